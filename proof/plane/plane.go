@@ -1,0 +1,52 @@
+// Package plane holds single-channel 16-bit pictures.
+//
+// Conventions, used throughout the module: row-major, first row on top, pixel
+// centres at whole numbers, so the picture spans -0.5 to W-0.5 across and
+// -0.5 to H-0.5 down.
+package plane
+
+import "fmt"
+
+// Plane is a single-channel picture. Pix holds W·H codes, row by row; what a
+// code means (transmittance, density) is said by whoever made the plane.
+type Plane struct {
+	W, H int
+	Pix  []uint16
+}
+
+// New returns a plane of zeros. It panics when w or h is not positive.
+func New(w, h int) *Plane {
+	if w <= 0 || h <= 0 {
+		panic(fmt.Sprintf("plane: size %d × %d", w, h))
+	}
+	return &Plane{W: w, H: h, Pix: make([]uint16, w*h)}
+}
+
+// At returns the code at column x, row y; it panics outside the plane.
+func (p *Plane) At(x, y int) uint16 { return p.Pix[y*p.W+x] }
+
+// Row returns row y, shared with the plane.
+func (p *Plane) Row(y int) []uint16 { return p.Pix[y*p.W : (y+1)*p.W] }
+
+// Crop copies the part of the plane with its first pixel at (x, y). It panics
+// when the part reaches outside.
+func (p *Plane) Crop(x, y, w, h int) *Plane {
+	c := New(w, h)
+	for j := range h {
+		copy(c.Row(j), p.Pix[(y+j)*p.W+x:(y+j)*p.W+x+w])
+	}
+	return c
+}
+
+// Bilinear returns the code at (x, y), interpolated between the four nearest
+// pixels; positions outside take the nearest pixel of the edge.
+func (p *Plane) Bilinear(x, y float64) float64 {
+	x = min(max(x, 0), float64(p.W-1))
+	y = min(max(y, 0), float64(p.H-1))
+	x0, y0 := int(x), int(y)
+	x1, y1 := min(x0+1, p.W-1), min(y0+1, p.H-1)
+	fx, fy := x-float64(x0), y-float64(y0)
+	a := float64(p.Pix[y0*p.W+x0])*(1-fx) + float64(p.Pix[y0*p.W+x1])*fx
+	b := float64(p.Pix[y1*p.W+x0])*(1-fx) + float64(p.Pix[y1*p.W+x1])*fx
+	return a*(1-fy) + b*fy
+}
