@@ -1,0 +1,50 @@
+# Threeply's build. A bare `make` lists the targets; the work is done by the Go
+# programs under tools/, so that nothing but Go, make and a Debian-like system is asked for.
+
+export GOFLAGS := -p=2
+SITE := .build/site
+STATICCHECK := honnef.co/go/tools/cmd/staticcheck
+
+.DEFAULT_GOAL := help
+.PHONY: help run build test unit browser shots bench lint vet staticcheck
+
+help: ## list the targets
+	@awk -F ':.*## ' '/^[a-z]+:.*## /{printf "  make %-8s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
+
+run: build ## build the page and serve it on this machine
+	@go run ./tools/serve -dir $(SITE)
+
+build: ## build the static page into .build/site
+	@go run ./tools/bundle -o $(SITE)
+
+test: lint unit browser ## lint, Go tests, browser tests
+
+unit: ## Go tests without a browser
+	go test ./...
+
+browser: build ## tests of the built page in Chromium
+	@sh tools/browsertest/chromium.sh
+	THREEPLY_BROWSER=1 go test -count=1 -v ./tools/browsertest
+
+shots: build ## screenshots of every station into .build/shots
+	@sh tools/browsertest/chromium.sh
+	THREEPLY_BROWSER=1 THREEPLY_SHOTS=.build/shots go test -count=1 -v -run '^TestShots$$' ./tools/browsertest
+
+bench: ## speed and memory, native and WebAssembly, as one table
+	@go run ./tools/bench
+
+lint: vet staticcheck ## gofmt, go vet, staticcheck
+	@unformatted=$$(gofmt -l .); \
+	if [ -n "$$unformatted" ]; then echo "gofmt needed:"; echo "$$unformatted"; exit 1; fi
+
+vet:
+	go vet ./...
+	GOOS=js GOARCH=wasm go vet ./wasm/...
+
+# The checker runs natively and is told to look at the page's code as js/wasm.
+staticcheck:
+	@if grep -q '$(STATICCHECK)' go.mod; then \
+		go build -o .build/staticcheck $(STATICCHECK) && \
+		echo ".build/staticcheck ./..." && .build/staticcheck ./... && \
+		echo "GOOS=js GOARCH=wasm .build/staticcheck ./wasm/..." && GOOS=js GOARCH=wasm .build/staticcheck ./wasm/...; \
+	else echo "staticcheck: not a tool of go.mod, left out"; fi

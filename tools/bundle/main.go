@@ -1,0 +1,171 @@
+// Bundle builds the page as a folder of static files.
+//
+//	go run ./tools/bundle [-o .build/site]
+//
+// The folder holds the files of web/, page.wasm and worker.wasm, the script that
+// starts Go programs in a browser, and the demo plates. What packs well also lies
+// there packed, as NAME.gz. It fails where the page's program grows beyond its budget.
+package main
+
+import (
+	"compress/gzip"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// budget is the largest page.wasm.gz that is let through, in bytes: 3.5 MB.
+const budget = 3_500_000
+
+// packed lists the kinds of file that are worth packing.
+var packed = []string{".html", ".css", ".js", ".json", ".csv", ".svg", ".wasm"}
+
+func main() {
+	out := flag.String("o", ".build/site", "folder to build into")
+	flag.Parse()
+	if err := bundle(*out); err != nil {
+		fmt.Fprintln(os.Stderr, "bundle:", err)
+		os.Exit(1)
+	}
+}
+
+func bundle(out string) error {
+	if _, err := os.Stat("go.mod"); err != nil {
+		return fmt.Errorf("run it from the top of the checkout: %w", err)
+	}
+	if err := clear(out); err != nil {
+		return err
+	}
+	if err := os.CopyFS(out, os.DirFS("web")); err != nil {
+		return err
+	}
+	for _, program := range []string{"page", "worker"} {
+		if err := compile(filepath.Join(out, program+".wasm"), "./wasm/"+program); err != nil {
+			return err
+		}
+	}
+	if err := copyStarter(filepath.Join(out, "wasm_exec.js")); err != nil {
+		return err
+	}
+	if err := demo(filepath.Join(out, "demo")); err != nil {
+		return err
+	}
+	sizes, err := pack(out)
+	if err != nil {
+		return err
+	}
+	return report(out, sizes)
+}
+
+// clear empties the folder but for the demo plates, which are slow to make.
+func clear(out string) error {
+	if err := os.MkdirAll(out, 0o755); err != nil {
+		return err
+	}
+	entries, err := os.ReadDir(out)
+	if err != nil {
+		return err
+	}
+	for _, entry := range entries {
+		if entry.Name() == "demo" {
+			continue
+		}
+		if err := os.RemoveAll(filepath.Join(out, entry.Name())); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// compile builds one program for the browser, without symbols and without paths of this machine.
+func compile(out, program string) error {
+	command := exec.Command("go", "build", "-trimpath", "-ldflags", "-s -w", "-o", out, program)
+	command.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
+	return run(command)
+}
+
+// copyStarter copies the script of the Go distribution that starts programs in a browser.
+func copyStarter(out string) error {
+	root, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		return fmt.Errorf("go env GOROOT: %w", err)
+	}
+	script, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js"))
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(out, script, 0o644)
+}
+
+// pack writes NAME.gz beside every file that packs well; the result is the packed size of each.
+func pack(out string) (map[string]int64, error) {
+	sizes := map[string]int64{}
+	err := filepath.WalkDir(out, func(name string, entry os.DirEntry, err error) error {
+		if err != nil || entry.IsDir() || !slices.Contains(packed, filepath.Ext(name)) {
+			return err
+		}
+		size, err := packFile(name)
+		sizes[name] = size
+		return err
+	})
+	return sizes, err
+}
+
+func packFile(name string) (int64, error) {
+	in, err := os.Open(name)
+	if err != nil {
+		return 0, err
+	}
+	defer in.Close()
+	out, err := os.Create(name + ".gz")
+	if err != nil {
+		return 0, err
+	}
+	defer out.Close()
+	writer, err := gzip.NewWriterLevel(out, gzip.BestCompression)
+	if err != nil {
+		return 0, err
+	}
+	if _, err := io.Copy(writer, in); err != nil {
+		return 0, err
+	}
+	if err := writer.Close(); err != nil {
+		return 0, err
+	}
+	info, err := out.Stat()
+	if err != nil {
+		return 0, err
+	}
+	return info.Size(), out.Close()
+}
+
+// report prints what a browser has to fetch and holds the page's program to its budget.
+func report(out string, sizes map[string]int64) error {
+	page, worker := filepath.Join(out, "page.wasm"), filepath.Join(out, "worker.wasm")
+	var rest int64
+	for name, size := range sizes {
+		if name != page && name != worker {
+			rest += size
+		}
+	}
+	fmt.Printf("%s: page.wasm %.2f MB gzip (budget %.1f), worker.wasm %.2f MB gzip, page files %.3f MB gzip\n",
+		out, float64(sizes[page])/1e6, budget/1e6, float64(sizes[worker])/1e6, float64(rest)/1e6)
+	if sizes[page] > budget {
+		return fmt.Errorf("page.wasm.gz has %d bytes, the budget is %d", sizes[page], budget)
+	}
+	return nil
+}
+
+// run runs a command whose words the user should see.
+func run(command *exec.Cmd) error {
+	command.Stdout, command.Stderr = os.Stdout, os.Stderr
+	if err := command.Run(); err != nil {
+		return fmt.Errorf("%s: %w", strings.Join(command.Args, " "), err)
+	}
+	return nil
+}
