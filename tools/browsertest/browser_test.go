@@ -1,0 +1,126 @@
+package browsertest
+
+import (
+	"context"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+
+	"threeply/tools/site"
+)
+
+// siteDir and sharedDir are seen from this package's folder, where go test runs.
+const (
+	siteDir   = "../../.build/site"
+	sharedDir = "../../../shared"
+)
+
+// chromiumFlags make a headless browser that draws WebGL in software and fetches
+// nothing of its own accord.
+var chromiumFlags = []chromedp.ExecAllocatorOption{
+	chromedp.NoFirstRun,
+	chromedp.NoDefaultBrowserCheck,
+	chromedp.Headless,
+	chromedp.NoSandbox,
+	chromedp.Flag("use-gl", "angle"),
+	chromedp.Flag("use-angle", "swiftshader"),
+	chromedp.Flag("enable-unsafe-swiftshader", true),
+	chromedp.Flag("disable-quic", true),
+	chromedp.Flag("disable-background-networking", true),
+	chromedp.Flag("disable-component-update", true),
+	chromedp.Flag("disable-sync", true),
+	chromedp.Flag("disable-extensions", true),
+	chromedp.Flag("disable-dev-shm-usage", true),
+	chromedp.Flag("disable-backgrounding-occluded-windows", true),
+	chromedp.Flag("disable-renderer-backgrounding", true),
+	chromedp.Flag("force-color-profile", "srgb"),
+}
+
+// bench is what all tests share: one browser and one server of the built page.
+type bench struct {
+	browser context.Context
+	address string
+	err     error
+	stop    func()
+}
+
+// start starts browser and server once; TestMain stops them.
+var start = sync.OnceValue(func() *bench {
+	shared := &bench{stop: func() {}}
+	program, err := chromium()
+	if err != nil {
+		shared.err = err
+		return shared
+	}
+	allocator, stopAllocator := chromedp.NewExecAllocator(context.Background(),
+		append(chromiumFlags, chromedp.ExecPath(program))...)
+	browser, stopBrowser := chromedp.NewContext(allocator)
+	server := httptest.NewServer(site.Handler(os.DirFS(siteDir)))
+	shared.browser, shared.address = browser, server.URL
+	shared.stop = func() { stopBrowser(); stopAllocator(); server.Close() }
+	shared.err = chromedp.Do(browser)
+	return shared
+})
+
+var started bool
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if started {
+		start().stop()
+	}
+	os.Exit(code)
+}
+
+// chromium finds the browser's program.
+func chromium() (string, error) {
+	var last error
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		program, err := exec.LookPath(name)
+		if err == nil {
+			return program, nil
+		}
+		last = err
+	}
+	return "", last
+}
+
+// stand gives the shared browser and server, or skips where browser tests are not wanted.
+func stand(t *testing.T) *bench {
+	t.Helper()
+	if os.Getenv("THREEPLY_BROWSER") == "" {
+		t.Skip("SKIPPED: browser tests run by `make browser` (THREEPLY_BROWSER is not set)")
+	}
+	if _, err := os.Stat(filepath.Join(siteDir, "page.wasm")); err != nil {
+		t.Fatalf("the page is not built, run `make build`: %v", err)
+	}
+	started = true
+	shared := start()
+	if shared.err != nil {
+		t.Fatalf("Chromium does not start, install it so that `chromium` is on the PATH: %v", shared.err)
+	}
+	return shared
+}
+
+// sharedFile is a file of the folder of real plates beside the checkout; the test is
+// skipped where that folder is missing.
+func sharedFile(t *testing.T, parts ...string) string {
+	t.Helper()
+	name, err := filepath.Abs(filepath.Join(append([]string{sharedDir}, parts...)...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := os.Stat(name); err != nil {
+		t.Skipf("SKIPPED: the real plates are not here: %v", err)
+	}
+	return name
+}
+
+// patience is how long a test waits for the page to get somewhere.
+const patience = 60 * time.Second

@@ -1,0 +1,67 @@
+package browsertest
+
+import (
+	"testing"
+)
+
+// TestStart opens the page as a newcomer does: the demo stands, registered and
+// proofed, with the reference and the print side by side.
+func TestStart(t *testing.T) {
+	p := open(t, 1400, 860)
+	t.Logf("first picture after %.2f s (to reach: 4 s)", eval[float64](p, `observed.ready`)/1000)
+	p.waitFor(`v.registered === "auto"`)
+	t.Logf("registered after %.2f s", p.now()/1000)
+	v := p.view()
+	if !v.Ready {
+		t.Error("the view does not say that it is ready")
+	}
+	if len(v.Plates) != 3 {
+		t.Fatalf("%d plates, want 3", len(v.Plates))
+	}
+	for i, filter := range []string{"red", "green", "blue"} {
+		plate := v.Plates[i]
+		if plate.Filter != filter {
+			t.Errorf("plate %d is %q, want %q", i, plate.Filter, filter)
+		}
+		if max(plate.W, plate.H) < 1600 {
+			t.Errorf("the %s plate is %d × %d, want 1600 on the long side", filter, plate.W, plate.H)
+		}
+		if plate.Polarity != "negative" {
+			t.Errorf("the %s plate is taken for a %s", filter, plate.Polarity)
+		}
+	}
+	if len(v.Palettes) != 7 || len(v.Orders) != 6 {
+		t.Errorf("%d palettes and %d orders, want 7 and 6", len(v.Palettes), len(v.Orders))
+	}
+	if len(v.Turns) < 3 {
+		t.Errorf("%d turns on the first route, want clear support, temporary support, paper", len(v.Turns))
+	} else if last := v.Turns[len(v.Turns)-1]; last.Reads != "right" {
+		t.Errorf("the last turn reads %q, want right", last.Reads)
+	}
+	if texts := v.errors(); len(texts) != 0 {
+		t.Errorf("messages: %q", texts)
+	}
+	if v.Register.Sentence == "" {
+		t.Error("the readout has no sentence")
+	}
+
+	picture := p.shot()
+	for _, id := range []string{"reference", "print"} {
+		if n := colours(picture, p.frameRect(id)); n < 500 {
+			t.Errorf("the frame %q shows %d colours, that is no picture", id, n)
+		}
+	}
+	longest := p.longest(0)
+	t.Logf("longest task while starting: %.0f ms at %.0f ms (to reach: 200 ms)", longest.Duration, longest.Start)
+}
+
+// TestNoForeignRequests holds the page to its word: nothing is fetched from elsewhere
+// and nothing leaves the machine.
+func TestNoForeignRequests(t *testing.T) {
+	p := open(t, 1400, 860)
+	foreign := eval[[]string](p, `performance.getEntriesByType("resource").map(e => e.name)
+		.filter(name => new URL(name).origin !== location.origin && !name.startsWith("blob:") && !name.startsWith("data:"))`)
+	if len(foreign) != 0 {
+		t.Errorf("fetched from elsewhere: %q", foreign)
+	}
+}
