@@ -12,9 +12,9 @@ type view struct {
 		Share float64 `json:"share"`
 	} `json:"busy"`
 	Messages []message `json:"messages"`
-	Layout string `json:"layout"`
-	Ask    bool   `json:"ask"`
-	Plates []struct {
+	Layout   string    `json:"layout"`
+	Ask      bool      `json:"ask"`
+	Plates   []struct {
 		Filter   string `json:"filter"`
 		File     string `json:"file"`
 		W        int    `json:"w"`
