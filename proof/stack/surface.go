@@ -1,0 +1,55 @@
+package stack
+
+// Surface is how the outer face of the print returns light.
+//
+//	R_measured = K0 + (1-K1)(1-K2) R / (1 - K2 R)
+//
+// (J. L. Saunderson, JOSA 32, 1942, 727). K0 is the surface light that reaches
+// the eye or the instrument, K1 what the face turns back of the light coming
+// in, K2 what it turns back of the diffuse light from inside.
+type Surface struct {
+	K0 float64 `json:"k0"`
+	K1 float64 `json:"k1"`
+	K2 float64 `json:"k2"`
+}
+
+// Finish is a named surface.
+type Finish struct {
+	ID, Name string
+	Surface  Surface
+}
+
+// K1 0.04 and K2 0.60 are in common use for binders of index 1.5 (from Fresnel:
+// 0.040 and 0.596). K0 is our choice of steps: nothing on gloss seen at 45°/0°,
+// where the mirror image misses the eye; 0.04, all that the face turns back, on
+// matt, where it is spread evenly; satin lies between.
+var (
+	Gloss = Finish{"gloss", "Gloss", Surface{0, 0.04, 0.60}}
+	Satin = Finish{"satin", "Satin", Surface{0.015, 0.04, 0.60}}
+	Matt  = Finish{"matt", "Matt", Surface{0.04, 0.04, 0.60}}
+)
+
+// Finishes lists the named surfaces, glossy first.
+func Finishes() []Finish { return []Finish{Gloss, Satin, Matt} }
+
+// FinishByID returns the finish of that id.
+func FinishByID(id string) (Finish, bool) {
+	for _, f := range Finishes() {
+		if f.ID == id {
+			return f, true
+		}
+	}
+	return Finish{}, false
+}
+
+// Outside returns what is measured of a body of inner reflectance r.
+func (s Surface) Outside(r float64) float64 {
+	return s.K0 + (1-s.K1)*(1-s.K2)*r/(1-s.K2*r)
+}
+
+// Inside is the inverse of Outside. What is measured darker than K0 has an
+// inner reflectance of 0.
+func (s Surface) Inside(measured float64) float64 {
+	m := max(0, measured-s.K0)
+	return m / ((1-s.K1)*(1-s.K2) + s.K2*m)
+}
