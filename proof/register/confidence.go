@@ -1,0 +1,40 @@
+package register
+
+import (
+	"math"
+
+	"threeply/proof/affine"
+)
+
+// verdict is what the patches say of a map.
+type verdict struct {
+	agree      int     // patches within the tolerance
+	share      float64 // of those measured that agree
+	confidence float64 // 0..1
+}
+
+// judge counts the patches that lie where m says. Each was searched on its
+// own over many times the tolerance's area, so under a wrong map only one in
+// twenty or so falls there by chance.
+func judge(patches []found, m affine.Matrix, tol float64, asked int) verdict {
+	if len(patches) < 3 {
+		return verdict{}
+	}
+	var v verdict
+	var agree, all float64
+	for _, p := range patches {
+		w := math.Sqrt(p.sharp)
+		all += w
+		if p.settled && miss(m, p) <= tol {
+			agree += w
+			v.agree++
+		}
+	}
+	v.share = agree / all
+	seen := min(1, 2*float64(len(patches))/float64(asked))
+	v.confidence = ramp(v.share, 0.15, 0.5) * ramp(float64(v.agree), 3, 12) * seen
+	return v
+}
+
+// ramp rises from 0 at lo to 1 at hi.
+func ramp(x, lo, hi float64) float64 { return min(max((x-lo)/(hi-lo), 0), 1) }

@@ -1,0 +1,141 @@
+package register
+
+import (
+	"context"
+	"encoding/csv"
+	"image"
+	_ "image/jpeg"
+	_ "image/png"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+)
+
+// shared holds real plates and photographs on some machines; tests that read
+// it skip where it is missing.
+const shared = "../../../shared"
+
+// density codes of the 8-bit sRGB values (IEC 61966-2-1), of a positive's own
+// darkness.
+func densityTable() (t [256]uint16) {
+	for i := range t {
+		v := float64(i) / 255
+		if v <= 0.04045 {
+			v /= 12.92
+		} else {
+			v = math.Pow((v+0.055)/1.055, 2.4)
+		}
+		t[i] = uint16(math.Round(min(-math.Log10(max(v, 1e-4)), 4) / 4 * 65535))
+	}
+	return t
+}
+
+// channels reads a picture into three density planes: red, green, blue.
+func channels(t testing.TB, path string) [3]*plane.Plane {
+	t.Helper()
+	f, err := os.Open(path)
+	if err != nil {
+		t.Skipf("shared pictures are not on this machine, nothing is tested here: %v", err)
+	}
+	defer f.Close()
+	img, _, err := image.Decode(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, table := img.Bounds(), densityTable()
+	var out [3]*plane.Plane
+	for i := range out {
+		out[i] = plane.New(b.Dx(), b.Dy())
+	}
+	for y := range b.Dy() {
+		for x := range b.Dx() {
+			r, g, bl, _ := img.At(b.Min.X+x, b.Min.Y+y).RGBA()
+			i := y*b.Dx() + x
+			out[0].Pix[i], out[1].Pix[i], out[2].Pix[i] = table[r>>8], table[g>>8], table[bl>>8]
+		}
+	}
+	return out
+}
+
+// tall cuts a tall picture into its red, green and blue exposure, which lie
+// from the bottom up.
+func tall(t testing.TB, path string) [3]*plane.Plane {
+	whole := channels(t, path)[1]
+	h := whole.H / 3
+	return [3]*plane.Plane{whole.Crop(0, 2*h, whole.W, h), whole.Crop(0, h, whole.W, h), whole.Crop(0, 0, whole.W, h)}
+}
+
+// TestRealPlates holds the maps of plates of c. 1905 to 1915 (Library of
+// Congress, Prints & Photographs Division, Prokudin-Gorskii Collection) to
+// offsets found with an independent library, see shared/plates/README.md.
+func TestRealPlates(t *testing.T) {
+	f, err := os.Open(filepath.Join(shared, "plates/registration.csv"))
+	if err != nil {
+		t.Skipf("shared plates are not on this machine, nothing is tested here: %v", err)
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	col := map[string]int{}
+	for i, name := range rows[0] {
+		col[name] = i
+	}
+	results := map[string][3]Plate{}
+	for _, r := range rows[1:] {
+		name := r[col["file"]]
+		got, ok := results[name]
+		if !ok {
+			path := filepath.Join(shared, "plates", name)
+			var planes [3]*plane.Plane
+			if strings.HasPrefix(name, "melons") {
+				planes = channels(t, path)
+			} else {
+				planes = tall(t, path)
+			}
+			if got, err = Planes(context.Background(), planes, Options{Key: 1}); err != nil {
+				t.Fatal(err)
+			}
+			results[name] = got
+		}
+		num := func(c string) float64 {
+			v, err := strconv.ParseFloat(r[col[c]], 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return v
+		}
+		p := got[map[string]int{"red": 0, "blue": 2}[r[col["channel"]]]]
+		w, h := num("part_w"), num("part_h")
+		want := affine.Matrix{num("a11"), num("a12"), num("a13"), num("a21"), num("a22"), num("a23")}
+		off := func(x, y float64) float64 {
+			ax, ay := want.Apply(x, y)
+			bx, by := p.Matrix.Apply(x, y)
+			return math.Hypot(ax-bx, ay-by)
+		}
+		centre := off((w-1)/2, (h-1)/2)
+		corner := max(off(w*0.15, h*0.15), off(w*0.85, h*0.15), off(w*0.15, h*0.85), off(w*0.85, h*0.85))
+		grade := r[col["grade"]]
+		t.Logf("%-26s %-4s %s %-10s centre %5.2f corner %5.2f confidence %.2f  %s", name, r[col["channel"]], grade, r[col["eye"]], centre, corner, p.Confidence, p.Words)
+		if r[col["eye"]] != "ok" {
+			continue
+		}
+		tol := map[string][2]float64{"A": {0.7, 1.5}, "B": {1.2, 2.5}}
+		if w > 2000 {
+			tol = map[string][2]float64{"A": {2, 4}, "B": {3, 6}}
+		}
+		if limit, graded := tol[grade]; graded && (centre > limit[0] || corner > limit[1]) {
+			t.Errorf("%s %s: centre %.2f px, corner %.2f px off; grade %s allows %v", name, r[col["channel"]], centre, corner, grade, limit)
+		}
+		if p.Confidence > 0.9 && centre > 3 {
+			t.Errorf("%s %s: sure (%.2f) but %.1f px off", name, r[col["channel"]], p.Confidence, centre)
+		}
+	}
+}

@@ -1,0 +1,137 @@
+// Package register finds, for each of three separation plates, the affine map
+// from the pixels of the key plate to its own.
+//
+// All work rests on the direction of edges, never on tone: the three plates of
+// a picture disagree in tone, even with opposite sign, and one may be a
+// negative and another a positive. Reduced planes give the coarse map;
+// textured patches at full resolution, each measured on its own, vote on the
+// last tenth of a pixel, and their agreement is the confidence.
+package register
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+	"sync"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+)
+
+// Options say what is known beforehand. The zero value registers to plate 0.
+type Options struct {
+	Key      int       // index of the plate that the others are registered to
+	Polarity [3]bool   // true for a negative
+	Area     [3][4]int // x0, y0, x1, y1 of the picture within its borders; zero if unknown
+
+	// Progress, when set, is told how much is done, 0..1, and what is being
+	// done. It is never called twice at a time.
+	Progress func(done float64, what string)
+	Workers  int // plates worked on at a time; 0 for as many as there are processors
+}
+
+// Plate is what was found of one plate.
+type Plate struct {
+	Matrix     affine.Matrix // key pixel → this plate's pixel
+	Confidence float64       // 0..1, from the agreement of independent patches
+	Words      string        // one sentence on what was found
+	Residual   Residual      // of the patches that agree, after the map
+	Field      []Offset      // every patch that was measured
+}
+
+// Residual sums up the local offsets that the map leaves, in pixels of the
+// key.
+type Residual struct {
+	Median float64 `json:"median"`
+	P95    float64 `json:"p95"`
+	Max    float64 `json:"max"`
+}
+
+// Offset is one patch: at (X, Y) of the key the plate lies (DX, DY) from where
+// the map puts it, in pixels of the key.
+type Offset struct {
+	X, Y, DX, DY float64
+	Certainty    float64 // 0..1
+	Outvoted     bool    // too far from what the other patches say
+}
+
+// tooSmall is the shortest side, in pixels, that can be registered.
+const tooSmall = 24
+
+// Planes registers three density planes (code = density/4 · 65535, of any
+// sizes) to planes[opt.Key], whose own result is the identity with confidence
+// 1. A plate that cannot be registered is no error: it has a confidence near 0
+// and says so in Words. The errors are ctx's, and a missing plane or key.
+func Planes(ctx context.Context, planes [3]*plane.Plane, opt Options) ([3]Plate, error) {
+	var out [3]Plate
+	if opt.Key < 0 || opt.Key > 2 {
+		return out, fmt.Errorf("register: key %d is not one of the three plates", opt.Key)
+	}
+	for i, p := range planes {
+		if p == nil {
+			return out, fmt.Errorf("register: plate %d is missing", i)
+		}
+		out[i].Matrix = affine.Identity
+	}
+	say := newTeller(opt.Progress)
+	key := newSheet(planes[opt.Key], opt.Polarity[opt.Key], opt.Area[opt.Key])
+	out[opt.Key].Confidence = 1
+	out[opt.Key].Words = "The key: the other plates are registered to it."
+	workers := opt.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	free := make(chan struct{}, workers)
+	var wg sync.WaitGroup
+	for i := range planes {
+		if i == opt.Key {
+			continue
+		}
+		wg.Go(func() {
+			free <- struct{}{}
+			defer func() { <-free }()
+			if ctx.Err() != nil {
+				return
+			}
+			out[i] = one(ctx, key, newSheet(planes[i], opt.Polarity[i], opt.Area[i]), say.share(2))
+		})
+	}
+	wg.Wait()
+	if err := ctx.Err(); err != nil {
+		return out, err
+	}
+	twins(planes, &out, opt.Key)
+	return out, nil
+}
+
+// one registers a plate to the key.
+func one(ctx context.Context, key, other *sheet, tell func(float64)) Plate {
+	k, o := key.levels[0], other.levels[0]
+	if min(k.W, k.H, o.W, o.H) < tooSmall {
+		return Plate{Matrix: affine.Identity, Words: fmt.Sprintf("Too small to register: a side of fewer than %d pixels.", tooSmall)}
+	}
+	p := &pair{key: key, other: other, near: newLattice(key, 128), wide: newLattice(key, 64), small: newGauge(64)}
+	c, err := p.coarse(ctx, tell)
+	if err != nil {
+		return Plate{Matrix: affine.Identity}
+	}
+	tell(0.8)
+	v := c.verdict
+	l := key.levelFor(768)
+	if l > 0 && v.confidence > 0 {
+		l = 0
+		big := newGauge(128)
+		places := spots(key, l, big.tile, 80)
+		for i := range 2 {
+			if ctx.Err() != nil {
+				break
+			}
+			c = p.step(c, l, big, places, 1.5, 0.02)
+			tell(0.9 + 0.1*float64(i))
+		}
+	}
+	out := Plate{Matrix: c.m, Confidence: v.confidence}
+	out.Field, out.Residual = offsets(c.patches, l, c.before, c.m, 1.5)
+	out.Words = words(k, o, c.m, v)
+	return out
+}

@@ -1,0 +1,128 @@
+package register
+
+import (
+	"math"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+)
+
+// sheet is one plate made ready: its halves, its tone table, and the area that
+// carries the picture.
+type sheet struct {
+	levels []*plane.Plane
+	tone   []float32
+	area   [4]float64 // x0, y0, x1, y1 of the full size
+}
+
+// smallest is the longest side of the last level.
+const smallest = 64
+
+func newSheet(p *plane.Plane, negative bool, area [4]int) *sheet {
+	veil := veilPositive
+	if negative {
+		veil = veilNegative
+	}
+	s := &sheet{levels: p.Pyramid(smallest), tone: toneTable(veil)}
+	w, h := float64(p.W), float64(p.H)
+	s.area = [4]float64{w * 0.05, h * 0.05, w * 0.95, h * 0.95}
+	x0, y0 := float64(max(area[0], 0)), float64(max(area[1], 0))
+	x1, y1 := float64(min(area[2], p.W)), float64(min(area[3], p.H))
+	if x1-x0 > w/3 && y1-y0 > h/3 {
+		in := 0.01 * min(x1-x0, y1-y0)
+		s.area = [4]float64{x0 + in, y0 + in, x1 - in, y1 - in}
+	}
+	return s
+}
+
+// levelFor is the finest level whose longer side is at most side.
+func (s *sheet) levelFor(side int) int {
+	for l, p := range s.levels {
+		if max(p.W, p.H) <= side {
+			return l
+		}
+	}
+	return len(s.levels) - 1
+}
+
+// onto is the map from full-size pixels to those of level l.
+func onto(l int) affine.Matrix {
+	s := math.Exp2(-float64(l))
+	o := (s - 1) / 2
+	return affine.Matrix{s, 0, o, 0, s, o}
+}
+
+// from is the map from pixels of level l to those of the full size.
+func from(l int) affine.Matrix {
+	s := math.Exp2(float64(l))
+	o := (s - 1) / 2
+	return affine.Matrix{s, 0, o, 0, s, o}
+}
+
+// match is the level of s that, seen through m, comes closest to level l of
+// the key.
+func (s *sheet) match(m affine.Matrix, l int) int {
+	return min(max(l+int(math.Round(math.Log2(math.Sqrt(math.Abs(m.Det()))))), 0), len(s.levels)-1)
+}
+
+// warp draws w × h pixels of s as the key's level l sees them from (x0, y0)
+// on, through the full-size map m; cubic interpolation. inside is the share
+// of the four corners and the centre that fall in the picture's area.
+func (s *sheet) warp(m affine.Matrix, l, x0, y0, w, h int) (out picture, inside float64) {
+	lp := s.match(m, l)
+	p := s.levels[lp]
+	t := onto(lp).Mul(m).Mul(from(l)).Mul(affine.Translate(float64(x0), float64(y0)))
+	out = newPicture(w, h)
+	for y := range h {
+		px, py := t.Apply(0, float64(y))
+		for x := range w {
+			out.v[y*w+x] = cubic(p, s.tone, float32(px), float32(py))
+			px += t[0]
+			py += t[3]
+		}
+	}
+	full := from(lp).Mul(t)
+	for _, c := range [5][2]float64{{0, 0}, {1, 0}, {0, 1}, {1, 1}, {0.5, 0.5}} {
+		if x, y := full.Apply(c[0]*float64(w-1), c[1]*float64(h-1)); s.has(x, y) {
+			inside += 0.2
+		}
+	}
+	return out, inside
+}
+
+func (s *sheet) has(x, y float64) bool {
+	return x >= s.area[0] && y >= s.area[1] && x <= s.area[2] && y <= s.area[3]
+}
+
+// cubic interpolates p at (x, y) with the Catmull-Rom kernel (R. Keys, IEEE
+// Trans. ASSP 29 (1981) 1153, a = -1/2) and looks the code up in tone.
+func cubic(p *plane.Plane, tone []float32, x, y float32) float32 {
+	x = min(max(x, 0), float32(p.W-1))
+	y = min(max(y, 0), float32(p.H-1))
+	ix, iy := int(x), int(y)
+	fx, fy := x-float32(ix), y-float32(iy)
+	ax, bx, cx, dx := weights(fx)
+	ay, by, cy, dy := weights(fy)
+	var sum float32
+	if ix >= 1 && iy >= 1 && ix+2 < p.W && iy+2 < p.H {
+		o := (iy-1)*p.W + ix - 1
+		for _, k := range [4]float32{ay, by, cy, dy} {
+			r := p.Pix[o : o+4 : o+4]
+			sum += k * (ax*float32(r[0]) + bx*float32(r[1]) + cx*float32(r[2]) + dx*float32(r[3]))
+			o += p.W
+		}
+	} else {
+		x0, x2, x3 := max(ix-1, 0), min(ix+1, p.W-1), min(ix+2, p.W-1)
+		for j, k := range [4]float32{ay, by, cy, dy} {
+			r := p.Row(min(max(iy+j-1, 0), p.H-1))
+			sum += k * (ax*float32(r[x0]) + bx*float32(r[ix]) + cx*float32(r[x2]) + dx*float32(r[x3]))
+		}
+	}
+	return look(tone, min(max(sum, 0), 65535))
+}
+
+func weights(f float32) (a, b, c, d float32) {
+	f2 := f * f
+	f3 := f2 * f
+	return (-f3 + 2*f2 - f) / 2, (3*f3 - 5*f2 + 2) / 2, (-3*f3 + 4*f2 + f) / 2, (f3 - f2) / 2
+}

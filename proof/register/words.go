@@ -1,0 +1,97 @@
+package register
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+)
+
+// words says in one sentence what was found of a plate.
+func words(key, other *plane.Plane, m affine.Matrix, v verdict) string {
+	if v.confidence < 0.3 {
+		switch {
+		case flat(key):
+			return "The key shows nothing to register by: it is all one grey or nearly so."
+		case flat(other):
+			return "Nothing to register by: this plate is all one grey or nearly so."
+		}
+		return "No agreement with the key: another picture, or too damaged; pin marks by hand."
+	}
+	p := m.Decompose(float64(key.W-1)/2, float64(key.H-1)/2)
+	var parts []string
+	turn := p.Turn
+	if m.Det() < 0 {
+		parts = append(parts, "mirrored")
+	}
+	quarter := math.Round(turn / 90)
+	turn -= 90 * quarter
+	switch int(math.Abs(quarter)) {
+	case 1:
+		parts = append(parts, "a quarter turn")
+	case 2:
+		parts = append(parts, "a half turn")
+	}
+	if math.Abs(turn) >= 0.05 {
+		parts = append(parts, fmt.Sprintf("tilted %.1f°", math.Abs(turn)))
+	}
+	if grow := 100 * (math.Sqrt(math.Abs(m.Det())) - 1); math.Abs(grow) >= 0.05 {
+		way := "larger"
+		if grow < 0 {
+			way = "smaller"
+		}
+		parts = append(parts, fmt.Sprintf("%.1f %% %s", math.Abs(grow), way))
+	}
+	if d := math.Hypot(p.DX, p.DY); d >= 0.5 {
+		parts = append(parts, fmt.Sprintf("shifted %.0f px", d))
+	}
+	found := "Lies as the key does"
+	if len(parts) > 0 {
+		found = "Against the key: " + strings.Join(parts, ", ")
+	}
+	if v.confidence < 0.7 {
+		return found + fmt.Sprintf("; but only %.0f %% of the patches agree: check it by eye.", 100*v.share)
+	}
+	return found + "."
+}
+
+// flat says whether a plate carries no more than noise of one step in 64.
+func flat(p *plane.Plane) bool {
+	lo, hi := uint16(math.MaxUint16), uint16(0)
+	step := max(len(p.Pix)/4096, 1)
+	for i := 0; i < len(p.Pix); i += step {
+		lo, hi = min(lo, p.Pix[i]), max(hi, p.Pix[i])
+	}
+	return hi-lo < 256
+}
+
+// twins marks plates that hold the same scan twice.
+func twins(planes [3]*plane.Plane, out *[3]Plate, key int) {
+	for i := range 3 {
+		for j := range 3 {
+			if i == j || i == key || !same(planes[i], planes[j]) || flat(planes[i]) {
+				continue
+			}
+			if j == key {
+				out[i].Words = "The same scan as the key, pixel for pixel: one file given twice?"
+			} else if out[i].Confidence > 0 {
+				out[i].Words = "The same scan as another plate, pixel for pixel: one file given twice?"
+			}
+		}
+	}
+}
+
+func same(a, b *plane.Plane) bool {
+	if a.W != b.W || a.H != b.H {
+		return false
+	}
+	step := max(len(a.Pix)/65536, 1)
+	for i := 0; i < len(a.Pix); i += step {
+		if a.Pix[i] != b.Pix[i] {
+			return false
+		}
+	}
+	return true
+}
