@@ -74,6 +74,9 @@ func TestDeltaE00Library(t *testing.T) {
 			}
 		}
 		a, b := draw("first"), draw("second")
+		if apart := math.Abs(hue(a[1], a[2]) - hue(b[1], b[2])); math.Abs(apart-180) < 5 {
+			t.Skip("hues lie opposite, where the formula jumps")
+		}
 		other := func(l Lab) colorful.Color {
 			x := l.XYZ(white)
 			return colorful.Xyz(x[0]/100, x[1]/100, x[2]/100)
