@@ -1,0 +1,49 @@
+package browsertest
+
+import (
+	"testing"
+)
+
+// TestShaderAgainstGo compares, over both whole pictures, the shader with the Go
+// renderer on the same plates, maps and table: the one defines what the other shows.
+func TestShaderAgainstGo(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	for _, c := range []struct {
+		name string
+		do   func()
+	}{
+		{"fitted", func() {}},
+		{"at 100 %", func() { p.command("zoom", map[string]any{"percent": 100}) }},
+		{"at 300 % with a layer turned", func() {
+			p.command("zoom", map[string]any{"percent": 300})
+			p.command("nudge", map[string]any{"printer": "cyan", "dxUm": 77.0, "dyUm": -31.0, "turnDeg": 0.4, "stretchPct": 0.2})
+		}},
+		{"another palette, magenta hidden", func() {
+			p.command("zoom", map[string]any{"fit": true})
+			p.command("palette", map[string]any{"id": p.view().Palettes[0].ID})
+			p.command("order", map[string]any{"order": "mcy"})
+			p.command("hide", map[string]any{"printer": "magenta", "hidden": true})
+		}},
+	} {
+		c.do()
+		p.settled()
+		type comparison struct {
+			Pixels int     `json:"pixels"`
+			Share2 float64 `json:"share2"`
+			Worst  int     `json:"worst"`
+			Where  string  `json:"where"`
+		}
+		got := eval[comparison](p, `(async () => {
+			const answer = await threeply.compare();
+			return typeof answer === "string" ? JSON.parse(answer) : answer;
+		})()`)
+		t.Logf("%s: %d pixels, %.3f %% within 2/255, worst %d/255 %s", c.name, got.Pixels, 100*got.Share2, got.Worst, got.Where)
+		if got.Pixels < 100_000 {
+			t.Errorf("%s: only %d pixels were compared", c.name, got.Pixels)
+		}
+		if got.Share2 < 0.99 || got.Worst > 6 {
+			t.Errorf("%s: want 99 %% within 2/255 and none beyond 6", c.name)
+		}
+	}
+}

@@ -1,0 +1,205 @@
+package browsertest
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// drop drops files of this machine on the page, all at once, as from a file manager.
+func (p *page) drop(files ...string) {
+	p.t.Helper()
+	p.run(`(() => {
+		document.getElementById("test-files")?.remove();
+		const input = document.createElement("input");
+		input.type = "file"; input.multiple = true; input.id = "test-files"; input.hidden = true;
+		document.body.append(input);
+	})()`)
+	p.do(chromedp.SetUploadFiles(chromedp.ID("test-files"), files))
+	p.run(`(() => {
+		const input = document.getElementById("test-files");
+		const carried = new DataTransfer();
+		for (const file of input.files) carried.items.add(file);
+		input.remove();
+		for (const kind of ["dragenter", "dragover", "drop"]) {
+			document.getElementById("stage").dispatchEvent(
+				new DragEvent(kind, {dataTransfer: carried, bubbles: true, cancelable: true}));
+		}
+	})()`)
+}
+
+// demoPlates are the demo's scans in the built site: red, green, blue.
+func demoPlates(t *testing.T) [3]string {
+	t.Helper()
+	var plates [3]string
+	for i, filter := range []string{"red", "green", "blue"} {
+		found, err := filepath.Glob(filepath.Join(siteDir, "demo", "*"+filter+"*.tif"))
+		if err != nil || len(found) != 1 {
+			t.Fatalf("the demo's %s plate: %v, %v", filter, found, err)
+		}
+		plates[i] = found[0]
+	}
+	return plates
+}
+
+// under copies a file into a fresh folder under another name.
+func under(t *testing.T, file, name string) string {
+	t.Helper()
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return made(t, name, data)
+}
+
+// made writes a file into a fresh folder.
+func made(t *testing.T, name string, data []byte) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), name)
+	if err := os.WriteFile(path, data, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// TestDropThree drops a set whose names say which plate is which, in an order that
+// does not.
+func TestDropThree(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	plates := demoPlates(t)
+	since := p.now()
+	p.drop(
+		under(t, plates[2], "jug_blue.tif"),
+		under(t, plates[0], "jug_red.tif"),
+		under(t, plates[1], "jug_green.tif"))
+	p.waitFor(`v.plates.length === 3 && v.plates.every(q => q.file.startsWith("jug_")) && v.registered === "auto" && !v.busy`)
+	longest := p.longest(since)
+	t.Logf("longest task while opening three scans: %.0f ms (to reach: 200 ms)", longest.Duration)
+	v := p.view()
+	for i, want := range []string{"jug_red.tif", "jug_green.tif", "jug_blue.tif"} {
+		if got := v.Plates[i].File; got != want {
+			t.Errorf("the %s plate is %q, want %q", v.Plates[i].Filter, got, want)
+		}
+	}
+	if v.Ask {
+		t.Error("the user is asked which plate is which though the names say it")
+	}
+	for _, row := range v.Register.Rows {
+		if !row.Key && row.Confidence < 0.5 {
+			t.Errorf("the %s plate's confidence is %.2f", row.Filter, row.Confidence)
+		}
+	}
+	if n := colours(p.settled(), p.frameRect("print")); n < 500 {
+		t.Errorf("the print shows %d colours", n)
+	}
+}
+
+// TestDropNameless drops a set whose names say nothing: the user is asked, by
+// thumbnails, and swaps two plates.
+func TestDropNameless(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`!v.busy`)
+	plates := demoPlates(t)
+	p.drop(under(t, plates[0], "0031.tif"), under(t, plates[1], "0032.tif"), under(t, plates[2], "0033.tif"))
+	p.waitFor(`v.ask === true && !v.busy`)
+	before := p.view()
+	p.command("assign", map[string]any{"filter": "red", "source": 2})
+	p.waitFor(`!v.busy && v.plates[0].file === "0033.tif"`)
+	after := p.view()
+	if got, want := after.Plates[2].File, before.Plates[0].File; got != want {
+		t.Errorf("after the swap the blue plate is %q, want %q", got, want)
+	}
+}
+
+// TestOpenTall opens one file with three exposures through the page's own file button.
+func TestOpenTall(t *testing.T) {
+	tall := sharedFile(t, "plates", "cathedral.jpg")
+	p := open(t, 1400, 860)
+	p.waitFor(`!v.busy`)
+	p.command("station", map[string]any{"id": "plates"})
+	before := p.shot()
+	p.do(chromedp.SetUploadFiles(chromedp.CSS(`input[type="file"][multiple]`), []string{tall}))
+	p.waitFor(`v.layout !== "separate" && v.plates.every(q => q.file.includes("cathedral")) && v.registered === "auto" && !v.busy`)
+	v := p.view()
+	for _, plate := range v.Plates {
+		if plate.Polarity != "positive" {
+			t.Errorf("the %s plate is a positive and is taken for a %s", plate.Filter, plate.Polarity)
+		}
+	}
+	for _, row := range v.Register.Rows {
+		t.Logf("%s: %.2f, %.2f px, confidence %.2f", row.Filter, row.Found.DxPx, row.Found.DyPx, row.Confidence)
+		if !row.Key && row.Confidence < 0.5 {
+			t.Errorf("the %s plate's confidence is %.2f", row.Filter, row.Confidence)
+		}
+	}
+	p.waitChanged(before, "print", 0.3)
+}
+
+// TestBadInput opens what cannot be opened. Each gives one clear message that names
+// the file, the page goes on, and what was open stays open.
+func TestBadInput(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	plates := demoPlates(t)
+	whole, err := os.ReadFile(plates[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	red, green, blue := plates[0], plates[1], plates[2]
+	text := made(t, "notes_red.tif", []byte("Plate 12, red filter, 4 s at f/8.\n"))
+	empty := made(t, "empty_red.tif", nil)
+	cut := made(t, "cut_red.tif", whole[:len(whole)/2])
+	huge := made(t, "huge_red.png", hugePNG())
+	before := p.view()
+	for _, c := range []struct {
+		name  string
+		files []string
+		says  []string // words of the message; one of each "a|b" is enough
+	}{
+		{"a text named .tif", []string{text, green, blue}, []string{"notes_red.tif"}},
+		{"an empty file", []string{empty, green, blue}, []string{"empty_red.tif", "empty|no bytes|0 bytes|nothing in"}},
+		{"half a file", []string{cut, green, blue}, []string{"cut_red.tif"}},
+		{"a claim of 10⁹ pixels", []string{huge, green, blue}, []string{"huge_red.png", "large|big|pixels"}},
+		{"two files", []string{green, blue}, []string{"two|2", "three"}},
+		{"five files", []string{red, green, blue, text, empty}, []string{"five|5", "three"}},
+		{"one plate three times", []string{red, red, red}, []string{"same|identical|twice|three times"}},
+	} {
+		p.drop(c.files...)
+		p.waitFor(`!v.busy && v.messages.length > 0`)
+		v := p.view()
+		if len(v.Messages) != 1 {
+			t.Errorf("%s: %d messages, want one: %v", c.name, len(v.Messages), v.Messages)
+		}
+		said := v.Messages[0].Text
+		t.Logf("%s: %s", c.name, said)
+		for _, want := range c.says {
+			if !slices.ContainsFunc(strings.Split(want, "|"), func(word string) bool {
+				return strings.Contains(strings.ToLower(said), word)
+			}) {
+				t.Errorf("%s: the message does not say %q: %s", c.name, want, said)
+			}
+		}
+		for i := range v.Plates {
+			if v.Plates[i] != before.Plates[i] {
+				t.Errorf("%s: the open plates changed to %v", c.name, v.Plates[i])
+			}
+		}
+		for _, m := range v.Messages {
+			p.command("dismiss", map[string]any{"id": m.ID})
+		}
+		p.waitFor(`v.messages.length === 0`)
+	}
+	shown := p.shot()
+	for _, palette := range p.view().Palettes {
+		if !palette.Chosen {
+			p.command("palette", map[string]any{"id": palette.ID})
+			break
+		}
+	}
+	p.waitChanged(shown, "print", 0.3)
+}

@@ -1,0 +1,174 @@
+package browsertest
+
+import (
+	"math"
+	"testing"
+
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// TestPaletteAndOrder swaps tissues and their order and looks at the print, not at
+// what the page says of it.
+func TestPaletteAndOrder(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.command("station", map[string]any{"id": "tissues"})
+	first := p.shot()
+	before := p.view()
+
+	other := ""
+	for _, palette := range before.Palettes {
+		if !palette.Chosen {
+			other = palette.ID
+		}
+	}
+	since := p.now()
+	p.command("palette", map[string]any{"id": other})
+	second := p.waitChanged(first, "print", 0.3)
+	if got := changed(first, second, p.frameRect("reference"), 2); got > 0.001 {
+		t.Errorf("another palette changed %.2f %% of the reference", 100*got)
+	}
+	if got := p.view().palette(); got != other {
+		t.Errorf("the page says %q, want %q", got, other)
+	}
+
+	order := before.Orders[len(before.Orders)-1]
+	if order == before.Order {
+		order = before.Orders[0]
+	}
+	p.command("order", map[string]any{"order": order})
+	third := p.waitChanged(second, "print", 0.02)
+	if got := p.view().Order; got != order {
+		t.Errorf("the page says %q, want %q", got, order)
+	}
+	longest := p.longest(since)
+	t.Logf("longest task while swapping: %.0f ms (to reach: 200 ms)", longest.Duration)
+
+	p.click("#undo")
+	p.waitFor(`v.order === ` + quoted(before.Order))
+	p.waitSame(second, "print", 0.001)
+	p.click("#undo")
+	p.waitSame(first, "print", 0.001)
+	if got := p.view().palette(); got != before.palette() {
+		t.Errorf("after undo the palette is %q, want %q", got, before.palette())
+	}
+	p.click("#redo")
+	p.click("#redo")
+	p.waitSame(third, "print", 0.001)
+	if v := p.view(); v.palette() != other || v.Order != order {
+		t.Errorf("after redo %q in order %q, want %q in %q", v.palette(), v.Order, other, order)
+	}
+}
+
+// TestNudge moves a layer by field, arrow key and pointer; the readout follows, in
+// pixels of the scan and µm on the print alike, and undo takes each back.
+func TestNudge(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.command("station", map[string]any{"id": "register"})
+	before := p.shot()
+	v := p.view()
+	if v.Register.PxUm <= 0 {
+		t.Fatalf("a pixel is %v µm on the print", v.Register.PxUm)
+	}
+
+	p.command("nudge", map[string]any{"printer": "cyan", "dxUm": 900.0, "dyUm": -450.0, "turnDeg": 0.0, "stretchPct": 0.0})
+	p.waitChanged(before, "print", 0.02)
+	after := p.view()
+	got := after.offset("cyan")
+	if got.DxUm != 900 || got.DyUm != -450 {
+		t.Errorf("offset %v, want 900 and -450 µm", got)
+	}
+	if want := 900 / v.Register.PxUm; math.Abs(got.DxPx-want) > 0.01 {
+		t.Errorf("900 µm are said to be %.3f px, want %.3f", got.DxPx, want)
+	}
+	if after.Register.Sign != "out" {
+		t.Errorf("1 mm off and the sign says %q (%s)", after.Register.Sign, after.Register.Sentence)
+	}
+	if after.Register.LargestUm < 900 {
+		t.Errorf("largest misregister %.0f µm with a layer 1006 µm off", after.Register.LargestUm)
+	}
+	p.command("undo", nil)
+	p.waitSame(before, "print", 0.001)
+
+	p.command("select", map[string]any{"printer": "magenta"})
+	p.command("tool", map[string]any{"id": "nudge"})
+	p.focusCanvas()
+	p.press(kb.ArrowRight)
+	p.waitFor(offsetOf("magenta") + `.dxUm > 0`)
+	fine := p.view().offset("magenta").DxUm
+	p.press(kb.ArrowRight, chromedp.KeyModifiers(chromedp.ModifierShift))
+	p.waitFor(offsetOf("magenta") + `.dxUm > ` + number(2.5*fine))
+	p.press(kb.ArrowDown)
+	p.waitFor(offsetOf("magenta") + `.dyUm > 0`)
+
+	start := p.view()
+	frame := p.frameRect("print")
+	x, y := float64(frame.Min.X+frame.Dx()/2), float64(frame.Min.Y+frame.Dy()/2)
+	p.drag(x, y, x-24, y+12)
+	p.waitFor(offsetOf("magenta") + `.dxUm < ` + number(start.offset("magenta").DxUm))
+	moved := p.view().offset("magenta")
+	for _, c := range []struct {
+		axis     string
+		from, to float64
+		css      float64
+	}{
+		{"x", start.offset("magenta").DxPx, moved.DxPx, -24},
+		{"y", start.offset("magenta").DyPx, moved.DyPx, 12},
+	} {
+		if want := c.css / start.Zoom; math.Abs(c.to-c.from-want) > 1.5/start.Zoom {
+			t.Errorf("a drag by %g px of the screen moved the layer by %.2f px of the scan along %s, want %.2f",
+				c.css, c.to-c.from, c.axis, want)
+		}
+	}
+	p.click("#undo")
+	p.waitFor(`Math.abs(` + offsetOf("magenta") + `.dxUm - ` + number(start.offset("magenta").DxUm) + `) < 0.5`)
+}
+
+// TestZoom looks closer: by wheel, by key and by button; at 100 % a screen pixel is a
+// scan pixel.
+func TestZoom(t *testing.T) {
+	p := open(t, 1400, 860)
+	fit := p.view().Zoom
+	before := p.shot()
+	frame := p.frameRect("print")
+	x, y := float64(frame.Min.X+frame.Dx()/3), float64(frame.Min.Y+frame.Dy()/3)
+	p.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMouseWheel, x, y, func(e *input.DispatchMouseEventParams) { e.DeltaY = -240 }))
+	p.waitFor(`v.zoom > ` + number(1.05*fit))
+	p.waitChanged(before, "print", 0.1)
+	p.command("zoom", map[string]any{"percent": 100})
+	p.waitFor(`Math.abs(v.zoom - 1) < 1e-6`)
+	full := p.shot()
+	for _, id := range []string{"reference", "print"} {
+		if n := colours(full, p.frameRect(id)); n < 500 {
+			t.Errorf("at 100 %% the frame %q shows %d colours", id, n)
+		}
+	}
+	p.command("zoom", map[string]any{"fit": true})
+	p.waitFor(`Math.abs(v.zoom - ` + number(fit) + `) < 1e-6`)
+	p.waitSame(before, "print", 0.002)
+}
+
+// TestLooks goes through the ways of looking; each shows something of its own.
+func TestLooks(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	stage := p.stage()
+	last := p.shot()
+	for _, look := range p.view().Looks[1:] {
+		p.command("look", map[string]any{"id": look.ID})
+		p.waitFor(`v.look === ` + quoted(look.ID))
+		shown := p.settled()
+		if got := changed(last, shown, stage, 2); got < 0.01 {
+			t.Errorf("%s differs from the look before in %.2f %% of the stage only", look.Name, 100*got)
+		}
+		last = shown
+	}
+}
+
+// offsetOf is the JavaScript for a layer's offset in the view v.
+func offsetOf(printer string) string {
+	return `v.register.rows.find(r => r.printer === ` + quoted(printer) + `).offset`
+}

@@ -1,0 +1,35 @@
+package browsertest
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// TestShots leaves a picture of every station, at two sizes of the window, to be
+// looked at by a person. It runs where THREEPLY_SHOTS names a folder.
+func TestShots(t *testing.T) {
+	folder := os.Getenv("THREEPLY_SHOTS")
+	if folder == "" {
+		t.Skip("SKIPPED: screenshots are taken by `make shots` (THREEPLY_SHOTS is not set)")
+	}
+	if !filepath.IsAbs(folder) {
+		folder = filepath.Join("../..", folder)
+	}
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	for _, size := range [][2]int64{{1400, 860}, {1920, 1080}} {
+		p.do(chromedp.EmulateViewport(size[0], size[1]))
+		for _, station := range []string{"plates", "register", "tissues", "proof", "sheets"} {
+			p.command("station", map[string]any{"id": station})
+			p.settled()
+			name := filepath.Join(folder, fmt.Sprintf("%s-%dx%d.png", station, size[0], size[1]))
+			if err := writeFile(name, p.shotPNG()); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}
