@@ -7,6 +7,7 @@ package main
 import (
 	"flag"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -31,6 +32,7 @@ func bench(duration string, packages []string) error {
 		packages, wasmPackages = []string{"./..."}, existing(inPage)
 	}
 	arguments := []string{"test", "-p=1", "-run", "^$", "-bench", ".", "-benchmem", "-benchtime", duration}
+	fmt.Println("natively:")
 	native, err := results(exec.Command("go", append(arguments, packages...)...))
 	if err != nil {
 		return err
@@ -39,12 +41,14 @@ func bench(duration string, packages []string) error {
 	if starter, reason := nodeStarter(); starter == "" {
 		fmt.Println("WebAssembly left out:", reason)
 	} else if len(wasmPackages) > 0 {
+		fmt.Println("\nas WebAssembly, by node:")
 		command := exec.Command("go", append(append(arguments, "-exec", starter), wasmPackages...)...)
 		command.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
 		if wasm, err = results(command); err != nil {
 			return err
 		}
 	}
+	fmt.Println()
 	native.print(os.Stdout, wasm)
 	return nil
 }
@@ -75,17 +79,15 @@ func nodeStarter() (starter, reason string) {
 	if _, err := os.Stat(script); err != nil {
 		return "", err.Error()
 	}
-	return "env -i PATH=" + os.Getenv("PATH") + " " + script, ""
+	return fmt.Sprintf("env -i 'PATH=%s' '%s'", os.Getenv("PATH"), script), ""
 }
 
-// results runs go test, lets its words through as they come, and reads the figures.
+// results runs go test, shows what it prints as it comes, and reads the figures.
 func results(command *exec.Cmd) (table, error) {
-	fmt.Println(strings.Join(command.Args, " "))
 	var words strings.Builder
-	command.Stdout, command.Stderr = &words, os.Stderr
+	command.Stdout, command.Stderr = io.MultiWriter(&words, os.Stdout), os.Stderr
 	if err := command.Run(); err != nil {
-		fmt.Print(words.String())
-		return nil, fmt.Errorf("%s: %w", strings.Join(command.Args, " "), err)
+		return nil, fmt.Errorf("a benchmark fails: %w", err)
 	}
 	return parse(words.String()), nil
 }
