@@ -1,0 +1,187 @@
+package scan
+
+import (
+	"bytes"
+	"compress/zlib"
+	"encoding/binary"
+	"hash/crc32"
+	"image"
+	"image/png"
+	"maps"
+	"slices"
+)
+
+// tiffFile describes a TIFF to write: interleaved samples, one strip unless
+// rows says otherwise.
+type tiffFile struct {
+	w, h, bits, samples int
+	big                 bool // byte order
+	pixels              []uint16
+	rows                int // rows a strip; 0 for all in one
+	deflate             bool
+	tags                map[int]any // further or overruling tags: int, []int, [2]int (rational) or []byte
+	drop                []int       // tags to leave out
+}
+
+func (t tiffFile) bytes() []byte {
+	var order binary.AppendByteOrder = binary.LittleEndian
+	head := "II*\x00"
+	if t.big {
+		order, head = binary.BigEndian, "MM\x00*"
+	}
+	out := order.AppendUint32([]byte(head), 0)
+	rows := t.rows
+	if rows == 0 {
+		rows = t.h
+	}
+	var offsets, counts []int
+	for y := 0; y < t.h; y += rows {
+		var strip []byte
+		for _, v := range t.pixels[y*t.w*t.samples : min(y+rows, t.h)*t.w*t.samples] {
+			if t.bits == 16 {
+				strip = order.AppendUint16(strip, v)
+			} else {
+				strip = append(strip, byte(v))
+			}
+		}
+		if t.deflate {
+			var z bytes.Buffer
+			w, _ := zlib.NewWriterLevel(&z, zlib.BestSpeed)
+			w.Write(strip)
+			w.Close()
+			strip = z.Bytes()
+		}
+		offsets, counts = append(offsets, len(out)), append(counts, len(strip))
+		out = append(out, strip...)
+	}
+	compression, photometric := compressionNone, 1
+	if t.deflate {
+		compression = compressionDeflate
+	}
+	if t.samples >= 3 {
+		photometric = photometricRGB
+	}
+	tags := map[int]any{
+		tagWidth: t.w, tagHeight: t.h, tagBits: slices.Repeat([]int{t.bits}, t.samples), tagCompression: compression,
+		tagPhotometric: photometric, tagSamples: t.samples, 278: rows, tagStripOffsets: offsets, tagStripCounts: counts,
+	}
+	maps.Copy(tags, t.tags)
+	for _, tag := range t.drop {
+		delete(tags, tag)
+	}
+	var table []byte
+	for _, tag := range slices.Sorted(maps.Keys(tags)) {
+		var kind, count int
+		var body []byte
+		switch v := tags[tag].(type) {
+		case int:
+			kind, count, body = typeLong, 1, order.AppendUint32(nil, uint32(v))
+		case []int:
+			kind, count = typeLong, len(v)
+			for _, n := range v {
+				body = order.AppendUint32(body, uint32(n))
+			}
+			if tag == tagBits {
+				kind, body = typeShort, nil
+				for _, n := range v {
+					body = order.AppendUint16(body, uint16(n))
+				}
+			}
+		case [2]int:
+			kind, count, body = typeRational, 1, order.AppendUint32(order.AppendUint32(nil, uint32(v[0])), uint32(v[1]))
+		case []byte:
+			kind, count, body = typeUndefined, len(v), v
+		}
+		table = order.AppendUint32(order.AppendUint16(order.AppendUint16(table, uint16(tag)), uint16(kind)), uint32(count))
+		if len(body) > 4 {
+			table = order.AppendUint32(table, uint32(len(out)))
+			out = append(out, body...)
+		} else {
+			table = append(table, append(body, 0, 0, 0, 0)[:4]...)
+		}
+	}
+	at := order.AppendUint32(nil, uint32(len(out)))
+	copy(out[4:], at)
+	out = order.AppendUint16(out, uint16(len(tags)))
+	return order.AppendUint32(append(out, table...), 0)
+}
+
+// noise gives n repeatable codes, all below limit.
+func noise(n, limit int) []uint16 {
+	out := make([]uint16, n)
+	state := uint32(1)
+	for i := range out {
+		state = state*1664525 + 1013904223
+		out[i] = uint16(int(state>>16) % limit)
+	}
+	return out
+}
+
+func pngFile(img image.Image, chunks ...[]byte) []byte {
+	var b bytes.Buffer
+	if err := png.Encode(&b, img); err != nil {
+		panic(err)
+	}
+	const header = 8 + 25
+	out := bytes.Clone(b.Bytes()[:header])
+	for _, c := range chunks {
+		out = append(out, c...)
+	}
+	return append(out, b.Bytes()[header:]...)
+}
+
+func pngChunk(kind string, body []byte) []byte {
+	out := binary.BigEndian.AppendUint32(nil, uint32(len(body)))
+	out = append(append(out, kind...), body...)
+	return binary.BigEndian.AppendUint32(out, crc32.ChecksumIEEE(out[4:]))
+}
+
+// profile builds an ICC profile with a description and the given tags.
+func profile(space, pcs string, tags map[string][]byte) []byte {
+	desc := append(binary.BigEndian.AppendUint32([]byte("desc\x00\x00\x00\x00"), 8), "a scale\x00"...)
+	all := maps.Clone(tags)
+	all["desc"] = desc
+	out := make([]byte, iccHeader)
+	copy(out[iccSpaceAt:], space)
+	copy(out[iccPCSAt:], pcs)
+	copy(out[iccSignature:], "acsp")
+	out = binary.BigEndian.AppendUint32(out, uint32(len(all)))
+	at := len(out) + iccTagEntry*len(all)
+	var body []byte
+	for _, tag := range slices.Sorted(maps.Keys(all)) {
+		out = append(out, tag...)
+		out = binary.BigEndian.AppendUint32(out, uint32(at+len(body)))
+		out = binary.BigEndian.AppendUint32(out, uint32(len(all[tag])))
+		body = append(body, all[tag]...)
+		for len(body)%4 != 0 {
+			body = append(body, 0)
+		}
+	}
+	out = append(out, body...)
+	binary.BigEndian.PutUint32(out, uint32(len(out)))
+	return out
+}
+
+func curvTag(values ...int) []byte {
+	out := binary.BigEndian.AppendUint32([]byte("curv\x00\x00\x00\x00"), uint32(len(values)))
+	for _, v := range values {
+		out = binary.BigEndian.AppendUint16(out, uint16(v))
+	}
+	return out
+}
+
+func paraTag(kind int, values ...float64) []byte {
+	out := append([]byte("para\x00\x00\x00\x00"), 0, byte(kind), 0, 0)
+	for _, v := range values {
+		out = binary.BigEndian.AppendUint32(out, uint32(int32(v*65536)))
+	}
+	return out
+}
+
+func xyzTag(x, y, z float64) []byte {
+	out := []byte("XYZ \x00\x00\x00\x00")
+	for _, v := range []float64{x, y, z} {
+		out = binary.BigEndian.AppendUint32(out, uint32(int32(v*65536)))
+	}
+	return out
+}

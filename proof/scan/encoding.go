@@ -1,0 +1,111 @@
+package scan
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Curve maps a code (0 … 65535) to linear light, 0 … 1 with 1 at the
+// scanner's clear value. It has 65536 entries.
+type Curve []float32
+
+func sampled(f func(float64) float64) Curve {
+	c := make(Curve, 65536)
+	for i := range c {
+		v := f(float64(i) / 65535)
+		if !(v > 0) {
+			v = 0
+		}
+		c[i] = float32(min(v, 1))
+	}
+	return c
+}
+
+func (c Curve) scaled(by float64) Curve {
+	out := make(Curve, len(c))
+	for i, v := range c {
+		out[i] = v * float32(by)
+	}
+	return out
+}
+
+// encoding is a transfer function with its description.
+type encoding struct {
+	words string
+	// linear holds one function for grey or for all three channels, or three.
+	linear  []func(float64) float64
+	weights [3]float64
+}
+
+// rec709 weighs linear red, green and blue in luminance; Recommendation
+// ITU-R BT.709-6, item 3.2.
+var rec709 = [3]float64{0.2126, 0.7152, 0.0722}
+
+func same(words string, f func(float64) float64) *encoding {
+	return &encoding{words: words, linear: []func(float64) float64{f}, weights: rec709}
+}
+
+func identity(x float64) float64 { return x }
+
+// srgb is the decoding function of IEC 61966-2-1:1999; the constants are from
+// memory.
+func srgb(x float64) float64 {
+	if x <= 0.04045 {
+		return x / 12.92
+	}
+	return math.Pow((x+0.055)/1.055, 2.4)
+}
+
+func power(gamma float64) func(float64) float64 {
+	return func(x float64) float64 { return math.Pow(x, gamma) }
+}
+
+// namedEncoding reads Options.Encoding; nil for "".
+func namedEncoding(file, name string) (*encoding, error) {
+	n := strings.ToLower(strings.TrimSpace(name))
+	switch {
+	case n == "":
+		return nil, nil
+	case n == "linear":
+		return same("linear, as chosen", identity), nil
+	case n == "srgb":
+		return same("sRGB, as chosen", srgb), nil
+	case strings.HasPrefix(n, "gamma"):
+		g, err := strconv.ParseFloat(strings.TrimSpace(n[len("gamma"):]), 64)
+		if err == nil && g >= 0.2 && g <= 5 {
+			return same(fmt.Sprintf("gamma %g, as chosen", g), power(g)), nil
+		}
+	}
+	return nil, &Error{File: file, Reason: fmt.Sprintf("the encoding %q is not known", name), Remedy: `Choose "linear", "sRGB" or "gamma 2.2" with an exponent from 0.2 to 5.`}
+}
+
+// encode settles the curves of s: what the user chose, else the profile, else
+// what the file declares otherwise, else linear at 16 bits and sRGB at 8.
+func (s *Scan) encode(forced *encoding, r *raw) {
+	e, remark := forced, ""
+	if e == nil && len(r.icc) > 0 {
+		var err error
+		if e, err = parseICC(r.icc, s.Channels); err != nil {
+			remark = fmt.Sprintf("; its ICC profile is not used: %v", err)
+		}
+	}
+	if e == nil {
+		e = r.declared
+	}
+	if e == nil && s.Bits == 16 {
+		e = same("linear (16 bits, no profile)", identity)
+	}
+	if e == nil {
+		e = same("sRGB (8 bits, no profile)", srgb)
+	}
+	s.Encoding = e.words + remark
+	s.Weights = e.weights
+	for _, f := range e.linear[:min(len(e.linear), s.Channels)] {
+		s.Curves = append(s.Curves, sampled(f))
+	}
+	for len(s.Curves) < s.Channels {
+		s.Curves = append(s.Curves, s.Curves[0])
+	}
+}

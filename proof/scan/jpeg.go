@@ -1,0 +1,148 @@
+package scan
+
+import (
+	"bytes"
+	"encoding/binary"
+	"image"
+	"image/jpeg"
+)
+
+// Markers of ITU-T T.81, table B.1.
+const (
+	markerSOF0 = 0xc0
+	markerDHT  = 0xc4
+	markerJPG  = 0xc8
+	markerDAC  = 0xcc
+	markerSOF2 = 0xc2
+	markerSOFF = 0xcf
+	markerRST0 = 0xd0
+	markerSOI  = 0xd8
+	markerEOI  = 0xd9
+	markerSOS  = 0xda
+	markerAPP0 = 0xe0
+	markerAPP1 = 0xe1
+	markerAPP2 = 0xe2
+)
+
+type jpegInfo struct {
+	w, h, precision, components int
+	sof                         byte
+	ppi                         float64
+	orientation                 int
+	parts                       map[byte][]byte // ICC profile, by number from 1
+}
+
+func decodeJPEG(data []byte) (*raw, *Error) {
+	info, refusal := readJPEG(data)
+	if refusal != nil {
+		return nil, refusal
+	}
+	if refusal := info.check(len(data)); refusal != nil {
+		return nil, refusal
+	}
+	img, refusal := guard(func() (image.Image, error) { return jpeg.Decode(bytes.NewReader(data)) })
+	if refusal != nil {
+		return nil, refusal
+	}
+	planes, refusal := planesOf(img)
+	if refusal != nil {
+		return nil, refusal
+	}
+	return &raw{planes: planes, bits: 8, orientation: info.orientation, ppi: info.ppi, icc: info.profile()}, nil
+}
+
+// readJPEG walks the segments up to the first scan.
+func readJPEG(data []byte) (*jpegInfo, *Error) {
+	info := &jpegInfo{parts: map[byte][]byte{}}
+	for at := 2; ; {
+		for at < len(data) && data[at] != 0xff {
+			at++
+		}
+		for at < len(data) && data[at] == 0xff {
+			at++
+		}
+		if at >= len(data) {
+			return nil, malformed("it ends before its pixels")
+		}
+		marker := data[at]
+		at++
+		if marker == 0 || (marker >= markerRST0 && marker <= markerSOI) {
+			continue
+		}
+		if marker == markerEOI {
+			return nil, malformed("it holds no pixels")
+		}
+		if at+2 > len(data) {
+			return nil, malformed("it ends before its pixels")
+		}
+		n := int(binary.BigEndian.Uint16(data[at:]))
+		if n < 2 || at+n > len(data) {
+			return nil, malformed("it ends within its header")
+		}
+		body := data[at+2 : at+n]
+		at += n
+		if marker == markerSOS {
+			if info.sof == 0 {
+				return nil, malformed("its header is damaged")
+			}
+			return info, nil
+		}
+		if refusal := info.segment(marker, body); refusal != nil {
+			return nil, refusal
+		}
+	}
+}
+
+func (p *jpegInfo) segment(marker byte, body []byte) *Error {
+	switch {
+	case marker >= markerSOF0 && marker <= markerSOFF && marker != markerDHT && marker != markerJPG && marker != markerDAC:
+		if len(body) < 6 {
+			return malformed("its header is damaged")
+		}
+		p.sof, p.precision, p.components = marker, int(body[0]), int(body[5])
+		p.h, p.w = int(binary.BigEndian.Uint16(body[1:])), int(binary.BigEndian.Uint16(body[3:]))
+	case marker == markerAPP0 && len(body) >= 12 && string(body[:5]) == "JFIF\x00":
+		switch v := float64(binary.BigEndian.Uint16(body[8:])); body[7] {
+		case 1:
+			p.ppi = plausiblePPI(v)
+		case 2:
+			p.ppi = plausiblePPI(v * 2.54)
+		}
+	case marker == markerAPP1 && len(body) > 6 && string(body[:6]) == "Exif\x00\x00":
+		orientation, ppi := readExif(body[6:])
+		p.orientation = orientation
+		if p.ppi == 0 {
+			p.ppi = ppi
+		}
+	case marker == markerAPP2 && len(body) > 14 && string(body[:12]) == "ICC_PROFILE\x00":
+		p.parts[body[12]] = body[14:]
+	}
+	return nil
+}
+
+// profile joins the parts of the ICC profile (ICC.1:2010, annex B.4); nil
+// where there is none.
+func (p *jpegInfo) profile() []byte {
+	var icc []byte
+	for i := byte(1); i > 0 && p.parts[i] != nil; i++ {
+		icc = append(icc, p.parts[i]...)
+	}
+	return icc
+}
+
+func (p *jpegInfo) check(stored int) *Error {
+	const remedy = "Save it as an ordinary (baseline or progressive) 8-bit JPEG, or better as 16-bit TIFF."
+	switch {
+	case p.components == 4:
+		return unsupported("Convert it to grey or RGB.", "it is a CMYK JPEG")
+	case p.components != 1 && p.components != 3:
+		return unsupported(remedy, "it is a JPEG with %d channels", p.components)
+	case p.precision != 8:
+		return unsupported(remedy, "it is a JPEG with %d bits a channel", p.precision)
+	case p.sof > markerSOF2:
+		return unsupported(remedy, "it is a lossless, hierarchical or arithmetic-coded JPEG")
+	}
+	// A block of 8 × 8 pixels takes one bit at least, in any mode of T.81 that
+	// is read: 512 pixels a byte.
+	return checkSize(p.w, p.h, 1, stored, 512)
+}

@@ -1,0 +1,161 @@
+// Package scan turns the bytes of a scan (TIFF, PNG, JPEG) into planes of
+// 16-bit codes, with the curve that makes them linear and the resolution.
+//
+// Codes are as stored, 0 black and 65535 white: 8-bit codes are multiplied by
+// 257, min-is-white files are turned over, the orientation tag is applied.
+// Nothing is linearised until a reader looks a code up in Scan.Curves.
+package scan
+
+import (
+	"bytes"
+	"math"
+
+	"threeply/proof/plane"
+)
+
+// Kind is the file format of a scan.
+type Kind string
+
+// The kinds that Decode reads.
+const (
+	TIFF Kind = "TIFF"
+	PNG  Kind = "PNG"
+	JPEG Kind = "JPEG"
+)
+
+// MaxPixels is the largest picture that Decode opens: 400 megapixels, a
+// 13 × 18 cm plate at 4000 ppi with room to spare.
+const MaxPixels = 400e6
+
+// Scan is one decoded file.
+type Scan struct {
+	Name     string
+	Kind     Kind
+	W, H     int // pixels, after the orientation tag
+	Bits     int // a channel, as stored: 8 or 16
+	Channels int // 1 (grey) or 3 (red, green, blue)
+
+	Planes  []*plane.Plane // Channels planes of codes
+	Curves  []Curve        // one a plane; equal curves are shared
+	Weights [3]float64     // of linear red, green, blue in the luminance; they add up to 1
+
+	Encoding string  // where the curves come from, in words
+	PPI      float64 // across; 0 where the file has none
+}
+
+// Options overrule what a file says of itself.
+type Options struct {
+	// Encoding of the codes: "" as the file says, "linear", "sRGB", or
+	// "gamma 2.2" with any exponent from 0.2 to 5.
+	Encoding string
+}
+
+// Decode reads a scan. name is used in messages only. Every error is an
+// *Error. A file without a profile is taken as linear at 16 bits and as sRGB
+// at 8.
+func Decode(name string, data []byte, opt Options) (*Scan, error) {
+	forced, err := namedEncoding(name, opt.Encoding)
+	if err != nil {
+		return nil, err
+	}
+	kind, refusal := sniff(data)
+	if refusal != nil {
+		refusal.File = name
+		return nil, refusal
+	}
+	var r *raw
+	switch kind {
+	case TIFF:
+		r, refusal = decodeTIFF(data)
+	case PNG:
+		r, refusal = decodePNG(data)
+	case JPEG:
+		r, refusal = decodeJPEG(data)
+	}
+	if refusal != nil {
+		refusal.File = name
+		return nil, refusal
+	}
+	s := &Scan{Name: name, Kind: kind, Bits: r.bits, Channels: len(r.planes), PPI: r.ppi}
+	for i, p := range r.planes {
+		r.planes[i] = orient(p, r.orientation)
+	}
+	s.Planes = r.planes
+	s.W, s.H = s.Planes[0].W, s.Planes[0].H
+	s.encode(forced, r)
+	return s, nil
+}
+
+// raw is what the format readers hand over.
+type raw struct {
+	planes      []*plane.Plane
+	bits        int
+	orientation int // 1 … 8 as in TIFF 6.0, tag 274; 0 for none
+	ppi         float64
+	icc         []byte    // embedded profile, if any
+	declared    *encoding // encoding by the file's other means, if any
+}
+
+// Luminance returns the linear luminance of a colour scan, weighted by
+// Weights, as codes, and the curve of those codes: the square of code/65535,
+// which keeps a step below 0.002 in density down to density 4. A grey scan
+// gives its own plane and curve.
+func (s *Scan) Luminance() (*plane.Plane, Curve) {
+	if s.Channels == 1 {
+		return s.Planes[0], s.Curves[0]
+	}
+	out := plane.New(s.W, s.H)
+	r, g, b := s.Curves[0].scaled(s.Weights[0]), s.Curves[1].scaled(s.Weights[1]), s.Curves[2].scaled(s.Weights[2])
+	red, green, blue := s.Planes[0].Pix, s.Planes[1].Pix, s.Planes[2].Pix
+	for i := range out.Pix {
+		y := r[red[i]] + g[green[i]] + b[blue[i]]
+		out.Pix[i] = uint16(min(math.Sqrt(float64(y))*65535+0.5, 65535))
+	}
+	return out, sampled(func(x float64) float64 { return x * x })
+}
+
+// sniff tells the kind of a file by its first bytes.
+func sniff(data []byte) (Kind, *Error) {
+	const remedy = "Save the scan as TIFF, PNG or JPEG."
+	starts := func(s string) bool { return bytes.HasPrefix(data, []byte(s)) }
+	switch {
+	case len(data) == 0:
+		return "", &Error{Reason: "the file is empty (0 bytes)", Remedy: "Copy or scan it again."}
+	case starts("II*\x00"), starts("MM\x00*"):
+		return TIFF, nil
+	case starts("\x89PNG\r\n\x1a\n"):
+		return PNG, nil
+	case starts("\xff\xd8\xff"):
+		return JPEG, nil
+	case starts("II+\x00"), starts("MM\x00+"):
+		return "", &Error{Reason: "it is a BigTIFF, a kind for files beyond 4 GB", Remedy: "Save it as ordinary TIFF.", Unsupported: true}
+	case starts("GIF8"):
+		return "", &Error{Reason: "it is a GIF", Remedy: remedy, Unsupported: true}
+	case starts("BM"):
+		return "", &Error{Reason: "it is a BMP", Remedy: remedy, Unsupported: true}
+	case starts("RIFF"):
+		return "", &Error{Reason: "it is a WebP or another RIFF file", Remedy: remedy, Unsupported: true}
+	case starts("%PDF"):
+		return "", &Error{Reason: "it is a PDF", Remedy: remedy, Unsupported: true}
+	case starts("PK\x03\x04"):
+		return "", &Error{Reason: "it is a ZIP archive", Remedy: "Unpack it and drop the scans themselves.", Unsupported: true}
+	case starts("\x00\x00\x00\x0cjP"):
+		return "", &Error{Reason: "it is a JPEG 2000", Remedy: remedy, Unsupported: true}
+	case len(data) >= 12 && string(data[4:8]) == "ftyp":
+		return "", &Error{Reason: "it is a HEIF, AVIF or video file", Remedy: remedy, Unsupported: true}
+	case isText(data):
+		return "", &Error{Reason: "it holds text, not a picture, whatever its name says", Remedy: remedy, Unsupported: true}
+	}
+	return "", &Error{Reason: "it is not a TIFF, PNG or JPEG, or its beginning is damaged", Remedy: remedy, Unsupported: true}
+}
+
+// isText says whether the beginning of data holds printable text only.
+func isText(data []byte) bool {
+	head := data[:min(len(data), 512)]
+	for _, c := range head {
+		if c < ' ' && c != '\t' && c != '\n' && c != '\r' && c != '\f' {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,113 @@
+package scan
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"testing"
+)
+
+func TestTIFFPixelsComeThrough(t *testing.T) {
+	for _, samples := range []int{1, 3} {
+		for _, bits := range []int{8, 16} {
+			for _, big := range []bool{false, true} {
+				for _, deflate := range []bool{false, true} {
+					f := tiffFile{w: 19, h: 23, bits: bits, samples: samples, big: big, deflate: deflate, rows: 5}
+					f.pixels = noise(f.w*f.h*samples, 1<<bits)
+					name := fmt.Sprintf("%d×%d bits big %v deflate %v", samples, bits, big, deflate)
+					s, err := Decode(name, f.bytes(), Options{})
+					if err != nil {
+						t.Fatal(err)
+					}
+					if s.Kind != TIFF || s.W != 19 || s.H != 23 || s.Bits != bits || s.Channels != samples || len(s.Curves) != samples {
+						t.Fatalf("%s: %+v", name, s)
+					}
+					unit := uint16(1)
+					if bits == 8 {
+						unit = 257
+					}
+					for c, p := range s.Planes {
+						for i, v := range p.Pix {
+							if want := f.pixels[i*samples+c] * unit; v != want {
+								t.Fatalf("%s: channel %d, pixel %d: %d, want %d", name, c, i, v, want)
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestTIFFMinIsWhiteIsTurnedOver(t *testing.T) {
+	f := tiffFile{w: 2, h: 1, bits: 16, samples: 1, pixels: []uint16{0, 60000}, tags: map[int]any{tagPhotometric: 0}}
+	s, err := Decode("white.tif", f.bytes(), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := []uint16{65535, 5535}; !slices.Equal(s.Planes[0].Pix, want) {
+		t.Errorf("%v, want %v", s.Planes[0].Pix, want)
+	}
+}
+
+func TestTIFFResolution(t *testing.T) {
+	for _, c := range []struct {
+		unit int
+		res  [2]int
+		want float64
+	}{{2, [2]int{2400, 1}, 2400}, {3, [2]int{1000, 1}, 2540}, {1, [2]int{300, 1}, 0}, {2, [2]int{300, 0}, 0}, {2, [2]int{0, 1}, 0}} {
+		f := tiffFile{w: 1, h: 1, bits: 16, samples: 1, pixels: []uint16{1}, tags: map[int]any{tagXResolution: c.res, tagResolutionIn: c.unit}}
+		s, err := Decode("a.tif", f.bytes(), Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s.PPI != c.want {
+			t.Errorf("unit %d, %v: %g ppi, want %g", c.unit, c.res, s.PPI, c.want)
+		}
+	}
+}
+
+func TestTIFFRefusals(t *testing.T) {
+	grey := tiffFile{w: 8, h: 8, bits: 16, samples: 1, pixels: noise(64, 65536)}
+	rgb := tiffFile{w: 8, h: 8, bits: 16, samples: 3, pixels: noise(192, 65536)}
+	with := func(f tiffFile, tags map[int]any) []byte { f.tags = tags; return f.bytes() }
+	whole := grey.bytes()
+	for _, c := range []struct {
+		name        string
+		data        []byte
+		reason      string
+		unsupported bool
+	}{
+		{"planar.tif", with(rgb, map[int]any{tagPlanar: 2}), "(planar)", true},
+		{"cmyk.tif", with(tiffFile{w: 8, h: 8, bits: 8, samples: 4, pixels: noise(256, 256)}, map[int]any{tagPhotometric: 5}), "CMYK", true},
+		{"infrared.tif", tiffFile{w: 8, h: 8, bits: 16, samples: 4, pixels: noise(256, 65536)}.bytes(), "fourth channel", true},
+		{"float.tif", with(grey, map[int]any{tagSampleFormat: 3}), "floating-point", true},
+		{"signed.tif", with(grey, map[int]any{tagSampleFormat: 2}), "signed", true},
+		{"jpeg.tif", with(grey, map[int]any{tagCompression: 7}), "JPEG compression", true},
+		{"odd.tif", with(grey, map[int]any{tagCompression: 4711}), "compression 4711", true},
+		{"lab.tif", with(rgb, map[int]any{tagPhotometric: 8}), "interpretation 8", true},
+		{"bilevel.tif", with(grey, map[int]any{tagBits: 1}), "1 bit a channel", true},
+		{"12.tif", with(grey, map[int]any{tagBits: 12}), "12 bits a channel", true},
+		{"alpha.tif", with(tiffFile{w: 8, h: 8, bits: 16, samples: 2, pixels: noise(128, 65536)}, nil), "further channels", true},
+		{"big.tif", []byte("II+\x00\x08\x00\x00\x00rest of it"), "BigTIFF", true},
+		{"billion.tif", with(grey, map[int]any{tagWidth: 31623, tagHeight: 31623}), "1000 megapixels", true},
+		{"wide.tif", with(grey, map[int]any{tagWidth: 10000, tagHeight: 10000}), "too few", false},
+		{"none.tif", with(grey, map[int]any{tagWidth: 0}), "0 × 8 pixels", false},
+		{"strips.tif", with(grey, map[int]any{tagStripCounts: 1 << 20}), "ends before its last row", false},
+		{"head.tif", whole[:6], "ends within its header", false},
+		{"cut.tif", whole[:len(whole)-30], "ends within its directory", false},
+		{"early.tif", whole[:100], "ends before its directory", false},
+		{"nostrips.tif", tiffFile{w: 8, h: 8, bits: 16, samples: 1, pixels: grey.pixels, drop: []int{tagStripOffsets}}.bytes(), "too few", false},
+	} {
+		checkRefusal(t, c.name, c.data, c.reason, c.unsupported)
+	}
+}
+
+func TestTIFFDamagedDeflate(t *testing.T) {
+	f := tiffFile{w: 64, h: 64, bits: 16, samples: 1, pixels: noise(4096, 65536), deflate: true}
+	data := bytes.Clone(f.bytes())
+	for i := 200; i < 260; i++ {
+		data[i] ^= 0xff
+	}
+	checkRefusal(t, "damaged.tif", data, "damaged", false)
+}
