@@ -1,0 +1,61 @@
+package plate
+
+import (
+	"math"
+	"testing"
+
+	"threeply/proof/plane"
+	"threeply/proof/scan"
+)
+
+// identityCurve is the curve of linear codes.
+func identityCurve() scan.Curve {
+	c := make(scan.Curve, 65536)
+	for i := range c {
+		c[i] = float32(float64(i) / 65535)
+	}
+	return c
+}
+
+func TestDensityOfEveryLinearCode(t *testing.T) {
+	p := plane.New(256, 256)
+	for i := range p.Pix {
+		p.Pix[i] = uint16(i)
+	}
+	toDensity(p, identityCurve())
+	worst := 0.0
+	for i, code := range p.Pix {
+		want := MaxDensity
+		if i > 0 {
+			want = min(-math.Log10(float64(i)/65535), MaxDensity)
+		}
+		worst = max(worst, math.Abs(ToDensity(code)-want))
+	}
+	t.Logf("largest error %.2g", worst)
+	if worst > 0.5*MaxDensity/65535+1e-6 {
+		t.Errorf("density off by %g", worst)
+	}
+}
+
+func TestDensityCodesRoundTrip(t *testing.T) {
+	for code := range 65536 {
+		if got := FromDensity(ToDensity(uint16(code))); int(got) != code {
+			t.Fatalf("code %d comes back as %d", code, got)
+		}
+	}
+	if FromDensity(-1) != 0 || FromDensity(9) != 65535 {
+		t.Error("densities outside 0 … 4 are not clamped")
+	}
+}
+
+func BenchmarkDensity(b *testing.B) {
+	p := plane.New(6000, 4000)
+	for i := range p.Pix {
+		p.Pix[i] = uint16(i * 40503)
+	}
+	c := identityCurve()
+	b.SetBytes(int64(len(p.Pix)))
+	for b.Loop() {
+		toDensity(p, c)
+	}
+}
