@@ -1,0 +1,29 @@
+// The captions over the pictures: what is shown at the left, what it rests on
+// at the right, above each frame.
+
+import { h, keyed, show, style, text } from "./dom.js";
+
+const HEIGHT = 26;
+
+export function build(room, opening) {
+  return {
+    update(view) {
+      show(opening, !view.ready);
+      keyed(room, view.ready ? view.frames : [], (frame) => frame.id, () => {
+        const label = h("span", { class: "what" });
+        const note = h("span", { class: "note" });
+        const node = h("p", { class: "caption" }, label, note);
+        return {
+          node,
+          update: (frame) => {
+            text(label, frame.label);
+            text(note, frame.note);
+            style(node, "left", `${Math.round(frame.x)}px`);
+            style(node, "top", `${Math.max(0, Math.round(frame.y) - HEIGHT)}px`);
+            style(node, "width", `${Math.round(frame.w)}px`);
+          },
+        };
+      });
+    },
+  };
+}

@@ -1,0 +1,109 @@
+// Real form controls with their label, each made once and set from the view.
+
+import { h, attr, keyed, text } from "./dom.js";
+
+let made = 0;
+const newID = (word) => `${word}-${++made}`;
+
+// numberField is a labelled number with its unit. commit(value) is called when
+// the user has stepped or entered a number; what is being typed is never
+// overwritten by set(value). Escape gives up what was typed.
+export function numberField({ label, unit = "", step = "any", min, max, hideLabel = false, placeholder, commit }) {
+  const id = newID("number");
+  let shown = "";
+  let typing = false;
+  const input = h("input", {
+    id, type: "number", step, min, max, placeholder, inputmode: "decimal", autocomplete: "off",
+    "aria-label": hideLabel ? label : null,
+    input: () => { typing = true; },
+    change: () => {
+      typing = false;
+      if (input.value === "" || !input.checkValidity() && input.validity.badInput) { input.value = shown; return; }
+      commit(clamp(Number(input.value), min, max));
+    },
+    blur: () => { typing = false; input.value = shown; },
+    keydown: (event) => {
+      if (event.key !== "Escape") return;
+      typing = false;
+      input.value = shown;
+    },
+  });
+  const node = h("div", { class: "number" },
+    hideLabel ? null : h("label", { for: id, text: label }),
+    h("span", { class: "amount" }, input, h("span", { class: "unit", text: unit, "aria-hidden": hideLabel })));
+  const set = (value, digits = 0) => {
+    shown = Number.isFinite(value) ? String(Number(value.toFixed(digits))) : "";
+    if (!typing && input.value !== shown) input.value = shown;
+  };
+  return { node, input, set };
+}
+
+function clamp(value, min = -Infinity, max = Infinity) {
+  return Math.min(Math.max(value, min), max);
+}
+
+// choice is a labelled drop-down list of {id, name}.
+export function choice({ label, hideLabel = false, commit }) {
+  const id = newID("choice");
+  const select = h("select", {
+    id, "aria-label": hideLabel ? label : null,
+    change: () => commit(select.value),
+  });
+  const node = h("div", { class: "choice" }, hideLabel ? null : h("label", { for: id, text: label }), select);
+  const set = (list, value) => {
+    keyed(select, list, (item) => item.id, (item) => {
+      const option = h("option", { value: item.id });
+      return { node: option, update: (now) => text(option, now.name) };
+    });
+    const wanted = String(value);
+    if (select.value !== wanted) select.value = wanted;
+  };
+  return { node, select, set };
+}
+
+// radios is a group of radio buttons of {id, name} in a row of words.
+export function radios({ legend, hideLegend = false, commit }) {
+  const name = newID("radio");
+  const row = h("div", { class: "words" });
+  const node = h("fieldset", { class: "radios" },
+    h("legend", { class: hideLegend ? "unseen" : null, text: legend }), row);
+  const set = (list, value) => {
+    keyed(row, list, (item) => item.id, (first) => {
+      const input = h("input", { type: "radio", name, value: first.id, change: () => commit(first.id) });
+      const words = h("span");
+      return {
+        node: h("label", {}, input, words),
+        update: (item) => {
+          text(words, item.name);
+          if (input.checked !== (item.id === value)) input.checked = item.id === value;
+        },
+      };
+    });
+  };
+  return { node, set };
+}
+
+// fileButton opens files through the browser's own dialogue.
+export function fileButton({ label, accept, multiple = false, open }) {
+  const input = h("input", {
+    type: "file", class: "unseen", accept, multiple,
+    click: () => { input.value = ""; },
+    change: () => { if (input.files.length > 0) open(input.files); },
+  });
+  return h("label", { class: "button" }, input, h("span", { text: label }));
+}
+
+// button is a plain button.
+export function button(label, click, props = {}) {
+  return h("button", { type: "button", text: label, click, ...props });
+}
+
+// pressed marks a toggle.
+export function pressed(node, on) {
+  attr(node, "aria-pressed", on ? "true" : "false");
+}
+
+// heading opens a panel: its title and one line that says what it is for.
+export function heading(title, purpose) {
+  return h("header", { class: "lead" }, h("h2", { text: title }), h("p", { text: purpose }));
+}

@@ -1,0 +1,111 @@
+// The legend of the section, and the control of the stack: the layers from the
+// top down to the paper, to choose, to hide and to put in another order, by
+// drag, by buttons and by Alt with an arrow key.
+
+import { h, attr, keyed, style, text } from "./dom.js";
+import { button, pressed } from "./controls.js";
+import { chosenPalette, figure, fromPaper, orderOf, pigmentWords } from "./words.js";
+
+export function build(api) {
+  let view = null;
+  let place = null; // thicknesses in µm at the section's cursor
+  let dragged = "";
+  const list = h("ol", { class: "layers" });
+  const paper = h("span", { class: "paper-name" });
+  const chip = h("span", { class: "chip", "aria-hidden": "true" });
+  const order = h("p", { class: "unseen", role: "status" });
+  const nodes = [
+    h("h2", { text: "Top to paper" }), list,
+    h("p", { class: "ground" }, chip, paper), order,
+  ];
+
+  const topDown = () => fromPaper(view.order).reverse();
+
+  function move(printer, to) {
+    const stack = topDown();
+    if (to < 0 || to >= stack.length) return;
+    stack.splice(stack.indexOf(printer), 1);
+    stack.splice(to, 0, printer);
+    api.do({ do: "order", order: orderOf(stack.reverse()) });
+  }
+
+  function row(printer) {
+    const swatch = h("span", { class: "chip", "aria-hidden": "true" });
+    const words = h("span", { class: "pigments" });
+    const name = h("span", { class: "printer", text: printer });
+    const pick = h("button", {
+      type: "button", class: "pick",
+      click: () => api.do({ do: "select", printer: view.selected === printer ? "" : printer }),
+    }, swatch, h("span", { class: "named" }, name, words));
+    const thickness = h("span", { class: "thickness" });
+    const up = button("up", () => move(printer, topDown().indexOf(printer) - 1), { "aria-label": `Move ${printer} up` });
+    const down = button("down", () => move(printer, topDown().indexOf(printer) + 1), { "aria-label": `Move ${printer} down` });
+    const seen = h("input", {
+      type: "checkbox", "aria-label": `Show the ${printer} layer`,
+      change: () => api.do({ do: "hide", printer, hidden: !seen.checked }),
+    });
+    const node = h("li", {
+      draggable: "true",
+      keydown: (event) => {
+        if (!event.altKey || event.key !== "ArrowUp" && event.key !== "ArrowDown") return;
+        event.preventDefault();
+        move(printer, topDown().indexOf(printer) + (event.key === "ArrowUp" ? -1 : 1));
+      },
+      dragstart: (event) => {
+        dragged = printer;
+        event.dataTransfer.effectAllowed = "move";
+        event.dataTransfer.setData("text/plain", printer);
+      },
+      dragend: () => { dragged = ""; attr(node, "data-over", null); },
+      dragover: (event) => {
+        if (!dragged || dragged === printer) return;
+        event.preventDefault();
+        attr(node, "data-over", topDown().indexOf(dragged) < topDown().indexOf(printer) ? "below" : "above");
+      },
+      dragleave: () => attr(node, "data-over", null),
+      drop: (event) => {
+        if (!dragged) return;
+        event.preventDefault();
+        event.stopPropagation();
+        attr(node, "data-over", null);
+        move(dragged, topDown().indexOf(printer));
+      },
+    }, pick, thickness, h("span", { class: "moves" }, up, down), h("label", { class: "seen" }, seen, "show"));
+
+    return {
+      node,
+      update(_, i) {
+        const layer = chosenPalette(view)?.layers.find((l) => l.printer === printer);
+        style(swatch, "background-color", layer?.swatch ?? "transparent");
+        text(words, pigmentWords(layer));
+        const chosen = view.selected === printer;
+        pressed(pick, chosen);
+        attr(pick, "title", chosen ? `${printer} printer, chosen for nudging: choose again to let go` : `${printer} printer: choose it to nudge it`);
+        const um = (place ?? view.sample?.um)?.[printer];
+        text(thickness, um === undefined ? "" : `${figure(um, 1)} µm`);
+        attr(up, "aria-disabled", i === 0 ? "true" : null);
+        attr(down, "aria-disabled", i === 2 ? "true" : null);
+        const hidden = view.hidden.includes(printer);
+        if (seen.checked === hidden) seen.checked = !hidden;
+        attr(node, "data-hidden", hidden);
+      },
+    };
+  }
+
+  function update(now) {
+    view = now;
+    keyed(list, topDown(), (printer) => printer, row);
+    text(paper, view.papers.find((p) => p.id === view.paper)?.name ?? "paper");
+    text(order, `From the top: ${topDown().join(", ")}.`);
+  }
+
+  return {
+    nodes,
+    update,
+    // at shows the thicknesses at the section's cursor, null at the sampled point.
+    at(um) {
+      place = um;
+      if (view) update(view);
+    },
+  };
+}

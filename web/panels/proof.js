@@ -1,0 +1,90 @@
+// The Proof station: what the print would be, what was read at a point, and how
+// far the proof can be believed.
+
+import { h, keyed, show, style, text } from "./dom.js";
+import { choice, heading } from "./controls.js";
+import { chosenPalette, figure, fromPaper } from "./words.js";
+
+const unseen = "A proof on a screen does not show gloss, relief, grain, slip of the layers beyond what was set, nor the screen’s own error.";
+
+export function build(api) {
+  const made = h("p", { class: "sentence" });
+  const depth = h("dd");
+  const density = h("dd");
+  const light = choice({ label: "Light", commit: (id) => api.do({ do: "light", id }) });
+  const paper = choice({ label: "Paper", commit: (id) => api.do({ do: "paper", id }) });
+  const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
+  const point = reading();
+  const rests = h("p", { class: "hint" });
+
+  return {
+    nodes: [
+      heading("Proof", "The print, before anyone coats a sheet."),
+      made,
+      h("dl", { class: "three" },
+        h("div", {}, h("dt", { text: "deepest grey" }), depth),
+        h("div", {}, h("dt", { text: "its density" }), density)),
+      h("div", { class: "settings" }, paper.node, finish.node, light.node),
+      point.node,
+      h("section", {}, h("h3", { text: "How far to believe it" }), rests, h("p", { class: "hint", text: unseen })),
+    ],
+    update(view) {
+      const palette = chosenPalette(view);
+      text(made, palette ? `${palette.name}, ${palette.era}, on the paper ${fromPaper(view.order).join(", then ")}.` : "No palette is chosen.");
+      text(depth, palette ? `L* ${figure(palette.depth.L, 1)}` : "–");
+      text(density, palette ? figure(palette.depth.density, 2) : "–");
+      light.set(view.lights, view.light);
+      paper.set(view.papers, view.paper);
+      finish.set(view.finishes, view.finish);
+      point.update(view.sample);
+      text(rests, view.rests);
+    },
+  };
+}
+
+function reading() {
+  const where = h("p", { class: "facts" });
+  const apart = h("p", { class: "verdict" });
+  const body = h("tbody");
+  const amounts = h("tbody");
+  const table = h("table", {},
+    h("thead", {}, h("tr", {}, h("td"), ...["L*", "a*", "b*"].map((name) => h("th", { scope: "col", text: name })))), body);
+  const heights = h("table", {},
+    h("thead", {}, h("tr", {}, h("td"), h("th", { scope: "col", text: "of full coat" }), h("th", { scope: "col", text: "µm dry" }))), amounts);
+  const found = h("div", {}, where, table, apart, heights);
+  const none = h("p", { class: "hint", text: "Set the pointer to “reads a colour” under the picture and choose a point." });
+  return {
+    node: h("section", { class: "sampled" }, h("h3", { text: "The point that was read" }), found, none),
+    update(sample) {
+      show(found, sample !== null);
+      show(none, sample === null);
+      if (sample === null) return;
+      text(where, `x ${figure(sample.x)}, y ${figure(sample.y)} in pixels of the key plate`);
+      keyed(body, [
+        { id: "reference", lab: sample.reference, hex: sample.hexReference },
+        { id: "print", lab: sample.print, hex: sample.hexPrint },
+      ], (row) => row.id, (row) => {
+        const patch = h("span", { class: "patch", "aria-hidden": "true" });
+        const cells = row.lab.map(() => h("td"));
+        return {
+          node: h("tr", {}, h("th", { scope: "row" }, patch, row.id), ...cells),
+          update: (now) => {
+            style(patch, "background-color", now.hex);
+            now.lab.forEach((value, i) => text(cells[i], figure(value, 1)));
+          },
+        };
+      });
+      text(apart, `They differ by ΔE00 ${figure(sample.dE, 1)}.`);
+      keyed(amounts, ["cyan", "magenta", "yellow"], (printer) => printer, (printer) => {
+        const [share, um] = [h("td"), h("td")];
+        return {
+          node: h("tr", {}, h("th", { scope: "row", text: printer }), share, um),
+          update: () => {
+            text(share, figure(sample.thickness[printer], 2));
+            text(um, figure(sample.um[printer], 1));
+          },
+        };
+      });
+    },
+  };
+}
