@@ -71,3 +71,18 @@ func (c *Cube) Encoded() []uint16 {
 func code(v float64) uint16 {
 	return uint16(math.Round(min(max((v-EncodedMin)/EncodedSpan, 0), 1) * 65535))
 }
+
+// Nearest returns the thicknesses of the node whose colour lies nearest to
+// want in CIELAB.
+func (c *Cube) Nearest(want spectrum.Lab) [3]float64 {
+	l, a, b := float32(want[0]), float32(want[1]), float32(want[2])
+	at, least := 0, float32(math.MaxFloat32)
+	for i := 0; i+2 < len(c.Lab); i += 3 {
+		dl, da, db := c.Lab[i]-l, c.Lab[i+1]-a, c.Lab[i+2]-b
+		if d := dl*dl + da*da + db*db; d < least {
+			at, least = i/3, d
+		}
+	}
+	axis := func(i int) float64 { return Thickness(float64(i%c.N) / float64(c.N-1)) }
+	return [3]float64{axis(at), axis(at / c.N), axis(at / (c.N * c.N))}
+}

@@ -1,0 +1,128 @@
+package balance
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"threeply/proof/spectrum"
+	"threeply/proof/stack"
+)
+
+// Steps is the number of points of a Scale.
+const Steps = 65
+
+// Depth is the deepest neutral of a recipe.
+type Depth struct {
+	Lab           spectrum.Lab
+	VisualDensity float64
+	Thickness     [3]float64 // relative, by printer
+}
+
+// Scale is a grey scale from bare paper to the depth, in steps equal in L*.
+type Scale struct {
+	L        []float64    // print L*
+	T        [][3]float64 // relative thickness by printer, never falling
+	Residual []float64    // ΔE00 of the print from the aim
+	Depth    Depth
+	Paper    spectrum.Lab
+}
+
+// Neutral finds the depth and the grey balance of a recipe in one light.
+//
+// The depth is the deepest colour with a* = b* = 0 that the layers reach from
+// the paper with no thickness above limit and none falling on the way: a layer
+// that grew thinner towards the black could not be printed from any negative.
+// The aim of a tone between fades in proportion to
+// L* from the paper's own a*, b* to the depth's. Thicknesses never fall towards
+// the depth; where that, or the limit, or a pigment keeps the aim from being
+// held, Residual says by how much.
+func Neutral(r stack.Recipe, light spectrum.Light, limit float64) Scale {
+	s := newSolver(r, light)
+	paper, _ := s.lab([3]float64{})
+	depth, trace := s.depth(paper, limit)
+	spectra := s.layers.Reflectance(depth)
+	end := light.Lab(spectra)
+
+	out := Scale{
+		L: make([]float64, Steps), T: make([][3]float64, Steps), Residual: make([]float64, Steps),
+		Depth: Depth{Lab: end, VisualDensity: spectrum.VisualDensity(spectra), Thickness: depth},
+		Paper: paper,
+	}
+	out.T[Steps-1], out.L[0], out.L[Steps-1] = depth, paper[0], end[0]
+	var t [3]float64
+	for i := 1; i < Steps-1; i++ {
+		u := float64(i) / (Steps - 1)
+		aim := fade(paper, end, u)
+		start := trace.at(aim[0])
+		var lab spectrum.Lab
+		t, lab = s.fit(start, aim, &euclid, bounds{t, depth})
+		out.T[i], out.L[i], out.Residual[i] = t, lab[0], spectrum.DeltaE00(lab, aim)
+	}
+	return out
+}
+
+// fade is the aim at u between paper (0) and depth (1).
+func fade(paper, depth spectrum.Lab, u float64) spectrum.Lab {
+	var aim spectrum.Lab
+	for i := range aim {
+		aim[i] = paper[i] + u*(depth[i]-paper[i])
+	}
+	return aim
+}
+
+// tone is the amounts of one lightness.
+type tone struct {
+	l float64
+	t [3]float64
+}
+
+// path is a chain of neutrals found on the way down, lightness falling.
+type path []tone
+
+// at returns amounts near those of lightness l.
+func (p path) at(l float64) [3]float64 {
+	i, _ := slices.BinarySearchFunc(p, l, func(e tone, l float64) int { return cmp.Compare(l, e.l) })
+	if i == 0 {
+		return p[0].t
+	}
+	if i == len(p) {
+		return p[i-1].t
+	}
+	a, b := p[i-1], p[i]
+	w := (a.l - l) / (a.l - b.l)
+	var t [3]float64
+	for j := range t {
+		t[j] = a.t[j] + w*(b.t[j]-a.t[j])
+	}
+	return t
+}
+
+// depth walks down the neutral axis from the paper, each step starting from
+// the last, and halves the step where the next neutral cannot be had.
+func (s *solver) depth(paper spectrum.Lab, limit float64) ([3]float64, path) {
+	trace := path{{l: paper[0]}}
+	const tinted = 0.5 // of the way down to black; below it the aim is neutral
+	step := paper[0] / 24
+	for step > 1e-4 {
+		last := trace[len(trace)-1]
+		l := last.l - step
+		if l <= 0 {
+			step /= 2
+			continue
+		}
+		aim := spectrum.Lab{l}
+		if w := 1 - (paper[0]-l)/(tinted*paper[0]); w > 0 {
+			aim[1], aim[2] = w*paper[1], w*paper[2]
+		}
+		in := upTo(limit)
+		in.lo = last.t
+		t, lab := s.fit(last.t, aim, &euclid, in)
+		if lab.Distance(aim) > 1e-3 || math.IsNaN(lab[0]) {
+			step /= 2
+			continue
+		}
+		trace = append(trace, tone{l, t})
+	}
+	return trace[len(trace)-1].t, trace
+}

@@ -1,0 +1,159 @@
+package balance
+
+import (
+	"math"
+	"testing"
+
+	"threeply/proof/pigment"
+	"threeply/proof/spectrum"
+	"threeply/proof/stack"
+)
+
+func d50() spectrum.Light { return spectrum.Lights()[0] }
+
+func recipe(t testing.TB, id string) stack.Recipe {
+	t.Helper()
+	p, ok := pigment.PaletteByID(id)
+	if !ok {
+		t.Fatalf("no palette %s", id)
+	}
+	return stack.DefaultRecipe(p)
+}
+
+// Common practice, no published source: a balanced modern set (PY74, PR122,
+// PB15:3) stays at L* 15 to 26 as pigment is added, historic sets go to 7 to
+// 18, deeper than the modern one. A yellow that reaches into the green, PY83,
+// closes the window as the historic pigments do and lies between.
+func TestDepthsOfTheTrade(t *testing.T) {
+	modern := 100.0
+	for _, limit := range []float64{0.6, DefaultLimit, 1.5} {
+		for _, p := range pigment.Palettes() {
+			d := Neutral(stack.DefaultRecipe(p), d50(), limit).Depth
+			t.Logf("limit %.1f %-10s L* %5.2f density %.2f thickness %.2f", limit, p.ID, d.Lab[0], d.VisualDensity, d.Thickness)
+			switch {
+			case p.ID == "arylide":
+				modern = d.Lab[0]
+				fallthrough
+			case p.ID == "lemon":
+				if !(d.Lab[0] > 15 && d.Lab[0] < 26) {
+					t.Errorf("%s: L* %.2f, want 15 to 26", p.ID, d.Lab[0])
+				}
+			case p.Era == pigment.Historic && limit >= DefaultLimit:
+				if !(d.Lab[0] > 7 && d.Lab[0] < 18) {
+					t.Errorf("%s: L* %.2f, want 7 to 18", p.ID, d.Lab[0])
+				}
+				if limit == DefaultLimit && !(d.Lab[0] < modern) {
+					t.Errorf("%s: L* %.2f, not deeper than the modern set's %.2f", p.ID, d.Lab[0], modern)
+				}
+			}
+		}
+	}
+}
+
+// Common practice: most of what historic pigments gain is lost on a matt
+// surface, 30 against 27.
+func TestMattHidesTheGain(t *testing.T) {
+	depth := func(id string, f stack.Finish) float64 {
+		r := recipe(t, id)
+		r.Surface = f.Surface
+		return Neutral(r, d50(), DefaultLimit).Depth.Lab[0]
+	}
+	gloss := depth("arylide", stack.Gloss) - depth("chrome", stack.Gloss)
+	matt := depth("arylide", stack.Matt) - depth("chrome", stack.Matt)
+	t.Logf("gain of the historic set %.1f L* on gloss, %.1f on matt", gloss, matt)
+	if !(gloss > 4 && matt > 0 && matt < gloss/2) {
+		t.Error("matt does not hide the gain")
+	}
+	if m, h := depth("arylide", stack.Matt), depth("chrome", stack.Matt); !(math.Abs(m-30) < 1 && math.Abs(h-27) < 1) {
+		t.Errorf("matt blacks at %.1f and %.1f, want 30 and 27", m, h)
+	}
+}
+
+// Common practice: yellow on top lightens the black, its scatter lying over
+// the rest.
+func TestYellowOnTopLightensTheBlack(t *testing.T) {
+	for _, id := range []string{"arylide", "chrome"} {
+		r := recipe(t, id)
+		under := Neutral(r, d50(), DefaultLimit).Depth.Lab[0]
+		r.Order, _ = stack.ParseOrder("mcy")
+		over := Neutral(r, d50(), DefaultLimit).Depth.Lab[0]
+		t.Logf("%s: L* %.1f with yellow on the paper, %.1f on top", id, under, over)
+		if !(over > under+1) {
+			t.Errorf("%s: no lighter with yellow on top", id)
+		}
+	}
+}
+
+func TestScaleHolds(t *testing.T) {
+	worst := 0.0
+	for _, p := range pigment.Palettes() {
+		for _, o := range stack.Orders() {
+			for _, l := range spectrum.Lights() {
+				r := stack.DefaultRecipe(p)
+				r.Order = o
+				s := Neutral(r, l, DefaultLimit)
+				if len(s.L) != Steps || len(s.T) != Steps || len(s.Residual) != Steps {
+					t.Fatalf("%s: %d tones", p.ID, len(s.L))
+				}
+				for i, tone := range s.T {
+					worst = max(worst, s.Residual[i])
+					if i == 0 {
+						continue
+					}
+					for j, x := range tone {
+						if !(x >= s.T[i-1][j] && x <= DefaultLimit) {
+							t.Fatalf("%s %s %s tone %d: %v after %v", p.ID, o, l.ID, i, tone, s.T[i-1])
+						}
+					}
+					want := s.L[0] + (s.L[Steps-1]-s.L[0])*float64(i)/(Steps-1)
+					if !(math.Abs(s.L[i]-want) < 0.5) {
+						t.Fatalf("%s %s %s tone %d: L* %v, want %v", p.ID, o, l.ID, i, s.L[i], want)
+					}
+				}
+			}
+		}
+	}
+	t.Logf("largest ΔE00 from the aim %.3f", worst)
+	if !(worst <= 0.5) {
+		t.Error("a scale strays from its aim")
+	}
+}
+
+// What Thickness gives between the points must print as neutral as the points.
+func TestThicknessBetweenThePoints(t *testing.T) {
+	worst := 0.0
+	for _, p := range pigment.Palettes() {
+		r := stack.DefaultRecipe(p)
+		s := Neutral(r, d50(), DefaultLimit)
+		last := [3]float64{}
+		for i := range 1001 {
+			u := float64(i) / 1000
+			x := s.Thickness(u)
+			for j := range x {
+				if !(x[j] >= last[j]) {
+					t.Fatalf("%s at %g: %v after %v", p.ID, u, x, last)
+				}
+			}
+			last = x
+			lab := d50().Lab(r.Reflectance(x))
+			worst = max(worst, spectrum.DeltaE00(lab, fade(s.Paper, s.Depth.Lab, u)))
+		}
+		if s.Thickness(0) != [3]float64{} || s.Thickness(1) != s.Depth.Thickness || s.Thickness(7) != s.Depth.Thickness {
+			t.Errorf("%s: ends are not paper and depth", p.ID)
+		}
+	}
+	t.Logf("largest ΔE00 from the aim %.3f", worst)
+	if !(worst <= 0.3) {
+		t.Error("tones between the points stray")
+	}
+	if (Scale{}).Thickness(0.5) != [3]float64{} || (Scale{T: make([][3]float64, 2)}).Thickness(math.NaN()) != [3]float64{} {
+		t.Error("an empty scale or NaN must give no pigment")
+	}
+}
+
+func BenchmarkNeutral(b *testing.B) {
+	r, light := recipe(b, "earth"), d50()
+	for b.Loop() {
+		Neutral(r, light, DefaultLimit)
+	}
+}
