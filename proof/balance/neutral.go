@@ -104,7 +104,7 @@ func (s *solver) depth(paper spectrum.Lab, limit float64) ([3]float64, path) {
 	trace := path{{l: paper[0]}}
 	const tinted = 0.5 // of the way down to black; below it the aim is neutral
 	step := paper[0] / 24
-	for step > 1e-4 {
+	for step > 1e-2 {
 		last := trace[len(trace)-1]
 		l := last.l - step
 		if l <= 0 {

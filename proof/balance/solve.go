@@ -99,7 +99,7 @@ func (s *solver) fit(t [3]float64, want spectrum.Lab, m *metric, in bounds) (bes
 	cost := dot(r, r)
 	damp := 1e-3
 	for range 60 {
-		if cost < 1e-18 {
+		if cost < 1e-14 {
 			break
 		}
 		var jac [3][3]float64 // jac[j] is the residual's derivative by t[j]
@@ -126,7 +126,7 @@ func (s *solver) fit(t [3]float64, want spectrum.Lab, m *metric, in bounds) (bes
 		} else {
 			damp *= 10
 		}
-		if moved < 1e-10 || damp > 1e9 {
+		if moved < 1e-8 || damp > 1e9 {
 			break
 		}
 	}

@@ -15,11 +15,17 @@ import "math"
 // as one likes in R∞.
 func Film(k, s, x float64) (r, t float64) {
 	g := math.Sqrt(k*(k+2*s)) * x
-	sh, ch := x, 1.0 // of sinh(γx)/γ and cosh(γx), times e^-γx
-	e := 1.0
+	sh, ch, e := x, 1.0, 1.0 // sinh(γx)/γ and cosh(γx), each times e = e^-γx
 	if g > 0 {
-		e = math.Exp(-g)
-		m := -math.Expm1(-2 * g) // 1 - e^-2γx
+		var less float64 // 1 - e, exact where γx is small, as e is where it is large
+		if g < 1 {
+			less = -math.Expm1(-g)
+			e = 1 - less
+		} else {
+			e = math.Exp(-g)
+			less = 1 - e
+		}
+		m := less * (1 + e) // 1 - e^-2γx
 		sh = x * m / (2 * g)
 		ch = 1 - m/2
 	}
