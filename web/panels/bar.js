@@ -6,19 +6,41 @@ import { button, choice, radios } from "./controls.js";
 import { figure } from "./words.js";
 
 const tools = [
-  { id: "pan", name: "moves the picture" },
-  { id: "nudge", name: "nudges a layer" },
-  { id: "sample", name: "reads a colour" },
-  { id: "line", name: "lays the cut" },
+  { id: "pan", name: "move" },
+  { id: "nudge", name: "nudge" },
+  { id: "sample", name: "read colour" },
+  { id: "line", name: "lay the cut" },
 ];
 
 const printers = ["cyan", "magenta", "yellow"].map((id) => ({ id, name: id }));
 
+// Two layers to hold against one another at their edges, by their numbers in
+// the program: 0 yellow, 1 magenta, 2 cyan.
+const pairs = [
+  { id: "1,2", name: "magenta and cyan" },
+  { id: "0,2", name: "yellow and cyan" },
+  { id: "0,1", name: "yellow and magenta" },
+];
+
 export function build(api) {
+  let selected = "";
+  // A pointer that nudges needs a layer: cyan, which is the easiest to see.
+  function take(id) {
+    if (id === "nudge" && !selected) api.do({ do: "select", printer: "cyan" });
+    api.do({ do: "tool", id });
+  }
+
   const look = radios({ legend: "Look", commit: (id) => api.do({ do: "look", id }) });
   look.node.id = "look";
   const layer = choice({ label: "Layer to look at", hideLabel: true, commit: (id) => api.do({ do: "layer", id }) });
-  const tool = radios({ legend: "Pointer", commit: (id) => api.do({ do: "tool", id }) });
+  const pair = choice({
+    label: "Layers whose edges are held together", hideLabel: true,
+    commit: (id) => {
+      const [first, second] = id.split(",").map(Number);
+      api.do({ do: "edges", first, second });
+    },
+  });
+  const tool = radios({ legend: "Pointer", commit: take });
   tool.node.id = "tool";
 
   const share = h("output", { id: "zoom", "aria-label": "Enlargement" });
@@ -33,15 +55,18 @@ export function build(api) {
 
   return {
     nodes: [
-      h("div", { class: "row" }, h("div", { class: "looks" }, look.node, layer.node), zoom),
+      h("div", { class: "row" }, h("div", { class: "looks" }, look.node, layer.node, pair.node), zoom),
       h("div", { class: "row" }, tool.node, readout.node),
     ],
     update(view) {
+      selected = view.selected;
       look.set(view.looks, view.look);
       layer.set(printers, view.layer);
       show(layer.node, view.look === "layer");
+      pair.set(pairs, view.edges.toSorted().join());
+      show(pair.node, view.look === "edges");
       tool.set(tools.map((item) => item.id === "nudge" && view.selected
-        ? { ...item, name: `nudges the ${view.selected} layer` } : item), view.tool);
+        ? { ...item, name: `nudge ${view.selected}` } : item), view.tool);
       text(share, `${figure(view.zoom * 100)} %`);
       readout.update(view.sample);
     },

@@ -7,8 +7,9 @@ const newID = (word) => `${word}-${++made}`;
 
 // numberField is a labelled number with its unit. commit(value) is called when
 // the user has stepped or entered a number; what is being typed is never
-// overwritten by set(value). Escape gives up what was typed.
-export function numberField({ label, unit = "", step = "any", min, max, hideLabel = false, placeholder, commit }) {
+// overwritten by set(value). Escape gives up what was typed. An emptied field
+// commits empty, where that is given.
+export function numberField({ label, unit = "", step = "any", min, max, hideLabel = false, placeholder, empty, commit }) {
   const id = newID("number");
   let shown = "";
   let typing = false;
@@ -18,8 +19,9 @@ export function numberField({ label, unit = "", step = "any", min, max, hideLabe
     input: () => { typing = true; },
     change: () => {
       typing = false;
-      if (input.value === "" || !input.checkValidity() && input.validity.badInput) { input.value = shown; return; }
-      commit(clamp(Number(input.value), min, max));
+      if (input.value !== "") commit(clamp(Number(input.value), min, max));
+      else if (empty !== undefined && !input.validity.badInput) commit(empty);
+      else input.value = shown;
     },
     blur: () => { typing = false; input.value = shown; },
     keydown: (event) => {

@@ -31,13 +31,13 @@ export function build(api) {
 
   function row(printer) {
     const swatch = h("span", { class: "chip", "aria-hidden": "true" });
-    const words = h("span", { class: "pigments" });
+    const words = h("span");
+    const thickness = h("span", { class: "thickness" });
     const name = h("span", { class: "printer", text: printer });
     const pick = h("button", {
       type: "button", class: "pick",
       click: () => api.do({ do: "select", printer: view.selected === printer ? "" : printer }),
-    }, swatch, h("span", { class: "named" }, name, words));
-    const thickness = h("span", { class: "thickness" });
+    }, swatch, h("span", { class: "named" }, name, h("span", { class: "pigments" }, thickness, words)));
     const up = button("up", () => move(printer, topDown().indexOf(printer) - 1), { "aria-label": `Move ${printer} up` });
     const down = button("down", () => move(printer, topDown().indexOf(printer) + 1), { "aria-label": `Move ${printer} down` });
     const seen = h("input", {
@@ -70,7 +70,7 @@ export function build(api) {
         attr(node, "data-over", null);
         move(dragged, topDown().indexOf(printer));
       },
-    }, pick, thickness, h("span", { class: "moves" }, up, down), h("label", { class: "seen" }, seen, "show"));
+    }, pick, h("span", { class: "moves" }, up, down), h("label", { class: "seen" }, seen, "show"));
 
     return {
       node,
@@ -82,7 +82,7 @@ export function build(api) {
         pressed(pick, chosen);
         attr(pick, "title", chosen ? `${printer} printer, chosen for nudging: choose again to let go` : `${printer} printer: choose it to nudge it`);
         const um = (place ?? view.sample?.um)?.[printer];
-        text(thickness, um === undefined ? "" : `${figure(um, 1)} µm`);
+        text(thickness, um === undefined ? "" : `${figure(um, 1)} µm, `);
         attr(up, "aria-disabled", i === 0 ? "true" : null);
         attr(down, "aria-disabled", i === 2 ? "true" : null);
         const hidden = view.hidden.includes(printer);

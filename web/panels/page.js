@@ -19,7 +19,8 @@ const stations = { plates, register, tissues, proof, sheets };
 let parts = [];
 let panels = [];
 
-// start fills the page. api is {do, openFiles, cancel, reopenDemo, saveProof}.
+// start fills the page. api is {do, openFiles, openSession,
+// cancel, reopenDemo, saveProof}.
 export function start(api) {
   const place = (id) => document.getElementById(id);
   const layers = legend.build(api);

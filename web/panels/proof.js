@@ -31,8 +31,8 @@ export function build(api) {
     update(view) {
       const palette = chosenPalette(view);
       text(made, palette ? `${palette.name}, ${palette.era}, on the paper ${fromPaper(view.order).join(", then ")}.` : "No palette is chosen.");
-      text(depth, palette ? `L* ${figure(palette.depth.L, 1)}` : "–");
-      text(density, palette ? figure(palette.depth.density, 2) : "–");
+      text(depth, palette?.depth ? `L* ${figure(palette.depth.L, 1)}` : "–");
+      text(density, palette?.depth ? figure(palette.depth.density, 2) : "–");
       light.set(view.lights, view.light);
       paper.set(view.papers, view.paper);
       finish.set(view.finishes, view.finish);
@@ -52,7 +52,7 @@ function reading() {
   const heights = h("table", {},
     h("thead", {}, h("tr", {}, h("td"), h("th", { scope: "col", text: "of full coat" }), h("th", { scope: "col", text: "µm dry" }))), amounts);
   const found = h("div", {}, where, table, apart, heights);
-  const none = h("p", { class: "hint", text: "Set the pointer to “reads a colour” under the picture and choose a point." });
+  const none = h("p", { class: "hint", text: "Set the pointer to “read colour” under the picture and choose a point." });
   return {
     node: h("section", { class: "sampled" }, h("h3", { text: "The point that was read" }), found, none),
     update(sample) {

@@ -22,7 +22,7 @@ export function build(api) {
   const key = choice({ label: "Key plate", commit: (filter) => api.do({ do: "key", filter }) });
   const print = numberField({ label: "Print width", unit: "mm", step: 5, min: 10, max: 3000, commit: (widthMm) => api.do({ do: "print", widthMm }) });
   const viewing = numberField({ label: "Seen from", unit: "mm", step: 50, min: 100, max: 10000, commit: (mm) => api.do({ do: "viewing", mm }) });
-  const tolerance = numberField({ label: "Own limit", unit: "µm", step: 10, min: 1, max: 5000, placeholder: "the eye’s", commit: (um) => api.do({ do: "tolerance", um }) });
+  const tolerance = numberField({ label: "Own limit", unit: "µm", step: 10, min: 1, max: 5000, placeholder: "none", empty: 0, commit: (um) => api.do({ do: "tolerance", um }) });
   const pixel = h("p", { class: "hint" });
   const list = h("div", { class: "cards" });
   let now = null;

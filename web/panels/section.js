@@ -27,7 +27,7 @@ export function build(at) {
   const line = svg("line", { class: "cursor" });
   const drawing = svg("svg", { "aria-hidden": "true" }, marks, paper, layers, line);
   const box = h("div", {
-    class: "cut", tabindex: "0", role: "slider", "aria-label": "Place along the cut", "aria-valuemin": "0",
+    class: "profile", tabindex: "0", role: "slider", "aria-label": "Place along the cut", "aria-valuemin": "0",
     pointermove: (event) => moveTo(shareAt(event)),
     pointerleave: () => { if (document.activeElement !== box) moveTo(-1); },
     keydown: walk,
@@ -64,7 +64,7 @@ export function build(at) {
     style(line, "display", cursor < 0 ? "none" : "inline");
     if (!view) return;
     if (cursor < 0 || !data) {
-      text(along, data ? `along the line, ${figure(data.lengthMm)} mm of the print` : "lay a line over the picture");
+      text(along, data ? `along the line, ${figure(data.lengthMm)} mm` : "lay a line over the picture");
       attr(box, "aria-valuetext", "no place chosen");
       attr(box, "aria-valuenow", "0");
       at(null);
@@ -96,6 +96,7 @@ export function build(at) {
 
     for (const [name, value] of Object.entries({ x: LEFT, y: ground, width: width - LEFT - RIGHT, height: PAPER })) attr(paper, name, value);
     style(paper, "fill", data.swatch.paper);
+    style(document.getElementById("strip"), "--paper", data.swatch.paper);
 
     const below = new Float32Array(data.n);
     const shapes = fromPaper(data.order).map((printer) => {
@@ -130,10 +131,13 @@ export function build(at) {
         ];
       }),
       ...ticks(data.lengthMm, Math.max(2, Math.floor(width / 130))).map((mm) =>
-        svg("text", { x: LEFT + (mm / data.lengthMm) * (width - LEFT - RIGHT), y: height - 6, "text-anchor": "middle", text: mm === 0 ? "0" : `${mm} mm` })));
+        svg("text", {
+          x: LEFT + (mm / data.lengthMm) * (width - LEFT - RIGHT), y: height - 6,
+          "text-anchor": mm > 0.93 * data.lengthMm ? "end" : "middle", text: mm === 0 ? "0" : `${mm} mm`,
+        })));
 
     const drawnTaller = ((ground - TOP) / (top / 1000)) / ((width - LEFT - RIGHT) / data.lengthMm);
-    text(relief, `highest relief ${length(Math.max(...below))} dry, heights drawn ${drawnTaller < 10 ? figure(drawnTaller, 1) : figure(Number(drawnTaller.toPrecision(2)))} times`);
+    text(relief, `highest ${length(Math.max(...below))} dry, heights × ${figure(Number(drawnTaller.toPrecision(2)))}`);
     mark();
   }
 

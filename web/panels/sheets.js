@@ -7,8 +7,6 @@ import { cautionList } from "./tissues.js";
 export function build(api) {
   const cautions = cautionList(true);
   const rests = h("p", { class: "hint" });
-  let now = null;
-  const nameFor = (ending) => `${(now.title || "threeply").trim().replaceAll(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "") || "threeply"}${ending}`;
   const item = (title, words, ...controls) => h("section", { class: "sheet" }, h("h3", { text: title }), h("p", { class: "hint", text: words }), h("div", { class: "actions" }, ...controls));
 
   return {
@@ -18,22 +16,15 @@ export function build(api) {
         button("Save the proof", () => api.saveProof("proof")),
         button("Save the reference", () => api.saveProof("reference"), { class: "quiet" })),
       item("Register", "The matrix of each plate: it takes a pixel of the key plate to the plate’s own pixel. Pixel centres lie at whole numbers.",
-        button("Save the matrices as CSV", () => save(window.threeply.matricesCSV(), "text/csv", nameFor("-matrices.csv")))),
+        button("Save the matrices as CSV", () => api.saveProof("matrices"))),
       item("Session", "All settings and offsets, without the scans. Opened again with the same scans it brings the work back.",
-        button("Save the session", () => save(window.threeply.sessionText(), "application/json", nameFor("-session.json"))),
-        fileButton({ label: "Open a session …", accept: ".json,application/json", open: (files) => api.openFiles(files) })),
+        button("Save the session", () => api.saveProof("session")),
+        fileButton({ label: "Open a session …", accept: ".json,application/json", open: (files) => api.openSession(files[0]) })),
       rests, cautions.node,
     ],
     update(view) {
-      now = view;
       text(rests, view.rests);
       cautions.update(view.cautions);
     },
   };
-}
-
-function save(content, type, name) {
-  const address = URL.createObjectURL(new Blob([content], { type }));
-  h("a", { href: address, download: name }).click();
-  setTimeout(() => URL.revokeObjectURL(address), 10_000);
 }

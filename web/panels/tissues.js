@@ -53,13 +53,13 @@ function paletteRow(api, id) {
       attr(node, "data-chosen", palette.chosen);
       text(name, palette.name);
       text(era, palette.era);
-      const colours = [...palette.layers.map((layer) => ({ id: layer.printer, colour: layer.swatch })), { id: "depth", colour: palette.depth.hex }];
+      const colours = [...palette.layers.map((layer) => ({ id: layer.printer, colour: layer.swatch })), { id: "depth", colour: palette.depth?.hex ?? "transparent" }];
       keyed(patches, colours, (patch) => patch.id, () => {
         const patch = h("i");
         return { node: patch, update: (now) => style(patch, "background-color", now.colour) };
       });
       text(pigments, palette.layers.map(pigmentWords).join(", "));
-      text(depth, `deepest grey L* ${figure(palette.depth.L, 1)}, density ${figure(palette.depth.density, 2)}`);
+      text(depth, palette.depth ? `deepest grey L* ${figure(palette.depth.L, 1)}, density ${figure(palette.depth.density, 2)}` : "deepest grey: being computed");
       show(more, palette.chosen);
       if (palette.chosen) keyed(layers, palette.layers, (layer) => layer.printer, tissue);
     },
