@@ -1,6 +1,9 @@
 package main
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // cloth is a woven cloth laid on the table, as a height above it that is
 // tabulated over x and z.
@@ -45,6 +48,7 @@ func lay(lo, hi vec, cell float64, folds []fold, covered, rest func(x, z float64
 			c.height[k*c.nx+i] = float32(h)
 		}
 	})
+	c.hi.Y = float64(slices.Max(c.height)) + touch
 	return c
 }
 

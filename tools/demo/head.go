@@ -7,7 +7,7 @@ import "math"
 type plasterHead struct{ *field }
 
 func newHead(f frame) plasterHead {
-	return plasterHead{tabulate(f, vec{-1.45, -2.6, -1.35}, vec{1.45, 1.5, 1.35}, 0.025, func(p vec) float64 {
+	return plasterHead{tabulate(f, vec{-1.45, -2.4, -1.35}, vec{1.45, 1.5, 1.35}, 0.025, func(p vec) float64 {
 		return min(blend(face(p), hair(p), 0.05), foot(p))
 	})}
 }
@@ -27,8 +27,8 @@ func face(p vec) float64 {
 	d = carve(d, toRod(p, vec{0, -0.28, 0.97}, vec{0, -0.38, 0.90}, 0.02, 0.03), 0.05)
 	d = blend(d, lips(p), 0.05)
 	d = blend(d, toEgg(q, vec{0.74, 0.02, -0.06}, vec{0.07, 0.24, 0.15}), 0.06)
-	d = blend(d, toRod(p, vec{0, -0.55, -0.20}, vec{0, -1.95, -0.12}, 0.36, 0.44), 0.25)
-	return blend(d, toEgg(p, vec{0, -2.12, -0.10}, vec{0.95, 0.42, 0.62}), 0.35)
+	d = blend(d, toRod(p, vec{0, -0.55, -0.20}, vec{0, -1.6, -0.12}, 0.37, 0.43), 0.22)
+	return blend(d, toEgg(p, vec{0, -1.92, -0.10}, vec{1.02, 0.48, 0.66}), 0.35)
 }
 
 func lips(p vec) float64 {
@@ -40,10 +40,10 @@ func lips(p vec) float64 {
 
 // hair is a cap in set waves.
 func hair(p vec) float64 {
-	d := toEgg(p, vec{0, 0.27, -0.16}, vec{0.83, 0.98, 0.95})
+	d := toEgg(p, vec{0, 0.27, -0.13}, vec{0.84, 0.99, 0.97})
 	d = blend(d, toEgg(p, vec{0, -0.35, -0.55}, vec{0.52, 0.45, 0.38}), 0.25)
 	side := p.Y + 0.55*p.Z + 0.25*math.Sin(3*p.X)
-	d += 0.028 * math.Cos(2*math.Pi*side/0.27)
+	d += 0.034 * math.Cos(2*math.Pi*side/0.30)
 	line := 0.46*(p.Z-0.42) - 0.55*(p.Y-0.62) + 0.16*p.X
 	return max(d, line) * 0.8
 }
@@ -51,7 +51,7 @@ func hair(p vec) float64 {
 // foot is the round plinth that the neck stands on.
 func foot(p vec) float64 {
 	r := math.Hypot(p.X, p.Z+0.1)
-	return math.Hypot(max(r-0.92, 0), max(math.Abs(p.Y+2.38)-0.10, 0)) - 0.04
+	return math.Hypot(max(r-0.92, 0), max(math.Abs(p.Y+2.20)-0.10, 0)) - 0.04
 }
 
 // paint tints the plaster.

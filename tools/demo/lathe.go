@@ -14,6 +14,7 @@ type lathe struct {
 	normal []knot // outward, at the points of line
 	w, h   int
 	y0     float64
+	rMax   float64 // a little beyond the outline
 	cell   float64
 	dist   []float32
 	near   []uint16 // nearest segment of line
@@ -31,6 +32,7 @@ func turned(f frame, outline ...knot) *lathe {
 	}
 	l.cell = max(rMax, (y1-y0)/1.6) / 110
 	l.y0 = y0 - 2*l.cell
+	l.rMax = rMax + l.cell
 	l.w = int(rMax/l.cell) + 4
 	l.h = int((y1-y0)/l.cell) + 6
 	l.dist = make([]float32, l.w*l.h)
@@ -138,6 +140,10 @@ func (l *lathe) at(r, y float64) float64 {
 
 func (l *lathe) intersect(o, d vec, t0, t1 float64, h *hit) bool {
 	o, d = l.local(o), l.in(d)
+	t0, t1 = clip(o, d, vec{-l.rMax, l.y0, -l.rMax}, vec{l.rMax, l.y0 + float64(l.h)*l.cell, l.rMax}, t0, t1)
+	if t0 >= t1 {
+		return false
+	}
 	t := t0
 	p := o.along(t, d)
 	dist := l.at(math.Sqrt(p.X*p.X+p.Z*p.Z), p.Y)

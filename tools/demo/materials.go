@@ -25,17 +25,17 @@ func stripe(x, at, width float64) float64 {
 
 // orangeSkin is peel with pores and a rind that varies slowly.
 func orangeSkin(f frame) material {
-	pores := func(p vec) float64 { q := f.local(p); return 0.012 * grain3(q.X*26, q.Y*26, q.Z*26) }
+	pores := func(p vec) float64 { q := f.local(p); return 0.009 * grain3(q.X*24, q.Y*24, q.Z*24) }
 	return func(p, n vec, _ int) surface {
 		q := f.local(p)
 		c := mix(orangePeel, lemonPeel, 0.35*ramp(cloudy(q.mul(2.4), 3), 0.45, 0.8))
-		c = mix(c, leafGreen, 0.8*ramp(q.Y, 0.49, 0.525))
+		c = mix(c, leafGreen, 0.8*ramp(q.Y, 0.505, 0.525))
 		return surface{dull, c, bump(p, n, 0.01, pores), 0.035, 0.12}
 	}
 }
 
 func lemonSkin(f frame) material {
-	pores := func(p vec) float64 { q := f.local(p); return 0.010 * grain3(q.X*22, q.Y*22, q.Z*22) }
+	pores := func(p vec) float64 { q := f.local(p); return 0.007 * grain3(q.X*20, q.Y*20, q.Z*20) }
 	return func(p, n vec, _ int) surface {
 		q := f.local(p)
 		c := mix(lemonPeel, applePeel, 0.35*ramp(math.Abs(q.Y-0.5), 0.35, 0.55)+0.12*cloudy(q.mul(3), 2))
@@ -47,8 +47,8 @@ func lemonSkin(f frame) material {
 func appleSkin(f frame, red float64) material {
 	return func(p, n vec, _ int) surface {
 		q := f.local(p)
-		streak := grain3(14*math.Atan2(q.X, q.Z), q.Y*2.2, 3)
-		cheek := ramp(0.5*q.Z+0.25*q.X+0.3*streak+0.35*cloudy(q.mul(3), 2), 0.62-red, 0.92-red)
+		streak := cloudy(vec{11 * math.Atan2(q.X, q.Z), q.Y * 1.6, 3}, 3)
+		cheek := ramp(0.8*q.Z+0.45*q.X+0.22*streak+0.35*cloudy(q.mul(2), 3), 0.66-red, 1.08-red)
 		c := mix(applePeel, appleBlush, cheek)
 		dots := ramp(grain3(q.X*17, q.Y*17, q.Z*17), 0.86, 0.93)
 		c = mix(c, applePale, 0.7*dots)
@@ -85,11 +85,11 @@ func glaze(f frame, tall float64) material {
 func hammered(f frame) material {
 	dents := func(p vec) float64 {
 		q := f.local(p)
-		return 0.035 * grain3(math.Atan2(q.X, q.Z)*6, q.Y*6.5, 0)
+		return 0.012 * grain3(math.Atan2(q.X, q.Z)*5, q.Y*5, 0)
 	}
 	return func(p, n vec, _ int) surface {
 		c := copper.scale(0.80 + 0.16*cloudy(p.mul(4), 3))
-		return surface{metal, c, bump(p, n, 0.01, dents), 0, 0.10}
+		return surface{metal, c, bump(p, n, 0.01, dents), 0, 0.17}
 	}
 }
 
@@ -127,7 +127,7 @@ func tableTop(p, n vec, _ int) surface {
 	c := mix(walnut, walnutPale, 0.65*wave(rings, 0.16)*0.5+0.55*fibre)
 	gap := stripe(frac(p.Z/1.35), 0.0, 0.02)
 	pits := ramp(cloudy(vec{x * 5, 3, z * 60}, 1), 0.78, 0.9)
-	return surface{dull, c.scale((1 - 0.75*gap) * (1 - 0.4*pits)), n, 0.04, 0.10}
+	return surface{dull, c.scale((1 - 0.75*gap) * (1 - 0.4*pits)), n, 0.035, 0.22}
 }
 
 // wall is distempered plaster with a worn stencil.
@@ -144,10 +144,9 @@ func wallPattern(p, n vec, _ int) surface {
 	motif := ramp(petal-r, 0, 0.02) * ramp(r, 0.055, 0.075)
 	motif = max(motif, ramp(0.035-r, 0, 0.02))
 	motif = max(motif, stripe(r, 0.36, 0.035)*ramp(math.Cos(6*a), -0.3, 0.1))
-	lattice := math.Min(math.Abs(math.Abs(u)-0.5), math.Abs(math.Abs(v)-0.5))
-	motif = max(motif, ramp(0.05-math.Hypot(math.Abs(u)-0.5, lattice), 0, 0.02))
+	motif = max(motif, ramp(0.09-math.Abs(math.Abs(u)-0.5)-math.Abs(math.Abs(v)-0.5), 0, 0.02))
 	worn := ramp(cloudy(p.mul(0.9), 4), 0.36, 0.56)
-	c := mix(wallPaint, wallStencil, 0.75*motif*worn)
+	c := mix(wallPaint, wallStencil, 0.80*motif*worn)
 	c = c.scale(0.72 + 0.56*cloudy(vec{p.X * 0.5, p.Y * 0.5, 4}, 4))
 	return surface{dull, c, bump(p, n, 0.02, rough), 0, 0}
 }

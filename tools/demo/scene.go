@@ -17,17 +17,18 @@ type setting struct {
 // arrange builds the scene for a picture of w × h pixels.
 func arrange(w, h int) setting {
 	s := setting{world: &world{}}
-	s.camera = look(vec{0.5, 5.4, 17}, vec{0.15, 2.12, 0}, 36.5, 17.3, 0.055, w, h)
+	s.camera = look(vec{0.5, 5.3, 17}, vec{0.1, 2.20, 0}, 36.5, 17.3, 0.055, w, h)
 	s.lamp = window(vec{-10.5, 8.6, 6.5}, vec{0, 1.2, 0}, 2.3, 3.0, blackbody(4300), 3, 4)
-	sky, lampLight := blackbody(6500), blackbody(3000)
+	sky, lampLight := blackbody(5000), blackbody(3000)
 	s.room = func(d vec) spectrum {
 		up := 0.5 + 0.5*d.Y
-		c := sky.scale(0.0016 + 0.0042*up)
-		c.addScaled(0.010*ramp(d.X, 0.55, 0.95)*ramp(d.Y, -0.3, 0.3), &lampLight)
+		c := sky.scale(0.0012 + 0.0032*up)
+		c.addScaled(0.002, &lampLight)
+		c.addScaled(0.012*ramp(d.X, 0.55, 0.95)*ramp(d.Y, -0.3, 0.3), &lampLight)
 		return c
 	}
-	s.greys = s.layGreyScale(place(vec{1.62, 0.33, 4.02}, 0, -32, 0))
-	s.room0()
+	s.greys = s.layGreyScale(place(vec{1.95, 0.24, 4.22}, 0, -34, 0))
+	s.wallAndTable()
 	s.basket(vec{-1.75, 0, 1.15})
 	s.looseFruit()
 	s.carafe(vec{0.62, 0.03, -0.55})
@@ -38,8 +39,8 @@ func arrange(w, h int) setting {
 	return s
 }
 
-// room0 is the wall, the table and the cloth.
-func (s *setting) room0() {
+// wallAndTable is the wall, the table and the cloth.
+func (s *setting) wallAndTable() {
 	s.put(&block{place(vec{0, 4, -7.5}, 0, 0, 0), vec{14, 10, 1}}, wallPattern, nil)
 	s.put(&block{place(vec{0, -1, -0.6}, 0, 0, 0), vec{13, 1, 5.9}}, tableTop, nil)
 	turn := 24.0
@@ -48,23 +49,23 @@ func (s *setting) room0() {
 		u, v := (x+2.2)*cos+(z-1.2)*sin, -(x+2.2)*sin+(z-1.2)*cos
 		return min(4.4-math.Abs(u), 3.7-math.Abs(v)) + 0.03*math.Sin(5*u)*math.Sin(4*v)
 	}
-	stand := []vec{{-1.75, 1.15, 1.25}, {0.62, -0.55, 0.85}, {-2.75, -1.75, 0.8}, {-4.55, -0.35, 0.95}, {0.55, 2.55, 0.5}, {1.55, 1.7, 0.5}, {-3.7, 2.5, 0.45}}
+	stand := []vec{{-1.75, 1.15, 1.25}, {0.62, -0.55, 0.85}, {-2.75, -1.75, 0.8}, {-4.55, -0.35, 0.95}, {0.55, 2.55, 0.5}, {1.55, 1.7, 0.5}, {-3.7, 2.5, 0.45}, {-0.5, 3.2, 0.75}}
 	rest := func(x, z float64) float64 {
 		r := 0.0
 		for _, q := range stand {
 			r = max(r, 1-ramp(math.Hypot(x-q.X, z-q.Y), q.Z, q.Z+0.55))
 		}
-		card := math.Max(math.Abs(x-1.62)-2.2, math.Abs(z-4)-0.5)
+		card := math.Max(math.Abs(x-1.95)-1.9, math.Abs(z-4.3)-0.35)
 		return max(r, 1-ramp(card, 0, 0.5))
 	}
 	folds := []fold{
-		{-4.4, 2.6, -62, 0.10, 0.42, 0.17, 2.6}, {-3.4, 3.3, -48, -0.07, 0.36, 0.15, 2.4},
-		{-0.9, 3.1, 12, 0.08, 0.30, 0.15, 2.3}, {-2.0, 3.7, -14, 0.06, 0.38, 0.17, 2.6},
+		{-4.4, 2.6, -62, 0.10, 0.58, 0.20, 2.8}, {-3.3, 3.4, -48, -0.07, 0.46, 0.17, 2.6},
+		{-0.9, 3.1, 12, 0.08, 0.30, 0.15, 2.3}, {-2.0, 3.8, -14, 0.06, 0.50, 0.19, 2.8},
 		{-0.6, 0.3, 58, -0.09, 0.26, 0.14, 1.9}, {1.6, 0.6, 40, 0.12, 0.34, 0.15, 1.8},
 		{-3.4, 0.3, 70, 0.10, 0.28, 0.15, 1.7}, {-5.3, 1.2, -20, 0.10, 0.30, 0.16, 1.8},
 		{1.9, 2.6, 78, 0.10, 0.24, 0.13, 1.4},
 	}
-	c := lay(vec{-8, -0.03, -4.2}, vec{4.6, 0.75, 5.3}, 0.02, folds, covered, rest)
+	c := lay(vec{-8, -0.03, -4.2}, vec{4.6, 0, 5.3}, 0.02, folds, covered, rest)
 	s.put(c, striped(turn), nil)
 }
 
@@ -206,6 +207,6 @@ func (s *setting) headAndBooks() {
 	s.put(low, bookCloth(low, deepBlue.scale(0.9)), nil)
 	high := &block{place(vec{2.70, 0.76, -1.05}, 6, 0, 0), vec{1.30, 0.21, 1.0}}
 	s.put(high, bookCloth(high, mix(leafGreen, walnut, 0.3)), nil)
-	head := newHead(place(vec{2.65, 3.46, -1.05}, -26, 3, 2))
+	head := newHead(place(vec{2.65, 3.28, -1.05}, -26, 3, 2))
 	s.put(head, head.paint, nil)
 }

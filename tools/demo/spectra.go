@@ -97,13 +97,13 @@ var (
 	plumBloom  = hump(0.22, 0.40, 455, 70)
 	cherryPeel = step(0.022, 0.40, 618, 14)
 	flesh      = curve(func(nm float64) float64 {
-		return 0.17 + 0.19*rise(nm, 470, 40) + 0.33*rise(nm, 592, 14) - 0.06*bell(nm, 545, 18) - 0.04*bell(nm, 577, 9)
+		return 0.19 + 0.24*rise(nm, 475, 40) + 0.24*rise(nm, 590, 16) - 0.05*bell(nm, 545, 18) - 0.04*bell(nm, 577, 9)
 	})
 	lipTint     = step(0.13, 0.56, 598, 15)
 	hairPaint   = step(0.030, 0.16, 610, 40)
 	madder      = step(0.050, 0.42, 600, 16)
 	cream       = step(0.34, 0.74, 470, 36)
-	indigo      = hump(0.035, 0.17, 452, 42)
+	indigo      = hump(0.05, 0.25, 456, 44)
 	saffron     = step(0.07, 0.60, 528, 20)
 	turquoise   = hump(0.045, 0.46, 494, 44)
 	deepBlue    = hump(0.025, 0.26, 458, 34)
@@ -124,6 +124,6 @@ var (
 	bottle   = hump(0.03, 0.16, 525, 34)
 	brass    = step(0.42, 0.87, 512, 26)
 	copper   = step(0.44, 0.93, 578, 15)
-	cordial  = curve(func(nm float64) float64 { return 0.06 + 2.6*(1-rise(nm, 588, 12)) }) // absorption a unit
+	cordial  = curve(func(nm float64) float64 { return 0.01 + 2.3*(1-rise(nm, 584, 13)) }) // absorption a unit
 	glass    = curve(func(nm float64) float64 { return 0.94 + 0.03*bell(nm, 530, 60) })
 )

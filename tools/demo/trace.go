@@ -165,7 +165,7 @@ func (p *path) throughFilm(pos, d vec, s surface, bounces, splits int) spectrum 
 		return p.room(d)
 	}
 	cos := math.Abs(d.dot(s.N))
-	f := min(1.9*fresnel(0.04, cos), 1) // both faces of the wall
+	f := min(1.4*fresnel(0.04, cos), 1) // both faces of the wall
 	tint := s.Colour
 	walls := min(1/max(cos, 0.12), 8)
 	for i := range tint {
@@ -216,11 +216,15 @@ func (p *path) throughLiquid(pos, d vec, h hit, s surface, bounces, splits int) 
 }
 
 // scattered lights a dull surface: the lamp directly, the rest of the room by
-// one more ray, and the coat by a mirrored one.
+// one more ray, and the coat by a mirrored one. Behind that ray the rest of the
+// room counts as even.
 func (p *path) scattered(pos, d, face vec, s surface, bounces, splits int) spectrum {
 	from := pos.add(face.mul(lift))
 	light := p.direct(from, face, s.N)
-	if bounces < 2 {
+	if bounces == 0 {
+		again := p.direct(from, face, s.N)
+		light.addScaled(1, &again)
+		light = light.scale(0.5)
 		a, b := p.draw.pair()
 		u, v := s.N.basis()
 		sin, cos := math.Sincos(2 * math.Pi * a)
@@ -232,13 +236,19 @@ func (p *path) scattered(pos, d, face vec, s surface, bounces, splits int) spect
 		}
 	} else {
 		around := p.room(face)
-		light.addScaled(0.5, &around)
+		light.addScaled(0.45, &around)
 	}
 	out := light.mul(&s.Colour)
 	if s.Coat > 0 && bounces == 0 && splits < 4 {
 		f := fresnel(s.Coat, math.Abs(d.dot(s.N))) * (1 - 2*min(s.Rough, 0.4))
 		out = out.scale(1 - f)
 		m := p.mirrored(from, d, s, bounces, splits+1)
+		if s.Rough > 0.09 { // a soft sheen: the lamp in it spreads rather than sparkles
+			most := float32(0.003 / (s.Rough * s.Rough))
+			for i := range m {
+				m[i] = min(m[i], most)
+			}
+		}
 		out.addScaled(f, &m)
 	}
 	return out
