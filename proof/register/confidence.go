@@ -15,7 +15,8 @@ type verdict struct {
 
 // judge counts the patches that lie where m says. Each was searched on its
 // own over many times the tolerance's area, so under a wrong map only one in
-// twenty or so falls there by chance.
+// ten or so falls there by chance, and four more because the map went after
+// them.
 func judge(patches []found, m affine.Matrix, tol float64, asked int) verdict {
 	if len(patches) < 3 {
 		return verdict{}
@@ -32,7 +33,8 @@ func judge(patches []found, m affine.Matrix, tol float64, asked int) verdict {
 	}
 	v.share = agree / all
 	seen := min(1, 2*float64(len(patches))/float64(asked))
-	v.confidence = ramp(v.share, 0.15, 0.5) * ramp(float64(v.agree), 3, 12) * seen
+	chance := 0.12 + 4/float64(len(patches))
+	v.confidence = ramp(v.share, chance, chance+0.35) * ramp(float64(v.agree), 3, 12) * seen
 	return v
 }
 

@@ -3,64 +3,81 @@ package register
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"threeply/proof/affine"
 )
 
 // consensus finds the affine map (x, y) → (x+dx, y+dy) that most patches agree
 // on to within tol, by random samples of three (M. A. Fischler, R. C. Bolles,
-// Comm. ACM 24 (1981) 381) and then by weighted least squares with Tukey's
-// biweight. stiff is how far the linear part may be from the identity. ok is
-// false when fewer than three agree.
+// Comm. ACM 24 (1981) 381), and then by least squares, weighted with each
+// patch's covariance and Tukey's biweight. stiff is how far the linear part
+// may be from the identity. ok is false when fewer than three agree.
 func consensus(patches []found, tol, stiff float64) (m affine.Matrix, ok bool) {
 	var live []found
 	for _, p := range patches {
-		if p.settled && p.score > 0 {
+		if p.settled {
 			live = append(live, p)
 		}
 	}
 	if len(live) < 3 {
 		return affine.Identity, false
 	}
-	rnd := rand.New(rand.NewPCG(3, 1861))
-	best, bestVotes := affine.Identity, 0.0
+	best, votes := affine.Identity, 0.0
 	try := func(m affine.Matrix) {
 		if !near(m, stiff) {
 			return
 		}
-		var votes float64
+		var sum float64
 		for _, p := range live {
 			e := miss(m, p) / tol
-			votes += max(0, 1-e*e) * p.score
+			sum += max(0, 1-e*e) * p.score
 		}
-		if votes > bestVotes {
-			best, bestVotes = m, votes
+		if sum > votes {
+			best, votes = m, sum
 		}
 	}
 	for _, p := range live {
 		try(affine.Translate(p.dx, p.dy))
 	}
+	rnd := rand.New(rand.NewPCG(3, 1861))
 	three := make([]found, 3)
-	for range 400 {
+	for range 300 {
 		for i := range three {
 			three[i] = live[rnd.IntN(len(live))]
+			three[i].info = [3]float64{1, 0, 1}
 		}
-		if m, ok := solve(three, func(found) float64 { return 1 }); ok {
+		if m, ok := solve(three, nil); ok {
 			try(m)
 		}
 	}
-	for _, c := range [6]float64{2, 2, 1.5, 1.5, 1, 1} {
-		next, ok := solve(live, func(p found) float64 {
-			e := miss(best, p) / (c * tol)
-			w := max(0, 1-e*e)
-			return w * w * p.score * p.score
-		})
+	if votes == 0 {
+		return affine.Identity, false
+	}
+	limit := 2 * tol
+	weights := make([]float64, len(live))
+	for range 8 {
+		var close []float64
+		for i, p := range live {
+			e := miss(best, p)
+			if e < 2*tol {
+				close = append(close, e)
+			}
+			u := e / limit
+			w := max(0, 1-u*u)
+			weights[i] = w * w
+		}
+		next, ok := solve(live, weights)
 		if !ok || !near(next, stiff) {
 			break
 		}
 		best = next
+		slices.Sort(close)
+		// Rayleigh's median is 1.18 σ; the biweight of 4.7 σ is nearly as
+		// good as plain least squares on clean data.
+		limit = min(max(4.7/1.18*close[len(close)/2], 0.2), limit)
 	}
-	return best, bestVotes > 0
+	return best, true
 }
 
 // near says whether the linear part is within stiff of the identity.
@@ -75,39 +92,92 @@ func miss(m affine.Matrix, p found) float64 {
 	return math.Hypot(x-p.x-p.dx, y-p.y-p.dy)
 }
 
-// solve is the weighted least-squares affine map through the patches. ok is
-// false where they lie on a line or weigh nothing.
-func solve(patches []found, weight func(found) float64) (m affine.Matrix, ok bool) {
-	var n, cx, cy, ux, uy float64
-	for _, p := range patches {
-		w := weight(p)
+// solve is the least-squares affine map through the patches, each weighted by
+// its info and, where weights is not nil, its weight. ok is false where they
+// lie on a line or weigh nothing.
+func solve(patches []found, weights []float64) (m affine.Matrix, ok bool) {
+	var n, cx, cy, size float64
+	of := func(i int) float64 {
+		if weights == nil {
+			return 1
+		}
+		return weights[i]
+	}
+	for i, p := range patches {
+		w := of(i)
 		n += w
 		cx += w * p.x
 		cy += w * p.y
-		ux += w * p.dx
-		uy += w * p.dy
 	}
 	if n < 1e-9 {
 		return affine.Identity, false
 	}
-	cx, cy, ux, uy = cx/n, cy/n, ux/n, uy/n
-	var xx, xy, yy, ax, ay, bx, by float64
-	for _, p := range patches {
-		w := weight(p)
-		x, y, u, v := p.x-cx, p.y-cy, p.dx-ux, p.dy-uy
-		xx += w * x * x
-		xy += w * x * y
-		yy += w * y * y
-		ax += w * x * u
-		ay += w * y * u
-		bx += w * x * v
-		by += w * y * v
+	cx, cy = cx/n, cy/n
+	for i, p := range patches {
+		size += of(i) * ((p.x-cx)*(p.x-cx) + (p.y-cy)*(p.y-cy))
 	}
-	d := xx*yy - xy*xy
-	if d <= 1e-3*xx*yy || d <= 0 {
+	size = math.Sqrt(size/n) + 1e-9
+	var a [6][7]float64
+	for i, p := range patches {
+		w := of(i)
+		if w == 0 {
+			continue
+		}
+		phi := [3]float64{(p.x - cx) / size, (p.y - cy) / size, 1}
+		bx, by := p.info[0]*p.dx+p.info[1]*p.dy, p.info[1]*p.dx+p.info[2]*p.dy
+		for r := range 3 {
+			for c := range 3 {
+				v := w * phi[r] * phi[c]
+				a[r][c] += v * p.info[0]
+				a[r][c+3] += v * p.info[1]
+				a[r+3][c] += v * p.info[1]
+				a[r+3][c+3] += v * p.info[2]
+			}
+			a[r][6] += w * phi[r] * bx
+			a[r+3][6] += w * phi[r] * by
+		}
+	}
+	u, ok := eliminate(&a)
+	if !ok {
 		return affine.Identity, false
 	}
-	a, b := (ax*yy-ay*xy)/d, (ay*xx-ax*xy)/d
-	c, e := (bx*yy-by*xy)/d, (by*xx-bx*xy)/d
-	return affine.Matrix{1 + a, b, ux - a*cx - b*cy, c, 1 + e, uy - c*cx - e*cy}, true
+	m = affine.Matrix{1 + u[0]/size, u[1] / size, 0, u[3] / size, 1 + u[4]/size, 0}
+	m[2] = u[2] - (u[0]*cx+u[1]*cy)/size
+	m[5] = u[5] - (u[3]*cx+u[4]*cy)/size
+	return m, true
+}
+
+// eliminate solves six equations by Gauss's elimination with row pivots; ok is
+// false where they are as good as singular.
+func eliminate(a *[6][7]float64) (u [6]float64, ok bool) {
+	var largest float64
+	for i := range 6 {
+		largest = max(largest, math.Abs(a[i][i]))
+	}
+	for c := range 6 {
+		pivot := c
+		for r := c + 1; r < 6; r++ {
+			if math.Abs(a[r][c]) > math.Abs(a[pivot][c]) {
+				pivot = r
+			}
+		}
+		a[c], a[pivot] = a[pivot], a[c]
+		if !(math.Abs(a[c][c]) > 1e-4*largest) {
+			return u, false
+		}
+		for r := c + 1; r < 6; r++ {
+			f := a[r][c] / a[c][c]
+			for k := c; k < 7; k++ {
+				a[r][k] -= f * a[c][k]
+			}
+		}
+	}
+	for c := 5; c >= 0; c-- {
+		u[c] = a[c][6]
+		for k := c + 1; k < 6; k++ {
+			u[c] -= a[c][k] * u[k]
+		}
+		u[c] /= a[c][c]
+	}
+	return u, true
 }

@@ -5,18 +5,34 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sync"
 
 	"threeply/proof/affine"
 )
 
-// pair is one plate against the key.
-type pair struct {
-	key, other *sheet
-	near, wide *lattice // of the key: finer for the plain case, coarser for all others
-	small      *gauge
+// ground is what is made of the key once and shared by both other plates.
+type ground struct {
+	key         *sheet
+	near, wide  *lattice
+	first, next *bed
+	last        func() *bed // at full size, made when it is needed
 }
 
-// candidate is a map with the patches that were measured under it.
+func newGround(key *sheet) *ground {
+	return &ground{
+		key: key, near: newLattice(key, 256), wide: newLattice(key, 128),
+		first: newBed(key, key.levelFor(200), 64, 42), next: newBed(key, key.levelFor(768), 64, 100),
+		last: sync.OnceValue(func() *bed { return newBed(key, 0, 128, 140) }),
+	}
+}
+
+// pair is one plate against the key.
+type pair struct {
+	*ground
+	other *sheet
+}
+
+// candidate is a map with the patches that were measured for it.
 type candidate struct {
 	m       affine.Matrix
 	before  affine.Matrix // the map that the patches were measured under
@@ -38,7 +54,7 @@ func (p *pair) coarse(ctx context.Context, tell func(float64)) (candidate, error
 	if best.verdict.confidence >= reached {
 		return best, nil
 	}
-	peaks, err := p.turned(ctx, func(done float64) { tell(0.3 + 0.5*done) })
+	peaks, err := p.turned(ctx, func(done float64) { tell(0.3 + 0.4*done) })
 	if err != nil {
 		return best, err
 	}
@@ -48,35 +64,36 @@ func (p *pair) coarse(ctx context.Context, tell func(float64)) (candidate, error
 	return best, ctx.Err()
 }
 
+// ratio is the scale that brings the other plate's size to the key's.
+func (p *pair) ratio() float64 {
+	k, o := p.key.levels[0], p.other.levels[0]
+	return math.Sqrt(float64(o.W*o.H) / float64(k.W*k.H))
+}
+
 // plain is the plates as they lie, at the same resolution or, when their sizes
 // differ much, also at the same size.
 func (p *pair) plain() []peak {
-	k, o := p.key.levels[0], p.other.levels[0]
 	peaks := p.near.shifts(p.other, p.centred(affine.Identity), 3)
-	ratio := math.Sqrt(float64(o.W*o.H) / float64(k.W*k.H))
-	if math.Abs(ratio-1) > 0.03 {
-		peaks = append(peaks, p.near.shifts(p.other, p.centred(affine.Scale(ratio, ratio)), 3)...)
+	if r := p.ratio(); math.Abs(r-1) > 0.03 {
+		peaks = append(peaks, p.near.shifts(p.other, p.centred(affine.Scale(r, r)), 3)...)
 	}
 	return peaks
 }
 
 // centred is m moved so that the centre of the key's area meets the other's.
 func (p *pair) centred(m affine.Matrix) affine.Matrix {
-	cx, cy := (p.key.area[0]+p.key.area[2])/2, (p.key.area[1]+p.key.area[3])/2
-	x, y := m.Apply(cx, cy)
+	x, y := m.Apply((p.key.area[0]+p.key.area[2])/2, (p.key.area[1]+p.key.area[3])/2)
 	return affine.Translate((p.other.area[0]+p.other.area[2])/2-x, (p.other.area[1]+p.other.area[3])/2-y).Mul(m)
 }
 
-// turned tries mirrored and turned plates of other scales and keeps the
-// likeliest.
+// turned tries mirrored and turned plates of other scales, in a small frame,
+// looks again at the likeliest in the larger one and keeps the best of those.
 func (p *pair) turned(ctx context.Context, tell func(float64)) ([]peak, error) {
-	k, o := p.key.levels[0], p.other.levels[0]
-	scales := []float64{0.8, 0.895, 1, 1.12, 1.25}
-	ratio := math.Sqrt(float64(o.W*o.H) / float64(k.W*k.H))
-	if ratio < 0.75 || ratio > 1.33 {
-		scales = append(scales, ratio)
+	scales := []float64{0.8, 0.862, 0.928, 1, 1.077, 1.16, 1.25}
+	if r := p.ratio(); r < 0.78 || r > 1.28 {
+		scales = append(scales, 0.94*r, r, 1.06*r)
 	}
-	var peaks []peak
+	var rough []peak
 	tried := 0.0
 	for _, flip := range [2]float64{1, -1} {
 		for _, quarter := range [4]float64{0, 90, 180, 270} {
@@ -86,39 +103,47 @@ func (p *pair) turned(ctx context.Context, tell func(float64)) ([]peak, error) {
 				}
 				for _, s := range scales {
 					m := affine.Compose(affine.Parts{Turn: quarter + turn, StretchX: s, StretchY: s * flip}, 0, 0)
-					peaks = append(peaks, p.wide.shifts(p.other, p.centred(m), 1)...)
+					rough = append(rough, p.wide.rough(p.other, p.centred(m))...)
 				}
 				tried++
-				tell(tried / 56)
+				tell(0.8 * tried / 56)
 			}
 		}
 	}
-	slices.SortStableFunc(peaks, func(a, b peak) int { return cmp.Compare(b.score, a.score) })
-	return peaks[:min(len(peaks), 16)], nil
+	best := func(list []peak, n int) []peak {
+		slices.SortStableFunc(list, func(a, b peak) int { return cmp.Compare(b.score, a.score) })
+		return list[:min(len(list), n)]
+	}
+	var peaks []peak
+	for _, k := range best(rough, 24) {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		peaks = append(peaks, p.near.shifts(p.other, k.m, 1)...)
+	}
+	tell(1)
+	return best(peaks, 10), nil
 }
 
 // settle refines peaks at about 200 pixels and the best keep of them at 768.
 func (p *pair) settle(ctx context.Context, peaks []peak, keep int) candidate {
-	l := p.key.levelFor(200)
-	places := spots(p.key, l, p.small.tile, 42)
+	first, next := newGauge(p.first), newGauge(p.next)
 	var list []candidate
 	for _, k := range peaks {
 		if ctx.Err() != nil {
 			break
 		}
-		c := p.step(candidate{m: k.m}, l, p.small, places, 1.5, 0.12)
-		list = append(list, p.step(c, l, p.small, places, 1.5, 0.12))
+		c := p.step(candidate{m: k.m}, first, 1.5, 0.12)
+		list = append(list, p.step(c, first, 1.5, 0.12))
 	}
 	slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Compare(b.verdict.share, a.verdict.share) })
-	l = p.key.levelFor(768)
-	places = spots(p.key, l, p.small.tile, 100)
 	best := candidate{m: p.centred(affine.Identity)}
 	for _, c := range list[:min(len(list), keep)] {
 		if ctx.Err() != nil {
 			break
 		}
-		c = p.step(c, l, p.small, places, 1.5, 0.05)
-		c = p.step(c, l, p.small, places, 1.5, 0.05)
+		c = p.step(c, next, 1.5, 0.05)
+		c = p.step(c, next, 1.5, 0.05)
 		if c.verdict.confidence > best.verdict.confidence {
 			best = c
 		}
@@ -127,19 +152,20 @@ func (p *pair) settle(ctx context.Context, peaks []peak, keep int) candidate {
 }
 
 // step measures the patches under c.m and fits the map to them.
-func (p *pair) step(c candidate, l int, g *gauge, places []spot, tol, stiff float64) candidate {
+func (p *pair) step(c candidate, g *gauge, tol, stiff float64) candidate {
 	c.before, c.patches = c.m, nil
-	for _, s := range places {
-		if f, ok := g.find(p.key, p.other, c.m, l, s); ok {
+	for _, t := range g.templates {
+		if f, ok := g.find(p.other, c.m, t); ok {
 			c.patches = append(c.patches, f)
 		}
 	}
 	fit, ok := consensus(c.patches, tol, stiff)
-	c.verdict = judge(c.patches, fit, tol, len(places))
 	if !ok {
+		c.verdict = verdict{}
 		return c
 	}
-	next := c.m.Mul(from(l)).Mul(fit).Mul(onto(l))
+	c.verdict = judge(c.patches, fit, tol, len(g.templates))
+	next := c.m.Mul(from(g.level)).Mul(fit).Mul(onto(g.level))
 	if plausible(next) {
 		c.m = next
 	} else {

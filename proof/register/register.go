@@ -77,6 +77,7 @@ func Planes(ctx context.Context, planes [3]*plane.Plane, opt Options) ([3]Plate,
 	key := newSheet(planes[opt.Key], opt.Polarity[opt.Key], opt.Area[opt.Key])
 	out[opt.Key].Confidence = 1
 	out[opt.Key].Words = "The key: the other plates are registered to it."
+	base := newGround(key)
 	workers := opt.Workers
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
@@ -93,7 +94,7 @@ func Planes(ctx context.Context, planes [3]*plane.Plane, opt Options) ([3]Plate,
 			if ctx.Err() != nil {
 				return
 			}
-			out[i] = one(ctx, key, newSheet(planes[i], opt.Polarity[i], opt.Area[i]), say.share(2))
+			out[i] = one(ctx, base, newSheet(planes[i], opt.Polarity[i], opt.Area[i]), say.share(2))
 		})
 	}
 	wg.Wait()
@@ -105,31 +106,34 @@ func Planes(ctx context.Context, planes [3]*plane.Plane, opt Options) ([3]Plate,
 }
 
 // one registers a plate to the key.
-func one(ctx context.Context, key, other *sheet, tell func(float64)) Plate {
-	k, o := key.levels[0], other.levels[0]
+func one(ctx context.Context, g *ground, other *sheet, tell func(float64)) Plate {
+	k, o := g.key.levels[0], other.levels[0]
 	if min(k.W, k.H, o.W, o.H) < tooSmall {
 		return Plate{Matrix: affine.Identity, Words: fmt.Sprintf("Too small to register: a side of fewer than %d pixels.", tooSmall)}
 	}
-	p := &pair{key: key, other: other, near: newLattice(key, 128), wide: newLattice(key, 64), small: newGauge(64)}
+	if flat(k) || flat(o) {
+		return Plate{Matrix: affine.Identity, Words: words(k, o, affine.Identity, verdict{})}
+	}
+	p := &pair{g, other}
 	c, err := p.coarse(ctx, tell)
 	if err != nil {
 		return Plate{Matrix: affine.Identity}
 	}
 	tell(0.8)
-	v := c.verdict
-	l := key.levelFor(768)
-	if l > 0 && v.confidence > 0 {
-		l = 0
-		big := newGauge(128)
-		places := spots(key, l, big.tile, 80)
+	v, last := c.verdict, g.next
+	if last.level > 0 && v.confidence > 0 {
+		last = g.last()
+		fine := newGauge(last)
 		for i := range 2 {
 			if ctx.Err() != nil {
 				break
 			}
-			c = p.step(c, l, big, places, 1.5, 0.02)
-			tell(0.9 + 0.1*float64(i))
+			c = p.step(c, fine, 1.5, 0.02)
+			tell(0.9 + 0.05*float64(i))
 		}
 	}
+	tell(1)
+	l := last.level
 	out := Plate{Matrix: c.m, Confidence: v.confidence}
 	out.Field, out.Residual = offsets(c.patches, l, c.before, c.m, 1.5)
 	out.Words = words(k, o, c.m, v)

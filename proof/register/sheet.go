@@ -59,31 +59,25 @@ func from(l int) affine.Matrix {
 	return affine.Matrix{s, 0, o, 0, s, o}
 }
 
-// match is the level of s that, seen through m, comes closest to level l of
-// the key.
-func (s *sheet) match(m affine.Matrix, l int) int {
-	return min(max(l+int(math.Round(math.Log2(math.Sqrt(math.Abs(m.Det()))))), 0), len(s.levels)-1)
-}
-
-// warp draws w × h pixels of s as the key's level l sees them from (x0, y0)
-// on, through the full-size map m; cubic interpolation. inside is the share
-// of the four corners and the centre that fall in the picture's area.
-func (s *sheet) warp(m affine.Matrix, l, x0, y0, w, h int) (out picture, inside float64) {
-	lp := s.match(m, l)
-	p := s.levels[lp]
-	t := onto(lp).Mul(m).Mul(from(l)).Mul(affine.Translate(float64(x0), float64(y0)))
+// warp draws w × h pixels of s; t takes their positions to those of the full
+// size. It samples the level that comes closest, with cubic interpolation.
+// inside is the share of the four corners and the centre that fall in the
+// picture's area.
+func (s *sheet) warp(t affine.Matrix, w, h int) (out picture, inside float64) {
+	l := int(math.Floor(math.Log2(math.Sqrt(math.Abs(t.Det()))) + 0.5))
+	l = min(max(l, 0), len(s.levels)-1)
+	p, in := s.levels[l], onto(l).Mul(t)
 	out = newPicture(w, h)
 	for y := range h {
-		px, py := t.Apply(0, float64(y))
+		px, py := in.Apply(0, float64(y))
 		for x := range w {
 			out.v[y*w+x] = cubic(p, s.tone, float32(px), float32(py))
-			px += t[0]
-			py += t[3]
+			px += in[0]
+			py += in[3]
 		}
 	}
-	full := from(lp).Mul(t)
 	for _, c := range [5][2]float64{{0, 0}, {1, 0}, {0, 1}, {1, 1}, {0.5, 0.5}} {
-		if x, y := full.Apply(c[0]*float64(w-1), c[1]*float64(h-1)); s.has(x, y) {
+		if x, y := t.Apply(c[0]*float64(w-1), c[1]*float64(h-1)); s.has(x, y) {
 			inside += 0.2
 		}
 	}

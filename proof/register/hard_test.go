@@ -1,0 +1,104 @@
+package register
+
+import (
+	"context"
+	"errors"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+)
+
+func flatPlane(w, h int) *plane.Plane {
+	p := plane.New(w, h)
+	for i := range p.Pix {
+		p.Pix[i] = 12000
+	}
+	return p
+}
+
+func noise(w, h int, seed uint64) *plane.Plane {
+	rnd := rand.New(rand.NewPCG(seed, 1))
+	p := plane.New(w, h)
+	for i := range p.Pix {
+		p.Pix[i] = uint16(rnd.IntN(65536))
+	}
+	return p
+}
+
+func view(s *scene, seed uint64) *plane.Plane {
+	return s.shoot(s.w, s.h, 1, shot{mix: [3]float64{0.3, 0.4, 0.3}, gamma: 0.8, noise: 0.01, border: 0.05, m: affine.Identity}, seed)
+}
+
+// TestNothingInCommon holds that plates without a common picture never pass
+// for registered, whatever they are.
+func TestNothingInCommon(t *testing.T) {
+	a, b := view(drawn(500, 400, 1), 1), view(drawn(500, 400, 2), 2)
+	for name, planes := range map[string][3]*plane.Plane{
+		"other pictures":    {a, b, view(drawn(480, 410, 9), 3)},
+		"one grey":          {a, flatPlane(500, 400), flatPlane(300, 300)},
+		"the key one grey":  {flatPlane(500, 400), a, b},
+		"noise":             {a, noise(500, 400, 1), noise(400, 500, 2)},
+		"the key noise":     {noise(500, 400, 3), a, noise(500, 400, 4)},
+		"a few pixels":      {a, flatPlane(3, 2), noise(23, 23, 1)},
+		"the key one pixel": {flatPlane(1, 1), a, b},
+		"long and narrow":   {a, view(drawn(900, 100, 4), 1), noise(30, 2000, 5)},
+		"just large enough": {noise(24, 24, 1), noise(24, 24, 2), noise(30, 26, 2)},
+	} {
+		got, err := Planes(context.Background(), planes, Options{})
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		for i := 1; i < 3; i++ {
+			t.Logf("%s, plate %d: confidence %.2f, %s", name, i, got[i].Confidence, got[i].Words)
+			if got[i].Confidence > 0.3 || got[i].Words == "" {
+				t.Errorf("%s, plate %d: confidence %.2f, words %q", name, i, got[i].Confidence, got[i].Words)
+			}
+		}
+	}
+}
+
+func TestMissingPlatesAndKeys(t *testing.T) {
+	a := flatPlane(40, 40)
+	if _, err := Planes(context.Background(), [3]*plane.Plane{a, nil, a}, Options{}); err == nil {
+		t.Error("a missing plane is no error")
+	}
+	if _, err := Planes(context.Background(), [3]*plane.Plane{a, a, a}, Options{Key: 3}); err == nil {
+		t.Error("key 3 is no error")
+	}
+}
+
+func TestCancel(t *testing.T) {
+	a, b := view(drawn(500, 400, 1), 1), view(drawn(500, 400, 2), 2)
+	ctx, cancel := context.WithCancel(context.Background())
+	var stopped time.Time
+	_, err := Planes(ctx, [3]*plane.Plane{a, b, a}, Options{Progress: func(done float64, _ string) {
+		if done > 0.1 && stopped.IsZero() {
+			stopped = time.Now()
+			cancel()
+		}
+	}})
+	if !errors.Is(err, context.Canceled) {
+		t.Fatalf("error %v", err)
+	}
+	t.Logf("stopped after %v", time.Since(stopped))
+}
+
+func TestProgressRisesToOne(t *testing.T) {
+	a := view(drawn(500, 400, 1), 1)
+	last := 0.0
+	if _, err := Planes(context.Background(), [3]*plane.Plane{a, a, a}, Options{Progress: func(done float64, what string) {
+		if done < last || what == "" {
+			t.Errorf("%.2f after %.2f, %q", done, last, what)
+		}
+		last = done
+	}}); err != nil {
+		t.Fatal(err)
+	}
+	if last < 0.999 {
+		t.Errorf("ends at %.2f", last)
+	}
+}

@@ -1,0 +1,173 @@
+package register
+
+import (
+	"math"
+
+	"threeply/proof/affine"
+)
+
+// lattice is the whole key reduced to a small frame, for the search of the map
+// that the patches then refine.
+type lattice struct {
+	f     *fft
+	w, h  int
+	full  affine.Matrix // lattice pixel → full-size pixel of the key
+	small affine.Matrix // and back
+	key   []complex64   // spectrum of the key's edge field
+	mask  []complex64   // spectrum of |field|² + i·mask
+}
+
+// newLattice takes the transform length, a power of two. The longer side of
+// the picture takes two thirds of it, so that it can be shifted by a third and
+// more before it meets itself.
+func newLattice(key *sheet, n int) *lattice {
+	p := key.levels[0]
+	s := min(float64(n)*0.66/float64(max(p.W, p.H)), 1)
+	t := &lattice{f: newFFT(n), w: max(int(s*float64(p.W)), 3), h: max(int(s*float64(p.H)), 3)}
+	t.small = affine.Matrix{s, 0, (s - 1) / 2, 0, s, (s - 1) / 2}
+	t.full = affine.Matrix{1 / s, 0, (1/s - 1) / 2, 0, 1 / s, (1/s - 1) / 2}
+	q, in := t.field(key, t.full)
+	t.key, t.mask = t.transform(q), t.masks(q, in)
+	return t
+}
+
+// field is the evened edge field of a plate in the lattice, zero outside its
+// area, and that area as a mask. m takes lattice pixels to the plate's.
+func (t *lattice) field(s *sheet, m affine.Matrix) (vectors, []float32) {
+	pic, _ := s.warp(m, t.w, t.h)
+	blur(pic)
+	q := edges(pic)
+	even(q, max(max(t.w, t.h)/16, 3))
+	in := make([]float32, len(q.v))
+	for y := range q.h {
+		for x := range q.w {
+			if fx, fy := m.Apply(float64(x), float64(y)); s.has(fx, fy) {
+				in[y*q.w+x] = 1
+			} else {
+				q.v[y*q.w+x] = 0
+			}
+		}
+	}
+	return q, in
+}
+
+func (t *lattice) transform(q vectors) []complex64 {
+	out := make([]complex64, t.f.n*t.f.n)
+	for y := range q.h {
+		copy(out[y*t.f.n:], q.v[y*q.w:(y+1)*q.w])
+	}
+	t.f.transform(out)
+	return out
+}
+
+func (t *lattice) masks(q vectors, in []float32) []complex64 {
+	out := make([]complex64, t.f.n*t.f.n)
+	for y := range q.h {
+		for x := range q.w {
+			v := q.v[y*q.w+x]
+			out[y*t.f.n+x] = complex(real(v)*real(v)+imag(v)*imag(v), in[y*q.w+x])
+		}
+	}
+	t.f.transform(out)
+	return out
+}
+
+// peak is a map under which the whole plate fits the key, and how well.
+type peak struct {
+	m     affine.Matrix
+	score float64
+}
+
+// shifts looks for the shifts that, after m, bring the plate onto the key: at
+// most count of them, best first. The correlation is divided by the energy of
+// both fields where they overlap (D. Padfield, IEEE Trans. Image Process. 21
+// (2012) 2706); the overlap must be near half of the largest possible.
+func (t *lattice) shifts(s *sheet, m affine.Matrix, count int) []peak {
+	q, in := t.field(s, m.Mul(t.full))
+	corr := t.transform(q)
+	t.f.correlate(t.key, corr)
+	ek, ep, lap := t.overlaps(t.masks(q, in))
+	most := 1e-6
+	for _, v := range lap {
+		most = max(most, v)
+	}
+	score := make([]float64, len(corr))
+	for i := range score {
+		if lap[i] > 0.4*most {
+			score[i] = float64(real(corr[i])) / math.Sqrt(max(ek[i], 0)*max(ep[i], 0)+1e-3) * math.Sqrt(lap[i]/most)
+		}
+	}
+	return t.peaks(m, score, count)
+}
+
+func (t *lattice) peaks(m affine.Matrix, score []float64, count int) []peak {
+	n := t.f.n
+	var out []peak
+	for range count {
+		at, best := -1, 0.0
+		for i, v := range score {
+			if v > best {
+				at, best = i, v
+			}
+		}
+		if at < 0 {
+			break
+		}
+		dx, dy := at%n, at/n
+		for j := -3; j <= 3; j++ {
+			for i := -3; i <= 3; i++ {
+				score[(dy+j+n)%n*n+(dx+i+n)%n] = 0
+			}
+		}
+		if dx > n/2 {
+			dx -= n
+		}
+		if dy > n/2 {
+			dy -= n
+		}
+		shift := t.full.Mul(affine.Translate(float64(dx), float64(dy))).Mul(t.small)
+		out = append(out, peak{m.Mul(shift), best})
+	}
+	return out
+}
+
+// overlaps gives, for every shift, the energy of the key where the plate is,
+// that of the plate where the key is, and the count of pixels where both are;
+// all to the same factor.
+func (t *lattice) overlaps(mask []complex64) (ek, ep, both []float64) {
+	n := t.f.n
+	conj := func(c complex64) complex64 { return complex(real(c), -imag(c)) }
+	// The spectra of a field's real and imaginary part, from those of the
+	// whole at (u, v) and (-u, -v).
+	split := func(a []complex64, i int) (re, im complex64) {
+		b := conj(a[(n-i/n)%n*n+(n-i%n)%n])
+		return (a[i] + b) / 2, (a[i] - b) * complex(0, -0.5)
+	}
+	first, second := make([]complex64, n*n), make([]complex64, n*n)
+	for i := range first {
+		kr, ki := split(t.mask, i)
+		pr, pi := split(mask, i)
+		// Both correlations are real, so that one transform holds two.
+		first[i] = kr*conj(pi) + ki*conj(pr)*complex(0, 1)
+		second[i] = ki * conj(pi)
+	}
+	t.f.transform(first)
+	t.f.transform(second)
+	ek, ep, both = make([]float64, n*n), make([]float64, n*n), make([]float64, n*n)
+	for i := range ek {
+		ek[i], ep[i], both[i] = float64(real(first[i])), float64(imag(first[i])), float64(real(second[i]))
+	}
+	return ek, ep, both
+}
+
+// rough is the likeliest shift after m by plain correlation, in half the time.
+func (t *lattice) rough(s *sheet, m affine.Matrix) []peak {
+	q, _ := t.field(s, m.Mul(t.full))
+	corr := t.transform(q)
+	t.f.correlate(t.key, corr)
+	score := make([]float64, len(corr))
+	for i, v := range corr {
+		score[i] = float64(real(v))
+	}
+	return t.peaks(m, score, 1)
+}

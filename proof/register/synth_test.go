@@ -1,0 +1,320 @@
+package register
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"maps"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+)
+
+// scene is a colour picture in linear light, from which plates with a known
+// map are drawn.
+type scene struct {
+	name string
+	w, h int
+	rgb  [3][]float32
+}
+
+func photo(t testing.TB, name string) *scene {
+	t.Helper()
+	f, err := os.Open(filepath.Join(shared, "photos", name))
+	if err != nil {
+		t.Skipf("shared photographs are not on this machine, nothing is tested here: %v", err)
+	}
+	defer f.Close()
+	img, _, err := image.Decode(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := img.Bounds()
+	s := &scene{name: name, w: b.Dx(), h: b.Dy()}
+	var linear [256]float32
+	for i := range linear {
+		linear[i] = float32(math.Pow((float64(i)/255+0.055)/1.055, 2.4))
+	}
+	for c := range s.rgb {
+		s.rgb[c] = make([]float32, s.w*s.h)
+	}
+	for y := range s.h {
+		for x := range s.w {
+			r, g, bl, _ := img.At(b.Min.X+x, b.Min.Y+y).RGBA()
+			i := y*s.w + x
+			s.rgb[0][i], s.rgb[1][i], s.rgb[2][i] = linear[r>>8], linear[g>>8], linear[bl>>8]
+		}
+	}
+	return s
+}
+
+// drawn is an invented scene for machines without the photographs: many
+// coloured discs and bars over soft ground.
+func drawn(w, h int, seed uint64) *scene {
+	rnd := rand.New(rand.NewPCG(seed, 7))
+	s := &scene{name: "drawn", w: w, h: h}
+	for c := range s.rgb {
+		s.rgb[c] = make([]float32, w*h)
+		for i := range s.rgb[c] {
+			s.rgb[c][i] = float32(0.2 + 0.1*math.Sin(float64(i%w)/90+float64(c))*math.Cos(float64(i/w)/70))
+		}
+	}
+	for range w * h / 1500 {
+		cx, cy, r := rnd.Float64()*float64(w), rnd.Float64()*float64(h), 3+rnd.ExpFloat64()*14
+		flat := 0.2 + rnd.Float64()
+		sin, cos := math.Sincos(rnd.Float64() * math.Pi)
+		var ink [3]float32
+		for c := range ink {
+			ink[c] = float32(0.02 + 0.9*rnd.Float64()*rnd.Float64())
+		}
+		for y := max(int(cy-r/flat), 0); y < min(int(cy+r/flat)+1, h); y++ {
+			for x := max(int(cx-r/flat), 0); x < min(int(cx+r/flat)+1, w); x++ {
+				u, v := float64(x)-cx, float64(y)-cy
+				u, v = u*cos+v*sin, (v*cos-u*sin)/flat
+				if u*u+v*v < r*r {
+					for c := range ink {
+						s.rgb[c][y*w+x] = ink[c]
+					}
+				}
+			}
+		}
+	}
+	return s
+}
+
+// shot says how one plate of a scene is made.
+type shot struct {
+	mix      [3]float64 // of red, green and blue light
+	gamma    float64
+	negative bool
+	blur     float64 // σ, plate pixels
+	noise    float64 // standard deviation of the density
+	dust     int
+	border   float64 // share of a side that is black
+	m        affine.Matrix
+}
+
+// shoot draws a plate of w × h pixels whose pixel (x, y) shows the scene at
+// m⁻¹(x, y), in pixels of the key, which are reduce pixels of the scene.
+func (s *scene) shoot(w, h, reduce int, k shot, seed uint64) *plane.Plane {
+	rnd := rand.New(rand.NewPCG(seed, 11))
+	light := make([]float32, s.w*s.h)
+	for i := range light {
+		light[i] = float32(k.mix[0])*s.rgb[0][i] + float32(k.mix[1])*s.rgb[1][i] + float32(k.mix[2])*s.rgb[2][i]
+	}
+	inv, ok := k.m.Inverse()
+	if !ok {
+		panic("the map of a shot must have an inverse")
+	}
+	d, o := float64(reduce), (float64(reduce)-1)/2
+	to := affine.Matrix{d, 0, o, 0, d, o}.Mul(inv)
+	exposure := newPicture(w, h)
+	const sub = 3
+	for y := range h {
+		for x := range w {
+			var sum float32
+			for j := range sub {
+				for i := range sub {
+					px, py := to.Apply(float64(x)+(float64(i)-1)/sub, float64(y)+(float64(j)-1)/sub)
+					sum += bilinear(light, s.w, s.h, px, py)
+				}
+			}
+			exposure.v[y*w+x] = sum / (sub * sub)
+		}
+	}
+	gaussian(exposure, k.blur)
+	out := plane.New(w, h)
+	var specks [][3]float64
+	for range k.dust {
+		specks = append(specks, [3]float64{rnd.Float64() * float64(w), rnd.Float64() * float64(h), 1 + rnd.ExpFloat64()*2})
+	}
+	for i, v := range exposure.v {
+		x, y := i%w, i/w
+		scene := k.gamma * math.Log10(max(float64(v), 0.002))
+		density := -scene
+		if k.negative {
+			density = 0.25 + k.gamma*2.7 + scene
+		}
+		if b := k.border; b > 0 {
+			fx, fy := float64(x)/float64(w), float64(y)/float64(h)
+			if fx < b || fx > 1-b*0.8 || fy < b*0.7 || fy > 1-b {
+				density = 2.6
+			}
+		}
+		out.Pix[i] = uint16(math.Round(min(max(density+rnd.NormFloat64()*k.noise, 0), 4) / 4 * 65535))
+	}
+	for _, p := range specks {
+		for y := max(int(p[1]-p[2]), 0); y < min(int(p[1]+p[2])+1, h); y++ {
+			for x := max(int(p[0]-p[2]), 0); x < min(int(p[0]+p[2])+1, w); x++ {
+				if math.Hypot(float64(x)-p[0], float64(y)-p[1]) < p[2] {
+					out.Pix[y*w+x] = 40000
+				}
+			}
+		}
+	}
+	return out
+}
+
+func bilinear(v []float32, w, h int, x, y float64) float32 {
+	x, y = min(max(x, 0), float64(w-1)), min(max(y, 0), float64(h-1))
+	x0, y0 := min(int(x), w-2), min(int(y), h-2)
+	fx, fy := float32(x-float64(x0)), float32(y-float64(y0))
+	r, q := v[y0*w+x0:], v[(y0+1)*w+x0:]
+	return (r[0]*(1-fx)+r[1]*fx)*(1-fy) + (q[0]*(1-fx)+q[1]*fx)*fy
+}
+
+func gaussian(p picture, sigma float64) {
+	if sigma <= 0 {
+		return
+	}
+	r := int(3*sigma) + 1
+	kernel := make([]float32, 2*r+1)
+	var sum float32
+	for i := range kernel {
+		kernel[i] = float32(math.Exp(-0.5 * math.Pow(float64(i-r)/sigma, 2)))
+		sum += kernel[i]
+	}
+	pass := func(n, start, step int) {
+		line := make([]float32, n)
+		for i := range n {
+			var s float32
+			for k, c := range kernel {
+				s += c * p.v[start+min(max(i+k-r, 0), n-1)*step]
+			}
+			line[i] = s / sum
+		}
+		for i, v := range line {
+			p.v[start+i*step] = v
+		}
+	}
+	for y := range p.h {
+		pass(p.w, y*p.w, 1)
+	}
+	for x := range p.w {
+		pass(p.h, x, p.w)
+	}
+}
+
+// errorsOf gives the root mean square and the largest distance between two
+// maps over a picture.
+func errorsOf(got, want affine.Matrix, w, h int) (rms, worst float64) {
+	const n = 20
+	var sum float64
+	for j := range n + 1 {
+		for i := range n + 1 {
+			x, y := float64(w-1)*float64(i)/n, float64(h-1)*float64(j)/n
+			ax, ay := got.Apply(x, y)
+			bx, by := want.Apply(x, y)
+			d := math.Hypot(ax-bx, ay-by)
+			sum += d * d
+			worst = max(worst, d)
+		}
+	}
+	return math.Sqrt(sum / ((n + 1) * (n + 1))), worst
+}
+
+// about is a map near the identity, taken about a picture's centre.
+func about(w, h int, p affine.Parts) affine.Matrix {
+	return affine.Compose(p, float64(w-1)/2, float64(h-1)/2)
+}
+
+// photos and by how much each is reduced before plates are made of it, for 2
+// to 4 megapixels.
+var photos = map[string]int{
+	"seeding_by_Clements_Engelhardt.jpg": 2, "Wine_by_Jakkub_Mede.jpg": 2, "Picture_0B_by_freespace.jpg": 2,
+}
+
+// TestKnownMaps draws plates from photographs with maps that are known
+// exactly. The plates are made from one and the same mixture of light through
+// different tones, since a camera's own channels are not in register.
+func TestKnownMaps(t *testing.T) {
+	var all []float64
+	for _, name := range slices.Sorted(maps.Keys(photos)) {
+		s, reduce := photo(t, name), photos[name]
+		w, h := s.w/reduce, s.h/reduce
+		mix := [3]float64{0.3, 0.5, 0.2}
+		for i, m := range []affine.Matrix{
+			about(w, h, affine.Parts{DX: 13.37, DY: -7.81, Turn: 0.31, StretchX: 1.0042, StretchY: 1.0031}),
+			about(w, h, affine.Parts{DX: -41.2, DY: 22.6, Turn: -1.17, StretchX: 0.9963, StretchY: 1.0008, Shear: 0.0015}),
+		} {
+			planes := [3]*plane.Plane{
+				s.shoot(w, h, reduce, shot{mix: mix, gamma: 0.75, negative: true, blur: 0.9, noise: 0.012, dust: 60, border: 0.05, m: m}, 1),
+				s.shoot(w, h, reduce, shot{mix: mix, gamma: 0.9, negative: i == 0, noise: 0.01, dust: 40, border: 0.04, m: affine.Identity}, 2),
+				s.shoot(w, h, reduce, shot{mix: mix, gamma: 0.6, blur: 0.4, noise: 0.02, dust: 60, border: 0.06, m: about(w, h, affine.Parts{DX: -9.4, DY: 4.45, StretchX: 1.0017, StretchY: 1.0017})}, 3),
+			}
+			got, err := Planes(context.Background(), planes, Options{Key: 1, Polarity: [3]bool{true, i == 0, false}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for c, want := range map[int]affine.Matrix{0: m, 2: about(w, h, affine.Parts{DX: -9.4, DY: 4.45, StretchX: 1.0017, StretchY: 1.0017})} {
+				rms, worst := errorsOf(got[c].Matrix, want, w, h)
+				all = append(all, rms)
+				t.Logf("%s %d plate %d: rms %.3f worst %.3f px, confidence %.2f, residual %.2f %.2f %.2f; %s", name, i, c, rms, worst, got[c].Confidence, got[c].Residual.Median, got[c].Residual.P95, got[c].Residual.Max, got[c].Words)
+				if rms > 0.10 || worst > 0.25 {
+					t.Errorf("%s %d plate %d: rms %.3f, worst %.3f px", name, i, c, rms, worst)
+				}
+			}
+		}
+	}
+	t.Logf("largest rms %.3f px over %d plates", slices.Max(all), len(all))
+}
+
+func TestAnyPose(t *testing.T) {
+	anyPose(t, drawn(1200, 900, 3), 2)
+}
+
+func TestAnyPoseOfPhotographs(t *testing.T) {
+	anyPose(t, photo(t, "astronaut.png"), 1)
+}
+
+func anyPose(t *testing.T, s *scene, reduce int) {
+	t.Helper()
+	w, h := s.w/reduce, s.h/reduce
+	key := s.shoot(w, h, reduce, shot{mix: [3]float64{0.2, 0.7, 0.1}, gamma: 0.8, negative: true, noise: 0.01, border: 0.04, m: affine.Identity}, 1)
+	third := float64(w) / 3
+	for i, p := range []affine.Parts{
+		{Turn: 15, StretchX: 1, StretchY: 1}, {Turn: -12.5, StretchX: 0.8, StretchY: 0.8}, {Turn: 7, StretchX: 1.25, StretchY: 1.25},
+		{Turn: 90, StretchX: 1, StretchY: 1}, {Turn: 180, StretchX: 1, StretchY: 1}, {Turn: 270, StretchX: 1, StretchY: 1},
+		{Turn: 183, StretchX: 1.1, StretchY: -1.1}, {StretchX: 1, StretchY: -1}, {Turn: 96, StretchX: 0.9, StretchY: -0.9},
+		{DX: third, StretchX: 1, StretchY: 1}, {DX: -third / 2, DY: third / 2, Turn: 4, StretchX: 1.02, StretchY: 1.01, Shear: 0.004},
+		{Turn: 88, StretchX: 1.25, StretchY: 1.25},
+	} {
+		pw, ph := w, h
+		if q := math.Mod(math.Abs(p.Turn), 180); q > 45 && q < 135 {
+			pw, ph = h, w
+		}
+		m := affine.Translate(float64(pw-w)/2, float64(ph-h)/2).Mul(about(w, h, p))
+		negative := i%2 == 1
+		other := s.shoot(pw, ph, reduce, shot{mix: [3]float64{0.7, 0.2, 0.1}, gamma: 0.7, negative: negative, blur: 0.5, noise: 0.015, border: 0.05, m: m}, 5)
+		got, err := Planes(context.Background(), [3]*plane.Plane{other, key, key}, Options{Key: 1, Polarity: [3]bool{negative, true, true}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		rms, worst := errorsOf(got[0].Matrix, m, w, h)
+		line := fmt.Sprintf("%s pose %d %+v negative %v: rms %.2f worst %.2f px, confidence %.2f; %s", s.name, i, p, negative, rms, worst, got[0].Confidence, got[0].Words)
+		t.Log(line)
+		if rms > 0.5 || got[0].Confidence < 0.7 {
+			t.Errorf("off: %s", line)
+		}
+	}
+}
+
+func TestTheSamePlateThreeTimes(t *testing.T) {
+	p := drawn(900, 700, 5).shoot(900, 700, 1, shot{mix: [3]float64{0.3, 0.4, 0.3}, gamma: 0.8, noise: 0.01, m: affine.Identity}, 1)
+	got, err := Planes(context.Background(), [3]*plane.Plane{p, p, p}, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := 1; i < 3; i++ {
+		if _, worst := errorsOf(got[i].Matrix, affine.Identity, 900, 700); worst > 0.01 {
+			t.Errorf("plate %d: %v, %.4f px from the identity", i, got[i].Matrix, worst)
+		}
+		t.Log(got[i].Words, got[i].Confidence)
+	}
+}

@@ -1,0 +1,177 @@
+package register
+
+import (
+	"math"
+	"slices"
+	"sync"
+)
+
+// bed is a set of textured patches of the key at one level, ready to be looked
+// for in the other plates. It may be used by several goroutines.
+type bed struct {
+	key       *sheet
+	level     int
+	tile      int // side of a patch
+	reach     int // how far it is searched each way
+	f         *fft
+	taper     []float32 // weight of a pixel, along one side
+	weight    float64   // of the whole patch
+	templates []*template
+}
+
+// template is one patch of the key.
+type template struct {
+	x, y  int     // first pixel at the level
+	sharp float64 // what its weaker direction carries
+
+	once     sync.Once
+	q        vectors // edge field less its mean
+	energy   float64 // Σ weight · |q|²
+	spectrum []complex64
+}
+
+// margin is what the blur and the gradient need around a patch.
+const margin = 3
+
+// newBed chooses about count patches at a level, for transforms of n pixels, a
+// power of two; a quarter of n is spent on the search.
+func newBed(key *sheet, level, n, count int) *bed {
+	b := &bed{key: key, level: level, tile: n * 3 / 4, reach: n / 8, f: newFFT(n)}
+	b.taper = make([]float32, b.tile)
+	for i := range b.taper {
+		b.taper[i] = float32(math.Sin(math.Pi * (float64(i) + 0.5) / float64(b.tile)))
+		b.weight += float64(b.taper[i])
+	}
+	b.weight *= b.weight
+	b.templates = choose(key, level, b.tile, count)
+	return b
+}
+
+// ready fills in what is only needed when the patch is looked for.
+func (b *bed) ready(t *template) {
+	t.once.Do(func() {
+		n := b.tile
+		t.q = field(cut(b.key.levels[b.level], b.key.tone, t.x-margin, t.y-margin, n+2*margin, n+2*margin), n, n)
+		mean := b.mean(t.q.v, n)
+		t.spectrum = make([]complex64, b.f.n*b.f.n)
+		for y := range n {
+			for x := range n {
+				v := t.q.v[y*n+x] - mean
+				c := b.taper[x] * b.taper[y]
+				t.q.v[y*n+x] = v
+				t.energy += float64(c * (real(v)*real(v) + imag(v)*imag(v)))
+				t.spectrum[y*b.f.n+x] = v * complex(c, 0)
+			}
+		}
+		b.f.transform(t.spectrum)
+	})
+}
+
+// mean is the weighted mean of a patch; stride is the length of a row of v.
+func (b *bed) mean(v []complex64, stride int) complex64 {
+	var re, im float64
+	for y, cy := range b.taper {
+		var sr, si float32
+		row := v[y*stride : y*stride+b.tile]
+		for x, c := range b.taper {
+			sr += c * real(row[x])
+			si += c * imag(row[x])
+		}
+		re += float64(cy * sr)
+		im += float64(cy * si)
+	}
+	return complex(float32(re/b.weight), float32(im/b.weight))
+}
+
+// field is w × h pixels of edge field out of a picture with a margin around.
+func field(pic picture, w, h int) vectors {
+	blur(pic)
+	q := edges(pic)
+	out := vectors{w, h, make([]complex64, w*h)}
+	for y := range h {
+		copy(out.v[y*w:(y+1)*w], q.v[(y+margin)*q.w+margin:])
+	}
+	return out
+}
+
+// corners sums the structure tensor of a plane's edge field over squares.
+type corners struct {
+	w      int
+	length []float64
+	turned []complex128
+}
+
+func newCorners(q vectors) corners {
+	w, h := q.w+1, q.h+1
+	c := corners{w, make([]float64, w*h), make([]complex128, w*h)}
+	for y := range q.h {
+		var a float64
+		var b complex128
+		for x := range q.w {
+			v := complex128(q.v[y*q.w+x])
+			a += math.Sqrt(real(v)*real(v) + imag(v)*imag(v))
+			b += v
+			c.length[(y+1)*w+x+1] = c.length[y*w+x+1] + a
+			c.turned[(y+1)*w+x+1] = c.turned[y*w+x+1] + b
+		}
+	}
+	return c
+}
+
+// weaker is the smaller eigenvalue of the tensor in the square of side t at
+// (x, y), a pixel: (Σ|q| - |Σq|) / 2t².
+func (c corners) weaker(x, y, t int) float64 {
+	n, m := y*c.w+x, (y+t)*c.w+x
+	all := c.length[m+t] - c.length[n+t] - c.length[m] + c.length[n]
+	v := c.turned[m+t] - c.turned[n+t] - c.turned[m] + c.turned[n]
+	return (all - math.Hypot(real(v), imag(v))) / float64(2*t*t)
+}
+
+// choose takes the sharpest place in each cell of a grid of about count cells
+// over the key's area, where it carries a twentieth of what the best tenth
+// does.
+func choose(key *sheet, level, tile, count int) []*template {
+	lc := max(level, key.levelFor(768))
+	p := key.levels[lc]
+	scale := 1 << (lc - level)
+	t := max(tile/scale, 4)
+	to := onto(lc)
+	x0f, y0f := to.Apply(key.area[0], key.area[1])
+	x1f, y1f := to.Apply(key.area[2], key.area[3])
+	x0, y0 := max(int(math.Ceil(x0f)), 0), max(int(math.Ceil(y0f)), 0)
+	x1, y1 := min(int(x1f)+1, p.W)-t, min(int(y1f)+1, p.H)-t
+	if x1 < x0 || y1 < y0 {
+		return nil
+	}
+	c := newCorners(edges(cut(p, key.tone, 0, 0, p.W, p.H)))
+	across, down := x1-x0+t, y1-y0+t
+	cell := max(math.Sqrt(float64(across*down)/float64(count)), float64(t)*0.6)
+	nx, ny := max(int(float64(across)/cell), 1), max(int(float64(down)/cell), 1)
+	step := max(t/8, 1)
+	var out []*template
+	var sharps []float64
+	for j := range ny {
+		for i := range nx {
+			best := &template{sharp: -1}
+			for y := y0 + (y1-y0)*j/ny; y <= y0+(y1-y0)*(j+1)/ny; y += step {
+				for x := x0 + (x1-x0)*i/nx; x <= x0+(x1-x0)*(i+1)/nx; x += step {
+					if s := c.weaker(x, y, t); s > best.sharp {
+						best.x, best.y, best.sharp = x, y, s
+					}
+				}
+			}
+			full := key.levels[level]
+			best.x, best.y = min(best.x*scale, full.W-tile), min(best.y*scale, full.H-tile)
+			if best.x >= 0 && best.y >= 0 {
+				out = append(out, best)
+				sharps = append(sharps, best.sharp)
+			}
+		}
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	slices.Sort(sharps)
+	least := 0.05*sharps[len(sharps)*9/10] + 1e-9
+	return slices.DeleteFunc(out, func(t *template) bool { return t.sharp < least })
+}
