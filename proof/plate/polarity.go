@@ -1,30 +1,160 @@
 package plate
 
-import "threeply/proof/plane"
+import "math"
 
-// guessPolarity tells a negative from a positive.
-func guessPolarity(p *plane.Plane, area [4]int, h *histogram) (Polarity, float64) {
-	if h.quantile(thinQuantile) > 0.1 {
-		return Negative, 0.3
+// The evidence and its weights. Each clue is near zero where it says nothing
+// and above zero where the plate looks like a positive. The weights come from
+// a logistic regression over 24 sets of published separation plates (positives
+// of c. 1905–1915), five modern photographs split into channels, and both put
+// through three film curves (γ 0.6 to 0.9, base fog 0.1 to 0.3);
+// TestPolarityOnRealPlates reports the hits.
+const (
+	priorWeight   = 0.5 // towards a negative: separations mostly are
+	borderWeight  = -1.0
+	skewWeight    = -1.0
+	skyWeight     = -1.6
+	textureWeight = -1.4
+	blackWeight   = -1.3
+	leastDoubt    = 0.05 // no guess from the picture alone is surer than 0.95
+)
+
+// guessPolarity tells a negative from a positive and how surely, 0 … 0.95,
+// where the tones lie in the densities h, by five clues:
+//
+//   - borders: what surrounds the picture is unexposed, clear on a negative
+//     and black on a positive;
+//   - skew: most of a scene is nearer to its whites than to its blacks in
+//     density;
+//   - sky: the upper third of a scene is mostly brighter than the lower;
+//   - texture: what is bright in a scene is mostly smooth;
+//   - black: a positive has a black of density 2 and more, a negative seldom.
+//
+// A tone-inverted digital picture without borders is not a film negative and
+// misleads it.
+func guessPolarity(t *tones, area [4]int, around [4]border, h *histogram) (Polarity, float64) {
+	thin, middle, dense := h.quantile(0.02), h.quantile(0.5), h.quantile(0.98)
+	spread := dense - thin
+	if spread < 0.02 {
+		return Negative, 0
 	}
-	return Positive, 0.3
+	sky, texture := t.scene(area)
+	evidence := priorWeight +
+		borderWeight*clamp(borderClue(around, thin, dense), 2) +
+		skewWeight*(thin+dense-2*middle)/spread +
+		skyWeight*clamp(sky/spread, 1) +
+		textureWeight*texture +
+		blackWeight*clamp(h.quantile(denseQuantile)-1.9, 0.7)
+	sure := min(math.Abs(math.Tanh(evidence/2)), 1-leastDoubt)
+	if evidence > 0 {
+		return Negative, sure
+	}
+	return Positive, sure
 }
 
-// vote makes one decision for the set, weighted by certainty.
-func (s *Set) vote() {
-	sum := 0.0
-	for i := range s.Sources {
-		if s.Sources[i].Polarity == Negative {
-			sum += s.Sources[i].PolaritySure
-		} else {
-			sum -= s.Sources[i].PolaritySure
+func clamp(v, limit float64) float64 { return min(max(v, -limit), limit) }
+
+// borderClue counts the borders as dense as the picture's densest tones, less
+// those as thin as its thinnest.
+func borderClue(around [4]border, thin, dense float64) float64 {
+	const near = 0.1
+	n := 0.0
+	for _, b := range around {
+		switch d := densityOfTone(b.tone); {
+		case b.lines == 0:
+		case d >= dense-near:
+			n++
+		case d <= thin+near:
+			n--
 		}
 	}
-	for i := range s.Sources {
-		if sum > 0 {
-			s.Sources[i].SetPolarity(Negative)
-		} else {
-			s.Sources[i].SetPolarity(Positive)
+	return n
+}
+
+// scene compares blocks of 8 × 8 tones of the area: how much denser the lower
+// third is than the upper (in density), and the correlation of texture (log of
+// the mean step between neighbours) with density, -1 … 1.
+func (t *tones) scene(area [4]int) (sky, texture float64) {
+	const block = 8
+	x0, y0, x1, y1 := area[0]/t.scale, area[1]/t.scale, area[2]/t.scale, area[3]/t.scale
+	var upper, lower mean
+	var d, g, dd, gg, dg mean
+	for y := y0; y+block < min(y1, t.h); y += block {
+		for x := x0; x+block < min(x1, t.w); x += block {
+			density, step := t.block(x, y, block)
+			grain := math.Log(step + 0.005)
+			switch {
+			case 3*(y-y0) < y1-y0:
+				upper.add(density)
+			case 3*(y-y0) > 2*(y1-y0):
+				lower.add(density)
+			}
+			d.add(density)
+			g.add(grain)
+			dd.add(density * density)
+			gg.add(grain * grain)
+			dg.add(density * grain)
 		}
+	}
+	variance := (dd.of() - d.of()*d.of()) * (gg.of() - g.of()*g.of())
+	if variance > 1e-12 {
+		texture = (dg.of() - d.of()*g.of()) / math.Sqrt(variance)
+	}
+	return lower.of() - upper.of(), texture
+}
+
+// block returns the mean density of the n × n tones from (x, y) and the mean
+// step in density to the right and lower neighbours, which must exist.
+func (t *tones) block(x, y, n int) (density, step float64) {
+	for j := y; j < y+n; j++ {
+		for i := x; i < x+n; i++ {
+			v := densityOfTone(t.pix[j*t.w+i])
+			density += v
+			step += math.Abs(densityOfTone(t.pix[j*t.w+i+1])-v) + math.Abs(densityOfTone(t.pix[(j+1)*t.w+i])-v)
+		}
+	}
+	return density / float64(n*n), step / float64(n*n)
+}
+
+type mean struct {
+	sum float64
+	n   int
+}
+
+func (m *mean) add(v float64) { m.sum += v; m.n++ }
+func (m *mean) of() float64   { return m.sum / float64(max(m.n, 1)) }
+
+// evidence is the signed weight of the guess of s, above 0 for a negative.
+func (s *Source) evidence() float64 {
+	e := 2 * math.Atanh(min(s.PolaritySure, 1-leastDoubt))
+	if s.Polarity == Positive {
+		e = -e
+	}
+	return e
+}
+
+// vote makes one decision for the set from the mean of the plates' evidence.
+// Where two plates contradict each other and each is rather sure, it leaves
+// every plate its own and sets Split.
+func (s *Set) vote() {
+	const ratherSure = 0.8
+	sum, negative, positive := 0.0, false, false
+	for i := range s.Sources {
+		p := &s.Sources[i]
+		sum += p.evidence() / 3
+		if p.PolaritySure > ratherSure {
+			negative = negative || p.Polarity == Negative
+			positive = positive || p.Polarity == Positive
+		}
+	}
+	if s.Split = negative && positive; s.Split {
+		return
+	}
+	decision := Positive
+	if sum > 0 {
+		decision = Negative
+	}
+	for i := range s.Sources {
+		s.Sources[i].SetPolarity(decision)
+		s.Sources[i].PolaritySure = math.Abs(math.Tanh(sum / 2))
 	}
 }

@@ -40,11 +40,13 @@ const (
 // the polarity with its certainty) from a density plane.
 func (s *Source) Measure(density *plane.Plane) {
 	s.W, s.H = density.W, density.H
-	s.Area = pictureArea(density)
+	t := tonesOf(density)
+	var around [4]border
+	s.Area, around = t.pictureArea(density.W, density.H)
 	h := histogramOf(density, s.Area)
 	s.Base, s.Max = h.quantile(thinQuantile), h.quantile(denseQuantile)
 	s.Clip = [2]float64{h.share(0, clearCode), h.share(blackCode, 65535)}
-	s.Polarity, s.PolaritySure = guessPolarity(density, s.Area, h)
+	s.Polarity, s.PolaritySure = guessPolarity(t, s.Area, around, h)
 	s.SetPolarity(s.Polarity)
 }
 

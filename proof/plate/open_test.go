@@ -1,0 +1,182 @@
+package plate
+
+import (
+	"encoding/json"
+	"errors"
+	"image"
+	"image/color"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"threeply/proof/plane"
+	"threeply/proof/scan"
+)
+
+// negativeOf is an invented negative in a clear rebate.
+func negativeOf(seed uint64) *plane.Plane {
+	return framed(filmed(sceneCodes(300, 240, seed), 0.75, 0.25, 1.9), 20, 20, 20, 20, 0.25)
+}
+
+func TestOpenThreeFiles(t *testing.T) {
+	var done []float64
+	set, err := Open([]File{
+		{"boat_B.png", pngOf(t, negativeOf(3))},
+		{"boat_R.png", pngOf(t, negativeOf(1))},
+		{"boat_G.png", pngOf(t, negativeOf(2))},
+	}, Options{}, func(d float64, _ string) { done = append(done, d) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if set.Layout != Separate || set.Assign != [3]int{1, 2, 0} || set.Asked || set.Split {
+		t.Errorf("%v %v asked %v split %v", set.Layout, set.Assign, set.Asked, set.Split)
+	}
+	for i := 1; i < len(done); i++ {
+		if done[i] < done[i-1] {
+			t.Errorf("progress goes back: %v", done)
+		}
+	}
+	if done[len(done)-1] != 1 {
+		t.Errorf("progress ends at %v", done)
+	}
+	for _, f := range Filters {
+		s, p := set.Plate(f)
+		if s.Polarity != Negative || s.Bits != 16 || s.W != 340 || s.H != 280 || p.W != 340 {
+			t.Errorf("%s: %+v", f, s)
+		}
+		want := negativeOf(uint64(f) + 1)
+		picture := want.Crop(20, 20, 300, 240).Pix
+		slices.Sort(picture)
+		thin, dense := ToDensity(picture[len(picture)/200]), ToDensity(picture[len(picture)*199/200])
+		if math.Abs(s.Base-thin) > 0.02 || math.Abs(s.Max-dense) > 0.02 || s.Black != s.Base || s.White != s.Max {
+			t.Errorf("%s: base %.3f, white %.3f, black %.3f; the picture's quantiles are %.3f and %.3f", f, s.Base, s.White, s.Black, thin, dense)
+		}
+		worst := 0.0
+		for i := range p.Pix {
+			worst = max(worst, math.Abs(ToDensity(p.Pix[i])-ToDensity(want.Pix[i])))
+		}
+		if worst > 0.01 { // a linear 16-bit code at density 3 is 0.004 wide
+			t.Errorf("%s: density off by %g", f, worst)
+		}
+	}
+	if _, err := json.Marshal(set.Sources); err != nil {
+		t.Error(err)
+	}
+}
+
+func TestOpenNamesThatSayNothing(t *testing.T) {
+	set, err := Open([]File{{"1.png", pngOf(t, negativeOf(1))}, {"2.png", pngOf(t, negativeOf(2))}, {"3.png", pngOf(t, negativeOf(3))}}, Options{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !set.Asked || set.Assign != [3]int{0, 1, 2} {
+		t.Errorf("asked %v, %v", set.Asked, set.Assign)
+	}
+}
+
+func TestOpenTallInAllOrders(t *testing.T) {
+	const w, h = 340, 280
+	tall := plane.New(w, 3*h+2)
+	for i := range 3 {
+		copy(tall.Pix[i*w*h:], negativeOf(uint64(i)).Pix)
+	}
+	file := File{"strip.png", pngOf(t, tall)}
+	for _, order := range []string{"", "bgr", "brg", "gbr", "grb", "rbg", "RGB"} {
+		set, err := Open([]File{file}, Options{Order: order}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if order == "" {
+			order = "bgr"
+		}
+		if set.Layout != Tall || set.Asked {
+			t.Errorf("%s: %v, asked %v", order, set.Layout, set.Asked)
+		}
+		for i, letter := range strings.ToLower(order) {
+			s, p := set.Plate(Filter(strings.IndexRune("rgb", letter)))
+			if s.H != h || p.At(100, 100) != set.Density[i].At(100, 100) || p != set.Density[i] {
+				t.Errorf("%s: the %c plate is not exposure %d", order, letter, i)
+			}
+		}
+	}
+}
+
+func TestOpenChannels(t *testing.T) {
+	img := image.NewNRGBA64(image.Rect(0, 0, 340, 280))
+	planes := [3]*plane.Plane{negativeOf(1), negativeOf(2), negativeOf(3)}
+	linear := func(p *plane.Plane, i int) uint16 {
+		return uint16(math.Round(65535 * math.Pow(10, -ToDensity(p.Pix[i]))))
+	}
+	for i := range 340 * 280 {
+		img.SetNRGBA64(i%340, i/340, color.NRGBA64{linear(planes[0], i), linear(planes[1], i), linear(planes[2], i), 65535})
+	}
+	set, err := Open([]File{{"one.png", encoded(t, img)}}, Options{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if set.Layout != Channels || set.Assign != [3]int{0, 1, 2} {
+		t.Errorf("%v %v", set.Layout, set.Assign)
+	}
+	for i, p := range planes {
+		if got, want := ToDensity(set.Density[i].At(150, 200)), ToDensity(p.At(150, 200)); math.Abs(got-want) > 0.001 {
+			t.Errorf("channel %d: %.4f, want %.4f", i, got, want)
+		}
+	}
+}
+
+func TestOpenRefusals(t *testing.T) {
+	a, b, c := File{"a.png", pngOf(t, negativeOf(1))}, File{"b.png", pngOf(t, negativeOf(2))}, File{"c.png", pngOf(t, negativeOf(3))}
+	grey := image.NewNRGBA(image.Rect(0, 0, 60, 50))
+	for i := range grey.Pix {
+		grey.Pix[i] = 255
+	}
+	colour := File{"grey.png", encoded(t, grey)}
+	for _, r := range []struct {
+		files []File
+		opt   Options
+		want  string
+	}{
+		{nil, Options{}, "nothing was dropped"},
+		{[]File{a, b}, Options{}, "a.png, b.png: a set is three scans, and these are two"},
+		{[]File{a, b, c, a, b}, Options{}, "these are five"},
+		{[]File{a, b, {"copy.png", a.Data}}, Options{}, "a.png, copy.png: these are the same scan"},
+		{[]File{a}, Options{}, "a.png: one grey scan of 340 × 280 pixels is one plate"},
+		{[]File{colour}, Options{}, "its three channels are equal"},
+		{[]File{a}, Options{Layout: Channels}, "it is grey"},
+		{[]File{a}, Options{Layout: Separate}, "takes three"},
+		{[]File{a, b, c}, Options{Layout: Tall}, "takes one"},
+		{[]File{a}, Options{Layout: "wide"}, `the layout "wide" is not known`},
+		{[]File{a}, Options{Layout: Tall, Order: "rgg"}, `order "rgg"`},
+		{[]File{a}, Options{Layout: Tall, Order: "rgbr"}, `order "rgbr"`},
+		{[]File{a, b, {"broken.png", c.Data[:500]}}, Options{}, "broken.png: it ends before its last row"},
+		{[]File{a, b, {"empty.tif", nil}}, Options{}, "empty.tif: the file is empty"},
+		{[]File{a, b, c}, Options{Encoding: "odd"}, `a.png: the encoding "odd"`},
+	} {
+		_, err := Open(r.files, r.opt, nil)
+		var e *scan.Error
+		if !errors.As(err, &e) || !strings.Contains(err.Error(), r.want) || !strings.HasSuffix(e.Remedy, ".") {
+			t.Errorf("got %v, want %q", err, r.want)
+		}
+	}
+}
+
+// The layouts of the real plates are as their README says.
+func TestOpenRealPlates(t *testing.T) {
+	for _, file := range shared(t, "plates") {
+		set := openFile(t, file, Options{})
+		want, of := Tall, [3]int{2, 1, 0}
+		if strings.Contains(file, "melons") {
+			want, of = Channels, [3]int{0, 1, 2}
+		}
+		if set.Layout != want || set.Assign != of {
+			t.Errorf("%s: %v %v", file, set.Layout, set.Assign)
+		}
+		for _, s := range set.Sources {
+			if s.Range() < 0.3 || s.Clip[0] > 0.2 || s.Clip[1] > 0.2 {
+				t.Errorf("%s: base %.2f, max %.2f, clipped %.3f", s.Name, s.Base, s.Max, s.Clip)
+			}
+		}
+		t.Logf("%s: %s", file, set.Balance().Words)
+	}
+}
