@@ -65,11 +65,17 @@ func Lights() []Light {
 		NewLight("D50", "Daylight D50, print viewing", powerD50),
 		NewLight("D65", "Daylight D65, display white", powerD65),
 		NewLight("A", "Tungsten lamp, illuminant A", powerA),
+		NewLight("LED-B1", "Warm white LED, 2733 K", powerLEDB1),
+		NewLight("LED-B3", "Neutral white LED, 4103 K", powerLEDB3),
 	}
 }
 
-// LightByID returns the light of that id.
+// LightByID returns the light of that id: one of Lights, or a Blackbody such as
+// "3000K".
 func LightByID(id string) (Light, bool) {
+	if k, ok := kelvinOf(id); ok {
+		return Blackbody(k), true
+	}
 	for _, l := range Lights() {
 		if l.ID == id {
 			return l, true
