@@ -1,0 +1,97 @@
+// Package tone turns the density of a plate into the exposure of the scene and
+// into the relative thickness of the layer that the plate prints.
+//
+// Densities are to base 10. A density plane holds the code D·65535/4 (see
+// MaxDensity), exposures are relative to the scene's white at 1.
+package tone
+
+import (
+	"math"
+
+	"threeply/proof/cube"
+	"threeply/proof/spectrum"
+)
+
+// MaxDensity is the density of the code 65535.
+const MaxDensity = 4
+
+// Knots is the number of equal steps of a curve over the codes of a plane, each
+// 0.001 in density. The print's curve begins at the paper like a square root;
+// TestCurvesFollowTheirFunctions pins that its steps are still fine enough.
+const Knots = 4096
+
+// Film says how a plate turned the light of the scene into density.
+type Film struct {
+	Negative bool    `json:"negative"`
+	White    float64 `json:"white"` // density where the scene is white: dense on a negative, thin on a positive
+	Black    float64 `json:"black"` // density where the scene is black: base + fog on a negative
+	Gamma    float64 `json:"gamma"` // slope of density over log10 exposure, above 0
+}
+
+// Exposure returns the scene's relative exposure behind density d,
+//
+//	H = (10^(±(d-White)/γ) - Hb) / (1 - Hb),   Hb the same power at Black,
+//
+// + for a negative, - for a positive: the straight line of the film with the
+// veil of its base and fog taken off. It is 0 at Black, 1 at White, and held
+// within 0 … 1. A film without range (White = Black) gives 0.
+func (f Film) Exposure(d float64) float64 {
+	sign := 1.0
+	if !f.Negative {
+		sign = -1
+	}
+	span := sign * (f.White - f.Black)
+	if !(span > 0) || !(f.Gamma > 0) {
+		return 0
+	}
+	veil := math.Pow(10, -span/f.Gamma)
+	h := (math.Pow(10, sign*(d-f.White)/f.Gamma) - veil) / (1 - veil)
+	return min(max(h, 0), 1)
+}
+
+// Range is the log10 exposure between the film's black and white.
+func (f Film) Range() float64 { return math.Abs(f.White-f.Black) / f.Gamma }
+
+// Depth01 places an exposure on the print's neutral scale: 0 is paper, 1 the
+// deepest grey, equal steps in L* (CIE 15), so that white prints as paper and
+// black as depth with the lightness between them scaled evenly.
+func Depth01(exposure float64) float64 {
+	white := spectrum.XYZ{100, 100, 100}
+	l := spectrum.XYZ{100 * exposure, 100 * exposure, 100 * exposure}.Lab(white)[0]
+	return min(max(1-l/100, 0), 1)
+}
+
+// Curve holds Knots+1 values at equal steps of the plane's code, as codes of
+// 16 bits over 0 … 1.
+type Curve [Knots + 1]uint16
+
+// At interpolates the curve at a plane's code (0 … 65535); the result is in
+// 0 … 1.
+func (c *Curve) At(code float64) float64 {
+	x := code * (Knots / 65535.0)
+	i := min(int(x), Knots-1)
+	f := x - float64(i)
+	return (float64(c[i])*(1-f) + float64(c[i+1])*f) / 65535
+}
+
+func sampled(f func(density float64) float64) *Curve {
+	var c Curve
+	for i := range c {
+		v := f(MaxDensity * float64(i) / Knots)
+		c[i] = uint16(math.Round(65535 * min(max(v, 0), 1)))
+	}
+	return &c
+}
+
+// ReferenceCurve gives the sRGB-encoded value (IEC 61966-2-1) of the exposure
+// behind each density.
+func ReferenceCurve(f Film) *Curve {
+	return sampled(func(d float64) float64 { return spectrum.EncodeSRGB(f.Exposure(d)) })
+}
+
+// PrintCurve gives the cube coordinate of the thickness that the plate prints
+// behind each density; thickness takes the place on the neutral scale
+// (Depth01) to the relative thickness of this plate's layer.
+func PrintCurve(f Film, thickness func(depth01 float64) float64) *Curve {
+	return sampled(func(d float64) float64 { return cube.Coordinate(thickness(Depth01(f.Exposure(d)))) })
+}
