@@ -1,0 +1,155 @@
+// Package render looks a picture up: three density planes through three affine
+// maps, their curves and the table of a recipe. At defines what is shown; Rows
+// computes the same for whole pictures, and the screen's shader is held to it
+// by test.
+package render
+
+import (
+	"threeply/proof/affine"
+	"threeply/proof/pigment"
+	"threeply/proof/plane"
+	"threeply/proof/tone"
+)
+
+// Layer is what one plate brings to the picture.
+type Layer struct {
+	Plane     *plane.Plane  // density codes
+	Matrix    affine.Matrix // pixel of the picture → pixel of the plane
+	Print     *tone.Curve   // density code → cube coordinate of the thickness
+	Reference *tone.Curve   // density code → sRGB-encoded exposure
+	Hidden    bool          // the layer is left out of the print
+}
+
+// Picture is all that the look-up needs. Layers are indexed by printer
+// (pigment.Yellow, Magenta, Cyan). Table is a cube's Encoded with N nodes an
+// axis.
+type Picture struct {
+	Layers [3]Layer
+	Table  []uint16
+	N      int
+}
+
+// Look is one way of looking at the plates.
+type Look int
+
+// Reference adds the three plates as light: red, green and blue plate in the
+// three channels. Print is the stack of the three layers on the paper.
+const (
+	Reference Look = iota
+	Print
+)
+
+// RGB is an sRGB-encoded colour, 0 … 1.
+type RGB [3]float32
+
+// codeSpan and codeZero undo the table's coding v = code/65535·2 - 0.5 that
+// cube.Encoded states.
+const (
+	codeSpan = 2.0 / 65535
+	codeZero = 0.5
+)
+
+// sample returns the interpolated density code at (x, y) and how far the plane
+// covers that place: 1 on it, 0 from a pixel beyond its last pixel centres on,
+// linear between, so that a rounding error never turns a pixel on or off.
+func sample(p *plane.Plane, x, y float32) (code, cover float32) {
+	w, h := float32(p.W-1), float32(p.H-1)
+	cover = min(max(min(min(x+1, w+1-x), min(y+1, h+1-y)), 0), 1)
+	if cover == 0 {
+		return 0, 0
+	}
+	x, y = min(max(x, 0), w), min(max(y, 0), h)
+	x0, y0 := int(x), int(y)
+	fx, fy := x-float32(x0), y-float32(y0)
+	x1, y1 := min(x0+1, p.W-1), min(y0+1, p.H-1)
+	r0, r1 := p.Pix[y0*p.W:(y0+1)*p.W], p.Pix[y1*p.W:(y1+1)*p.W]
+	a := float32(r0[x0]) + (float32(r0[x1])-float32(r0[x0]))*fx
+	b := float32(r1[x0]) + (float32(r1[x1])-float32(r1[x0]))*fx
+	return a + (b-a)*fy, cover
+}
+
+// along reads a curve at a density code; the result is in 0 … 1.
+func along(c *tone.Curve, code float32) float32 {
+	x := code * (tone.Knots / 65535.0)
+	i := min(int(x), tone.Knots-1)
+	a, b := float32(c[i]), float32(c[i+1])
+	return (a + (b-a)*(x-float32(i))) * (1.0 / 65535)
+}
+
+// At returns the colour of the look at pixel (x, y) of the picture. Where a
+// plate does not reach, its layer is absent from the print and its light from
+// the reference.
+func (p *Picture) At(look Look, x, y float64) RGB {
+	if look == Reference {
+		var out RGB
+		for i := range p.Layers {
+			l := &p.Layers[i]
+			u, v := l.Matrix.Apply(x, y)
+			code, cover := sample(l.Plane, float32(u), float32(v))
+			out[channel(i)] = along(l.Reference, code) * cover
+		}
+		return out
+	}
+	return p.lookUp(p.Coordinates(x, y))
+}
+
+// channel is the colour channel of the plate behind printer i: the yellow
+// printer comes from the blue plate, and so on.
+func channel(i int) int { return 2 - i }
+
+// Coordinates returns the cube coordinates (0 … 1) of the three thicknesses at
+// pixel (x, y), by printer.
+func (p *Picture) Coordinates(x, y float64) [3]float32 {
+	var q [3]float32
+	for i := range p.Layers {
+		l := &p.Layers[i]
+		if l.Hidden {
+			continue
+		}
+		u, v := l.Matrix.Apply(x, y)
+		code, cover := sample(l.Plane, float32(u), float32(v))
+		q[i] = along(l.Print, code) * cover
+	}
+	return q
+}
+
+// lookUp reads the table at cube coordinates by tetrahedral interpolation: of
+// the cell's eight nodes only the four on the way from its low to its high
+// corner, largest fraction first.
+func (p *Picture) lookUp(q [3]float32) RGB {
+	n := p.N
+	top := float32(n - 1)
+	y, m, c := q[pigment.Yellow]*top, q[pigment.Magenta]*top, q[pigment.Cyan]*top
+	iy, im, ic := min(int(y), n-2), min(int(m), n-2), min(int(c), n-2)
+	fy, fm, fc := y-float32(iy), m-float32(im), c-float32(ic)
+	sy, sm, sc := 3, 3*n, 3*n*n
+	base := ic*sc + im*sm + iy*sy
+	var hi, mid, lo float32
+	var s1, s2 int
+	switch {
+	case fy >= fm && fm >= fc:
+		hi, mid, lo, s1, s2 = fy, fm, fc, sy, sy+sm
+	case fy >= fc && fc >= fm:
+		hi, mid, lo, s1, s2 = fy, fc, fm, sy, sy+sc
+	case fc >= fy && fy >= fm:
+		hi, mid, lo, s1, s2 = fc, fy, fm, sc, sc+sy
+	case fm >= fy && fy >= fc:
+		hi, mid, lo, s1, s2 = fm, fy, fc, sm, sm+sy
+	case fm >= fc && fc >= fy:
+		hi, mid, lo, s1, s2 = fm, fc, fy, sm, sm+sc
+	default:
+		hi, mid, lo, s1, s2 = fc, fm, fy, sc, sc+sm
+	}
+	w0, w1, w2, w3 := 1-hi, hi-mid, mid-lo, lo
+	t0 := p.Table[base : base+3 : base+3]
+	t1 := p.Table[base+s1 : base+s1+3 : base+s1+3]
+	t2 := p.Table[base+s2 : base+s2+3 : base+s2+3]
+	end := base + sy + sm + sc
+	t3 := p.Table[end : end+3 : end+3]
+	var out RGB
+	for i := range out {
+		v := w0*float32(t0[i]) + w1*float32(t1[i]) + w2*float32(t2[i]) + w3*float32(t3[i])
+		out[i] = min(max(v*codeSpan-codeZero, 0), 1)
+	}
+	return out
+}
