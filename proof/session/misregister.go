@@ -1,0 +1,138 @@
+package session
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"threeply/proof/affine"
+	"threeply/proof/pigment"
+)
+
+// Misregister is how far two layers of the print lie apart over the picture.
+type Misregister struct {
+	Largest, P95   float64         // µm on the print, over a grid of the picture, any two layers
+	First, Second  pigment.Printer // the two layers of Largest
+	X, Y           float64         // its place, in key pixels
+	Threshold      float64         // µm: the user's own tolerance, or the eye's
+	FromTolerance  bool            // Threshold is the user's
+	Sign           string          // "in", "near" or "out"
+	Sentence       string
+	LeastConfident float64 // of the automatic register, 0 … 1
+}
+
+// grid is the number of places a side at which layers are compared. Affine
+// offsets differ most at the corners, which a grid from edge to edge includes.
+const grid = 9
+
+// Misregister compares the offsets of the three layers with each other over
+// the picture. What the automatic register left (Found.P95 of each plate) is
+// added in quadrature, since a layer that lies where register put it still
+// carries register's own residual.
+func (s *State) Misregister() Misregister {
+	w, h := s.Frame()
+	um := s.PixelMicrons()
+	var maps [3]affine.Matrix
+	for p := range maps {
+		maps[p] = s.OffsetMatrix(pigment.Printer(p))
+	}
+	m := Misregister{Threshold: s.EyeMicrons(), LeastConfident: 1, First: pigment.Yellow, Second: pigment.Cyan}
+	if s.Tolerance > 0 {
+		m.Threshold, m.FromTolerance = s.Tolerance, true
+	}
+	var all []float64
+	for j := range grid {
+		for i := range grid {
+			x, y := float64(w-1)*float64(i)/(grid-1), float64(h-1)*float64(j)/(grid-1)
+			worst := 0.0
+			for a := range 3 {
+				for b := a + 1; b < 3; b++ {
+					ax, ay := maps[a].Apply(x, y)
+					bx, by := maps[b].Apply(x, y)
+					left := math.Hypot(s.residual(pigment.Printer(a)), s.residual(pigment.Printer(b)))
+					d := math.Hypot(math.Hypot(ax-bx, ay-by), left) * um
+					worst = max(worst, d)
+					if d > m.Largest {
+						m.Largest, m.First, m.Second, m.X, m.Y = d, pigment.Printer(a), pigment.Printer(b), x, y
+					}
+				}
+			}
+			all = append(all, worst)
+		}
+	}
+	slices.Sort(all)
+	m.P95 = all[len(all)*95/100]
+	for p := range 3 {
+		src := s.SourceOf(pigment.Printer(p))
+		if src != s.KeySource() {
+			m.LeastConfident = min(m.LeastConfident, s.Found[src].Confidence)
+		}
+	}
+	m.Sign, m.Sentence = s.say(m)
+	return m
+}
+
+// residual is what register left at the layer's plate, 95th percentile, pixels.
+func (s *State) residual(p pigment.Printer) float64 {
+	src := s.SourceOf(p)
+	if src == s.KeySource() {
+		return 0
+	}
+	return s.Found[src].P95
+}
+
+// SureFrom is the confidence from which an automatic register is spoken of
+// without doubt.
+const SureFrom = 0.6
+
+func (s *State) say(m Misregister) (sign, sentence string) {
+	if s.Registered != "auto" {
+		return "out", "Not registered yet: the plates lie as they were scanned."
+	}
+	limit := fmt.Sprintf("the %s that the eye sees at %s", Microns(m.Threshold), Millimetres(s.ViewingDist))
+	if m.FromTolerance {
+		limit = "your tolerance of " + Microns(m.Threshold)
+	}
+	switch {
+	case m.LeastConfident < SureFrom:
+		sign, sentence = "out", "Register is not sure: look at the edges before you trust it."
+	case m.Largest <= m.Threshold:
+		sign, sentence = "in", fmt.Sprintf("In register: at most %s between two layers, within %s.", Microns(m.Largest), limit)
+	case m.P95 <= m.Threshold:
+		sign, sentence = "near", fmt.Sprintf("Nearly in register: up to %s between %s and %s at the worst place, beyond %s.",
+			Microns(m.Largest), m.First, m.Second, limit)
+	default:
+		sign, sentence = "out", fmt.Sprintf("Out of register: %s and %s lie up to %s apart, %.1f times %s.",
+			m.First, m.Second, Microns(m.Largest), m.Largest/m.Threshold, limit)
+	}
+	return sign, sentence
+}
+
+// Microns writes a length on the print: whole µm, mm from 1 mm on.
+func Microns(um float64) string {
+	if math.Abs(um) >= 1000 {
+		return fmt.Sprintf("%.2f mm", um/1000)
+	}
+	return fmt.Sprintf("%.0f µm", um)
+}
+
+// Millimetres writes a distance.
+func Millimetres(mm float64) string {
+	if mm >= 1000 {
+		return fmt.Sprintf("%.1f m", mm/1000)
+	}
+	return fmt.Sprintf("%.0f mm", mm)
+}
+
+// Contrast compares the density ranges of the three plates: the largest over
+// the smallest, and its source. A balanced set has 1.
+func (s *State) Contrast() (ratio float64, strongest int) {
+	byRange := []int{0, 1, 2}
+	slices.SortFunc(byRange, func(a, b int) int { return cmp.Compare(s.Sources[a].Film.Range(), s.Sources[b].Film.Range()) })
+	least, most := s.Sources[byRange[0]].Film.Range(), s.Sources[byRange[2]].Film.Range()
+	if least <= 0 {
+		return 1, byRange[2]
+	}
+	return most / least, byRange[2]
+}

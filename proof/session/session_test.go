@@ -1,0 +1,196 @@
+package session
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"threeply/proof/affine"
+	"threeply/proof/pigment"
+)
+
+func opened() State {
+	s := New()
+	for i, f := range Filters {
+		s.Sources[i] = Source{File: f + ".tif", W: 1000 + i, H: 700}
+		s.Sources[i].Film.Gamma = 0.8
+		s.Sources[i].Film.Negative = true
+		s.Sources[i].Film.White, s.Sources[i].Film.Black = 1.6, 0.3
+	}
+	s.Registered = "auto"
+	s.Found[0] = Found{Matrix: affine.Compose(affine.Parts{DX: 4, DY: -3, Turn: 0.2, StretchX: 1.002, StretchY: 1.002}, 500, 350), Confidence: 0.9}
+	s.Found[1].Confidence = 1
+	s.Found[2] = Found{Matrix: affine.Translate(-2, 5), Confidence: 0.9}
+	return s
+}
+
+func f(v float64) *float64 { return &v }
+
+func TestUndoAndRedo(t *testing.T) {
+	s := NewSession(opened())
+	begin := s.State
+	for _, c := range []Command{
+		{Do: "palette", ID: "earth"}, {Do: "order", Order: "cmy"}, {Do: "nudge", Printer: "cyan", DX: f(120)},
+		{Do: "assign", Filter: "red", Source: 2}, {Do: "hide", Printer: "yellow", Hidden: true},
+	} {
+		if err := s.Do(c); err != nil {
+			t.Fatalf("%+v: %v", c, err)
+		}
+	}
+	end := s.State
+	for range 5 {
+		s.Undo()
+	}
+	if s.State != begin || s.UndoWhat() != "" || s.RedoWhat() != "palette" {
+		t.Errorf("five steps back the state is not the first: undo %q, redo %q", s.UndoWhat(), s.RedoWhat())
+	}
+	s.Undo()
+	for range 6 {
+		s.Redo()
+	}
+	if s.State != end || s.RedoWhat() != "" {
+		t.Error("five steps on the state is not the last")
+	}
+	s.Undo()
+	if err := s.Do(Command{Do: "light", ID: "A"}); err != nil || s.RedoWhat() != "" {
+		t.Errorf("a new command leaves the undone one to redo (%v)", err)
+	}
+}
+
+func TestADragIsOneStep(t *testing.T) {
+	s := NewSession(opened())
+	for range 30 {
+		if err := s.Do(Command{Do: "nudgeBy", Printer: "cyan", DX: f(10), DY: f(-1)}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	s.EndGesture()
+	if err := s.Do(Command{Do: "nudgeBy", Printer: "cyan", DX: f(10)}); err != nil {
+		t.Fatal(err)
+	}
+	s.Undo()
+	if o := s.Offsets[pigment.Cyan]; math.Abs(o.DX-300) > 1e-9 || math.Abs(o.DY+30) > 1e-9 {
+		t.Errorf("after the drag cyan lies at %+v", o)
+	}
+	s.Undo()
+	if s.Offsets[pigment.Cyan] != (Offset{}) {
+		t.Errorf("the drag is not one step: %+v", s.Offsets[pigment.Cyan])
+	}
+}
+
+func TestRefusedCommandsChangeNothing(t *testing.T) {
+	s := NewSession(opened())
+	begin := s.State
+	for _, c := range []Command{
+		{Do: "palette", ID: "no such"}, {Do: "order", Order: "yy"}, {Do: "print", Width: -3}, {Do: "print", Width: math.NaN()},
+		{Do: "nudge", Printer: "black", DX: f(1)}, {Do: "nudge", Printer: "cyan", DX: f(math.Inf(1))}, {Do: "nudge", Printer: "cyan", Turn: f(90)},
+		{Do: "assign", Filter: "red", Source: 3}, {Do: "polarity", Source: 0, Polarity: "x"}, {Do: "gamma", Source: 1, Value: 0},
+		{Do: "section", X0: 0.5, X1: 0.5, Y0: 0.5, Y1: 0.5}, {Do: "fly"}, {Do: "viewing", Distance: 0}, {Do: "key", Filter: "black"},
+	} {
+		if err := s.Do(c); err == nil {
+			t.Errorf("%+v is taken", c)
+		}
+		if s.State != begin || s.UndoWhat() != "" {
+			t.Fatalf("%+v leaves a trace", c)
+		}
+	}
+}
+
+func TestWriteAndRead(t *testing.T) {
+	s := opened()
+	s.Palette, s.Offsets[2] = "gamboge", Offset{DX: 12.5, Turn: 0.1}
+	text, err := Write(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	back, err := Read("saved.json", text)
+	if err != nil || back != s {
+		t.Errorf("read back: %v, same %v", err, back == s)
+	}
+	for _, bad := range []string{"", "plate", `{"version":99}`, `{"palette":"none"}`, `{"assign":[0,0,1]}`, `{"print_width_mm":0}`, `{"found":[{"matrix":[0,0,0,0,0,0]}]}`} {
+		if _, err := Read("saved.json", []byte(bad)); err == nil || !strings.HasPrefix(err.Error(), "saved.json: ") {
+			t.Errorf("%q: %v", bad, err)
+		}
+	}
+}
+
+func TestSwappingPlatesKeepsRegister(t *testing.T) {
+	s := NewSession(opened())
+	before := s.Register(0)
+	if err := s.Do(Command{Do: "assign", Filter: "red", Source: 2}); err != nil {
+		t.Fatal(err)
+	}
+	if s.Assign != [3]int{2, 1, 0} || s.Register(0) != before {
+		t.Errorf("assigned %v, source 0 at %v", s.Assign, s.Register(0))
+	}
+	if s.SourceOf(pigment.Cyan) != 2 || s.SourceOf(pigment.Yellow) != 0 || s.SourceOf(pigment.Magenta) != 1 {
+		t.Error("the printers do not follow their plates")
+	}
+}
+
+// Whatever plate is the key, the same scene point is found in each source.
+func TestAnotherKeyKeepsRegister(t *testing.T) {
+	s := opened()
+	x0, y0 := s.Register(0).Apply(400, 300)
+	x2, y2 := s.Register(2).Apply(400, 300)
+	s.Key = "red"
+	x, y := s.Register(2).Apply(x0, y0)
+	if math.Hypot(x-x2, y-y2) > 1e-9 {
+		t.Errorf("from the red plate the blue one is found at (%g, %g), want (%g, %g)", x, y, x2, y2)
+	}
+}
+
+// A layer moved right by 3 pixels on the print shows at x what it had at x-3.
+func TestOffsetMovesTheLayer(t *testing.T) {
+	s := opened()
+	s.Offsets[pigment.Cyan] = Offset{DX: 3 * s.PixelMicrons()}
+	x, y := s.LayerMatrix(pigment.Cyan).Apply(103, 50)
+	wx, wy := s.Register(0).Apply(100, 50)
+	if math.Hypot(x-wx, y-wy) > 1e-9 {
+		t.Errorf("(%g, %g), want (%g, %g)", x, y, wx, wy)
+	}
+}
+
+// One arc minute is 0.087 mm at 300 mm and 0.29 mm at 1 m (geometry; the
+// acuity of a 20/20 eye).
+func TestEyeMicrons(t *testing.T) {
+	s := New()
+	for mm, want := range map[float64]float64{250: 73, 300: 87, 400: 116, 600: 175, 1000: 291} {
+		s.ViewingDist = mm
+		if got := s.EyeMicrons(); math.Abs(got-want) > 1 {
+			t.Errorf("at %g mm: %g µm, want %g", mm, got, want)
+		}
+	}
+}
+
+func TestMisregisterSpeaks(t *testing.T) {
+	s := opened()
+	if m := s.Misregister(); m.Sign != "in" || m.Largest > 1e-6 {
+		t.Errorf("without offsets: %+v", m)
+	}
+	s.Offsets[pigment.Cyan].DX = 200
+	m := s.Misregister()
+	if m.Sign != "out" || math.Abs(m.Largest-200) > 1e-6 || !strings.Contains(m.Sentence, "200 µm") || !strings.Contains(m.Sentence, "cyan") {
+		t.Errorf("cyan 200 µm off: %+v", m)
+	}
+	s.Offsets[pigment.Cyan] = Offset{Turn: 0.03} // the corner of 300 × 210 mm moves by 183 mm · 0.03°
+	if m = s.Misregister(); math.Abs(m.Largest-95.7) > 1 {
+		t.Errorf("turned 0.03°: %g µm at the corner", m.Largest)
+	}
+	s.Found[0].Confidence = 0.2
+	if m = s.Misregister(); m.Sign != "out" || !strings.Contains(m.Sentence, "not sure") {
+		t.Errorf("unsure: %+v", m)
+	}
+}
+
+func TestPolarityTurnsTheFilm(t *testing.T) {
+	s := NewSession(opened())
+	before := s.Sources[1].Film
+	if err := s.Do(Command{Do: "polarity", Source: 1, Polarity: "positive"}); err != nil {
+		t.Fatal(err)
+	}
+	after := s.Sources[1].Film
+	if after.Negative || after.White != before.Black || after.Black != before.White {
+		t.Errorf("%+v becomes %+v", before, after)
+	}
+}
