@@ -1,0 +1,44 @@
+package picture
+
+import (
+	"context"
+
+	"threeply/proof/plane"
+	"threeply/proof/plate"
+	"threeply/proof/register"
+	"threeply/proof/session"
+	"threeply/proof/tone"
+)
+
+// Begin returns the state that a set of plates is opened with.
+func Begin(set *plate.Set) session.State {
+	s := session.New()
+	s.Layout = string(set.Layout)
+	s.Assign = set.Assign
+	for i, p := range set.Sources {
+		negative := p.Polarity == plate.Negative
+		s.Sources[i] = session.Source{
+			File: p.Name, W: p.W, H: p.H, Bits: p.Bits, PPI: p.PPI, Encoding: p.Encoding,
+			Film: tone.Film{Negative: negative, White: p.White, Black: p.Black, Gamma: session.DefaultGamma(negative)},
+			Sure: p.PolaritySure, Base: p.Base, Max: p.Max, Area: p.Area,
+		}
+	}
+	s.Title = titleOf(set)
+	return s
+}
+
+// Register registers the state's planes, by source, to its key and returns what
+// was found, as the command "registered" takes it.
+func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, progress func(done float64, what string)) ([3]session.Found, error) {
+	opt := register.Options{Key: s.KeySource(), Progress: progress}
+	for i, src := range s.Sources {
+		opt.Polarity[i], opt.Area[i] = src.Film.Negative, src.Area
+	}
+	plates, err := register.Planes(ctx, planes, opt)
+	var found [3]session.Found
+	for i, p := range plates {
+		found[i] = session.Found{Matrix: p.Matrix, Confidence: p.Confidence, Words: p.Words,
+			Median: p.Residual.Median, P95: p.Residual.P95, Max: p.Residual.Max}
+	}
+	return found, err
+}
