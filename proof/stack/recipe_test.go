@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"threeply/proof/pigment"
+	"threeply/proof/spectrum"
 )
 
 func TestNoPigmentIsThePaper(t *testing.T) {
@@ -17,6 +18,43 @@ func TestNoPigmentIsThePaper(t *testing.T) {
 					t.Fatalf("%s %s sample %d: %v, want %v", f.ID, p.ID, i, v, r.Paper.R[i])
 				}
 			}
+		}
+	}
+}
+
+// The order matters by scattering alone.
+func TestOrderOfClearLayers(t *testing.T) {
+	p, _ := pigment.PaletteByID("chrome")
+	clear, hazy := 0.0, 0.0
+	for _, o := range Orders() {
+		r := DefaultRecipe(p)
+		r.Order = o
+		first := DefaultRecipe(p).Layers()
+		now := r.Layers()
+		at := [3]float64{0.4, 0.5, 0.6}
+		a, b := first.Reflectance(at), now.Reflectance(at)
+		first.S, now.S = [3]spectrum.Curve{}, [3]spectrum.Curve{}
+		c, d := first.Reflectance(at), now.Reflectance(at)
+		for i := range a {
+			hazy = max(hazy, math.Abs(a[i]-b[i]))
+			clear = max(clear, math.Abs(c[i]-d[i]))
+		}
+	}
+	t.Logf("largest difference of reflectance: clear %.2g, scattering %.2g", clear, hazy)
+	if !(clear < 1e-14) {
+		t.Error("the order of clear layers matters")
+	}
+	if !(hazy > 0.005) {
+		t.Error("the order of scattering layers does not matter")
+	}
+}
+
+// Absurd loads give dark prints, not errors.
+func TestAbsurdAmounts(t *testing.T) {
+	p, _ := pigment.PaletteByID("earth")
+	for _, v := range DefaultRecipe(p).Reflectance([3]float64{1e9, 1e-300, 1e5}) {
+		if !(v >= 0 && v < 1) {
+			t.Fatalf("reflectance %v", v)
 		}
 	}
 }
