@@ -1,6 +1,8 @@
 package stack
 
 import (
+	"errors"
+	"fmt"
 	"math"
 
 	"threeply/proof/spectrum"
@@ -13,15 +15,29 @@ type Paper struct {
 	R                spectrum.Curve
 }
 
-// Papers returns the built-in papers, the default "sized" first.
+// invented marks the papers that no instrument has seen.
+const invented = "invented, plausible: no measured sheet; enter your own paper where it counts"
+
+// Papers returns the built-in papers, the default "sized" first. None of them
+// glows: optical brighteners are not modelled.
 func Papers() []Paper {
 	return []Paper{
-		{"sized", "Gelatine-sized white", "described: a white rag paper with its gelatine size, CIELAB D50 95.4 -0.2 2.0", spectrum.Sample(sized)},
+		{"sized", "Gelatine-sized white", "described after a measured white with its gelatine size of CIELAB D50 95.4 -0.2 2.0", falling(0.90, 0.10, 55, 0.012)},
+		{"bright", "Bright white, smooth", invented, falling(0.925, 0.08, 30, 0.003)},
+		{"rag", "Warm rag", invented, falling(0.89, 0.16, 80, 0.025)},
+		{"cream", "Cream laid", invented, falling(0.865, 0.26, 110, 0.035)},
+		{"aged", "Aged, yellowed", invented, falling(0.80, 0.38, 140, 0.05)},
 	}
 }
 
-func sized(nm float64) float64 {
-	return 0.90 - 0.10*math.Exp(-(nm-380)/55) - 0.012*max(0, (560-nm)/160)
+// falling is white less an exponential loss towards the ultraviolet, as pulp
+// and gelatine have it, and less a ramp below 560 nm.
+//
+//	R(λ) = top - loss·exp(-(λ-380)/width) - ramp·max(0, (560-λ)/160)
+func falling(top, loss, width, ramp float64) spectrum.Curve {
+	return spectrum.Sample(func(nm float64) float64 {
+		return top - loss*math.Exp(-(nm-380)/width) - ramp*max(0, (560-nm)/160)
+	})
 }
 
 // PaperByID returns the built-in paper of that id.
@@ -32,4 +48,69 @@ func PaperByID(id string) (Paper, bool) {
 		}
 	}
 	return Paper{}, false
+}
+
+// PaperFromLab makes a paper of its CIELAB under D50, as read with an
+// instrument or off a scan: of all curves
+//
+//	R(λ) = 1/(1 + exp(-(p + q u + r u²))),  u = (λ - 555)/175
+//
+// the one that has this colour. It is smooth as papers are, but colour alone
+// does not tell what another light will make of it. Lightness must be 20 to
+// 99.5; colours that no such curve has are refused.
+func PaperFromLab(id, name string, lab spectrum.Lab) (Paper, error) {
+	if !(lab[0] >= 20 && lab[0] <= 99.5 && math.Abs(lab[1]) < 100 && math.Abs(lab[2]) < 100) {
+		return Paper{}, fmt.Errorf("a paper of L* %.4g, a* %.4g, b* %.4g: want L* 20 to 99.5", lab[0], lab[1], lab[2])
+	}
+	d50, _ := spectrum.LightByID("D50")
+	curve := func(p [3]float64) spectrum.Curve {
+		return spectrum.Sample(func(nm float64) float64 {
+			u := (nm - 555) / 175
+			return 1 / (1 + math.Exp(-(p[0] + u*(p[1]+u*p[2]))))
+		})
+	}
+	y := lab.XYZ(d50.White)[1] / 100
+	p := [3]float64{math.Log(y / (1 - min(y, 0.999)))}
+	for range 50 {
+		now := d50.Lab(curve(p))
+		off := [3]float64{lab[0] - now[0], lab[1] - now[1], lab[2] - now[2]}
+		if dot(off, off) < 1e-12 {
+			return Paper{id, name, "made of its CIELAB under D50", curve(p)}, nil
+		}
+		const h = 1e-5
+		var by [3][3]float64
+		for j := range p {
+			q := p
+			q[j] += h
+			l := d50.Lab(curve(q))
+			by[j] = [3]float64{(l[0] - now[0]) / h, (l[1] - now[1]) / h, (l[2] - now[2]) / h}
+		}
+		n := cross(by[1], by[2])
+		det := dot(by[0], n)
+		step := [3]float64{dot(off, n) / det, dot(off, cross(by[2], by[0])) / det, dot(off, cross(by[0], by[1])) / det}
+		length := math.Sqrt(dot(step, step))
+		if !(length < math.Inf(1)) {
+			break
+		}
+		for j := range p {
+			p[j] += step[j] * min(1, 1/length)
+		}
+	}
+	return Paper{}, errors.New("no smooth paper has this colour: its chroma is too high for its lightness")
+}
+
+func dot(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
+
+func cross(a, b [3]float64) [3]float64 {
+	return [3]float64{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
+}
+
+// PaperFromSpectrum makes a paper of a measured reflectance; see
+// spectrum.ParseReflectance for the text and its errors.
+func PaperFromSpectrum(id, name string, text []byte) (Paper, error) {
+	r, err := spectrum.ParseReflectance(text)
+	if err != nil {
+		return Paper{}, err
+	}
+	return Paper{id, name, "measured spectrum", r}, nil
 }

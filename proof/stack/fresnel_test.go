@@ -1,0 +1,45 @@
+package stack
+
+import (
+	"math"
+	"testing"
+)
+
+// Integrals of Fresnel's formulas.
+func TestFresnel(t *testing.T) {
+	worst := 0.0
+	for n, want := range map[float64][3]float64{1.50: {.0400, .0918, .5963}, 1.53: {.0439, .0962, .6139}} {
+		for i, got := range []float64{SurfaceOfIndex(n).K1, DiffuseOutside(n), SurfaceOfIndex(n).K2} {
+			worst = max(worst, math.Abs(got-want[i]))
+			if !(math.Abs(got-want[i]) < 1e-4) {
+				t.Errorf("n %g figure %d: %.5f, want %.4f", n, i, got, want[i])
+			}
+		}
+		direct := hemisphere(func(cos float64) float64 { return fresnel(n, 1, cos) })
+		if !(math.Abs(direct-DiffuseInside(n)) < 1e-3) {
+			t.Errorf("n %g from inside: %v by the integral, %v by reciprocity", n, direct, DiffuseInside(n))
+		}
+	}
+	t.Logf("largest error %.2g", worst)
+}
+
+// K1 and K2 of the finishes are those of a binder of index 1.5.
+func TestGlossIsIndexOneAndAHalf(t *testing.T) {
+	s := SurfaceOfIndex(1.5)
+	if !(math.Abs(s.K1-Gloss.Surface.K1) < 0.001 && math.Abs(s.K2-Gloss.Surface.K2) < 0.005) {
+		t.Errorf("index 1.5 has %+v, gloss %+v", s, Gloss.Surface)
+	}
+}
+
+func TestSurfaceRoundTrip(t *testing.T) {
+	for _, f := range Finishes() {
+		for r := 0.0; r <= 1; r += 0.01 {
+			if got := f.Surface.Inside(f.Surface.Outside(r)); !(math.Abs(got-r) < 1e-14) {
+				t.Errorf("%s: %v comes back as %v", f.ID, r, got)
+			}
+		}
+		if f.Surface.Inside(0) != 0 {
+			t.Errorf("%s: darker than the surface light", f.ID)
+		}
+	}
+}
