@@ -1,0 +1,178 @@
+//go:build js
+
+package main
+
+import (
+	"fmt"
+
+	"threeply/proof/affine"
+	"threeply/proof/picture"
+	"threeply/proof/pigment"
+	"threeply/proof/plane"
+	"threeply/proof/session"
+	"threeply/proof/tone"
+)
+
+// app is the page's state: the session, the plates, and how they are looked at.
+type app struct {
+	*session.Session
+	sight
+
+	plates  [3][]*plane.Plane // pyramid of each source
+	opened  int               // counts the sets opened: thumbnails are made anew
+	asked   bool              // the names did not say which plate is which
+	station string
+
+	printing *picture.Printing
+	curves   [3]picture.Curves
+	curved   [3]tone.Film // the films that the curves were made for, by printer
+	board    board
+
+	busy     *busy
+	messages []message
+	lastID   int
+
+	screen  screen
+	compare chan comparison // a comparison is wanted with the next frame
+	version int             // counts what changes the section
+}
+
+type busy struct {
+	What   string  `json:"what"`
+	Share  float64 `json:"share"`
+	Cancel bool    `json:"cancel"`
+}
+
+type message struct {
+	ID   int    `json:"id"`
+	Kind string `json:"kind"` // "error" or "note"
+	Text string `json:"text"`
+}
+
+// thumbSide bounds the smallest level of a plate's pyramid, which is shown as
+// its thumbnail.
+const thumbSide = 320
+
+func newApp() (*app, error) {
+	a := &app{Session: session.NewSession(session.New()), station: "tissues", sight: newSight()}
+	if err := a.screen.prepare(); err != nil {
+		return nil, fmt.Errorf("the picture cannot be drawn here: %w", err)
+	}
+	return a, a.recompute()
+}
+
+// has tells whether plates are open.
+func (a *app) has() bool { return a.plates[0] != nil }
+
+// open takes a new set. keep holds on to tissues, paper, light, route and
+// print size of the set before.
+func (a *app) open(s session.State, planes [3]*plane.Plane, keep bool) error {
+	if keep {
+		old := a.State
+		s.Palette, s.Order, s.Paper, s.Finish = old.Palette, old.Order, old.Paper, old.Finish
+		s.Light, s.Route, s.PrintWidth, s.ViewingDist, s.Tolerance = old.Light, old.Route, old.PrintWidth, old.ViewingDist, old.Tolerance
+	}
+	for i, p := range planes {
+		if p == nil || p.W != s.Sources[i].W || p.H != s.Sources[i].H {
+			return fmt.Errorf("%s: its picture did not arrive whole; open it again", s.Sources[i].File)
+		}
+	}
+	for i, p := range planes {
+		a.plates[i] = p.Pyramid(thumbSide)
+	}
+	a.Session = session.NewSession(s)
+	a.opened++
+	a.screen.forget()
+	a.fit()
+	return a.recompute()
+}
+
+// do carries out a command of the page: on how things are looked at, or on the
+// session.
+func (a *app) do(text []byte) error {
+	c, err := session.Parse(text)
+	if err != nil {
+		return err
+	}
+	if done, err := a.lookDo(c, text); done {
+		return err
+	}
+	switch c.Do {
+	case "undo":
+		a.Undo()
+	case "redo":
+		a.Redo()
+	case "dismiss":
+		a.dismiss(int(number(text, "id")))
+		return nil
+	case "gestureEnd":
+		a.EndGesture()
+		return nil
+	default:
+		if err := a.Session.Do(c); err != nil {
+			return err
+		}
+	}
+	if c.Do == "assign" {
+		a.asked = false
+	}
+	return a.recompute()
+}
+
+// recompute brings what is derived from the session up to date: the optics
+// only where the recipe changed.
+func (a *app) recompute() error {
+	a.version++
+	recipe, light, err := picture.Recipe(&a.State)
+	if err != nil {
+		return err
+	}
+	same := a.printing != nil && a.printing.Light.ID == light.ID &&
+		a.printing.Recipe.Palette.ID == recipe.Palette.ID && a.printing.Recipe.Order == recipe.Order &&
+		a.printing.Recipe.Paper.ID == recipe.Paper.ID && a.printing.Recipe.Surface == recipe.Surface
+	if !same {
+		if a.printing, err = picture.Prepare(&a.State); err != nil {
+			return err
+		}
+	}
+	var films [3]tone.Film
+	for i := range films {
+		films[i] = a.Sources[a.SourceOf(pigment.Printer(i))].Film
+	}
+	if !same || films != a.curved {
+		a.curves, a.curved = a.printing.Curves(&a.State), films
+		a.screen.tableStale = true
+	}
+	return nil
+}
+
+func (a *app) say(kind, text string) {
+	a.lastID++
+	a.messages = append(a.messages, message{a.lastID, kind, text})
+	if len(a.messages) > 4 {
+		a.messages = a.messages[1:]
+	}
+}
+
+func (a *app) dismiss(id int) {
+	for i, m := range a.messages {
+		if m.ID == id {
+			a.messages = append(a.messages[:i], a.messages[i+1:]...)
+			return
+		}
+	}
+}
+
+// level returns the pyramid level of every source.
+func (a *app) level(l int) [3]*plane.Plane {
+	var out [3]*plane.Plane
+	for i, p := range a.plates {
+		out[i] = p[min(l, len(p)-1)]
+	}
+	return out
+}
+
+// layerMap is key pixel → pixel of level l of the printer's plate.
+func (a *app) layerMap(p pigment.Printer, l int) affine.Matrix {
+	return picture.LevelMatrix(a.LayerMatrix(p), l)
+}

@@ -1,0 +1,77 @@
+//go:build js
+
+package main
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+
+	"threeply/proof/picture"
+	"threeply/proof/pigment"
+	"threeply/proof/session"
+	"threeply/proof/spectrum"
+)
+
+// surround is the neutral grey around the pictures (ISO 3664 asks for a
+// neutral, mid to dark surround).
+var surround = color.NRGBA{118, 118, 118, 255}
+
+// board holds what the list of palettes shows: the depth that each reaches on
+// the paper, surface, order and light of the session. It is filled one palette
+// at a time, so that the page stays live.
+type board struct {
+	of   string // what the depths were computed for
+	deep map[string]deepest
+}
+
+type deepest struct {
+	L       float64 `json:"L"`
+	Density float64 `json:"density"`
+	Hex     string  `json:"hex"`
+}
+
+// stands is all of the session that a palette's depth depends on.
+func stands(s *session.State) string {
+	return s.Order + " " + s.Paper + " " + s.Finish + " " + s.Light
+}
+
+// fillBoard computes the depth of one palette that is still missing and tells
+// whether more are.
+func (a *app) fillBoard() (more bool) {
+	if now := stands(&a.State); a.board.of != now {
+		a.board = board{of: now, deep: map[string]deepest{}}
+	}
+	for _, p := range pigment.Palettes() {
+		if _, done := a.board.deep[p.ID]; done {
+			continue
+		}
+		s := a.State
+		s.Palette = p.ID
+		printing := a.printing
+		if p.ID != a.Palette {
+			var err error
+			if printing, err = picture.Prepare(&s); err != nil {
+				return false
+			}
+		}
+		d := printing.Scale.Depth
+		a.board.deep[p.ID] = deepest{d.Lab[0], d.VisualDensity, hex(printing.Recipe.Reflectance(d.Thickness), printing.Light)}
+		return true
+	}
+	return false
+}
+
+// hex is a reflectance under a light as an sRGB colour, adapted to the
+// display's white and held within its gamut.
+func hex(r spectrum.Curve, light spectrum.Light) string {
+	return hexOf(spectrum.LinearSRGB(light.XYZ(r), light.White))
+}
+
+func hexOf(linear [3]float64) string {
+	var b [3]uint8
+	for i, v := range linear {
+		b[i] = uint8(math.Round(255 * min(max(spectrum.EncodeSRGB(v), 0), 1)))
+	}
+	return fmt.Sprintf("#%02x%02x%02x", b[0], b[1], b[2])
+}

@@ -1,0 +1,275 @@
+//go:build js
+
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"strings"
+	"syscall/js"
+	"unsafe"
+
+	"github.com/hajimehoshi/ebiten/v2"
+
+	"threeply/proof/pigment"
+	"threeply/proof/plane"
+	"threeply/proof/session"
+)
+
+// offer puts the program's functions at window.threeply and tells the page.
+// Each takes and gives plain values; none blocks.
+func offer(a *app) {
+	o := js.Global().Get("Object").New()
+	set := func(name string, f func(args []js.Value) any) {
+		o.Set(name, js.FuncOf(func(_ js.Value, args []js.Value) any { return f(args) }))
+	}
+	set("do", func(args []js.Value) any {
+		err := a.do([]byte(args[0].String()))
+		if err != nil {
+			a.say("error", sentence(err))
+		}
+		a.changed()
+		return answer(err)
+	})
+	set("view", func([]js.Value) any { return text(a.model()) })
+	set("stage", func(args []js.Value) any {
+		a.stage(args[0].Float(), args[1].Float(), args[2].Float())
+		a.changed()
+		return nil
+	})
+	set("open", func(args []js.Value) any { return a.jsOpen(args) })
+	set("restore", func(args []js.Value) any { return a.jsRestore(args) })
+	set("registered", func(args []js.Value) any { return a.jsRegistered(args) })
+	set("busy", func(args []js.Value) any {
+		a.busy = nil
+		if len(args) > 0 && args[0].Truthy() {
+			a.busy = &busy{args[0].String(), args[1].Float(), args[2].Bool()}
+		}
+		a.changed()
+		return nil
+	})
+	set("say", func(args []js.Value) any { a.say(args[0].String(), args[1].String()); a.changed(); return nil })
+	set("fill", func([]js.Value) any {
+		more := a.fillBoard()
+		if more {
+			a.changed()
+		}
+		return more
+	})
+	set("plane", func(args []js.Value) any { return a.jsPlane(args[0].Int()) })
+	set("thumb", func(args []js.Value) any { return a.jsThumb(args[0].Int()) })
+	set("section", func(args []js.Value) any { return a.jsSection(args[0].Int()) })
+	set("sessionText", func([]js.Value) any {
+		out, _ := session.Write(a.State)
+		return string(out)
+	})
+	set("matricesCSV", func([]js.Value) any { return a.matricesCSV() })
+	set("hit", func(args []js.Value) any {
+		p, in := a.paneAt(args[0].Float(), args[1].Float())
+		if !in {
+			return ""
+		}
+		return p.ID
+	})
+	set("keyAt", func(args []js.Value) any {
+		x, y := a.keyAt(args[0].Float(), args[1].Float())
+		w, h := a.Frame()
+		return js.ValueOf([]any{x / float64(max(w-1, 1)), y / float64(max(h-1, 1))})
+	})
+	set("compare", func([]js.Value) any { return a.jsCompare() })
+	js.Global().Set("threeply", o)
+	js.Global().Get("threeplyPage").Call("started")
+}
+
+// changed draws a frame and lets the page read the model.
+func (a *app) changed() {
+	ebiten.ScheduleFrame()
+	js.Global().Get("threeplyPage").Call("changed")
+}
+
+// drawn tells the page that a frame with plates stands.
+func (a *app) drawn() { js.Global().Get("threeplyPage").Call("drawn") }
+
+func text(v any) string {
+	out, err := json.Marshal(v)
+	if err != nil {
+		return text(map[string]string{"error": err.Error()})
+	}
+	return string(out)
+}
+
+func answer(err error) string {
+	if err != nil {
+		return text(map[string]string{"error": err.Error()})
+	}
+	return `{"ok":true}`
+}
+
+func sentence(err error) string {
+	s := err.Error()
+	return strings.ToUpper(s[:1]) + s[1:] + "."
+}
+
+// bytesOf views a plane's codes as bytes, in the machine's order: wasm is
+// little-endian, as every typed array of the page is.
+func bytesOf(pix []uint16) []byte {
+	return unsafe.Slice((*byte)(unsafe.Pointer(unsafe.SliceData(pix))), 2*len(pix))
+}
+
+// jsOpen takes a session's text, its three planes as Uint8Arrays, whether the
+// names left the plates open, and whether to keep the settings before.
+func (a *app) jsOpen(args []js.Value) any {
+	name := args[0].String()
+	s, err := session.Read(name, []byte(args[1].String()))
+	if err != nil {
+		a.say("error", sentence(err))
+		a.changed()
+		return answer(err)
+	}
+	var planes [3]*plane.Plane
+	for i := range planes {
+		src := s.Sources[i]
+		if src.W <= 0 || src.H <= 0 || args[2].Index(i).Length() != 2*src.W*src.H {
+			return answer(fmt.Errorf("%s: its picture did not arrive whole", src.File))
+		}
+		planes[i] = plane.New(src.W, src.H)
+		js.CopyBytesToGo(bytesOf(planes[i].Pix), args[2].Index(i))
+	}
+	a.asked = args[3].Bool()
+	err = a.open(s, planes, args[4].Bool())
+	if err != nil {
+		a.say("error", sentence(err))
+	}
+	a.changed()
+	return answer(err)
+}
+
+// jsRestore takes the settings of a saved session for the plates that are
+// open. A session of other plates keeps its tissues and light alone.
+func (a *app) jsRestore(args []js.Value) any {
+	s, err := session.Read(args[0].String(), []byte(args[1].String()))
+	if err == nil {
+		if !a.has() {
+			err = fmt.Errorf("%s: open the plates of the session first, then the session", args[0].String())
+		}
+	}
+	if err == nil {
+		for i := range s.Sources {
+			if s.Sources[i].W != a.Sources[i].W || s.Sources[i].H != a.Sources[i].H {
+				err = fmt.Errorf("%s: it belongs to other plates (%s, not %s); open those first", args[0].String(), s.Sources[i].File, a.Sources[i].File)
+			}
+		}
+	}
+	if err == nil {
+		a.Session = session.NewSession(s)
+		err = a.recompute()
+		a.refit()
+	}
+	if err != nil {
+		a.say("error", sentence(err))
+	}
+	a.changed()
+	return answer(err)
+}
+
+// jsRegistered takes what the worker's register found.
+func (a *app) jsRegistered(args []js.Value) any {
+	var found [3]session.Found
+	err := json.Unmarshal([]byte(args[0].String()), &found)
+	if err == nil {
+		err = a.Session.Do(session.Command{Do: "registered", Found: found})
+	}
+	if err == nil {
+		err = a.recompute()
+	}
+	if err != nil {
+		a.say("error", sentence(err))
+	}
+	a.changed()
+	return answer(err)
+}
+
+// jsPlane copies a source's plane out, to be handed to a worker.
+func (a *app) jsPlane(i int) any {
+	if !a.has() {
+		return nil
+	}
+	b := bytesOf(a.plates[i][0].Pix)
+	out := js.Global().Get("Uint8Array").New(len(b))
+	js.CopyBytesToJS(out, b)
+	return out
+}
+
+// jsThumb gives the smallest level of a source, as grey on a canvas: as light
+// as the scan is.
+func (a *app) jsThumb(i int) any {
+	if !a.has() || i < 0 || i > 2 {
+		return nil
+	}
+	levels := a.plates[i]
+	p := levels[len(levels)-1]
+	px := make([]byte, 4*len(p.Pix))
+	for j, code := range p.Pix {
+		v := byte(math.Round(255 * math.Pow(10, -float64(code)*4/65535/2.2)))
+		px[4*j], px[4*j+1], px[4*j+2], px[4*j+3] = v, v, v, 255
+	}
+	out := js.Global().Get("Uint8ClampedArray").New(len(px))
+	js.CopyBytesToJS(out, px)
+	return js.ValueOf(map[string]any{"w": p.W, "h": p.H, "rgba": out})
+}
+
+func floats(v []float32) js.Value {
+	b := unsafe.Slice((*byte)(unsafe.Pointer(unsafe.SliceData(v))), 4*len(v))
+	u8 := js.Global().Get("Uint8Array").New(len(b))
+	js.CopyBytesToJS(u8, b)
+	return js.Global().Get("Float32Array").New(u8.Get("buffer"))
+}
+
+func (a *app) jsSection(n int) any {
+	s := a.cut(min(max(n, 2), 4000))
+	um, swatches := map[string]any{}, map[string]any{"paper": swatch(a.printing, a.printing.Recipe, -1)}
+	for i := range pigment.Printer(3) {
+		um[i.String()] = floats(s.um[i])
+		swatches[i.String()] = swatch(a.printing, a.printing.Recipe, int(i))
+	}
+	return js.ValueOf(map[string]any{"n": len(s.um[0]), "um": um, "order": a.Order, "maxUm": s.maxUm, "swatch": swatches, "lengthMm": s.long})
+}
+
+// matricesCSV lists where each plate lies: key pixel to the plate's pixel, and
+// with the layer's offset.
+func (a *app) matricesCSV() string {
+	var b strings.Builder
+	b.WriteString("filter,file,key,a11,a12,a13,a21,a22,a23,confidence,with_offset_a11,a12,a13,a21,a22,a23\n")
+	for f, name := range session.Filters {
+		i := a.Assign[f]
+		m, o := a.Register(i), a.LayerMatrix(printerOf(f))
+		fmt.Fprintf(&b, "%s,%q,%s", name, a.Sources[i].File, a.Key)
+		for _, v := range m {
+			fmt.Fprintf(&b, ",%.7g", v)
+		}
+		fmt.Fprintf(&b, ",%.3f", a.Found[i].Confidence)
+		for _, v := range o {
+			fmt.Fprintf(&b, ",%.7g", v)
+		}
+		b.WriteByte('\n')
+	}
+	return b.String()
+}
+
+// jsCompare gives a promise of how far the shader's picture lies from the Go
+// renderer's, over the panes as they stand.
+func (a *app) jsCompare() any {
+	return js.Global().Get("Promise").New(js.FuncOf(func(_ js.Value, args []js.Value) any {
+		resolve, reject := args[0], args[1]
+		if !a.has() || a.compare != nil {
+			reject.Invoke("no plates are open, or a comparison is under way")
+			return nil
+		}
+		wanted := make(chan comparison, 1)
+		a.compare = wanted
+		ebiten.ScheduleFrame()
+		go func() { resolve.Invoke(text(<-wanted)) }()
+		return nil
+	}))
+}

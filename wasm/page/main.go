@@ -1,0 +1,29 @@
+//go:build js
+
+// Command page is the program of Threeply's page: it holds the session, draws
+// the pictures on an Ebitengine canvas and answers the page's controls. Work
+// longer than a frame is done by command worker.
+package main
+
+import (
+	"errors"
+	"syscall/js"
+
+	"github.com/hajimehoshi/ebiten/v2"
+)
+
+func main() {
+	a, err := newApp()
+	if err != nil {
+		js.Global().Get("threeplyPage").Call("failed", err.Error())
+		return
+	}
+	offer(a)
+	ebiten.SetVsyncEnabled(true)
+	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum) // draw on demand: software WebGL makes few frames a second
+	ebiten.SetRunnableOnUnfocused(true)
+	err = ebiten.RunGameWithOptions(a, &ebiten.RunGameOptions{InitUnfocused: true})
+	if err != nil && !errors.Is(err, ebiten.Termination) {
+		js.Global().Get("threeplyPage").Call("failed", err.Error())
+	}
+}

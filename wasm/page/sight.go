@@ -1,0 +1,276 @@
+//go:build js
+
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+
+	"threeply/proof/affine"
+	"threeply/proof/session"
+)
+
+// sight is how the picture is looked at; it is not part of the session's
+// history.
+type sight struct {
+	look     string // one of looks
+	tool     string // "pan", "nudge", "sample" or "line"
+	layer    string // the layer that looks at one layer show
+	edges    [2]int // the two printers of "edges"
+	selected string // the layer that nudges move, "" for none
+	blinked  bool   // in "blink": the print stands
+
+	w, h, ratio float64 // the stage in CSS pixels, device pixels a CSS pixel
+	cx, cy      float64 // key pixel at the middle of each frame
+	zoom        float64 // device pixels a key pixel
+	fitted      bool    // zoom follows the stage
+	divider     float64 // "divided": share of the frame that the reference has
+
+	at     [2]float64 // key pixel under the pointer
+	atSet  bool
+	aspect [2]int
+}
+
+type namedLook struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+}
+
+// The ways of looking, in the order of the page.
+var looks = []namedLook{
+	{"beside", "beside"}, {"divided", "divided"}, {"blink", "blink"}, {"difference", "difference"},
+	{"layer", "single layer"}, {"edges", "edges"},
+}
+
+// what a pane shows.
+const (
+	showReference = iota
+	showPrint
+	showEdges
+	showDifference
+)
+
+// pane is one picture on the stage, in CSS pixels.
+type pane struct {
+	ID, Label  string
+	show       int
+	only       string  // the one layer shown, "" for all
+	x, y, w, h float64 // the room it has
+	shift      float64 // a divided pane shows the picture of the whole frame: CSS pixels that its own x lies to the right
+	full       float64 // width of that frame
+}
+
+const (
+	margin  = 20.0 // around the frames, CSS pixels
+	caption = 30.0 // above each frame
+)
+
+func newSight() sight {
+	return sight{look: "beside", tool: "pan", layer: "cyan", edges: [2]int{1, 2}, ratio: 1, w: 800, h: 500, fitted: true, divider: 0.5, zoom: 1}
+}
+
+// panes lays the frames out for the look.
+func (s *sight) panes() []pane {
+	w, h := s.w-2*margin, s.h-margin-caption
+	if w < 40 || h < 40 {
+		return nil
+	}
+	x, y := margin, caption
+	one := func(id, label string, show int, only string) pane {
+		return pane{ID: id, Label: label, show: show, only: only, x: x, y: y, w: w, h: h, full: w}
+	}
+	ref, print := one("reference", "Reference", showReference, ""), one("print", "Likely print", showPrint, "")
+	switch s.look {
+	case "divided":
+		cut := math.Round(w * s.divider)
+		ref.w = cut
+		print.x, print.w, print.shift = x+cut, w-cut, cut
+		return []pane{ref, print}
+	case "blink":
+		if s.blinked {
+			return []pane{print}
+		}
+		return []pane{ref}
+	case "difference":
+		return []pane{one("difference", "Difference, ΔE00 print to reference", showDifference, "")}
+	case "layer":
+		return []pane{one("layer", "The "+s.layer+" layer alone on the paper", showPrint, s.layer)}
+	case "edges":
+		names := [3]string{"yellow", "magenta", "cyan"}
+		return []pane{one("edges", fmt.Sprintf("Edges: light where only %s has one, dark where only %s has", names[s.edges[0]], names[s.edges[1]]), showEdges, "")}
+	}
+	half := math.Floor((w - margin) / 2)
+	ref.w, print.w, ref.full, print.full = half, half, half, half
+	print.x = x + half + margin
+	return []pane{ref, print}
+}
+
+// view takes a device pixel of the canvas to the key's pixel, for a pane.
+func (s *sight) view(p pane) affine.Matrix {
+	mx := (p.x - p.shift + p.full/2) * s.ratio
+	my := (p.y + p.h/2) * s.ratio
+	k := 1 / s.zoom
+	return affine.Matrix{k, 0, s.cx - (mx-0.5)*k, 0, k, s.cy - (my-0.5)*k}
+}
+
+// shown is the part of the pane that the picture covers, in device pixels:
+// whole numbers, x0, y0, x1, y1.
+func (s *sight) shown(p pane) (x0, y0, x1, y1 int) {
+	inv, _ := s.view(p).Inverse()
+	l, t := inv.Apply(-0.5, -0.5)
+	r, b := inv.Apply(float64(s.aspect[0])-0.5, float64(s.aspect[1])-0.5)
+	x0 = int(math.Round(max(l+0.5, p.x*s.ratio)))
+	y0 = int(math.Round(max(t+0.5, p.y*s.ratio)))
+	x1 = int(math.Round(min(r+0.5, (p.x+p.w)*s.ratio)))
+	y1 = int(math.Round(min(b+0.5, (p.y+p.h)*s.ratio)))
+	return x0, y0, max(x0, x1), max(y0, y1)
+}
+
+// fitZoom is the zoom at which the whole picture stands in a frame.
+func (s *sight) fitZoom() float64 {
+	ps := s.panes()
+	if len(ps) == 0 || s.aspect[0] == 0 {
+		return 1
+	}
+	return s.ratio * min(ps[0].full/float64(s.aspect[0]), ps[0].h/float64(s.aspect[1]))
+}
+
+func (a *app) fit() {
+	w, h := a.Frame()
+	a.aspect = [2]int{w, h}
+	a.fitted = true
+	a.refit()
+}
+
+// refit holds a fitted view to the stage.
+func (s *sight) refit() {
+	if s.fitted {
+		s.zoom = s.fitZoom()
+		s.cx, s.cy = float64(s.aspect[0]-1)/2, float64(s.aspect[1]-1)/2
+	}
+}
+
+// zoomTo sets the zoom so that the key pixel under (x, y), in CSS pixels of
+// the stage, stays there.
+func (s *sight) zoomTo(zoom, x, y float64) {
+	low := min(s.fitZoom(), 1) / 2
+	zoom = min(max(zoom, low), 16*s.ratio)
+	kx, ky := s.keyAt(x, y)
+	s.zoom, s.fitted = zoom, false
+	nx, ny := s.keyAt(x, y)
+	s.cx += kx - nx
+	s.cy += ky - ny
+	s.hold()
+}
+
+// hold keeps the picture from leaving the frames.
+func (s *sight) hold() {
+	s.cx = min(max(s.cx, 0), float64(s.aspect[0]-1))
+	s.cy = min(max(s.cy, 0), float64(s.aspect[1]-1))
+}
+
+// paneAt returns the pane under a point of the stage, or the first.
+func (s *sight) paneAt(x, y float64) (pane, bool) {
+	ps := s.panes()
+	for _, p := range ps {
+		if x >= p.x && x < p.x+p.w && y >= p.y && y < p.y+p.h {
+			return p, true
+		}
+	}
+	if len(ps) == 0 {
+		return pane{}, false
+	}
+	return ps[0], false
+}
+
+// keyAt returns the key pixel under a point of the stage in CSS pixels.
+func (s *sight) keyAt(x, y float64) (float64, float64) {
+	p, _ := s.paneAt(x, y)
+	return s.view(p).Apply(x*s.ratio-0.5, y*s.ratio-0.5)
+}
+
+// stage takes the stage's size.
+func (s *sight) stage(w, h, ratio float64) {
+	s.w, s.h, s.ratio = w, h, ratio
+	s.refit()
+}
+
+// lookDo carries out the commands on how things are looked at; done is false
+// where c is none of them.
+func (a *app) lookDo(c session.Command, text []byte) (done bool, err error) {
+	switch c.Do {
+	case "station":
+		a.station = c.ID
+	case "look":
+		a.look = c.ID
+		a.blinked = false
+		a.refit()
+	case "blink":
+		a.blinked = !a.blinked
+	case "tool":
+		a.tool = c.ID
+	case "layer":
+		a.layer = c.ID
+	case "edges":
+		var pair struct{ First, Second int }
+		if err := json.Unmarshal(text, &pair); err != nil || pair.First < 0 || pair.First > 2 || pair.Second < 0 || pair.Second > 2 {
+			return true, fmt.Errorf("edges needs two of the layers 0 to 2")
+		}
+		a.edges = [2]int{pair.First, pair.Second}
+	case "select":
+		a.selected = c.Printer
+	case "zoom":
+		a.zoomCommand(text)
+	case "pan":
+		a.cx -= number(text, "dx") * a.ratio / a.zoom
+		a.cy -= number(text, "dy") * a.ratio / a.zoom
+		a.fitted = false
+		a.hold()
+	case "divider":
+		a.divider = min(max(number(text, "share"), 0.05), 0.95)
+	case "point":
+		a.at[0], a.at[1] = a.keyAt(number(text, "x"), number(text, "y"))
+		w, h := a.Frame()
+		a.atSet = a.has() && a.at[0] >= 0 && a.at[1] >= 0 && a.at[0] <= float64(w-1) && a.at[1] <= float64(h-1)
+	default:
+		return false, nil
+	}
+	return true, nil
+}
+
+// zoomCommand: by a factor about a point of the stage or its middle, to a
+// percentage (100: one scan pixel a screen pixel), or to fit.
+func (a *app) zoomCommand(text []byte) {
+	var z struct {
+		By, Percent float64
+		Fit         bool
+		X, Y        *float64
+	}
+	if json.Unmarshal(text, &z) != nil || !a.has() {
+		return
+	}
+	p, _ := a.paneAt(0, 0)
+	x, y := p.x+p.full/2, p.y+p.h/2
+	if z.X != nil && z.Y != nil {
+		x, y = *z.X, *z.Y
+	}
+	switch {
+	case z.Fit:
+		a.fit()
+	case z.Percent > 0:
+		a.zoomTo(z.Percent/100, x, y)
+	case z.By > 0:
+		a.zoomTo(a.zoom*z.By, x, y)
+	}
+}
+
+// number reads one field of a command.
+func number(text []byte, field string) float64 {
+	var m map[string]any
+	if json.Unmarshal(text, &m) != nil {
+		return 0
+	}
+	v, _ := m[field].(float64)
+	return v
+}

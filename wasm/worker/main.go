@@ -1,0 +1,180 @@
+//go:build js
+
+// Command worker does the page's long work in a Web Worker: it opens scans,
+// registers plates and renders proofs at full size. It keeps nothing between
+// calls; the page cancels a call by ending the worker.
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"image/png"
+	"syscall/js"
+	"time"
+	"unsafe"
+
+	"threeply/proof/affine"
+	"threeply/proof/picture"
+	"threeply/proof/plane"
+	"threeply/proof/plate"
+	"threeply/proof/render"
+	"threeply/proof/session"
+)
+
+func main() {
+	js.Global().Set("threeplyWork", js.FuncOf(func(_ js.Value, args []js.Value) any {
+		message := args[0]
+		go work(message)
+		return nil
+	}))
+	js.Global().Call("postMessage", map[string]any{"ready": true})
+	select {}
+}
+
+// work answers one message {id, op, …} with {id, result}, {id, error} and
+// {id, share, what} on the way.
+func work(message js.Value) {
+	id := message.Get("id")
+	defer func() {
+		if r := recover(); r != nil {
+			post(map[string]any{"id": id, "error": fmt.Sprintf("Threeply broke down over this (%v). Nothing that was open is lost; please report it with the file.", r)})
+		}
+	}()
+	ops := map[string]func(js.Value, func(float64, string)) (any, []any, error){
+		"open": open, "register": register, "proof": proof,
+	}
+	op, ok := ops[message.Get("op").String()]
+	if !ok {
+		post(map[string]any{"id": id, "error": "no such work: " + message.Get("op").String()})
+		return
+	}
+	result, transfer, err := op(message, progressTo(id))
+	if err != nil {
+		post(map[string]any{"id": id, "error": err.Error()})
+		return
+	}
+	post(map[string]any{"id": id, "result": result}, transfer...)
+}
+
+func post(m map[string]any, transfer ...any) {
+	js.Global().Call("postMessage", m, transfer)
+}
+
+// progressTo reports at most ten times a second, lest the page drown.
+func progressTo(id js.Value) func(float64, string) {
+	var last time.Time
+	return func(share float64, what string) {
+		if now := time.Now(); now.Sub(last) > 100*time.Millisecond {
+			last = now
+			post(map[string]any{"id": id, "share": share, "what": what})
+		}
+	}
+}
+
+func bytesFrom(v js.Value) []byte {
+	b := make([]byte, v.Length())
+	js.CopyBytesToGo(b, v)
+	return b
+}
+
+func bytesTo(b []byte) js.Value {
+	v := js.Global().Get("Uint8Array").New(len(b))
+	js.CopyBytesToJS(v, b)
+	return v
+}
+
+func bytesOf(pix []uint16) []byte {
+	return unsafe.Slice((*byte)(unsafe.Pointer(unsafe.SliceData(pix))), 2*len(pix))
+}
+
+// open: files [{name, bytes}], options {layout, order, encoding} → session,
+// asked, planes.
+func open(m js.Value, progress func(float64, string)) (any, []any, error) {
+	list := m.Get("files")
+	files := make([]plate.File, list.Length())
+	for i := range files {
+		f := list.Index(i)
+		files[i] = plate.File{Name: f.Get("name").String(), Data: bytesFrom(f.Get("bytes"))}
+	}
+	opt := plate.Options{}
+	if o := m.Get("options"); o.Truthy() {
+		for name, to := range map[string]*string{"layout": (*string)(&opt.Layout), "order": &opt.Order, "encoding": &opt.Encoding} {
+			if v := o.Get(name); v.Type() == js.TypeString {
+				*to = v.String()
+			}
+		}
+	}
+	set, err := plate.Open(files, opt, progress)
+	if err != nil {
+		return nil, nil, err
+	}
+	text, err := session.Write(picture.Begin(set))
+	if err != nil {
+		return nil, nil, err
+	}
+	planes, transfer := make([]any, 3), make([]any, 3)
+	for i, p := range set.Density {
+		b := bytesTo(bytesOf(p.Pix))
+		planes[i], transfer[i] = b, b.Get("buffer")
+	}
+	return map[string]any{"session": string(text), "asked": set.Asked, "planes": planes}, transfer, nil
+}
+
+// set reads a message's session and planes.
+func set(m js.Value) (session.State, [3]*plane.Plane, error) {
+	var planes [3]*plane.Plane
+	s, err := session.Read("the session", []byte(m.Get("session").String()))
+	if err != nil {
+		return s, planes, err
+	}
+	for i := range planes {
+		planes[i] = plane.New(s.Sources[i].W, s.Sources[i].H)
+		js.CopyBytesToGo(bytesOf(planes[i].Pix), m.Get("planes").Index(i))
+	}
+	return s, planes, nil
+}
+
+// register: session, planes → found, as text.
+func register(m js.Value, progress func(float64, string)) (any, []any, error) {
+	s, planes, err := set(m)
+	if err != nil {
+		return nil, nil, err
+	}
+	found, err := picture.Register(context.Background(), &s, planes, progress)
+	if err != nil {
+		return nil, nil, err
+	}
+	text, err := json.Marshal(found)
+	return string(text), nil, err
+}
+
+// proof: session, planes, look "print" or "reference" → a PNG at the key's
+// full size.
+func proof(m js.Value, progress func(float64, string)) (any, []any, error) {
+	s, planes, err := set(m)
+	if err != nil {
+		return nil, nil, err
+	}
+	printing, err := picture.Prepare(&s)
+	if err != nil {
+		return nil, nil, err
+	}
+	look := render.Print
+	if m.Get("look").String() == "reference" {
+		look = render.Reference
+	}
+	w, h := s.Frame()
+	img := picture.Assemble(&s, printing, printing.Curves(&s), planes, affine.Identity, 0).Image(look, w, h, func(share float64) bool {
+		progress(0.7*share, "rendering the "+m.Get("look").String())
+		return true
+	})
+	progress(0.7, "writing the PNG")
+	var out bytes.Buffer
+	if err := png.Encode(&out, img); err != nil {
+		return nil, nil, err
+	}
+	b := bytesTo(out.Bytes())
+	return b, []any{b.Get("buffer")}, nil
+}

@@ -1,0 +1,256 @@
+// Starts the page: the Go program, the stage, the intake of files, and what
+// the browser keeps over a reload.
+
+import * as page from "./panels/page.js";
+import * as store from "./store.js";
+import * as stage from "./stage.js";
+import * as work from "./work.js";
+
+const demo = ["red", "green", "blue"];
+const root = document.documentElement;
+let open = null; // the files that are open, [{name, bytes}], for another layout and for the store
+
+// report shows what broke in plain sight: Go may be gone.
+function report(error) {
+  const place = document.getElementById("messages");
+  const p = document.createElement("p");
+  p.className = "message error";
+  p.textContent = `Threeply has stopped: ${error?.message ?? error}. Your session is kept in this browser; reload the page to go on.`;
+  place?.prepend(p);
+  root.dataset.ready = "failed";
+}
+
+const ask = (command) => JSON.parse(window.threeply.do(JSON.stringify(command)));
+
+// ---- drawing: one render of the controls a frame, whatever changed
+
+let wanted = false;
+function changed() {
+  if (wanted) return;
+  wanted = true;
+  requestAnimationFrame(() => {
+    wanted = false;
+    const view = { ...JSON.parse(window.threeply.view()), saved };
+    page.render(view);
+    stage.update(view);
+    keep();
+  });
+}
+
+let keeping = 0;
+let kept = ""; // the session as last saved
+let saved = ""; // when that was
+function keep() {
+  clearTimeout(keeping);
+  keeping = setTimeout(async () => {
+    const text = window.threeply.sessionText();
+    if (!open || text === kept) return;
+    kept = text;
+    if (!(await store.saveSession(text))) saved = new Date().toTimeString().slice(0, 5);
+    changed();
+  }, 400);
+}
+
+// fill computes the depths of the palettes one by one, in idle time.
+let filling = false;
+function fill() {
+  if (filling) return;
+  filling = true;
+  const one = () => {
+    if (window.threeply.fill()) setTimeout(one, 60);
+    else filling = false;
+  };
+  setTimeout(one, 300);
+}
+
+// ---- files in
+
+// take reads dropped or chosen files and opens them.
+async function take(list) {
+  const files = [...list].filter((f) => f instanceof File);
+  if (files.length === 0) {
+    window.threeply.say("error", "Nothing that was dropped is a file. Drop the scans themselves.");
+    return;
+  }
+  try {
+    const read = await Promise.all(files.map(async (f) => ({ name: f.name, bytes: new Uint8Array(await f.arrayBuffer()) })));
+    await openFiles(read, {});
+  } catch (error) {
+    window.threeply.say("error", `${files.map((f) => f.name).join(", ")} could not be read (${error.message}). Check that the file is still there and drop it again.`);
+  }
+}
+
+// openFiles opens plates in the worker; what was open stays until that worked.
+async function openFiles(files, options, { session = null, keepSettings = true, store: storing = true } = {}) {
+  work.cancelUnderWay();
+  const api = window.threeply;
+  api.busy("Opening the scans", 0, true);
+  try {
+    const copies = files.map((f) => ({ name: f.name, bytes: f.bytes.slice() }));
+    const got = await work.run("open", { files: copies, options }, copies.map((c) => c.bytes.buffer),
+      (share, what) => api.busy(capital(what), share, true));
+    api.busy("");
+    const answer = JSON.parse(api.open("the scans", got.session, got.planes, got.asked, keepSettings));
+    if (answer.error) return;
+    open = { files, options };
+    fill();
+    if (session && !JSON.parse(api.restore("the kept session", session)).error) {
+      root.dataset.restored = "yes";
+    }
+    if (JSON.parse(api.view()).registered !== "auto") await register();
+    const note = await store.saveScans(storing ? files.map((f) => ({ name: f.name, bytes: f.bytes.buffer })) : [], options);
+    if (note) api.say("note", note);
+  } catch (error) {
+    api.busy("");
+    if (!(error instanceof work.Cancelled)) api.say("error", error.message);
+  }
+}
+
+const capital = (s) => s.charAt(0).toUpperCase() + s.slice(1);
+
+// planes copies the three planes out of Go, one a task, so that the page stays
+// live.
+async function planes() {
+  const out = [];
+  for (let i = 0; i < 3; i++) {
+    out.push(window.threeply.plane(i));
+    await new Promise((done) => setTimeout(done));
+  }
+  return out;
+}
+
+async function register() {
+  const api = window.threeply;
+  api.busy("Registering the plates", 0, true);
+  try {
+    const three = await planes();
+    const found = await work.run("register", { session: api.sessionText(), planes: three }, three.map((p) => p.buffer),
+      (share, what) => api.busy(capital(what), share, true));
+    api.busy("");
+    api.registered(found);
+  } catch (error) {
+    api.busy("");
+    if (error instanceof work.Cancelled) api.say("note", "Register was cancelled; the plates lie as before.");
+    else api.say("error", error.message);
+  }
+}
+
+async function fetchDemo() {
+  const truth = await (await fetch("demo/truth.json")).json();
+  return Promise.all(demo.map(async (filter) => {
+    const name = truth.plates[filter].file;
+    const response = await fetch("demo/" + name);
+    if (!response.ok) throw new Error(`the demonstration plate ${name} is missing`);
+    return { name, bytes: new Uint8Array(await response.arrayBuffer()) };
+  }));
+}
+
+async function openDemo(files = fetchDemo()) {
+  try {
+    await openFiles(await files, {}, { store: false, keepSettings: false });
+  } catch (error) {
+    window.threeply.say("error", `The demonstration set cannot be opened: ${error.message}. Drop three scans of your own.`);
+  }
+}
+
+// ---- files out
+
+function download(name, bytes, type) {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([bytes], { type }));
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 10000);
+}
+
+// saveProof: "proof" or "reference" at the scan's own size, "session", "matrices".
+async function saveProof(kind) {
+  const api = window.threeply;
+  const title = (JSON.parse(api.view()).title || "threeply").replace(/[^\p{L}\p{N}]+/gu, "-").toLowerCase();
+  if (kind === "session") return download(`${title}-session.json`, api.sessionText(), "application/json");
+  if (kind === "matrices") return download(`${title}-register.csv`, api.matricesCSV(), "text/csv");
+  api.busy(`Rendering the ${kind}`, 0, true);
+  try {
+    const three = await planes();
+    const png = await work.run("proof", { session: api.sessionText(), planes: three, look: kind === "reference" ? "reference" : "print" },
+      three.map((p) => p.buffer), (share, what) => api.busy(capital(what), share, true));
+    download(`${title}-${kind}.png`, png, "image/png");
+  } catch (error) {
+    if (!(error instanceof work.Cancelled)) api.say("error", error.message);
+  }
+  api.busy("");
+}
+
+async function openSession(file) {
+  window.threeply.restore(file.name, await file.text());
+}
+
+// ---- start
+
+const api = {
+  do(command) {
+    if (command.do === "register") { register(); return { ok: true }; }
+    if (command.do === "layout") {
+      if (open) openFiles(open.files, { layout: command.id, order: command.order ?? "" });
+      return { ok: true };
+    }
+    const answer = ask(command);
+    fill();
+    return answer;
+  },
+  openFiles: take,
+  openSession,
+  cancel: work.cancelUnderWay,
+  reopenDemo: () => openDemo(),
+  saveProof,
+};
+
+window.threeplyPage = {
+  changed,
+  failed: (text) => report(text),
+  drawn() { if (root.dataset.ready !== "yes") root.dataset.ready = "yes"; },
+  async started() {
+    page.start(api);
+    stage.start(api);
+    changed();
+    const kept = await first.kept;
+    if (kept?.scans.length > 0) {
+      await openFiles(kept.scans.map((f) => ({ name: f.name, bytes: new Uint8Array(f.bytes) })), kept.options ?? {},
+        { session: kept.session, keepSettings: false });
+    } else {
+      await openDemo(first.demo);
+      if (kept) restoreKept(kept.session);
+    }
+  },
+};
+
+// restoreKept takes the settings of a session whose scans were not kept, where
+// they belong to the demonstration set.
+function restoreKept(session) {
+  const names = (text) => JSON.parse(text).sources.map((source) => source.file).join();
+  if (names(session) === names(window.threeply.sessionText())) window.threeply.restore("the kept session", session);
+}
+
+for (const kind of ["dragenter", "dragover"]) {
+  window.addEventListener(kind, (event) => { event.preventDefault(); event.stopPropagation(); root.dataset.drop = "over"; }, true);
+}
+window.addEventListener("dragleave", (event) => { if (!event.relatedTarget) delete root.dataset.drop; }, true);
+window.addEventListener("drop", (event) => {
+  event.preventDefault();
+  event.stopPropagation();
+  delete root.dataset.drop;
+  take(event.dataTransfer?.files ?? []);
+}, true);
+
+// What is needed first is fetched while the programs are compiled.
+const first = { kept: store.load() };
+first.demo = first.kept.then((kept) => (kept?.scans.length > 0 ? null : fetchDemo()));
+first.demo.catch(() => {});
+work.warm();
+stage.shelter();
+(async () => {
+  const go = new Go();
+  const { instance } = await WebAssembly.instantiateStreaming(fetch("page.wasm"), go.importObject);
+  await go.run(instance);
+  report("its program ended");
+})().catch(report);

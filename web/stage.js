@@ -1,0 +1,222 @@
+// The stage: where Ebitengine's canvas lies in the page, and what pointer,
+// wheel and keys do over the pictures. The canvas itself sees no event.
+
+let api = null;
+let view = null;
+let stage = null;
+let lines = null; // SVG over the canvas: the section's line and the divider
+const NS = "http://www.w3.org/2000/svg";
+
+// shelter is called before Go starts. Ebitengine sizes its canvas by
+// document.body, appends it there, styles html and body, and takes pointer
+// positions from the window: the body is given the stage's size, and the canvas
+// is moved into the stage as it appears. This rests on internals of v2.9.10; a
+// browser test holds it.
+export function shelter() {
+  stage = document.getElementById("stage");
+  for (const side of ["clientWidth", "clientHeight"]) {
+    Object.defineProperty(document.body, side, { get: () => stage[side] });
+  }
+  new MutationObserver((_, observer) => {
+    const canvas = document.querySelector("body > canvas");
+    if (!canvas) return;
+    observer.disconnect();
+    document.body.removeAttribute("style");
+    document.documentElement.removeAttribute("style");
+    canvas.removeAttribute("style");
+    canvas.tabIndex = 0;
+    canvas.setAttribute("role", "img");
+    canvas.setAttribute("aria-label", "The pictures. Arrow keys move the picture, or the chosen layer while the pointer nudges; plus and minus enlarge and reduce.");
+    stage.prepend(canvas);
+    window.dispatchEvent(new Event("resize"));
+  }).observe(document.body, { childList: true });
+  const stop = (event) => event.stopPropagation();
+  for (const kind of ["keydown", "keyup", "keypress", "mousedown", "mouseup", "mousemove", "touchstart", "touchmove", "touchend", "contextmenu", "dragover", "drop"]) {
+    stage.addEventListener(kind, (event) => {
+      if (event.target.tagName === "CANVAS") { if (kind === "keydown") keys(event); stop(event); }
+    }, true);
+  }
+  stage.addEventListener("wheel", wheel, { capture: true, passive: false });
+  stage.addEventListener("webglcontextlost", (event) => {
+    event.stopPropagation();
+    event.preventDefault();
+    window.threeplyPage.failed("the graphics card was lost");
+  }, true);
+}
+
+export function start(given) {
+  api = given;
+  lines = document.createElementNS(NS, "svg");
+  lines.id = "lines";
+  lines.setAttribute("aria-hidden", "true");
+  stage.append(lines);
+  stage.addEventListener("pointerdown", down);
+  stage.addEventListener("pointermove", move);
+  stage.addEventListener("pointerup", up);
+  stage.addEventListener("pointercancel", up);
+  stage.addEventListener("dblclick", () => api.do({ do: "zoom", fit: true }));
+  new ResizeObserver(measure).observe(stage);
+  measure();
+}
+
+function measure() {
+  window.dispatchEvent(new Event("resize"));
+  window.threeply.stage(stage.clientWidth, stage.clientHeight, window.devicePixelRatio || 1);
+}
+
+// ---- pointer
+
+const pointers = new Map();
+let hold = null; // what the pointer has hold of
+let pinch = 0;
+
+function at(event) {
+  const box = stage.getBoundingClientRect();
+  return { x: event.clientX - box.left, y: event.clientY - box.top };
+}
+
+function down(event) {
+  if (event.target !== lines && event.target.tagName !== "CANVAS" && !event.target.dataset.grip) return;
+  const p = at(event);
+  pointers.set(event.pointerId, p);
+  stage.setPointerCapture(event.pointerId);
+  if (pointers.size === 2) { hold = { kind: "pinch" }; pinch = spread(); return; }
+  const grip = event.target.dataset?.grip;
+  if (grip) hold = { kind: grip, ...p };
+  else if (view?.tool === "line") { const s = share(p); hold = { kind: "draw", x0: s[0], y0: s[1] }; }
+  else if (view?.tool === "nudge" && view.selected) hold = { kind: "nudge", ...p };
+  else if (view?.tool === "sample") { hold = { kind: "sample" }; point(p); }
+  else hold = { kind: "pan", ...p };
+  stage.querySelector("canvas")?.focus({ preventScroll: true });
+}
+
+function move(event) {
+  const p = at(event);
+  if (!pointers.has(event.pointerId)) { if (view?.tool === "sample") point(p); return; }
+  pointers.set(event.pointerId, p);
+  if (!hold) return;
+  switch (hold.kind) {
+    case "pinch": {
+      const now = spread();
+      const [a, b] = [...pointers.values()];
+      if (pinch > 0 && b) api.do({ do: "zoom", by: now / pinch, x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 });
+      pinch = now;
+      return;
+    }
+    case "pan": api.do({ do: "pan", dx: p.x - hold.x, dy: p.y - hold.y }); break;
+    case "nudge": {
+      const um = view.register.pxUm * (window.devicePixelRatio || 1) / view.zoom;
+      api.do({ do: "nudgeBy", printer: view.selected, dxUm: (p.x - hold.x) * um, dyUm: (p.y - hold.y) * um });
+      break;
+    }
+    case "divider": api.do({ do: "divider", share: dividerShare(p) }); break;
+    case "sample": point(p); break;
+    case "draw": { const s = share(p); cut({ x0: hold.x0, y0: hold.y0, x1: s[0], y1: s[1] }); break; }
+    case "begin": { const s = share(p); cut({ ...view.line.share, x0: s[0], y0: s[1] }); break; }
+    case "end": { const s = share(p); cut({ ...view.line.share, x1: s[0], y1: s[1] }); break; }
+  }
+  hold.x = p.x;
+  hold.y = p.y;
+}
+
+function up(event) {
+  pointers.delete(event.pointerId);
+  if (pointers.size === 0) {
+    if (hold && ["nudge", "draw", "begin", "end"].includes(hold.kind)) api.do({ do: "gestureEnd" });
+    hold = null;
+  }
+}
+
+const point = (p) => api.do({ do: "point", x: p.x, y: p.y });
+const share = (p) => window.threeply.keyAt(p.x, p.y).map((v) => Math.min(Math.max(v, 0), 1));
+
+function cut(line) {
+  if (Math.hypot(line.x1 - line.x0, line.y1 - line.y0) > 0.02) api.do({ do: "section", ...line });
+}
+
+function spread() {
+  const [a, b] = [...pointers.values()];
+  return b ? Math.hypot(a.x - b.x, a.y - b.y) : 0;
+}
+
+function dividerShare(p) {
+  const left = 20, wide = stage.clientWidth - 40;
+  return (p.x - left) / wide;
+}
+
+function wheel(event) {
+  event.preventDefault();
+  event.stopPropagation();
+  const p = at(event);
+  const step = event.deltaMode === 1 ? event.deltaY * 16 : event.deltaY;
+  api?.do({ do: "zoom", by: Math.exp(-Math.max(-240, Math.min(240, step)) * 0.0022), x: p.x, y: p.y });
+}
+
+// ---- keys on the canvas: Tab, function keys and those with Alt, Ctrl or Meta
+// go on to the browser, but for undo and redo, which the whole page has
+
+const arrows = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+
+function keys(event) {
+  const undo = (event.ctrlKey || event.metaKey) && !event.altKey && { z: event.shiftKey ? "redo" : "undo", y: "redo" }[event.key.toLowerCase()];
+  if (undo) { event.preventDefault(); api.do({ do: undo }); return; }
+  if (event.ctrlKey || event.altKey || event.metaKey || !view) return;
+  const arrow = arrows[event.key];
+  if (arrow && view.tool === "nudge" && view.selected) {
+    // a tenth of a scan pixel, or with Shift a whole one
+    const um = view.register.pxUm * (event.shiftKey ? 1 : 0.1);
+    api.do({ do: "nudgeBy", printer: view.selected, dxUm: arrow[0] * um, dyUm: arrow[1] * um });
+  } else if (arrow) {
+    const far = event.shiftKey ? 200 : 40;
+    api.do({ do: "pan", dx: -arrow[0] * far, dy: -arrow[1] * far });
+  } else if (event.key === "+" || event.key === "=") api.do({ do: "zoom", by: 1.25 });
+  else if (event.key === "-") api.do({ do: "zoom", by: 0.8 });
+  else if (event.key === "0") api.do({ do: "zoom", fit: true });
+  else if (event.key === "1") api.do({ do: "zoom", percent: 100 });
+  else if (event.key === " " && view.look === "blink") api.do({ do: "blink" });
+  else return;
+  event.preventDefault();
+}
+
+// ---- what lies over the pictures
+
+function element(name, attributes) {
+  const e = document.createElementNS(NS, name);
+  for (const [key, value] of Object.entries(attributes)) e.setAttribute(key, value);
+  return e;
+}
+
+// update draws the section's line in every frame and the divider.
+let blinking = 0;
+export function update(given) {
+  view = given;
+  stage.dataset.tool = view.tool;
+  const parts = [];
+  view.frames.forEach((frame, i) => {
+    const line = view.line?.frames[i];
+    if (!line || view.look === "edges") return;
+    const clip = `frame-${i}`;
+    const box = element("clipPath", { id: clip });
+    box.append(element("rect", { x: frame.x, y: frame.y, width: frame.w, height: frame.h }));
+    const group = element("g", { "clip-path": `url(#${clip})` });
+    for (const tone of ["under", "over"]) {
+      group.append(element("line", { class: `cut ${tone}`, x1: line.x0, y1: line.y0, x2: line.x1, y2: line.y1 }));
+    }
+    for (const [grip, x, y] of [["begin", line.x0, line.y0], ["end", line.x1, line.y1]]) {
+      const knob = element("circle", { class: "grip", cx: x, cy: y, r: 6 });
+      knob.dataset.grip = grip;
+      group.append(knob);
+    }
+    parts.push(box, group);
+  });
+  if (view.divider) {
+    const d = view.divider;
+    parts.push(element("line", { class: "divider", x1: d.x, y1: d.y, x2: d.x, y2: d.y + d.h }));
+    const wide = element("line", { class: "divider-grip", x1: d.x, y1: d.y, x2: d.x, y2: d.y + d.h });
+    wide.dataset.grip = "divider";
+    parts.push(wide);
+  }
+  lines?.replaceChildren(...parts);
+  clearTimeout(blinking);
+  if (view.look === "blink") blinking = setTimeout(() => api.do({ do: "blink" }), 900);
+}
