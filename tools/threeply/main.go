@@ -1,0 +1,109 @@
+// Command threeply does on the command line what the page does in the browser,
+// with the same packages: it registers separation plates, computes the proof of
+// a three-layer pigment print, and lists what it knows of palettes.
+package main
+
+import (
+	"bufio"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+)
+
+// usageError is a command line that makes no sense; the program exits with 2.
+type usageError string
+
+func (e usageError) Error() string { return string(e) }
+
+// subcommand is one verb of the command line.
+type subcommand struct {
+	name, what string
+	run        func(args []string, out io.Writer) error
+}
+
+func subcommands() []subcommand {
+	return []subcommand{
+		{"register", "find where the red and blue plates lie against the green one", register},
+		{"proof", "render the likely print, or the reference, of three plates as a PNG", proof},
+		{"palettes", "list the palettes: pigments, absorption, scattering, deepest grey", palettes},
+		{"patch", "compute the colour of three layers of given thickness", patch},
+	}
+}
+
+const intro = `Threeply shows what a three-layer pigment print from separation negatives
+will look like before anyone coats a sheet of paper.
+
+`
+
+const examples = `
+Examples:
+  threeply register red.tif green.tif blue.tif
+  threeply register -layout tall-bgr -json plate.jpg
+  threeply proof -palette earth -o proof.png red.tif green.tif blue.tif
+  threeply proof -session saved.json -o proof.png red.tif green.tif blue.tif
+  threeply patch -palette chrome -y 1 -m 1 -c 1
+
+“threeply COMMAND -h” says more of each. Wrong use ends with exit code 2,
+any other failure with 1.
+`
+
+func usage(out io.Writer) {
+	fmt.Fprint(out, intro, "Usage: threeply COMMAND [options] [FILE...]\n\nCommands:\n")
+	for _, c := range subcommands() {
+		fmt.Fprintf(out, "  %-9s  %s\n", c.name, c.what)
+	}
+	fmt.Fprint(out, examples)
+}
+
+func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+
+// run does what args say and returns the exit code.
+func run(args []string, stdout, stderr io.Writer) int {
+	if len(args) == 0 {
+		usage(stderr)
+		return 2
+	}
+	if args[0] == "-h" || args[0] == "-help" || args[0] == "--help" || args[0] == "help" {
+		usage(stdout)
+		return 0
+	}
+	for _, c := range subcommands() {
+		if c.name != args[0] {
+			continue
+		}
+		out := bufio.NewWriter(stdout)
+		err := c.run(args[1:], out)
+		err = errors.Join(err, out.Flush())
+		var wrong usageError
+		switch {
+		case err == nil || errors.Is(err, flag.ErrHelp):
+			return 0
+		case errors.As(err, &wrong):
+			fmt.Fprintf(stderr, "threeply %s: %v\nSee “threeply %s -h”.\n", c.name, wrong, c.name)
+			return 2
+		}
+		fmt.Fprintf(stderr, "threeply %s: %v\n", c.name, err)
+		return 1
+	}
+	fmt.Fprintf(stderr, "threeply: no command “%s”.\n\n", args[0])
+	usage(stderr)
+	return 2
+}
+
+// parse reads a subcommand's options; help goes to out, a mistake comes back as
+// a usageError.
+func parse(f *flag.FlagSet, out io.Writer, args []string) error {
+	f.SetOutput(io.Discard)
+	err := f.Parse(args)
+	if errors.Is(err, flag.ErrHelp) {
+		f.SetOutput(out)
+		f.Usage()
+		return err
+	}
+	if err != nil {
+		return usageError(err.Error())
+	}
+	return nil
+}

@@ -1,0 +1,59 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"strings"
+
+	"threeply/proof/plate"
+)
+
+const layoutHelp = "how the plates lie in the files: separate (red, green, blue file), tall-bgr or another order of the three exposures from the top, channels (of one colour file); guessed if left out"
+
+// openPlates reads the plates of a command line. With separate files the
+// command's own order, red, green, blue, holds whatever the names say.
+func openPlates(layout string, names []string) (*plate.Set, error) {
+	opt, err := layoutOptions(layout)
+	if err != nil {
+		return nil, err
+	}
+	if len(names) == 0 {
+		return nil, usageError("no file is named")
+	}
+	if want := map[plate.Layout]int{plate.Separate: 3, plate.Tall: 1, plate.Channels: 1}[opt.Layout]; want != 0 && len(names) != want {
+		return nil, usageError(fmt.Sprintf("-layout %s takes %d file(s), not %d", layout, want, len(names)))
+	}
+	var files []plate.File
+	for _, name := range names {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, plate.File{Name: name, Data: data})
+	}
+	set, err := plate.Open(files, opt, nil)
+	if err != nil {
+		return nil, err
+	}
+	if set.Layout == plate.Separate {
+		set.Assign = [3]int{0, 1, 2}
+	}
+	return set, nil
+}
+
+func layoutOptions(layout string) (plate.Options, error) {
+	switch {
+	case layout == "":
+		return plate.Options{}, nil
+	case layout == "separate":
+		return plate.Options{Layout: plate.Separate}, nil
+	case layout == "channels":
+		return plate.Options{Layout: plate.Channels}, nil
+	case strings.HasPrefix(layout, "tall-") && len(layout) == len("tall-bgr"):
+		order := strings.TrimPrefix(layout, "tall-")
+		if strings.Contains(order, "r") && strings.Contains(order, "g") && strings.Contains(order, "b") {
+			return plate.Options{Layout: plate.Tall, Order: order}, nil
+		}
+	}
+	return plate.Options{}, usageError(fmt.Sprintf("no layout “%s”: there are separate, channels, and tall- with an order such as tall-bgr", layout))
+}
