@@ -139,8 +139,8 @@ func pngChunk(kind string, body []byte) []byte {
 // profile builds an ICC profile with a description and the given tags.
 func profile(space, pcs string, tags map[string][]byte) []byte {
 	desc := append(binary.BigEndian.AppendUint32([]byte("desc\x00\x00\x00\x00"), 8), "a scale\x00"...)
-	all := maps.Clone(tags)
-	all["desc"] = desc
+	all := map[string][]byte{"desc": desc}
+	maps.Copy(all, tags)
 	out := make([]byte, iccHeader)
 	copy(out[iccSpaceAt:], space)
 	copy(out[iccPCSAt:], pcs)

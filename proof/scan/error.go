@@ -43,7 +43,7 @@ func fromLibrary(err error) *Error {
 	switch {
 	case errors.As(err, &tiffKind), errors.As(err, &pngKind), errors.As(err, &jpegKind):
 		return unsupported("Save it as 8- or 16-bit grey or RGB TIFF, uncompressed.", "it uses something that is not read (%v)", err)
-	case errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF), strings.Contains(err.Error(), "not enough pixel data"):
+	case errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF), strings.Contains(err.Error(), "not enough pixel data"), strings.Contains(err.Error(), "short Huffman data"):
 		return malformed("it ends before its last row")
 	}
 	return malformed("it is damaged (%v)", err)

@@ -48,8 +48,8 @@ type entry struct {
 	data  []byte
 }
 
-// readDirectory walks the first directory. Entries that point outside the
-// data are left out and reported in short.
+// readDirectory walks the first directory. Entries of an unknown type are left
+// out; so are those that point outside the data, which short reports.
 func readDirectory(data []byte) (d directory, short bool, refusal *Error) {
 	if len(data) < 8 {
 		return d, false, malformed("it ends within its header")
@@ -73,6 +73,9 @@ func readDirectory(data []byte) (d directory, short bool, refusal *Error) {
 	for i := range n {
 		e := table[i*directoryEntry:][:directoryEntry]
 		kind, count := int(d.order.Uint16(e[2:])), uint64(d.order.Uint32(e[4:]))
+		if sizeOfType(kind) == 0 {
+			continue
+		}
 		size := count * uint64(sizeOfType(kind))
 		value := e[8:12]
 		if size > 4 {

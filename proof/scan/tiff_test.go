@@ -2,6 +2,7 @@ package scan
 
 import (
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"slices"
 	"testing"
@@ -110,4 +111,19 @@ func TestTIFFDamagedDeflate(t *testing.T) {
 		data[i] ^= 0xff
 	}
 	checkRefusal(t, "damaged.tif", data, "damaged", false)
+}
+
+// An entry of a type that nobody knows has values of no length, so its count
+// could be anything.
+func TestTIFFUnknownTypeWithHugeCount(t *testing.T) {
+	f := tiffFile{w: 8, h: 8, bits: 16, samples: 1, pixels: noise(64, 65536)}
+	data := f.bytes()
+	d := binary.LittleEndian
+	at := int(d.Uint32(data[4:])) + 2
+	for d.Uint16(data[at:]) != tagStripOffsets {
+		at += directoryEntry
+	}
+	d.PutUint16(data[at+2:], 99)
+	d.PutUint32(data[at+4:], 1<<32-1)
+	checkRefusal(t, "unknown.tif", data, "too few", false)
 }

@@ -1,0 +1,146 @@
+package scan
+
+import (
+	"bytes"
+	"compress/zlib"
+	"encoding/binary"
+	"image"
+	"image/color"
+	"math"
+	"testing"
+)
+
+func grey16(w, h int) *image.Gray16 {
+	img := image.NewGray16(image.Rect(0, 0, w, h))
+	for i, v := range noise(w*h, 65536) {
+		img.SetGray16(i%w, i/w, color.Gray16{Y: v})
+	}
+	return img
+}
+
+func grey8(w, h int) *image.Gray {
+	img := image.NewGray(image.Rect(0, 0, w, h))
+	for i, v := range noise(w*h, 256) {
+		img.Pix[i] = byte(v)
+	}
+	return img
+}
+
+func TestPNGPixelsComeThrough(t *testing.T) {
+	colour := image.NewNRGBA(image.Rect(0, 0, 9, 7))
+	deep := image.NewNRGBA64(image.Rect(0, 0, 9, 7))
+	indexed := image.NewPaletted(image.Rect(0, 0, 9, 7), color.Palette{color.Gray{10}, color.Gray{200}, color.Gray{90}})
+	for i, v := range noise(63, 65536) {
+		colour.Set(i%9, i/9, color.NRGBA{byte(v), byte(v >> 3), byte(v >> 5), 255})
+		deep.Set(i%9, i/9, color.NRGBA64{v, v / 2, v / 3, 65535})
+		indexed.Pix[i] = byte(v % 3)
+	}
+	for _, c := range []struct {
+		name           string
+		img            image.Image
+		bits, channels int
+	}{{"grey 8", grey8(9, 7), 8, 1}, {"grey 16", grey16(9, 7), 16, 1}, {"colour 8", colour, 8, 3}, {"colour 16", deep, 16, 3}, {"indexed", indexed, 8, 1}} {
+		s, err := Decode(c.name, pngFile(c.img), Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s.Kind != PNG || s.W != 9 || s.H != 7 || s.Bits != c.bits || s.Channels != c.channels {
+			t.Errorf("%s: %+v", c.name, s)
+		}
+		for i := range 63 {
+			r, g, b, _ := c.img.At(i%9, i/9).RGBA()
+			want := [3]uint32{r, g, b}
+			for k, p := range s.Planes {
+				if uint32(p.Pix[i]) != want[k] {
+					t.Fatalf("%s: pixel %d of channel %d: %d, want %d", c.name, i, k, p.Pix[i], want[k])
+				}
+			}
+		}
+	}
+}
+
+func phys(perMetre int, unit byte) []byte {
+	b := binary.BigEndian.AppendUint32(nil, uint32(perMetre))
+	return pngChunk("pHYs", append(binary.BigEndian.AppendUint32(b, uint32(perMetre)), unit))
+}
+
+func gama(v int) []byte { return pngChunk("gAMA", binary.BigEndian.AppendUint32(nil, uint32(v))) }
+
+func iccp(profile []byte) []byte {
+	body := bytes.NewBufferString("a profile\x00\x00")
+	z := zlib.NewWriter(body)
+	z.Write(profile)
+	z.Close()
+	return pngChunk("iCCP", body.Bytes())
+}
+
+func TestPNGSaysItsEncoding(t *testing.T) {
+	grey := profile("GRAY", "XYZ ", map[string][]byte{"kTRC": curvTag(0x1cd)}) // 1.80078125
+	colour := profile("RGB ", "XYZ ", nil)
+	for _, c := range []struct {
+		chunks [][]byte
+		words  string
+		want   float64 // linear of code 128/255
+	}{
+		{[][]byte{gama(45455)}, "gamma 2.2 (PNG)", math.Pow(128./255, 1/0.45455)},
+		{[][]byte{gama(100000)}, "linear (PNG gamma 1)", 128. / 255},
+		{[][]byte{pngChunk("sRGB", []byte{0}), gama(100000)}, "sRGB (PNG)", 0.2158605},
+		{[][]byte{gama(100000), iccp(grey)}, "ICC profile “a scale”", math.Pow(128./255, 1.80078125)},
+		{[][]byte{gama(0)}, "sRGB (8 bits, no profile)", 0.2158605},
+		{[][]byte{iccp(colour)}, "sRGB (8 bits, no profile); its ICC profile is not used: it is for RGB, the file is grey", 0.2158605},
+	} {
+		s, err := Decode("a.png", pngFile(grey8(3, 3), c.chunks...), Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := float64(s.Curves[0][128*257]); math.Abs(got-c.want) > 1e-6 || s.Encoding != c.words {
+			t.Errorf("%g, %q; want %g, %q", got, s.Encoding, c.want, c.words)
+		}
+	}
+}
+
+func TestPNGResolution(t *testing.T) {
+	for _, c := range []struct {
+		chunk []byte
+		want  float64
+	}{{phys(94488, 1), 2399.9952}, {phys(94488, 0), 0}, {phys(0, 1), 0}} {
+		s, err := Decode("a.png", pngFile(grey8(3, 3), c.chunk), Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if math.Abs(s.PPI-c.want) > 1e-6 {
+			t.Errorf("%g ppi, want %g", s.PPI, c.want)
+		}
+	}
+}
+
+func TestPNGRefusals(t *testing.T) {
+	whole := pngFile(grey16(40, 30))
+	header := func(w, h, bits, colour int) []byte {
+		b := binary.BigEndian.AppendUint32(nil, uint32(w))
+		b = append(binary.BigEndian.AppendUint32(b, uint32(h)), byte(bits), byte(colour), 0, 0, 0)
+		return append(append([]byte("\x89PNG\r\n\x1a\n"), pngChunk("IHDR", b)...), pngChunk("IDAT", make([]byte, 50))...)
+	}
+	clear := image.NewNRGBA(image.Rect(0, 0, 4, 4))
+	broken := bytes.Clone(whole)
+	broken[200] ^= 0xff
+	for _, c := range []struct {
+		name        string
+		data        []byte
+		reason      string
+		unsupported bool
+	}{
+		{"cut.png", whole[:len(whole)/2], "ends before its last row", false},
+		{"head.png", whole[:19], "ends before its pixels", false},
+		{"header.png", whole[:25], "ends within its header", false},
+		{"broken.png", broken, "damaged", false},
+		{"billion.png", header(40000, 25000, 16, 0), "1000 megapixels", true},
+		{"huge.png", header(15000, 15000, 16, 0), "too few", false},
+		{"zero.png", header(0, 10, 8, 0), "0 × 10 pixels", false},
+		{"bilevel.png", header(10, 10, 1, 0), "1 bit a channel", true},
+		{"odd.png", header(10, 10, 8, 1), "header is damaged", false},
+		{"clear.png", pngFile(clear), "transparent", true},
+	} {
+		checkRefusal(t, c.name, c.data, c.reason, c.unsupported)
+	}
+}
