@@ -2,8 +2,6 @@ package register
 
 import (
 	"math"
-
-	"threeply/proof/affine"
 )
 
 // verdict is what the patches say of a map.
@@ -13,11 +11,11 @@ type verdict struct {
 	confidence float64 // 0..1
 }
 
-// judge counts the patches that lie where m says. Each was searched on its
+// judge counts the patches that lie where the map says. Each was searched on its
 // own over many times the tolerance's area, so under a wrong map only one in
 // ten or so falls there by chance, and four more because the map went after
 // them.
-func judge(patches []found, m affine.Matrix, tol float64, asked int) verdict {
+func judge(patches []found, tol float64, asked int) verdict {
 	if len(patches) < 3 {
 		return verdict{}
 	}
@@ -26,7 +24,7 @@ func judge(patches []found, m affine.Matrix, tol float64, asked int) verdict {
 	for _, p := range patches {
 		w := math.Sqrt(p.sharp)
 		all += w
-		if p.settled && miss(m, p) <= tol {
+		if p.settled && math.Hypot(p.dx, p.dy) <= tol {
 			agree += w
 			v.agree++
 		}

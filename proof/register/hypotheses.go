@@ -35,8 +35,7 @@ type pair struct {
 // candidate is a map with the patches that were measured for it.
 type candidate struct {
 	m       affine.Matrix
-	before  affine.Matrix // the map that the patches were measured under
-	patches []found
+	patches []found // measured from where m puts them
 	verdict verdict
 }
 
@@ -142,35 +141,67 @@ func (p *pair) settle(ctx context.Context, peaks []peak, keep int) candidate {
 		if ctx.Err() != nil {
 			break
 		}
-		c = p.step(c, next, 1.5, 0.05)
-		c = p.step(c, next, 1.5, 0.05)
+		c = p.again(p.step(c, next, 1.5, 0.05), next, 1.5)
 		if c.verdict.confidence > best.verdict.confidence {
 			best = c
+		}
+		if best.verdict.confidence > 0.95 {
+			break
 		}
 	}
 	return best
 }
 
-// step measures the patches under c.m and fits the map to them.
+// step looks for the patches around where c.m puts them and fits the map to
+// what was found.
 func (p *pair) step(c candidate, g *gauge, tol, stiff float64) candidate {
-	c.before, c.patches = c.m, nil
+	var patches []found
 	for _, t := range g.templates {
 		if f, ok := g.find(p.other, c.m, t); ok {
-			c.patches = append(c.patches, f)
+			patches = append(patches, f)
 		}
 	}
-	fit, ok := consensus(c.patches, tol, stiff)
-	if !ok {
-		c.verdict = verdict{}
+	c = p.fit(c, patches, g.bed, tol, stiff)
+	c.verdict = judge(c.patches, tol, len(g.templates))
+	return c
+}
+
+// again measures the patches that agree once more under the map that they gave
+// and fits anew; the others keep their place.
+func (p *pair) again(c candidate, g *gauge, tol float64) candidate {
+	if len(c.patches) == 0 {
 		return c
 	}
-	c.verdict = judge(c.patches, fit, tol, len(g.templates))
-	next := c.m.Mul(from(g.level)).Mul(fit).Mul(onto(g.level))
-	if plausible(next) {
-		c.m = next
-	} else {
-		c.verdict = verdict{}
+	patches := slices.Clone(c.patches)
+	for i, f := range patches {
+		if f.settled && math.Hypot(f.dx, f.dy) < 1 {
+			if f = g.nudge(p.other, c.m, f); f.settled {
+				patches[i] = f
+			}
+		}
 	}
+	v := c.verdict
+	c = p.fit(c, patches, g.bed, tol, 0.02)
+	c.verdict = v
+	return c
+}
+
+// fit moves c.m to what most patches say and counts the patches from there. It
+// drops them all where they say nothing, or what cannot be.
+func (p *pair) fit(c candidate, patches []found, b *bed, tol, stiff float64) candidate {
+	c.patches = nil
+	move, ok := consensus(patches, tol, stiff)
+	next := c.m.Mul(from(b.level)).Mul(move).Mul(onto(b.level))
+	back, whole := move.Inverse()
+	if !ok || !whole || !plausible(next) {
+		return c
+	}
+	for _, f := range patches {
+		x, y := back.Apply(f.x+f.dx, f.y+f.dy)
+		f.dx, f.dy = x-f.x, y-f.y
+		c.patches = append(c.patches, f)
+	}
+	c.m = next
 	return c
 }
 

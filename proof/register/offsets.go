@@ -1,32 +1,22 @@
 package register
 
 import (
+	"math"
 	"slices"
-
-	"threeply/proof/affine"
 )
 
-// offsets turns the patches measured at level l under c.m into offsets of the
-// key's full size, and sums up those that agree.
-func offsets(patches []found, l int, before, after affine.Matrix, tol float64) ([]Offset, Residual) {
+// offsets turns the patches measured at level l into offsets of the key's full
+// size, and sums up those that agree to within tol, in pixels of the level.
+func offsets(patches []found, l int, tol float64) ([]Offset, Residual) {
 	scale := float64(int(1) << l)
-	// A patch said where it lies under the map before; what is left is told
-	// from the map after.
-	back, ok := after.Inverse()
-	if !ok {
-		return nil, Residual{}
-	}
 	var field []Offset
 	var agreed []float64
-	up := from(l)
 	for _, p := range patches {
-		x, y := up.Apply(p.x, p.y)
-		tx, ty := before.Mul(up).Apply(p.x+p.dx, p.y+p.dy)
-		fx, fy := back.Apply(tx, ty)
-		o := Offset{X: x, Y: y, DX: fx - x, DY: fy - y, Certainty: certainty(p)}
-		o.Outvoted = !p.settled || miss(affine.Identity, found{dx: o.DX / scale, dy: o.DY / scale}) > tol
+		x, y := from(l).Apply(p.x, p.y)
+		e := math.Hypot(p.dx, p.dy)
+		o := Offset{X: x, Y: y, DX: p.dx * scale, DY: p.dy * scale, Certainty: certainty(p), Outvoted: !p.settled || e > tol}
 		if !o.Outvoted {
-			agreed = append(agreed, miss(affine.Identity, found{dx: o.DX, dy: o.DY}))
+			agreed = append(agreed, e*scale)
 		}
 		field = append(field, o)
 	}

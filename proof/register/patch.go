@@ -9,6 +9,7 @@ import (
 // found is where a patch of the key lies in the other plate, in pixels of the
 // level, measured from the place where the present map puts it.
 type found struct {
+	of      *template
 	x, y    float64 // centre of the patch
 	dx, dy  float64
 	info    [3]float64 // inverse of the covariance of dx, dy: xx, xy, yy
@@ -51,7 +52,7 @@ func (g *gauge) find(other *sheet, m affine.Matrix, t *template) (f found, ok bo
 		}
 	}
 	px, py := at%side, at/side
-	f = found{x: float64(t.x) + float64(tile-1)/2, y: float64(t.y) + float64(tile-1)/2, score: g.score[at], sharp: t.sharp}
+	f = found{of: t, x: float64(t.x) + float64(tile-1)/2, y: float64(t.y) + float64(tile-1)/2, score: g.score[at], sharp: t.sharp}
 	f.dx, f.dy = float64(px-r), float64(py-r)
 	second := 0.0
 	for i, v := range g.score {
@@ -63,7 +64,7 @@ func (g *gauge) find(other *sheet, m affine.Matrix, t *template) (f found, ok bo
 		f.unique = max(1-second/f.score, 0)
 	}
 	if px > 0 && py > 0 && px < side-1 && py < side-1 && f.score > 0 {
-		g.sharpen(&f, t, p, px, py)
+		g.sharpen(&f, p.v[py*n+px:], n)
 	}
 	return f, true
 }
@@ -96,13 +97,23 @@ func (g *gauge) scan(t *template, p vectors) {
 	}
 }
 
-// sharpen moves the peak at the whole shift (px, py) by the Gauss-Newton step
-// that makes the two normalised fields most alike (B. D. Lucas, T. Kanade,
-// IJCAI 1981, 674), with the gradient taken of their mean so that neither
-// plate is preferred, and notes the covariance.
-func (g *gauge) sharpen(f *found, t *template, p vectors, px, py int) {
-	n, tile := g.f.n, g.tile
-	v := p.v[py*n+px:]
+// nudge measures a patch again that lies less than a pixel from where m says,
+// without a search.
+func (g *gauge) nudge(other *sheet, m affine.Matrix, f found) found {
+	t := f.of
+	frame := m.Mul(from(g.level)).Mul(affine.Translate(float64(t.x-margin), float64(t.y-margin)))
+	pic, _ := other.warp(frame, g.tile+2*margin, g.tile+2*margin)
+	f.dx, f.dy, f.settled = 0, 0, false
+	g.sharpen(&f, field(pic, g.tile, g.tile).v, g.tile)
+	return f
+}
+
+// sharpen moves f by the Gauss-Newton step that makes the patch and the field
+// v, with n values to the row, most alike when both are normalised (B. D.
+// Lucas, T. Kanade, IJCAI 1981, 674). The gradient is that of their mean, so
+// that neither plate is preferred. It notes the covariance.
+func (g *gauge) sharpen(f *found, v []complex64, n int) {
+	t, tile := f.of, g.tile
 	mean := g.mean(v, n)
 	var ep, cross float64
 	for y, cy := range g.taper {

@@ -120,22 +120,24 @@ func one(ctx context.Context, g *ground, other *sheet, tell func(float64)) Plate
 		return Plate{Matrix: affine.Identity}
 	}
 	tell(0.8)
-	v, last := c.verdict, g.next
+	v, last, tol := c.verdict, g.next, 1.5
 	if last.level > 0 && v.confidence > 0 {
 		last = g.last()
+		// Film that shrank unevenly leaves more of a large scan's small
+		// pixels, and its patches are to be heard all the same.
+		tol = max(1.5, float64(max(k.W, k.H))/2000)
 		fine := newGauge(last)
-		for i := range 2 {
-			if ctx.Err() != nil {
-				break
+		c = p.step(c, fine, tol, 0.02)
+		tell(0.9)
+		for range 2 {
+			if ctx.Err() == nil {
+				c = p.again(c, fine, tol)
 			}
-			c = p.step(c, fine, 1.5, 0.02)
-			tell(0.9 + 0.05*float64(i))
 		}
 	}
 	tell(1)
-	l := last.level
 	out := Plate{Matrix: c.m, Confidence: v.confidence}
-	out.Field, out.Residual = offsets(c.patches, l, c.before, c.m, 1.5)
+	out.Field, out.Residual = offsets(c.patches, last.level, tol)
 	out.Words = words(k, o, c.m, v)
 	return out
 }
