@@ -56,7 +56,11 @@ func (f *fft) line(a []complex64) {
 
 // transform turns the field into its transposed spectrum in place, a
 // transposed spectrum into a field.
-func (f *fft) transform(a []complex64) {
+func (f *fft) transform(a []complex64) { f.first(a, f.n) }
+
+// first is transform, of which only the first rows are wanted; the others are
+// left unfinished.
+func (f *fft) first(a []complex64, rows int) {
 	n := f.n
 	for y := range n {
 		f.line(a[y*n : (y+1)*n])
@@ -66,7 +70,7 @@ func (f *fft) transform(a []complex64) {
 			a[y*n+x], a[x*n+y] = a[x*n+y], a[y*n+x]
 		}
 	}
-	for y := range n {
+	for y := range rows {
 		f.line(a[y*n : (y+1)*n])
 	}
 }
@@ -76,10 +80,10 @@ func (f *fft) transform(a []complex64) {
 //	n² · Σ k(u)·p(u + (x, y)),
 //
 // the circular cross-correlation of the fields behind the spectra k and p,
-// each complex value taken as a vector of two.
-func (f *fft) correlate(k, p []complex64) {
+// each complex value taken as a vector of two. Only y < rows is computed.
+func (f *fft) correlate(k, p []complex64, rows int) {
 	for i, v := range p {
 		p[i] = k[i] * complex(real(v), -imag(v))
 	}
-	f.transform(p)
+	f.first(p, rows)
 }

@@ -34,7 +34,7 @@ func newLattice(key *sheet, n int) *lattice {
 // field is the evened edge field of a plate in the lattice, zero outside its
 // area, and that area as a mask. m takes lattice pixels to the plate's.
 func (t *lattice) field(s *sheet, m affine.Matrix) (vectors, []float32) {
-	pic, _ := s.warp(m, t.w, t.h)
+	pic, _ := s.warp(m, t.w, t.h, linear)
 	blur(pic)
 	q := edges(pic)
 	even(q, max(max(t.w, t.h)/16, 3))
@@ -85,7 +85,7 @@ type peak struct {
 func (t *lattice) shifts(s *sheet, m affine.Matrix, count int) []peak {
 	q, in := t.field(s, m.Mul(t.full))
 	corr := t.transform(q)
-	t.f.correlate(t.key, corr)
+	t.f.correlate(t.key, corr, t.f.n)
 	ek, ep, lap := t.overlaps(t.masks(q, in))
 	most := 1e-6
 	for _, v := range lap {
@@ -164,7 +164,7 @@ func (t *lattice) overlaps(mask []complex64) (ek, ep, both []float64) {
 func (t *lattice) rough(s *sheet, m affine.Matrix) []peak {
 	q, _ := t.field(s, m.Mul(t.full))
 	corr := t.transform(q)
-	t.f.correlate(t.key, corr)
+	t.f.correlate(t.key, corr, t.f.n)
 	score := make([]float64, len(corr))
 	for i, v := range corr {
 		score[i] = float64(real(v))

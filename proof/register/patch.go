@@ -37,7 +37,7 @@ func newGauge(b *bed) *gauge {
 func (g *gauge) find(other *sheet, m affine.Matrix, t *template) (f found, ok bool) {
 	n, tile, r := g.f.n, g.tile, g.reach
 	frame := m.Mul(from(g.level)).Mul(affine.Translate(float64(t.x-r-margin), float64(t.y-r-margin)))
-	pic, inside := other.warp(frame, n+2*margin, n+2*margin)
+	pic, inside := other.warp(frame, n+2*margin, n+2*margin, linear)
 	if inside < 0.7 {
 		return f, false
 	}
@@ -84,7 +84,7 @@ func (g *gauge) scan(t *template, p vectors) {
 		}
 	}
 	g.f.transform(g.other)
-	g.f.correlate(t.spectrum, g.other)
+	g.f.correlate(t.spectrum, g.other, 2*g.reach+1)
 	side := 2*g.reach + 1
 	all := float64(n) * float64(n)
 	mass := g.weight / float64(tile*tile)
@@ -102,7 +102,7 @@ func (g *gauge) scan(t *template, p vectors) {
 func (g *gauge) nudge(other *sheet, m affine.Matrix, f found) found {
 	t := f.of
 	frame := m.Mul(from(g.level)).Mul(affine.Translate(float64(t.x-margin), float64(t.y-margin)))
-	pic, _ := other.warp(frame, g.tile+2*margin, g.tile+2*margin)
+	pic, _ := other.warp(frame, g.tile+2*margin, g.tile+2*margin, cubic)
 	f.dx, f.dy, f.settled = 0, 0, false
 	g.sharpen(&f, field(pic, g.tile, g.tile).v, g.tile)
 	return f

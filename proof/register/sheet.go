@@ -60,10 +60,11 @@ func from(l int) affine.Matrix {
 }
 
 // warp draws w × h pixels of s; t takes their positions to those of the full
-// size. It samples the level that comes closest, with cubic interpolation.
+// size. It samples the level that comes closest with the kernel, linear or
+// cubic.
 // inside is the share of the four corners and the centre that fall in the
 // picture's area.
-func (s *sheet) warp(t affine.Matrix, w, h int) (out picture, inside float64) {
+func (s *sheet) warp(t affine.Matrix, w, h int, kernel sampler) (out picture, inside float64) {
 	l := int(math.Floor(math.Log2(math.Sqrt(math.Abs(t.Det()))) + 0.5))
 	l = min(max(l, 0), len(s.levels)-1)
 	p, in := s.levels[l], onto(l).Mul(t)
@@ -71,7 +72,7 @@ func (s *sheet) warp(t affine.Matrix, w, h int) (out picture, inside float64) {
 	for y := range h {
 		px, py := in.Apply(0, float64(y))
 		for x := range w {
-			out.v[y*w+x] = cubic(p, s.tone, float32(px), float32(py))
+			out.v[y*w+x] = kernel(p, s.tone, float32(px), float32(py))
 			px += in[0]
 			py += in[3]
 		}
@@ -86,6 +87,23 @@ func (s *sheet) warp(t affine.Matrix, w, h int) (out picture, inside float64) {
 
 func (s *sheet) has(x, y float64) bool {
 	return x >= s.area[0] && y >= s.area[1] && x <= s.area[2] && y <= s.area[3]
+}
+
+// sampler gives the tone of a plane at a position; outside it takes the nearest
+// pixel.
+type sampler func(p *plane.Plane, tone []float32, x, y float32) float32
+
+// linear interpolates between the four nearest pixels: fast, a little soft.
+func linear(p *plane.Plane, tone []float32, x, y float32) float32 {
+	x = min(max(x, 0), float32(p.W-1))
+	y = min(max(y, 0), float32(p.H-1))
+	ix, iy := int(x), int(y)
+	fx, fy := x-float32(ix), y-float32(iy)
+	o := iy*p.W + ix
+	right, down := min(1, p.W-1-ix), p.W*min(1, p.H-1-iy)
+	a := float32(p.Pix[o])*(1-fx) + float32(p.Pix[o+right])*fx
+	b := float32(p.Pix[o+down])*(1-fx) + float32(p.Pix[o+down+right])*fx
+	return look(tone, a*(1-fy)+b*fy)
 }
 
 // cubic interpolates p at (x, y) with the Catmull-Rom kernel (R. Keys, IEEE
