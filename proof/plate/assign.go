@@ -7,15 +7,32 @@ import (
 	"unicode"
 )
 
-// filterWords are the words that name a taking filter in file names, whole
-// words only: colours in English, French, German, Italian, Spanish, the
-// printers that the plates make ("blue-green" for cyan is the older word), and
-// the numbers of the usual tri-colour filters, 25 red, 58 green, 47 blue, with
-// their older letters A, B and C5 (common practice).
-var filterWords = map[string]Filter{
-	"red": Red, "r": Red, "rot": Red, "rouge": Red, "rosso": Red, "rojo": Red, "cyan": Red, "c": Red, "25": Red, "25a": Red, "29": Red, "f29": Red, "bluegreen": Red,
-	"green": Green, "g": Green, "gruen": Green, "grün": Green, "vert": Green, "verde": Green, "magenta": Green, "m": Green, "58": Green, "58b": Green, "61": Green,
-	"blue": Blue, "b": Blue, "blau": Blue, "bleu": Blue, "blu": Blue, "azul": Blue, "yellow": Blue, "y": Blue, "47": Blue, "47b": Blue, "49": Blue,
+// speech is one way of naming the plates: a word, in small letters, and the
+// filter it stands for.
+type speech struct {
+	word map[string]Filter
+	// two is set where two named plates name the third.
+	two bool
+}
+
+// speeches in the order they are tried. Words count only whole.
+var speeches = []speech{
+	{ // the filters or the printers, in English, French, German, Italian, Spanish
+		word: map[string]Filter{
+			"red": Red, "rot": Red, "rouge": Red, "rosso": Red, "rojo": Red, "cyan": Red, "bluegreen": Red,
+			"green": Green, "gruen": Green, "grün": Green, "vert": Green, "verde": Green, "magenta": Green,
+			"blue": Blue, "blau": Blue, "bleu": Blue, "blu": Blue, "azul": Blue, "yellow": Blue, "gelb": Blue, "jaune": Blue,
+		},
+		two: true,
+	},
+	{ // the printers of older speech: blue-green or blue, red, yellow
+		word: map[string]Filter{"cyan": Red, "bluegreen": Red, "blue": Red, "red": Green, "yellow": Blue},
+	},
+	{ // the numbers of the usual tri-colour filters, common practice
+		word: map[string]Filter{"25": Red, "29": Red, "58": Green, "61": Green, "47": Blue, "49": Blue},
+	},
+	{word: map[string]Filter{"r": Red, "g": Green, "b": Blue}},
+	{word: map[string]Filter{"c": Red, "m": Green, "y": Blue}},
 }
 
 // words splits a file name, without its extension, at anything that is neither
@@ -54,53 +71,58 @@ func words(name string) []string {
 	return out
 }
 
-// assign guesses from three file names which is which. Words that all three
-// names share say nothing. ok is false where the names do not settle it; the
-// given order is then taken as red, green, blue.
+// assign guesses from three file names which is the red, the green and the
+// blue plate. Words that all three names share say nothing. ok is false where
+// the names do not settle it; the given order is then taken as red, green,
+// blue.
 func assign(names [3]string) (of [3]int, ok bool) {
-	var split [3][]string
+	var own [3][]string
 	for i, n := range names {
-		split[i] = words(n)
+		own[i] = words(n)
 	}
-	var found [3][]Filter
-	for i, own := range split {
+	for i, w := range own {
+		own[i] = slices.DeleteFunc(slices.Clone(w), func(s string) bool {
+			return slices.Contains(words(names[(i+1)%3]), s) && slices.Contains(words(names[(i+2)%3]), s)
+		})
+	}
+	for _, s := range speeches {
+		if of, ok := s.settle(own); ok {
+			return of, true
+		}
+	}
+	return [3]int{0, 1, 2}, false
+}
+
+// settle reads three names as this speech would; ok is false where one name
+// says two filters, two names say one, or too few say any.
+func (s speech) settle(names [3][]string) (of [3]int, ok bool) {
+	of = [3]int{-1, -1, -1}
+	named, silent := 0, 0
+	for i, own := range names {
+		said := -1
 		for _, w := range own {
-			f, known := filterWords[w]
-			if !known || (slices.Contains(split[(i+1)%3], w) && slices.Contains(split[(i+2)%3], w)) {
+			f, known := s.word[w]
+			if !known || int(f) == said {
 				continue
 			}
-			if !slices.Contains(found[i], f) {
-				found[i] = append(found[i], f)
+			if said >= 0 {
+				return of, false
 			}
+			said = int(f)
 		}
-	}
-	given := [3]int{0, 1, 2}
-	of = [3]int{-1, -1, -1}
-	for i, f := range found {
-		if len(f) != 1 {
-			if len(f) > 1 {
-				return given, false
-			}
+		if said < 0 {
+			silent = i
 			continue
 		}
-		if of[f[0]] >= 0 {
-			return given, false
+		if of[said] >= 0 {
+			return of, false
 		}
-		of[f[0]] = i
+		of[said] = i
+		named++
 	}
-	left, missing := 3, -1 // two that are named name the third
-	for f, i := range of {
-		if i < 0 {
-			if missing >= 0 {
-				return given, false
-			}
-			missing = f
-		} else {
-			left -= i
-		}
+	if named == 2 && s.two {
+		of[slices.Index(of[:], -1)] = silent
+		named = 3
 	}
-	if missing >= 0 {
-		of[missing] = left
-	}
-	return of, true
+	return of, named == 3
 }

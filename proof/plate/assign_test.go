@@ -10,7 +10,12 @@ func TestAssignByNames(t *testing.T) {
 	}{
 		{[3]string{"plate_1_red.tif", "plate_2_green.tif", "plate_3_blue.tif"}, [3]int{0, 1, 2}, true},
 		{[3]string{"harbour_B.tif", "harbour_G.tif", "harbour_R.tif"}, [3]int{2, 1, 0}, true},
-		{[3]string{"boat-blue-green.tif", "boat-red.tif", "boat-yellow.tif"}, [3]int{0, 1, 2}, false}, // cyan and red both say red filter
+		{[3]string{"boat-blue-green.tif", "boat-red.tif", "boat-yellow.tif"}, [3]int{0, 1, 2}, true}, // printers of older speech
+		{[3]string{"yellow.tif", "blue.tif", "red.tif"}, [3]int{1, 2, 0}, true},
+		{[3]string{"plate_a.tif", "plate_b.tif", "plate_c.tif"}, [3]int{0, 1, 2}, false},
+		{[3]string{"scan_24.tif", "scan_25.tif", "scan_26.tif"}, [3]int{0, 1, 2}, false},
+		{[3]string{"x_y.tif", "x_c.tif", "x_m.tif"}, [3]int{1, 2, 0}, true},
+		{[3]string{"x_red_green.tif", "x_green.tif", "x_blue.tif"}, [3]int{0, 1, 2}, false},
 		{[3]string{"boat cyan.tif", "boat magenta.tif", "boat yellow.tif"}, [3]int{0, 1, 2}, true},
 		{[3]string{"Blue-Green.tif", "magenta.tif", "yellow.tif"}, [3]int{0, 1, 2}, true},
 		{[3]string{"W47.tif", "W58.tif", "W25.tif"}, [3]int{2, 1, 0}, true},

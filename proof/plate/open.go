@@ -93,15 +93,28 @@ func checkFiles(files []File, opt Options) error {
 	case !slices.Contains([]Layout{"", Separate, Tall, Channels}, opt.Layout):
 		return &scan.Error{File: list, Reason: fmt.Sprintf("the layout %q is not known", opt.Layout), Remedy: `Choose "separate", "tall" or "channels".`}
 	}
-	for i := range files {
-		for j := range i {
-			if bytes.Equal(files[i].Data, files[j].Data) && len(files[i].Data) > 0 {
-				return &scan.Error{File: names[j] + ", " + names[i], Reason: "these are the same scan twice", Remedy: "Drop three different plates: red, green and blue."}
-			}
-		}
+	if err := checkDistinct(files); err != nil {
+		return err
 	}
 	if _, err := parseOrder(opt.Order); err != nil {
 		return &scan.Error{File: list, Reason: err.Error(), Remedy: `Name the three exposures from the top, "bgr" for blue, green, red.`}
+	}
+	return nil
+}
+
+// checkDistinct refuses one file dropped more than once.
+func checkDistinct(files []File) error {
+	for i, f := range files {
+		names := []string{f.Name}
+		for _, g := range files[i+1:] {
+			if bytes.Equal(f.Data, g.Data) && len(f.Data) > 0 {
+				names = append(names, g.Name)
+			}
+		}
+		if len(names) > 1 {
+			times := map[int]string{2: "twice", 3: "three times"}[len(names)]
+			return &scan.Error{File: strings.Join(names, ", "), Reason: "these are the same scan " + times, Remedy: "Drop three different plates: red, green and blue."}
+		}
 	}
 	return nil
 }
@@ -186,9 +199,12 @@ func openOne(f File, opt Options, progress func(float64, string)) (*Set, error) 
 	case s.Channels == 3:
 		return nil, &scan.Error{File: f.Name, Reason: "its three channels are equal, so it holds one plate", Remedy: "Drop the three plates together."}
 	}
+	if float64(s.W) >= tallRatio*float64(s.H) {
+		return nil, &scan.Error{File: f.Name, Reason: "it is one grey scan that lies on its side", Remedy: "Turn it by a quarter, so that its three exposures stand below each other, and drop it again."}
+	}
 	return nil, &scan.Error{
 		File:   f.Name,
-		Reason: fmt.Sprintf("one grey scan of %d × %d pixels is one plate; three exposures below each other would be %.1f times as high as wide at least", s.W, s.H, tallRatio),
+		Reason: fmt.Sprintf("it is one grey scan of %d × %d pixels, which is one plate; three exposures below each other would be %.1f times as high as wide at least", s.W, s.H, tallRatio),
 		Remedy: "Drop the three plates together, or choose the layout for one tall file.",
 	}
 }

@@ -132,6 +132,7 @@ func TestOpenRefusals(t *testing.T) {
 		grey.Pix[i] = 255
 	}
 	colour := File{"grey.png", encoded(t, grey)}
+	lying := File{"lying.png", pngOf(t, plane.New(300, 100))}
 	for _, r := range []struct {
 		files []File
 		opt   Options
@@ -140,8 +141,10 @@ func TestOpenRefusals(t *testing.T) {
 		{nil, Options{}, "nothing was dropped"},
 		{[]File{a, b}, Options{}, "a.png, b.png: a set is three scans, and these are two"},
 		{[]File{a, b, c, a, b}, Options{}, "these are five"},
-		{[]File{a, b, {"copy.png", a.Data}}, Options{}, "a.png, copy.png: these are the same scan"},
-		{[]File{a}, Options{}, "a.png: one grey scan of 340 × 280 pixels is one plate"},
+		{[]File{a, b, {"copy.png", a.Data}}, Options{}, "a.png, copy.png: these are the same scan twice"},
+		{[]File{a, a, a}, Options{}, "a.png, a.png, a.png: these are the same scan three times"},
+		{[]File{lying}, Options{}, "lies on its side"},
+		{[]File{a}, Options{}, "a.png: it is one grey scan of 340 × 280 pixels"},
 		{[]File{colour}, Options{}, "its three channels are equal"},
 		{[]File{a}, Options{Layout: Channels}, "it is grey"},
 		{[]File{a}, Options{Layout: Separate}, "takes three"},
@@ -173,8 +176,8 @@ func TestOpenRealPlates(t *testing.T) {
 			t.Errorf("%s: %v %v", file, set.Layout, set.Assign)
 		}
 		for _, s := range set.Sources {
-			if s.Range() < 0.3 || s.Clip[0] > 0.2 || s.Clip[1] > 0.2 {
-				t.Errorf("%s: base %.2f, max %.2f, clipped %.3f", s.Name, s.Base, s.Max, s.Clip)
+			if s.Range() < 0.3 || s.Clipped[0] > 0.2 || s.Clipped[1] > 0.2 {
+				t.Errorf("%s: base %.2f, max %.2f, clipped %.3f", s.Name, s.Base, s.Max, s.Clipped)
 			}
 		}
 		t.Logf("%s: %s", file, set.Balance().Words)

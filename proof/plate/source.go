@@ -14,12 +14,15 @@ type Source struct {
 	Polarity     Polarity `json:"polarity"`
 	PolaritySure float64  `json:"polarity_sure"` // 0 (no idea) … 1 (certain)
 
-	Base  float64    `json:"base"`  // thinnest density of the picture: base + fog on a negative
-	Max   float64    `json:"max"`   // densest useful density of the picture
-	White float64    `json:"white"` // density that the scene's white has
-	Black float64    `json:"black"` // density that the scene's black has
-	Area  [4]int     `json:"area"`  // picture without borders: x0, y0, x1, y1, x1 and y1 outside
-	Clip  [2]float64 `json:"clip"`  // share of the picture at the scanner's clear and black limits, 0 … 1
+	Base  float64 `json:"base"`  // thinnest density of the picture: base + fog on a negative
+	Max   float64 `json:"max"`   // densest useful density of the picture
+	White float64 `json:"white"` // density that the scene's white has
+	Black float64 `json:"black"` // density that the scene's black has
+	Area  [4]int  `json:"area"`  // picture without borders: x0, y0, x1, y1, x1 and y1 outside
+
+	// Clipped is the share of the picture at the scanner's clear and black
+	// limits, 0 … 1.
+	Clipped [2]float64 `json:"clipped"`
 }
 
 // Quantiles of the picture area. The thinnest and the densest half per cent
@@ -29,11 +32,12 @@ const (
 	denseQuantile = 0.995
 )
 
-// clipped counts codes within this of the limits: half an 8-bit step at clear,
-// and what 8-bit files call black.
+// Density codes that count as clipped. Below density 0.0009 lie, of the scan's
+// codes, only 255 at 8 bits and the highest 138 at linear 16 bits; from density
+// 3.97 on only 0 at 8 bits and the lowest 8 at linear 16 bits.
 const (
-	clearCode = 4     // 0.00024 in density
-	blackCode = 65000 // density 3.967
+	clearCode = 15
+	blackCode = 65008
 )
 
 // Measure fills the measured fields of s (size, area, densities, clipping, and
@@ -45,7 +49,7 @@ func (s *Source) Measure(density *plane.Plane) {
 	s.Area, around = t.pictureArea(density.W, density.H)
 	h := histogramOf(density, s.Area)
 	s.Base, s.Max = h.quantile(thinQuantile), h.quantile(denseQuantile)
-	s.Clip = [2]float64{h.share(0, clearCode), h.share(blackCode, 65535)}
+	s.Clipped = [2]float64{h.share(0, clearCode), h.share(blackCode, 65535)}
 	s.Polarity, s.PolaritySure = guessPolarity(t, s.Area, around, h)
 	s.SetPolarity(s.Polarity)
 }
@@ -101,7 +105,8 @@ func (h *histogram) quantile(q float64) float64 {
 	return MaxDensity
 }
 
-// share returns the share of codes from lo to hi, to the bin.
+// share returns the share of codes from lo to hi, which must be the ends of
+// bins.
 func (h *histogram) share(lo, hi int) float64 {
 	n := 0
 	for _, c := range h.bins[lo>>4 : hi>>4+1] {

@@ -2,6 +2,7 @@ package scan
 
 import (
 	"image"
+	"image/color"
 
 	"threeply/proof/plane"
 )
@@ -98,9 +99,9 @@ func fromYCbCr(w, h int, m *image.YCbCr) []*plane.Plane {
 	for y := range h {
 		r, g, b := p[0].Row(y), p[1].Row(y), p[2].Row(y)
 		for x := range w {
-			c := m.YCbCrAt(m.Rect.Min.X+x, m.Rect.Min.Y+y)
-			cr, cg, cb, _ := c.RGBA()
-			r[x], g[x], b[x] = uint16(cr), uint16(cg), uint16(cb)
+			c := m.COffset(m.Rect.Min.X+x, m.Rect.Min.Y+y)
+			r8, g8, b8 := color.YCbCrToRGB(m.Y[y*m.YStride+x], m.Cb[c], m.Cr[c])
+			r[x], g[x], b[x] = uint16(r8)*257, uint16(g8)*257, uint16(b8)*257
 		}
 	}
 	return p

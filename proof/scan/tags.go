@@ -7,6 +7,7 @@ import (
 
 // Tags of TIFF 6.0 (page 117) and of the ICC profile (ICC.1:2010, annex B.4).
 const (
+	tagSubfile       = 254
 	tagWidth         = 256
 	tagHeight        = 257
 	tagBits          = 258

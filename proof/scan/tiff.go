@@ -76,6 +76,9 @@ func checkTIFF(d directory, size int, short bool) *Error {
 	if compression == 0 {
 		compression = compressionNone
 	}
+	if d.value(tagSubfile, 0, 0)&1 == 1 {
+		return unsupported("Save it as a TIFF with one picture.", "the first picture in it is a reduced copy of another")
+	}
 	if name, known := compressionNames[compression]; known {
 		return unsupported(remedy, "it is a TIFF with %s, which is not read", name)
 	}

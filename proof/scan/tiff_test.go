@@ -85,6 +85,7 @@ func TestTIFFRefusals(t *testing.T) {
 		{"float.tif", with(grey, map[int]any{tagSampleFormat: 3}), "floating-point", true},
 		{"signed.tif", with(grey, map[int]any{tagSampleFormat: 2}), "signed", true},
 		{"jpeg.tif", with(grey, map[int]any{tagCompression: 7}), "JPEG compression", true},
+		{"thumb.tif", with(grey, map[int]any{tagSubfile: 1}), "reduced copy", true},
 		{"odd.tif", with(grey, map[int]any{tagCompression: 4711}), "compression 4711", true},
 		{"lab.tif", with(rgb, map[int]any{tagPhotometric: 8}), "interpretation 8", true},
 		{"bilevel.tif", with(grey, map[int]any{tagBits: 1}), "1 bit a channel", true},
