@@ -31,17 +31,24 @@ func (s *Solid) Shell(scale balance.Scale) *Shell {
 			h.chroma[k][l] = -1
 		}
 	}
+	type hit struct {
+		hue int
+		point
+	}
+	var cut []hit
 	for _, t := range s.triangles {
 		for i := range t {
 			t[i] = h.fromAxis(t[i])
 		}
-		var in [hues][]point
+		cut = cut[:0]
 		for i := range t {
-			s.crossings(t[i], t[(i+1)%3], hues, func(k int, p point) { in[k] = append(in[k], p) })
+			s.crossings(t[i], t[(i+1)%3], hues, func(k int, p point) { cut = append(cut, hit{k, p}) })
 		}
-		for k, points := range in {
-			for i := 1; i < len(points); i++ {
-				h.chord(k, points[i-1], points[i])
+		for i, a := range cut {
+			for _, b := range cut[:i] {
+				if a.hue == b.hue {
+					h.chord(a.hue, a.point, b.point)
+				}
 			}
 		}
 	}

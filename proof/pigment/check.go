@@ -1,0 +1,105 @@
+package pigment
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// The limits of what a tissue may be asked for. Beyond them is a slip of the
+// pen, not a recipe.
+const (
+	LeastLoad, MostLoad = 0.05, 10
+	LeastHaze, MostHaze = 0, 20
+	LeastCoat, MostCoat = 1, 300 // µm
+	mostPigments        = 8
+	shareTolerance      = 0.001
+)
+
+// idPattern is the form of an id, as the schema has it.
+const idPattern = "^[a-z0-9][a-z0-9-]{0,39}$"
+
+// validID tells whether an id follows idPattern.
+func validID(id string) bool {
+	for i, r := range id {
+		letter := 'a' <= r && r <= 'z' || '0' <= r && r <= '9'
+		if !letter && (r != '-' || i == 0) {
+			return false
+		}
+	}
+	return id != "" && len(id) <= 40
+}
+
+// Fault is what is wrong with a palette. Path leads to the place: keys and
+// indices from the palette down.
+type Fault struct {
+	Path   []any
+	Reason string
+}
+
+func (f *Fault) Error() string {
+	s := "palette"
+	for _, p := range f.Path {
+		if i, ok := p.(int); ok {
+			s += fmt.Sprintf(" %d", i+1)
+		} else {
+			s += fmt.Sprintf(" %v", p)
+		}
+	}
+	return s + ": " + f.Reason
+}
+
+// Check returns a *Fault, the first found, or nil. A sound palette has an id, a
+// name, an era and three sound tissues.
+func (p Palette) Check() error {
+	switch {
+	case !validID(p.ID):
+		return &Fault{[]any{"id"}, fmt.Sprintf("“%.50s” is no id; use small letters, digits and hyphens, 40 at most", p.ID)}
+	case p.Name == "" || len(p.Name) > 80:
+		return &Fault{[]any{"name"}, "give a name of 1 to 80 letters"}
+	case p.Era != Modern && p.Era != Historic:
+		return &Fault{[]any{"era"}, fmt.Sprintf("“%.20s” is no era; give modern or historic", p.Era)}
+	}
+	for _, printer := range Printers() {
+		if err := p.Layer(printer).Check(); err != nil {
+			f := err.(*Fault)
+			f.Path = slices.Insert(f.Path, 0, any(printer.String()))
+			return f
+		}
+	}
+	return nil
+}
+
+// Check returns a *Fault, the first found, or nil. A sound tissue has one to
+// eight pigments of the table, none twice, with shares that sum to 1, and load,
+// haze and coat within the limits.
+func (t Tissue) Check() error {
+	if len(t.Pigments) == 0 || len(t.Pigments) > mostPigments {
+		return &Fault{[]any{"pigments"}, fmt.Sprintf("there are %d pigments; give 1 to %d", len(t.Pigments), mostPigments)}
+	}
+	sum := 0.0
+	for i, s := range t.Pigments {
+		if _, ok := PigmentByCI(s.CI); !ok {
+			return &Fault{[]any{"pigments", i, "ci"}, fmt.Sprintf("“%.20s” is not in the table; give a Colour Index name such as PY74", s.CI)}
+		}
+		if slices.ContainsFunc(t.Pigments[:i], func(o Share) bool { return o.CI == s.CI }) {
+			return &Fault{[]any{"pigments", i, "ci"}, s.CI + " stands here twice; add the shares up"}
+		}
+		if !(s.Share > 0 && s.Share <= 1) {
+			return &Fault{[]any{"pigments", i, "share"}, fmt.Sprintf("a share of %g; give more than 0, at most 1", s.Share)}
+		}
+		sum += s.Share
+	}
+	if !(math.Abs(sum-1) <= shareTolerance) {
+		return &Fault{[]any{"pigments"}, fmt.Sprintf("the shares sum to %.4g; they must sum to 1", sum)}
+	}
+	for _, f := range []struct {
+		key            string
+		v, least, most float64
+	}{{"load", t.Load, LeastLoad, MostLoad}, {"haze", t.Haze, LeastHaze, MostHaze}, {"coatMicron", t.CoatMicron, LeastCoat, MostCoat}} {
+		if !(f.v >= f.least && f.v <= f.most) {
+			return &Fault{[]any{f.key}, fmt.Sprintf("%g is out of bounds; give %g to %g", f.v, f.least, f.most)}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,153 @@
+package pigment
+
+import (
+	"bytes"
+	_ "embed"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// Schema is the JSON schema of a palette file.
+//
+//go:embed palette.schema.json
+var Schema []byte
+
+// Version is the version of palette files that Write writes and Read reads.
+const Version = 1
+
+// file is a palette on disk.
+type file struct {
+	Threeply string  `json:"threeply"` // always "palette"
+	Version  int     `json:"version"`
+	Palette  Palette `json:"palette"`
+}
+
+// Write returns the palette as the text of a palette file; see Schema.
+func (p Palette) Write() ([]byte, error) {
+	if err := p.Check(); err != nil {
+		return nil, err
+	}
+	text, err := json.MarshalIndent(file{"palette", Version, p}, "", "  ")
+	return append(text, '\n'), err
+}
+
+// Read reads a palette file. An error begins with the line and says the reason
+// and what to do; whoever opened the file adds its name.
+func Read(text []byte) (Palette, error) {
+	// Who writes what is looked at first: a newer version may have other keys.
+	var head struct {
+		Threeply string `json:"threeply"`
+		Version  int    `json:"version"`
+	}
+	if err := json.Unmarshal(text, &head); err != nil {
+		return Palette{}, placed(text, err)
+	}
+	if head.Threeply != "palette" {
+		return Palette{}, errors.New("line 1: this is no palette file; open one that was saved from the tissues of this tool")
+	}
+	if head.Version != Version {
+		return Palette{}, fmt.Errorf("line %d: version %d is not supported, only %d; save the palette again with this version of the tool", lineAt(text, find(text, "version")), head.Version, Version)
+	}
+	var f file
+	d := json.NewDecoder(bytes.NewReader(text))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&f); err != nil {
+		if name, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
+			return Palette{}, fmt.Errorf("line %d: nothing is called %s here; remove it or correct its spelling", lineAt(text, int64(bytes.LastIndex(text[:d.InputOffset()], []byte(name)))), name)
+		}
+		return Palette{}, placed(text, err)
+	}
+	for _, key := range []string{"yellow", "magenta", "cyan"} {
+		if find(text, "palette", key) < 0 {
+			return Palette{}, fmt.Errorf("line %d: the %s tissue is missing; a palette needs all three", lineAt(text, find(text, "palette")), key)
+		}
+	}
+	if err := f.Palette.Check(); err != nil {
+		return Palette{}, placed(text, err)
+	}
+	if b, ok := PaletteByID(f.Palette.ID); ok && !b.same(f.Palette) {
+		return Palette{}, fmt.Errorf("line %d: “%s” is the id of a built-in palette; give yours another", lineAt(text, find(text, "palette", "id")), b.ID)
+	}
+	return f.Palette, nil
+}
+
+// same tells whether two palettes have the same text.
+func (p Palette) same(q Palette) bool {
+	a, errA := json.Marshal(p)
+	b, errB := json.Marshal(q)
+	return errA == nil && errB == nil && bytes.Equal(a, b)
+}
+
+// placed puts the line before an error of the decoder or of Check.
+func placed(text []byte, err error) error {
+	var syntax *json.SyntaxError
+	var kind *json.UnmarshalTypeError
+	var fault *Fault
+	switch {
+	case errors.As(err, &syntax):
+		return fmt.Errorf("line %d: this is no JSON: %v; correct it or save the palette again", lineAt(text, syntax.Offset-1), err)
+	case errors.As(err, &kind):
+		return fmt.Errorf("line %d: “%s” cannot be a %s; see the schema", lineAt(text, kind.Offset-1), kind.Field, kind.Value)
+	case errors.As(err, &fault):
+		path := append([]any{"palette"}, fault.Path...)
+		at := find(text, path...)
+		for at < 0 && len(path) > 0 {
+			path = path[:len(path)-1]
+			at = find(text, path...)
+		}
+		return fmt.Errorf("line %d: %w", lineAt(text, at), err)
+	case errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF):
+		return fmt.Errorf("line %d: the file ends too early; save it again", lineAt(text, int64(len(text))))
+	}
+	return fmt.Errorf("line 1: %w", err)
+}
+
+// lineAt returns the line of an offset, from 1.
+func lineAt(text []byte, offset int64) int {
+	offset = min(max(offset, 0), int64(len(text)))
+	return 1 + bytes.Count(text[:offset], []byte("\n"))
+}
+
+// find returns the offset where the value at a path of keys and indices ends
+// its first token, or -1.
+func find(text []byte, path ...any) int64 {
+	d := json.NewDecoder(bytes.NewReader(text))
+	for _, step := range path {
+		open, err := d.Token()
+		if err != nil {
+			return -1
+		}
+		found := false
+		for i := 0; !found && d.More(); i++ {
+			switch step := step.(type) {
+			case string:
+				key, err := d.Token()
+				if open != json.Delim('{') || err != nil {
+					return -1
+				}
+				found = key == step
+			case int:
+				if open != json.Delim('[') {
+					return -1
+				}
+				found = i == step
+			}
+			if !found {
+				var skip json.RawMessage
+				if d.Decode(&skip) != nil {
+					return -1
+				}
+			}
+		}
+		if !found {
+			return -1
+		}
+	}
+	if _, err := d.Token(); err != nil {
+		return -1
+	}
+	return d.InputOffset()
+}

@@ -1,0 +1,167 @@
+package pigment
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+)
+
+func own() Palette {
+	p, _ := PaletteByID("earth")
+	p.ID, p.Name = "own-earth", "Our earth, 2nd coat"
+	p.Cyan.Load = 1.25
+	return p
+}
+
+func TestPaletteFileRoundTrip(t *testing.T) {
+	for _, p := range append(Palettes(), own()) {
+		text, err := p.Write()
+		if err != nil {
+			t.Fatal(err)
+		}
+		back, err := Read(text)
+		if err != nil || !back.same(p) {
+			t.Errorf("%s comes back as %+v: %v", p.ID, back, err)
+		}
+	}
+}
+
+func TestReadSaysLineAndReason(t *testing.T) {
+	text, err := own().Write()
+	if err != nil {
+		t.Fatal(err)
+	}
+	good := string(text)
+	line := func(part string) string {
+		return fmt.Sprintf("line %d: ", 1+strings.Count(good[:strings.Index(good, part)], "\n"))
+	}
+	next := func(line string) string {
+		n := 0
+		fmt.Sscanf(line, "line %d: ", &n)
+		return fmt.Sprintf("line %d: ", n+1)
+	}
+	for _, c := range []struct{ old, new, line, reason string }{
+		{`"PG18"`, `"PG99"`, line(`"PG18"`), "PG99"},
+		{`"PG18"`, `"PB27"`, line(`"PG18"`), "twice"},
+		{`0.6`, `0.7`, next(line(`"cyan"`)), "sum to 1.1"},
+		{`0.6`, `-0.6`, line(`0.6`), "share of -0.6"},
+		{`0.6`, `"much"`, line(`0.6`), "cannot be a string"},
+		{`1.25`, `125`, line(`1.25`), "125 is out of bounds; give 0.05 to 10"},
+		{`"load": 1.25`, `"loda": 1.25`, line(`1.25`), `nothing is called "loda"`},
+		{`"historic"`, `"ancient"`, line(`"historic"`), "no era"},
+		{`"own-earth"`, `"Own Earth"`, line(`"own-earth"`), "no id"},
+		{`"own-earth"`, `"earth"`, line(`"own-earth"`), "built-in"},
+		{`"cyan"`, `"cyam"`, line(`"cyan"`), `nothing is called "cyam"`},
+		{`"version": 1`, `"version": 2`, line(`"version"`), "version 2 is not supported"},
+		{`"threeply": "palette"`, `"threeply": "session"`, "line 1: ", "no palette file"},
+		{`1.25,`, `1.25;`, line(`1.25`), "no JSON"},
+	} {
+		bad := strings.Replace(good, c.old, c.new, 1)
+		if bad == good {
+			t.Fatalf("%s is not in the file", c.old)
+		}
+		_, err := Read([]byte(bad))
+		if err == nil || !strings.Contains(err.Error(), c.reason) || !strings.HasPrefix(err.Error(), c.line) {
+			t.Errorf("%s for %s: %v, want %s… %s", c.new, c.old, err, c.line, c.reason)
+		}
+	}
+	for _, cut := range []int{0, 1, 50, len(good) / 2, len(good) - 3} {
+		if _, err := Read(text[:cut]); err == nil || !strings.HasPrefix(err.Error(), "line ") {
+			t.Errorf("cut at %d: %v", cut, err)
+		}
+	}
+	i := strings.Index(good, `    "magenta"`)
+	j := strings.Index(good, `    "cyan"`)
+	if _, err := Read([]byte(good[:i] + good[j:])); err == nil || !strings.Contains(err.Error(), "magenta tissue is missing") {
+		t.Errorf("without magenta: %v", err)
+	}
+}
+
+// The published schema and the reader must name the same things and limits.
+func TestSchemaIsTheReader(t *testing.T) {
+	var s map[string]any
+	if err := json.Unmarshal(Schema, &s); err != nil {
+		t.Fatal(err)
+	}
+	get := func(v any, path ...string) any {
+		for _, p := range path {
+			m, ok := v.(map[string]any)
+			if !ok || m[p] == nil {
+				t.Fatalf("the schema has no %v", path)
+			}
+			v = m[p]
+		}
+		return v
+	}
+	tissue := get(s, "$defs", "tissue", "properties")
+	for key, want := range map[string][2]float64{"load": {LeastLoad, MostLoad}, "haze": {LeastHaze, MostHaze}, "coatMicron": {LeastCoat, MostCoat}} {
+		if get(tissue, key, "minimum") != want[0] || get(tissue, key, "maximum") != want[1] {
+			t.Errorf("%s: limits of the schema differ from %v", key, want)
+		}
+	}
+	if get(tissue, "pigments", "maxItems") != float64(mostPigments) || get(s, "properties", "version", "const") != float64(Version) {
+		t.Error("number of pigments or version differs")
+	}
+	if get(s, "properties", "palette", "properties", "id", "pattern") != idPattern {
+		t.Error("the form of ids differs")
+	}
+	form := regexp.MustCompile(idPattern)
+	for _, id := range []string{"", "a", "A", "-a", "a-", "own earth", "é", strings.Repeat("x", 40), strings.Repeat("x", 41), "7"} {
+		if validID(id) != form.MatchString(id) {
+			t.Errorf("%q: the check says %v, the pattern %v", id, validID(id), form.MatchString(id))
+		}
+	}
+	text, err := own().Write()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var written map[string]any
+	if err := json.Unmarshal(text, &written); err != nil {
+		t.Fatal(err)
+	}
+	for what, pair := range map[string][2]any{
+		"file":    {written, get(s, "properties")},
+		"palette": {written["palette"], get(s, "properties", "palette", "properties")},
+		"tissue":  {get(written, "palette", "cyan"), tissue},
+		"pigment": {get(written, "palette", "cyan").(map[string]any)["pigments"].([]any)[0], get(tissue, "pigments", "items", "properties")},
+	} {
+		if a, b := keys(pair[0]), keys(pair[1]); !slices.Equal(a, b) {
+			t.Errorf("%s: written %v, schema %v", what, a, b)
+		}
+	}
+}
+
+func keys(v any) []string {
+	var all []string
+	for k := range v.(map[string]any) {
+		all = append(all, k)
+	}
+	slices.Sort(all)
+	return all
+}
+
+func FuzzRead(f *testing.F) {
+	text, err := own().Write()
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(text)
+	f.Add([]byte(`{"threeply":"palette","version":1,"palette":null}`))
+	f.Add(bytes.Repeat([]byte("["), 100))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		p, err := Read(text)
+		if err != nil {
+			if !strings.HasPrefix(err.Error(), "line ") {
+				t.Fatalf("no line: %v", err)
+			}
+			return
+		}
+		if err := p.Check(); err != nil {
+			t.Fatalf("reads an unsound palette: %v", err)
+		}
+	})
+}
