@@ -59,3 +59,12 @@ func BenchmarkDensity(b *testing.B) {
 		toDensity(p, c)
 	}
 }
+
+func BenchmarkMeasure24MP(b *testing.B) {
+	p := framed(filmed(sceneCodes(5600, 3700, 1), 0.75, 0.25, 1.9), 200, 150, 200, 150, 0.25)
+	b.SetBytes(int64(len(p.Pix)))
+	for b.Loop() {
+		var s Source
+		s.Measure(p)
+	}
+}
