@@ -41,3 +41,22 @@ func harmonic(a, b float64) float64 {
 	}
 	return 2 * a * b / (a + b)
 }
+
+// Tones is the inverse of Thickness, layer by layer: the tones of the grey
+// scale, 0..1, at which each layer has the relative thickness t. What is
+// thicker than the depth's has tone 1.
+func (s Scale) Tones(t [3]float64) [3]float64 {
+	var u [3]float64
+	for j := range u {
+		lo, hi := 0.0, 1.0
+		for range 40 {
+			if mid := (lo + hi) / 2; s.Thickness(mid)[j] < t[j] {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		u[j] = hi
+	}
+	return u
+}
