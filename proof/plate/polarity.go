@@ -15,11 +15,12 @@ const (
 	skyWeight     = -1.6
 	textureWeight = -1.4
 	blackWeight   = -1.3
+	fogWeight     = 3.0
 	leastDoubt    = 0.05 // no guess from the picture alone is surer than 0.95
 )
 
 // guessPolarity tells a negative from a positive and how surely, 0 … 0.95,
-// where the tones lie in the densities h, by five clues:
+// where the tones lie in the densities h, by six clues:
 //
 //   - borders: what surrounds the picture is unexposed, clear on a negative
 //     and black on a positive;
@@ -27,7 +28,8 @@ const (
 //     density;
 //   - sky: the upper third of a scene is mostly brighter than the lower;
 //   - texture: what is bright in a scene is mostly smooth;
-//   - black: a positive has a black of density 2 and more, a negative seldom.
+//   - black: a positive has a black of density 2 and more, a negative seldom;
+//   - fog: base and fog veil even the thinnest part of a negative.
 //
 // A tone-inverted digital picture without borders is not a film negative and
 // misleads it.
@@ -43,7 +45,8 @@ func guessPolarity(t *tones, area [4]int, around [4]border, h *histogram) (Polar
 		skewWeight*(thin+dense-2*middle)/spread +
 		skyWeight*clamp(sky/spread, 1) +
 		textureWeight*texture +
-		blackWeight*clamp(h.quantile(denseQuantile)-1.9, 0.7)
+		blackWeight*clamp(h.quantile(denseQuantile)-1.9, 0.7) +
+		fogWeight*clamp(h.quantile(thinQuantile)-0.2, 0.25)
 	sure := min(math.Abs(math.Tanh(evidence/2)), 1-leastDoubt)
 	if evidence > 0 {
 		return Negative, sure

@@ -64,14 +64,14 @@ func TestVote(t *testing.T) {
 	}
 }
 
-// The hit rates are of whole sets, by the vote of three plates; the film
-// curves are among those that the weights were fitted with, so this is a report
-// on known data. With one picture left out of the fit at a time the hits were
-// the same.
+// The hit rates are of whole sets, by the vote of three plates. Three film
+// curves are those that the weights were fitted with, the one for plates
+// without borders is not.
 func TestPolarityOnRealPlates(t *testing.T) {
 	films := [][3]float64{{0.75, 0.25, 1.9}, {0.6, 0.1, 1.6}, {0.9, 0.3, 2.2}}
 	type tally struct{ hits, sets, sureAndWrong int }
 	results := map[string]*tally{}
+	var bands [4]tally // by certainty, in quarters
 	judge := func(kind, file string, want Polarity, planes [3]*plane.Plane) {
 		var set Set
 		for i, p := range planes {
@@ -85,8 +85,11 @@ func TestPolarityOnRealPlates(t *testing.T) {
 		}
 		r.sets++
 		got := set.Sources[0]
+		band := &bands[min(int(4*got.PolaritySure), 3)]
+		band.sets++
 		if !set.Split && got.Polarity == want {
 			r.hits++
+			band.hits++
 			return
 		}
 		t.Logf("%s as %s: %s, sure %.2f, split %v", file, kind, got.Polarity, got.PolaritySure, set.Split)
@@ -108,6 +111,14 @@ func TestPolarityOnRealPlates(t *testing.T) {
 			}
 			judge(folder+" as they are", file, Positive, positives)
 			judge(folder+" with codes inverted", file, Negative, inverted)
+			var cropped, hard [3]*plane.Plane
+			for i, p := range positives {
+				a := areaOf(p)
+				cropped[i] = p.Crop(a[0], a[1], a[2]-a[0], a[3]-a[1])
+				hard[i] = filmed(cropped[i], 1.1, 0.4, 1.5)
+			}
+			judge(folder+" without borders", file, Positive, cropped)
+			judge(folder+" without borders through another film", file, Negative, hard)
 			for _, f := range films {
 				var negatives [3]*plane.Plane
 				for i, p := range positives {
@@ -116,6 +127,9 @@ func TestPolarityOnRealPlates(t *testing.T) {
 				judge(folder+" through film curves", file, Negative, negatives)
 			}
 		}
+	}
+	for i, b := range bands {
+		t.Logf("certainty from %.2f: %d of %d right", float64(i)/4, b.hits, b.sets)
 	}
 	for kind, r := range results {
 		t.Logf("%s: %d of %d sets, %d sure and wrong", kind, r.hits, r.sets, r.sureAndWrong)
