@@ -10,11 +10,11 @@ func BenchmarkDecode24MP(b *testing.B) {
 		pixels[i] += uint16(20000 + 3*(i%w) + 2*(i/w))
 	}
 	for _, c := range []struct {
-		name    string
-		deflate bool
-	}{{"uncompressed", false}, {"deflate", true}} {
+		name        string
+		compression int
+	}{{"uncompressed", compressionNone}, {"deflate", compressionDeflate}} {
 		b.Run(c.name, func(b *testing.B) {
-			data := tiffFile{w: w, h: h, bits: 16, samples: 1, pixels: pixels, deflate: c.deflate, rows: 64}.bytes()
+			data := tiffFile{w: w, h: h, bits: 16, samples: 1, pixels: pixels, compression: c.compression, rows: 64}.bytes()
 			b.SetBytes(w * h)
 			b.ReportAllocs()
 			for b.Loop() {

@@ -2,6 +2,8 @@ package scan
 
 import (
 	"bytes"
+	"cmp"
+	"compress/lzw"
 	"compress/zlib"
 	"encoding/binary"
 	"hash/crc32"
@@ -17,8 +19,9 @@ type tiffFile struct {
 	w, h, bits, samples int
 	big                 bool // byte order
 	pixels              []uint16
-	rows                int // rows a strip; 0 for all in one
-	deflate             bool
+	rows                int         // rows a strip; 0 for all in one
+	compression         int         // 0 for none
+	tiled               bool        // strips are written as tiles: w and rows multiples of 16
 	tags                map[int]any // further or overruling tags: int, []int, [2]int (rational) or []byte
 	drop                []int       // tags to leave out
 }
@@ -44,26 +47,22 @@ func (t tiffFile) bytes() []byte {
 				strip = append(strip, byte(v))
 			}
 		}
-		if t.deflate {
-			var z bytes.Buffer
-			w, _ := zlib.NewWriterLevel(&z, zlib.BestSpeed)
-			w.Write(strip)
-			w.Close()
-			strip = z.Bytes()
-		}
+		strip = packed(strip, t.compression)
 		offsets, counts = append(offsets, len(out)), append(counts, len(strip))
 		out = append(out, strip...)
 	}
-	compression, photometric := compressionNone, 1
-	if t.deflate {
-		compression = compressionDeflate
-	}
+	photometric := 1
 	if t.samples >= 3 {
 		photometric = photometricRGB
 	}
 	tags := map[int]any{
-		tagWidth: t.w, tagHeight: t.h, tagBits: slices.Repeat([]int{t.bits}, t.samples), tagCompression: compression,
+		tagWidth: t.w, tagHeight: t.h, tagBits: slices.Repeat([]int{t.bits}, t.samples), tagCompression: cmp.Or(t.compression, compressionNone),
 		tagPhotometric: photometric, tagSamples: t.samples, 278: rows, tagStripOffsets: offsets, tagStripCounts: counts,
+	}
+	if t.tiled {
+		delete(tags, tagStripOffsets)
+		delete(tags, tagStripCounts)
+		maps.Copy(tags, map[int]any{322: t.w, 323: rows, tagTileOffsets: offsets, tagTileCounts: counts})
 	}
 	maps.Copy(tags, t.tags)
 	for _, tag := range t.drop {
@@ -104,6 +103,30 @@ func (t tiffFile) bytes() []byte {
 	copy(out[4:], at)
 	out = order.AppendUint16(out, uint16(len(tags)))
 	return order.AppendUint32(append(out, table...), 0)
+}
+
+// packed compresses a strip. Its LZW is good for strips below 250 bytes: the
+// general encoder widens its codes one code later than TIFF does.
+func packed(strip []byte, compression int) []byte {
+	var out bytes.Buffer
+	switch compression {
+	case compressionDeflate, compressionDeflate0:
+		w, _ := zlib.NewWriterLevel(&out, zlib.BestSpeed)
+		w.Write(strip)
+		w.Close()
+	case compressionLZW:
+		w := lzw.NewWriter(&out, lzw.MSB, 8)
+		w.Write(strip)
+		w.Close()
+	case compressionPackBits: // runs of literals
+		for part := range slices.Chunk(strip, 128) {
+			out.WriteByte(byte(len(part) - 1))
+			out.Write(part)
+		}
+	default:
+		return strip
+	}
+	return out.Bytes()
 }
 
 // noise gives n repeatable codes, all below limit.

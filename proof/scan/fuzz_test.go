@@ -7,8 +7,8 @@ import (
 
 func FuzzDecode(f *testing.F) {
 	for _, bits := range []int{8, 16} {
-		for _, deflate := range []bool{false, true} {
-			t := tiffFile{w: 20, h: 9, bits: bits, samples: 1, pixels: noise(180, 1<<bits), deflate: deflate, rows: 4,
+		for _, compression := range []int{compressionNone, compressionLZW, compressionDeflate, compressionPackBits} {
+			t := tiffFile{w: 20, h: 9, bits: bits, samples: 1, pixels: noise(180, 1<<bits), compression: compression, rows: 4,
 				tags: map[int]any{tagOrientation: 6, tagXResolution: [2]int{300, 1}, tagICC: profile("GRAY", "XYZ ", map[string][]byte{"kTRC": curvTag(1, 2, 3)})}}
 			f.Add(t.bytes())
 		}

@@ -12,10 +12,10 @@ func TestTIFFPixelsComeThrough(t *testing.T) {
 	for _, samples := range []int{1, 3} {
 		for _, bits := range []int{8, 16} {
 			for _, big := range []bool{false, true} {
-				for _, deflate := range []bool{false, true} {
-					f := tiffFile{w: 19, h: 23, bits: bits, samples: samples, big: big, deflate: deflate, rows: 5}
+				for _, compression := range []int{compressionNone, compressionLZW, compressionDeflate, compressionDeflate0, compressionPackBits} {
+					f := tiffFile{w: 19, h: 23, bits: bits, samples: samples, big: big, compression: compression, rows: 2}
 					f.pixels = noise(f.w*f.h*samples, 1<<bits)
-					name := fmt.Sprintf("%d×%d bits big %v deflate %v", samples, bits, big, deflate)
+					name := fmt.Sprintf("%d×%d bits big %v compression %d", samples, bits, big, compression)
 					s, err := Decode(name, f.bytes(), Options{})
 					if err != nil {
 						t.Fatal(err)
@@ -38,6 +38,19 @@ func TestTIFFPixelsComeThrough(t *testing.T) {
 			}
 		}
 	}
+}
+
+func TestTIFFTiles(t *testing.T) {
+	f := tiffFile{w: 32, h: 48, bits: 16, samples: 1, rows: 16, tiled: true, pixels: noise(32*48, 65536)}
+	s, err := Decode("tiles.tif", f.bytes(), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.Equal(s.Planes[0].Pix, f.pixels) {
+		t.Error("the pixels of a tiled file differ")
+	}
+	f.tags = map[int]any{tagTileCounts: []int{1024, 1024, 1 << 20}}
+	checkRefusal(t, "tiles.tif", f.bytes(), "ends before its last row", false)
 }
 
 func TestTIFFMinIsWhiteIsTurnedOver(t *testing.T) {
@@ -106,7 +119,7 @@ func TestTIFFRefusals(t *testing.T) {
 }
 
 func TestTIFFDamagedDeflate(t *testing.T) {
-	f := tiffFile{w: 64, h: 64, bits: 16, samples: 1, pixels: noise(4096, 65536), deflate: true}
+	f := tiffFile{w: 64, h: 64, bits: 16, samples: 1, pixels: noise(4096, 65536), compression: compressionDeflate}
 	data := bytes.Clone(f.bytes())
 	for i := 200; i < 260; i++ {
 		data[i] ^= 0xff
