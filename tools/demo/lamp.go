@@ -8,22 +8,30 @@ func window(centre, target vec, wide, high float64, glow spectrum, across, down 
 	n := target.sub(centre).unit()
 	u := vec{0, 1, 0}.cross(n).unit()
 	v := n.cross(u)
-	return lamp{centre, u.mul(wide), v.mul(high), n, 4 * wide * high, glow, across, down}
+	return lamp{centre, u.mul(wide), v.mul(high), n, 4 * wide * high * glassShare * glassShare, glow, across, down}
 }
+
+// glassShare is how much of the window's width, and of its height, is glass.
+const glassShare = 0.92
 
 // pane says whether the point (a, b) of the window, 0 … 1 each way, is glass
 // and not a bar.
 func (l *lamp) pane(a, b float64) bool {
 	bar := func(x float64, n int) bool {
 		x *= float64(n)
-		return math.Abs(x-math.Floor(x)-0.5) > 0.46
+		return math.Abs(frac(x)-0.5) > glassShare/2
 	}
 	return !bar(a, l.across) && !bar(b, l.down)
 }
 
-// sample returns the point (a, b) of the window and whether it shines.
-func (l *lamp) sample(a, b float64) (vec, bool) {
-	return l.centre.add(l.u.mul(2*a - 1)).add(l.v.mul(2*b - 1)), l.pane(a, b)
+// sample spreads (a, b), 0 … 1 each way, evenly over the glass and returns the
+// point of it.
+func (l *lamp) sample(a, b float64) vec {
+	glass := func(x float64, n int) float64 {
+		x *= float64(n)
+		return (math.Floor(x) + 0.5 + glassShare*(frac(x)-0.5)) / float64(n)
+	}
+	return l.centre.add(l.u.mul(2*glass(a, l.across) - 1)).add(l.v.mul(2*glass(b, l.down) - 1))
 }
 
 // seen returns how far along the ray the window lies and how it shines there;

@@ -1,7 +1,7 @@
 // Command demo makes the demo set: three scans of separation negatives of a
 // scene that is rendered spectrally, and the truth about them.
 //
-//	go run ./tools/demo -o DIR [-size 1760] [-samples 12] [-seed N] [-png FILE]
+//	go run ./tools/demo -o DIR [-size 1760] [-samples 10] [-seed N] [-png FILE]
 //
 // DIR gets winter-table_red.tif, _green.tif and _blue.tif, which are linear
 // 16-bit grey scans of negatives, and truth.json: the matrices that take a
@@ -28,7 +28,7 @@ import (
 func main() {
 	dir := flag.String("o", "", "folder to write the set to; made if missing")
 	size := flag.Int("size", defaultSize, "long side of the scans in pixels, 160 to 8000")
-	samples := flag.Int("samples", 12, "rays a pixel, 1 to 4096: more is smoother and slower")
+	samples := flag.Int("samples", defaultSamples, "most rays a pixel, 1 to 4096: more is smoother and slower")
 	seed := flag.Uint64("seed", 1931, "seed of noise, grain and damage")
 	picture := flag.String("png", "", "also write the picture in colour to this file")
 	flag.Parse()

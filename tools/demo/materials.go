@@ -89,7 +89,7 @@ func hammered(f frame) material {
 	}
 	return func(p, n vec, _ int) surface {
 		c := copper.scale(0.80 + 0.16*cloudy(p.mul(4), 3))
-		return surface{metal, c, bump(p, n, 0.01, dents), 0, 0.17}
+		return surface{metal, c, bump(p, n, 0.01, dents), 0, 0.11}
 	}
 }
 
@@ -170,7 +170,7 @@ func striped(turn float64) material {
 		c = mix(c, saffron, max(stripe(a, 1.45, 0.08), stripe(a, 0.62, 0.05)))
 		b := frac((v+wobble)/0.95) * 0.95
 		c = mix(c, cream, 0.55*max(stripe(b, 0.2, 0.06), stripe(b, 0.34, 0.03)))
-		c = mix(c, indigo, 0.5*stripe(b, 0.62, 0.10))
+		c = mix(c, indigo, 0.35*stripe(b, 0.62, 0.10))
 		c = c.scale(0.72 + 0.30*grain3(u*34, v*8, 3) + 0.22*grain3(u*8, v*34, 5))
 		return surface{dull, c, bump(p, n, 0.012, threads), 0, 0}
 	}

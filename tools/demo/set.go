@@ -11,6 +11,9 @@ import (
 // defaultSize is the long side of the scans, pixels.
 const defaultSize = 1760
 
+// defaultSamples is the most rays a pixel gets.
+const defaultSamples = 10
+
 // resolution of the scans, pixels an inch.
 const resolution = 1200
 

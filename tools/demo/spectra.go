@@ -123,7 +123,7 @@ var (
 	wax      = step(0.48, 0.82, 450, 30)
 	bottle   = hump(0.03, 0.16, 525, 34)
 	brass    = step(0.42, 0.87, 512, 26)
-	copper   = step(0.44, 0.93, 578, 15)
+	copper   = step(0.26, 0.95, 568, 30)
 	cordial  = curve(func(nm float64) float64 { return 0.01 + 2.3*(1-rise(nm, 584, 13)) }) // absorption a unit
 	glass    = curve(func(nm float64) float64 { return 0.94 + 0.03*bell(nm, 530, 60) })
 )

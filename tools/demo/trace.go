@@ -36,8 +36,8 @@ type thing struct {
 
 // lamp is a rectangular window with panes, the main light.
 type lamp struct {
-	centre, u, v, n vec // u and v are half sides, n points into the room
-	area            float64
+	centre, u, v, n vec     // u and v are half sides, n points into the room
+	area            float64 // of the glass
 	glow            spectrum
 	across, down    int // panes
 }
@@ -165,7 +165,10 @@ func (p *path) throughFilm(pos, d vec, s surface, bounces, splits int) spectrum 
 		return p.room(d)
 	}
 	cos := math.Abs(d.dot(s.N))
-	f := min(1.4*fresnel(0.04, cos), 1) // both faces of the wall
+	f := 0.0
+	if d.dot(s.N) < 0 { // what is mirrored inwards is lost in what lies behind
+		f = min(1.5*fresnel(0.04, cos), 1) // both faces of the wall
+	}
 	tint := s.Colour
 	walls := min(1/max(cos, 0.12), 8)
 	for i := range tint {
@@ -222,9 +225,6 @@ func (p *path) scattered(pos, d, face vec, s surface, bounces, splits int) spect
 	from := pos.add(face.mul(lift))
 	light := p.direct(from, face, s.N)
 	if bounces == 0 {
-		again := p.direct(from, face, s.N)
-		light.addScaled(1, &again)
-		light = light.scale(0.5)
 		a, b := p.draw.pair()
 		u, v := s.N.basis()
 		sin, cos := math.Sincos(2 * math.Pi * a)
@@ -257,12 +257,12 @@ func (p *path) scattered(pos, d, face vec, s surface, bounces, splits int) spect
 // direct returns the lamp's share in the radiance of a white matt surface.
 func (p *path) direct(from, face, n vec) spectrum {
 	a, b := p.draw.pair()
-	at, glow := p.lamp.sample(a, b)
+	at := p.lamp.sample(a, b)
 	to := at.sub(from)
 	far := to.len()
 	dir := to.mul(1 / far)
 	cos, out := dir.dot(n), -dir.dot(p.lamp.n)
-	if cos <= 0 || out <= 0 || dir.dot(face) <= 0 || !glow {
+	if cos <= 0 || out <= 0 || dir.dot(face) <= 0 {
 		return spectrum{}
 	}
 	share, ok := p.reach(from, dir, far)
