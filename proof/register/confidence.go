@@ -9,6 +9,7 @@ type verdict struct {
 	agree      int     // patches within the tolerance
 	share      float64 // of those measured that agree
 	confidence float64 // 0..1
+	repeats    bool    // another map has about as many patches behind it
 }
 
 // judge counts the patches that lie where the map says. Each was searched on its

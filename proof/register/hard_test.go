@@ -102,3 +102,29 @@ func TestProgressRisesToOne(t *testing.T) {
 		t.Errorf("ends at %.2f", last)
 	}
 }
+
+// TestOrnament holds that a pattern that repeats, and so fits itself in many
+// places, is never said to be sure where it is wrong.
+func TestOrnament(t *testing.T) {
+	tile := drawn(60, 60, 8)
+	s := &scene{name: "ornament", w: 700, h: 600}
+	for c := range s.rgb {
+		s.rgb[c] = make([]float32, s.w*s.h)
+		for i := range s.rgb[c] {
+			s.rgb[c][i] = tile.rgb[c][(i/s.w)%60*60+i%s.w%60]
+		}
+	}
+	for _, shift := range []float64{0, 25, 40, 70} {
+		m := affine.Translate(shift, -shift/3)
+		look := shot{mix: [3]float64{0.3, 0.4, 0.3}, gamma: 0.8, noise: 0.01, border: 0.05, m: m}
+		got, err := Planes(context.Background(), [3]*plane.Plane{view(s, 1), s.shoot(s.w, s.h, 1, look, 2), flatPlane(90, 90)}, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		rms, _ := errorsOf(got[1].Matrix, m, s.w, s.h)
+		t.Logf("shifted %.0f px: rms %.1f px, confidence %.2f", shift, rms, got[1].Confidence)
+		if rms > 3 && got[1].Confidence > 0.9 {
+			t.Errorf("shifted %.0f px: sure (%.2f) but %.1f px off", shift, got[1].Confidence, rms)
+		}
+	}
+}

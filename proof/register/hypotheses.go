@@ -136,20 +136,50 @@ func (p *pair) settle(ctx context.Context, peaks []peak, keep int) candidate {
 		list = append(list, p.step(c, first, 1.5, 0.12))
 	}
 	slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Compare(b.verdict.share, a.verdict.share) })
-	best := candidate{m: p.centred(affine.Identity)}
-	for _, c := range list[:min(len(list), keep)] {
+	best, rival := candidate{m: p.centred(affine.Identity)}, 0.0
+	for i, c := range list {
 		if ctx.Err() != nil {
 			break
 		}
+		sure := best.verdict.confidence > 0.95
+		if i >= keep && !sure || i >= 2*keep || sure && (p.alike(best, c) || c.verdict.share < best.verdict.share-0.3) {
+			continue
+		}
 		c = p.again(p.step(c, next, 1.5, 0.05), next, 1.5)
+		switch {
+		case p.alike(best, c):
+		case c.verdict.confidence > best.verdict.confidence:
+			rival = best.verdict.share
+			best = c
+			continue
+		default:
+			rival = max(rival, c.verdict.share)
+		}
 		if c.verdict.confidence > best.verdict.confidence {
 			best = c
 		}
-		if best.verdict.confidence > 0.95 {
-			break
+	}
+	// Repeated ornament, shifted by its period, has as many patches behind it
+	// as the truth.
+	lead := ramp(best.verdict.share-rival, 0.05, 0.2)
+	best.verdict.repeats = lead < 0.5 && best.verdict.confidence > 0.5
+	best.verdict.confidence *= lead
+	return best
+}
+
+// alike says whether two candidates put the corners of the key's area within
+// four pixels, at 768, of each other.
+func (p *pair) alike(a, b candidate) bool {
+	k := p.key.area
+	far := 4 * math.Exp2(float64(p.next.level))
+	for _, at := range [4][2]float64{{k[0], k[1]}, {k[2], k[1]}, {k[0], k[3]}, {k[2], k[3]}} {
+		x, y := a.m.Apply(at[0], at[1])
+		u, v := b.m.Apply(at[0], at[1])
+		if math.Hypot(x-u, y-v) > far {
+			return false
 		}
 	}
-	return best
+	return true
 }
 
 // step looks for the patches around where c.m puts them and fits the map to

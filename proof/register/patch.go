@@ -22,6 +22,7 @@ type found struct {
 // gauge looks for the patches of one bed; it may not be shared.
 type gauge struct {
 	*bed
+	least  float64 // share of the search that the plate must cover
 	other  []complex64
 	energy []float64
 	score  []float64
@@ -29,7 +30,7 @@ type gauge struct {
 
 func newGauge(b *bed) *gauge {
 	n, side := b.f.n, 2*b.reach+1
-	return &gauge{b, make([]complex64, n*n), make([]float64, (n+1)*(n+1)), make([]float64, side*side)}
+	return &gauge{b, 0.7, make([]complex64, n*n), make([]float64, (n+1)*(n+1)), make([]float64, side*side)}
 }
 
 // find looks for one patch under the full-size map m. ok is false where the
@@ -38,7 +39,7 @@ func (g *gauge) find(other *sheet, m affine.Matrix, t *template) (f found, ok bo
 	n, tile, r := g.f.n, g.tile, g.reach
 	frame := m.Mul(from(g.level)).Mul(affine.Translate(float64(t.x-r-margin), float64(t.y-r-margin)))
 	pic, inside := other.warp(frame, n+2*margin, n+2*margin, linear)
-	if inside < 0.7 {
+	if inside < g.least {
 		return f, false
 	}
 	g.ready(t)

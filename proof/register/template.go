@@ -36,15 +36,21 @@ const margin = 3
 // newBed chooses about count patches at a level, for transforms of n pixels, a
 // power of two; a quarter of n is spent on the search.
 func newBed(key *sheet, level, n, count int) *bed {
-	b := &bed{key: key, level: level, tile: n * 3 / 4, reach: n / 8, f: newFFT(n)}
-	b.taper = make([]float32, b.tile)
+	b := &bed{key: key, level: level}
+	b.prepare(n)
+	b.templates = choose(key, level, b.tile, count)
+	return b
+}
+
+// prepare sets everything that follows from the transform length.
+func (b *bed) prepare(n int) {
+	b.tile, b.reach, b.f = n*3/4, n/8, newFFT(n)
+	b.taper, b.weight = make([]float32, b.tile), 0
 	for i := range b.taper {
 		b.taper[i] = float32(math.Sin(math.Pi * (float64(i) + 0.5) / float64(b.tile)))
 		b.weight += float64(b.taper[i])
 	}
 	b.weight *= b.weight
-	b.templates = choose(key, level, b.tile, count)
-	return b
 }
 
 // ready fills in what is only needed when the patch is looked for.

@@ -18,6 +18,9 @@ func words(key, other *plane.Plane, m affine.Matrix, v verdict) string {
 		case flat(other):
 			return "Nothing to register by: this plate is all one grey or nearly so."
 		}
+		if v.repeats {
+			return "The picture repeats itself and fits in more than one place: pin marks by hand."
+		}
 		return "No agreement with the key: another picture, or too damaged; pin marks by hand."
 	}
 	p := m.Decompose(float64(key.W-1)/2, float64(key.H-1)/2)

@@ -1,0 +1,80 @@
+package register
+
+import (
+	"math"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+)
+
+// Place is a position in a plate and how far to believe it, 0..1.
+type Place struct{ X, Y, Certainty float64 }
+
+// sight is half the side of what Locate looks at in the key, in pixels. A
+// feature is found when m puts it within about 60 pixels of where it lies.
+const sight = 256
+
+// Locate finds what the key shows around its pixel (x, y) in another plate, of
+// which m is known roughly. Polarity is that of the key and of the plate, true
+// for a negative. ok is false where neither plate shows enough there, where
+// the plate does not reach, or where no place fits.
+func Locate(key, other *plane.Plane, polarity [2]bool, m affine.Matrix, x, y float64) (at Place, ok bool) {
+	if !(x >= 0 && y >= 0 && x < float64(key.W) && y < float64(key.H)) {
+		return at, false
+	}
+	px, py := m.Apply(x, y)
+	if !(px >= 0 && py >= 0 && px < float64(other.W) && py < float64(other.H)) {
+		return at, false
+	}
+	k, kx, ky := around(key, x, y, sight)
+	o, ox, oy := around(other, px, py, int(float64(sight)*1.5*math.Sqrt(math.Abs(m.Det())))+1)
+	local := affine.Translate(-ox, -oy).Mul(m).Mul(affine.Translate(kx, ky))
+	ks, os := newSheet(k, polarity[0], [4]int{}), newSheet(o, polarity[1], [4]int{})
+	ks.area, os.area = whole(k), whole(o)
+	var f found
+	for _, l := range [3]int{3, 1, 0} {
+		b := &bed{key: ks, level: l}
+		b.prepare(64)
+		p := ks.levels[min(l, len(ks.levels)-1)]
+		if l >= len(ks.levels) || min(p.W, p.H) < b.tile {
+			continue
+		}
+		cx, cy := onto(l).Apply(x-kx, y-ky)
+		half := float64(b.tile-1) / 2
+		t := &template{
+			x: min(max(int(math.Round(cx-half)), 0), p.W-b.tile),
+			y: min(max(int(math.Round(cy-half)), 0), p.H-b.tile),
+		}
+		g := newGauge(b)
+		g.least = 0.3
+		if f, ok = g.find(os, local, t); !ok || !f.settled {
+			return at, false
+		}
+		shift := affine.Translate(f.dx, f.dy)
+		local = local.Mul(from(l)).Mul(shift).Mul(onto(l))
+		if again := g.nudge(os, local, f); l == 0 && again.settled {
+			local = local.Mul(affine.Translate(again.dx, again.dy))
+			f = again
+		}
+	}
+	if f.of == nil {
+		return at, false
+	}
+	at.X, at.Y = local.Apply(x-kx, y-ky)
+	at.X, at.Y = at.X+ox, at.Y+oy
+	at.Certainty = certainty(f)
+	return at, at.Certainty > 0.05
+}
+
+// around cuts the part of p within half pixels of (x, y), and says where its
+// first pixel lies.
+func around(p *plane.Plane, x, y float64, half int) (part *plane.Plane, x0, y0 float64) {
+	cx, cy := int(math.Round(x)), int(math.Round(y))
+	ax, ay := max(cx-half, 0), max(cy-half, 0)
+	bx, by := min(cx+half+1, p.W), min(cy+half+1, p.H)
+	return p.Crop(ax, ay, bx-ax, by-ay), float64(ax), float64(ay)
+}
+
+func whole(p *plane.Plane) [4]float64 {
+	return [4]float64{0, 0, float64(p.W - 1), float64(p.H - 1)}
+}

@@ -1,0 +1,54 @@
+package register
+
+import (
+	"math"
+	"testing"
+
+	"threeply/proof/affine"
+)
+
+// TestLocate puts marks where the map so far is tens of pixels off.
+func TestLocate(t *testing.T) {
+	s := drawn(1500, 1100, 4)
+	m := about(1500, 1100, affine.Parts{DX: 21.4, DY: -17.3, Turn: 0.8, StretchX: 1.01, StretchY: 1.006})
+	mix := [3]float64{0.3, 0.4, 0.3}
+	key := s.shoot(1500, 1100, 1, shot{mix: mix, gamma: 0.8, negative: true, noise: 0.01, m: affine.Identity}, 1)
+	other := s.shoot(1500, 1100, 1, shot{mix: mix, gamma: 0.7, blur: 0.5, noise: 0.02, m: m}, 2)
+	turned := m
+	turned[2], turned[5] = m[2]-19, m[5]+16
+	for _, c := range []struct {
+		name  string
+		start affine.Matrix
+		limit float64
+	}{
+		{"the turn and stretch are known", turned, 0.15},
+		{"nothing is known", affine.Identity, 0.5},
+	} {
+		var worst float64
+		for _, at := range [][2]float64{{300, 250}, {750.5, 550.25}, {1200, 800}, {90, 1000}, {1400, 100}} {
+			got, ok := Locate(key, other, [2]bool{true, false}, c.start, at[0], at[1])
+			if !ok {
+				t.Errorf("%s: nothing found at %v", c.name, at)
+				continue
+			}
+			x, y := m.Apply(at[0], at[1])
+			worst = max(worst, math.Hypot(got.X-x, got.Y-y))
+		}
+		t.Logf("%s: largest error %.3f px", c.name, worst)
+		if worst > c.limit {
+			t.Errorf("%s: a mark is %.3f px off", c.name, worst)
+		}
+	}
+}
+
+func TestLocateWhereNothingIs(t *testing.T) {
+	key := view(drawn(500, 400, 4), 1)
+	for _, at := range [][2]float64{{-5, 10}, {600, 10}, {math.NaN(), 3}, {100, 100}} {
+		if got, ok := Locate(key, flatPlane(500, 400), [2]bool{}, affine.Identity, at[0], at[1]); ok {
+			t.Errorf("%v is found at %+v of an empty plate", at, got)
+		}
+	}
+	if got, ok := Locate(flatPlane(7, 5), flatPlane(3, 3), [2]bool{}, affine.Identity, 2, 2); ok {
+		t.Errorf("found %+v in a few pixels", got)
+	}
+}
