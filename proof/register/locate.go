@@ -66,13 +66,13 @@ func Locate(key, other *plane.Plane, polarity [2]bool, m affine.Matrix, x, y flo
 	return at, at.Certainty > 0.05
 }
 
-// around cuts the part of p within half pixels of (x, y), and says where its
-// first pixel lies.
+// around cuts the part of p within half pixels of (x, y), moved inwards at the
+// edges, and says where its first pixel lies.
 func around(p *plane.Plane, x, y float64, half int) (part *plane.Plane, x0, y0 float64) {
-	cx, cy := int(math.Round(x)), int(math.Round(y))
-	ax, ay := max(cx-half, 0), max(cy-half, 0)
-	bx, by := min(cx+half+1, p.W), min(cy+half+1, p.H)
-	return p.Crop(ax, ay, bx-ax, by-ay), float64(ax), float64(ay)
+	w, h := min(2*half+1, p.W), min(2*half+1, p.H)
+	ax := min(max(int(math.Round(x))-half, 0), p.W-w)
+	ay := min(max(int(math.Round(y))-half, 0), p.H-h)
+	return p.Crop(ax, ay, w, h), float64(ax), float64(ay)
 }
 
 func whole(p *plane.Plane) [4]float64 {
