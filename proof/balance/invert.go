@@ -18,7 +18,7 @@ func Invert(r stack.Recipe, c *cube.Cube, light spectrum.Light, want spectrum.La
 	in := upTo(c.Max)
 	least := math.Inf(1)
 	var lab spectrum.Lab
-	for _, start := range starts(c.Nearest(want)) {
+	for _, start := range starts(c.Near(want)) {
 		x, l := s.fit(start, want, &euclid, in)
 		if d := l.Distance(want); d < least {
 			t, lab, least = x, l, d

@@ -86,15 +86,20 @@ func (b *bounds) clamp(t [3]float64) [3]float64 {
 	return t
 }
 
+// fit is fit on the exact stack.
+func (s *solver) fit(t [3]float64, want spectrum.Lab, m *metric, in bounds) ([3]float64, spectrum.Lab) {
+	return fit(s.lab, t, want, m, in)
+}
+
 // fit moves t so that the colour comes as near to want as the bounds let it, by Levenberg and Marquardt's method (D. W. Marquardt, J. SIAM 11,
 // 1963, 431) with the layers at a bound held there while they push outwards.
 // It is a local search: it ends in the valley where t began.
-func (s *solver) fit(t [3]float64, want spectrum.Lab, m *metric, in bounds) (best [3]float64, lab spectrum.Lab) {
+func fit(look func([3]float64) (spectrum.Lab, [3][3]float64), t [3]float64, want spectrum.Lab, m *metric, in bounds) (best [3]float64, lab spectrum.Lab) {
 	t = in.clamp(t)
 	residual := func(l spectrum.Lab) [3]float64 {
 		return m.apply([3]float64{l[0] - want[0], l[1] - want[1], l[2] - want[2]})
 	}
-	lab, slope := s.lab(t)
+	lab, slope := look(t)
 	r := residual(lab)
 	cost := dot(r, r)
 	damp := 1e-3
@@ -118,7 +123,7 @@ func (s *solver) fit(t [3]float64, want spectrum.Lab, m *metric, in bounds) (bes
 		for j := range next {
 			moved = max(moved, math.Abs(next[j]-t[j]))
 		}
-		nextLab, nextSlope := s.lab(next)
+		nextLab, nextSlope := look(next)
 		nextR := residual(nextLab)
 		if c := dot(nextR, nextR); c < cost {
 			t, lab, slope, r, cost = next, nextLab, nextSlope, nextR, c

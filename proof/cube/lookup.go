@@ -12,16 +12,23 @@ import (
 // node (J. M. Kasson et al., J. Electronic Imaging 4, 1995, 226). Thicknesses
 // beyond the ends are taken for the ends.
 func (c *Cube) At(t [3]float64) spectrum.Lab {
+	lab, _ := c.Slopes([3]float64{Coordinate(t[0]), Coordinate(t[1]), Coordinate(t[2])})
+	return lab
+}
+
+// Slopes returns the colour at coordinates 0..1 by printer, as At does, and its
+// derivatives by them: slope[i][j] is dLab[i]/du[j], constant in a tetrahedron.
+func (c *Cube) Slopes(u [3]float64) (lab spectrum.Lab, slope [3][3]float64) {
 	at := 0
 	var frac [3]float64
 	stride := [3]int{3, 3 * c.N, 3 * c.N * c.N}
-	for i, v := range t {
-		x := Coordinate(v) * float64(c.N-1)
+	for i, v := range u {
+		x := v * float64(c.N-1)
 		n := min(int(x), c.N-2)
 		frac[i] = x - float64(n)
 		at += n * stride[i]
 	}
-	// From the least node to the largest along the axes, steepest first.
+	// From the least node to the largest along the axes, the farthest first.
 	a, b, d := 0, 1, 2
 	if frac[a] < frac[b] {
 		a, b = b, a
@@ -35,12 +42,13 @@ func (c *Cube) At(t [3]float64) spectrum.Lab {
 	n1 := at + stride[a]
 	n2 := n1 + stride[b]
 	n3 := n2 + stride[d]
-	w0, w1, w2, w3 := 1-frac[a], frac[a]-frac[b], frac[b]-frac[d], frac[d]
-	var lab spectrum.Lab
+	cells := float64(c.N - 1)
 	for ch := range lab {
-		lab[ch] = w0*float64(c.Lab[at+ch]) + w1*float64(c.Lab[n1+ch]) + w2*float64(c.Lab[n2+ch]) + w3*float64(c.Lab[n3+ch])
+		v0, v1, v2, v3 := float64(c.Lab[at+ch]), float64(c.Lab[n1+ch]), float64(c.Lab[n2+ch]), float64(c.Lab[n3+ch])
+		lab[ch] = v0 + frac[a]*(v1-v0) + frac[b]*(v2-v1) + frac[d]*(v3-v2)
+		slope[ch][a], slope[ch][b], slope[ch][d] = cells*(v1-v0), cells*(v2-v1), cells*(v3-v2)
 	}
-	return lab
+	return lab, slope
 }
 
 // The values that an encoded cube can hold, in sRGB-encoded terms: wider than
@@ -72,17 +80,37 @@ func code(v float64) uint16 {
 	return uint16(math.Round(min(max((v-EncodedMin)/EncodedSpan, 0), 1) * 65535))
 }
 
-// Nearest returns the thicknesses of the node whose colour lies nearest to
-// want in CIELAB.
-func (c *Cube) Nearest(want spectrum.Lab) [3]float64 {
+// Near returns the thicknesses of a node whose colour lies near to want in
+// CIELAB: of every second node an axis the nearest, and then of the 27 about it.
+// It is meant as the start of a search.
+func (c *Cube) Near(want spectrum.Lab) [3]float64 {
 	l, a, b := float32(want[0]), float32(want[1]), float32(want[2])
-	at, least := 0, float32(math.MaxFloat32)
-	for i := 0; i+2 < len(c.Lab); i += 3 {
+	least := float32(math.MaxFloat32)
+	var best [3]int
+	look := func(y, m, cy int) {
+		i := 3 * ((cy*c.N+m)*c.N + y)
 		dl, da, db := c.Lab[i]-l, c.Lab[i+1]-a, c.Lab[i+2]-b
 		if d := dl*dl + da*da + db*db; d < least {
-			at, least = i/3, d
+			least, best = d, [3]int{y, m, cy}
 		}
 	}
-	axis := func(i int) float64 { return Thickness(float64(i%c.N) / float64(c.N-1)) }
-	return [3]float64{axis(at), axis(at / c.N), axis(at / (c.N * c.N))}
+	for cy := 0; cy < c.N; cy += 2 {
+		for m := 0; m < c.N; m += 2 {
+			for y := 0; y < c.N; y += 2 {
+				look(y, m, cy)
+			}
+		}
+	}
+	middle := best
+	for i := range 27 {
+		y, m, cy := middle[0]+i%3-1, middle[1]+i/3%3-1, middle[2]+i/9-1
+		if min(y, m, cy) >= 0 && max(y, m, cy) < c.N {
+			look(y, m, cy)
+		}
+	}
+	var t [3]float64
+	for j, i := range best {
+		t[j] = Thickness(float64(i) / float64(c.N-1))
+	}
+	return t
 }

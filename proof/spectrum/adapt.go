@@ -16,6 +16,9 @@ func Adapt(from, to XYZ) [9]float64 {
 	return multiply(invert(bradford), scaled)
 }
 
+// Transform returns the product of a matrix, row by row, and XYZ.
+func Transform(m [9]float64, x XYZ) XYZ { return apply(m, x) }
+
 var bradford = [9]float64{
 	0.8951, 0.2664, -0.1614,
 	-0.7502, 1.7135, 0.0367,
