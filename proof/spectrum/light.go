@@ -1,5 +1,7 @@
 package spectrum
 
+import "slices"
+
 // FullN is the number of samples of a Full curve.
 const FullN = 81
 
@@ -59,16 +61,17 @@ func (l Light) XYZ(r Curve) XYZ {
 // perfect diffuser in the same light.
 func (l Light) Lab(r Curve) Lab { return l.XYZ(r).Lab(l.White) }
 
-// Lights returns the lights that the tool knows, D50 first.
-func Lights() []Light {
-	return []Light{
-		NewLight("D50", "Daylight D50, print viewing", powerD50),
-		NewLight("D65", "Daylight D65, display white", powerD65),
-		NewLight("A", "Tungsten lamp, illuminant A", powerA),
-		NewLight("LED-B1", "Warm white LED, 2733 K", powerLEDB1),
-		NewLight("LED-B3", "Neutral white LED, 4103 K", powerLEDB3),
-	}
+// lights are made once; nothing changes them.
+var lights = []Light{
+	NewLight("D50", "Daylight D50, print viewing", powerD50),
+	NewLight("D65", "Daylight D65, display white", powerD65),
+	NewLight("A", "Tungsten lamp, illuminant A", powerA),
+	NewLight("LED-B1", "Warm white LED, 2733 K", powerLEDB1),
+	NewLight("LED-B3", "Neutral white LED, 4103 K", powerLEDB3),
 }
+
+// Lights returns the lights that the tool knows, D50 first.
+func Lights() []Light { return slices.Clone(lights) }
 
 // LightByID returns the light of that id: one of Lights, or a Blackbody such as
 // "3000K".
@@ -76,7 +79,7 @@ func LightByID(id string) (Light, bool) {
 	if k, ok := kelvinOf(id); ok {
 		return Blackbody(k), true
 	}
-	for _, l := range Lights() {
+	for _, l := range lights {
 		if l.ID == id {
 			return l, true
 		}
