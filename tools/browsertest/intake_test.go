@@ -41,7 +41,9 @@ func demoPlates(t *testing.T) [3]string {
 		if err != nil || len(found) != 1 {
 			t.Fatalf("the demo's %s plate: %v, %v", filter, found, err)
 		}
-		plates[i] = found[0]
+		if plates[i], err = filepath.Abs(found[0]); err != nil { // the browser runs elsewhere
+			t.Fatal(err)
+		}
 	}
 	return plates
 }
@@ -140,6 +142,27 @@ func TestOpenTall(t *testing.T) {
 	p.waitChanged(before, "print", 0.3)
 }
 
+// TestOpenFullSize opens a scan of 3770 × 3242 pixels whose channels are the plates.
+func TestOpenFullSize(t *testing.T) {
+	full := sharedFile(t, "plates", "melons_unaligned_bgr.jpg")
+	p := open(t, 1400, 860)
+	p.waitFor(`!v.busy`)
+	since := p.now()
+	p.drop(full)
+	p.waitFor(`v.plates.every(q => q.file.includes("melons")) && v.registered === "auto" && !v.busy`)
+	t.Logf("opened and registered in %.1f s; longest task %.0f ms (to reach: 200 ms)", (p.now()-since)/1000, p.longest(since).Duration)
+	v := p.view()
+	if v.Plates[0].W != 3770 || v.Plates[0].H != 3242 {
+		t.Errorf("a plate is %d × %d", v.Plates[0].W, v.Plates[0].H)
+	}
+	for _, row := range v.Register.Rows {
+		t.Logf("%s: %.1f, %.1f px, confidence %.2f", row.Filter, row.Found.DxPx, row.Found.DyPx, row.Confidence)
+	}
+	if n := colours(p.settled(), p.frameRect("print")); n < 500 {
+		t.Errorf("the print shows %d colours", n)
+	}
+}
+
 // TestBadInput opens what cannot be opened. Each gives one clear message that names
 // the file, the page goes on, and what was open stays open.
 func TestBadInput(t *testing.T) {
@@ -167,7 +190,7 @@ func TestBadInput(t *testing.T) {
 		{"a claim of 10⁹ pixels", []string{huge, green, blue}, []string{"huge_red.png", "large|big|pixels"}},
 		{"two files", []string{green, blue}, []string{"two|2", "three"}},
 		{"five files", []string{red, green, blue, text, empty}, []string{"five|5", "three"}},
-		{"one plate three times", []string{red, red, red}, []string{"same|identical|twice|three times"}},
+		{"one plate three times", []string{under(t, red, "a_red.tif"), under(t, red, "a_green.tif"), under(t, red, "a_blue.tif")}, []string{"same|identical|twice|three times"}},
 	} {
 		p.drop(c.files...)
 		p.waitFor(`!v.busy && v.messages.length > 0`)

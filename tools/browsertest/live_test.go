@@ -95,47 +95,64 @@ func TestNudge(t *testing.T) {
 
 	p.command("select", map[string]any{"printer": "magenta"})
 	p.command("tool", map[string]any{"id": "nudge"})
-	p.focusCanvas()
-	p.press(kb.ArrowRight)
-	p.waitFor(offsetOf("magenta") + `.dxUm > 0`)
-	fine := p.view().offset("magenta").DxUm
-	p.press(kb.ArrowRight, chromedp.KeyModifiers(chromedp.ModifierShift))
-	p.waitFor(offsetOf("magenta") + `.dxUm > ` + number(2.5*fine))
-	p.press(kb.ArrowDown)
-	p.waitFor(offsetOf("magenta") + `.dyUm > 0`)
-
 	start := p.view()
 	frame := p.frameRect("print")
 	x, y := float64(frame.Min.X+frame.Dx()/2), float64(frame.Min.Y+frame.Dy()/2)
 	p.drag(x, y, x-24, y+12)
-	p.waitFor(offsetOf("magenta") + `.dxUm < ` + number(start.offset("magenta").DxUm))
-	moved := p.view().offset("magenta")
+	dragged := p.view()
 	for _, c := range []struct {
 		axis     string
 		from, to float64
 		css      float64
 	}{
-		{"x", start.offset("magenta").DxPx, moved.DxPx, -24},
-		{"y", start.offset("magenta").DyPx, moved.DyPx, 12},
+		{"x", start.offset("magenta").DxPx, dragged.offset("magenta").DxPx, -24},
+		{"y", start.offset("magenta").DyPx, dragged.offset("magenta").DyPx, 12},
 	} {
 		if want := c.css / start.Zoom; math.Abs(c.to-c.from-want) > 1.5/start.Zoom {
 			t.Errorf("a drag by %g px of the screen moved the layer by %.2f px of the scan along %s, want %.2f",
 				c.css, c.to-c.from, c.axis, want)
 		}
 	}
-	p.click("#undo")
-	p.waitFor(`Math.abs(` + offsetOf("magenta") + `.dxUm - ` + number(start.offset("magenta").DxUm) + `) < 0.5`)
+
+	p.focusCanvas()
+	p.press(kb.ArrowRight)
+	fine := p.view().offset("magenta").DxPx - dragged.offset("magenta").DxPx
+	if fine <= 0 {
+		t.Errorf("the right arrow moves the layer by %.3f px", fine)
+	}
+	p.press(kb.ArrowRight, chromedp.KeyModifiers(chromedp.ModifierShift))
+	coarse := p.view().offset("magenta").DxPx - dragged.offset("magenta").DxPx - fine
+	if coarse < 2*fine {
+		t.Errorf("with Shift the right arrow moves the layer by %.3f px, without by %.3f", coarse, fine)
+	}
+	p.press(kb.ArrowDown)
+	if down := p.view().offset("magenta").DyPx - dragged.offset("magenta").DyPx; down <= 0 {
+		t.Errorf("the down arrow moves the layer by %.3f px", down)
+	}
+
+	p.click("#undo") // the keys
+	if got, want := p.view().offset("magenta"), dragged.offset("magenta"); got != want {
+		t.Errorf("after undoing the keys the offset is %v, want %v", got, want)
+	}
+	p.click("#undo") // the drag, all of it
+	if got, want := p.view().offset("magenta"), start.offset("magenta"); got != want {
+		t.Errorf("after undoing the drag the offset is %v, want %v", got, want)
+	}
+	p.waitSame(before, "print", 0.001)
 }
 
 // TestZoom looks closer: by wheel, by key and by button; at 100 % a screen pixel is a
 // scan pixel.
 func TestZoom(t *testing.T) {
 	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
 	fit := p.view().Zoom
 	before := p.shot()
 	frame := p.frameRect("print")
 	x, y := float64(frame.Min.X+frame.Dx()/3), float64(frame.Min.Y+frame.Dy()/3)
-	p.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMouseWheel, x, y, func(e *input.DispatchMouseEventParams) { e.DeltaY = -240 }))
+	p.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMouseWheel, x, y, func(e *input.DispatchMouseEventParams) {
+		e.DeltaX, e.DeltaY = 0.001, -240 // the protocol wants both, and a zero is left out
+	}))
 	p.waitFor(`v.zoom > ` + number(1.05*fit))
 	p.waitChanged(before, "print", 0.1)
 	p.command("zoom", map[string]any{"percent": 100})
@@ -166,9 +183,4 @@ func TestLooks(t *testing.T) {
 		}
 		last = shown
 	}
-}
-
-// offsetOf is the JavaScript for a layer's offset in the view v.
-func offsetOf(printer string) string {
-	return `v.register.rows.find(r => r.printer === ` + quoted(printer) + `).offset`
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"image"
 	"image/png"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -231,13 +232,17 @@ func (p *page) shotPNG() []byte {
 	return data
 }
 
-// stage is the place of the stage in the window.
+// stage is the place of the stage in the window. Where the layout puts it between two
+// pixels, the browser draws the canvas on whole ones: the nearest.
 func (p *page) stage() image.Rectangle {
 	p.t.Helper()
 	box := eval[[]float64](p, `(() => {
 		const r = document.getElementById("stage").getBoundingClientRect();
 		return [r.left, r.top, r.right, r.bottom];
 	})()`)
+	for i := range box {
+		box[i] = math.Round(box[i])
+	}
 	return image.Rect(int(box[0]), int(box[1]), int(box[2]), int(box[3]))
 }
 
