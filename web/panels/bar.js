@@ -49,7 +49,7 @@ export function build(api) {
     share,
     button("+", () => api.do({ do: "zoom", by: 1.25 }), { "aria-label": "Larger" }),
     button("fit", () => api.do({ do: "zoom", fit: true }), { "aria-label": "Fit the picture" }),
-    button("100 %", () => api.do({ do: "zoom", percent: 100 }), { "aria-label": "One scan pixel to one screen pixel" }));
+    button("100 %", () => api.do({ do: "zoom", percent: 100 }), { title: "One scan pixel to one screen pixel" }));
 
   const readout = reading();
 

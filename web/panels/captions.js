@@ -4,12 +4,15 @@
 import { h, keyed, show, style, text } from "./dom.js";
 
 const HEIGHT = 26;
+const CLOSE = 12; // px between two captions at the least
 
 export function build(room, opening) {
   return {
     update(view) {
       show(opening, !view.ready);
-      keyed(room, view.ready ? view.frames : [], (frame) => frame.id, () => {
+      const frames = view.ready ? view.frames : [];
+      const shown = frames.map((frame, i) => ({ ...frame, gap: frames[i + 1]?.x - frame.x - frame.w < CLOSE ? CLOSE : 0 }));
+      keyed(room, shown, (frame) => frame.id, () => {
         const label = h("span", { class: "what" });
         const note = h("span", { class: "note" });
         const node = h("p", { class: "caption" }, label, note);
@@ -20,7 +23,7 @@ export function build(room, opening) {
             text(note, frame.note);
             style(node, "left", `${Math.round(frame.x)}px`);
             style(node, "top", `${Math.max(0, Math.round(frame.y) - HEIGHT)}px`);
-            style(node, "width", `${Math.round(frame.w)}px`);
+            style(node, "width", `${Math.max(0, Math.round(frame.w) - frame.gap)}px`);
           },
         };
       });

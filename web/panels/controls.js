@@ -59,6 +59,7 @@ export function choice({ label, hideLabel = false, commit }) {
     });
     const wanted = String(value);
     if (select.value !== wanted) select.value = wanted;
+    attr(select, "title", list.find((item) => String(item.id) === wanted)?.name);
   };
   return { node, select, set };
 }
@@ -69,7 +70,9 @@ export function radios({ legend, hideLegend = false, commit }) {
   const row = h("div", { class: "words" });
   const node = h("fieldset", { class: "radios" },
     h("legend", { class: hideLegend ? "unseen" : null, text: legend }), row);
+  let chosen;
   const set = (list, value) => {
+    chosen = value;
     keyed(row, list, (item) => item.id, (first) => {
       const input = h("input", { type: "radio", name, value: first.id, change: () => commit(first.id) });
       const words = h("span");
@@ -77,7 +80,7 @@ export function radios({ legend, hideLegend = false, commit }) {
         node: h("label", {}, input, words),
         update: (item) => {
           text(words, item.name);
-          if (input.checked !== (item.id === value)) input.checked = item.id === value;
+          if (input.checked !== (item.id === chosen)) input.checked = item.id === chosen;
         },
       };
     });

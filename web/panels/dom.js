@@ -52,7 +52,8 @@ export function show(node, shown) {
 
 // keyed keeps the children of parent in step with items: one child a key, made
 // by make(item), which returns {node, update(item)}. Children are moved, never
-// made anew, and the focus stays where it was.
+// made anew, and the focus stays where it was. make runs once a key: what
+// changes must reach update through its item.
 export function keyed(parent, items, key, make) {
   const kept = (parent.keyedChildren ??= new Map());
   const focused = document.activeElement;

@@ -6,10 +6,12 @@ import { h, attr, keyed, style, text } from "./dom.js";
 import { button, pressed } from "./controls.js";
 import { chosenPalette, figure, fromPaper, orderOf, pigmentWords } from "./words.js";
 
+const SLACK = 6; // CSS pixels that a click may slip before it is a drag
+
 export function build(api) {
   let view = null;
   let place = null; // thicknesses in µm at the section's cursor
-  let dragged = "";
+  let held = null; // the row that the pointer holds: where it was taken, from and to which place
   const list = h("ol", { class: "layers" });
   const paper = h("span", { class: "paper-name" });
   const chip = h("span", { class: "chip", "aria-hidden": "true" });
@@ -29,6 +31,31 @@ export function build(api) {
     api.do({ do: "order", order: orderOf(stack.reverse()) });
   }
 
+  // drag marks the place that the held row would take.
+  function drag(node, event) {
+    if (!held || held.to < 0 && Math.abs(event.clientY - held.y) < SLACK) return;
+    node.setPointerCapture(event.pointerId);
+    const rows = [...list.children];
+    const under = rows.findIndex((r) => event.clientY < r.getBoundingClientRect().bottom);
+    held.to = under < 0 ? rows.length - 1 : under;
+    rows.forEach((r, i) => attr(r, "data-over", i !== held.to || i === held.from ? null : held.to < held.from ? "above" : "below"));
+    attr(node, "data-held", true);
+  }
+
+  function drop(printer) {
+    const { to = -1, from = -1 } = held ?? {};
+    letGo();
+    if (to >= 0 && to !== from) move(printer, to);
+  }
+
+  function letGo() {
+    held = null;
+    for (const r of list.children) {
+      attr(r, "data-over", null);
+      attr(r, "data-held", null);
+    }
+  }
+
   function row(printer) {
     const swatch = h("span", { class: "chip", "aria-hidden": "true" });
     const words = h("span");
@@ -45,31 +72,17 @@ export function build(api) {
       change: () => api.do({ do: "hide", printer, hidden: !seen.checked }),
     });
     const node = h("li", {
-      draggable: "true",
       keydown: (event) => {
         if (!event.altKey || event.key !== "ArrowUp" && event.key !== "ArrowDown") return;
         event.preventDefault();
         move(printer, topDown().indexOf(printer) + (event.key === "ArrowUp" ? -1 : 1));
       },
-      dragstart: (event) => {
-        dragged = printer;
-        event.dataTransfer.effectAllowed = "move";
-        event.dataTransfer.setData("text/plain", printer);
+      pointerdown: (event) => {
+        if (event.button === 0 && !event.target.closest(".moves, .seen")) held = { y: event.clientY, from: topDown().indexOf(printer), to: -1 };
       },
-      dragend: () => { dragged = ""; attr(node, "data-over", null); },
-      dragover: (event) => {
-        if (!dragged || dragged === printer) return;
-        event.preventDefault();
-        attr(node, "data-over", topDown().indexOf(dragged) < topDown().indexOf(printer) ? "below" : "above");
-      },
-      dragleave: () => attr(node, "data-over", null),
-      drop: (event) => {
-        if (!dragged) return;
-        event.preventDefault();
-        event.stopPropagation();
-        attr(node, "data-over", null);
-        move(dragged, topDown().indexOf(printer));
-      },
+      pointermove: (event) => drag(node, event),
+      pointerup: () => drop(printer),
+      pointercancel: () => letGo(),
     }, pick, h("span", { class: "moves" }, up, down), h("label", { class: "seen" }, seen, "show"));
 
     return {

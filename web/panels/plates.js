@@ -2,7 +2,7 @@
 
 import { h, keyed, show, text } from "./dom.js";
 import { button, choice, fileButton, heading, numberField, radios } from "./controls.js";
-import { figure } from "./words.js";
+import { capital, figure } from "./words.js";
 import { thumb } from "./thumb.js";
 
 const accept = ".tif,.tiff,.png,.jpg,.jpeg,image/tiff,image/png,image/jpeg";
@@ -112,13 +112,13 @@ function card(api, filter, view) {
       text(printer, view().key === filter ? `${plate.printer} printer, the key` : `${plate.printer} printer`);
       picture.update(plate);
       source.set(sources(view()), plate.source);
-      text(facts, [`${plate.w} × ${plate.h}`, `${plate.bits} bit`, plate.ppi ? `${figure(plate.ppi)} ppi` : "no resolution", plate.encoding].join(", "));
+      text(facts, [`${plate.w}\u00a0×\u00a0${plate.h}`, `${plate.bits}\u00a0bit`, plate.ppi ? `${figure(plate.ppi)}\u00a0ppi` : "no resolution", plate.encoding].join(", "));
       polarity.set(polarities, plate.polarity);
       text(looks, plate.polarityWords);
       text(base, `D ${figure(plate.base, 2)}`);
       text(max, `D ${figure(plate.max, 2)}`);
       gamma.set(plate.gamma, 2);
-      text(words, plate.words);
+      text(words, capital(plate.words));
       show(words, plate.words !== "");
     },
   };

@@ -5,8 +5,6 @@ import { h, keyed, show, style, text } from "./dom.js";
 import { choice, heading } from "./controls.js";
 import { chosenPalette, figure, fromPaper } from "./words.js";
 
-const unseen = "A proof on a screen does not show gloss, relief, grain, slip of the layers beyond what was set, nor the screen’s own error.";
-
 export function build(api) {
   const made = h("p", { class: "sentence" });
   const depth = h("dd");
@@ -26,7 +24,7 @@ export function build(api) {
         h("div", {}, h("dt", { text: "its density" }), density)),
       h("div", { class: "settings" }, paper.node, finish.node, light.node),
       point.node,
-      h("section", {}, h("h3", { text: "How far to believe it" }), rests, h("p", { class: "hint", text: unseen })),
+      h("section", {}, h("h3", { text: "How far to believe it" }), rests),
     ],
     update(view) {
       const palette = chosenPalette(view);
@@ -75,13 +73,14 @@ function reading() {
         };
       });
       text(apart, `They differ by ΔE00 ${figure(sample.dE, 1)}.`);
-      keyed(amounts, ["cyan", "magenta", "yellow"], (printer) => printer, (printer) => {
+      const coats = ["cyan", "magenta", "yellow"].map((printer) => ({ printer, share: sample.thickness[printer], um: sample.um[printer] }));
+      keyed(amounts, coats, (coat) => coat.printer, ({ printer }) => {
         const [share, um] = [h("td"), h("td")];
         return {
           node: h("tr", {}, h("th", { scope: "row", text: printer }), share, um),
-          update: () => {
-            text(share, figure(sample.thickness[printer], 2));
-            text(um, figure(sample.um[printer], 1));
+          update: (coat) => {
+            text(share, figure(coat.share, 2));
+            text(um, figure(coat.um, 1));
           },
         };
       });

@@ -94,14 +94,14 @@ function layer(api, printer, view) {
       h("header", {}, h("h3", { text: `${capital(printer)} layer` }), from, pick),
       found, residual, words, fields),
     update(now) {
-      text(from, `${now.filter} plate${now.key ? ", the key" : ""}`);
+      text(from, `${now.filter} plate${now.key ? ", key" : ""}`);
       const f = now.found;
-      text(found, now.key ? "The others are registered to this plate."
-        : `Found ${signed(f.dxPx, 1)}, ${signed(f.dyPx, 1)} px (${signed(f.dxUm)}, ${signed(f.dyUm)} µm), turn ${signed(f.turnDeg, 2)}°, stretch ${signed(f.stretchPct, 2)} %`);
+      show(found, !now.key);
+      text(found, `Found ${signed(f.dxPx, 1)}, ${signed(f.dyPx, 1)} px (${signed(f.dxUm)}, ${signed(f.dyUm)} µm), turn ${signed(f.turnDeg, 2)}°, stretch ${signed(f.stretchPct, 2)} %`);
       show(residual, !now.key);
       const left = now.residualPx;
       text(residual, `Left over: median ${figure(left.median, 2)}, 95 % within ${figure(left.p95, 2)}, largest ${figure(left.max, 2)} px. Confidence ${figure(now.confidence * 100)} %.`);
-      text(words, now.words);
+      text(words, capital(now.words));
       show(words, now.words !== "");
       const o = now.offset;
       right.set(o.dxPx, 2);

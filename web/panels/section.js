@@ -35,6 +35,7 @@ export function build(at) {
   }, drawing);
   const along = h("span", { class: "along" });
   const relief = h("span", { class: "relief" });
+  const taller = h("span", { class: "taller" });
 
   new ResizeObserver(() => draw()).observe(box);
 
@@ -64,7 +65,7 @@ export function build(at) {
     style(line, "display", cursor < 0 ? "none" : "inline");
     if (!view) return;
     if (cursor < 0 || !data) {
-      text(along, data ? `along the line, ${figure(data.lengthMm)} mm` : "lay a line over the picture");
+      text(along, data ? `line of ${figure(data.lengthMm)} mm` : "lay a line over the picture");
       attr(box, "aria-valuetext", "no place chosen");
       attr(box, "aria-valuenow", "0");
       at(null);
@@ -137,12 +138,13 @@ export function build(at) {
         })));
 
     const drawnTaller = ((ground - TOP) / (top / 1000)) / ((width - LEFT - RIGHT) / data.lengthMm);
-    text(relief, `highest ${length(Math.max(...below))} dry, heights × ${figure(Number(drawnTaller.toPrecision(2)))}`);
+    text(relief, `highest ${length(Math.max(...below))} dry`);
+    text(taller, `heights × ${figure(Number(drawnTaller.toPrecision(2)))}`);
     mark();
   }
 
   return {
-    nodes: [h("header", {}, h("h2", { text: "Section" }), along, relief), box],
+    nodes: [h("header", {}, h("h2", { text: "Section" }), along, relief, taller), box],
     update(now) {
       const hiddenChanged = view && view.hidden.join() !== now.hidden.join();
       view = now;

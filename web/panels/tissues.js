@@ -9,7 +9,7 @@ export function build(api) {
   const list = h("fieldset", { class: "palettes" }, h("legend", { class: "unseen", text: "Palette" }));
   const rows = h("div");
   list.append(rows);
-  const order = choice({ label: "Order, from the paper up", commit: (id) => api.do({ do: "order", order: id }) });
+  const order = choice({ label: "From paper up", commit: (id) => api.do({ do: "order", order: id }) });
   const paper = choice({ label: "Paper", commit: (id) => api.do({ do: "paper", id }) });
   const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
   const light = choice({ label: "Light", commit: (id) => api.do({ do: "light", id }) });

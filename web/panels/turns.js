@@ -39,11 +39,11 @@ export function build(api) {
   }
 
   return {
-    nodes: [h("h2", { text: "The turns" }), route.node, list, negatives],
+    nodes: [h("header", {}, h("h2", { text: "Turns" }), route.node), list, negatives],
     update(view) {
       route.set(view.routes, view.route);
       keyed(list, view.turns.map((turn, i) => ({ ...turn, i, view })), (turn) => turn.i, step);
-      text(negatives, `Printing negatives: ${view.negatives}.`);
+      text(negatives, `Printing negatives: ${view.negatives}. Outside: ${view.surface}.`);
     },
   };
 }
