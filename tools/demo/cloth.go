@@ -68,17 +68,37 @@ func (c *cloth) at(x, z float64) float64 {
 
 func (c *cloth) intersect(o, d vec, t0, t1 float64, h *hit) bool {
 	t0, t1 = clip(o, d, c.lo, c.hi, t0, t1)
+	above := t0
 	for t, n := t0, 0; t < t1 && n < 120; n++ {
 		p := o.along(t, d)
 		dist := p.Y - c.at(p.X, p.Z)
 		if dist < touch {
+			if dist < 0 { // the side of a steep fold: back to where the ray went in
+				t = c.entry(o, d, above, t)
+				p = o.along(t, d)
+			}
 			e := c.cell
 			gx := c.at(p.X+e, p.Z) - c.at(p.X-e, p.Z)
 			gz := c.at(p.X, p.Z+e) - c.at(p.X, p.Z-e)
 			h.T, h.N = t, vec{-gx, 2 * e, -gz}.unit()
 			return true
 		}
+		above = t
 		t += max(0.55*dist, 2*touch)
 	}
 	return false
+}
+
+// entry halves the stretch above … below of a ray that starts over the cloth
+// and ends under it, and returns the last place over it.
+func (c *cloth) entry(o, d vec, above, below float64) float64 {
+	for range 8 {
+		mid := (above + below) / 2
+		if p := o.along(mid, d); p.Y < c.at(p.X, p.Z) {
+			below = mid
+		} else {
+			above = mid
+		}
+	}
+	return above
 }

@@ -29,7 +29,7 @@ func orangeSkin(f frame) material {
 	return func(p, n vec, _ int) surface {
 		q := f.local(p)
 		c := mix(orangePeel, lemonPeel, 0.35*ramp(cloudy(q.mul(2.4), 3), 0.45, 0.8))
-		c = mix(c, leafGreen, 0.8*ramp(q.Y, 0.505, 0.525))
+		c = mix(c, leafGreen, 0.8*ramp(q.Y, 0.517, 0.53))
 		return surface{dull, c, bump(p, n, 0.01, pores), 0.035, 0.12}
 	}
 }
@@ -89,7 +89,7 @@ func hammered(f frame) material {
 	}
 	return func(p, n vec, _ int) surface {
 		c := copper.scale(0.80 + 0.16*cloudy(p.mul(4), 3))
-		return surface{metal, c, bump(p, n, 0.01, dents), 0, 0.11}
+		return surface{metal, c, bump(p, n, 0.01, dents), 0, 0.06}
 	}
 }
 
@@ -130,7 +130,7 @@ func tableTop(p, n vec, _ int) surface {
 	return surface{dull, c.scale((1 - 0.75*gap) * (1 - 0.4*pits)), n, 0.035, 0.22}
 }
 
-// wall is distempered plaster with a worn stencil.
+// wallPattern is distempered plaster with a worn stencil.
 func wallPattern(p, n vec, _ int) surface {
 	rough := func(p vec) float64 { return 0.045*cloudy(p.mul(2.2), 3) + 0.012*grain3(p.X*19, p.Y*19, 0) }
 	x, y := p.X/1.7, p.Y/1.7
@@ -176,8 +176,8 @@ func striped(turn float64) material {
 	}
 }
 
-// bound is a book's: cloth on the boards and the spine (Part 0, 3 and 1, 4),
-// leaves at the other edges.
+// bookCloth covers the book b: woven cloth on the boards and on the spine
+// (part 3), leaves at the three other edges.
 func bookCloth(b *block, c spectrum) material {
 	return func(p, n vec, part int) surface {
 		q := b.local(p)

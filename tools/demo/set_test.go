@@ -3,11 +3,15 @@ package main
 import (
 	"math"
 	"slices"
+	"sync"
 	"testing"
 )
 
 // smallSet is one set for the tests that only look.
-var smallSet = makeSet(480, 4, 7)
+var smallSet = sync.OnceValue(func() *demoSet {
+	s := makeSet(480, 4, 7)
+	return &s
+})
 
 func TestSameSeedSameBytes(t *testing.T) {
 	a, b, other := makeSet(160, 1, 3), makeSet(160, 1, 3), makeSet(160, 1, 4)
@@ -37,7 +41,7 @@ func densityAt(s *demoSet, k int, box [4]int) float64 {
 }
 
 func TestGreyScaleHasTheDensitiesOfTheTruth(t *testing.T) {
-	s := &smallSet
+	s := smallSet()
 	for k, name := range plateNames {
 		worst := 0.0
 		for i, g := range s.truth.GreyScale {
@@ -55,7 +59,7 @@ func TestGreyScaleHasTheDensitiesOfTheTruth(t *testing.T) {
 // as in any text on sensitometry. The light falls off along the scale, in the
 // same way on the three plates, so the slopes go as the gammas do.
 func TestGreyScaleFollowsGamma(t *testing.T) {
-	s := &smallSet
+	s := smallSet()
 	var ratio [3]float64
 	for k, name := range plateNames {
 		film := s.truth.Plates[name].Film
@@ -114,7 +118,7 @@ func blackEnd(s *demoSet, k int, y, from, to float64) float64 {
 // The end of the black step lies in every plate where the matrix takes it, and
 // elsewhere without the matrix.
 func TestMatricesTakeTheKeyToThePlates(t *testing.T) {
-	s := &smallSet
+	s := smallSet()
 	set := arrange(s.w, s.h)
 	var ends [3][]float64
 	for k := range ends {
@@ -137,5 +141,13 @@ func TestMatricesTakeTheKeyToThePlates(t *testing.T) {
 		if px, py := m.Apply(cx, cy); name != "green" && math.Hypot(px-cx, py-cy) < 2 {
 			t.Errorf("%s lies in register, which would prove nothing", name)
 		}
+	}
+}
+
+// BenchmarkSet makes the set at a quarter of the default size each way, with
+// the default rays: the default set takes about sixteen times as long.
+func BenchmarkSet(b *testing.B) {
+	for b.Loop() {
+		makeSet(defaultSize/4, defaultSamples, 1931)
 	}
 }

@@ -204,11 +204,13 @@ func (p *path) throughLiquid(pos, d vec, h hit, s surface, bounces, splits int) 
 		f = fresnel(0.021, min(cos, math.Sqrt(k)))
 	}
 	var out spectrum
-	if p.draw.one() < f {
-		out = p.trace(pos.add(n.mul(lift)), d.mirror(n), bounces, splits+1)
-	} else {
+	if k > 0 {
 		r := d.mul(eta).add(n.mul(eta*cos - math.Sqrt(k))).unit()
-		out = p.trace(pos.sub(n.mul(lift)), r, bounces, splits+1)
+		out = p.trace(pos.sub(n.mul(lift)), r, bounces, splits+1).scale(1 - f)
+	}
+	if k <= 0 || splits == 0 { // deeper in, only total reflection counts
+		m := p.trace(pos.add(n.mul(lift)), d.mirror(n), bounces, splits+1)
+		out.addScaled(f, &m)
 	}
 	if inside {
 		for i := range out {
