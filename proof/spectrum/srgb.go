@@ -41,7 +41,8 @@ func EncodeSRGB(v float64) float64 {
 	if v <= 0.0031308 {
 		return 12.92 * v
 	}
-	return 1.055*math.Pow(v, 1/2.4) - 0.055
+	c := math.Cbrt(v) // v^(1/2.4) = v^(1/3) v^(1/12), several times faster than Pow
+	return 1.055*c*math.Sqrt(math.Sqrt(c)) - 0.055
 }
 
 // DecodeSRGB is the inverse of EncodeSRGB. The standard rounds its break point,
