@@ -15,6 +15,8 @@ type Misregister struct {
 	Largest, P95   float64         // µm on the print, over a grid of the picture, any two layers
 	First, Second  pigment.Printer // the two layers of Largest
 	X, Y           float64         // its place, in key pixels
+	Moved          float64         // the part of Largest that the offsets make, µm
+	Left           float64         // what register itself leaves, 95th percentile of the worse plate, pixels
 	Threshold      float64         // µm: the user's own tolerance, or the eye's
 	FromTolerance  bool            // Threshold is the user's
 	Sign           string          // "in", "near" or "out"
@@ -51,8 +53,10 @@ func (s *State) Misregister() Misregister {
 					ax, ay := maps[a].Apply(x, y)
 					bx, by := maps[b].Apply(x, y)
 					left := math.Hypot(s.residual(pigment.Printer(a)), s.residual(pigment.Printer(b)))
-					d := math.Hypot(math.Hypot(ax-bx, ay-by), left) * um
+					moved := math.Hypot(ax-bx, ay-by) * um
+					d := math.Hypot(moved, left*um)
 					worst = max(worst, d)
+					m.Moved = max(m.Moved, moved)
 					if d > m.Largest {
 						m.Largest, m.First, m.Second, m.X, m.Y = d, pigment.Printer(a), pigment.Printer(b), x, y
 					}
@@ -65,6 +69,7 @@ func (s *State) Misregister() Misregister {
 	m.P95 = all[len(all)*95/100]
 	for p := range 3 {
 		src := s.SourceOf(pigment.Printer(p))
+		m.Left = max(m.Left, s.residual(pigment.Printer(p)))
 		if src != s.KeySource() {
 			m.LeastConfident = min(m.LeastConfident, s.Found[src].Confidence)
 		}
@@ -86,19 +91,27 @@ func (s *State) residual(p pigment.Printer) float64 {
 // without doubt.
 const SureFrom = 0.6
 
+// scanLimit is the residual, in pixels, below which a scan no longer tells
+// misregister from its own grain and resampling: half a pixel, between the
+// three and four stars that the federal still-image guideline gives a scan.
+const scanLimit = 0.5
+
 func (s *State) say(m Misregister) (sign, sentence string) {
 	if s.Registered != "auto" {
 		return "out", "Not registered yet: the plates lie as they were scanned."
 	}
-	limit := fmt.Sprintf("the %s that the eye sees at %s", Microns(m.Threshold), Millimetres(s.ViewingDist))
+	limit, wanted := fmt.Sprintf("the %s that the eye sees at %s", Microns(m.Threshold), Millimetres(s.ViewingDist)), "the eye sees "+Microns(m.Threshold)
 	if m.FromTolerance {
-		limit = "your tolerance of " + Microns(m.Threshold)
+		limit, wanted = "your tolerance of "+Microns(m.Threshold), "your tolerance is "+Microns(m.Threshold)
 	}
 	switch {
 	case m.LeastConfident < SureFrom:
 		sign, sentence = "out", "Register is not sure: look at the edges before you trust it."
 	case m.Largest <= m.Threshold:
 		sign, sentence = "in", fmt.Sprintf("In register: at most %s between two layers, within %s.", Microns(m.Largest), limit)
+	case m.Moved <= m.Threshold && m.Left <= scanLimit:
+		sign, sentence = "near", fmt.Sprintf("In register as near as these scans can tell: what is left, %.1f px, is %s on a print %s wide, and %s. A larger scan or a smaller print would settle it.",
+			m.Left, Microns(m.Largest), Millimetres(s.PrintWidth), wanted)
 	case m.P95 <= m.Threshold:
 		sign, sentence = "near", fmt.Sprintf("Nearly in register: up to %s between %s and %s at the worst place, beyond %s.",
 			Microns(m.Largest), m.First, m.Second, limit)
