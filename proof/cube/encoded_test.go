@@ -21,7 +21,7 @@ func TestEncodedAgainstExactStack(t *testing.T) {
 		for i, v := range c.Encoded() {
 			shown.Lab[i] = float32(EncodedSpan*float64(v)/65535 + EncodedMin)
 		}
-		fromDisplay := inverse(spectrum.ToLinearSRGB(light.White))
+		fromDisplay := spectrum.Inverse(spectrum.ToLinearSRGB(light.White))
 		layers := r.Layers()
 		for range 50 {
 			a := anyAmounts(rnd)
@@ -41,14 +41,15 @@ func TestEncodedAgainstExactStack(t *testing.T) {
 	}
 }
 
-func inverse(m [9]float64) [9]float64 {
-	var out [9]float64
-	det := m[0]*(m[4]*m[8]-m[5]*m[7]) - m[1]*(m[3]*m[8]-m[5]*m[6]) + m[2]*(m[3]*m[7]-m[4]*m[6])
-	for i := range 3 {
-		for j := range 3 {
-			a, b, c, d := (j+1)%3, (j+2)%3, (i+1)%3, (i+2)%3
-			out[3*i+j] = (m[3*a+c]*m[3*b+d] - m[3*a+d]*m[3*b+c]) / det
+func TestEncodedAsAnotherRoom(t *testing.T) {
+	r, light := anyRecipe(rand.New(rand.NewPCG(29, 30))), spectrum.Lights()[0]
+	c := New(r, light, 5)
+	dark := c.EncodedAs(func(x spectrum.XYZ) spectrum.XYZ { return spectrum.XYZ{x[0] / 2, x[1] / 2, x[2] / 2} })
+	for i, v := range c.Encoded() {
+		bright := spectrum.DecodeSRGB(EncodedSpan*float64(v)/65535 + EncodedMin)
+		half := spectrum.DecodeSRGB(EncodedSpan*float64(dark[i])/65535 + EncodedMin)
+		if d := bright/2 - half; !(d < 1e-4 && d > -1e-4) {
+			t.Fatalf("code %d: %v of %v", i, half, bright)
 		}
 	}
-	return out
 }

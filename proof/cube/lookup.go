@@ -64,12 +64,17 @@ const (
 //
 //	code = round((v + 0.5)/2 · 65535),  v in -0.5..1.5
 func (c *Cube) Encoded() []uint16 {
+	return c.EncodedAs(func(x spectrum.XYZ) spectrum.XYZ { return x })
+}
+
+// EncodedAs is Encoded of what look makes of each colour, XYZ under the light of
+// the cube: the print as it appears in another room, for one.
+func (c *Cube) EncodedAs(look func(spectrum.XYZ) spectrum.XYZ) []uint16 {
 	out := make([]uint16, len(c.Lab))
 	m := spectrum.ToLinearSRGB(c.White)
 	for i := 0; i < len(out); i += 3 {
-		x := spectrum.Lab{float64(c.Lab[i]), float64(c.Lab[i+1]), float64(c.Lab[i+2])}.XYZ(c.White)
-		for ch := range 3 {
-			v := m[3*ch]*x[0] + m[3*ch+1]*x[1] + m[3*ch+2]*x[2]
+		lab := spectrum.Lab{float64(c.Lab[i]), float64(c.Lab[i+1]), float64(c.Lab[i+2])}
+		for ch, v := range spectrum.Transform(m, look(lab.XYZ(c.White))) {
 			out[i+ch] = code(spectrum.EncodeSRGB(v))
 		}
 	}

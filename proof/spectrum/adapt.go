@@ -19,6 +19,9 @@ func Adapt(from, to XYZ) [9]float64 {
 // Transform returns the product of a matrix, row by row, and XYZ.
 func Transform(m [9]float64, x XYZ) XYZ { return apply(m, x) }
 
+// Inverse returns the inverse of a regular matrix, row by row.
+func Inverse(m [9]float64) [9]float64 { return invert(m) }
+
 var bradford = [9]float64{
 	0.8951, 0.2664, -0.1614,
 	-0.7502, 1.7135, 0.0367,
