@@ -196,15 +196,15 @@ func (p *pair) step(c candidate, g *gauge, tol, stiff float64) candidate {
 	return c
 }
 
-// again measures the patches that agree once more under the map that they gave
-// and fits anew; the others keep their place.
+// again measures the patches once more, each around its own place under the map
+// that they gave, and fits anew.
 func (p *pair) again(c candidate, g *gauge, tol float64) candidate {
 	if len(c.patches) == 0 {
 		return c
 	}
 	patches := slices.Clone(c.patches)
 	for i, f := range patches {
-		if f.settled && math.Hypot(f.dx, f.dy) < 1 {
+		if f.settled {
 			if f = g.nudge(p.other, c.m, f); f.settled {
 				patches[i] = f
 			}

@@ -50,12 +50,10 @@ func Locate(key, other *plane.Plane, polarity [2]bool, m affine.Matrix, x, y flo
 		if f, ok = g.find(os, local, t); !ok || !f.settled {
 			return at, false
 		}
-		shift := affine.Translate(f.dx, f.dy)
-		local = local.Mul(from(l)).Mul(shift).Mul(onto(l))
-		if again := g.nudge(os, local, f); l == 0 && again.settled {
-			local = local.Mul(affine.Translate(again.dx, again.dy))
+		if again := g.nudge(os, local, f); again.settled {
 			f = again
 		}
+		local = local.Mul(from(l)).Mul(affine.Translate(f.dx, f.dy)).Mul(onto(l))
 	}
 	if f.of == nil {
 		return at, false

@@ -1,9 +1,6 @@
 package register
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // offsets turns the patches measured at level l into offsets of the key's full
 // size, and sums up those that agree to within tol, in pixels of the level.
@@ -20,12 +17,7 @@ func offsets(patches []found, l int, tol float64) ([]Offset, Residual) {
 		}
 		field = append(field, o)
 	}
-	if len(agreed) == 0 {
-		return field, Residual{}
-	}
-	slices.Sort(agreed)
-	n := len(agreed)
-	return field, Residual{Median: agreed[n/2], P95: agreed[min(n*95/100, n-1)], Max: agreed[n-1]}
+	return field, summary(agreed)
 }
 
 // certainty joins how well a patch fits and how alone that place is.

@@ -98,13 +98,11 @@ func (g *gauge) scan(t *template, p vectors) {
 	}
 }
 
-// nudge measures a patch again that lies less than a pixel from where m says,
-// without a search.
+// nudge measures a patch again around where it was found, without a search.
 func (g *gauge) nudge(other *sheet, m affine.Matrix, f found) found {
-	t := f.of
-	frame := m.Mul(from(g.level)).Mul(affine.Translate(float64(t.x-margin), float64(t.y-margin)))
-	pic, _ := other.warp(frame, g.tile+2*margin, g.tile+2*margin, cubic)
-	f.dx, f.dy, f.settled = 0, 0, false
+	at := affine.Translate(float64(f.of.x-margin)+f.dx, float64(f.of.y-margin)+f.dy)
+	pic, _ := other.warp(m.Mul(from(g.level)).Mul(at), g.tile+2*margin, g.tile+2*margin, cubic)
+	f.settled = false
 	g.sharpen(&f, field(pic, g.tile, g.tile).v, g.tile)
 	return f
 }
