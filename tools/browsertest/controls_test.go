@@ -1,0 +1,123 @@
+package browsertest
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// TestStations goes to each station by its tab; its panel comes and the others go.
+func TestStations(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`!v.busy`)
+	stations := []string{"plates", "register", "tissues", "proof", "sheets"}
+	for _, station := range stations {
+		p.click("#tab-" + station)
+		p.waitFor(`v.station === ` + quoted(station) + ` && document.getElementById("panel-` + station + `").checkVisibility()`)
+		shown := eval[[]string](p, `[...document.querySelectorAll("[role=tabpanel]")].filter(e => e.checkVisibility()).map(e => e.id)`)
+		if len(shown) != 1 {
+			t.Errorf("%s: panels %q are shown at once", station, shown)
+		}
+		if status := eval[string](p, `document.querySelector("#tab-`+station+` .status").textContent`); status == "" {
+			t.Errorf("the tab of %s does not say how things stand there", station)
+		}
+	}
+	p.press(kb.Home)
+	p.waitFor(`v.station === "plates" && document.activeElement.id === "tab-plates"`)
+}
+
+// TestKeyboard chooses a palette, an order and an offset without a pointer, and reads
+// the outcome from the page's own words.
+func TestKeyboard(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.command("station", map[string]any{"id": "tissues"})
+	p.waitFor(`document.getElementById("panel-tissues").checkVisibility()`)
+	first := p.view()
+
+	p.run(`document.querySelector("#panel-tissues input[name=palette]:checked").focus()`)
+	p.press(kb.ArrowDown)
+	p.waitFor(`v.palettes.find(q => q.chosen).id !== ` + quoted(first.palette()))
+	second := p.view()
+	for _, palette := range second.Palettes {
+		if palette.Chosen {
+			p.waitFor(`document.querySelector("#tab-tissues .status").textContent === ` + quoted(palette.Name))
+		}
+	}
+
+	p.run(`document.querySelector("#legend .layers button").focus()`)
+	top := eval[string](p, `document.querySelector("#legend .layers .printer").textContent`)
+	p.press(kb.ArrowDown, chromedp.KeyModifiers(chromedp.ModifierAlt))
+	p.waitFor(`v.order !== ` + quoted(second.Order))
+	p.waitFor(`document.querySelectorAll("#legend .layers .printer")[1].textContent === ` + quoted(top))
+
+	p.command("station", map[string]any{"id": "register"})
+	p.waitFor(`document.getElementById("panel-register").checkVisibility()`)
+	p.run(`(() => {
+		const layer = document.querySelector("#panel-register details");
+		layer.open = true;
+		const input = layer.querySelector("input[type=number]");
+		input.focus();
+		input.select();
+	})()`)
+	p.do(chromedp.KeyEvent("1500" + kb.Enter))
+	p.waitFor(`v.register.rows.some(r => r.offset.dxUm !== 0 || r.offset.dxPx !== 0)`)
+	v := p.view()
+	if v.Register.Sign == "in" {
+		t.Errorf("a layer was moved by 1500 and the sign still says in: %s", v.Register.Sentence)
+	}
+	p.waitFor(`document.getElementById("panel-register").textContent.includes(` + quoted(v.Register.Sentence) + `)`)
+}
+
+// TestSection holds the drawing of the cut to the computed thicknesses: every layer has
+// an outline, and it changes with the line.
+func TestSection(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	outlines := `[...document.querySelectorAll("#section svg path, #section svg polygon")].map(e => e.getAttribute("d") ?? e.getAttribute("points")).filter(Boolean)`
+	p.waitFor(outlines + `.length >= 3`)
+	before := eval[[]string](p, outlines)
+	type section struct {
+		N     int     `json:"n"`
+		MaxUm float64 `json:"maxUm"`
+		Least float64 `json:"least"`
+		Most  float64 `json:"most"`
+	}
+	got := eval[section](p, `(() => {
+		const s = threeply.section(200);
+		const all = [...s.um.yellow, ...s.um.magenta, ...s.um.cyan];
+		return {n: s.um.cyan.length, maxUm: s.maxUm, least: Math.min(...all), most: Math.max(...all)};
+	})()`)
+	if got.N != 200 || got.Least < 0 || got.Most <= 1 || got.Most > 200 {
+		t.Errorf("the section has %d points between %.2f and %.2f µm", got.N, got.Least, got.Most)
+	}
+	p.command("section", map[string]any{"x0": 0.2, "y0": 0.1, "x1": 0.8, "y1": 0.9})
+	p.waitFor(outlines + `.join() !== ` + quoted(strings.Join(before, ",")))
+}
+
+// TestCancel stops a register under way: the page is free at once, and the plates lie
+// as before.
+func TestCancel(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	before := p.view()
+	p.command("station", map[string]any{"id": "register"})
+	p.waitFor(`document.getElementById("panel-register").checkVisibility()`)
+	p.run(`[...document.querySelectorAll("#panel-register button")].find(b => b.textContent.startsWith("Register")).click()`)
+	p.waitFor(`v.busy !== null && document.querySelector("#busy button")?.checkVisibility()`)
+	since := p.now()
+	p.run(`document.querySelector("#busy button").click()`)
+	p.waitFor(`v.busy === null`)
+	t.Logf("free again after %.0f ms (to reach: 200 ms)", p.now()-since)
+	after := p.view()
+	for i, row := range after.Register.Rows {
+		if row.Found != before.Register.Rows[i].Found {
+			t.Errorf("the %s plate moved: %v, before %v", row.Filter, row.Found, before.Register.Rows[i].Found)
+		}
+	}
+	if texts := after.errors(); len(texts) != 0 {
+		t.Errorf("messages: %q", texts)
+	}
+}
