@@ -1,4 +1,5 @@
-// Package icc writes a recipe as an ICC output profile, so that any programme
+// Package icc writes ICC profiles: the display spaces that proofs are saved in,
+// and a recipe as an output profile, so that any programme
 // that reads ICC profiles can proof it: amounts of the three printers to CIELAB
 // and back.
 package icc

@@ -38,7 +38,7 @@ func Output(r stack.Recipe, light spectrum.Light, limit float64, name string, ma
 		out: curve(4096, func(u float64) float64 { return u * u }),
 	}
 	outside := lut{in: curve(2, same), grid: inverseGrid, nodes: gamut, outs: 1, out: curve(2, same)}
-	return assemble(made, []tag{
+	return assemble(outputKind, made, []tag{
 		{[]string{"desc"}, descTag(name)},
 		{[]string{"cprt"}, textTag("No copyright, use freely. A computed estimate from approximate pigment spectra.")},
 		{[]string{"wtpt"}, xyzTag(p.white)},

@@ -25,9 +25,15 @@ type tag struct {
 	data  []byte
 }
 
+// The kinds of profile: class, device colours, connection space.
+const (
+	outputKind  = "prtrCMY Lab "
+	displayKind = "mntrRGB XYZ "
+)
+
 // assemble puts header, tag table and data together, each tag on a multiple of
 // four.
-func assemble(made time.Time, tags []tag) []byte {
+func assemble(kind string, made time.Time, tags []tag) []byte {
 	count := 0
 	for _, t := range tags {
 		count += len(t.names)
@@ -35,7 +41,7 @@ func assemble(made time.Time, tags []tag) []byte {
 	head := make([]byte, headerSize+4, headerSize+4+entrySize*count)
 	big := binary.BigEndian
 	big.PutUint32(head[8:], version)
-	copy(head[12:], "prtrCMY Lab ")
+	copy(head[12:], kind)
 	made = made.UTC()
 	for i, v := range []int{made.Year(), int(made.Month()), made.Day(), made.Hour(), made.Minute(), made.Second()} {
 		big.PutUint16(head[24+2*i:], uint16(v))
