@@ -75,6 +75,11 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 		return writeRegisterJSON(out, planes[k], found, k)
 	}
 	writeRegisterText(out, planes[k], found, k)
+	better, err := registration.Propose(context.Background(), planes, opt, found, [3]string{"red", "green", "blue"})
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "\nKey: %s\n", better.Why)
 	return nil
 }
 
@@ -104,7 +109,7 @@ func writeRegisterJSON(out io.Writer, key *plane.Plane, found [3]registration.Pl
 }
 
 func writeRegisterText(out io.Writer, key *plane.Plane, found [3]registration.Plate, k int) {
-	fmt.Fprintf(out, "Key: the %s plate, %d × %d pixels.\n", plate.Filter(k), key.W, key.H)
+	fmt.Fprintf(out, "Registered to the %s plate, %d × %d pixels.\n", plate.Filter(k), key.W, key.H)
 	for i, p := range found {
 		if i == k {
 			continue

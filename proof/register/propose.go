@@ -1,0 +1,75 @@
+package register
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"threeply/proof/plane"
+)
+
+// Proposal is the plate that would make the best key.
+type Proposal struct {
+	Key   int    // index of the plate
+	Why   string // one sentence
+	Score [3]float64
+}
+
+// Propose compares the plates of a finished registration at full size, each
+// pair around places of its own detail: how alike their edges are, 0..1. Blur,
+// grain, damage and warp all make a plate less like the other two, so the
+// plate with the highest mean is the best key. The present key is kept unless
+// another is better by a tenth. names are those of the plates for the
+// sentence. The error is ctx's.
+func Propose(ctx context.Context, planes [3]*plane.Plane, opt Options, found [3]Plate, names [3]string) (Proposal, error) {
+	out := Proposal{Key: opt.Key, Why: fmt.Sprintf("The %s plate is the best key.", names[opt.Key])}
+	for i, p := range found {
+		if i != opt.Key && p.Confidence < 0.5 {
+			out.Why = fmt.Sprintf("The %s plate stays the key: the %s plate is not in register with it.", names[opt.Key], names[i])
+			return out, nil
+		}
+	}
+	var sheets [3]*sheet
+	for i, p := range planes {
+		sheets[i] = newSheet(p, opt.Polarity[i], opt.Area[i])
+	}
+	var like [3][3]float64
+	for i := range 3 {
+		j := (i + 1) % 3
+		if err := ctx.Err(); err != nil {
+			return out, err
+		}
+		back, ok := found[i].Matrix.Inverse()
+		if !ok {
+			return out, nil
+		}
+		g := newGauge(newBed(sheets[i], 0, 64, 60))
+		var sum, n float64
+		for _, t := range g.templates {
+			if f, ok := g.find(sheets[j], found[j].Matrix.Mul(back), t); ok {
+				n++
+				if f.settled && math.Hypot(f.dx, f.dy) < 3 {
+					sum += max(f.score, 0)
+				}
+			}
+		}
+		if n > 0 {
+			like[i][j], like[j][i] = sum/n, sum/n
+		}
+	}
+	for i := range 3 {
+		out.Score[i] = (like[i][0] + like[i][1] + like[i][2]) / 2
+	}
+	best := opt.Key
+	for i, s := range out.Score {
+		if s > out.Score[best] {
+			best = i
+		}
+	}
+	if out.Score[best] > 1.1*out.Score[opt.Key] {
+		out.Key = best
+		out.Why = fmt.Sprintf("The %s plate agrees better with both others (%.0f %% against %.0f %% for the %s plate): it is sharper, cleaner or less warped.",
+			names[best], 100*out.Score[best], 100*out.Score[opt.Key], names[opt.Key])
+	}
+	return out, nil
+}
