@@ -141,46 +141,31 @@ func fit(look func([3]float64) (spectrum.Lab, [3][3]float64), t [3]float64, want
 // dampedStep solves (JᵀJ + damp·diag(JᵀJ)) step = -Jᵀr over the layers that are
 // free to move. ok is false where none is.
 func dampedStep(jac *[3][3]float64, r, t [3]float64, in *bounds, damp float64) (step [3]float64, ok bool) {
-	var a [3][3]float64
+	var a [9]float64
 	var b [3]float64
-	for i := range a {
+	for i := range b {
 		b[i] = -dot(jac[i], r)
 		if t[i] <= in.lo[i] && b[i] < 0 || t[i] >= in.hi[i] && b[i] > 0 {
-			a[i][i], b[i] = 1, 0
-			jac[i] = [3]float64{}
+			jac[i], b[i] = [3]float64{}, 0
 			continue
 		}
 		ok = true
 	}
-	for i := range a {
-		for j := range a {
-			a[i][j] += dot(jac[i], jac[j])
+	for i := range b {
+		for j := range b {
+			a[3*i+j] = dot(jac[i], jac[j])
 		}
-		if d := a[i][i]; d > 0 {
-			a[i][i] += damp * d
+		if d := a[4*i]; d > 0 {
+			a[4*i] += damp * d
 		} else {
-			a[i][i] = 1
+			a[4*i] = 1
 		}
 	}
-	return solve(a, b), ok
-}
-
-// solve is Cramer's rule. A matrix without an inverse gives no step.
-func solve(a [3][3]float64, b [3]float64) [3]float64 {
-	bc, ca, ab := cross(a[1], a[2]), cross(a[2], a[0]), cross(a[0], a[1])
-	det := dot(a[0], bc)
-	if det == 0 || math.IsNaN(det) {
-		return [3]float64{}
+	step = spectrum.Transform(spectrum.Inverse(a), b)
+	if math.IsNaN(dot(step, step)) {
+		return [3]float64{}, false // three layers of one colour
 	}
-	var x [3]float64
-	for i := range x {
-		x[i] = (b[0]*bc[i] + b[1]*ca[i] + b[2]*ab[i]) / det
-	}
-	return x
+	return step, ok
 }
 
 func dot(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
-
-func cross(a, b [3]float64) [3]float64 {
-	return [3]float64{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
-}

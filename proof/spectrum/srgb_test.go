@@ -26,7 +26,7 @@ func TestSRGBLibrary(t *testing.T) {
 			for b := 0.0; b <= 1; b += 0.1 {
 				c := colorful.Color{R: r, G: g, B: b}
 				x, y, z := c.Xyz()
-				lin := LinearSRGB(XYZ{100 * x, 100 * y, 100 * z}, whiteSRGB)
+				lin := LinearSRGB(XYZ{100 * x, 100 * y, 100 * z}, DisplayWhite)
 				for i, want := range []float64{r, g, b} {
 					worst = max(worst, math.Abs(EncodeSRGB(lin[i])-want))
 				}

@@ -74,21 +74,20 @@ func PaperFromLab(id, name string, lab spectrum.Lab) (Paper, error) {
 	for range 50 {
 		now := d50.Lab(curve(p))
 		off := [3]float64{lab[0] - now[0], lab[1] - now[1], lab[2] - now[2]}
-		if dot(off, off) < 1e-12 {
+		if now.Distance(lab) < 1e-6 {
 			return Paper{id, name, "made of its CIELAB under D50", curve(p)}, nil
 		}
 		const h = 1e-5
-		var by [3][3]float64
+		var slopes [9]float64
 		for j := range p {
 			q := p
 			q[j] += h
-			l := d50.Lab(curve(q))
-			by[j] = [3]float64{(l[0] - now[0]) / h, (l[1] - now[1]) / h, (l[2] - now[2]) / h}
+			for i, v := range d50.Lab(curve(q)) {
+				slopes[3*i+j] = (v - now[i]) / h
+			}
 		}
-		n := cross(by[1], by[2])
-		det := dot(by[0], n)
-		step := [3]float64{dot(off, n) / det, dot(off, cross(by[2], by[0])) / det, dot(off, cross(by[0], by[1])) / det}
-		length := math.Sqrt(dot(step, step))
+		step := spectrum.Transform(spectrum.Inverse(slopes), off)
+		length := spectrum.Lab(step).Distance(spectrum.Lab{})
 		if !(length < math.Inf(1)) {
 			break
 		}
@@ -97,12 +96,6 @@ func PaperFromLab(id, name string, lab spectrum.Lab) (Paper, error) {
 		}
 	}
 	return Paper{}, errors.New("no smooth paper has this colour: its chroma is too high for its lightness")
-}
-
-func dot(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
-
-func cross(a, b [3]float64) [3]float64 {
-	return [3]float64{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
 }
 
 // PaperFromSpectrum makes a paper of a measured reflectance; see
