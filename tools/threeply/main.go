@@ -29,6 +29,7 @@ func subcommands() []subcommand {
 		{"proof", "render the likely print, or the reference, of three plates as a PNG", proof},
 		{"palettes", "list the palettes: pigments, absorption, scattering, deepest grey", palettes},
 		{"patch", "compute the colour of three layers of given thickness", patch},
+		{"icc", "write the tissues of a print as an ICC output profile", profile},
 	}
 }
 
@@ -44,6 +45,7 @@ Examples:
   threeply proof -palette earth -o proof.png red.tif green.tif blue.tif
   threeply proof -session saved.json -o proof.png red.tif green.tif blue.tif
   threeply patch -palette chrome -y 1 -m 1 -c 1
+  threeply icc -palette earth -finish matt -o earth.icc
 
 “threeply COMMAND -h” says more of each. Wrong use ends with exit code 2,
 any other failure with 1.

@@ -1,0 +1,47 @@
+package main
+
+import (
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"threeply/proof/balance"
+	"threeply/proof/icc"
+	"threeply/proof/stack"
+)
+
+// profile writes a recipe as an ICC output profile.
+func profile(args []string, out io.Writer) error {
+	f := flag.NewFlagSet("icc", flag.ContinueOnError)
+	palette := f.String("palette", "", "id of the palette, see “threeply palettes”")
+	order := f.String("order", stack.DefaultOrder.String(), "the layers from the paper up, such as ymc")
+	light := f.String("light", "D50", "id of the light: "+lightIDs())
+	paper := f.String("paper", stack.Papers()[0].ID, "id of the paper: "+paperIDs())
+	finish := f.String("finish", stack.Gloss.ID, "gloss, satin or matt")
+	to := f.String("o", "", "the .icc file to write")
+	f.Usage = func() {
+		fmt.Fprint(f.Output(), "Usage: threeply icc -palette ID -o FILE [options]\n\nWrites the recipe as an ICC output profile, with which any programme that reads\nICC profiles can proof it. Its device colours C, M, Y are the thickness of each\nlayer, 100 % the whole coat, not dot areas. It is an estimate from approximate\nbuilt-in spectra, like every proof here.\n\n")
+		f.PrintDefaults()
+	}
+	if err := parse(f, out, args); err != nil {
+		return err
+	}
+	if f.NArg() > 0 {
+		return usageError(fmt.Sprintf("reads no files, but got “%s”; the profile's own name goes after -o", f.Arg(0)))
+	}
+	r, l, err := patchRecipe(*palette, *order, *light, *paper, *finish)
+	if err != nil {
+		return err
+	}
+	if *to == "" {
+		return usageError("-o is missing: name the .icc file to write")
+	}
+	name := icc.Title(r, l)
+	if err := os.WriteFile(*to, icc.Output(r, l, balance.DefaultLimit, name, time.Now()), 0o666); err != nil {
+		return fmt.Errorf("the profile cannot be written: %w", err)
+	}
+	_, err = fmt.Fprintf(out, "%s: %s\n", *to, name)
+	return err
+}
