@@ -16,7 +16,7 @@ type Misregister struct {
 	First, Second  pigment.Printer // the two layers of Largest
 	X, Y           float64         // its place, in key pixels
 	Moved          float64         // the part of Largest that the offsets make, µm
-	Left           float64         // what register itself leaves, 95th percentile of the worse plate, pixels
+	Left           float64         // what register itself leaves, median of the worse plate, pixels
 	Threshold      float64         // µm: the user's own tolerance, or the eye's
 	FromTolerance  bool            // Threshold is the user's
 	Sign           string          // "in", "near" or "out"
@@ -29,7 +29,7 @@ type Misregister struct {
 const grid = 9
 
 // Misregister compares the offsets of the three layers with each other over
-// the picture. What the automatic register left (Found.P95 of each plate) is
+// the picture. What the automatic register left (Found.Median of each plate) is
 // added in quadrature, since a layer that lies where register put it still
 // carries register's own residual.
 func (s *State) Misregister() Misregister {
@@ -78,13 +78,16 @@ func (s *State) Misregister() Misregister {
 	return m
 }
 
-// residual is what register left at the layer's plate, 95th percentile, pixels.
+// residual is what register left at the layer's plate, in pixels: the median of
+// its patches. Their 95th percentile holds the noise of single patches, several
+// times what the fit itself is off (the demo's known matrices show it), and
+// what moved in the scene.
 func (s *State) residual(p pigment.Printer) float64 {
 	src := s.SourceOf(p)
 	if src == s.KeySource() {
 		return 0
 	}
-	return s.Found[src].P95
+	return s.Found[src].Median
 }
 
 // SureFrom is the confidence from which an automatic register is spoken of

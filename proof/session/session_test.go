@@ -177,11 +177,11 @@ func TestMisregisterSpeaks(t *testing.T) {
 	if m = s.Misregister(); math.Abs(m.Largest-95.7) > 1 {
 		t.Errorf("turned 0.03°: %g µm at the corner", m.Largest)
 	}
-	s.Offsets[pigment.Cyan], s.Found[0].P95 = Offset{}, 0.4 // 0.4 px of 300 µm
+	s.Offsets[pigment.Cyan], s.Found[0].Median = Offset{}, 0.4 // 0.4 px of 300 µm
 	if m = s.Misregister(); m.Sign != "near" || !strings.Contains(m.Sentence, "as these scans can tell") {
 		t.Errorf("a coarse scan: %+v", m)
 	}
-	s.Found[0].P95 = 2
+	s.Found[0].Median = 2
 	if m = s.Misregister(); m.Sign != "out" {
 		t.Errorf("register leaves 2 px: %+v", m)
 	}

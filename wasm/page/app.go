@@ -83,7 +83,7 @@ func (a *app) open(s session.State, planes [3]*plane.Plane, keep bool) error {
 	a.Session = session.NewSession(s)
 	a.opened++
 	a.screen.forget()
-	a.fit()
+	a.fitted = true
 	return a.recompute()
 }
 
@@ -123,6 +123,7 @@ func (a *app) do(text []byte) error {
 // only where the recipe changed.
 func (a *app) recompute() error {
 	a.version++
+	a.reframe()
 	recipe, light, err := picture.Recipe(&a.State)
 	if err != nil {
 		return err

@@ -55,6 +55,7 @@ type model struct {
 	Edges          [2]int            `json:"edges"`
 	Zoom           float64           `json:"zoom"`
 	Fitted         bool              `json:"fitted"`
+	Whole          bool              `json:"whole"`
 	Frames         []frameModel      `json:"frames"`
 	Divider        *dividerModel     `json:"divider"`
 	Sample         *sampleModel      `json:"sample"`
@@ -161,7 +162,7 @@ func (a *app) model() model {
 		Layouts: []named{{"separate", "three files, one a plate"}, {"tall", "one tall file, three exposures"}, {"channels", "one colour file, a plate a channel"}},
 		Ask:     a.asked, Key: a.Key, Registered: a.Registered, Selected: a.selected, Tool: a.tool,
 		Order: a.Order, Light: a.Light, Paper: a.Paper, Finish: a.Finish, Route: a.Route,
-		Look: a.look, Looks: looks, Layer: a.layer, Edges: a.edges, Zoom: a.zoom, Fitted: a.fitted,
+		Look: a.look, Looks: looks, Layer: a.layer, Edges: a.edges, Zoom: a.zoom, Fitted: a.fitted, Whole: a.whole,
 		SectionVersion: a.version, Rests: rests, Cautions: cautions, Hidden: []string{},
 	}
 	m.Plates, m.Register = a.plateModels(), a.registerModel()

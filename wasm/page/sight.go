@@ -27,9 +27,11 @@ type sight struct {
 	fitted      bool    // zoom follows the stage
 	divider     float64 // "divided": share of the frame that the reference has
 
-	at     [2]float64 // key pixel under the pointer
-	atSet  bool
-	aspect [2]int
+	at    [2]float64 // key pixel under the pointer
+	atSet bool
+
+	whole bool       // the plates' borders are shown too
+	frame [4]float64 // edges of what is shown, in key pixels: x0, y0, x1, y1
 }
 
 type namedLook struct {
@@ -67,7 +69,7 @@ const (
 )
 
 func newSight() sight {
-	return sight{look: "beside", tool: "pan", layer: "cyan", edges: [2]int{1, 2}, ratio: 1, w: 800, h: 500, fitted: true, divider: 0.5, zoom: 1}
+	return sight{look: "beside", tool: "pan", layer: "cyan", edges: [2]int{1, 2}, ratio: 1, w: 800, h: 500, fitted: true, divider: 0.5, zoom: 1, whole: true}
 }
 
 // panes lays the frames out for the look.
@@ -118,8 +120,8 @@ func (s *sight) view(p pane) affine.Matrix {
 // whole numbers, x0, y0, x1, y1.
 func (s *sight) shown(p pane) (x0, y0, x1, y1 int) {
 	inv, _ := s.view(p).Inverse()
-	l, t := inv.Apply(-0.5, -0.5)
-	r, b := inv.Apply(float64(s.aspect[0])-0.5, float64(s.aspect[1])-0.5)
+	l, t := inv.Apply(s.frame[0], s.frame[1])
+	r, b := inv.Apply(s.frame[2], s.frame[3])
 	x0 = int(math.Round(max(l+0.5, p.x*s.ratio)))
 	y0 = int(math.Round(max(t+0.5, p.y*s.ratio)))
 	x1 = int(math.Round(min(r+0.5, (p.x+p.w)*s.ratio)))
@@ -127,27 +129,21 @@ func (s *sight) shown(p pane) (x0, y0, x1, y1 int) {
 	return x0, y0, max(x0, x1), max(y0, y1)
 }
 
-// fitZoom is the zoom at which the whole picture stands in a frame.
+// fitZoom is the zoom at which all that is shown stands in a frame.
 func (s *sight) fitZoom() float64 {
 	ps := s.panes()
-	if len(ps) == 0 || s.aspect[0] == 0 {
+	w, h := s.frame[2]-s.frame[0], s.frame[3]-s.frame[1]
+	if len(ps) == 0 || w <= 0 || h <= 0 {
 		return 1
 	}
-	return s.ratio * min(ps[0].full/float64(s.aspect[0]), ps[0].h/float64(s.aspect[1]))
-}
-
-func (a *app) fit() {
-	w, h := a.Frame()
-	a.aspect = [2]int{w, h}
-	a.fitted = true
-	a.refit()
+	return s.ratio * min(ps[0].full/w, ps[0].h/h)
 }
 
 // refit holds a fitted view to the stage.
 func (s *sight) refit() {
 	if s.fitted {
 		s.zoom = s.fitZoom()
-		s.cx, s.cy = float64(s.aspect[0]-1)/2, float64(s.aspect[1]-1)/2
+		s.cx, s.cy = (s.frame[0]+s.frame[2])/2, (s.frame[1]+s.frame[3])/2
 	}
 }
 
@@ -166,8 +162,8 @@ func (s *sight) zoomTo(zoom, x, y float64) {
 
 // hold keeps the picture from leaving the frames.
 func (s *sight) hold() {
-	s.cx = min(max(s.cx, 0), float64(s.aspect[0]-1))
-	s.cy = min(max(s.cy, 0), float64(s.aspect[1]-1))
+	s.cx = min(max(s.cx, s.frame[0]), s.frame[2])
+	s.cy = min(max(s.cy, s.frame[1]), s.frame[3])
 }
 
 // paneAt returns the pane under a point of the stage, or the first.
@@ -227,6 +223,9 @@ func (a *app) lookDo(c session.Command, text []byte) (done bool, err error) {
 		a.cy -= number(text, "dy") * a.ratio / a.zoom
 		a.fitted = false
 		a.hold()
+	case "whole":
+		a.whole = !c.Hidden
+		a.reframe()
 	case "divider":
 		a.divider = min(max(number(text, "share"), 0.05), 0.95)
 	case "point":
@@ -257,7 +256,8 @@ func (a *app) zoomCommand(text []byte) {
 	}
 	switch {
 	case z.Fit:
-		a.fit()
+		a.fitted = true
+		a.refit()
 	case z.Percent > 0:
 		a.zoomTo(z.Percent/100, x, y)
 	case z.By > 0:

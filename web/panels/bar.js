@@ -50,6 +50,8 @@ export function build(api) {
     button("+", () => api.do({ do: "zoom", by: 1.25 }), { "aria-label": "Larger" }),
     button("fit", () => api.do({ do: "zoom", fit: true }), { "aria-label": "Fit the picture" }),
     button("100 %", () => api.do({ do: "zoom", percent: 100 }), { title: "One scan pixel to one screen pixel" }));
+  const borders = h("input", { type: "checkbox", change: () => api.do({ do: "whole", hidden: !borders.checked }) });
+  zoom.append(h("label", { class: "borders", title: "Show the plates to their edges, or only the picture that all three hold" }, borders, "borders"));
 
   const readout = reading();
 
@@ -68,6 +70,7 @@ export function build(api) {
       tool.set(tools.map((item) => item.id === "nudge" && view.selected
         ? { ...item, name: `nudge ${view.selected}` } : item), view.tool);
       text(share, `${figure(view.zoom * 100)} %`);
+      borders.checked = view.whole;
       readout.update(view.sample);
     },
   };
