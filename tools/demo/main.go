@@ -1,7 +1,7 @@
 // Command demo makes the demo set: three scans of separation negatives of a
 // scene that is rendered spectrally, and the truth about them.
 //
-//	go run ./tools/demo -o DIR [-size 1760] [-samples 10] [-seed N] [-png FILE]
+//	go run ./tools/demo -o DIR [-size 1760] [-samples 8] [-seed N] [-png FILE]
 //
 // DIR gets winter-table_red.tif, _green.tif and _blue.tif, which are linear
 // 16-bit grey scans of negatives, and truth.json: the matrices that take a
@@ -12,7 +12,7 @@
 // How it is made, file by file: spectra and materials say what things look
 // like, scene where they stand; lathe, field, cloth and shape are the solids;
 // trace follows the light, camera gathers it; film and damage make plates of
-// it, tiff writes them.
+// it; the tool's own package sheet writes them.
 package main
 
 import (
@@ -23,6 +23,8 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
+
+	"threeply/proof/sheet"
 )
 
 func main() {
@@ -65,7 +67,11 @@ func (s *demoSet) write(dir, picture string) error {
 	for k, name := range plateNames {
 		var b bytes.Buffer
 		text := "Winter table, " + name + " filter negative"
-		if err := writeTIFF(&b, s.scans[k], s.w, s.h, resolution, text); err != nil {
+		picture := sheet.TIFF{
+			W: s.w, H: s.h, Samples: 1, PPI: resolution, Description: text,
+			Row: func(y int, row []uint16) { copy(row, s.scans[k][y*s.w:]) },
+		}
+		if err := picture.Write(&b); err != nil {
 			return err
 		}
 		if err := os.WriteFile(filepath.Join(dir, s.truth.Plates[name].File), b.Bytes(), 0o644); err != nil {

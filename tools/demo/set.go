@@ -12,7 +12,7 @@ import (
 const defaultSize = 1760
 
 // defaultSamples is the most rays a pixel gets.
-const defaultSamples = 10
+const defaultSamples = 8
 
 // resolution of the scans, pixels an inch.
 const resolution = 1200
