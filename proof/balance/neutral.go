@@ -33,6 +33,8 @@ type Scale struct {
 // The depth is the deepest colour with a* = b* = 0 that the layers reach from
 // the paper with no thickness above limit and none falling on the way: a layer
 // that grew thinner towards the black could not be printed from any negative.
+// A scale that ends in the upper half of the lightness keeps some of the
+// paper's tint at its end; pigments that give no neutral at all end it at once.
 // The aim of a tone between fades in proportion to
 // L* from the paper's own a*, b* to the depth's. Thicknesses never fall towards
 // the depth; where that, or the limit, or a pigment keeps the aim from being

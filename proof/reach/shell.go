@@ -71,8 +71,10 @@ func (h *Shell) chord(k int, p, q point) {
 
 // fromAxis takes the axis' own tint at that lightness off a colour.
 func (h *Shell) fromAxis(l spectrum.Lab) spectrum.Lab {
-	u := (l[0] - h.depth[0]) / (h.paper[0] - h.depth[0])
-	u = min(max(u, 0), 1)
+	u := 0.0
+	if span := h.paper[0] - h.depth[0]; span > 0 {
+		u = min(max((l[0]-h.depth[0])/span, 0), 1)
+	}
 	return spectrum.Lab{
 		l[0],
 		l[1] - h.depth[1] - u*(h.paper[1]-h.depth[1]),
@@ -83,10 +85,14 @@ func (h *Shell) fromAxis(l spectrum.Lab) spectrum.Lab {
 // Beyond returns by how much the chroma of a colour exceeds what can be printed
 // at its hue and lightness: 0 or less within reach. Lighter than the paper or
 // darker than the depth, the missing lightness is added. In the darkest tones,
-// where the skin is steep, it may be some units out.
+// where the skin is steep, it may be some units out. What is no colour is
+// infinitely far.
 func (h *Shell) Beyond(l spectrum.Lab) float64 {
+	if math.IsNaN(l[0] + l[1] + l[2]) {
+		return math.Inf(1)
+	}
 	missing := max(0, l[0]-h.paper[0], h.depth[0]-l[0])
-	l[0] = min(max(l[0], h.depth[0]), h.paper[0])
+	l[0] = min(max(l[0], h.depth[0]), max(h.paper[0], h.depth[0]))
 	l = h.fromAxis(l)
 	chroma := math.Hypot(l[1], l[2])
 	hue := math.Atan2(l[2], l[1]) / (2 * math.Pi) * hues
