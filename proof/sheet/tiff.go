@@ -1,0 +1,171 @@
+package sheet
+
+import (
+	"encoding/binary"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+)
+
+// Tags of TIFF 6.0 (Adobe, 1992); Deflate, compression 8, is of the supplement
+// of 2002; the profile's tag of ICC.1:2001-04, B.4.
+const (
+	tagWidth        = 256
+	tagHeight       = 257
+	tagBits         = 258
+	tagCompression  = 259
+	tagPhotometric  = 262
+	tagDescription  = 270
+	tagOffsets      = 273
+	tagSamples      = 277
+	tagRowsPerStrip = 278
+	tagByteCounts   = 279
+	tagXResolution  = 282
+	tagYResolution  = 283
+	tagUnit         = 296
+	tagPredictor    = 317
+	tagProfile      = 34675
+
+	asASCII     = 2
+	asShort     = 3
+	asLong      = 4
+	asRational  = 5
+	asUndefined = 7
+)
+
+// TIFF is a picture of 16 bits a sample, written in one go: little-endian, in
+// strips, by Deflate with the horizontal predictor. Grey has its black at zero.
+type TIFF struct {
+	W, H    int
+	Samples int // a pixel: 1 for grey, 3 for RGB
+
+	// Row fills row y, W·Samples values. It may be called for several rows at
+	// a time, each once.
+	Row func(y int, row []uint16)
+
+	PPI         float64 // pixels an inch; 0 if unknown
+	Profile     []byte  // ICC profile; none if empty
+	Description string  // seven-bit ASCII
+
+	// Progress, when set, is told the share done, 0 … 1, never twice at a time.
+	Progress func(share float64)
+}
+
+// entry is one field of the directory; data of more than four bytes lies
+// outside it.
+type entry struct {
+	tag, kind uint16
+	count     uint32
+	data      []byte
+}
+
+// Write writes the file. Its errors are those of out, and a picture that the
+// format cannot hold: no pixels, or more than 4 GB.
+func (t TIFF) Write(out io.Writer) error {
+	if t.W < 1 || t.H < 1 || (t.Samples != 1 && t.Samples != 3) {
+		return fmt.Errorf("sheet: no TIFF of %d × %d pixels of %d samples", t.W, t.H, t.Samples)
+	}
+	strips, rows, err := t.strips()
+	if err != nil {
+		return err
+	}
+	sizes, starts := make([]uint32, len(strips)), make([]uint32, len(strips))
+	fields := t.fields(rows, longs(sizes...), longs(starts...))
+	at := uint64(len(assemble(fields)))
+	for i, s := range strips {
+		sizes[i], starts[i] = uint32(len(s)), uint32(at)
+		at += uint64(len(s))
+	}
+	if at > math.MaxUint32 {
+		return fmt.Errorf("sheet: %d × %d pixels make a TIFF of more than 4 GB, which the format cannot hold; make it smaller", t.W, t.H)
+	}
+	if _, err := out.Write(assemble(t.fields(rows, longs(sizes...), longs(starts...)))); err != nil {
+		return err
+	}
+	for _, s := range strips {
+		if _, err := out.Write(s); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// fields lists the directory in ascending order of tags.
+func (t TIFF) fields(rows int, sizes, starts []byte) []entry {
+	photometric := uint16(1) // black is zero
+	if t.Samples == 3 {
+		photometric = 2
+	}
+	unit, ppi := uint16(2), t.PPI // the inch
+	if !(ppi > 0) {
+		unit, ppi = 1, 1 // none: the shape of a pixel alone
+	}
+	resolution := longs(uint32(math.Round(1000*ppi)), 1000)
+	f := []entry{
+		{tagWidth, asLong, 1, longs(uint32(t.W))},
+		{tagHeight, asLong, 1, longs(uint32(t.H))},
+		{tagBits, asShort, uint32(t.Samples), shorts([]uint16{16, 16, 16}[:t.Samples]...)},
+		{tagCompression, asShort, 1, shorts(8)},
+		{tagPhotometric, asShort, 1, shorts(photometric)},
+		{tagOffsets, asLong, uint32(len(starts) / 4), starts},
+		{tagSamples, asShort, 1, shorts(uint16(t.Samples))},
+		{tagRowsPerStrip, asLong, 1, longs(uint32(rows))},
+		{tagByteCounts, asLong, uint32(len(sizes) / 4), sizes},
+		{tagXResolution, asRational, 1, resolution},
+		{tagYResolution, asRational, 1, resolution},
+		{tagUnit, asShort, 1, shorts(unit)},
+		{tagPredictor, asShort, 1, shorts(2)},
+	}
+	if t.Description != "" {
+		text := append([]byte(t.Description), 0)
+		f = append(f, entry{tagDescription, asASCII, uint32(len(text)), text})
+	}
+	if len(t.Profile) > 0 {
+		f = append(f, entry{tagProfile, asUndefined, uint32(len(t.Profile)), t.Profile})
+	}
+	slices.SortFunc(f, func(a, b entry) int { return int(a.tag) - int(b.tag) })
+	return f
+}
+
+// assemble puts header, directory and what lies outside it together; the
+// strips follow.
+func assemble(fields []entry) []byte {
+	le := binary.LittleEndian
+	out := []byte("II*\x00\x08\x00\x00\x00")
+	out = le.AppendUint16(out, uint16(len(fields)))
+	outside := len(out) + 12*len(fields) + 4
+	var data []byte
+	for _, e := range fields {
+		out = le.AppendUint16(out, e.tag)
+		out = le.AppendUint16(out, e.kind)
+		out = le.AppendUint32(out, e.count)
+		if len(e.data) <= 4 {
+			out = append(out, append(slices.Clone(e.data), 0, 0, 0, 0)[:4]...)
+			continue
+		}
+		out = le.AppendUint32(out, uint32(outside+len(data)))
+		data = append(data, e.data...)
+		if len(data)%2 == 1 {
+			data = append(data, 0) // a value begins at an even byte
+		}
+	}
+	out = append(out, 0, 0, 0, 0) // no further directory
+	return append(out, data...)
+}
+
+func longs(v ...uint32) []byte {
+	var b []byte
+	for _, x := range v {
+		b = binary.LittleEndian.AppendUint32(b, x)
+	}
+	return b
+}
+
+func shorts(v ...uint16) []byte {
+	var b []byte
+	for _, x := range v {
+		b = binary.LittleEndian.AppendUint16(b, x)
+	}
+	return b
+}
