@@ -64,6 +64,27 @@ func Neutral(r stack.Recipe, light spectrum.Light, limit float64) Scale {
 	return out
 }
 
+// Held is the CIEDE2000 difference from the aim up to which a tone counts as
+// held.
+const Held = 0.5
+
+// Strays returns the stretch of tones, 0 paper to 1 depth, from the first that
+// is not held to the last, and the largest residual. ok is false where the
+// whole scale is held.
+func (s Scale) Strays() (from, to, worst float64, ok bool) {
+	for i, r := range s.Residual {
+		worst = max(worst, r)
+		if r <= Held {
+			continue
+		}
+		to = float64(i) / float64(len(s.Residual)-1)
+		if !ok {
+			from, ok = to, true
+		}
+	}
+	return from, to, worst, ok
+}
+
 // fade is the aim at u between paper (0) and depth (1).
 func fade(paper, depth spectrum.Lab, u float64) spectrum.Lab {
 	var aim spectrum.Lab

@@ -88,7 +88,8 @@ func TestScaleHolds(t *testing.T) {
 	worst := 0.0
 	for _, p := range pigment.Palettes() {
 		for _, o := range stack.Orders() {
-			for _, l := range spectrum.Lights() {
+			for _, id := range []string{"D50", "A", "LED-B3"} {
+				l, _ := spectrum.LightByID(id)
 				r := stack.DefaultRecipe(p)
 				r.Order = o
 				s := Neutral(r, l, DefaultLimit)
@@ -148,6 +149,17 @@ func TestThicknessBetweenThePoints(t *testing.T) {
 	}
 	if (Scale{}).Thickness(0.5) != [3]float64{} || (Scale{T: make([][3]float64, 2)}).Thickness(math.NaN()) != [3]float64{} {
 		t.Error("an empty scale or NaN must give no pigment")
+	}
+}
+
+func TestStrays(t *testing.T) {
+	s := Scale{Residual: []float64{0, 0.1, 0.7, 0.4, 2, 0}}
+	if from, to, worst, ok := s.Strays(); from != 0.4 || to != 0.8 || worst != 2 || !ok {
+		t.Errorf("%v to %v, worst %v, %v", from, to, worst, ok)
+	}
+	s = Scale{Residual: []float64{0, 0.5}}
+	if from, to, worst, ok := s.Strays(); from != 0 || to != 0 || worst != 0.5 || ok {
+		t.Errorf("held, yet %v to %v, worst %v, %v", from, to, worst, ok)
 	}
 }
 

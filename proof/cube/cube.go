@@ -26,8 +26,14 @@ type Cube struct {
 }
 
 // Coordinate returns the place of a relative thickness on an axis of the cube,
-// 0..1. Thicknesses beyond the ends are taken for the ends.
-func Coordinate(t float64) float64 { return math.Sqrt(min(max(t, 0), Max) / Max) }
+// 0..1. Thicknesses beyond the ends are taken for the ends, and what is no
+// number for nothing.
+func Coordinate(t float64) float64 {
+	if !(t > 0) {
+		return 0
+	}
+	return math.Sqrt(min(t, Max) / Max)
+}
 
 // Thickness is the inverse of Coordinate.
 func Thickness(u float64) float64 { return Max * u * u }

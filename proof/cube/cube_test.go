@@ -98,6 +98,9 @@ func TestBeyondTheEnds(t *testing.T) {
 	if c.At([3]float64{-1, 0, 99}) != c.At([3]float64{0, 0, Max}) {
 		t.Error("beyond the ends is not the end")
 	}
+	if c.At([3]float64{math.NaN(), math.Inf(1), math.Inf(-1)}) != c.At([3]float64{0, Max, 0}) {
+		t.Error("what is no number is not nothing")
+	}
 }
 
 func BenchmarkCube33(b *testing.B) {
