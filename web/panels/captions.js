@@ -15,12 +15,15 @@ export function build(room, opening) {
       keyed(room, shown, (frame) => frame.id, () => {
         const label = h("span", { class: "what" });
         const note = h("span", { class: "note" });
-        const node = h("p", { class: "caption" }, label, note);
+        const scale = differenceScale();
+        const node = h("p", { class: "caption" }, label, note, scale);
         return {
           node,
           update: (frame) => {
             text(label, frame.label);
             text(note, frame.note);
+            show(note, frame.note !== "");
+            show(scale, frame.id === "difference");
             style(node, "left", `${Math.round(frame.x)}px`);
             style(node, "top", `${Math.max(0, Math.round(frame.y) - HEIGHT)}px`);
             style(node, "width", `${Math.max(0, Math.round(frame.w) - frame.gap)}px`);
@@ -29,4 +32,10 @@ export function build(room, opening) {
       });
     },
   };
+}
+
+// The colours of the difference, in the steps of heat() in proof.kage.
+function differenceScale() {
+  return h("span", { class: "heat" }, "0",
+    h("i", { role: "img", "aria-label": "from dark blue through violet and orange to pale yellow" }), "20+");
 }

@@ -53,7 +53,7 @@ function ask(api) {
   let now = null;
   const node = h("section", { class: "ask", "aria-label": "Which plate is which" },
     h("h3", { text: "Which plate is which?" }),
-    h("p", { text: "The file names do not say. Sky is lightest in the print of the blue plate, red cloth in that of the red plate." }),
+    h("p", { text: "The file names do not say. In negatives, red things are darkest in the red plate and blue sky in the blue plate; in positives they are lightest there." }),
     places,
     button("They are right so", () => {
       const red = now.plates.find((plate) => plate.filter === "red");

@@ -39,6 +39,7 @@ export function build(api) {
       pixel,
       h("div", { class: "pair" }, key.node, again),
       state, list,
+      h("p", { class: "hint", text: "With the pointer set to nudge, arrow keys over the picture move the chosen layer by a tenth of a scan pixel, with Shift by a whole one." }),
     ],
     update(view) {
       now = view;

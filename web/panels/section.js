@@ -65,7 +65,7 @@ export function build(at) {
     style(line, "display", cursor < 0 ? "none" : "inline");
     if (!view) return;
     if (cursor < 0 || !data) {
-      text(along, data ? `line of ${figure(data.lengthMm)} mm` : "lay a line over the picture");
+      text(along, data ? `${figure(data.lengthMm)} mm long` : "lay a line over the picture");
       attr(box, "aria-valuetext", "no place chosen");
       attr(box, "aria-valuenow", "0");
       at(null);
@@ -138,7 +138,7 @@ export function build(at) {
         })));
 
     const drawnTaller = ((ground - TOP) / (top / 1000)) / ((width - LEFT - RIGHT) / data.lengthMm);
-    text(relief, `highest ${length(Math.max(...below))} dry`);
+    text(relief, `up to ${length(Math.max(...below))} dry`);
     text(taller, `heights × ${figure(Number(drawnTaller.toPrecision(2)))}`);
     mark();
   }
