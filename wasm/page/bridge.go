@@ -64,7 +64,7 @@ func offer(a *app) {
 		out, _ := session.Write(a.State)
 		return string(out)
 	})
-	set("matricesCSV", func([]js.Value) any { return a.matricesCSV() })
+	set("matricesCSV", func([]js.Value) any { return a.MatricesCSV() })
 	set("hit", func(args []js.Value) any {
 		p, in := a.paneAt(args[0].Float(), args[1].Float())
 		if !in {
@@ -234,27 +234,6 @@ func (a *app) jsSection(n int) any {
 		swatches[i.String()] = swatch(a.printing, a.printing.Recipe, int(i))
 	}
 	return js.ValueOf(map[string]any{"n": len(s.um[0]), "um": um, "order": a.Order, "maxUm": s.maxUm, "swatch": swatches, "lengthMm": s.long})
-}
-
-// matricesCSV lists where each plate lies: key pixel to the plate's pixel, and
-// with the layer's offset.
-func (a *app) matricesCSV() string {
-	var b strings.Builder
-	b.WriteString("filter,file,key,a11,a12,a13,a21,a22,a23,confidence,with_offset_a11,a12,a13,a21,a22,a23\n")
-	for f, name := range session.Filters {
-		i := a.Assign[f]
-		m, o := a.Register(i), a.LayerMatrix(printerOf(f))
-		fmt.Fprintf(&b, "%s,%q,%s", name, a.Sources[i].File, a.Key)
-		for _, v := range m {
-			fmt.Fprintf(&b, ",%.7g", v)
-		}
-		fmt.Fprintf(&b, ",%.3f", a.Found[i].Confidence)
-		for _, v := range o {
-			fmt.Fprintf(&b, ",%.7g", v)
-		}
-		b.WriteByte('\n')
-	}
-	return b.String()
 }
 
 // jsCompare gives a promise of how far the shader's picture lies from the Go

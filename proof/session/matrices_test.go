@@ -1,0 +1,43 @@
+package session
+
+import (
+	"encoding/csv"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"threeply/proof/pigment"
+)
+
+func TestMatricesCSVReadsBack(t *testing.T) {
+	s := opened()
+	s.Sources[0].File = "winter, “red”\u00a0\"1\".tif"
+	s.Offsets[pigment.Cyan] = Offset{DX: 3000, Turn: 1}
+	rows, err := csv.NewReader(strings.NewReader(s.MatricesCSV())).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(rows) != 4 || rows[1][0] != "red" || rows[1][1] != s.Sources[0].File || rows[1][2] != "green" {
+		t.Fatalf("%q", rows)
+	}
+	for f := range Filters {
+		i := s.Assign[f]
+		register, layer := s.Register(i), s.LayerMatrix(pigment.Printer(2-f))
+		for k := range 6 {
+			for column, want := range map[int]float64{3 + k: register[k], 10 + k: layer[k]} {
+				got, err := strconv.ParseFloat(rows[f+1][column], 64)
+				if err != nil || math.Abs(got-want) > 1e-6 {
+					t.Errorf("%s, %s: %s, want %g (%v)", rows[f+1][0], rows[0][column], rows[f+1][column], want, err)
+				}
+			}
+		}
+	}
+	seen := map[string]bool{}
+	for _, name := range rows[0] {
+		if seen[name] {
+			t.Errorf("two columns are named %s", name)
+		}
+		seen[name] = true
+	}
+}
