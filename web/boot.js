@@ -89,22 +89,37 @@ async function openFiles(files, options, { session = null, keepSettings = true, 
     const copies = files.map((f) => ({ name: f.name, bytes: f.bytes.slice() }));
     const got = await work.run("open", { files: copies, options }, copies.map((c) => c.bytes.buffer),
       (share, what) => api.busy(capital(what), share, true));
+    const sources = JSON.parse(got.session).sources;
+    for (let i = 0; i < 3; i++) {
+      api.arrive(i, sources[i].width, sources[i].height, got.planes[i]);
+      await pause();
+    }
+    const answer = JSON.parse(api.open("the scans", got.session, got.asked, keepSettings));
     api.busy("");
-    const answer = JSON.parse(api.open("the scans", got.session, got.planes, got.asked, keepSettings));
     if (answer.error) return;
     open = { files, options };
     fill();
-    if (session && !JSON.parse(api.restore("the kept session", session)).error) {
-      root.dataset.restored = "yes";
-    }
+    if (session) restoreKept(session);
+    const saving = store.saveScans(storing ? files.map((f) => ({ name: f.name, bytes: f.bytes.buffer })) : [], options);
     if (JSON.parse(api.view()).registered !== "auto") await register();
-    const note = await store.saveScans(storing ? files.map((f) => ({ name: f.name, bytes: f.bytes.buffer })) : [], options);
+    const note = await saving;
     if (note) api.say("note", note);
   } catch (error) {
     api.busy("");
     if (!(error instanceof work.Cancelled)) api.say("error", error.message);
   }
 }
+
+// restoreKept takes the settings of a kept session, where they belong to the
+// plates that were opened.
+function restoreKept(session) {
+  const names = (text) => JSON.parse(text).sources.map((source) => source.file).join();
+  if (names(session) !== names(window.threeply.sessionText())) return;
+  if (!JSON.parse(window.threeply.restore("the kept session", session)).error) root.dataset.restored = "yes";
+}
+
+// pause lets the page breathe between two tasks.
+const pause = () => new Promise((done) => setTimeout(done));
 
 const capital = (s) => s.charAt(0).toUpperCase() + s.slice(1);
 
@@ -114,7 +129,7 @@ async function planes() {
   const out = [];
   for (let i = 0; i < 3; i++) {
     out.push(window.threeply.plane(i));
-    await new Promise((done) => setTimeout(done));
+    await pause();
   }
   return out;
 }
@@ -145,9 +160,9 @@ async function fetchDemo() {
   }));
 }
 
-async function openDemo(files = fetchDemo()) {
+async function openDemo(files = fetchDemo(), session = null) {
   try {
-    await openFiles(await files, {}, { store: false, keepSettings: false });
+    await openFiles(await files, {}, { session, store: false, keepSettings: false });
   } catch (error) {
     window.threeply.say("error", `The demonstration set cannot be opened: ${error.message}. Drop three scans of your own.`);
   }
@@ -163,14 +178,20 @@ function download(name, bytes, type) {
   setTimeout(() => URL.revokeObjectURL(link.href), 10000);
 }
 
-// saveProof: "proof" or "reference" at the scan's own size, "session", "matrices".
+// saveProof: "proof" or "reference" at the scan's own size, "session",
+// "matrices", or "icc", the recipe as a profile.
 async function saveProof(kind) {
   const api = window.threeply;
   const title = (JSON.parse(api.view()).title || "threeply").replace(/[^\p{L}\p{N}]+/gu, "-").toLowerCase();
   if (kind === "session") return download(`${title}-session.json`, api.sessionText(), "application/json");
   if (kind === "matrices") return download(`${title}-register.csv`, api.matricesCSV(), "text/csv");
-  api.busy(`Rendering the ${kind}`, 0, true);
+  api.busy(kind === "icc" ? "Computing the ICC profile, some seconds" : `Rendering the ${kind}`, 0, true);
   try {
+    if (kind === "icc") {
+      const bytes = await work.run("icc", { session: api.sessionText() }, []);
+      api.busy("");
+      return download(`${title}-tissues.icc`, bytes, "application/vnd.iccprofile");
+    }
     const three = await planes();
     const png = await work.run("proof", { session: api.sessionText(), planes: three, look: kind === "reference" ? "reference" : "print" },
       three.map((p) => p.buffer), (share, what) => api.busy(capital(what), share, true));
@@ -218,18 +239,10 @@ window.threeplyPage = {
       await openFiles(kept.scans.map((f) => ({ name: f.name, bytes: new Uint8Array(f.bytes) })), kept.options ?? {},
         { session: kept.session, keepSettings: false });
     } else {
-      await openDemo(first.demo);
-      if (kept) restoreKept(kept.session);
+      await openDemo(first.demo, kept?.session);
     }
   },
 };
-
-// restoreKept takes the settings of a session whose scans were not kept, where
-// they belong to the demonstration set.
-function restoreKept(session) {
-  const names = (text) => JSON.parse(text).sources.map((source) => source.file).join();
-  if (names(session) === names(window.threeply.sessionText())) window.threeply.restore("the kept session", session);
-}
 
 for (const kind of ["dragenter", "dragover"]) {
   window.addEventListener(kind, (event) => { event.preventDefault(); event.stopPropagation(); root.dataset.drop = "over"; }, true);

@@ -10,6 +10,10 @@ import (
 	"threeply/proof/tone"
 )
 
+// ThumbSide bounds the smallest level of a plate's pyramid, which is shown as
+// its thumbnail.
+const ThumbSide = 320
+
 // Begin returns the state that a set of plates is opened with.
 func Begin(set *plate.Set) session.State {
 	s := session.New()

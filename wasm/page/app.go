@@ -19,6 +19,7 @@ type app struct {
 	sight
 
 	plates  [3][]*plane.Plane // pyramid of each source
+	arrived [3][]*plane.Plane // of the set that is being opened
 	opened  int               // counts the sets opened: thumbnails are made anew
 	asked   bool              // the names did not say which plate is which
 	station string
@@ -49,10 +50,6 @@ type message struct {
 	Text string `json:"text"`
 }
 
-// thumbSide bounds the smallest level of a plate's pyramid, which is shown as
-// its thumbnail.
-const thumbSide = 320
-
 func newApp() (*app, error) {
 	a := &app{Session: session.NewSession(session.New()), station: "tissues", sight: newSight()}
 	if err := a.screen.prepare(); err != nil {
@@ -64,22 +61,20 @@ func newApp() (*app, error) {
 // has tells whether plates are open.
 func (a *app) has() bool { return a.plates[0] != nil }
 
-// open takes a new set. keep holds on to tissues, paper, light, route and
-// print size of the set before.
-func (a *app) open(s session.State, planes [3]*plane.Plane, keep bool) error {
+// open takes a new set, whose plates have arrived. keep holds on to tissues,
+// paper, light, route and print size of the set before.
+func (a *app) open(s session.State, keep bool) error {
 	if keep {
 		old := a.State
 		s.Palette, s.Order, s.Paper, s.Finish = old.Palette, old.Order, old.Paper, old.Finish
 		s.Light, s.Route, s.PrintWidth, s.ViewingDist, s.Tolerance = old.Light, old.Route, old.PrintWidth, old.ViewingDist, old.Tolerance
 	}
-	for i, p := range planes {
-		if p == nil || p.W != s.Sources[i].W || p.H != s.Sources[i].H {
+	for i, levels := range a.arrived {
+		if len(levels) == 0 || levels[0].W != s.Sources[i].W || levels[0].H != s.Sources[i].H {
 			return fmt.Errorf("%s: its picture did not arrive whole; open it again", s.Sources[i].File)
 		}
 	}
-	for i, p := range planes {
-		a.plates[i] = p.Pyramid(thumbSide)
-	}
+	a.plates, a.arrived = a.arrived, [3][]*plane.Plane{}
 	a.Session = session.NewSession(s)
 	a.opened++
 	a.screen.forget()

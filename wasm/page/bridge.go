@@ -38,6 +38,7 @@ func offer(a *app) {
 		a.changed()
 		return nil
 	})
+	set("arrive", func(args []js.Value) any { return a.jsArrive(args) })
 	set("open", func(args []js.Value) any { return a.jsOpen(args) })
 	set("restore", func(args []js.Value) any { return a.jsRestore(args) })
 	set("registered", func(args []js.Value) any { return a.jsRegistered(args) })
@@ -117,28 +118,34 @@ func bytesOf(pix []uint16) []byte {
 	return unsafe.Slice((*byte)(unsafe.Pointer(unsafe.SliceData(pix))), 2*len(pix))
 }
 
-// jsOpen takes a session's text, its three planes as Uint8Arrays, whether the
+// jsArrive takes the pyramid of one source: its index, width, height, and the
+// levels as Uint8Arrays. It is called once a task for each plate, so that the
+// page stays live.
+func (a *app) jsArrive(args []js.Value) any {
+	i, w, h, list := args[0].Int(), args[1].Int(), args[2].Int(), args[3]
+	a.arrived[i] = nil
+	for l := range list.Length() {
+		if w <= 0 || h <= 0 || list.Index(l).Length() != 2*w*h {
+			return nil // open finds the plate missing
+		}
+		p := plane.New(w, h)
+		js.CopyBytesToGo(bytesOf(p.Pix), list.Index(l))
+		a.arrived[i] = append(a.arrived[i], p)
+		w, h = (w+1)/2, (h+1)/2
+	}
+	return nil
+}
+
+// jsOpen takes a session's text for the plates that have arrived, whether the
 // names left the plates open, and whether to keep the settings before.
 func (a *app) jsOpen(args []js.Value) any {
-	name := args[0].String()
-	s, err := session.Read(name, []byte(args[1].String()))
-	if err != nil {
-		a.say("error", sentence(err))
-		a.changed()
-		return answer(err)
+	s, err := session.Read(args[0].String(), []byte(args[1].String()))
+	if err == nil {
+		err = a.open(s, args[3].Bool())
 	}
-	var planes [3]*plane.Plane
-	for i := range planes {
-		src := s.Sources[i]
-		if src.W <= 0 || src.H <= 0 || args[2].Index(i).Length() != 2*src.W*src.H {
-			return answer(fmt.Errorf("%s: its picture did not arrive whole", src.File))
-		}
-		planes[i] = plane.New(src.W, src.H)
-		js.CopyBytesToGo(bytesOf(planes[i].Pix), args[2].Index(i))
-	}
-	a.asked = args[3].Bool()
-	err = a.open(s, planes, args[4].Bool())
-	if err != nil {
+	if err == nil {
+		a.asked = args[2].Bool()
+	} else {
 		a.say("error", sentence(err))
 	}
 	a.changed()

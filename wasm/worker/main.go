@@ -1,7 +1,7 @@
 //go:build js
 
 // Command worker does the page's long work in a Web Worker: it opens scans,
-// registers plates and renders proofs at full size. It keeps nothing between
+// registers plates, renders proofs at full size and writes profiles. It keeps nothing between
 // calls; the page cancels a call by ending the worker.
 package main
 
@@ -43,7 +43,7 @@ func work(message js.Value) {
 		}
 	}()
 	ops := map[string]func(js.Value, func(float64, string)) (any, []any, error){
-		"open": open, "register": register, "proof": proof,
+		"open": open, "register": register, "proof": proof, "icc": profile,
 	}
 	op, ok := ops[message.Get("op").String()]
 	if !ok {
@@ -90,7 +90,7 @@ func bytesOf(pix []uint16) []byte {
 }
 
 // open: files [{name, bytes}], options {layout, order, encoding} → session,
-// asked, planes.
+// asked, and planes: of each source the levels of its pyramid.
 func open(m js.Value, progress func(float64, string)) (any, []any, error) {
 	list := m.Get("files")
 	files := make([]plate.File, list.Length())
@@ -114,10 +114,14 @@ func open(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	planes, transfer := make([]any, 3), make([]any, 3)
-	for i, p := range set.Density {
-		b := bytesTo(bytesOf(p.Pix))
-		planes[i], transfer[i] = b, b.Get("buffer")
+	var planes, transfer []any
+	for _, p := range set.Density {
+		var levels []any
+		for _, level := range p.Pyramid(picture.ThumbSide) {
+			b := bytesTo(bytesOf(level.Pix))
+			levels, transfer = append(levels, b), append(transfer, b.Get("buffer"))
+		}
+		planes = append(planes, levels)
 	}
 	return map[string]any{"session": string(text), "asked": set.Asked, "planes": planes}, transfer, nil
 }

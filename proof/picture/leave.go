@@ -1,0 +1,100 @@
+package picture
+
+import (
+	"fmt"
+	"math"
+
+	"threeply/proof/affine"
+	"threeply/proof/icc"
+	"threeply/proof/plane"
+	"threeply/proof/plate"
+	"threeply/proof/register"
+	"threeply/proof/session"
+	"threeply/proof/sheet"
+	"threeply/proof/tone"
+)
+
+// leastConfident is the confidence below which a plate does not lie in
+// register, whatever its matrix says.
+const leastConfident = 0.3
+
+// InRegister returns an error where a plate has not been registered, or not
+// with any confidence: a picture that only looks registered must not leave the
+// tool.
+func InRegister(s *session.State) error {
+	if s.Registered != "auto" {
+		return fmt.Errorf("the plates are not registered yet, so nothing is written; register them first")
+	}
+	for f, name := range session.Filters {
+		i := s.Assign[f]
+		if found := s.Found[i]; found.Confidence < leastConfident {
+			return fmt.Errorf("%s, the %s plate, is not in register, so nothing is written. %s", s.Sources[i].File, name, found.Words)
+		}
+	}
+	return nil
+}
+
+// RegisteredPlate draws a plate as the key sees it: grey, the scan's linear
+// transmittance with 65535 for clear, 0 where the plate does not reach. It is
+// resampled once, from the untouched scan; offsets on the print are left out.
+// planes are at full size, by source.
+func RegisteredPlate(s *session.State, planes [3]*plane.Plane, f plate.Filter) sheet.TIFF {
+	p := newDrawn(s, planes, f, func(code uint16) float64 { return math.Pow(10, -plate.ToDensity(code)) })
+	t := leaving(s, 1, fmt.Sprintf("Plate of the %s filter in register with the %s plate; values are linear transmittance, 65535 is clear", f, s.Key))
+	t.Row = func(y int, row []uint16) { p.row(y, row, 0, 1) }
+	return t
+}
+
+// ReferencePicture adds the three plates as light, each resampled as by
+// RegisteredPlate: RGB, encoded by sRGB (IEC 61966-2-1), whose profile it
+// carries. Where a plate does not reach, its light is 0.
+func ReferencePicture(s *session.State, planes [3]*plane.Plane) sheet.TIFF {
+	var plates [3]drawn
+	for i, f := range plate.Filters {
+		curve := tone.ReferenceCurve(s.Sources[s.Assign[f]].Film)
+		plates[i] = newDrawn(s, planes, f, func(code uint16) float64 { return curve.At(float64(code)) })
+	}
+	t := leaving(s, 3, "The three plates in register, added as red, green and blue light")
+	t.Profile = icc.SRGB.Profile()
+	t.Row = func(y int, row []uint16) {
+		for c := range plates {
+			plates[c].row(y, row, c, 3)
+		}
+	}
+	return t
+}
+
+func leaving(s *session.State, samples int, words string) sheet.TIFF {
+	w, h := s.Frame()
+	return sheet.TIFF{W: w, H: h, Samples: samples, PPI: s.Sources[s.KeySource()].PPI, Description: words}
+}
+
+// drawn is a plate in the key's frame and what its codes are written as.
+type drawn struct {
+	plane  *plane.Plane
+	values []uint16
+	matrix affine.Matrix // key pixel → pixel of the scan
+	w, h   int           // of the scan
+}
+
+func newDrawn(s *session.State, planes [3]*plane.Plane, f plate.Filter, value func(code uint16) float64) drawn {
+	i := s.Assign[f]
+	w, h := s.Frame()
+	d := drawn{matrix: s.Register(i), w: planes[i].W, h: planes[i].H, values: make([]uint16, 65536)}
+	d.plane = register.Resample(planes[i], d.matrix, w, h, 0)
+	for code := range d.values {
+		d.values[code] = uint16(math.Round(65535 * min(max(value(uint16(code)), 0), 1)))
+	}
+	return d
+}
+
+// row writes one row into every step-th value from first on.
+func (d *drawn) row(y int, row []uint16, first, step int) {
+	for x, code := range d.plane.Row(y) {
+		v := uint16(0)
+		if px, py := d.matrix.Apply(float64(x), float64(y)); px >= -0.5 && py >= -0.5 && px <= float64(d.w)-0.5 && py <= float64(d.h)-0.5 {
+			v = d.values[code]
+		}
+		row[x*step+first] = v
+	}
+}

@@ -1,0 +1,144 @@
+package picture
+
+import (
+	"bytes"
+	"image"
+	"math"
+	"strings"
+	"testing"
+
+	"golang.org/x/image/tiff"
+
+	"threeply/proof/affine"
+	"threeply/proof/pigment"
+	"threeply/proof/plane"
+	"threeply/proof/plate"
+	"threeply/proof/render"
+	"threeply/proof/session"
+	"threeply/proof/sheet"
+	"threeply/proof/tone"
+)
+
+// scene is the density of a picture of waves no shorter than seven pixels, at
+// any place of the key.
+func scene(x, y float64) float64 {
+	return 1 + 0.25*math.Sin(2*math.Pi*x/7) + 0.25*math.Cos(2*math.Pi*(x+2*y)/31) + 0.2*math.Sin(y/40)
+}
+
+// waves are three scans of the scene, each through a map that is known.
+func waves(t *testing.T) (session.State, [3]*plane.Plane) {
+	t.Helper()
+	s := session.New()
+	s.Registered = "auto"
+	maps := [3]affine.Matrix{
+		affine.Compose(affine.Parts{DX: 3.3, DY: -5.6, Turn: 0.7, StretchX: 1.003, StretchY: 0.998}, 100, 80),
+		affine.Identity,
+		affine.Compose(affine.Parts{DX: -21.4, DY: 2.25, Turn: -0.4, StretchX: 1, StretchY: 1}, 100, 80),
+	}
+	sizes := [3][2]int{{220, 170}, {200, 160}, {190, 175}}
+	var planes [3]*plane.Plane
+	for i, m := range maps {
+		back, _ := m.Inverse()
+		p := plane.New(sizes[i][0], sizes[i][1])
+		for j := range p.Pix {
+			x, y := back.Apply(float64(j%p.W), float64(j/p.W))
+			p.Pix[j] = plate.FromDensity(scene(x, y))
+		}
+		planes[i] = p
+		s.Found[i] = session.Found{Matrix: m, Confidence: 0.9}
+		s.Sources[i] = session.Source{File: session.Filters[i] + ".tif", W: p.W, H: p.H, PPI: 600,
+			Film: tone.Film{Negative: true, White: 2, Black: 0.2, Gamma: 0.8}}
+	}
+	return s, planes
+}
+
+func decoded(t *testing.T, p sheet.TIFF) image.Image {
+	t.Helper()
+	var b bytes.Buffer
+	if err := p.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	img, err := tiff.Decode(&b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return img
+}
+
+// A registered plate is the scene's own transmittance, pixel by pixel, but for
+// the kernel's error and what lies at the scan's edges.
+func TestRegisteredPlatesAreTheScene(t *testing.T) {
+	s, planes := waves(t)
+	s.Offsets[pigment.Cyan] = session.Offset{DX: 5000} // an offset on the print leaves register alone
+	for i, f := range plate.Filters {
+		img := decoded(t, RegisteredPlate(&s, planes, f)).(*image.Gray16)
+		if img.Rect != image.Rect(0, 0, 200, 160) {
+			t.Fatalf("%s: %v", f, img.Rect)
+		}
+		worst, seen, empty := 0.0, 0, 0
+		for y := range 160 {
+			for x := range 200 {
+				px, py := s.Found[i].Matrix.Apply(float64(x), float64(y))
+				w, h := float64(planes[i].W-1), float64(planes[i].H-1)
+				got := float64(img.Gray16At(x, y).Y) / 65535
+				switch {
+				case px > 4 && py > 4 && px < w-4 && py < h-4:
+					worst = max(worst, math.Abs(-math.Log10(got)-scene(float64(x), float64(y))))
+					seen++
+				case px < -1 || py < -1 || px > w+1 || py > h+1:
+					empty++
+					if got != 0 {
+						t.Fatalf("%s: %g where the plate does not reach", f, got)
+					}
+				}
+			}
+		}
+		t.Logf("%s: largest error %.4f in density over %d pixels, %d beyond the plate", f, worst, seen, empty)
+		if worst > 0.01 || seen < 20000 || (f == plate.Blue && empty == 0) {
+			t.Errorf("%s: largest error %.4f in density over %d pixels, %d beyond", f, worst, seen, empty)
+		}
+	}
+}
+
+// The render's own bilinear reference is another way to the same picture.
+func TestReferencePictureIsTheRenders(t *testing.T) {
+	s, planes := waves(t)
+	printing, err := Prepare(&s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := Assemble(&s, printing, printing.Curves(&s), planes, affine.Identity, 0)
+	img := decoded(t, ReferencePicture(&s, planes)).(*image.RGBA64)
+	var sum, n, worst float64
+	for y := 8; y < 150; y++ {
+		for x := 30; x < 190; x++ {
+			c, w := img.RGBA64At(x, y), want.At(render.Reference, float64(x), float64(y))
+			for i, got := range [3]uint16{c.R, c.G, c.B} {
+				d := math.Abs(float64(got)/65535 - float64(w[i]))
+				sum, n, worst = sum+d, n+1, max(worst, d)
+				if i == 1 && d > 2e-5 {
+					t.Fatalf("%d, %d: the key is %g, want %g", x, y, float64(got)/65535, w[i])
+				}
+			}
+		}
+	}
+	t.Logf("differs by %.5f in the mean and %.4f at most", sum/n, worst)
+	if sum/n > 0.01 || worst > 0.06 {
+		t.Errorf("differs by %.5f in the mean and %.4f at most", sum/n, worst)
+	}
+}
+
+func TestNothingLeavesUnregistered(t *testing.T) {
+	s, _ := waves(t)
+	if err := InRegister(&s); err != nil {
+		t.Fatal(err)
+	}
+	s.Found[2].Confidence, s.Found[2].Words = 0.1, "Another picture."
+	if err := InRegister(&s); err == nil || !strings.Contains(err.Error(), "blue.tif") || !strings.Contains(err.Error(), "Another picture.") {
+		t.Errorf("a plate that is not sure: %v", err)
+	}
+	s.Registered = "none"
+	if err := InRegister(&s); err == nil || !strings.Contains(err.Error(), "register them first") {
+		t.Errorf("plates as scanned: %v", err)
+	}
+}
