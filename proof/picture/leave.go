@@ -11,6 +11,7 @@ import (
 	"threeply/proof/register"
 	"threeply/proof/session"
 	"threeply/proof/sheet"
+	"threeply/proof/spectrum"
 	"threeply/proof/tone"
 )
 
@@ -55,7 +56,7 @@ func ReferencePicture(s *session.State, planes [3]*plane.Plane) sheet.TIFF {
 		plates[i] = newDrawn(s, planes, f, func(code uint16) float64 { return curve.At(float64(code)) })
 	}
 	t := leaving(s, 3, "The three plates in register, added as red, green and blue light")
-	t.Profile = icc.SRGB.Profile()
+	t.Profile = icc.Display(spectrum.SRGB)
 	t.Row = func(y int, row []uint16) {
 		for c := range plates {
 			plates[c].row(y, row, c, 3)
