@@ -15,6 +15,8 @@ export function build(api) {
       item("Proof", "The computed print at the size of the key plate, and the reference beside it for comparison, as PNG.",
         button("Save the proof", () => api.saveProof("proof")),
         button("Save the reference", () => api.saveProof("reference"), { class: "quiet" })),
+      item("Profile", "For a soft proof in any programme that reads ICC profiles: what these tissues make of the amounts of cyan, magenta and yellow, and back, on this paper and under this light. 100 % is the whole coat of a layer, not a dot area.",
+        button("ICC profile of these tissues", () => api.saveProof("icc"))),
       item("Register", "The matrix of each plate: it takes a pixel of the key plate to the plate’s own pixel. Pixel centres lie at whole numbers.",
         button("Save the matrices as CSV", () => api.saveProof("matrices"))),
       item("Session", "All settings and offsets, without the scans. Opened again with the same scans it brings the work back.",
