@@ -41,8 +41,13 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 	plates, err := register.Planes(ctx, planes, opt)
 	var found [3]session.Found
 	for i, p := range plates {
-		found[i] = session.Found{Matrix: p.Matrix, Confidence: p.Confidence, Words: p.Words,
-			Median: p.Residual.Median, P95: p.Residual.P95, Max: p.Residual.Max}
+		found[i] = FoundIn(p)
 	}
 	return found, err
+}
+
+// FoundIn is what a session keeps of a registered plate.
+func FoundIn(p register.Plate) session.Found {
+	return session.Found{Matrix: p.Matrix, Confidence: p.Confidence, Words: p.Words,
+		Median: p.Residual.Median, P95: p.Residual.P95, Max: p.Residual.Max}
 }

@@ -20,7 +20,7 @@ func register(args []string, out io.Writer) error {
 	layout := f.String("layout", "", layoutHelp)
 	key := f.String("key", "green", "the plate that the others are registered to: red, green or blue")
 	asJSON := f.Bool("json", false, "write JSON in place of text")
-	dir := f.String("o", "", "folder for the registered plates: red.tif, green.tif, blue.tif (16-bit grey, linear transmittance) and register.csv")
+	dir := f.String("o", "", "folder for the registered plates red.tif, green.tif, blue.tif (16-bit grey, linear transmittance), the picture they make, reference.tif (16-bit sRGB), and matrices.csv")
 	f.Usage = func() {
 		fmt.Fprint(f.Output(), `Usage: threeply register [options] FILE...
 
@@ -67,7 +67,7 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 		if *asJSON {
 			say = io.Discard
 		}
-		if err := writeRegistered(*dir, planes, found, k, say); err != nil {
+		if err := writeRegistered(*dir, set, found, k, say); err != nil {
 			return err
 		}
 	}
