@@ -9,6 +9,7 @@ type verdict struct {
 	agree      int     // patches within the tolerance
 	share      float64 // of those measured that agree
 	confidence float64 // 0..1
+	spread     float64 // standard error of the map at the farthest patch, pixels
 	repeats    bool    // another map has about as many patches behind it
 }
 
@@ -33,8 +34,47 @@ func judge(patches []found, tol float64, asked int) verdict {
 	v.share = agree / all
 	seen := min(1, 2*float64(len(patches))/float64(asked))
 	chance := 0.12 + 4/float64(len(patches))
-	v.confidence = ramp(v.share, chance, chance+0.35) * ramp(float64(v.agree), 3, 12) * seen
+	v.spread = spread(patches, tol)
+	v.confidence = ramp(1.5-v.spread, 0, 1) * ramp(v.share, chance, chance+0.35) * ramp(float64(v.agree), 3, 12) * seen
 	return v
+}
+
+// spread is the standard error that an unweighted affine fit to the patches
+// that agree has at the place of any patch, agreeing or not: large where all
+// that agree lie in one corner.
+func spread(patches []found, tol float64) float64 {
+	var n, cx, cy, square float64
+	agree := func(p found) bool { return p.settled && math.Hypot(p.dx, p.dy) <= tol }
+	for _, p := range patches {
+		if agree(p) {
+			n++
+			cx += p.x
+			cy += p.y
+			square += p.dx*p.dx + p.dy*p.dy
+		}
+	}
+	if n < 4 {
+		return math.Inf(1)
+	}
+	cx, cy = cx/n, cy/n
+	var xx, xy, yy float64
+	for _, p := range patches {
+		if agree(p) {
+			xx += (p.x - cx) * (p.x - cx)
+			xy += (p.x - cx) * (p.y - cy)
+			yy += (p.y - cy) * (p.y - cy)
+		}
+	}
+	d := xx*yy - xy*xy
+	if d <= 1e-6*xx*yy {
+		return math.Inf(1)
+	}
+	var most float64
+	for _, p := range patches {
+		x, y := p.x-cx, p.y-cy
+		most = max(most, 1/n+(yy*x*x-2*xy*x*y+xx*y*y)/d)
+	}
+	return math.Sqrt(most * square / (n - 3))
 }
 
 // ramp rises from 0 at lo to 1 at hi.

@@ -21,23 +21,29 @@ type vectors struct {
 	v    []complex64
 }
 
-// tone tabulates what the features are taken from, for every 64th density
-// code: ln(T + veil). The veil keeps the noise of the dark end, where one step
-// of the scan is a large step of density, from passing for detail.
-func toneTable(veil float64) []float32 {
+// veil is the light that is added before the logarithm, as a share of the
+// scene's white. It keeps the noise of the dark end, where one step of the scan
+// is a large step of density, from passing for detail.
+const veil = 0.03
+
+// toneTable tabulates what the features are taken from, for every 64th density
+// code: ln(L + veil), where L is the scene's light by a plate of contrast 1,
+//
+//	L = 10^-(D - white), of a positive; L = 10^(D - white), of a negative,
+//
+// and white the density of the scene's white. So an edge that is blurred in
+// one plate keeps its place in both, whichever way round they are.
+func toneTable(negative bool, white float64) []float32 {
 	t := make([]float32, 1025)
 	for i := range t {
-		t[i] = float32(math.Log(math.Pow(10, -4*float64(i)*64/65535) + veil))
+		d := 4*float64(i)*64/65535 - white
+		if !negative {
+			d = -d
+		}
+		t[i] = float32(math.Log(math.Pow(10, min(d, 0.3)) + veil))
 	}
 	return t
 }
-
-// veils of negatives, whose dense end holds the lights of the scene, and of
-// positives, whose dense end holds little but noise.
-const (
-	veilNegative = 0.003
-	veilPositive = 0.03
-)
 
 func look(table []float32, code float32) float32 {
 	i := int(code) >> 6

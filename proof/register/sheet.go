@@ -2,6 +2,7 @@ package register
 
 import (
 	"math"
+	"slices"
 
 	"threeply/proof/affine"
 	"threeply/proof/plane"
@@ -19,11 +20,7 @@ type sheet struct {
 const smallest = 64
 
 func newSheet(p *plane.Plane, negative bool, area [4]int) *sheet {
-	veil := veilPositive
-	if negative {
-		veil = veilNegative
-	}
-	s := &sheet{levels: p.Pyramid(smallest), tone: toneTable(veil)}
+	s := &sheet{levels: p.Pyramid(smallest)}
 	w, h := float64(p.W), float64(p.H)
 	s.area = [4]float64{w * 0.05, h * 0.05, w * 0.95, h * 0.95}
 	x0, y0 := float64(max(area[0], 0)), float64(max(area[1], 0))
@@ -32,7 +29,32 @@ func newSheet(p *plane.Plane, negative bool, area [4]int) *sheet {
 		in := 0.01 * min(x1-x0, y1-y0)
 		s.area = [4]float64{x0 + in, y0 + in, x1 - in, y1 - in}
 	}
+	s.tone = toneTable(negative, s.white(negative))
 	return s
+}
+
+// white is the density that one in fifty places of the area goes beyond, on
+// the scene's bright side.
+func (s *sheet) white(negative bool) float64 {
+	l := len(s.levels) - 1
+	p := s.levels[l]
+	var codes []uint16
+	for y := range p.H {
+		for x := range p.W {
+			if fx, fy := from(l).Apply(float64(x), float64(y)); s.has(fx, fy) {
+				codes = append(codes, p.At(x, y))
+			}
+		}
+	}
+	if len(codes) == 0 {
+		return 0
+	}
+	slices.Sort(codes)
+	i := len(codes) / 50
+	if negative {
+		i = len(codes) - 1 - i
+	}
+	return float64(codes[i]) * 4 / 65535
 }
 
 // levelFor is the finest level whose longer side is at most side.

@@ -224,10 +224,10 @@ func about(w, h int, p affine.Parts) affine.Matrix {
 	return affine.Compose(p, float64(w-1)/2, float64(h-1)/2)
 }
 
-// photos and by how much each is reduced before plates are made of it, for 2
-// to 4 megapixels.
+// photos and by how much each is reduced before plates are made of it, for 1
+// to 2 megapixels.
 var photos = map[string]int{
-	"seeding_by_Clements_Engelhardt.jpg": 2, "Wine_by_Jakkub_Mede.jpg": 2, "Picture_0B_by_freespace.jpg": 2,
+	"seeding_by_Clements_Engelhardt.jpg": 3, "Wine_by_Jakkub_Mede.jpg": 3, "Picture_0B_by_freespace.jpg": 2,
 }
 
 // TestKnownMaps draws plates from photographs with maps that are known
