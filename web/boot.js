@@ -170,19 +170,22 @@ async function openDemo(files = fetchDemo(), session = null) {
 
 // ---- files out
 
+// download takes a text, bytes, or a list of them.
 function download(name, bytes, type) {
   const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([bytes], { type }));
+  link.href = URL.createObjectURL(new Blob([bytes].flat(), { type }));
   link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 10000);
 }
 
+const fileTitle = () => (JSON.parse(window.threeply.view()).title || "threeply").replace(/[^\p{L}\p{N}]+/gu, "-").toLowerCase();
+
 // saveProof: "proof" or "reference" at the scan's own size, "session",
 // "matrices", or "icc", the recipe as a profile.
 async function saveProof(kind) {
   const api = window.threeply;
-  const title = (JSON.parse(api.view()).title || "threeply").replace(/[^\p{L}\p{N}]+/gu, "-").toLowerCase();
+  const title = fileTitle();
   if (kind === "session") return download(`${title}-session.json`, api.sessionText(), "application/json");
   if (kind === "matrices") return download(`${title}-register.csv`, api.matricesCSV(), "text/csv");
   api.busy(kind === "icc" ? "Computing the ICC profile, some seconds" : `Rendering the ${kind}`, 0, true);
@@ -196,6 +199,22 @@ async function saveProof(kind) {
     const png = await work.run("proof", { session: api.sessionText(), planes: three, look: kind === "reference" ? "reference" : "print" },
       three.map((p) => p.buffer), (share, what) => api.busy(capital(what), share, true));
     download(`${title}-${kind}.png`, png, "image/png");
+  } catch (error) {
+    if (!(error instanceof work.Cancelled)) api.say("error", error.message);
+  }
+  api.busy("");
+}
+
+// saveTIFF: the plate of a filter in register, or "reference", with 16 bits.
+async function saveTIFF(sheet) {
+  const api = window.threeply;
+  const what = sheet === "reference" ? "reference" : `${sheet}-plate-in-register`;
+  api.busy(`Writing the ${sheet === "reference" ? "reference" : sheet + " plate"}`, 0, true);
+  try {
+    const three = await planes();
+    const parts = await work.run("tiff", { session: api.sessionText(), planes: three, sheet },
+      three.map((p) => p.buffer), (share, words) => api.busy(capital(words), share, true));
+    download(`${fileTitle()}-${what}.tif`, parts, "image/tiff");
   } catch (error) {
     if (!(error instanceof work.Cancelled)) api.say("error", error.message);
   }
@@ -224,6 +243,7 @@ const api = {
   cancel: work.cancelUnderWay,
   reopenDemo: () => openDemo(),
   saveProof,
+  saveTIFF,
 };
 
 window.threeplyPage = {

@@ -3,6 +3,7 @@
 import { h, text } from "./dom.js";
 import { button, fileButton, heading } from "./controls.js";
 import { cautionList } from "./tissues.js";
+import { capital } from "./words.js";
 
 export function build(api) {
   const cautions = cautionList(true);
@@ -19,6 +20,9 @@ export function build(api) {
         button("ICC profile of these tissues", () => api.saveProof("icc"))),
       item("Register", "The matrix of each plate: it takes a pixel of the key plate to the plate’s own pixel. Pixel centres lie at whole numbers.",
         button("Save the matrices as CSV", () => api.saveProof("matrices"))),
+      item("Plates in register", "Each plate as the key plate sees it, resampled once from its scan: TIFF of 16 bits, grey, linear transmittance. The reference adds them as red, green and blue light: TIFF of 16 bits with the profile of sRGB. Offsets on the print are left out.",
+        ...["red", "green", "blue"].map((filter) => button(`${capital(filter)} plate`, () => api.saveTIFF(filter), { "aria-label": `Save the ${filter} plate in register`, class: "small" })),
+        button("Save the reference as TIFF", () => api.saveTIFF("reference"))),
       item("Session", "All settings and offsets, without the scans. Opened again with the same scans it brings the work back.",
         button("Save the session", () => api.saveProof("session")),
         fileButton({ label: "Open a session …", accept: ".json,application/json", open: (files) => api.openSession(files[0]) })),
