@@ -47,7 +47,8 @@ func words(key, other *plane.Plane, m affine.Matrix, v verdict) string {
 		}
 		parts = append(parts, fmt.Sprintf("%.1f %% %s", math.Abs(grow), way))
 	}
-	if d := math.Hypot(p.DX, p.DY); d >= 0.5 {
+	x, y := m.Apply(float64(key.W-1)/2, float64(key.H-1)/2)
+	if d := math.Hypot(x-float64(other.W-1)/2, y-float64(other.H-1)/2); d >= 0.5 {
 		parts = append(parts, fmt.Sprintf("shifted %.0f px", d))
 	}
 	found := "Lies as the key does"
