@@ -132,8 +132,8 @@ func (p *pair) settle(ctx context.Context, peaks []peak, keep int) candidate {
 		if ctx.Err() != nil {
 			break
 		}
-		c := p.step(candidate{m: k.m}, first, 1.5, 0.12)
-		list = append(list, p.step(c, first, 1.5, 0.12))
+		c := p.step(ctx, candidate{m: k.m}, first, 1.5, 0.12)
+		list = append(list, p.step(ctx, c, first, 1.5, 0.12))
 	}
 	slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Compare(b.verdict.share, a.verdict.share) })
 	best, rival := candidate{m: p.centred(affine.Identity)}, 0.0
@@ -145,7 +145,7 @@ func (p *pair) settle(ctx context.Context, peaks []peak, keep int) candidate {
 		if i >= keep && !sure || i >= 2*keep || sure && (p.alike(best, c) || c.verdict.share < best.verdict.share-0.3) {
 			continue
 		}
-		c = p.again(p.step(c, next, 1.5, 0.05), next, 1.5)
+		c = p.again(ctx, p.step(ctx, c, next, 1.5, 0.05), next, 1.5)
 		switch {
 		case p.alike(best, c):
 		case c.verdict.confidence > best.verdict.confidence:
@@ -183,10 +183,13 @@ func (p *pair) alike(a, b candidate) bool {
 }
 
 // step looks for the patches around where c.m puts them and fits the map to
-// what was found.
-func (p *pair) step(c candidate, g *gauge, tol, stiff float64) candidate {
+// what was found. It returns c when ctx ends.
+func (p *pair) step(ctx context.Context, c candidate, g *gauge, tol, stiff float64) candidate {
 	var patches []found
 	for _, t := range g.templates {
+		if ctx.Err() != nil {
+			return c
+		}
 		if f, ok := g.find(p.other, c.m, t); ok {
 			patches = append(patches, f)
 		}
@@ -198,12 +201,15 @@ func (p *pair) step(c candidate, g *gauge, tol, stiff float64) candidate {
 
 // again measures the patches once more, each around its own place under the map
 // that they gave, and fits anew.
-func (p *pair) again(c candidate, g *gauge, tol float64) candidate {
+func (p *pair) again(ctx context.Context, c candidate, g *gauge, tol float64) candidate {
 	if len(c.patches) == 0 {
 		return c
 	}
 	patches := slices.Clone(c.patches)
 	for i, f := range patches {
+		if ctx.Err() != nil {
+			return c
+		}
 		if f.settled {
 			if f = g.nudge(p.other, c.m, f); f.settled {
 				patches[i] = f

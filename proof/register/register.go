@@ -127,12 +127,10 @@ func one(ctx context.Context, g *ground, other *sheet, tell func(float64)) Plate
 		// pixels, and its patches are to be heard all the same.
 		tol = max(1.5, float64(max(k.W, k.H))/2000)
 		fine := newGauge(last)
-		c = p.step(c, fine, tol, 0.02)
+		c = p.step(ctx, c, fine, tol, 0.02)
 		tell(0.9)
 		for range 2 {
-			if ctx.Err() == nil {
-				c = p.again(c, fine, tol)
-			}
+			c = p.again(ctx, c, fine, tol)
 		}
 	}
 	tell(1)

@@ -9,8 +9,8 @@ import (
 	"threeply/proof/plane"
 )
 
-// fractions is how finely the kernel is tabulated; a sixteenth of the step of
-// a 12-bit scan is left of it.
+// fractions is how finely the kernel is tabulated: a position is off by less
+// than a two-thousandth of a pixel.
 const fractions = 1024
 
 // lanczos tabulates Lanczos's kernel of three lobes (C. E. Duchon, J. Appl.
