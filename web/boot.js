@@ -221,6 +221,18 @@ async function saveTIFF(sheet) {
   api.busy("");
 }
 
+// compute has the worker compute something of the session's recipe; null where
+// that was cancelled.
+async function compute(op, more = {}) {
+  const session = window.threeply.sessionText();
+  try {
+    return JSON.parse(await work.run(op, { session, ...more }, []));
+  } catch (error) {
+    if (error instanceof work.Cancelled) return null;
+    throw error;
+  }
+}
+
 async function openSession(file) {
   window.threeply.restore(file.name, await file.text());
 }
@@ -241,6 +253,8 @@ const api = {
   openFiles: take,
   openSession,
   cancel: work.cancelUnderWay,
+  compute,
+  refresh: changed,
   reopenDemo: () => openDemo(),
   saveProof,
   saveTIFF,

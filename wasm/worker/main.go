@@ -44,6 +44,7 @@ func work(message js.Value) {
 	}()
 	ops := map[string]func(js.Value, func(float64, string)) (any, []any, error){
 		"open": open, "register": register, "proof": proof, "icc": profile, "tiff": tiff,
+		"figures": figures, "sureness": sureness,
 	}
 	op, ok := ops[message.Get("op").String()]
 	if !ok {

@@ -20,7 +20,7 @@ let parts = [];
 let panels = [];
 
 // start fills the page. api is {do, openFiles, openSession,
-// cancel, reopenDemo, saveProof}.
+// cancel, compute, refresh, reopenDemo, saveProof}.
 export function start(api) {
   const place = (id) => document.getElementById(id);
   const layers = legend.build(api);

@@ -3,6 +3,7 @@
 
 import { h, keyed, show, style, text } from "./dom.js";
 import { choice, heading } from "./controls.js";
+import * as figures from "./figures.js";
 import { chosenPalette, figure, fromPaper } from "./words.js";
 
 export function build(api) {
@@ -13,6 +14,7 @@ export function build(api) {
   const paper = choice({ label: "Paper", commit: (id) => api.do({ do: "paper", id }) });
   const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
   const point = reading();
+  const computed = figures.build(api);
   const rests = h("p", { class: "hint" });
 
   return {
@@ -24,6 +26,7 @@ export function build(api) {
         h("div", {}, h("dt", { text: "its density" }), density)),
       h("div", { class: "settings" }, paper.node, finish.node, light.node),
       point.node,
+      computed.node,
       h("section", {}, h("h3", { text: "How far to believe it" }), rests),
     ],
     update(view) {
@@ -35,6 +38,7 @@ export function build(api) {
       paper.set(view.papers, view.paper);
       finish.set(view.finishes, view.finish);
       point.update(view.sample);
+      computed.update(view);
       text(rests, view.rests);
     },
   };

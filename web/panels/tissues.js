@@ -3,6 +3,7 @@
 
 import { h, attr, keyed, show, style, text } from "./dom.js";
 import { choice, heading } from "./controls.js";
+import * as figures from "./figures.js";
 import { figure, fromPaper, pigmentWords } from "./words.js";
 
 export function build(api) {
@@ -13,6 +14,7 @@ export function build(api) {
   const paper = choice({ label: "Paper", commit: (id) => api.do({ do: "paper", id }) });
   const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
   const light = choice({ label: "Light", commit: (id) => api.do({ do: "light", id }) });
+  const computed = figures.brief(api);
   const rests = h("p", { class: "hint" });
   const cautions = cautionList();
 
@@ -21,9 +23,10 @@ export function build(api) {
       heading("Tissues", "Three pigmented gelatin layers, chosen to work together."),
       list,
       h("div", { class: "settings" }, order.node, paper.node, finish.node, light.node),
-      rests, cautions.node,
+      computed.node, rests, cautions.node,
     ],
     update(view) {
+      computed.update(view);
       keyed(rows, view.palettes, (palette) => palette.id, (palette) => paletteRow(api, palette.id));
       order.set(view.orders.map((id) => ({ id, name: fromPaper(id).join(", ") })), view.order);
       paper.set(view.papers, view.paper);

@@ -1,0 +1,147 @@
+//go:build js
+
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"syscall/js"
+
+	"threeply/proof/balance"
+	"threeply/proof/cube"
+	"threeply/proof/pigment"
+	"threeply/proof/reach"
+	"threeply/proof/spectrum"
+	"threeply/proof/spread"
+	"threeply/proof/stack"
+)
+
+// figuresModel is what a recipe comes to, in the form that the page reads.
+type figuresModel struct {
+	Light   string        `json:"light"`   // that the scale is balanced for
+	Volume  float64       `json:"volume"`  // of the solid, CIELAB units cubed
+	Outline []float64     `json:"outline"` // largest chroma at equal steps of hue from 0°
+	Drift   []driftModel  `json:"drift"`   // of the black, D50 first
+	Balance balanceModel  `json:"balance"`
+	Sure    []sureModel   `json:"sure"` // of the neutral scale, from light to dark
+	Limits  spread.Limits `json:"limits"`
+}
+
+type driftModel struct {
+	Light  string       `json:"light"`
+	Name   string       `json:"name"`
+	Lab    spectrum.Lab `json:"lab"`
+	DeltaE float64      `json:"dE"` // ΔE00 from the first
+}
+
+type balanceModel struct {
+	L     []float64            `json:"L"`     // print L*, paper first
+	T     map[string][]float64 `json:"t"`     // relative thickness by printer
+	Worst float64              `json:"worst"` // largest ΔE00 from the aim
+	Lost  *[2]float64          `json:"lost"`  // L* between which the greys are not held, null where they all are
+}
+
+type sureModel struct {
+	Name    string       `json:"name"`
+	Lab     spectrum.Lab `json:"lab"`
+	Lighter spectrum.Lab `json:"lighter"`
+	Heavier spectrum.Lab `json:"heavier"`
+	DeltaE  float64      `json:"dE"`
+	Causes  []causeModel `json:"causes"` // the two strongest
+}
+
+type causeModel struct {
+	What   string  `json:"what"`
+	Layer  string  `json:"layer"` // empty for the surface
+	DeltaE float64 `json:"dE"`
+}
+
+const (
+	outlineHues  = 72
+	figuresNodes = 33 // an axis of the cube that the skin is taken from
+)
+
+// tones of the neutral scale at which the page says how sure they are.
+var tones = []struct {
+	name string
+	at   float64 // 0 paper, 1 the depth
+}{{"light grey", 0.25}, {"middle grey", 0.5}, {"dark grey", 0.75}, {"black", 1}}
+
+// figures: session → reach, drift, balance and sureness of its recipe, as text.
+func figures(m js.Value, _ func(float64, string)) (any, []any, error) {
+	r, light, err := recipe(m)
+	if err != nil {
+		return nil, nil, err
+	}
+	solid := reach.New(cube.New(r, light, figuresNodes), balance.DefaultLimit)
+	scale := balance.Neutral(r, light, balance.DefaultLimit)
+	out := figuresModel{
+		Light: light.Name, Volume: solid.Volume(), Outline: solid.Outline(outlineHues),
+		Drift: drifts(r, scale.Depth.Thickness), Balance: balanceOf(scale), Limits: spread.Default,
+	}
+	for _, tone := range tones {
+		out.Sure = append(out.Sure, sureOf(tone.name, r, light, scale.Thickness(tone.at)))
+	}
+	text, err := json.Marshal(out)
+	return string(text), nil, err
+}
+
+// sureness: session, thickness by printer → how sure that colour is, as text.
+func sureness(m js.Value, _ func(float64, string)) (any, []any, error) {
+	r, light, err := recipe(m)
+	if err != nil {
+		return nil, nil, err
+	}
+	var t [3]float64
+	for _, p := range pigment.Printers() {
+		v := m.Get("thickness").Get(p.String())
+		if v.Type() != js.TypeNumber || !(v.Float() >= 0) {
+			return nil, nil, fmt.Errorf("the %s layer has no thickness there", p)
+		}
+		t[p] = v.Float()
+	}
+	text, err := json.Marshal(sureOf("the point", r, light, t))
+	return string(text), nil, err
+}
+
+// drifts looks at the amounts t by daylight, tungsten and white LEDs.
+func drifts(r stack.Recipe, t [3]float64) []driftModel {
+	var lights []spectrum.Light
+	for _, id := range []string{"D50", "A", "LED-B1", "LED-B3"} {
+		if l, ok := spectrum.LightByID(id); ok {
+			lights = append(lights, l)
+		}
+	}
+	var out []driftModel
+	for i, d := range balance.Drifts(r, t, lights...) {
+		name, _, _ := strings.Cut(lights[i].Name, ",")
+		out = append(out, driftModel{d.Light, name, d.Lab, d.DeltaE})
+	}
+	return out
+}
+
+func balanceOf(s balance.Scale) balanceModel {
+	b := balanceModel{L: s.L, T: map[string][]float64{}}
+	for _, p := range pigment.Printers() {
+		for _, t := range s.T {
+			b.T[p.String()] = append(b.T[p.String()], t[p])
+		}
+	}
+	from, to, worst, lost := s.Strays()
+	b.Worst = worst
+	if lost {
+		at := func(tone float64) float64 { return s.Paper[0] + tone*(s.Depth.Lab[0]-s.Paper[0]) }
+		b.Lost = &[2]float64{at(from), at(to)}
+	}
+	return b
+}
+
+func sureOf(name string, r stack.Recipe, light spectrum.Light, t [3]float64) sureModel {
+	o := spread.Default.Of(r, light, t)
+	s := sureModel{Name: name, Lab: o.Likely, Lighter: o.Lighter, Heavier: o.Heavier, DeltaE: o.DeltaE, Causes: []causeModel{}}
+	for _, c := range o.Causes[:min(2, len(o.Causes))] {
+		s.Causes = append(s.Causes, causeModel{c.What, c.Layer, c.DeltaE})
+	}
+	return s
+}
