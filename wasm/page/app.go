@@ -28,6 +28,7 @@ type app struct {
 	curves   [3]picture.Curves
 	curved   [3]tone.Film // the films that the curves were made for, by printer
 	board    board
+	left     left
 
 	busy     *busy
 	messages []message
@@ -77,6 +78,7 @@ func (a *app) open(s session.State, keep bool) error {
 	a.plates, a.arrived = a.arrived, [3][]*plane.Plane{}
 	a.Session = session.NewSession(s)
 	a.opened++
+	a.messages = nil // what was said of the files before
 	a.screen.forget()
 	a.fitted = true
 	return a.recompute()

@@ -15,7 +15,7 @@ import (
 
 // surround is the neutral grey around the pictures (ISO 3664 asks for a
 // neutral, mid to dark surround).
-var surround = color.NRGBA{118, 118, 118, 255}
+var surround = color.NRGBA{100, 100, 100, 255}
 
 // board holds what the list of palettes shows: the depth that each reaches on
 // the paper, surface, order and light of the session. It is filled one palette
