@@ -1,0 +1,86 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"image"
+	"image/color"
+	"image/png"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+// plateOfDiscs writes a plate of invented discs, moved by (dx, dy), as a 16-bit PNG.
+func plateOfDiscs(t *testing.T, dir, name string, seed uint64, dx, dy int) string {
+	t.Helper()
+	rnd := rand.New(rand.NewPCG(seed, 5))
+	img := image.NewGray16(image.Rect(0, 0, 360, 300))
+	for i := range img.Pix {
+		img.Pix[i] = 0x30
+	}
+	for range 260 {
+		cx, cy, r := rnd.IntN(400)-20+dx, rnd.IntN(340)-20+dy, 3+rnd.IntN(14)
+		ink := color.Gray16{Y: uint16(2000 + rnd.IntN(40000))}
+		for y := cy - r; y <= cy+r; y++ {
+			for x := cx - r; x <= cx+r; x++ {
+				if (x-cx)*(x-cx)+(y-cy)*(y-cy) <= r*r && image.Pt(x, y).In(img.Rect) {
+					img.SetGray16(x, y, ink)
+				}
+			}
+		}
+	}
+	path := filepath.Join(dir, name)
+	f, err := os.Create(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := png.Encode(f, img); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+func TestRegisterSaysWhereThePlatesLie(t *testing.T) {
+	dir := t.TempDir()
+	files := []string{plateOfDiscs(t, dir, "a.png", 1, 5, -4), plateOfDiscs(t, dir, "b.png", 1, 0, 0), plateOfDiscs(t, dir, "c.png", 1, -3, 2)}
+	var out bytes.Buffer
+	if err := register(append([]string{"-json", "-layout", "separate"}, files...), &out); err != nil {
+		t.Fatal(err)
+	}
+	var got struct {
+		Key           string
+		Width, Height int
+		Plates        map[string]struct {
+			Matrix     [6]float64
+			Confidence float64
+			Residual   *struct{ Median, P95, Max float64 } `json:"residual_px"`
+		}
+	}
+	if err := json.Unmarshal(out.Bytes(), &got); err != nil {
+		t.Fatalf("%v in %s", err, out.String())
+	}
+	if got.Key != "green" || got.Width != 360 || got.Height != 300 || len(got.Plates) != 2 {
+		t.Errorf("%+v", got)
+	}
+	for name, want := range map[string][2]float64{"red": {5, -4}, "blue": {-3, 2}} {
+		p := got.Plates[name]
+		x, y := p.Matrix[0]*180+p.Matrix[1]*150+p.Matrix[2]-180, p.Matrix[3]*180+p.Matrix[4]*150+p.Matrix[5]-150
+		if math.Hypot(x-want[0], y-want[1]) > 0.1 || p.Confidence < 0.9 || p.Residual == nil {
+			t.Errorf("%s: centre moves by %.2f, %.2f, want %v; %+v", name, x, y, want, p)
+		}
+	}
+}
+
+func TestRegisterUsedWrongly(t *testing.T) {
+	for _, args := range [][]string{{}, {"-key", "purple", "a"}, {"-layout", "wide", "a"}, {"-layout", "separate", "a", "b"}, {"-colour"}} {
+		var wrong usageError
+		if err := register(args, &bytes.Buffer{}); !errors.As(err, &wrong) {
+			t.Errorf("%q: %v", args, err)
+		}
+	}
+}
