@@ -5,6 +5,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"strings"
 	"syscall/js"
 
@@ -131,10 +132,19 @@ func balanceOf(s balance.Scale) balanceModel {
 	from, to, worst, lost := s.Strays()
 	b.Worst = worst
 	if lost {
-		at := func(tone float64) float64 { return s.Paper[0] + tone*(s.Depth.Lab[0]-s.Paper[0]) }
-		b.Lost = &[2]float64{at(from), at(to)}
+		last := float64(len(s.L) - 1)
+		first, end := int(math.Round(from*last)), int(math.Round(to*last))
+		b.Lost = &[2]float64{crossing(s, first-1, first), crossing(s, end+1, end)}
 	}
 	return b
+}
+
+// crossing returns the L* at which the residual passes what counts as held,
+// between a point that is held and its neighbour that is not. The ends of the
+// scale are held: they are their own aims.
+func crossing(s balance.Scale, held, lost int) float64 {
+	w := (balance.Held - s.Residual[held]) / (s.Residual[lost] - s.Residual[held])
+	return s.L[held] + w*(s.L[lost]-s.L[held])
 }
 
 func sureOf(name string, r stack.Recipe, light spectrum.Light, t [3]float64) sureModel {

@@ -113,7 +113,7 @@ function driftWords({ light, drift }) {
 
 function heldWords({ worst, lost }) {
   if (!lost) return `The greys keep their aim along the whole scale, within ΔE00 ${figure(Math.max(Math.ceil(worst * 10), 1) / 10, 1)} (0.5 is asked for).`;
-  return `Between L* ${figure(lost[0])} and L* ${figure(lost[1])} no thicknesses hold the greys: they stray by up to ΔE00 ${figure(worst, 1)}, more than 0.5.`;
+  return `Between L* ${figure(lost[0], 1)} and L* ${figure(lost[1], 1)} no thicknesses hold the greys: they stray by up to ΔE00 ${figure(worst, 1)}, more than 0.5.`;
 }
 
 const causeWords = (cause) => (cause ? `${cause.layer} ${cause.what}`.trim() : "nothing moves it");
