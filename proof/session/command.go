@@ -118,29 +118,24 @@ func hide(c Command, s *State) error {
 	return err
 }
 
+// nudge sets the fields that the command names, nudgeBy adds to them.
 func nudge(c Command, s *State) error {
-	p, err := c.layer()
-	if err != nil {
-		return err
-	}
-	o := &s.Offsets[p]
-	for to, from := range map[*float64]*float64{&o.DX: c.DX, &o.DY: c.DY, &o.Turn: c.Turn, &o.Stretch: c.Stretch} {
-		if from != nil {
-			*to = *from
-		}
-	}
-	return nil
+	return c.move(s, func(field *float64, v float64) { *field = v })
 }
 
 func nudgeBy(c Command, s *State) error {
+	return c.move(s, func(field *float64, v float64) { *field += v })
+}
+
+func (c Command) move(s *State, change func(field *float64, v float64)) error {
 	p, err := c.layer()
 	if err != nil {
 		return err
 	}
 	o := &s.Offsets[p]
-	for to, from := range map[*float64]*float64{&o.DX: c.DX, &o.DY: c.DY, &o.Turn: c.Turn, &o.Stretch: c.Stretch} {
-		if from != nil {
-			*to += *from
+	for field, v := range map[*float64]*float64{&o.DX: c.DX, &o.DY: c.DY, &o.Turn: c.Turn, &o.Stretch: c.Stretch} {
+		if v != nil {
+			change(field, *v)
 		}
 	}
 	return nil
