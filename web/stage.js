@@ -1,10 +1,12 @@
 // The stage: where Ebitengine's canvas lies in the page, and what pointer,
 // wheel and keys do over the pictures. The canvas itself sees no event.
 
+import { drawLeft } from "./arrows.js";
+
 let api = null;
 let view = null;
 let stage = null;
-let lines = null; // SVG over the canvas: the section's line and the divider
+let lines = null; // SVG over the canvas: the section's line, the divider and the arrows
 const NS = "http://www.w3.org/2000/svg";
 
 // shelter is called before Go starts. Ebitengine sizes its canvas by
@@ -26,7 +28,7 @@ export function shelter() {
     canvas.removeAttribute("style");
     canvas.tabIndex = 0;
     canvas.setAttribute("role", "img");
-    canvas.setAttribute("aria-label", "The pictures. Arrow keys move the picture, or the chosen layer while the pointer nudges; plus and minus enlarge and reduce.");
+    canvas.setAttribute("aria-label", "The pictures. Arrow keys move the picture, or the chosen layer while the pointer nudges; plus and minus enlarge and reduce, w goes to the places where register leaves most.");
     stage.prepend(canvas);
     window.dispatchEvent(new Event("resize"));
   }).observe(document.body, { childList: true });
@@ -173,6 +175,7 @@ function keys(event) {
   else if (event.key === "-") api.do({ do: "zoom", by: 0.8 });
   else if (event.key === "0") api.do({ do: "zoom", fit: true });
   else if (event.key === "1") api.do({ do: "zoom", percent: 100 });
+  else if (event.key === "w") api.do({ do: "worst" });
   else if (event.key === " " && view.look === "blink") api.do({ do: "blink" });
   else return;
   event.preventDefault();
@@ -186,7 +189,8 @@ function element(name, attributes) {
   return e;
 }
 
-// update draws the section's line in every frame and the divider.
+// update draws the section's line and what register leaves in every frame, and
+// the divider.
 let blinking = 0;
 export function update(given) {
   view = given;
@@ -216,7 +220,7 @@ export function update(given) {
     wide.dataset.grip = "divider";
     parts.push(wide);
   }
-  lines?.replaceChildren(...parts);
+  lines?.replaceChildren(...parts, ...view.left.frames.map((left, i) => drawLeft(left, view.frames[i], view.left.place)));
   clearTimeout(blinking);
   if (view.look === "blink") blinking = setTimeout(() => api.do({ do: "blink" }), 900);
 }

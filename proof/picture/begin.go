@@ -31,19 +31,25 @@ func Begin(set *plate.Set) session.State {
 	return s
 }
 
-// Register registers the state's planes, by source, to its key and returns what
-// was found, as the command "registered" takes it.
-func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, progress func(done float64, what string)) ([3]session.Found, error) {
+// Registration is what Register found, by source.
+type Registration struct {
+	Found [3]session.Found     // as the command "registered" takes it
+	Left  [3][]register.Offset // residual fields in the key's pixels, thinned, hottest first
+}
+
+// Register registers the state's planes, by source, to its key.
+func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, progress func(done float64, what string)) (Registration, error) {
 	opt := register.Options{Key: s.KeySource(), Progress: progress}
 	for i, src := range s.Sources {
 		opt.Polarity[i], opt.Area[i] = src.Film.Negative, src.Area
 	}
 	plates, err := register.Planes(ctx, planes, opt)
-	var found [3]session.Found
+	var out Registration
+	w, h := s.Frame()
 	for i, p := range plates {
-		found[i] = FoundIn(p)
+		out.Found[i], out.Left[i] = FoundIn(p), left(p.Field, w, h)
 	}
-	return found, err
+	return out, err
 }
 
 // FoundIn is what a session keeps of a registered plate.

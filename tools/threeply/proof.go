@@ -61,7 +61,7 @@ func proof(args []string, out io.Writer) error {
 		if err != nil {
 			return err
 		}
-		if err := history.Do(session.Command{Do: "registered", Found: found}); err != nil {
+		if err := history.Do(session.Command{Do: "registered", Found: found.Found}); err != nil {
 			return err
 		}
 	}

@@ -12,6 +12,7 @@ import (
 
 	"github.com/hajimehoshi/ebiten/v2"
 
+	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/session"
@@ -182,10 +183,13 @@ func (a *app) jsRestore(args []js.Value) any {
 
 // jsRegistered takes what the worker's register found.
 func (a *app) jsRegistered(args []js.Value) any {
-	var found [3]session.Found
-	err := json.Unmarshal([]byte(args[0].String()), &found)
+	var r picture.Registration
+	err := json.Unmarshal([]byte(args[0].String()), &r)
 	if err == nil {
-		err = a.Session.Do(session.Command{Do: "registered", Found: found})
+		err = a.Session.Do(session.Command{Do: "registered", Found: r.Found})
+	}
+	if err == nil {
+		a.left.take(r)
 	}
 	if err == nil {
 		err = a.recompute()

@@ -61,6 +61,7 @@ type model struct {
 	Sample         *sampleModel      `json:"sample"`
 	SectionVersion int               `json:"sectionVersion"`
 	Line           *lineModel        `json:"line"`
+	Left           leftModel         `json:"left"`
 	Rests          string            `json:"rests"`
 	Cautions       []string          `json:"cautions"`
 }
@@ -174,6 +175,7 @@ func (a *app) model() model {
 	a.tissues(&m)
 	a.turns(&m)
 	a.frames(&m)
+	m.Left = a.leftModel()
 	m.Sample = a.sample()
 	m.Tabs = a.tabs(&m)
 	return m

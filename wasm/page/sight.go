@@ -226,6 +226,10 @@ func (a *app) lookDo(c session.Command, text []byte) (done bool, err error) {
 	case "whole":
 		a.whole = !c.Hidden
 		a.reframe()
+	case "left":
+		a.left.shown = !c.Hidden
+	case "worst":
+		return true, a.worst()
 	case "divider":
 		a.divider = min(max(number(text, "share"), 0.05), 0.95)
 	case "point":

@@ -141,7 +141,7 @@ func set(m js.Value) (session.State, [3]*plane.Plane, error) {
 	return s, planes, nil
 }
 
-// register: session, planes → found, as text.
+// register: session, planes → what was found and what is left, as text.
 func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 	s, planes, err := set(m)
 	if err != nil {

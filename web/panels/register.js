@@ -25,6 +25,10 @@ export function build(api) {
   const tolerance = numberField({ label: "Own limit", unit: "µm", step: 10, min: 1, max: 5000, placeholder: "none", empty: 0, commit: (um) => api.do({ do: "tolerance", um }) });
   const pixel = h("p", { class: "hint" });
   const list = h("div", { class: "cards" });
+  const arrows = h("input", { type: "checkbox", change: () => api.do({ do: "left", hidden: !arrows.checked }) });
+  const scale = h("p", { class: "hint" });
+  const place = h("p", { class: "facts", role: "status" });
+  const worst = button("Go to the worst place", () => api.do({ do: "worst" }), { class: "small", "aria-keyshortcuts": "w" });
   let now = null;
 
   return {
@@ -38,7 +42,9 @@ export function build(api) {
       h("div", { class: "pair" }, print.node, viewing.node, tolerance.node),
       pixel,
       h("div", { class: "pair" }, key.node, again),
-      state, list,
+      state,
+      h("label", { class: "tick" }, arrows, h("span", { text: "Show what is left" })),
+      scale, place, worst, list,
       h("p", { class: "hint", text: "With the pointer set to nudge, arrow keys over the picture move the chosen layer by a tenth of a scan pixel, with Shift by a whole one." }),
     ],
     update(view) {
@@ -56,6 +62,12 @@ export function build(api) {
       key.set(view.plates.map((plate) => ({ id: plate.filter, name: `${plate.filter} plate` })), view.key);
       text(again, view.registered === "none" ? "Register" : "Register again");
       text(state, states[view.registered]);
+      arrows.checked = view.left.shown;
+      text(scale, view.left.words + (view.left.have ? " Tails: round cyan, three-cornered magenta, square yellow. Hollow: outvoted by the other places. Two heads: cut short." : ""));
+      text(place, view.left.place);
+      show(place, view.left.place !== "");
+      text(worst, view.left.place ? "Go to the next worst place (key w)" : "Go to the worst place (key w)");
+      show(worst, view.left.have);
       keyed(list, found.rows, (row) => row.printer, (row) => layer(api, row.printer, () => now));
     },
   };

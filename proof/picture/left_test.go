@@ -1,0 +1,61 @@
+package picture
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"threeply/proof/register"
+)
+
+func TestLeftKeepsTheHottestOfEveryPart(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(8, 1))
+	for _, size := range [][2]int{{1000, 700}, {300, 4000}, {5000, 40}, {30, 30}} {
+		w, h := size[0], size[1]
+		var field []register.Offset
+		for range 900 {
+			field = append(field, register.Offset{
+				X: rnd.Float64() * float64(w-1), Y: rnd.Float64() * float64(h-1), DX: rnd.NormFloat64(), DY: rnd.NormFloat64(),
+				Certainty: rnd.Float64(), Outvoted: rnd.IntN(3) == 0,
+			})
+		}
+		got := left(field, w, h)
+		if len(got) > MostLeft || len(got) < 60 {
+			t.Errorf("%d × %d: %d offsets are kept", w, h, len(got))
+		}
+		if hottest := slices.MinFunc(field, hotter); got[0] != hottest {
+			t.Errorf("%d × %d: the first is %+v, the hottest %+v", w, h, got[0], hottest)
+		}
+		if !slices.IsSortedFunc(got, hotter) {
+			t.Errorf("%d × %d: not hottest first", w, h)
+		}
+		for i := 1; i < len(got); i++ {
+			if got[i-1].Outvoted && !got[i].Outvoted {
+				t.Errorf("%d × %d: an outvoted one stands before one that agrees", w, h)
+			}
+		}
+		slices.Reverse(field)
+		if !slices.Equal(left(field, w, h), got) {
+			t.Errorf("%d × %d: the order of the patches matters", w, h)
+		}
+	}
+	if got := left(nil, 10, 10); len(got) != 0 {
+		t.Errorf("of nothing is left %v", got)
+	}
+}
+
+func TestArrowScaleIsRound(t *testing.T) {
+	for _, c := range []struct{ size, want float64 }{{0.2, 200}, {0.21, 100}, {0.7, 50}, {3, 10}, {100, 0.2}, {0, 1000}} {
+		var fields [3][]register.Offset
+		for range 30 {
+			fields[2] = append(fields[2], register.Offset{DX: c.size}, register.Offset{DX: 500, Outvoted: true})
+		}
+		if got := ArrowScale(fields, 40); math.Abs(got-c.want) > 1e-9*c.want {
+			t.Errorf("offsets of %g px: %g, want %g", c.size, got, c.want)
+		}
+	}
+	if got := ArrowScale([3][]register.Offset{{{DX: 1, Outvoted: true}}}, 40); got != 0 {
+		t.Errorf("with nothing that agrees: %g", got)
+	}
+}

@@ -1,0 +1,57 @@
+// Arrows over a picture: where register leaves a plate beside its place, with
+// the scale that they are drawn to.
+
+const NS = "http://www.w3.org/2000/svg";
+
+function element(name, attributes, words) {
+  const e = document.createElementNS(NS, name);
+  for (const [key, value] of Object.entries(attributes)) e.setAttribute(key, value);
+  if (words) e.textContent = words;
+  return e;
+}
+
+// Each layer has a tail of its own, so that no colour need be told apart.
+const tails = {
+  cyan: (x, y) => `M${x - 3} ${y}a3 3 0 1 1 6 0a3 3 0 1 1 -6 0z`,
+  magenta: (x, y) => `M${x} ${y - 3.6}l3.4 6h-6.8z`,
+  yellow: (x, y) => `M${x - 2.7} ${y - 2.7}h5.4v5.4h-5.4z`,
+};
+
+// head is drawn round as the tails are, lest they cut holes in each other.
+function head(x, y, ux, uy, size) {
+  const bx = x - size * ux, by = y - size * uy, w = size * 0.45;
+  return `M${x} ${y}L${bx - w * uy} ${by + w * ux}L${bx + w * uy} ${by - w * ux}z`;
+}
+
+// shape is an arrow's outline; one that is cut short has a second head.
+function shape({ x, y, dx, dy, printer, cut }) {
+  const long = Math.hypot(dx, dy);
+  let d = tails[printer](x, y);
+  if (long < 4) return d;
+  const size = Math.min(6, 0.6 * long);
+  const ux = dx / long, uy = dy / long, back = long - size;
+  if (back > 3) d += `M${x + 3 * ux} ${y + 3 * uy}L${x + back * ux} ${y + back * uy}`;
+  d += head(x + dx, y + dy, ux, uy, size);
+  if (cut) d += head(x + back * ux, y + back * uy, ux, uy, size);
+  return d;
+}
+
+// drawLeft draws one frame's: those that agree filled, the outvoted hollow.
+export function drawLeft(left, frame, place) {
+  const group = element("g", { class: "left", "pointer-events": "none" });
+  for (const outvoted of [true, false]) {
+    const d = left.arrows.filter((arrow) => arrow.outvoted === outvoted).map(shape).join("");
+    if (!d) continue;
+    for (const tone of ["under", "over"]) group.append(element("path", { d, class: `${tone} ${outvoted ? "outvoted" : "agreed"}` }));
+  }
+  if (left.ring) {
+    const [cx, cy] = left.ring;
+    const inside = cx > frame.x && cy > frame.y && cx < frame.x + frame.w && cy < frame.y + frame.h;
+    if (inside) for (const tone of ["under", "over"]) group.append(element("circle", { class: `ring ${tone}`, cx, cy, r: 22 }));
+    group.append(element("text", { x: frame.x + 12, y: frame.y + 22 }, place));
+  }
+  const x = frame.x + 14, y = frame.y + frame.h - 14;
+  for (const tone of ["under", "over"]) group.append(element("path", { class: `bar ${tone}`, d: `M${x} ${y - 4}v8m0 -4h${left.barCss}m0 -4v8` }));
+  group.append(element("text", { x: x + left.barCss + 8, y: y + 4 }, `${left.barPx} px of the scan`));
+  return group;
+}
