@@ -24,14 +24,7 @@ import (
 func TestSaveProof(t *testing.T) {
 	p := open(t, 1400, 860)
 	p.waitFor(`v.registered === "auto" && !v.busy`)
-	folder := t.TempDir()
-	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		chrome := chromedp.FromContext(ctx)
-		_, err := cdp.Call(ctx, chrome.Browser, browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{
-			Behavior: browser.SetDownloadBehaviorBehaviorAllow, BrowserContextID: chrome.BrowserContextID, DownloadPath: folder,
-		})
-		return err
-	}))
+	folder := p.downloads()
 	p.command("station", map[string]any{"id": "sheets"})
 	since := p.now()
 	p.run(`[...document.querySelectorAll("#panels button")].find(b => b.textContent === "Save the proof").click()`)
@@ -61,6 +54,20 @@ func TestSaveProof(t *testing.T) {
 	if share := changed(saved, want, want.Bounds(), 1); share > 0 {
 		t.Errorf("%.4f %% of the saved proof differ from the native one by more than 1/255", 100*share)
 	}
+}
+
+// downloads returns a new folder into which the page's downloads go from now on.
+func (p *page) downloads() string {
+	p.t.Helper()
+	folder := p.t.TempDir()
+	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		chrome := chromedp.FromContext(ctx)
+		_, err := cdp.Call(ctx, chrome.Browser, browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{
+			Behavior: browser.SetDownloadBehaviorBehaviorAllow, BrowserContextID: chrome.BrowserContextID, DownloadPath: folder,
+		})
+		return err
+	}))
+	return folder
 }
 
 // waitFile waits until a finished file with the given ending lies in a folder.

@@ -1,0 +1,130 @@
+package browsertest
+
+import (
+	"encoding/binary"
+	"fmt"
+	"math"
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"threeply/proof/balance"
+	"threeply/proof/cube"
+	"threeply/proof/icc"
+	"threeply/proof/picture"
+	"threeply/proof/reach"
+	"threeply/proof/session"
+	"threeply/proof/spectrum"
+	"threeply/proof/spread"
+	"threeply/proof/stack"
+)
+
+// TestFigures reads the figures of two recipes from the page, one whose greys are held
+// and one where they are not, and computes them here once more.
+func TestFigures(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.command("station", map[string]any{"id": "proof"})
+	for _, c := range []struct{ palette, order, paper, light string }{
+		{"earth", "ymc", "sized", "D50"},
+		{"latechrome", "myc", "bright", "A"},
+	} {
+		p.command("palette", map[string]any{"id": c.palette})
+		p.command("order", map[string]any{"order": c.order})
+		p.command("paper", map[string]any{"id": c.paper})
+		p.command("light", map[string]any{"id": c.light})
+		p.settled()
+		p.waitFor(`document.querySelector("#panel-proof .computed").matches(":not([hidden]):not([aria-busy])")`)
+		checkFigures(t, p)
+	}
+}
+
+// recipe is that of the page's session.
+func (p *page) recipe() (stack.Recipe, spectrum.Light) {
+	p.t.Helper()
+	s, err := session.Read("the page's session", []byte(eval[string](p, `threeply.sessionText()`)))
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	r, light, err := picture.Recipe(&s)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return r, light
+}
+
+func checkFigures(t *testing.T, p *page) {
+	t.Helper()
+	r, light := p.recipe()
+	scale := balance.Neutral(r, light, balance.DefaultLimit)
+	words := eval[string](p, `document.querySelector("#panel-proof .computed").textContent`)
+	volume := reach.New(cube.New(r, light, picture.CubeNodes), balance.DefaultLimit).Volume()
+	if want := fmt.Sprintf("%.0f thousand cubic CIELAB units", volume/1000); !strings.Contains(words, want) {
+		t.Errorf("%s: no “%s” in %s", r.Palette.ID, want, words)
+	}
+	_, _, worst, lost := scale.Strays()
+	want := "along the whole scale"
+	if lost {
+		want = fmt.Sprintf("stray by up to ΔE00 %.1f", worst)
+	}
+	if !strings.Contains(words, want) {
+		t.Errorf("%s: no “%s” in %s", r.Palette.ID, want, words)
+	}
+
+	shown := eval[[][]string](p, `[...document.querySelectorAll("#panel-proof .computed tbody tr")].map(row => [...row.querySelectorAll("td")].map(cell => cell.textContent))`)
+	var rows [][]float64
+	daylight, _ := spectrum.LightByID("D50")
+	first := daylight.Lab(r.Reflectance(scale.Depth.Thickness))
+	for _, id := range []string{"D50", "A", "LED-B1", "LED-B3"} {
+		l, _ := spectrum.LightByID(id)
+		lab := l.Lab(r.Reflectance(scale.Depth.Thickness))
+		rows = append(rows, []float64{lab[1], lab[2], spectrum.DeltaE00(first, lab)})
+	}
+	for _, tone := range []float64{0.25, 0.5, 0.75, 1} {
+		o := spread.Default.Of(r, light, scale.Thickness(tone))
+		rows = append(rows, []float64{o.Likely[0], o.Lighter[0], o.Heavier[0], o.DeltaE})
+	}
+	if len(shown) != len(rows) {
+		t.Fatalf("%s: %d rows are shown, want %d: %q", r.Palette.ID, len(shown), len(rows), shown)
+	}
+	for i, row := range rows {
+		for j, want := range row {
+			text := strings.NewReplacer("−", "-", "+", "", "–", "0").Replace(shown[i][j])
+			if got, err := strconv.ParseFloat(text, 64); err != nil || !(math.Abs(got-want) <= 0.051) {
+				t.Errorf("%s: row %d cell %d is “%s”, want %.3f", r.Palette.ID, i, j, shown[i][j], want)
+			}
+		}
+	}
+}
+
+// TestSaveProfile saves the tissues as an ICC profile as a user does; its tables are
+// those that this machine computes.
+func TestSaveProfile(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	folder := p.downloads()
+	p.command("station", map[string]any{"id": "sheets"})
+	p.run(`[...document.querySelectorAll("#panels button")].find(b => b.textContent === "ICC profile of these tissues").click()`)
+	saved, err := os.ReadFile(waitFile(t, folder, ".icc"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, light := p.recipe()
+	want := icc.Output(r, light, balance.DefaultLimit, icc.Title(r, light), time.Now())
+	if len(saved) != len(want) {
+		t.Fatalf("the saved profile has %d bytes, want %d", len(saved), len(want))
+	}
+	const dated = 36 // the header's date ends here
+	apart := 0
+	for i := dated; i+1 < len(want); i += 2 {
+		got, should := binary.BigEndian.Uint16(saved[i:]), binary.BigEndian.Uint16(want[i:])
+		if d := int(got) - int(should); d < -2 || d > 2 {
+			apart++
+		}
+	}
+	if share := float64(apart) / float64(len(want)/2); share > 0.001 {
+		t.Errorf("%.2f %% of the saved profile differ from the native one by more than 2/65535", 100*share)
+	}
+}
