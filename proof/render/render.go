@@ -53,6 +53,16 @@ const (
 // covers that place: 1 on it, 0 from a pixel beyond its last pixel centres on,
 // linear between, so that a rounding error never turns a pixel on or off.
 func sample(p *plane.Plane, x, y float32) (code, cover float32) {
+	if x >= 0 && y >= 0 {
+		if x0, y0 := int(x), int(y); x0+1 < p.W && y0+1 < p.H { // well inside: nearly every pixel
+			o := y0*p.W + x0
+			r0, r1 := p.Pix[o:o+2:o+2], p.Pix[o+p.W:o+p.W+2:o+p.W+2]
+			fx, fy := x-float32(x0), y-float32(y0)
+			a := float32(r0[0]) + (float32(r0[1])-float32(r0[0]))*fx
+			b := float32(r1[0]) + (float32(r1[1])-float32(r1[0]))*fx
+			return a + (b-a)*fy, 1
+		}
+	}
 	w, h := float32(p.W-1), float32(p.H-1)
 	cover = min(max(min(min(x+1, w+1-x), min(y+1, h+1-y)), 0), 1)
 	if cover == 0 {
@@ -146,10 +156,9 @@ func (p *Picture) lookUp(q [3]float32) RGB {
 	t2 := p.Table[base+s2 : base+s2+3 : base+s2+3]
 	end := base + sy + sm + sc
 	t3 := p.Table[end : end+3 : end+3]
-	var out RGB
-	for i := range out {
+	mix := func(i int) float32 {
 		v := w0*float32(t0[i]) + w1*float32(t1[i]) + w2*float32(t2[i]) + w3*float32(t3[i])
-		out[i] = min(max(v*codeSpan-codeZero, 0), 1)
+		return min(max(v*codeSpan-codeZero, 0), 1)
 	}
-	return out
+	return RGB{mix(0), mix(1), mix(2)}
 }
