@@ -12,16 +12,15 @@ import (
 const MostLeft = 120
 
 // left thins a residual field over a w × h picture to at most MostLeft
-// offsets, one a cell of a grid, so that no part of the picture is lost: the
-// longest of the cell, or where all are outvoted the surest. They come hottest
-// first, the outvoted last.
+// offsets, one a cell of a grid, so that no part of the picture is lost, in
+// the order of Hotter.
 func left(field []register.Offset, w, h int) []register.Offset {
 	nx := min(max(int(math.Sqrt(MostLeft*float64(w)/float64(h))), 1), MostLeft)
 	ny := MostLeft / nx
 	cells := map[[2]int]register.Offset{}
 	for _, o := range field {
 		at := [2]int{min(int(o.X*float64(nx)/float64(w)), nx-1), min(int(o.Y*float64(ny)/float64(h)), ny-1)}
-		if held, ok := cells[at]; !ok || hotter(o, held) < 0 {
+		if held, ok := cells[at]; !ok || Hotter(o, held) < 0 {
 			cells[at] = o
 		}
 	}
@@ -29,13 +28,13 @@ func left(field []register.Offset, w, h int) []register.Offset {
 	for _, o := range cells {
 		out = append(out, o)
 	}
-	slices.SortFunc(out, hotter)
+	slices.SortFunc(out, Hotter)
 	return out
 }
 
-// hotter orders offsets, the hottest first and the outvoted last. No two that
-// differ are equal to it.
-func hotter(a, b register.Offset) int {
+// Hotter orders offsets: those that agree by their length times their
+// certainty, the largest first, then the outvoted, the surest first.
+func Hotter(a, b register.Offset) int {
 	if a.Outvoted != b.Outvoted {
 		if a.Outvoted {
 			return 1
@@ -46,7 +45,7 @@ func hotter(a, b register.Offset) int {
 		if o.Outvoted {
 			return o.Certainty
 		}
-		return math.Hypot(o.DX, o.DY)
+		return math.Hypot(o.DX, o.DY) * o.Certainty
 	}
 	return cmp.Or(cmp.Compare(heat(b), heat(a)), cmp.Compare(a.Y, b.Y), cmp.Compare(a.X, b.X))
 }

@@ -24,10 +24,10 @@ func TestLeftKeepsTheHottestOfEveryPart(t *testing.T) {
 		if len(got) > MostLeft || len(got) < 60 {
 			t.Errorf("%d × %d: %d offsets are kept", w, h, len(got))
 		}
-		if hottest := slices.MinFunc(field, hotter); got[0] != hottest {
+		if hottest := slices.MinFunc(field, Hotter); got[0] != hottest {
 			t.Errorf("%d × %d: the first is %+v, the hottest %+v", w, h, got[0], hottest)
 		}
-		if !slices.IsSortedFunc(got, hotter) {
+		if !slices.IsSortedFunc(got, Hotter) {
 			t.Errorf("%d × %d: not hottest first", w, h)
 		}
 		for i := 1; i < len(got); i++ {

@@ -3,7 +3,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -158,17 +157,15 @@ func (a *app) worst() error {
 			}
 		}
 	}
-	slices.SortStableFunc(all, func(p, q place) int {
-		return cmp.Compare(math.Hypot(q.offset.DX, q.offset.DY), math.Hypot(p.offset.DX, p.offset.DY))
-	})
+	slices.SortStableFunc(all, func(p, q place) int { return picture.Hotter(p.offset, q.offset) })
 	n := a.left.next % len(all)
 	at := all[n]
 	a.left.next = n + 1
 	size := math.Hypot(at.offset.DX, at.offset.DY)
 	for f, name := range session.Filters {
 		if a.Assign[f] == at.source {
-			at.words = fmt.Sprintf("Place %d of %d: the %s layer lies %.2f px (%s on the print) off, by the %s plate.",
-				n+1, len(all), printerOf(f), size, session.Microns(size*a.PixelMicrons()), name)
+			at.words = fmt.Sprintf("Place %d of %d: the %s layer, from the %s plate, lies %.2f px off (%s on the print), certain to %.0f %%.",
+				n+1, len(all), printerOf(f), name, size, session.Microns(size*a.PixelMicrons()), 100*at.offset.Certainty)
 		}
 	}
 	a.left.at = &at
