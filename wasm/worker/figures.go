@@ -20,7 +20,6 @@ import (
 
 // figuresModel is what a recipe comes to, in the form that the page reads.
 type figuresModel struct {
-	Light   string        `json:"light"`   // that the scale is balanced for
 	Volume  float64       `json:"volume"`  // of the solid, CIELAB units cubed
 	Outline []float64     `json:"outline"` // largest chroma at equal steps of hue from 0°
 	Drift   []driftModel  `json:"drift"`   // of the black, D50 first
@@ -78,7 +77,7 @@ func figures(m js.Value, _ func(float64, string)) (any, []any, error) {
 	solid := reach.New(cube.New(r, light, figuresNodes), balance.DefaultLimit)
 	scale := balance.Neutral(r, light, balance.DefaultLimit)
 	out := figuresModel{
-		Light: light.Name, Volume: solid.Volume(), Outline: solid.Outline(outlineHues),
+		Volume: solid.Volume(), Outline: solid.Outline(outlineHues),
 		Drift: drifts(r, scale.Depth.Thickness), Balance: balanceOf(scale), Limits: spread.Default,
 	}
 	for _, tone := range tones {

@@ -106,14 +106,14 @@ const small = (words) => words.charAt(0).toLowerCase() + words.slice(1);
 
 const reachWords = (now) => `The colours of these tissues fill a solid of ${figure(now.volume / 1000)} thousand cubic CIELAB units.`;
 
-function driftWords({ light, drift }) {
+function driftWords({ drift }) {
   const far = drift.reduce((a, b) => (b.dE > a.dE ? b : a));
-  return `Balanced for ${small(light.split(",")[0])}, the black turns most under ${small(far.name)}: ΔE00 ${figure(far.dE, 1)} from daylight D50.`;
+  return `Balanced for the chosen light, the black turns most under the ${small(far.name)}: ΔE00 ${figure(far.dE, 1)} from daylight D50.`;
 }
 
 function heldWords({ worst, lost }) {
   if (!lost) return `The greys keep their aim along the whole scale, within ΔE00 ${figure(Math.max(Math.ceil(worst * 10), 1) / 10, 1)} (0.5 is asked for).`;
-  return `Between L* ${figure(lost[0], 1)} and L* ${figure(lost[1], 1)} no thicknesses hold the greys: they stray by up to ΔE00 ${figure(worst, 1)}, more than 0.5.`;
+  return `Between L* ${figure(lost[0], 1)} and L* ${figure(lost[1], 1)} the greys cannot be held by layers that only grow towards the black: they stray by up to ΔE00 ${figure(worst, 1)}, more than 0.5.`;
 }
 
 const causeWords = (cause) => (cause ? `${cause.layer} ${cause.what}`.trim() : "nothing moves it");
