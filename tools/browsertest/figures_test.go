@@ -73,6 +73,22 @@ func checkFigures(t *testing.T, p *page) {
 		t.Errorf("%s: no “%s” in %s", r.Palette.ID, want, words)
 	}
 
+	// The lines of the plot end at the depth, by the scale under it.
+	ends := eval[[]float64](p, `(() => {
+		const plot = document.querySelector("#panel-proof .balance");
+		const marks = [...plot.querySelectorAll("text[text-anchor=middle]")];
+		const [light, dark] = [marks[0], marks.at(-1)].map(e => Number(e.getAttribute("x")));
+		return [...plot.querySelectorAll("path.under")].map(e => 100 * (dark - Number(e.getAttribute("d").split(/[ML ]/).at(-2))) / (dark - light));
+	})()`)
+	if len(ends) != 3 {
+		t.Fatalf("%s: %d lines in the plot", r.Palette.ID, len(ends))
+	}
+	for _, end := range ends {
+		if !(math.Abs(end-scale.Depth.Lab[0]) < 0.1) {
+			t.Errorf("%s: a line of the plot ends at L* %.2f, want %.2f", r.Palette.ID, end, scale.Depth.Lab[0])
+		}
+	}
+
 	shown := eval[[][]string](p, `[...document.querySelectorAll("#panel-proof .computed tbody tr")].map(row => [...row.querySelectorAll("td")].map(cell => cell.textContent))`)
 	var rows [][]float64
 	daylight, _ := spectrum.LightByID("D50")

@@ -215,7 +215,7 @@ function balancePlot() {
         attr(lost, "x", x(balance.lost[0]));
         attr(lost, "width", Math.max(1, x(balance.lost[1]) - x(balance.lost[0])));
       }
-      const ends = layers.map(({ printer, swatch }) => ({ printer, swatch, t: balance.t[printer] }))
+      const ends = layers.map(({ printer, swatch }) => ({ printer, swatch, L: balance.L, t: balance.t[printer] }))
         .map((layer) => ({ ...layer, last: layer.t.at(-1) })).sort((a, b) => b.last - a.last);
       // The names stand at the lines' ends, one below the other.
       let free = 0;
@@ -226,11 +226,11 @@ function balancePlot() {
         return {
           node: svg("g", {}, under, line, name),
           update(end) {
-            const d = end.t.map((t, i) => `${i ? "L" : "M"}${x(balance.L[i]).toFixed(1)} ${y(t).toFixed(1)}`).join("");
+            const d = end.t.map((t, i) => `${i ? "L" : "M"}${x(end.L[i]).toFixed(1)} ${y(t).toFixed(1)}`).join("");
             attr(under, "d", d);
             attr(line, "d", d);
             style(line, "stroke", end.swatch);
-            attr(name, "x", x(balance.L.at(-1)) + 6);
+            attr(name, "x", x(end.L.at(-1)) + 6);
             attr(name, "y", end.label - over);
           },
         };
