@@ -42,6 +42,7 @@ const examples = `
 Examples:
   threeply register red.tif green.tif blue.tif
   threeply register -layout tall-bgr -json plate.jpg
+  threeply register -o registered red.tif green.tif blue.tif
   threeply proof -palette earth -o proof.png red.tif green.tif blue.tif
   threeply proof -session saved.json -o proof.png red.tif green.tif blue.tif
   threeply patch -palette chrome -y 1 -m 1 -c 1
