@@ -135,6 +135,7 @@ function sureTable(api) {
     asking = true;
     try {
       read = await api.compute("sureness", { thickness: view.sample.thickness });
+      if (read === null) wanted = ""; // cancelled: to be asked again
     } catch {
       read = null;
     }
