@@ -266,7 +266,9 @@ window.threeplyPage = {
   drawn() { if (root.dataset.ready !== "yes") root.dataset.ready = "yes"; },
   async started() {
     page.start(api);
+    await pause();
     stage.start(api);
+    await pause();
     changed();
     const kept = await first.kept;
     if (kept?.scans.length > 0) {

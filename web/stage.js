@@ -35,7 +35,10 @@ export function shelter() {
   const stop = (event) => event.stopPropagation();
   for (const kind of ["keydown", "keyup", "keypress", "mousedown", "mouseup", "mousemove", "touchstart", "touchmove", "touchend", "contextmenu", "dragover", "drop"]) {
     stage.addEventListener(kind, (event) => {
-      if (event.target.tagName === "CANVAS") { if (kind === "keydown") keys(event); stop(event); }
+      if (event.target.tagName !== "CANVAS") return;
+      if (kind === "keydown") keys(event);
+      if (kind === "keyup" && arrows[event.key]) api?.do({ do: "gestureEnd" });
+      stop(event);
     }, true);
   }
   stage.addEventListener("wheel", wheel, { capture: true, passive: false });

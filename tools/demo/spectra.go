@@ -121,7 +121,6 @@ var (
 	berry    = step(0.035, 0.62, 590, 12)
 	paper    = step(0.42, 0.78, 450, 30)
 	wax      = step(0.48, 0.82, 450, 30)
-	bottle   = hump(0.03, 0.16, 525, 34)
 	brass    = step(0.42, 0.87, 512, 26)
 	copper   = step(0.26, 0.95, 568, 30)
 	cordial  = curve(func(nm float64) float64 { return 0.01 + 2.3*(1-rise(nm, 584, 13)) }) // absorption a unit

@@ -56,7 +56,7 @@ func newApp() (*app, error) {
 	if err := a.screen.prepare(); err != nil {
 		return nil, fmt.Errorf("the picture cannot be drawn here: %w", err)
 	}
-	return a, a.recompute()
+	return a, nil
 }
 
 // has tells whether plates are open.
@@ -87,6 +87,10 @@ func (a *app) open(s session.State, keep bool) error {
 // do carries out a command of the page: on how things are looked at, or on the
 // session.
 func (a *app) do(text []byte) error {
+	if id := number(text, "id"); id != 0 { // only messages are known by a number
+		a.dismiss(int(id))
+		return nil
+	}
 	c, err := session.Parse(text)
 	if err != nil {
 		return err
@@ -99,9 +103,6 @@ func (a *app) do(text []byte) error {
 		a.Undo()
 	case "redo":
 		a.Redo()
-	case "dismiss":
-		a.dismiss(int(number(text, "id")))
-		return nil
 	case "gestureEnd":
 		a.EndGesture()
 		return nil

@@ -8,17 +8,25 @@ package main
 import (
 	"errors"
 	"syscall/js"
+	"time"
 
 	"github.com/hajimehoshi/ebiten/v2"
 )
 
 func main() {
+	breathe()
 	a, err := newApp()
+	breathe()
+	if err == nil {
+		err = a.recompute()
+	}
 	if err != nil {
 		js.Global().Get("threeplyPage").Call("failed", err.Error())
 		return
 	}
+	breathe()
 	offer(a)
+	breathe()
 	ebiten.SetVsyncEnabled(true)
 	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum) // draw on demand: software WebGL makes few frames a second
 	ebiten.SetRunnableOnUnfocused(true)
@@ -27,3 +35,7 @@ func main() {
 		js.Global().Get("threeplyPage").Call("failed", err.Error())
 	}
 }
+
+// breathe gives the page's thread back for a moment: starting is several tasks,
+// none of which should hold the page up alone.
+func breathe() { time.Sleep(time.Millisecond) }

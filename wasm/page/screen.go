@@ -43,7 +43,6 @@ type screen struct {
 	tableStale bool
 	windows    [3]window // by source
 	pixels     []byte    // reused for uploads
-	frame      *ebiten.Image
 }
 
 // window is the part of one level of a plate that is on the graphics card.
