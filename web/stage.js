@@ -37,7 +37,6 @@ export function shelter() {
     stage.addEventListener(kind, (event) => {
       if (event.target.tagName !== "CANVAS") return;
       if (kind === "keydown") keys(event);
-      if (kind === "keyup" && arrows[event.key]) api?.do({ do: "gestureEnd" });
       stop(event);
     }, true);
   }
@@ -89,7 +88,7 @@ function down(event) {
   const grip = event.target.dataset?.grip;
   if (grip) hold = { kind: grip, ...p };
   else if (view?.tool === "line") { const s = share(p); hold = { kind: "draw", x0: s[0], y0: s[1] }; }
-  else if (view?.tool === "nudge" && view.selected) hold = { kind: "nudge", ...p };
+  else if (view?.tool === "nudge" && view.selected) { api.do({ do: "gestureEnd" }); hold = { kind: "nudge", ...p }; }
   else if (view?.tool === "sample") { hold = { kind: "sample" }; point(p); }
   else hold = { kind: "pan", ...p };
   stage.querySelector("canvas")?.focus({ preventScroll: true });

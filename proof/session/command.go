@@ -87,7 +87,7 @@ func (c Command) gesture() string {
 	if !kinds[c.Do].fold {
 		return ""
 	}
-	return kinds[c.Do].what + " " + c.Printer + fmt.Sprint(c.Source)
+	return c.Do + " " + c.Printer + fmt.Sprint(c.Source)
 }
 
 func (c Command) apply(s *State) error {

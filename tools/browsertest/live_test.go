@@ -139,6 +139,15 @@ func TestNudge(t *testing.T) {
 		t.Errorf("after undoing the drag the offset is %v, want %v", got, want)
 	}
 	p.waitSame(before, "print", 0.001)
+
+	p.focusCanvas()
+	p.press(kb.ArrowRight)
+	keyed := p.view().offset("magenta")
+	p.drag(x, y, x+20, y)
+	p.click("#undo")
+	if got := p.view().offset("magenta"); got != keyed {
+		t.Errorf("undoing a drag that followed a key leaves the offset at %v, want the key's %v", got, keyed)
+	}
 }
 
 // TestZoom looks closer: by wheel, by key and by button; at 100 % a screen pixel is a

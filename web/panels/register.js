@@ -39,6 +39,7 @@ export function build(api) {
         h("div", {}, h("dt", { text: "largest" }), largest),
         h("div", {}, h("dt", { text: "95 % within" }), p95),
         h("div", {}, h("dt", { text: "the eye sees" }), eye)),
+      h("p", { class: "hint", text: "Judged by the offsets and by the median of what register leaves; single places can lie further off." }),
       h("div", { class: "pair" }, print.node, viewing.node, tolerance.node),
       pixel,
       h("div", { class: "pair" }, key.node, again),
