@@ -8,6 +8,9 @@ import * as work from "./work.js";
 
 const demo = ["red", "green", "blue"];
 const root = document.documentElement;
+let turn = 0; // counts the sets that were begun to be opened: a later one overtakes
+let begun = null; // called once the page takes files
+const up = new Promise((resolve) => { begun = resolve; });
 let open = null; // the files that are open, [{name, bytes}], for another layout and for the store
 
 // report shows what broke in plain sight: Go may be gone.
@@ -40,15 +43,24 @@ function changed() {
 let keeping = 0;
 let kept = ""; // the session as last saved
 let saved = ""; // when that was
+let held = null; // the session of scans that were not kept: it waits for them
+let noted = false; // the user knows that the session cannot be kept
 function keep() {
+  keeping ||= setTimeout(keepNow, 400);
+}
+
+async function keepNow() {
   clearTimeout(keeping);
-  keeping = setTimeout(async () => {
-    const text = window.threeply.sessionText();
-    if (!open || text === kept) return;
-    kept = text;
-    if (!(await store.saveSession(text))) saved = new Date().toTimeString().slice(0, 5);
-    changed();
-  }, 400);
+  keeping = 0;
+  const text = window.threeply.sessionText();
+  if (!open || held || text === kept) return;
+  kept = text;
+  const note = await store.saveSession(text);
+  saved = note ? "" : new Date().toTimeString().slice(0, 5);
+  if (note) kept = "";
+  if (note && !noted) window.threeply.say("note", note);
+  noted = note !== "";
+  changed();
 }
 
 // fill computes the depths of the palettes one by one, in idle time.
@@ -67,6 +79,7 @@ function fill() {
 
 // take reads dropped or chosen files and opens them.
 async function take(list) {
+  await up;
   const files = [...list].filter((f) => f instanceof File);
   if (files.length === 0) {
     window.threeply.say("error", "Nothing that was dropped is a file. Drop the scans themselves.");
@@ -82,6 +95,8 @@ async function take(list) {
 
 // openFiles opens plates in the worker; what was open stays until that worked.
 async function openFiles(files, options, { session = null, keepSettings = true, store: storing = true } = {}) {
+  const mine = ++turn;
+  const goOn = () => { if (mine !== turn) throw new work.Cancelled("overtaken"); };
   work.cancelUnderWay();
   const api = window.threeply;
   api.busy("Opening the scans", 0, true);
@@ -91,31 +106,43 @@ async function openFiles(files, options, { session = null, keepSettings = true, 
       (share, what) => api.busy(capital(what), share, true));
     const sources = JSON.parse(got.session).sources;
     for (let i = 0; i < 3; i++) {
+      goOn();
       api.arrive(i, sources[i].width, sources[i].height, got.planes[i]);
       await pause();
     }
+    goOn();
     const answer = JSON.parse(api.open("the scans", got.session, got.asked, keepSettings));
     api.busy("");
     if (answer.error) return;
     open = { files, options };
     fill();
-    if (session) restoreKept(session);
+    restoreKept(session ?? held, storing);
+    keepNow();
     const saving = store.saveScans(storing ? files.map((f) => ({ name: f.name, bytes: f.bytes.buffer })) : [], options);
     if (JSON.parse(api.view()).registered !== "auto") await register();
     const note = await saving;
     if (note) api.say("note", note);
   } catch (error) {
-    api.busy("");
+    if (mine === turn) api.busy("");
     if (!(error instanceof work.Cancelled)) api.say("error", error.message);
   }
 }
 
 // restoreKept takes the settings of a kept session, where they belong to the
-// plates that were opened.
-function restoreKept(session) {
-  const names = (text) => JSON.parse(text).sources.map((source) => source.file).join();
-  if (names(session) !== names(window.threeply.sessionText())) return;
-  if (!JSON.parse(window.threeply.restore("the kept session", session)).error) root.dataset.restored = "yes";
+// plates that were opened. Where those are only the demonstration set, the
+// session is held until its own scans come.
+function restoreKept(session, own) {
+  if (!session) return;
+  const names = (text) => JSON.parse(text).sources.map((source) => source.file).join(", ");
+  if (names(session) === names(window.threeply.sessionText())) {
+    held = null;
+    if (!JSON.parse(window.threeply.restore("the kept session", session)).error) root.dataset.restored = "yes";
+  } else if (own) {
+    held = null;
+  } else if (!held) {
+    held = session;
+    window.threeply.say("note", `Your last session is kept, but its scans were too large to keep: drop ${names(session)} to go on with it.`);
+  }
 }
 
 // pause lets the page breathe between two tasks.
@@ -123,27 +150,39 @@ const pause = () => new Promise((done) => setTimeout(done));
 
 const capital = (s) => s.charAt(0).toUpperCase() + s.slice(1);
 
-// planes copies the three planes out of Go, one a task, so that the page stays
-// live.
-async function planes() {
-  const out = [];
+// snapshot copies the session and its three planes out of Go, one a task, so
+// that the page stays live. It is cancelled where another set is opened
+// meanwhile.
+async function snapshot() {
+  const mine = turn;
+  const session = window.threeply.sessionText();
+  const planes = [];
   for (let i = 0; i < 3; i++) {
-    out.push(window.threeply.plane(i));
+    planes.push(window.threeply.plane(i));
     await pause();
+    if (mine !== turn) throw new work.Cancelled("overtaken");
   }
-  return out;
+  return { session, planes };
+}
+
+// runOnPlates has the worker do op on the plates as they stand.
+async function runOnPlates(op, more = {}) {
+  const set = await snapshot();
+  return work.run(op, { ...set, ...more }, set.planes.map((p) => p.buffer),
+    (share, what) => window.threeply.busy(capital(what), share, true));
 }
 
 async function register() {
   const api = window.threeply;
+  const mine = turn;
   api.busy("Registering the plates", 0, true);
   try {
-    const three = await planes();
-    const found = await work.run("register", { session: api.sessionText(), planes: three }, three.map((p) => p.buffer),
-      (share, what) => api.busy(capital(what), share, true));
+    const found = await runOnPlates("register");
+    if (mine !== turn) return;
     api.busy("");
     api.registered(found);
   } catch (error) {
+    if (mine !== turn) return;
     api.busy("");
     if (error instanceof work.Cancelled) api.say("note", "Register was cancelled; the plates lie as before.");
     else api.say("error", error.message);
@@ -160,9 +199,12 @@ async function fetchDemo() {
   }));
 }
 
-async function openDemo(files = fetchDemo(), session = null) {
+async function openDemo(fetching = fetchDemo(), session = null) {
+  const mine = turn;
   try {
-    await openFiles(await files, {}, { session, store: false, keepSettings: false });
+    const files = await fetching;
+    if (mine !== turn) return; // the user was faster
+    await openFiles(files, {}, { session, store: false, keepSettings: false });
   } catch (error) {
     window.threeply.say("error", `The demonstration set cannot be opened: ${error.message}. Drop three scans of your own.`);
   }
@@ -195,9 +237,7 @@ async function saveProof(kind) {
       api.busy("");
       return download(`${title}-tissues.icc`, bytes, "application/vnd.iccprofile");
     }
-    const three = await planes();
-    const png = await work.run("proof", { session: api.sessionText(), planes: three, look: kind === "reference" ? "reference" : "print" },
-      three.map((p) => p.buffer), (share, what) => api.busy(capital(what), share, true));
+    const png = await runOnPlates("proof", { look: kind === "reference" ? "reference" : "print" });
     download(`${title}-${kind}.png`, png, "image/png");
   } catch (error) {
     if (!(error instanceof work.Cancelled)) api.say("error", error.message);
@@ -211,9 +251,7 @@ async function saveTIFF(sheet) {
   const what = sheet === "reference" ? "reference" : `${sheet}-plate-in-register`;
   api.busy(`Writing the ${sheet === "reference" ? "reference" : sheet + " plate"}`, 0, true);
   try {
-    const three = await planes();
-    const parts = await work.run("tiff", { session: api.sessionText(), planes: three, sheet },
-      three.map((p) => p.buffer), (share, words) => api.busy(capital(words), share, true));
+    const parts = await runOnPlates("tiff", { sheet });
     download(`${fileTitle()}-${what}.tif`, parts, "image/tiff");
   } catch (error) {
     if (!(error instanceof work.Cancelled)) api.say("error", error.message);
@@ -234,7 +272,12 @@ async function compute(op, more = {}) {
 }
 
 async function openSession(file) {
-  window.threeply.restore(file.name, await file.text());
+  try {
+    window.threeply.restore(file.name, await file.text());
+    fill();
+  } catch (error) {
+    window.threeply.say("error", `${file.name} could not be read (${error.message}). Check that the file is still there and open it again.`);
+  }
 }
 
 // ---- start
@@ -271,6 +314,9 @@ window.threeplyPage = {
     await pause();
     changed();
     const kept = await first.kept;
+    begun();
+    await pause();
+    if (turn > 0) return; // files were dropped while the page was starting
     if (kept?.scans.length > 0) {
       await openFiles(kept.scans.map((f) => ({ name: f.name, bytes: new Uint8Array(f.bytes) })), kept.options ?? {},
         { session: kept.session, keepSettings: false });

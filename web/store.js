@@ -75,8 +75,3 @@ export async function load() {
     return null;
   }
 }
-
-// clear forgets all that is kept.
-export function clear() {
-  return attempt("The kept copy was", () => run("readwrite", (kept) => kept.clear()));
-}

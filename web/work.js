@@ -44,11 +44,10 @@ export function warm() {
 // run sends one message and resolves to its result.
 export async function run(op, message, transfer, progress) {
   warm();
-  await ready;
   const id = next++;
   return new Promise((resolve, reject) => {
     waiting.set(id, { resolve, reject, progress });
-    worker.postMessage({ ...message, op, id }, transfer);
+    ready.then(() => { if (waiting.has(id)) worker.postMessage({ ...message, op, id }, transfer); }, reject);
   });
 }
 

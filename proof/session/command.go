@@ -53,18 +53,18 @@ var kinds = map[string]kind{
 	"finish":      {what: "finish", apply: func(c Command, s *State) error { s.Finish = c.ID; return nil }},
 	"route":       {what: "route", apply: func(c Command, s *State) error { s.Route = c.ID; return nil }},
 	"key":         {what: "key", apply: func(c Command, s *State) error { s.Key = c.Filter; return nil }},
-	"title":       {what: "title", fold: true, apply: func(c Command, s *State) error { s.Title = c.Text; return nil }},
+	"title":       {what: "title", apply: func(c Command, s *State) error { s.Title = c.Text; return nil }},
 	"print":       {what: "print width", apply: func(c Command, s *State) error { s.PrintWidth = c.Width; return nil }},
 	"viewing":     {what: "viewing distance", apply: func(c Command, s *State) error { s.ViewingDist = c.Distance; return nil }},
 	"tolerance":   {what: "tolerance", apply: func(c Command, s *State) error { s.Tolerance = c.Micron; return nil }},
 	"section":     {what: "section line", fold: true, apply: func(c Command, s *State) error { s.Section = Line{c.X0, c.Y0, c.X1, c.Y1}; return nil }},
 	"hide":        {what: "hidden layer", apply: hide},
-	"nudge":       {what: "offset", fold: true, apply: nudge},
+	"nudge":       {what: "offset", apply: nudge},
 	"nudgeBy":     {what: "offset", fold: true, apply: nudgeBy},
 	"resetOffset": {what: "offset", apply: resetOffset},
 	"assign":      {what: "plates", apply: assign},
 	"polarity":    {what: "negative or positive", apply: polarity},
-	"gamma":       {what: "film contrast", fold: true, apply: gamma},
+	"gamma":       {what: "film contrast", apply: gamma},
 	"registered":  {what: "register", apply: registered},
 }
 
@@ -76,9 +76,6 @@ func Parse(text []byte) (Command, error) {
 	}
 	return c, nil
 }
-
-// Known tells whether Do is a command on the session.
-func (c Command) Known() bool { _, ok := kinds[c.Do]; return ok }
 
 // What names the command's effect, for the undo button.
 func (c Command) What() string { return kinds[c.Do].what }
@@ -171,6 +168,7 @@ func polarity(c Command, s *State) error {
 		f.Negative = negative
 		f.White, f.Black = f.Black, f.White
 		f.Gamma = DefaultGamma(negative)
+		s.Sources[c.Source].Overruled = !s.Sources[c.Source].Overruled
 	}
 	return nil
 }

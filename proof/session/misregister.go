@@ -1,7 +1,6 @@
 package session
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -15,7 +14,7 @@ type Misregister struct {
 	Largest, P95   float64         // µm on the print, over a grid of the picture, any two layers
 	First, Second  pigment.Printer // the two layers of Largest
 	X, Y           float64         // its place, in key pixels
-	Moved          float64         // the part of Largest that the offsets make, µm
+	Moved          float64         // the same by the offsets alone, µm
 	Left           float64         // what register itself leaves, median of the worse plate, pixels
 	Threshold      float64         // µm: the user's own tolerance, or the eye's
 	FromTolerance  bool            // Threshold is the user's
@@ -69,10 +68,8 @@ func (s *State) Misregister() Misregister {
 	m.P95 = all[len(all)*95/100]
 	for p := range 3 {
 		src := s.SourceOf(pigment.Printer(p))
-		m.Left = max(m.Left, s.residual(pigment.Printer(p)))
-		if src != s.KeySource() {
-			m.LeastConfident = min(m.LeastConfident, s.Found[src].Confidence)
-		}
+		m.Left = max(m.Left, s.Found[src].Median)
+		m.LeastConfident = min(m.LeastConfident, s.Found[src].Confidence)
 	}
 	m.Sign, m.Sentence = s.say(m)
 	return m
@@ -81,14 +78,8 @@ func (s *State) Misregister() Misregister {
 // residual is what register left at the layer's plate, in pixels: the median of
 // its patches. Their 95th percentile holds the noise of single patches, several
 // times what the fit itself is off (the demo's known matrices show it), and
-// what moved in the scene.
-func (s *State) residual(p pigment.Printer) float64 {
-	src := s.SourceOf(p)
-	if src == s.KeySource() {
-		return 0
-	}
-	return s.Found[src].Median
-}
+// what moved in the scene. The plate that was registered to has none.
+func (s *State) residual(p pigment.Printer) float64 { return s.Found[s.SourceOf(p)].Median }
 
 // SureFrom is the confidence from which an automatic register is spoken of
 // without doubt.
@@ -109,7 +100,8 @@ func (s *State) say(m Misregister) (sign, sentence string) {
 	}
 	switch {
 	case m.LeastConfident < SureFrom:
-		sign, sentence = "out", "Register is not sure: look at the edges before you trust it."
+		sign, sentence = "out", fmt.Sprintf("Register is not sure (confidence %.0f %%): look at the edges before you trust it. By its own figures two layers lie up to %s apart.",
+			100*m.LeastConfident, Microns(m.Largest))
 	case m.Largest <= m.Threshold:
 		sign, sentence = "in", fmt.Sprintf("In register: at most %s between two layers, within %s.", Microns(m.Largest), limit)
 	case m.Moved <= m.Threshold && m.Left <= scanLimit:
@@ -139,16 +131,4 @@ func Millimetres(mm float64) string {
 		return fmt.Sprintf("%.1f m", mm/1000)
 	}
 	return fmt.Sprintf("%.0f mm", mm)
-}
-
-// Contrast compares the density ranges of the three plates: the largest over
-// the smallest, and its source. A balanced set has 1.
-func (s *State) Contrast() (ratio float64, strongest int) {
-	byRange := []int{0, 1, 2}
-	slices.SortFunc(byRange, func(a, b int) int { return cmp.Compare(s.Sources[a].Film.Range(), s.Sources[b].Film.Range()) })
-	least, most := s.Sources[byRange[0]].Film.Range(), s.Sources[byRange[2]].Film.Range()
-	if least <= 0 {
-		return 1, byRange[2]
-	}
-	return most / least, byRange[2]
 }

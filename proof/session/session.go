@@ -45,6 +45,13 @@ func (s *Session) Do(c Command) error {
 	return nil
 }
 
+// Replace takes a whole other state, such as an opened session's, as one step.
+func (s *Session) Replace(next State, what string) {
+	s.past = append(s.past, step{state: s.State, what: what})
+	s.future = nil
+	s.State = next
+}
+
 // EndGesture keeps the next command from folding into the last one.
 func (s *Session) EndGesture() {
 	if n := len(s.past); n > 0 {
@@ -90,8 +97,12 @@ func Write(s State) ([]byte, error) { return json.MarshalIndent(s, "", "  ") }
 // what to do.
 func Read(name string, text []byte) (State, error) {
 	s := New()
+	s.Version = 0
 	if err := json.Unmarshal(text, &s); err != nil {
 		return State{}, fmt.Errorf("%s: it is not a session of Threeply (%v); open the .json that “Save the session” wrote", name, err)
+	}
+	if s.Version < 1 {
+		return State{}, fmt.Errorf("%s: it is not a session of Threeply (no version); open the .json that “Save the session” wrote", name)
 	}
 	if s.Version > Version {
 		return State{}, fmt.Errorf("%s: it was written by a later Threeply (session version %d, this one reads up to %d); reload the page to get the current one", name, s.Version, Version)

@@ -107,7 +107,7 @@ func TestWriteAndRead(t *testing.T) {
 	if err != nil || back != s {
 		t.Errorf("read back: %v, same %v", err, back == s)
 	}
-	for _, bad := range []string{"", "plate", `{"version":99}`, `{"palette":"none"}`, `{"assign":[0,0,1]}`, `{"print_width_mm":0}`, `{"found":[{"matrix":[0,0,0,0,0,0]}]}`} {
+	for _, bad := range []string{"", "plate", "{}", `{"version":99}`, `{"version":1,"palette":"none"}`, `{"version":1,"assign":[0,0,1]}`, `{"version":1,"print_width_mm":0}`, `{"version":1,"found":[{"matrix":[0,0,0,0,0,0]}]}`} {
 		if _, err := Read("saved.json", []byte(bad)); err == nil || !strings.HasPrefix(err.Error(), "saved.json: ") {
 			t.Errorf("%q: %v", bad, err)
 		}
@@ -198,6 +198,9 @@ func TestPolarityTurnsTheFilm(t *testing.T) {
 		t.Fatal(err)
 	}
 	after := s.Sources[1].Film
+	if !s.Sources[1].Overruled {
+		t.Error("nobody is said to have overruled the guess")
+	}
 	if after.Negative || after.White != before.Black || after.Black != before.White {
 		t.Errorf("%+v becomes %+v", before, after)
 	}

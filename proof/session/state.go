@@ -17,17 +17,18 @@ const Version = 1
 // Source is one plate as it was opened, before it is said which filter it was
 // taken through.
 type Source struct {
-	File     string    `json:"file"`
-	W        int       `json:"width"`
-	H        int       `json:"height"`
-	Bits     int       `json:"bits"`
-	PPI      float64   `json:"ppi"` // 0 where the file has none
-	Encoding string    `json:"encoding"`
-	Film     tone.Film `json:"film"`
-	Sure     float64   `json:"polarity_sure"` // of the guess of Film.Negative, 0 … 1
-	Base     float64   `json:"base"`          // base + fog as found
-	Max      float64   `json:"max"`           // densest useful density as found
-	Area     [4]int    `json:"area"`          // picture within its borders: x0, y0, x1, y1
+	File      string    `json:"file"`
+	W         int       `json:"width"`
+	H         int       `json:"height"`
+	Bits      int       `json:"bits"`
+	PPI       float64   `json:"ppi"` // 0 where the file has none
+	Encoding  string    `json:"encoding"`
+	Film      tone.Film `json:"film"`
+	Sure      float64   `json:"polarity_sure"` // of the guess of Film.Negative, 0 … 1
+	Overruled bool      `json:"overruled"`     // Film.Negative is the user's, against the guess
+	Base      float64   `json:"base"`          // base + fog as found
+	Max       float64   `json:"max"`           // densest useful density as found
+	Area      [4]int    `json:"area"`          // picture within its borders: x0, y0, x1, y1
 }
 
 // Found is where a plate lies, against the frame of the first key.
@@ -68,7 +69,7 @@ type State struct {
 	Sources [3]Source `json:"sources"`
 	Assign  [3]int    `json:"assign"` // source of the red, green and blue plate
 
-	Registered string   `json:"registered"` // "none", "auto" or "failed"
+	Registered string   `json:"registered"` // "none" or "auto"
 	Found      [3]Found `json:"found"`      // by source
 	Key        string   `json:"key"`        // filter of the plate that gives the picture its frame
 

@@ -16,8 +16,8 @@ import (
 const MaxDensity = 4
 
 // Knots is the number of equal steps of a curve over the codes of a plane, each
-// 0.001 in density. The print's curve begins at the paper like a square root;
-// TestCurvesFollowTheirFunctions pins that its steps are still fine enough.
+// 0.001 in density. TestCurvesFollowTheirFunctions pins that
+// this is fine enough.
 const Knots = 4096
 
 // Film says how a plate turned the light of the scene into density.

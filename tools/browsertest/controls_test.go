@@ -120,4 +120,5 @@ func TestCancel(t *testing.T) {
 	if texts := after.errors(); len(texts) != 0 {
 		t.Errorf("messages: %q", texts)
 	}
+	p.waitFor(`v.messages.some(m => m.kind === "note" && m.text.includes("cancelled"))`)
 }

@@ -7,10 +7,13 @@ import (
 	"image/png"
 	"io"
 	"os"
+	"path/filepath"
+	"slices"
 
 	"threeply/proof/affine"
 	"threeply/proof/picture"
 	"threeply/proof/plane"
+	"threeply/proof/plate"
 	"threeply/proof/render"
 	"threeply/proof/session"
 )
@@ -40,7 +43,7 @@ func proof(args []string, out io.Writer) error {
 	}
 	s := picture.Begin(set)
 	if *saved != "" {
-		if s, err = sessionFor(*saved, s); err != nil {
+		if s, err = sessionFor(*saved, set); err != nil {
 			return err
 		}
 	}
@@ -68,8 +71,9 @@ func proof(args []string, out io.Writer) error {
 	return writeProof(&history.State, set.Density, *reference, *to, out)
 }
 
-// sessionFor reads a saved session for the plates of fresh.
-func sessionFor(name string, fresh session.State) (session.State, error) {
+// sessionFor reads a saved session and puts the set's plates in its order: by
+// the names of their files, wherever those lie.
+func sessionFor(name string, set *plate.Set) (session.State, error) {
 	text, err := os.ReadFile(name)
 	if err != nil {
 		return session.State{}, err
@@ -78,11 +82,16 @@ func sessionFor(name string, fresh session.State) (session.State, error) {
 	if err != nil {
 		return session.State{}, err
 	}
+	given := set.Sources
+	planes := set.Density
 	for i, src := range s.Sources {
-		if src.W != fresh.Sources[i].W || src.H != fresh.Sources[i].H {
-			return session.State{}, fmt.Errorf("%s belongs to other plates: its %s has %d × %d pixels, %s has %d × %d; name the session's own scans, in its order",
-				name, src.File, src.W, src.H, fresh.Sources[i].File, fresh.Sources[i].W, fresh.Sources[i].H)
+		at := slices.IndexFunc(given[:], func(g plate.Source) bool {
+			return filepath.Base(g.Name) == filepath.Base(src.File) && g.W == src.W && g.H == src.H
+		})
+		if at < 0 {
+			return session.State{}, fmt.Errorf("%s belongs to other plates: none of the files is its %s with %d × %d pixels; name the session's own scans", name, src.File, src.W, src.H)
 		}
+		set.Density[i] = planes[at]
 	}
 	return s, nil
 }

@@ -80,8 +80,10 @@ func (a *app) open(s session.State, keep bool) error {
 	a.opened++
 	a.messages = nil // what was said of the files before
 	a.screen.forget()
-	a.fitted = true
-	return a.recompute()
+	a.fitted, a.atSet = true, false
+	err := a.recompute()
+	a.refit()
+	return err
 }
 
 // do carries out a command of the page: on how things are looked at, or on the
@@ -107,12 +109,13 @@ func (a *app) do(text []byte) error {
 		a.EndGesture()
 		return nil
 	default:
+		before := a.Assign
 		if err := a.Session.Do(c); err != nil {
 			return err
 		}
-	}
-	if c.Do == "assign" {
-		a.asked = false
+		if c.Do == "assign" && a.Assign == before { // a plate given what it has: the user finds them right
+			a.asked = false
+		}
 	}
 	return a.recompute()
 }

@@ -67,13 +67,6 @@ func offer(a *app) {
 		return string(out)
 	})
 	set("matricesCSV", func([]js.Value) any { return a.MatricesCSV() })
-	set("hit", func(args []js.Value) any {
-		p, in := a.paneAt(args[0].Float(), args[1].Float())
-		if !in {
-			return ""
-		}
-		return p.ID
-	})
 	set("keyAt", func(args []js.Value) any {
 		x, y := a.keyAt(args[0].Float(), args[1].Float())
 		w, h := a.Frame()
@@ -154,7 +147,7 @@ func (a *app) jsOpen(args []js.Value) any {
 }
 
 // jsRestore takes the settings of a saved session for the plates that are
-// open. A session of other plates keeps its tissues and light alone.
+// open; a session of other plates is refused.
 func (a *app) jsRestore(args []js.Value) any {
 	s, err := session.Read(args[0].String(), []byte(args[1].String()))
 	if err == nil {
@@ -164,13 +157,14 @@ func (a *app) jsRestore(args []js.Value) any {
 	}
 	if err == nil {
 		for i := range s.Sources {
-			if s.Sources[i].W != a.Sources[i].W || s.Sources[i].H != a.Sources[i].H {
+			if s.Sources[i].File != a.Sources[i].File || s.Sources[i].W != a.Sources[i].W || s.Sources[i].H != a.Sources[i].H {
 				err = fmt.Errorf("%s: it belongs to other plates (%s, not %s); open those first", args[0].String(), s.Sources[i].File, a.Sources[i].File)
 			}
 		}
 	}
 	if err == nil {
-		a.Session = session.NewSession(s)
+		a.Replace(s, "opened session")
+		a.asked = false
 		err = a.recompute()
 		a.refit()
 	}

@@ -102,6 +102,9 @@ func (a *app) plateModels() []plateModel {
 			m.Polarity = "negative"
 		}
 		m.PolarityWords = fmt.Sprintf("taken for a %s, %s", m.Polarity, sureness(s.Sure))
+		if s.Overruled {
+			m.PolarityWords = "a " + m.Polarity + ", as you set it"
+		}
 		switch ratio := s.Film.Range() / green; {
 		case name == "green":
 			m.Words = fmt.Sprintf("holds %.1f stops of the scene", s.Film.Range()/math.Log10(2))
@@ -150,7 +153,7 @@ func (a *app) registerModel() registerModel {
 			Offset: offsetModel{o.DX, o.DY, o.Turn, o.Stretch, o.DX / m.PxUm, o.DY / m.PxUm},
 		}
 		if row.Key {
-			row.Confidence, row.Words = 1, "the key: the others lie against it"
+			row.Words = "the key: the others lie against it"
 		}
 		m.Rows = append(m.Rows, row)
 	}

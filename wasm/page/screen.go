@@ -123,7 +123,8 @@ func (s *screen) look(source int, p *plane.Plane, level int, want image.Rectangl
 	if w.level == level && want.In(w.part) {
 		return w
 	}
-	dx, dy := max(32, want.Dx()/4), max(32, want.Dy()/4)
+	dx := max(0, min(max(32, want.Dx()/4), (maxWindow-want.Dx())/2))
+	dy := max(0, min(max(32, want.Dy()/4), (maxWindow-want.Dy())/2))
 	part := image.Rect(want.Min.X-dx, want.Min.Y-dy, want.Max.X+dx, want.Max.Y+dy).Intersect(all)
 	part.Max.X = min(part.Max.X, part.Min.X+maxWindow)
 	part.Max.Y = min(part.Max.Y, part.Min.Y+maxWindow)
@@ -146,9 +147,13 @@ func (s *screen) look(source int, p *plane.Plane, level int, want image.Rectangl
 	return w
 }
 
-// levelFor is the level whose pixels come nearest to the screen's.
+// levelFor is the level whose pixels come nearest to the screen's, coarser
+// where a very large screen would need more of it than a window holds.
 func (a *app) levelFor() int {
 	l := int(math.Round(math.Log2(1 / a.zoom)))
+	for max(a.w, a.h)*a.ratio/a.zoom/math.Exp2(float64(l)) > maxWindow*3/4 {
+		l++
+	}
 	return min(max(l, 0), len(a.plates[0])-1)
 }
 

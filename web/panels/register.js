@@ -8,7 +8,6 @@ import { capital, figure, length, signed } from "./words.js";
 const states = {
   auto: "Registered automatically.",
   none: "Not registered yet: the plates lie as scanned.",
-  failed: "Could not be registered automatically: nudge the layers by hand, or open better scans.",
 };
 
 export function build(api) {
