@@ -37,6 +37,9 @@ func proof(args []string, out io.Writer) error {
 	if err := parse(f, out, args); err != nil {
 		return err
 	}
+	if slices.ContainsFunc(f.Args(), func(scan string) bool { return filepath.Clean(scan) == filepath.Clean(*to) }) {
+		return usageError(fmt.Sprintf("-o %s would write over a scan; name another file", *to))
+	}
 	set, err := openPlates(*layout, f.Args())
 	if err != nil {
 		return err

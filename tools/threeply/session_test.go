@@ -87,7 +87,7 @@ func TestProofOfASession(t *testing.T) {
 }
 
 func TestWrongUseEndsWith2(t *testing.T) {
-	for _, args := range [][]string{{}, {"print"}, {"proof"}, {"register", "-key", "black", "x"}, {"patch", "-palette", "none", "-y", "1", "-m", "1", "-c", "1"}, {"proof", "-layout", "tall-rrr", "x"}} {
+	for _, args := range [][]string{{}, {"print"}, {"proof"}, {"register", "-key", "black", "x"}, {"patch", "-palette", "none", "-y", "1", "-m", "1", "-c", "1"}, {"proof", "-layout", "tall-rrr", "x"}, {"proof", "-o", "./x.tif", "x.tif", "y.tif", "z.tif"}} {
 		var out, said bytes.Buffer
 		if code := run(args, &out, &said); code != 2 || said.Len() == 0 {
 			t.Errorf("%q ends with %d and says %q", args, code, said.String())
