@@ -308,6 +308,7 @@ window.threeplyPage = {
   failed: (text) => report(text),
   drawn() { if (root.dataset.ready !== "yes") root.dataset.ready = "yes"; },
   async started() {
+    work.warm();
     page.start(api);
     await pause();
     stage.start(api);
@@ -341,11 +342,11 @@ window.addEventListener("drop", (event) => {
 const first = { kept: store.load() };
 first.demo = first.kept.then((kept) => (kept?.scans.length > 0 ? null : fetchDemo()));
 first.demo.catch(() => {});
-work.warm();
 stage.shelter();
 (async () => {
   const go = new Go();
   const { instance } = await WebAssembly.instantiateStreaming(fetch("page.wasm"), go.importObject);
+  await pause();
   await go.run(instance);
   report("its program ended");
 })().catch(report);

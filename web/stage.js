@@ -23,15 +23,20 @@ export function shelter() {
     const canvas = document.querySelector("body > canvas");
     if (!canvas) return;
     observer.disconnect();
-    document.body.removeAttribute("style");
-    document.documentElement.removeAttribute("style");
     canvas.removeAttribute("style");
     canvas.tabIndex = 0;
     canvas.setAttribute("role", "img");
     canvas.setAttribute("aria-label", "The pictures. Arrow keys move the picture, or the chosen layer while the pointer nudges; plus and minus enlarge and reduce, w goes to the places where register leaves most.");
     stage.prepend(canvas);
+    // Ebitengine asks for this very context later; made here, it is a task of its own.
+    setTimeout(() => canvas.getContext("webgl2", { alpha: true, premultipliedAlpha: true, stencil: true }));
     window.dispatchEvent(new Event("resize"));
   }).observe(document.body, { childList: true });
+  for (const element of [document.body, document.documentElement]) {
+    const bare = () => { if (element.hasAttribute("style")) element.removeAttribute("style"); };
+    new MutationObserver(bare).observe(element, { attributes: true, attributeFilter: ["style"] });
+    bare();
+  }
   const stop = (event) => event.stopPropagation();
   for (const kind of ["keydown", "keyup", "keypress", "mousedown", "mouseup", "mousemove", "touchstart", "touchmove", "touchend", "contextmenu", "dragover", "drop"]) {
     stage.addEventListener(kind, (event) => {

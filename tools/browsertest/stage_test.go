@@ -16,6 +16,9 @@ import (
 // TestStageGeometry holds the canvas to the stage, also after the window has changed.
 func TestStageGeometry(t *testing.T) {
 	p := open(t, 1400, 860)
+	if style := eval[string](p, `[document.documentElement, document.body].map(e => e.getAttribute("style") ?? "").join("")`); style != "" {
+		t.Errorf("the library's style stays on the page: %q", style)
+	}
 	for _, size := range [][2]int64{{1400, 860}, {1920, 1080}, {1100, 700}} {
 		p.do(chromedp.EmulateViewport(size[0], size[1]))
 		p.waitFor(`(() => {
