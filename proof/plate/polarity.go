@@ -32,7 +32,8 @@ const (
 //   - fog: base and fog veil even the thinnest part of a negative.
 //
 // A tone-inverted digital picture without borders is not a film negative and
-// misleads it.
+// misleads it. The weights were fitted on few pictures, which
+// TestPolarityOnRealPlates names; so the guess is shown and can be overruled.
 func guessPolarity(t *tones, area [4]int, around [4]border, h *histogram) (Polarity, float64) {
 	thin, middle, dense := h.quantile(0.02), h.quantile(0.5), h.quantile(0.98)
 	spread := dense - thin
