@@ -78,6 +78,33 @@ func Solve(marks []Mark, start affine.Matrix) (Fit, error) {
 	return f, nil
 }
 
+// Blend mixes the marks with a map that is known otherwise: start, of a key of
+// w × h pixels, stands for nine marks spread over the picture, which together
+// weigh (1-share)/share as much as all the marks. share lies above 0 and below
+// 1; the residuals are those of the marks alone.
+func Blend(marks []Mark, start affine.Matrix, w, h int, share float64) (Fit, error) {
+	if len(marks) == 0 {
+		return Fit{}, ErrNone
+	}
+	sum := 0.0
+	for _, m := range marks {
+		sum += m.weight()
+	}
+	all := append([]Mark(nil), marks...)
+	for j := range 3 {
+		for i := range 3 {
+			kx, ky := float64(w-1)*float64(i)/2, float64(h-1)*float64(j)/2
+			x, y := start.Apply(kx, ky)
+			all = append(all, Mark{kx, ky, x, y, sum * (1 - share) / share / 9})
+		}
+	}
+	f, err := Solve(all, start)
+	if err == nil {
+		f.Residual = f.Residual[:len(marks)]
+	}
+	return f, err
+}
+
 // similarity takes the vector between two marks of the key to that between
 // them in the plate: as complex numbers, a = plate/key, or plate/conj(key)
 // where the plate is mirrored.

@@ -85,6 +85,44 @@ func TestLeastSquaresIsAMinimum(t *testing.T) {
 	})
 }
 
+// Marks that say what is known already leave it; others pull the map the more,
+// the more they weigh.
+func TestBlend(t *testing.T) {
+	start := affine.Compose(affine.Parts{DX: 5, DY: -2, Turn: 1, StretchX: 1.01, StretchY: 0.99}, 400, 300)
+	at := [][2]float64{{100, 80}, {650, 90}, {400, 520}}
+	f, err := Blend(pinned(start, at...), start, 800, 600, 0.5)
+	if err != nil || len(f.Residual) != 3 {
+		t.Fatalf("%+v, %v", f, err)
+	}
+	for i := range f.Matrix {
+		if math.Abs(f.Matrix[i]-start[i]) > 1e-9 {
+			t.Errorf("agreeing marks give %v, want %v", f.Matrix, start)
+			break
+		}
+	}
+	moved := affine.Translate(3, 0).Mul(start)
+	last := 0.0
+	for _, share := range []float64{0.1, 0.5, 0.9} {
+		f, err := Blend(pinned(moved, at...), start, 800, 600, share)
+		if err != nil {
+			t.Fatal(err)
+		}
+		x, _ := f.Matrix.Apply(400, 300)
+		sx, _ := start.Apply(400, 300)
+		if pull := x - sx; !(pull > last && pull < 3) {
+			t.Errorf("with a share of %g the middle is pulled by %g px, after %g", share, pull, last)
+		} else {
+			last = pull
+		}
+	}
+	if one, err := Blend(pinned(moved, [2]float64{400, 300}), start, 800, 600, 0.5); err != nil || one.Kind != Affine {
+		t.Errorf("a single mark: %+v, %v", one, err)
+	}
+	if _, err := Blend(nil, start, 800, 600, 0.5); !errors.Is(err, ErrNone) {
+		t.Errorf("no mark: %v", err)
+	}
+}
+
 func TestMarksThatFixNothing(t *testing.T) {
 	if _, err := Solve(nil, affine.Identity); !errors.Is(err, ErrNone) {
 		t.Errorf("no marks: %v", err)

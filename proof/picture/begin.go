@@ -34,6 +34,7 @@ func Begin(set *plate.Set) session.State {
 // Registration is what Register found, by source.
 type Registration struct {
 	Found [3]session.Found     // as the command "registered" takes it
+	Local [3]register.Local    // smooth rest, W 0 where none can be told
 	Left  [3][]register.Offset // residual fields in the key's pixels, thinned, hottest first
 }
 
@@ -48,6 +49,9 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 	w, h := s.Frame()
 	for i, p := range plates {
 		out.Found[i], out.Left[i] = FoundIn(p), left(p.Field, w, h)
+		if l, ok := register.Smooth(p.Field, w, h); ok && i != s.KeySource() {
+			out.Local[i] = l
+		}
 	}
 	return out, err
 }

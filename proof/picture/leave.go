@@ -74,15 +74,16 @@ func leaving(s *session.State, samples int, words string) sheet.TIFF {
 type drawn struct {
 	plane  *plane.Plane
 	values []uint16
-	matrix affine.Matrix // key pixel → pixel of the scan
+	place  session.Place // key pixel → pixel of the scan
 	w, h   int           // of the scan
 }
 
 func newDrawn(s *session.State, planes [3]*plane.Plane, f plate.Filter, value func(code uint16) float64) drawn {
 	i := s.Assign[f]
 	w, h := s.Frame()
-	d := drawn{matrix: s.Register(i), w: planes[i].W, h: planes[i].H, values: make([]uint16, 65536)}
-	d.plane = register.Resample(planes[i], d.matrix, w, h, 0)
+	place := session.Place{ToKey: affine.Identity, Local: s.LocalOf(i), ToPlate: s.Register(i)}
+	d := drawn{place: place, w: planes[i].W, h: planes[i].H, values: make([]uint16, 65536)}
+	d.plane = register.Resample(planes[i], place.ToPlate, place.Local, w, h, 0)
 	for code := range d.values {
 		d.values[code] = uint16(math.Round(65535 * min(max(value(uint16(code)), 0), 1)))
 	}
@@ -93,7 +94,7 @@ func newDrawn(s *session.State, planes [3]*plane.Plane, f plate.Filter, value fu
 func (d *drawn) row(y int, row []uint16, first, step int) {
 	for x, code := range d.plane.Row(y) {
 		v := uint16(0)
-		if px, py := d.matrix.Apply(float64(x), float64(y)); px >= -0.5 && py >= -0.5 && px <= float64(d.w)-0.5 && py <= float64(d.h)-0.5 {
+		if px, py := d.place.Apply(float64(x), float64(y)); px >= -0.5 && py >= -0.5 && px <= float64(d.w)-0.5 && py <= float64(d.h)-0.5 {
 			v = d.values[code]
 		}
 		row[x*step+first] = v

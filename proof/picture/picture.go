@@ -4,15 +4,19 @@ package picture
 
 import (
 	"fmt"
+	"reflect"
 
 	"threeply/proof/affine"
+	"threeply/proof/appearance"
 	"threeply/proof/balance"
 	"threeply/proof/cube"
+	"threeply/proof/mask"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/render"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
+	"threeply/proof/spread"
 	"threeply/proof/stack"
 	"threeply/proof/tone"
 )
@@ -24,7 +28,7 @@ const CubeNodes = 33
 // Recipe reads the session's tissues, order, paper, surface and light. It
 // fails only on a state that session's own check has not seen.
 func Recipe(s *session.State) (stack.Recipe, spectrum.Light, error) {
-	palette, ok := pigment.PaletteByID(s.Palette)
+	palette, ok := s.PaletteByID(s.Palette)
 	if !ok {
 		return stack.Recipe{}, spectrum.Light{}, fmt.Errorf("no palette “%s”", s.Palette)
 	}
@@ -32,7 +36,7 @@ func Recipe(s *session.State) (stack.Recipe, spectrum.Light, error) {
 	if err != nil {
 		return stack.Recipe{}, spectrum.Light{}, err
 	}
-	paper, ok := stack.PaperByID(s.Paper)
+	paper, ok := s.PaperByID(s.Paper)
 	if !ok {
 		return stack.Recipe{}, spectrum.Light{}, fmt.Errorf("no paper “%s”", s.Paper)
 	}
@@ -47,13 +51,17 @@ func Recipe(s *session.State) (stack.Recipe, spectrum.Light, error) {
 	return stack.Recipe{Palette: palette, Order: order, Paper: paper, Surface: finish.Surface}, light, nil
 }
 
-// Printing is what depends on the recipe and the light alone.
+// Printing is what depends on the recipe, the light and the room alone.
 type Printing struct {
 	Recipe stack.Recipe
 	Light  spectrum.Light
+	Dim    bool
 	Cube   *cube.Cube
 	Scale  balance.Scale // the neutral scale from paper to depth
-	Table  []uint16      // Cube.Encoded
+	Table  []uint16      // Cube.Encoded, as the room shows it
+	Masks  *mask.Matrix  // nil for a straight print; see FindMasks
+
+	thicker float64 // factor of every thickness against Scale
 }
 
 // Prepare computes the optics of a session's recipe.
@@ -62,16 +70,77 @@ func Prepare(s *session.State) (*Printing, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := cube.New(recipe, light, CubeNodes)
-	return &Printing{
-		Recipe: recipe, Light: light, Cube: c,
-		Scale: balance.Neutral(recipe, light, balance.DefaultLimit),
-		Table: c.Encoded(),
-	}, nil
+	p := &Printing{
+		Recipe: recipe, Light: light, Dim: s.Dim, Cube: cube.New(recipe, light, CubeNodes),
+		Scale: balance.Neutral(recipe, light, balance.DefaultLimit), thicker: 1,
+	}
+	p.encode()
+	return p, nil
 }
 
-// Curves are the two curves of one layer.
-type Curves struct{ Print, Reference *tone.Curve }
+// PrepareFor is Prepare with the masks of the session's own picture where it
+// prints masked. planes are at full size, by source.
+func PrepareFor(s *session.State, planes [3]*plane.Plane) (*Printing, error) {
+	p, err := Prepare(s)
+	if err != nil || !s.Masked {
+		return p, err
+	}
+	var levels [3][]*plane.Plane
+	for i, full := range planes {
+		levels[i] = full.Pyramid(ThumbSide)
+	}
+	small, level := Small(levels)
+	m, err := p.FindMasks(s, small, level)
+	p.Masks = &m
+	return p, err
+}
+
+// Small returns the smallest level that all three pyramids have, and which it
+// is: the one that masks and figures of a picture are taken from.
+func Small(levels [3][]*plane.Plane) (planes [3]*plane.Plane, level int) {
+	level = min(len(levels[0]), len(levels[1]), len(levels[2])) - 1
+	for i, l := range levels {
+		planes[i] = l[level]
+	}
+	return planes, level
+}
+
+func (p *Printing) encode() {
+	if !p.Dim {
+		p.Table = p.Cube.Encoded()
+		return
+	}
+	white := p.Light.White
+	match := appearance.NewMatch(appearance.Lit(white, session.GalleryLux), appearance.Lit(white, session.BenchLux))
+	p.Table = p.Cube.EncodedAs(match.XYZ)
+}
+
+// Fits tells whether the printing is still that of the session.
+func (p *Printing) Fits(s *session.State) bool {
+	recipe, light, err := Recipe(s)
+	return err == nil && light.ID == p.Light.ID && s.Dim == p.Dim && reflect.DeepEqual(recipe, p.Recipe)
+}
+
+// Lighter is the same print, from the same negatives, where the tissues hold
+// less and lie thinner than meant, by the spreads.
+func (p *Printing) Lighter(l spread.Limits) *Printing {
+	return p.tending(l.Lighter(p.Recipe), 1-l.Thickness)
+}
+
+// Heavier is the same print where the tissues hold more and lie thicker.
+func (p *Printing) Heavier(l spread.Limits) *Printing {
+	return p.tending(l.Heavier(p.Recipe), 1+l.Thickness)
+}
+
+func (p *Printing) tending(r stack.Recipe, thicker float64) *Printing {
+	q := *p
+	q.Recipe, q.Cube, q.thicker = r, cube.New(r, p.Light, CubeNodes), thicker
+	q.encode()
+	return &q
+}
+
+// Curves are the curves of one layer; see render.Layer.
+type Curves struct{ Print, Reference, Tone, Thickness *tone.Curve }
 
 // Curves returns the curves of each printer: its plate's film, then the layer's
 // own thickness along the neutral scale, so that a neutral of the plates prints
@@ -80,9 +149,10 @@ func (p *Printing) Curves(s *session.State) [3]Curves {
 	var out [3]Curves
 	for i := range out {
 		film := s.Sources[s.SourceOf(pigment.Printer(i))].Film
+		thickness := func(u float64) float64 { return p.thicker * p.Scale.Thickness(u)[i] }
 		out[i] = Curves{
-			Print:     tone.PrintCurve(film, func(u float64) float64 { return p.Scale.Thickness(u)[i] }),
-			Reference: tone.ReferenceCurve(film),
+			Print: tone.PrintCurve(film, thickness), Reference: tone.ReferenceCurve(film),
+			Tone: tone.ToneCurve(film), Thickness: tone.ThicknessCurve(thickness),
 		}
 	}
 	return out
@@ -93,13 +163,26 @@ func (p *Printing) Curves(s *session.State) [3]Curves {
 // source.
 func Assemble(s *session.State, p *Printing, curves [3]Curves, planes [3]*plane.Plane, view affine.Matrix, level int) *render.Picture {
 	out := &render.Picture{Table: p.Table, N: p.Cube.N}
+	if p.Masks != nil {
+		out.Masks = new([9]float32)
+		for i, v := range p.Masks {
+			out.Masks[i] = float32(v)
+		}
+	}
 	for i := range out.Layers {
 		printer := pigment.Printer(i)
-		out.Layers[i] = render.Layer{
-			Plane:  planes[s.SourceOf(printer)],
-			Matrix: LevelMatrix(s.LayerMatrix(printer).Mul(view), level),
-			Print:  curves[i].Print, Reference: curves[i].Reference, Hidden: s.Hidden[i],
+		place := s.LayerPlace(printer)
+		l := render.Layer{
+			Plane: planes[s.SourceOf(printer)], Hidden: s.Hidden[i],
+			Print: curves[i].Print, Reference: curves[i].Reference, Tone: curves[i].Tone, Thickness: curves[i].Thickness,
 		}
+		if place.Local == nil {
+			l.Matrix = LevelMatrix(place.Affine().Mul(view), level)
+		} else {
+			l.Matrix = LevelMatrix(place.ToPlate, level)
+			l.Warp = &render.Warp{ToKey: place.ToKey.Mul(view), Shift: place.Local}
+		}
+		out.Layers[i] = l
 	}
 	return out
 }

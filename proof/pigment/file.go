@@ -68,14 +68,14 @@ func Read(text []byte) (Palette, error) {
 	if err := f.Palette.Check(); err != nil {
 		return Palette{}, placed(text, err)
 	}
-	if b, ok := PaletteByID(f.Palette.ID); ok && !b.same(f.Palette) {
+	if b, ok := PaletteByID(f.Palette.ID); ok && !b.Same(f.Palette) {
 		return Palette{}, fmt.Errorf("line %d: “%s” is the id of a built-in palette; give yours another", lineAt(text, find(text, "palette", "id")), b.ID)
 	}
 	return f.Palette, nil
 }
 
-// same tells whether two palettes have the same text.
-func (p Palette) same(q Palette) bool {
+// Same tells whether two palettes have the same text.
+func (p Palette) Same(q Palette) bool {
 	a, errA := json.Marshal(p)
 	b, errB := json.Marshal(q)
 	return errA == nil && errB == nil && bytes.Equal(a, b)

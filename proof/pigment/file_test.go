@@ -24,7 +24,7 @@ func TestPaletteFileRoundTrip(t *testing.T) {
 			t.Fatal(err)
 		}
 		back, err := Read(text)
-		if err != nil || !back.same(p) {
+		if err != nil || !back.Same(p) {
 			t.Errorf("%s comes back as %+v: %v", p.ID, back, err)
 		}
 	}

@@ -11,12 +11,15 @@ import (
 // the seven products of Legendre polynomials of degree two and three; the
 // affine part is the matrix's own.
 type Local struct {
-	W, H   int
-	CX, CY [terms]float64 // pixels of the key
+	W  int            `json:"w"`
+	H  int            `json:"h"`
+	CX [terms]float64 `json:"cx"` // pixels of the key
+	CY [terms]float64 `json:"cy"`
 
 	// Before and After sum up offsets that the fit had not seen: each fifth
 	// of the patches against a fit to the others.
-	Before, After Residual
+	Before Residual `json:"before"`
+	After  Residual `json:"after"`
 }
 
 const terms = 7

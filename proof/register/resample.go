@@ -47,7 +47,8 @@ var lanczos = sync.OnceValue(func() *[fractions + 1][6]float32 {
 // pixel to the plate's, fill where the plate does not reach. It does so once,
 // from the plate's own codes, with Lanczos's kernel; where m shrinks the plate
 // by much more than a tenth the kernel is too narrow and fine grain aliases.
-func Resample(p *plane.Plane, m affine.Matrix, w, h int, fill uint16) *plane.Plane {
+// local, where not nil, is added to the key's pixel before m.
+func Resample(p *plane.Plane, m affine.Matrix, local *Local, w, h int, fill uint16) *plane.Plane {
 	out := plane.New(w, h)
 	table := lanczos()
 	bands := runtime.GOMAXPROCS(0)
@@ -57,7 +58,12 @@ func Resample(p *plane.Plane, m affine.Matrix, w, h int, fill uint16) *plane.Pla
 			for y := h * b / bands; y < h*(b+1)/bands; y++ {
 				row := out.Row(y)
 				for x := range row {
-					px, py := m.Apply(float64(x), float64(y))
+					kx, ky := float64(x), float64(y)
+					if local != nil {
+						dx, dy := local.At(kx, ky)
+						kx, ky = kx+dx, ky+dy
+					}
+					px, py := m.Apply(kx, ky)
 					if !(px >= -0.5 && py >= -0.5 && px <= float64(p.W)-0.5 && py <= float64(p.H)-0.5) {
 						row[x] = fill
 						continue

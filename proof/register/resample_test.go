@@ -10,10 +10,10 @@ import (
 
 func TestResampleByWholePixelsIsExact(t *testing.T) {
 	p := noise(60, 50, 3)
-	if got := Resample(p, affine.Identity, 60, 50, 7); !same(got, p) {
+	if got := Resample(p, affine.Identity, nil, 60, 50, 7); !same(got, p) {
 		t.Error("the identity changes codes")
 	}
-	got := Resample(p, affine.Translate(4, -3), 60, 50, 7)
+	got := Resample(p, affine.Translate(4, -3), nil, 60, 50, 7)
 	for y := range 50 {
 		for x := range 60 {
 			want := uint16(7)
@@ -38,7 +38,7 @@ func TestResampleKeepsWaves(t *testing.T) {
 		p.Pix[i] = uint16(math.Round(wave(float64(i%200), float64(i/200))))
 	}
 	m := affine.Matrix{0.999, 0.02, 3.37, -0.02, 1.001, 5.71}
-	got := Resample(p, m, 200, 160, 0)
+	got := Resample(p, m, nil, 200, 160, 0)
 	var worst float64
 	for y := 10; y < 140; y++ {
 		for x := 10; x < 180; x++ {
@@ -58,7 +58,7 @@ func BenchmarkResample(b *testing.B) {
 	p := noise(3000, 2000, 1)
 	m := about(3000, 2000, affine.Parts{DX: 3.3, DY: 4.7, Turn: 0.4, StretchX: 1.003, StretchY: 1.002})
 	for b.Loop() {
-		Resample(p, m, 3000, 2000, 0)
+		Resample(p, m, nil, 3000, 2000, 0)
 	}
 	b.ReportMetric(6/b.Elapsed().Seconds()*float64(b.N), "MP/s")
 }

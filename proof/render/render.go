@@ -15,18 +15,44 @@ import (
 type Layer struct {
 	Plane     *plane.Plane  // density codes
 	Matrix    affine.Matrix // pixel of the picture → pixel of the plane
+	Warp      *Warp         // nil, or what comes before Matrix
 	Print     *tone.Curve   // density code → cube coordinate of the thickness
 	Reference *tone.Curve   // density code → sRGB-encoded exposure
+	Tone      *tone.Curve   // density code → tone, for a masked print
+	Thickness *tone.Curve   // masked tone · 65535 → cube coordinate, for a masked print
 	Hidden    bool          // the layer is left out of the print
+}
+
+// Warp is a way to the plane that is not affine: the pixel of the picture goes
+// by ToKey to k, and Matrix takes k + Shift.At(k) to the plane.
+type Warp struct {
+	ToKey affine.Matrix
+	Shift interface {
+		At(x, y float64) (dx, dy float64)
+	}
+}
+
+// read returns the interpolated density code behind a pixel of the picture and
+// how far the plane covers it.
+func (l *Layer) read(x, y float64) (code, cover float32) {
+	if l.Warp != nil {
+		x, y = l.Warp.ToKey.Apply(x, y)
+		dx, dy := l.Warp.Shift.At(x, y)
+		x, y = x+dx, y+dy
+	}
+	u, v := l.Matrix.Apply(x, y)
+	return sample(l.Plane, float32(u), float32(v))
 }
 
 // Picture is all that the look-up needs. Layers are indexed by printer
 // (pigment.Yellow, Magenta, Cyan). Table is a cube's Encoded with N nodes an
-// axis.
+// axis. Masks, where not nil, takes the tones of the three plates, by printer
+// and row by row, to those that are printed.
 type Picture struct {
 	Layers [3]Layer
 	Table  []uint16
 	N      int
+	Masks  *[9]float32
 }
 
 // Look is one way of looking at the plates.
@@ -94,8 +120,7 @@ func (p *Picture) At(look Look, x, y float64) RGB {
 		var out RGB
 		for i := range p.Layers {
 			l := &p.Layers[i]
-			u, v := l.Matrix.Apply(x, y)
-			code, cover := sample(l.Plane, float32(u), float32(v))
+			code, cover := l.read(x, y)
 			out[channel(i)] = along(l.Reference, code) * cover
 		}
 		return out
@@ -110,15 +135,36 @@ func channel(i int) int { return 2 - i }
 // Coordinates returns the cube coordinates (0 … 1) of the three thicknesses at
 // pixel (x, y), by printer.
 func (p *Picture) Coordinates(x, y float64) [3]float32 {
+	if p.Masks != nil {
+		return p.masked(x, y)
+	}
 	var q [3]float32
 	for i := range p.Layers {
 		l := &p.Layers[i]
 		if l.Hidden {
 			continue
 		}
-		u, v := l.Matrix.Apply(x, y)
-		code, cover := sample(l.Plane, float32(u), float32(v))
+		code, cover := l.read(x, y)
 		q[i] = along(l.Print, code) * cover
+	}
+	return q
+}
+
+// masked is Coordinates behind masks: a hidden layer is left out of the print,
+// but its plate still masks the others.
+func (p *Picture) masked(x, y float64) [3]float32 {
+	var u, q [3]float32
+	for i := range p.Layers {
+		l := &p.Layers[i]
+		code, cover := l.read(x, y)
+		u[i] = along(l.Tone, code) * cover
+	}
+	m := p.Masks
+	for i := range p.Layers {
+		if l := &p.Layers[i]; !l.Hidden {
+			v := m[3*i]*u[0] + m[3*i+1]*u[1] + m[3*i+2]*u[2]
+			q[i] = along(l.Thickness, 65535*min(max(v, 0), 1))
+		}
 	}
 	return q
 }

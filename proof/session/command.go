@@ -7,7 +7,9 @@ import (
 	"slices"
 
 	"threeply/proof/pigment"
+	"threeply/proof/register"
 	"threeply/proof/spectrum"
+	"threeply/proof/spread"
 	"threeply/proof/stack"
 	"threeply/proof/transfer"
 )
@@ -36,7 +38,20 @@ type Command struct {
 	X1       float64  `json:"x1,omitempty"`
 	Y1       float64  `json:"y1,omitempty"`
 
-	Found [3]Found `json:"-"` // of "registered", from the register itself
+	On     bool     `json:"on,omitempty"`
+	From   string   `json:"from,omitempty"` // the printer that an offset is copied from
+	N      int      `json:"n,omitempty"`    // number of a mark
+	Across *float64 `json:"acrossPct,omitempty"`
+
+	Tissue  *pigment.Tissue  `json:"tissue,omitempty"`
+	Palette *pigment.Palette `json:"palette,omitempty"`
+	Paper   *stack.Paper     `json:"paper,omitempty"`
+	Spread  *spread.Limits   `json:"spread,omitempty"`
+	Pin     *Pin             `json:"pin,omitempty"`
+	Pose    *Pose            `json:"pose,omitempty"`
+
+	Found [3]Found          `json:"-"` // of "registered", from the register itself
+	Local [3]register.Local `json:"-"`
 }
 
 type kind struct {
@@ -66,6 +81,25 @@ var kinds = map[string]kind{
 	"polarity":    {what: "negative or positive", apply: polarity},
 	"gamma":       {what: "film contrast", apply: gamma},
 	"registered":  {what: "register", apply: registered},
+	"place":       {what: "place of a plate", fold: true, apply: placeByHand},
+	"local":       {what: "local register", apply: func(c Command, s *State) error { s.LocalOn = c.On; return nil }},
+	"lock":        {what: "lock", apply: lock},
+	"copyOffset":  {what: "offset", apply: copyOffset},
+	"grain":       {what: "grain of the paper", apply: func(c Command, s *State) error { s.Grain = c.ID; return nil }},
+	"bench":       {what: "layer to register to", apply: func(c Command, s *State) error { s.Bench = c.Printer; return nil }},
+	"pin":         {what: "mark", fold: true, apply: pin},
+	"unpin":       {what: "mark", apply: unpin},
+	"weigh":       {what: "weight of a mark", apply: weigh},
+	"registerBy":  {what: "way of registering", apply: registerBy},
+	"tissue":      {what: "tissue", fold: true, apply: changeTissue},
+	"takePalette": {what: "palette", apply: takePalette},
+	"namePalette": {what: "name of the palette", apply: namePalette},
+	"dropPalette": {what: "palette", apply: dropPalette},
+	"takePaper":   {what: "paper", apply: takePaper},
+	"dropPaper":   {what: "paper", apply: dropPaper},
+	"dim":         {what: "room", apply: func(c Command, s *State) error { s.Dim = c.On; return nil }},
+	"masked":      {what: "way of printing", apply: func(c Command, s *State) error { s.Masked = c.On; return nil }},
+	"spread":      {what: "spreads", apply: spreads},
 }
 
 // Parse reads a command from JSON. Whether the state takes it is said by Do.
@@ -84,7 +118,7 @@ func (c Command) gesture() string {
 	if !kinds[c.Do].fold {
 		return ""
 	}
-	return c.Do + " " + c.Printer + fmt.Sprint(c.Source)
+	return fmt.Sprint(c.Do, " ", c.Printer, c.Source, " ", c.N)
 }
 
 func (c Command) apply(s *State) error {
@@ -129,8 +163,11 @@ func (c Command) move(s *State, change func(field *float64, v float64)) error {
 	if err != nil {
 		return err
 	}
+	if s.Locked[p] {
+		return errLocked(p)
+	}
 	o := &s.Offsets[p]
-	for field, v := range map[*float64]*float64{&o.DX: c.DX, &o.DY: c.DY, &o.Turn: c.Turn, &o.Stretch: c.Stretch} {
+	for field, v := range map[*float64]*float64{&o.DX: c.DX, &o.DY: c.DY, &o.Turn: c.Turn, &o.Stretch: c.Stretch, &o.Across: c.Across} {
 		if v != nil {
 			change(field, *v)
 		}
@@ -140,10 +177,14 @@ func (c Command) move(s *State, change func(field *float64, v float64)) error {
 
 func resetOffset(c Command, s *State) error {
 	p, err := c.layer()
-	if err == nil {
-		s.Offsets[p] = Offset{}
+	if err != nil {
+		return err
 	}
-	return err
+	if s.Locked[p] {
+		return errLocked(p)
+	}
+	s.Offsets[p] = Offset{}
+	return nil
 }
 
 // assign gives a filter another source; the plate that had it takes the
@@ -192,19 +233,30 @@ func gamma(c Command, s *State) error {
 }
 
 func registered(c Command, s *State) error {
-	s.Found, s.Registered = c.Found, "auto"
+	s.Found, s.Local, s.Registered = c.Found, c.Local, "auto"
+	return nil
+}
+
+func spreads(c Command, s *State) error {
+	if c.Spread == nil {
+		return fmt.Errorf("no spreads are given")
+	}
+	s.Spread = *c.Spread
 	return nil
 }
 
 // check holds a state to what the rest of the program relies on.
 func (s *State) check() error {
-	if _, ok := pigment.PaletteByID(s.Palette); !ok {
+	if err := s.checkOwn(); err != nil {
+		return err
+	}
+	if _, ok := s.PaletteByID(s.Palette); !ok {
 		return fmt.Errorf("no palette “%s”", s.Palette)
 	}
 	if _, err := stack.ParseOrder(s.Order); err != nil {
 		return err
 	}
-	if _, ok := stack.PaperByID(s.Paper); !ok {
+	if _, ok := s.PaperByID(s.Paper); !ok {
 		return fmt.Errorf("no paper “%s”", s.Paper)
 	}
 	if _, ok := stack.FinishByID(s.Finish); !ok {
@@ -226,6 +278,15 @@ func (s *State) check() error {
 		}
 		seen[a] = true
 	}
+	if s.Grain != "upright" && s.Grain != "level" {
+		return fmt.Errorf("the grain cannot run “%s”: there are upright and level", s.Grain)
+	}
+	if s.Bench != "magenta" && s.Bench != "cyan" {
+		return fmt.Errorf("nobody can lay layers against %s: it is too faint to be seen; there are magenta and cyan", s.Bench)
+	}
+	if err := s.checkMarks(); err != nil {
+		return err
+	}
 	return s.checkRanges()
 }
 
@@ -244,13 +305,18 @@ func (s *State) checkRanges() error {
 		if limit := s.PrintWidth * 1000; !within(o.DX, -limit, limit) || !within(o.DY, -limit, limit) {
 			return fmt.Errorf("%s would lie off the print", name)
 		}
-		if !within(o.Turn, -45, 45) || !within(o.Stretch, -20, 20) {
-			return fmt.Errorf("%s turned by %g° and stretched by %g %%: up to 45° and 20 %% can be set", name, o.Turn, o.Stretch)
+		if !within(o.Turn, -45, 45) || !within(o.Stretch, -20, 20) || !within(o.Across, -20, 20) {
+			return fmt.Errorf("%s turned by %g° and stretched by %g %%, %g %% across the grain: up to 45° and 20 %% can be set", name, o.Turn, o.Stretch, o.Across)
 		}
 	}
 	for _, src := range s.Sources {
 		if src.File != "" && !within(src.Film.Gamma, 0.2, 5) {
 			return fmt.Errorf("%s: a film contrast (γ) of %g: 0.2 to 5 can be set", src.File, src.Film.Gamma)
+		}
+	}
+	for i := range s.Local {
+		if l := &s.Local[i]; l.W != 0 && l.Folds() {
+			return fmt.Errorf("a local register of %s that folds the picture", s.Sources[i].File)
 		}
 	}
 	for _, f := range s.Found {

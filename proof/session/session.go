@@ -17,7 +17,7 @@ type step struct {
 	merge string // commands of one continued gesture share it
 }
 
-// depth bounds the history; a State is about 2 kB.
+// depth bounds the history; a State is about 4 kB, its slices shared.
 const depth = 200
 
 // NewSession begins a history at a state.
@@ -30,7 +30,7 @@ func (s *Session) Do(c Command) error {
 	if err := c.apply(&next); err != nil {
 		return err
 	}
-	if next == s.State {
+	if next.Equal(s.State) {
 		return nil
 	}
 	merge := c.gesture()

@@ -5,14 +5,18 @@ package session
 
 import (
 	"math"
+	"reflect"
 
 	"threeply/proof/affine"
 	"threeply/proof/pigment"
+	"threeply/proof/register"
+	"threeply/proof/spread"
+	"threeply/proof/stack"
 	"threeply/proof/tone"
 )
 
 // Version is written into every saved session; Read refuses later ones.
-const Version = 1
+const Version = 2
 
 // Source is one plate as it was opened, before it is said which filter it was
 // taken through.
@@ -31,26 +35,6 @@ type Source struct {
 	Area      [4]int    `json:"area"`          // picture within its borders: x0, y0, x1, y1
 }
 
-// Found is where a plate lies, against the frame of the first key.
-type Found struct {
-	Matrix     affine.Matrix `json:"matrix"` // pixel of the found frame → pixel of this source
-	Confidence float64       `json:"confidence"`
-	Words      string        `json:"words"`
-	Median     float64       `json:"median_px"`
-	P95        float64       `json:"p95_px"`
-	Max        float64       `json:"max_px"`
-}
-
-// Offset is how far a layer lies on the print from where register puts it:
-// micrometres, degrees clockwise, and per cent of stretch, about the centre of
-// the picture.
-type Offset struct {
-	DX      float64 `json:"dx_um"`
-	DY      float64 `json:"dy_um"`
-	Turn    float64 `json:"turn_deg"`
-	Stretch float64 `json:"stretch_pct"`
-}
-
 // Line is the section's line over the picture, in shares of the key's width
 // and height.
 type Line struct {
@@ -61,7 +45,8 @@ type Line struct {
 }
 
 // State is everything that undo goes back over. The zero State has no plates;
-// begin with New.
+// begin with New. Its slices are never written to in place: a command puts a
+// new one there, since the history shares the old.
 type State struct {
 	Version int       `json:"version"`
 	Title   string    `json:"title"`
@@ -69,19 +54,33 @@ type State struct {
 	Sources [3]Source `json:"sources"`
 	Assign  [3]int    `json:"assign"` // source of the red, green and blue plate
 
-	Registered string   `json:"registered"` // "none" or "auto"
-	Found      [3]Found `json:"found"`      // by source
-	Key        string   `json:"key"`        // filter of the plate that gives the picture its frame
+	Registered string            `json:"registered"` // "none" or "auto"
+	Found      [3]Found          `json:"found"`      // by source
+	Local      [3]register.Local `json:"local"`      // smooth rest of each source, W 0 where none was found
+	LocalOn    bool              `json:"local_on"`
+	Key        string            `json:"key"` // filter of the plate that gives the picture its frame
+
+	Marks     []Pinned `json:"marks,omitempty"`
+	By        string   `json:"register_by"` // ByRegister, ByMarks or ByBoth
+	MarkShare float64  `json:"mark_share"`  // weight of the marks in ByBoth, above 0, below 1
 
 	Offsets [3]Offset `json:"offsets"` // by printer: yellow, magenta, cyan
+	Locked  [3]bool   `json:"locked"`
+	Grain   string    `json:"grain"` // which way the paper's grain runs: "upright" or "level"
+	Bench   string    `json:"bench"` // the layer that the printer lays the others against: "magenta" or "cyan"
 	Hidden  [3]bool   `json:"hidden"`
 
-	Palette string `json:"palette"`
-	Order   string `json:"order"` // from the paper up
-	Paper   string `json:"paper"`
-	Finish  string `json:"finish"`
-	Light   string `json:"light"`
-	Route   string `json:"route"`
+	OwnPalettes []pigment.Palette `json:"own_palettes,omitempty"`
+	OwnPapers   []stack.Paper     `json:"own_papers,omitempty"`
+	Palette     string            `json:"palette"`
+	Order       string            `json:"order"` // from the paper up
+	Paper       string            `json:"paper"`
+	Finish      string            `json:"finish"`
+	Light       string            `json:"light"`
+	Dim         bool              `json:"dim"`    // seen in a gallery of GalleryLux, not on the workshop's bench
+	Masked      bool              `json:"masked"` // masks correct the plates; else each prints straight
+	Spread      spread.Limits     `json:"spread"`
+	Route       string            `json:"route"`
 
 	PrintWidth  float64 `json:"print_width_mm"`
 	ViewingDist float64 `json:"viewing_mm"`
@@ -89,12 +88,21 @@ type State struct {
 	Section     Line    `json:"section"`
 }
 
+// The illuminance on a print, in lux, as it is judged on the bench (ISO
+// 3664:2009, P2) and as light-sensitive works are shown (common practice in
+// museums).
+const (
+	BenchLux   = 500
+	GalleryLux = 50
+)
+
 // New returns the state that a fresh set of plates starts with.
 func New() State {
 	id := Found{Matrix: affine.Identity}
 	return State{
 		Version: Version, Title: "Untitled", Assign: [3]int{0, 1, 2}, Registered: "none",
-		Found: [3]Found{id, id, id}, Key: "green",
+		Found: [3]Found{id, id, id}, Key: "green", By: ByRegister, MarkShare: 0.5,
+		Grain: "upright", Bench: "cyan", Spread: spread.Default,
 		Palette: "arylide", Order: "ymc", Paper: "sized", Finish: "gloss", Light: "D50", Route: "clear-temporary-paper",
 		PrintWidth: 300, ViewingDist: 300, Section: Line{0.08, 0.62, 0.92, 0.62},
 	}
@@ -132,40 +140,11 @@ func (s *State) PixelMicrons() float64 {
 	return s.PrintWidth * 1000 / float64(max(w, 1))
 }
 
-// Register returns where register puts source i: key pixel → pixel of the
-// source. A key other than the one that was registered to is gone through by
-// its inverse.
-func (s *State) Register(i int) affine.Matrix {
-	back, ok := s.Found[s.KeySource()].Matrix.Inverse()
-	if !ok {
-		return s.Found[i].Matrix
-	}
-	return s.Found[i].Matrix.Mul(back)
-}
-
-// OffsetMatrix returns the offset of a layer as a map of key pixels: where the
-// layer moves to.
-func (s *State) OffsetMatrix(p pigment.Printer) affine.Matrix {
-	o, um := s.Offsets[p], s.PixelMicrons()
-	w, h := s.Frame()
-	k := 1 + o.Stretch/100
-	return affine.Compose(affine.Parts{DX: o.DX / um, DY: o.DY / um, Turn: o.Turn, StretchX: k, StretchY: k},
-		float64(w-1)/2, float64(h-1)/2)
-}
-
-// LayerMatrix returns key pixel → pixel of the plate of a printer, register and
-// offset together. A layer moved to the right shows at x what register has at
-// x less the move.
-func (s *State) LayerMatrix(p pigment.Printer) affine.Matrix {
-	m := s.Register(s.SourceOf(p))
-	if inv, ok := s.OffsetMatrix(p).Inverse(); ok {
-		m = m.Mul(inv)
-	}
-	return m
-}
-
 // EyeMicrons is what one arc minute, the acuity of a 20/20 eye, covers at the
 // viewing distance, in µm.
 func (s *State) EyeMicrons() float64 {
 	return s.ViewingDist * 1000 * math.Tan(math.Pi/180/60)
 }
+
+// Equal tells whether two states are the same in every part.
+func (s State) Equal(o State) bool { return reflect.DeepEqual(s, o) }

@@ -11,8 +11,10 @@ import (
 // Paper is what the layers lie on. R is its reflectance as measured at the
 // surface of the finished print, without pigment.
 type Paper struct {
-	ID, Name, Source string
-	R                spectrum.Curve
+	ID     string         `json:"id"`
+	Name   string         `json:"name"`
+	Source string         `json:"source"`
+	R      spectrum.Curve `json:"r"`
 }
 
 // invented marks the papers that no instrument has seen.

@@ -95,3 +95,16 @@ func ReferenceCurve(f Film) *Curve {
 func PrintCurve(f Film, thickness func(depth01 float64) float64) *Curve {
 	return sampled(func(d float64) float64 { return cube.Coordinate(thickness(Depth01(f.Exposure(d)))) })
 }
+
+// ToneCurve gives the place on the print's neutral scale (Depth01) behind each
+// density, which masks work on.
+func ToneCurve(f Film) *Curve {
+	return sampled(func(d float64) float64 { return Depth01(f.Exposure(d)) })
+}
+
+// ThicknessCurve gives the cube coordinate of the thickness of a layer at each
+// place on the neutral scale, code 65535 being 1: with it, PrintCurve is
+// ToneCurve and then this.
+func ThicknessCurve(thickness func(depth01 float64) float64) *Curve {
+	return sampled(func(d float64) float64 { return cube.Coordinate(thickness(d / MaxDensity)) })
+}

@@ -100,7 +100,7 @@ func sessionFor(name string, set *plate.Set) (session.State, error) {
 }
 
 func writeProof(s *session.State, planes [3]*plane.Plane, reference bool, to string, out io.Writer) error {
-	printing, err := picture.Prepare(s)
+	printing, err := picture.PrepareFor(s, planes)
 	if err != nil {
 		return err
 	}

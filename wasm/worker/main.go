@@ -162,7 +162,7 @@ func proof(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	printing, err := picture.Prepare(&s)
+	printing, err := picture.PrepareFor(&s, planes)
 	if err != nil {
 		return nil, nil, err
 	}

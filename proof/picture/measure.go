@@ -1,0 +1,162 @@
+package picture
+
+import (
+	"math"
+	"slices"
+
+	"threeply/proof/affine"
+	"threeply/proof/balance"
+	"threeply/proof/mask"
+	"threeply/proof/plane"
+	"threeply/proof/reach"
+	"threeply/proof/render"
+	"threeply/proof/session"
+	"threeply/proof/spectrum"
+)
+
+// What the samples of a picture are, over the part of the key that all three
+// plates hold.
+const (
+	maskSide    = 32 // samples a side for masks
+	measureSide = 96 // samples a side for figures
+)
+
+// overlap is the upright rectangle of the key, in its pixels, that all three
+// plates hold within their borders; the whole key where there is none.
+func overlap(s *session.State) (x0, y0, x1, y1 float64) {
+	w, h := s.Frame()
+	x0, y0, x1, y1 = 0, 0, float64(w-1), float64(h-1)
+	for i, src := range s.Sources {
+		back, ok := s.Register(i).Inverse()
+		if !ok || src.Area[2] <= src.Area[0] || src.Area[3] <= src.Area[1] {
+			continue
+		}
+		in := Within(back, src.Area)
+		x0, y0, x1, y1 = max(x0, in[0]), max(y0, in[1]), min(x1, in[2]), min(y1, in[3])
+	}
+	if x1-x0 < 8 || y1-y0 < 8 {
+		return 0, 0, float64(w - 1), float64(h - 1)
+	}
+	return x0, y0, x1, y1
+}
+
+// Within is the upright rectangle inside the image of an area (x0, y0, x1, y1)
+// under a map near a multiple of a quarter turn.
+func Within(m affine.Matrix, area [4]int) [4]float64 {
+	var xs, ys []float64
+	for _, c := range [4][2]int{{0, 1}, {2, 1}, {0, 3}, {2, 3}} {
+		x, y := m.Apply(float64(area[c[0]])-0.5, float64(area[c[1]])-0.5)
+		xs, ys = append(xs, x), append(ys, y)
+	}
+	slices.Sort(xs)
+	slices.Sort(ys)
+	return [4]float64{xs[1], ys[1], xs[2], ys[2]}
+}
+
+// samples calls visit at side × side places of the overlap, key pixels.
+func samples(s *session.State, side int, visit func(x, y float64)) {
+	x0, y0, x1, y1 := overlap(s)
+	for j := range side {
+		for i := range side {
+			visit(x0+(x1-x0)*(float64(i)+0.5)/float64(side), y0+(y1-y0)*(float64(j)+0.5)/float64(side))
+		}
+	}
+}
+
+// farthest is how far off, in CIELAB, a colour may be from what can be printed
+// and still tell the masks something.
+const farthest = 30
+
+// FindMasks returns the masks that bring the print nearest to the reference:
+// the plates' tones at samples of the picture against the tones that the stack
+// asks for there. The reference's scale from white to black is brought to the
+// print's from paper to depth first: neutrals print straight either way. planes
+// are level l of each source's pyramid, by source. The error is mask.ErrTooFew.
+func (p *Printing) FindMasks(s *session.State, planes [3]*plane.Plane, level int) (mask.Matrix, error) {
+	straight := *p
+	straight.Masks = nil
+	pic := Assemble(s, &straight, p.Curves(s), planes, affine.Identity, level)
+	for i := range pic.Layers { // the tones themselves, in place of thicknesses
+		pic.Layers[i].Print, pic.Layers[i].Hidden = pic.Layers[i].Tone, false
+	}
+	var plates, wanted [][3]float64
+	samples(s, maskSide, func(x, y float64) {
+		var u [3]float64
+		for i, v := range pic.Coordinates(x, y) {
+			u[i] = float64(v)
+		}
+		t, dE := balance.Near(p.Cube, p.onScale(labAt(pic, x, y)), farthest)
+		if dE < farthest {
+			plates, wanted = append(plates, u), append(wanted, p.Scale.Tones(t))
+		}
+	})
+	return mask.Fit(plates, wanted)
+}
+
+// onScale brings a colour of the reference, white 100 and black 0, to the
+// lightness and the tint of the print's scale.
+func (p *Printing) onScale(l spectrum.Lab) spectrum.Lab {
+	paper, depth := p.Scale.Paper, p.Scale.Depth.Lab
+	u := 1 - l[0]/100
+	for i := range l {
+		tint := paper[i] + u*(depth[i]-paper[i])
+		if i == 0 {
+			l[i] = tint
+		} else {
+			l[i] += tint
+		}
+	}
+	return l
+}
+
+func labAt(pic *render.Picture, x, y float64) spectrum.Lab {
+	return labOf(pic.At(render.Reference, x, y))
+}
+
+func labOf(c render.RGB) spectrum.Lab {
+	var linear [3]float64
+	for i, v := range c {
+		linear[i] = spectrum.DecodeSRGB(float64(v))
+	}
+	return spectrum.SRGBLab(linear)
+}
+
+// Measured is how a print of the open picture stands to its reference.
+type Measured struct {
+	Mean   float64 `json:"mean"`   // CIEDE2000, over the picture
+	P95    float64 `json:"p95"`    // CIEDE2000 that 95 % of it keeps within
+	Beyond float64 `json:"beyond"` // share of the picture out of reach, 0 … 1
+}
+
+// OutOfReach is by how many units of CIELAB a colour must lie beyond the solid
+// to count as out of reach: less is within what the tabulated skin is sure of.
+const OutOfReach = 2
+
+// Measure compares print and reference over the picture, with the printing's
+// masks where it has them. planes are level l of each source's pyramid.
+func (p *Printing) Measure(s *session.State, planes [3]*plane.Plane, level int) Measured {
+	shell := reach.New(p.Cube, balance.DefaultLimit).Shell(p.Scale)
+	pic := Assemble(s, p, p.Curves(s), planes, affine.Identity, level)
+	for i := range pic.Layers {
+		pic.Layers[i].Hidden = false
+	}
+	var all []float64
+	var out Measured
+	samples(s, measureSide, func(x, y float64) {
+		want := labAt(pic, x, y)
+		var t [3]float64
+		for i, q := range pic.Coordinates(x, y) {
+			t[i] = float64(q) * float64(q) * p.Cube.Max
+		}
+		dE := spectrum.DeltaE00(want, p.Cube.At(t))
+		all = append(all, dE)
+		out.Mean += dE
+		if shell.Beyond(want) > OutOfReach {
+			out.Beyond++
+		}
+	})
+	slices.Sort(all)
+	n := float64(len(all))
+	out.Mean, out.Beyond, out.P95 = out.Mean/n, out.Beyond/n, all[int(math.Round(0.95*(n-1)))]
+	return out
+}

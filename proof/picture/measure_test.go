@@ -1,0 +1,121 @@
+package picture
+
+import (
+	"math"
+	"testing"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+	"threeply/proof/plate"
+	"threeply/proof/render"
+	"threeply/proof/session"
+	"threeply/proof/tone"
+)
+
+// patches is a set of three plates of one size: even patches of light through
+// each filter, from a grey scale to full colours.
+func patches() (session.State, [3]*plane.Plane) {
+	const n, side = 8, 20
+	s := session.New()
+	s.Registered = "auto"
+	film := tone.Film{Negative: true, White: 1.6, Black: 0.3, Gamma: 0.8}
+	var planes [3]*plane.Plane
+	for i := range planes {
+		planes[i] = plane.New(n*side, n*side)
+		s.Sources[i] = session.Source{File: session.Filters[i] + ".tif", W: n * side, H: n * side, Film: film}
+		s.Found[i] = session.Found{Matrix: affine.Identity, Confidence: 1}
+		for j := range planes[i].Pix {
+			a, b := j%(n*side)/side, j/(n*side)/side
+			light := float64(b) / (n - 1) // the first column is a grey scale
+			if a > 0 {
+				light *= 0.15 + 0.85*math.Pow(math.Sin(float64(a)+2.1*float64(i)), 2)
+			}
+			// the film's straight line over its own black
+			veil := math.Pow(10, -(film.White-film.Black)/film.Gamma)
+			d := film.White + film.Gamma*math.Log10(light*(1-veil)+veil)
+			planes[i].Pix[j] = plate.FromDensity(d)
+		}
+	}
+	return s, planes
+}
+
+func TestMasksBringThePrintNearer(t *testing.T) {
+	for _, palette := range []string{"arylide", "earth"} {
+		s, planes := patches()
+		s.Palette = palette
+		straight, err := PrepareFor(&s, planes)
+		if err != nil || straight.Masks != nil {
+			t.Fatalf("%s: masks %v, error %v", palette, straight.Masks, err)
+		}
+		s.Masked = true
+		masked, err := PrepareFor(&s, planes)
+		if err != nil || masked.Masks == nil {
+			t.Fatalf("%s: masks %v, error %v", palette, masked.Masks, err)
+		}
+		a, b := straight.Measure(&s, planes, 0), masked.Measure(&s, planes, 0)
+		t.Logf("%s: straight %.2f (95 %% %.2f), masked %.2f (%.2f), masks %.3v", palette, a.Mean, a.P95, b.Mean, b.P95, *masked.Masks)
+		if !(b.Mean < a.Mean) {
+			t.Errorf("%s: masked prints lie ΔE00 %.2f off, straight ones %.2f", palette, b.Mean, a.Mean)
+		}
+		if a.Beyond != b.Beyond || a.Beyond <= 0 || a.Beyond >= 1 {
+			t.Errorf("%s: out of reach %.2f of the picture straight, %.2f masked", palette, a.Beyond, b.Beyond)
+		}
+		for i := range 3 { // neutrals stay neutrals
+			if sum := masked.Masks[3*i] + masked.Masks[3*i+1] + masked.Masks[3*i+2]; math.Abs(sum-1) > 1e-9 {
+				t.Errorf("row %d of the masks sums to %g", i, sum)
+			}
+		}
+	}
+}
+
+func TestAPictureWithoutColoursGivesNoMasks(t *testing.T) {
+	s, planes := patches()
+	s.Masked = true
+	planes[0], planes[2] = planes[1], planes[1]
+	if _, err := PrepareFor(&s, planes); err == nil {
+		t.Error("masks were found in a grey picture")
+	}
+}
+
+// The dim gallery shows the same print flatter, not darker: the eye opens.
+func TestDimGalleryFlattens(t *testing.T) {
+	s, _ := patches()
+	bench, err := Prepare(&s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Dim = true
+	if bench.Fits(&s) {
+		t.Error("a printing for the bench passes for one in the gallery")
+	}
+	dim, err := Prepare(&s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// the paper, and a full magenta layer
+	m := 3 * (CubeNodes - 1) * CubeNodes
+	if a, b := bench.Table[1], dim.Table[1]; math.Abs(float64(a)-float64(b)) > 200 {
+		t.Errorf("the paper's code is %d on the bench, %d in the gallery", a, b)
+	}
+	spread := func(t []uint16) int { return int(t[m]) - int(t[m+1]) }
+	if a, b := spread(bench.Table), spread(dim.Table); b >= a {
+		t.Errorf("magenta is not duller in the gallery: red less green %d, on the bench %d", b, a)
+	}
+}
+
+func TestLighterAndHeavierLieAboutTheLikely(t *testing.T) {
+	s, planes := patches()
+	likely, err := Prepare(&s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	light := func(p *Printing) float64 {
+		pic := Assemble(&s, p, p.Curves(&s), planes, affine.Identity, 0)
+		c := pic.At(render.Print, 10, 90) // a middle grey
+		return float64(c[0] + c[1] + c[2])
+	}
+	a, b, c := light(likely.Lighter(s.Spread)), light(likely), light(likely.Heavier(s.Spread))
+	if !(a > b && b > c) {
+		t.Errorf("lighter %.3f, likely %.3f, heavier %.3f", a, b, c)
+	}
+}
