@@ -35,6 +35,9 @@ func unsupported(remedy, format string, args ...any) *Error {
 
 // fromLibrary puts a decoder's error into words.
 func fromLibrary(err error) *Error {
+	if own, ok := errors.AsType[*Error](err); ok {
+		return own
+	}
 	var (
 		tiffKind tiff.UnsupportedError
 		pngKind  png.UnsupportedError

@@ -51,7 +51,7 @@ func claimed(data []byte) (w, h float64) {
 	switch kind, refusal := sniff(data); {
 	case refusal != nil:
 	case kind == TIFF:
-		d, _, _ := readDirectory(data)
+		d, _, _ := readDirectory(Bytes(data))
 		return float64(d.value(tagWidth, 0, 0)), float64(d.value(tagHeight, 0, 0))
 	case kind == PNG:
 		if info, refusal := readPNG(data); refusal == nil {

@@ -48,7 +48,7 @@ func decodeJPEG(data []byte) (*raw, *Error) {
 	if refusal != nil {
 		return nil, refusal
 	}
-	return &raw{planes: planes, bits: 8, orientation: info.orientation, ppi: info.ppi, icc: info.profile()}, nil
+	return &raw{kind: JPEG, planes: planes, bits: 8, orientation: info.orientation, ppi: info.ppi, icc: info.profile()}, nil
 }
 
 // readJPEG walks the segments up to the first scan.

@@ -35,7 +35,7 @@ func decodePNG(data []byte) (*raw, *Error) {
 	if refusal != nil {
 		return nil, refusal
 	}
-	r := &raw{planes: planes, bits: info.bits, ppi: info.ppi, icc: info.icc, orientation: info.orientation}
+	r := &raw{kind: PNG, planes: planes, bits: info.bits, ppi: info.ppi, icc: info.icc, orientation: info.orientation}
 	switch {
 	case info.srgb:
 		r.declared = same("sRGB (PNG)", srgb)
@@ -136,7 +136,7 @@ func readExif(block []byte) (orientation int, ppi float64) {
 	if kind, refusal := sniff(block); refusal != nil || kind != TIFF {
 		return 0, 0
 	}
-	d, _, refusal := readDirectory(block)
+	d, _, refusal := readDirectory(Bytes(block))
 	if refusal != nil {
 		return 0, 0
 	}

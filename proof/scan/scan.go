@@ -50,33 +50,26 @@ type Options struct {
 	Encoding string
 }
 
-// Decode reads a scan. name is used in messages only. Every error is an
-// *Error. A file without a profile is taken as linear at 16 bits and as sRGB
-// at 8.
+// Decode reads a scan that lies in memory, as DecodeFrom does.
 func Decode(name string, data []byte, opt Options) (*Scan, error) {
+	return DecodeFrom(name, Bytes(data), opt)
+}
+
+// DecodeFrom reads a scan. name is used in messages only. Every error is an
+// *Error. A file without a profile is taken as linear at 16 bits and as sRGB
+// at 8. A TIFF is read part by part, about in the order of its rows; a PNG or
+// JPEG whole.
+func DecodeFrom(name string, data Data, opt Options) (*Scan, error) {
 	forced, err := namedEncoding(name, opt.Encoding)
 	if err != nil {
 		return nil, err
 	}
-	kind, refusal := sniff(data)
+	r, refusal := decode(data)
 	if refusal != nil {
 		refusal.File = name
 		return nil, refusal
 	}
-	var r *raw
-	switch kind {
-	case TIFF:
-		r, refusal = decodeTIFF(data)
-	case PNG:
-		r, refusal = decodePNG(data)
-	case JPEG:
-		r, refusal = decodeJPEG(data)
-	}
-	if refusal != nil {
-		refusal.File = name
-		return nil, refusal
-	}
-	s := &Scan{Name: name, Kind: kind, Bits: r.bits, Channels: len(r.planes), PPI: r.ppi}
+	s := &Scan{Name: name, Kind: r.kind, Bits: r.bits, Channels: len(r.planes), PPI: r.ppi}
 	for i, p := range r.planes {
 		r.planes[i] = orient(p, r.orientation)
 	}
@@ -86,8 +79,31 @@ func Decode(name string, data []byte, opt Options) (*Scan, error) {
 	return s, nil
 }
 
+func decode(data Data) (*raw, *Error) {
+	head, refusal := part(data, 0, min(data.Size(), headBytes))
+	if refusal != nil {
+		return nil, refusal
+	}
+	kind, refusal := sniff(head)
+	switch {
+	case refusal != nil:
+		return nil, refusal
+	case kind == TIFF:
+		return decodeTIFF(data)
+	}
+	all, refusal := part(data, 0, data.Size())
+	switch {
+	case refusal != nil:
+		return nil, refusal
+	case kind == PNG:
+		return decodePNG(all)
+	}
+	return decodeJPEG(all)
+}
+
 // raw is what the format readers hand over.
 type raw struct {
+	kind        Kind
 	planes      []*plane.Plane
 	bits        int
 	orientation int // 1 … 8 as in TIFF 6.0, tag 274; 0 for none
@@ -114,7 +130,10 @@ func (s *Scan) Luminance() (*plane.Plane, Curve) {
 	return out, sampled(func(x float64) float64 { return x * x })
 }
 
-// sniff tells the kind of a file by its first bytes.
+// headBytes is how much of a file sniff looks at.
+const headBytes = 512
+
+// sniff tells the kind of a file by its first bytes, headBytes of them or all.
 func sniff(data []byte) (Kind, *Error) {
 	const remedy = "Save the scan as TIFF, PNG or JPEG."
 	starts := func(s string) bool { return bytes.HasPrefix(data, []byte(s)) }
@@ -151,8 +170,7 @@ func sniff(data []byte) (Kind, *Error) {
 
 // isText says whether the beginning of data holds printable text only.
 func isText(data []byte) bool {
-	head := data[:min(len(data), 512)]
-	for _, c := range head {
+	for _, c := range data[:min(len(data), headBytes)] {
 		if c < ' ' && c != '\t' && c != '\n' && c != '\r' && c != '\f' {
 			return false
 		}

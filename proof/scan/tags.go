@@ -3,6 +3,7 @@ package scan
 import (
 	"encoding/binary"
 	"math"
+	"slices"
 )
 
 // Tags of TIFF 6.0 (page 117) and of the ICC profile (ICC.1:2010, annex B.4).
@@ -36,8 +37,17 @@ const (
 	resolutionCM     = 3
 )
 
-// directory is the first directory of a TIFF file or an Exif block: each
-// entry's values are a part of the file's own bytes.
+// wanted are the tags whose values are read.
+var wanted = []int{
+	tagSubfile, tagWidth, tagHeight, tagBits, tagCompression, tagPhotometric, tagStripOffsets, tagOrientation, tagSamples,
+	tagStripCounts, tagXResolution, tagPlanar, tagResolutionIn, tagTileOffsets, tagTileCounts, tagExtraSamples, tagSampleFormat, tagICC,
+}
+
+// maxValues bounds the values of one tag, in bytes: the offsets of tiles of
+// 16 × 16 pixels in a scan of MaxPixels take 6.25 million, a profile maxICCBytes.
+const maxValues = 16 << 20
+
+// directory is the first directory of a TIFF file or an Exif block.
 type directory struct {
 	order   binary.ByteOrder
 	entries map[int]entry
@@ -49,47 +59,63 @@ type entry struct {
 	data  []byte
 }
 
-// readDirectory walks the first directory. Entries of an unknown type are left
-// out; so are those that point outside the data, which short reports.
-func readDirectory(data []byte) (d directory, short bool, refusal *Error) {
-	if len(data) < 8 {
+// readDirectory walks the first directory. Entries of an unknown type and those
+// that are not wanted are left out; so are those that point outside the data,
+// which short reports.
+func readDirectory(data Data) (d directory, short bool, refusal *Error) {
+	length := data.Size()
+	if length < 8 {
 		return d, false, malformed("it ends within its header")
 	}
+	head, refusal := part(data, 0, 8)
+	if refusal != nil {
+		return d, false, refusal
+	}
 	d = directory{order: binary.LittleEndian, entries: map[int]entry{}}
-	if data[0] == 'M' {
+	if head[0] == 'M' {
 		d.order = binary.BigEndian
 	}
-	at := uint64(d.order.Uint32(data[4:]))
-	if at+2 > uint64(len(data)) {
-		return d, false, malformed("it ends before its directory, which should begin at byte %d of %d", at, len(data))
+	at := int64(d.order.Uint32(head[4:]))
+	if at+2 > length {
+		return d, false, malformed("it ends before its directory, which should begin at byte %d of %d", at, length)
 	}
-	n := int(d.order.Uint16(data[at:]))
+	count, refusal := part(data, at, 2)
+	if refusal != nil {
+		return d, false, refusal
+	}
+	n := int64(d.order.Uint16(count))
 	if n > maxDirectory {
 		return d, false, malformed("its directory is damaged")
 	}
-	table := data[at+2:]
-	if len(table) < n*directoryEntry {
+	if at+2+n*directoryEntry > length {
 		return d, false, malformed("it ends within its directory")
 	}
-	for i := range n {
-		e := table[i*directoryEntry:][:directoryEntry]
-		kind, count := int(d.order.Uint16(e[2:])), uint64(d.order.Uint32(e[4:]))
-		if sizeOfType(kind) == 0 {
+	table, refusal := part(data, at+2, n*directoryEntry)
+	if refusal != nil {
+		return d, false, refusal
+	}
+	for e := range slices.Chunk(table, directoryEntry) {
+		tag, kind, count := int(d.order.Uint16(e)), int(d.order.Uint16(e[2:])), int64(d.order.Uint32(e[4:]))
+		size := count * int64(sizeOfType(kind))
+		from := int64(d.order.Uint32(e[8:]))
+		switch {
+		case sizeOfType(kind) == 0:
 			continue
+		case size > 4 && from+size > length:
+			short = true
+			continue
+		case !slices.Contains(wanted, tag):
+			continue
+		case size > maxValues:
+			return d, short, malformed("its directory is damaged")
 		}
-		size := count * uint64(sizeOfType(kind))
 		value := e[8:12]
 		if size > 4 {
-			from := uint64(d.order.Uint32(e[8:]))
-			if from+size > uint64(len(data)) {
-				short = true
-				continue
+			if value, refusal = part(data, from, size); refusal != nil {
+				return d, short, refusal
 			}
-			value = data[from : from+size]
-		} else {
-			value = value[:size]
 		}
-		d.entries[int(d.order.Uint16(e))] = entry{kind, int(count), value}
+		d.entries[tag] = entry{kind, int(count), value[:size]}
 	}
 	return d, short, nil
 }

@@ -1,8 +1,8 @@
 package scan
 
 import (
-	"bytes"
 	"image"
+	"io"
 
 	"golang.org/x/image/tiff"
 )
@@ -42,15 +42,15 @@ var compressionNames = map[int]string{
 	34712: "JPEG 2000 compression", 50000: "Zstandard compression", 50001: "WebP compression", 34925: "LZMA compression",
 }
 
-func decodeTIFF(data []byte) (*raw, *Error) {
+func decodeTIFF(data Data) (*raw, *Error) {
 	d, short, refusal := readDirectory(data)
 	if refusal != nil {
 		return nil, refusal
 	}
-	if refusal := checkTIFF(d, len(data), short); refusal != nil {
+	if refusal := checkTIFF(d, int(data.Size()), short); refusal != nil {
 		return nil, refusal
 	}
-	img, refusal := guard(func() (image.Image, error) { return tiff.Decode(bytes.NewReader(data)) })
+	img, refusal := guard(func() (image.Image, error) { return tiff.Decode(io.NewSectionReader(data, 0, data.Size())) })
 	if refusal != nil {
 		return nil, refusal
 	}
@@ -59,6 +59,7 @@ func decodeTIFF(data []byte) (*raw, *Error) {
 		return nil, refusal
 	}
 	return &raw{
+		kind:        TIFF,
 		planes:      planes,
 		bits:        d.value(tagBits, 0, 1),
 		orientation: d.value(tagOrientation, 0, 1),
