@@ -15,6 +15,7 @@ import (
 	"threeply/proof/plane"
 	"threeply/proof/plate"
 	"threeply/proof/render"
+	"threeply/proof/scan"
 	"threeply/proof/session"
 	"threeply/proof/sheet"
 	"threeply/proof/tone"
@@ -152,7 +153,7 @@ func TestReferencePictureCarriesItsProfile(t *testing.T) {
 	if err := ReferencePicture(&s, planes).Write(&b); err != nil {
 		t.Fatal(err)
 	}
-	got, err := plate.Open([]plate.File{{Name: "reference.tif", Data: b.Bytes()}}, plate.Options{Layout: plate.Channels}, nil)
+	got, err := plate.Open([]plate.File{{Name: "reference.tif", Data: scan.Bytes(b.Bytes())}}, plate.Options{Layout: plate.Channels}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

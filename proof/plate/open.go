@@ -10,10 +10,10 @@ import (
 	"threeply/proof/scan"
 )
 
-// File is one dropped file.
+// File is one dropped file. Its data are read when its turn comes.
 type File struct {
 	Name string
-	Data []byte
+	Data scan.Data
 }
 
 // Options overrule what Open guesses.
@@ -21,13 +21,18 @@ type Options struct {
 	Layout   Layout // "" to guess
 	Order    string // of the exposures of a tall file from the top, six orders: "bgr" where ""
 	Encoding string // of the codes, as in scan.Options
+
+	// Take, when set, is given every density plane as soon as it is measured,
+	// by source, and the Set then keeps none: of large plates one at a time
+	// lies in memory.
+	Take func(source int, density *plane.Plane)
 }
 
 // Set is the three plates of one picture.
 type Set struct {
 	Layout  Layout
 	Sources [3]Source
-	Density [3]*plane.Plane // as Sources
+	Density [3]*plane.Plane // as Sources; nil where Options.Take took them
 	Assign  [3]int          // index of the red, the green and the blue plate in Sources
 	Asked   bool            // the names did not say which is which; the given order was taken
 	Split   bool            // the plates disagree about their polarity; ask
@@ -53,23 +58,19 @@ func Open(files []File, opt Options, progress func(done float64, what string)) (
 	if err := checkFiles(files, opt); err != nil {
 		return nil, err
 	}
-	var set *Set
+	o := &opening{opt: opt, progress: progress}
 	var err error
 	if len(files) == 3 {
-		set, err = openSeparate(files, opt, progress)
+		err = o.separate(files)
 	} else {
-		set, err = openOne(files[0], opt, progress)
+		err = o.one(files[0])
 	}
 	if err != nil {
 		return nil, err
 	}
-	for i := range set.Sources {
-		progress(0.7+0.1*float64(i), "measuring "+set.Sources[i].Name)
-		set.Sources[i].Measure(set.Density[i])
-	}
-	set.vote()
+	o.set.vote()
 	progress(1, "done")
-	return set, nil
+	return &o.set, nil
 }
 
 // checkFiles refuses a number of files that makes no set, and one file dropped
@@ -107,7 +108,7 @@ func checkDistinct(files []File) error {
 	for i, f := range files {
 		names := []string{f.Name}
 		for _, g := range files[i+1:] {
-			if bytes.Equal(f.Data, g.Data) && len(f.Data) > 0 {
+			if sameData(f.Data, g.Data) {
 				names = append(names, g.Name)
 			}
 		}
@@ -117,6 +118,30 @@ func checkDistinct(files []File) error {
 		}
 	}
 	return nil
+}
+
+// sameData compares piece by piece, so that different scans are told apart by
+// their first. What cannot be read is the same as nothing; decoding it says why.
+func sameData(a, b scan.Data) bool {
+	const piece = 1 << 20
+	size := a.Size()
+	if size != b.Size() || size == 0 {
+		return false
+	}
+	p, q := make([]byte, min(size, piece)), make([]byte, min(size, piece))
+	for at := int64(0); at < size; at += piece {
+		n := min(size-at, piece)
+		if got, _ := a.ReadAt(p[:n], at); int64(got) < n {
+			return false
+		}
+		if got, _ := b.ReadAt(q[:n], at); int64(got) < n {
+			return false
+		}
+		if !bytes.Equal(p[:n], q[:n]) {
+			return false
+		}
+	}
+	return true
 }
 
 func number(n int) string {
@@ -147,105 +172,4 @@ func parseOrder(order string) ([3]Filter, error) {
 		return out, fmt.Errorf("the order %q does not name r, g and b once each", order)
 	}
 	return out, nil
-}
-
-func openSeparate(files []File, opt Options, progress func(float64, string)) (*Set, error) {
-	set := &Set{Layout: Separate}
-	var names [3]string
-	for i, f := range files {
-		progress(0.23*float64(i), "reading "+f.Name)
-		s, err := scan.Decode(f.Name, f.Data, scan.Options{Encoding: opt.Encoding})
-		if err != nil {
-			return nil, err
-		}
-		p, curve := s.Luminance()
-		toDensity(p, curve)
-		names[i] = f.Name
-		set.Sources[i] = sourceOf(s, f.Name)
-		set.Density[i] = p
-	}
-	of, ok := assign(names)
-	set.Assign, set.Asked = of, !ok
-	return set, nil
-}
-
-func sourceOf(s *scan.Scan, name string) Source {
-	return Source{Name: name, Bits: s.Bits, PPI: s.PPI, Encoding: s.Encoding}
-}
-
-func openOne(f File, opt Options, progress func(float64, string)) (*Set, error) {
-	progress(0, "reading "+f.Name)
-	s, err := scan.Decode(f.Name, f.Data, scan.Options{Encoding: opt.Encoding})
-	if err != nil {
-		return nil, err
-	}
-	progress(0.6, "separating "+f.Name)
-	layout := opt.Layout
-	tall := float64(s.H) >= tallRatio*float64(s.W)
-	switch {
-	case layout != "":
-	case tall:
-		layout = Tall
-	case s.Channels == 3 && channelsDiffer(s):
-		layout = Channels
-	}
-	switch {
-	case layout == Tall && s.H >= 3:
-		return splitTall(s, opt), nil
-	case layout == Channels && s.Channels == 3:
-		return splitChannels(s), nil
-	case layout == Channels:
-		return nil, &scan.Error{File: f.Name, Reason: "it is grey, so it has no three channels to take as plates", Remedy: "Drop three grey scans, or choose the layout for one tall file."}
-	case s.Channels == 3:
-		return nil, &scan.Error{File: f.Name, Reason: "its three channels are equal, so it holds one plate", Remedy: "Drop the three plates together."}
-	}
-	if float64(s.W) >= tallRatio*float64(s.H) {
-		return nil, &scan.Error{File: f.Name, Reason: "it is one grey scan that lies on its side", Remedy: "Turn it by a quarter, so that its three exposures stand below each other, and drop it again."}
-	}
-	return nil, &scan.Error{
-		File:   f.Name,
-		Reason: fmt.Sprintf("it is one grey scan of %d × %d pixels, which is one plate; three exposures below each other would be %.1f times as high as wide at least", s.W, s.H, tallRatio),
-		Remedy: "Drop the three plates together, or choose the layout for one tall file.",
-	}
-}
-
-// splitTall cuts a tall file in three parts of H div 3 rows.
-func splitTall(s *scan.Scan, opt Options) *Set {
-	set := &Set{Layout: Tall}
-	p, curve := s.Luminance()
-	toDensity(p, curve)
-	order, _ := parseOrder(opt.Order) // checked by checkFiles
-	h := s.H / 3
-	for i, f := range order {
-		set.Sources[i] = sourceOf(s, fmt.Sprintf("%s (%s)", s.Name, [...]string{"top", "middle", "bottom"}[i]))
-		set.Density[i] = p.Crop(0, i*h, s.W, h)
-		set.Assign[f] = i
-	}
-	return set
-}
-
-func splitChannels(s *scan.Scan) *Set {
-	set := &Set{Layout: Channels, Assign: [3]int{0, 1, 2}}
-	for i, f := range Filters {
-		toDensity(s.Planes[i], s.Curves[i])
-		set.Sources[i] = sourceOf(s, fmt.Sprintf("%s (%s channel)", s.Name, f))
-		set.Density[i] = s.Planes[i]
-	}
-	return set
-}
-
-// channelsDiffer says whether a colour file is more than a grey one saved as
-// colour: more than one pixel in two hundred differs by over 3 %.
-func channelsDiffer(s *scan.Scan) bool {
-	const apart = 2000
-	r, g, b := s.Planes[0].Pix, s.Planes[1].Pix, s.Planes[2].Pix
-	step := max(len(r)/100003, 1)
-	differ, seen := 0, 0
-	for i := 0; i < len(r); i += step {
-		seen++
-		if int(max(r[i], g[i], b[i]))-int(min(r[i], g[i], b[i])) > apart {
-			differ++
-		}
-	}
-	return differ*200 > seen
 }

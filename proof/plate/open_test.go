@@ -65,6 +65,40 @@ func TestOpenThreeFiles(t *testing.T) {
 	}
 }
 
+// TestOpenHandsPlanesOn opens sets of all layouts plane by plane: the same as
+// whole, and none is kept.
+func TestOpenHandsPlanesOn(t *testing.T) {
+	tall := plane.New(300, 3*240)
+	for i := range 3 {
+		copy(tall.Pix[i*300*240:], filmed(sceneCodes(300, 240, uint64(i)), 0.75, 0.25, 1.9).Pix)
+	}
+	for _, files := range [][]File{
+		{{"1.png", pngOf(t, negativeOf(1))}, {"2.png", pngOf(t, negativeOf(2))}, {"3.png", pngOf(t, negativeOf(3))}},
+		{{"tall.png", pngOf(t, tall)}},
+	} {
+		want, err := Open(files, Options{}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var next int
+		got, err := Open(files, Options{Take: func(i int, p *plane.Plane) {
+			if i != next || !slices.Equal(p.Pix, want.Density[i].Pix) {
+				t.Errorf("%s: plane %d, handed on as number %d, is another one", files[0].Name, i, next)
+			}
+			next++
+		}}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if next != 3 || got.Density != [3]*plane.Plane{} {
+			t.Errorf("%s: %d planes were handed on, the set keeps %v", files[0].Name, next, got.Density)
+		}
+		if got.Sources != want.Sources {
+			t.Errorf("%s: the sources are %v, want %v", files[0].Name, got.Sources, want.Sources)
+		}
+	}
+}
+
 func TestOpenNamesThatSayNothing(t *testing.T) {
 	set, err := Open([]File{{"1.png", pngOf(t, negativeOf(1))}, {"2.png", pngOf(t, negativeOf(2))}, {"3.png", pngOf(t, negativeOf(3))}}, Options{}, nil)
 	if err != nil {
@@ -152,8 +186,8 @@ func TestOpenRefusals(t *testing.T) {
 		{[]File{a}, Options{Layout: "wide"}, `the layout "wide" is not known`},
 		{[]File{a}, Options{Layout: Tall, Order: "rgg"}, `order "rgg"`},
 		{[]File{a}, Options{Layout: Tall, Order: "rgbr"}, `order "rgbr"`},
-		{[]File{a, b, {"broken.png", c.Data[:500]}}, Options{}, "broken.png: it ends before its last row"},
-		{[]File{a, b, {"empty.tif", nil}}, Options{}, "empty.tif: the file is empty"},
+		{[]File{a, b, {"broken.png", c.Data.(scan.Bytes)[:500]}}, Options{}, "broken.png: it ends before its last row"},
+		{[]File{a, b, {"empty.tif", scan.Bytes(nil)}}, Options{}, "empty.tif: the file is empty"},
 		{[]File{a, b, c}, Options{Encoding: "odd"}, `a.png: the encoding "odd"`},
 	} {
 		_, err := Open(r.files, r.opt, nil)

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"threeply/proof/plane"
+	"threeply/proof/scan"
 )
 
 // sceneCodes paints an invented landscape as density codes of a positive: a
@@ -84,7 +85,7 @@ func framed(p *plane.Plane, left, top, right, bottom int, density float64) *plan
 }
 
 // pngOf writes a density plane as a linear 16-bit grey PNG.
-func pngOf(t *testing.T, p *plane.Plane) []byte {
+func pngOf(t *testing.T, p *plane.Plane) scan.Bytes {
 	t.Helper()
 	img := image.NewGray16(image.Rect(0, 0, p.W, p.H))
 	for i, code := range p.Pix {
@@ -93,7 +94,7 @@ func pngOf(t *testing.T, p *plane.Plane) []byte {
 	return encoded(t, img)
 }
 
-func encoded(t *testing.T, img image.Image) []byte {
+func encoded(t *testing.T, img image.Image) scan.Bytes {
 	t.Helper()
 	var b bytes.Buffer
 	if err := png.Encode(&b, img); err != nil {
@@ -119,7 +120,7 @@ func openFile(t *testing.T, file string, opt Options) *Set {
 	if err != nil {
 		t.Fatal(err)
 	}
-	set, err := Open([]File{{Name: filepath.Base(file), Data: data}}, opt, nil)
+	set, err := Open([]File{{Name: filepath.Base(file), Data: scan.Bytes(data)}}, opt, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

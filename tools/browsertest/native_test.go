@@ -11,6 +11,7 @@ import (
 	"threeply/proof/picture"
 	"threeply/proof/plate"
 	"threeply/proof/render"
+	"threeply/proof/scan"
 	"threeply/proof/session"
 )
 
@@ -75,7 +76,7 @@ func (p *page) nativeSet() (session.State, *plate.Set) {
 		if err != nil {
 			p.t.Fatal(err)
 		}
-		files[i] = plate.File{Name: source.File, Data: data}
+		files[i] = plate.File{Name: source.File, Data: scan.Bytes(data)}
 	}
 	set, err := plate.Open(files, plate.Options{}, nil)
 	if err != nil {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"threeply/proof/plate"
+	"threeply/proof/scan"
 )
 
 const layoutHelp = "how the plates lie in the files: separate (red, green, blue file), tall-bgr or another order of the three exposures from the top, channels (of one colour file); guessed if left out"
@@ -29,7 +30,7 @@ func openPlates(layout string, names []string) (*plate.Set, error) {
 		if err != nil {
 			return nil, err
 		}
-		files = append(files, plate.File{Name: name, Data: data})
+		files = append(files, plate.File{Name: name, Data: scan.Bytes(data)})
 	}
 	set, err := plate.Open(files, opt, nil)
 	if err != nil {

@@ -14,6 +14,7 @@ import (
 
 	"threeply/proof/picture"
 	"threeply/proof/plate"
+	"threeply/proof/scan"
 	"threeply/proof/session"
 )
 
@@ -49,7 +50,7 @@ func TestProofOfASession(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		files = append(files, plate.File{Name: filepath.Base(name), Data: data})
+		files = append(files, plate.File{Name: filepath.Base(name), Data: scan.Bytes(data)})
 	}
 	set, err := plate.Open(files, plate.Options{}, nil)
 	if err != nil {

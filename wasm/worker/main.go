@@ -20,6 +20,7 @@ import (
 	"threeply/proof/plane"
 	"threeply/proof/plate"
 	"threeply/proof/render"
+	"threeply/proof/scan"
 	"threeply/proof/session"
 )
 
@@ -97,7 +98,7 @@ func open(m js.Value, progress func(float64, string)) (any, []any, error) {
 	files := make([]plate.File, list.Length())
 	for i := range files {
 		f := list.Index(i)
-		files[i] = plate.File{Name: f.Get("name").String(), Data: bytesFrom(f.Get("bytes"))}
+		files[i] = plate.File{Name: f.Get("name").String(), Data: scan.Bytes(bytesFrom(f.Get("bytes")))}
 	}
 	opt := plate.Options{}
 	if o := m.Get("options"); o.Truthy() {
@@ -162,7 +163,7 @@ func proof(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	printing, err := picture.PrepareFor(&s, planes)
+	printing, err := picture.Prepare(&s)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -1,0 +1,157 @@
+package plate
+
+import (
+	"fmt"
+
+	"threeply/proof/plane"
+	"threeply/proof/scan"
+)
+
+// opening is a set that is being opened.
+type opening struct {
+	set      Set
+	opt      Options
+	progress func(float64, string)
+}
+
+// decode reads a file; share of the whole work is done before and span in it.
+func (o *opening) decode(f File, share, span float64) (*scan.Scan, error) {
+	what := "reading " + f.Name
+	o.progress(share, what)
+	data := &watched{f.Data, func(part float64) { o.progress(share+span*part, what) }, 0}
+	return scan.DecodeFrom(f.Name, data, scan.Options{Encoding: o.opt.Encoding})
+}
+
+// watched tells how much of a file has been read, and never less than before.
+type watched struct {
+	scan.Data
+	tell func(part float64)
+	far  int64
+}
+
+func (w *watched) ReadAt(p []byte, at int64) (int, error) {
+	n, err := w.Data.ReadAt(p, at)
+	if end := at + int64(n); end > w.far && at <= w.far+readAhead {
+		w.far = end
+		w.tell(float64(end) / float64(w.Size()))
+	}
+	return n, err
+}
+
+// readAhead is how far a piece may lie beyond what has been read to count as
+// the next one. A directory at the end of the file does not.
+const readAhead = 1 << 16
+
+// keep takes a source's density plane: measured, and handed on where the
+// options say so. share of the whole work is done before.
+func (o *opening) keep(i int, s Source, density *plane.Plane, share float64) {
+	o.progress(share, "measuring "+s.Name)
+	s.Measure(density)
+	o.set.Sources[i] = s
+	if o.opt.Take != nil {
+		o.opt.Take(i, density)
+		return
+	}
+	o.set.Density[i] = density
+}
+
+// separate opens three files of one plate each.
+func (o *opening) separate(files []File) error {
+	o.set.Layout = Separate
+	var names [3]string
+	for i, f := range files {
+		share := float64(i) / 3
+		s, err := o.decode(f, share, 0.25)
+		if err != nil {
+			return err
+		}
+		names[i] = f.Name
+		p, curve := s.Luminance()
+		toDensity(p, curve)
+		o.keep(i, sourceOf(s, f.Name), p, share+0.28)
+	}
+	of, ok := assign(names)
+	o.set.Assign, o.set.Asked = of, !ok
+	return nil
+}
+
+func sourceOf(s *scan.Scan, name string) Source {
+	return Source{Name: name, Bits: s.Bits, PPI: s.PPI, Encoding: s.Encoding}
+}
+
+// one opens a file that holds all three plates.
+func (o *opening) one(f File) error {
+	s, err := o.decode(f, 0, 0.6)
+	if err != nil {
+		return err
+	}
+	o.progress(0.6, "separating "+f.Name)
+	layout := o.opt.Layout
+	tall := float64(s.H) >= tallRatio*float64(s.W)
+	switch {
+	case layout != "":
+	case tall:
+		layout = Tall
+	case s.Channels == 3 && channelsDiffer(s):
+		layout = Channels
+	}
+	switch {
+	case layout == Tall && s.H >= 3:
+		o.tall(s)
+		return nil
+	case layout == Channels && s.Channels == 3:
+		o.channels(s)
+		return nil
+	case layout == Channels:
+		return &scan.Error{File: f.Name, Reason: "it is grey, so it has no three channels to take as plates", Remedy: "Drop three grey scans, or choose the layout for one tall file."}
+	case s.Channels == 3:
+		return &scan.Error{File: f.Name, Reason: "its three channels are equal, so it holds one plate", Remedy: "Drop the three plates together."}
+	}
+	if float64(s.W) >= tallRatio*float64(s.H) {
+		return &scan.Error{File: f.Name, Reason: "it is one grey scan that lies on its side", Remedy: "Turn it by a quarter, so that its three exposures stand below each other, and drop it again."}
+	}
+	return &scan.Error{
+		File:   f.Name,
+		Reason: fmt.Sprintf("it is one grey scan of %d × %d pixels, which is one plate; three exposures below each other would be %.1f times as high as wide at least", s.W, s.H, tallRatio),
+		Remedy: "Drop the three plates together, or choose the layout for one tall file.",
+	}
+}
+
+// tall cuts a tall file in three parts of H div 3 rows.
+func (o *opening) tall(s *scan.Scan) {
+	o.set.Layout = Tall
+	p, curve := s.Luminance()
+	toDensity(p, curve)
+	order, _ := parseOrder(o.opt.Order) // checked by checkFiles
+	h := s.H / 3
+	for i, f := range order {
+		o.set.Assign[f] = i
+		name := fmt.Sprintf("%s (%s)", s.Name, [...]string{"top", "middle", "bottom"}[i])
+		o.keep(i, sourceOf(s, name), p.Crop(0, i*h, s.W, h), 0.7+0.1*float64(i))
+	}
+}
+
+func (o *opening) channels(s *scan.Scan) {
+	o.set.Layout, o.set.Assign = Channels, [3]int{0, 1, 2}
+	for i, f := range Filters {
+		toDensity(s.Planes[i], s.Curves[i])
+		o.keep(i, sourceOf(s, fmt.Sprintf("%s (%s channel)", s.Name, f)), s.Planes[i], 0.7+0.1*float64(i))
+		s.Planes[i] = nil
+	}
+}
+
+// channelsDiffer says whether a colour file is more than a grey one saved as
+// colour: more than one pixel in two hundred differs by over 3 %.
+func channelsDiffer(s *scan.Scan) bool {
+	const apart = 2000
+	r, g, b := s.Planes[0].Pix, s.Planes[1].Pix, s.Planes[2].Pix
+	step := max(len(r)/100003, 1)
+	differ, seen := 0, 0
+	for i := 0; i < len(r); i += step {
+		seen++
+		if int(max(r[i], g[i], b[i]))-int(min(r[i], g[i], b[i])) > apart {
+			differ++
+		}
+	}
+	return differ*200 > seen
+}
