@@ -7,19 +7,19 @@ import (
 	"threeply/proof/spectrum"
 )
 
-// The resolution of a Shell.
+// The resolution of a Shell: steps of hue, and of lightness as Slice gives it.
 const (
-	hues   = 120 // 3° each
-	levels = 201 // L* 0, 0.5 … 100
+	Hues   = 120 // 3° each
+	Levels = 201 // L* 0, 0.5 … 100
 
-	perLevel = (levels - 1) / 100 // levels a unit of L*
+	perLevel = (Levels - 1) / 100 // levels a unit of L*
 )
 
 // Shell answers quickly whether a colour can be printed: the largest chroma at
 // each hue and lightness, seen from the axis that runs from the paper's own
 // colour to the depth. From there the solid shows no folds.
 type Shell struct {
-	chroma       [hues][levels]float64 // less than 0 where there is nothing
+	chroma       [Hues][Levels]float64 // less than 0 where there is nothing
 	paper, depth spectrum.Lab
 }
 
@@ -42,7 +42,7 @@ func (s *Solid) Shell(scale balance.Scale) *Shell {
 		}
 		cut = cut[:0]
 		for i := range t {
-			s.crossings(t[i], t[(i+1)%3], hues, func(k int, p point) { cut = append(cut, hit{k, p}) })
+			s.crossings(t[i], t[(i+1)%3], Hues, func(k int, p point) { cut = append(cut, hit{k, p}) })
 		}
 		for i, a := range cut {
 			for _, b := range cut[:i] {
@@ -60,7 +60,7 @@ func (h *Shell) chord(k int, p, q point) {
 	if p.lightness > q.lightness {
 		p, q = q, p
 	}
-	for l := max(0, int(math.Ceil(perLevel*p.lightness))); l < levels && float64(l) <= perLevel*q.lightness; l++ {
+	for l := max(0, int(math.Ceil(perLevel*p.lightness))); l < Levels && float64(l) <= perLevel*q.lightness; l++ {
 		w := 0.0
 		if q.lightness > p.lightness {
 			w = (float64(l)/perLevel - p.lightness) / (q.lightness - p.lightness)
@@ -95,17 +95,17 @@ func (h *Shell) Beyond(l spectrum.Lab) float64 {
 	l[0] = min(max(l[0], h.depth[0]), max(h.paper[0], h.depth[0]))
 	l = h.fromAxis(l)
 	chroma := math.Hypot(l[1], l[2])
-	hue := math.Atan2(l[2], l[1]) / (2 * math.Pi) * hues
+	hue := math.Atan2(l[2], l[1]) / (2 * math.Pi) * Hues
 	if hue < 0 {
-		hue += hues
+		hue += Hues
 	}
 	k := int(hue)
 	wk := hue - float64(k)
-	v := min(max(perLevel*l[0], 0), levels-1)
-	i := min(int(v), levels-2)
+	v := min(max(perLevel*l[0], 0), Levels-1)
+	i := min(int(v), Levels-2)
 	wl := v - float64(i)
 	at := func(k int) float64 {
-		c := &h.chroma[k%hues]
+		c := &h.chroma[k%Hues]
 		return (1-wl)*max(0, c[i]) + wl*max(0, c[i+1])
 	}
 	return missing + chroma - ((1-wk)*at(k) + wk*at(k+1))
@@ -115,6 +115,6 @@ func (h *Shell) Beyond(l spectrum.Lab) float64 {
 // angle in degrees, from the axis of the grey scale; -1 where nothing can be
 // printed: the outline of the solid in L*C*.
 func (h *Shell) Slice(degrees float64) []float64 {
-	k := int(math.Round(math.Mod(math.Mod(degrees, 360)+360, 360)/360*hues)) % hues
+	k := int(math.Round(math.Mod(math.Mod(degrees, 360)+360, 360)/360*Hues)) % Hues
 	return append([]float64(nil), h.chroma[k][:]...)
 }

@@ -130,7 +130,7 @@ func TestNeutralsAreWithinReach(t *testing.T) {
 			t.Errorf("%v passes for printable", l)
 		}
 	}
-	if s := shell.Slice(725); len(s) != levels || s[0] != -1 || !(s[100] > 20) {
+	if s := shell.Slice(725); len(s) != Levels || s[0] != -1 || !(s[100] > 20) {
 		t.Errorf("slice %v", s)
 	}
 }

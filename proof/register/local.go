@@ -42,6 +42,15 @@ func (l *Local) At(x, y float64) (dx, dy float64) {
 	return dx, dy
 }
 
+// Largest bounds how far any place is moved, in pixels of the key.
+func (l *Local) Largest() float64 {
+	var x, y float64
+	for i := range l.CX {
+		x, y = x+math.Abs(l.CX[i]), y+math.Abs(l.CY[i])
+	}
+	return math.Hypot(x, y)
+}
+
 // Folds says whether the displacement turns any part of the picture over, or
 // shrinks it below half.
 func (l *Local) Folds() bool {

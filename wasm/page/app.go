@@ -10,6 +10,7 @@ import (
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/session"
+	"threeply/proof/spread"
 	"threeply/proof/tone"
 )
 
@@ -24,11 +25,13 @@ type app struct {
 	asked   bool              // the names did not say which plate is which
 	station string
 
-	printing *picture.Printing
-	curves   [3]picture.Curves
-	curved   [3]tone.Film // the films that the curves were made for, by printer
-	board    board
-	left     left
+	printing  *picture.Printing
+	curves    [3]picture.Curves
+	curved    [3]tone.Film // the films that the curves were made for, by printer
+	maskedFor maskedFor
+	spreadFor spread.Limits
+	board     board
+	left      left
 
 	busy     *busy
 	messages []message
@@ -121,21 +124,17 @@ func (a *app) do(text []byte) error {
 }
 
 // recompute brings what is derived from the session up to date: the optics
-// only where the recipe changed.
+// only where the recipe changed, masks only where the picture did.
 func (a *app) recompute() error {
 	a.version++
 	a.reframe()
-	recipe, light, err := picture.Recipe(&a.State)
-	if err != nil {
-		return err
-	}
-	same := a.printing != nil && a.printing.Light.ID == light.ID &&
-		a.printing.Recipe.Palette.ID == recipe.Palette.ID && a.printing.Recipe.Order == recipe.Order &&
-		a.printing.Recipe.Paper.ID == recipe.Paper.ID && a.printing.Recipe.Surface == recipe.Surface
+	same := a.printing != nil && a.printing.Fits(&a.State)
 	if !same {
-		if a.printing, err = picture.Prepare(&a.State); err != nil {
+		p, err := picture.Prepare(&a.State)
+		if err != nil {
 			return err
 		}
+		a.printing = p
 	}
 	var films [3]tone.Film
 	for i := range films {
@@ -143,9 +142,46 @@ func (a *app) recompute() error {
 	}
 	if !same || films != a.curved {
 		a.curves, a.curved = a.printing.Curves(&a.State), films
-		a.screen.tableStale = true
+		a.screen.stale()
 	}
+	if a.Spread != a.spreadFor { // the lighter and the heavier print change
+		a.spreadFor = a.Spread
+		a.screen.stale()
+	}
+	return a.remask()
+}
+
+// remask finds the masks of a masked print anew where what they stand on has
+// changed. Where there are none to be found it goes back to straight and says
+// why.
+func (a *app) remask() error {
+	if !a.Masked || !a.has() {
+		a.printing.Masks, a.maskedFor = nil, maskedFor{}
+		return nil
+	}
+	now := maskedFor{printing: a.printing, films: a.curved, opened: a.opened}
+	for i := range now.at {
+		now.at[i] = a.Register(i)
+	}
+	if now == a.maskedFor && a.printing.Masks != nil {
+		return nil
+	}
+	small, level := picture.Small(a.plates)
+	m, err := a.printing.FindMasks(&a.State, small, level)
+	if err != nil {
+		a.printing.Masks = nil
+		return err
+	}
+	a.printing.Masks, a.maskedFor = &m, now
 	return nil
+}
+
+// maskedFor is all that masks stand on.
+type maskedFor struct {
+	printing *picture.Printing
+	films    [3]tone.Film
+	opened   int
+	at       [3]affine.Matrix
 }
 
 func (a *app) say(kind, text string) {
@@ -172,9 +208,4 @@ func (a *app) level(l int) [3]*plane.Plane {
 		out[i] = p[min(l, len(p)-1)]
 	}
 	return out
-}
-
-// layerMap is key pixel → pixel of level l of the printer's plate.
-func (a *app) layerMap(p pigment.Printer, l int) affine.Matrix {
-	return picture.LevelMatrix(a.LayerMatrix(p), l)
 }

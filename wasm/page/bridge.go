@@ -180,7 +180,7 @@ func (a *app) jsRegistered(args []js.Value) any {
 	var r picture.Registration
 	err := json.Unmarshal([]byte(args[0].String()), &r)
 	if err == nil {
-		err = a.Session.Do(session.Command{Do: "registered", Found: r.Found})
+		err = a.Session.Do(session.Command{Do: "registered", Found: r.Found, Local: r.Local})
 	}
 	if err == nil {
 		a.left.take(r)

@@ -28,15 +28,16 @@ func (a *app) answerCompare() {
 		return
 	}
 	out := comparison{Share2: 1}
-	within, level := 0, a.levelFor()
+	within := 0
 	for _, p := range a.panes() {
-		if p.show != showReference && p.show != showPrint {
+		if p.show != showReference && p.show != showPrint || p.tendency != likely {
 			continue
 		}
 		x0, y0, x1, y1 := a.shown(p)
 		if x1 <= x0 || y1 <= y0 {
 			continue
 		}
+		level := a.levelFor(p)
 		view := a.view(p).Mul([6]float64{1, 0, float64(x0), 0, 1, float64(y0)})
 		shot := unmanaged(x1-x0, y1-y0)
 		a.drawPane(shot, p, image.Rect(0, 0, x1-x0, y1-y0), view)

@@ -2,11 +2,7 @@
 
 package main
 
-import (
-	"slices"
-
-	"threeply/proof/affine"
-)
+import "threeply/proof/picture"
 
 // leastShare is the smallest part of the key's width and height that is taken
 // for the picture within the borders; less is a mistake of the areas.
@@ -23,7 +19,7 @@ func (a *app) reframe() {
 		if a.whole || !ok || s.Area[2] <= s.Area[0] || s.Area[3] <= s.Area[1] {
 			continue
 		}
-		in := within(back, s.Area)
+		in := picture.Within(back, s.Area)
 		f = [4]float64{max(f[0], in[0]), max(f[1], in[1]), min(f[2], in[2]), min(f[3], in[3])}
 	}
 	if f[2]-f[0] < leastShare*float64(w) || f[3]-f[1] < leastShare*float64(h) {
@@ -34,17 +30,4 @@ func (a *app) reframe() {
 		a.refit()
 		a.hold()
 	}
-}
-
-// within is the upright rectangle inside the image of an area under a map near
-// a multiple of a quarter turn.
-func within(m affine.Matrix, area [4]int) [4]float64 {
-	var xs, ys []float64
-	for _, c := range [4][2]int{{0, 1}, {2, 1}, {0, 3}, {2, 3}} {
-		x, y := m.Apply(float64(area[c[0]])-0.5, float64(area[c[1]])-0.5)
-		xs, ys = append(xs, x), append(ys, y)
-	}
-	slices.Sort(xs)
-	slices.Sort(ys)
-	return [4]float64{xs[1], ys[1], xs[2], ys[2]}
 }

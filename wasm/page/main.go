@@ -30,7 +30,11 @@ func main() {
 	ebiten.SetVsyncEnabled(true)
 	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum) // draw on demand: software WebGL makes few frames a second
 	ebiten.SetRunnableOnUnfocused(true)
-	err = ebiten.RunGameWithOptions(a, &ebiten.RunGameOptions{InitUnfocused: true})
+	options := &ebiten.RunGameOptions{InitUnfocused: true}
+	if js.Global().Call("matchMedia", "(color-gamut: p3)").Get("matches").Bool() {
+		options.ColorSpace, a.screen.wide = ebiten.ColorSpaceDisplayP3, true
+	}
+	err = ebiten.RunGameWithOptions(a, options)
 	if err != nil && !errors.Is(err, ebiten.Termination) {
 		js.Global().Get("threeplyPage").Call("failed", err.Error())
 	}

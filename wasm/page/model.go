@@ -4,13 +4,10 @@ package main
 
 import (
 	"fmt"
-	"math"
 
 	"threeply/proof/pigment"
 	"threeply/proof/session"
-	"threeply/proof/spectrum"
 	"threeply/proof/stack"
-	"threeply/proof/transfer"
 )
 
 // model is what the page shows, in the form its scripts read. Lengths say
@@ -34,21 +31,7 @@ type model struct {
 	Register       registerModel     `json:"register"`
 	Selected       string            `json:"selected"`
 	Tool           string            `json:"tool"`
-	Palettes       []paletteModel    `json:"palettes"`
-	Order          string            `json:"order"`
-	Orders         []string          `json:"orders"`
-	Light          string            `json:"light"`
-	Lights         []named           `json:"lights"`
-	Paper          string            `json:"paper"`
-	Papers         []named           `json:"papers"`
-	Finish         string            `json:"finish"`
-	Finishes       []named           `json:"finishes"`
 	Hidden         []string          `json:"hidden"`
-	Route          string            `json:"route"`
-	Routes         []named           `json:"routes"`
-	Turns          []turnModel       `json:"turns"`
-	Negatives      string            `json:"negatives"`
-	Surface        string            `json:"surface"`
 	Look           string            `json:"look"`
 	Looks          []namedLook       `json:"looks"`
 	Layer          string            `json:"layer"`
@@ -64,6 +47,9 @@ type model struct {
 	Left           leftModel         `json:"left"`
 	Rests          string            `json:"rests"`
 	Cautions       []string          `json:"cautions"`
+
+	tissuesModel
+	turnsModel
 }
 
 type named struct {
@@ -100,50 +86,6 @@ type segment struct {
 	Y1 float64 `json:"y1"`
 }
 
-type paletteModel struct {
-	ID     string       `json:"id"`
-	Name   string       `json:"name"`
-	Era    string       `json:"era"`
-	Chosen bool         `json:"chosen"`
-	Layers []layerModel `json:"layers"`
-	Depth  *deepest     `json:"depth"`
-}
-
-type layerModel struct {
-	Printer  string         `json:"printer"`
-	Swatch   string         `json:"swatch"`
-	Pigments []pigmentModel `json:"pigments"`
-}
-
-type pigmentModel struct {
-	CI            string  `json:"ci"`
-	Name          string  `json:"name"`
-	Share         float64 `json:"share"`
-	Status        string  `json:"status"`
-	Source        string  `json:"source"`
-	Lightfastness string  `json:"lightfastness"`
-	Hazard        string  `json:"hazard"`
-}
-
-type turnModel struct {
-	Support string   `json:"support"`
-	Reads   string   `json:"reads"`
-	Layers  []string `json:"layers"` // from the top down
-	Words   string   `json:"words"`
-}
-
-type sampleModel struct {
-	X         int                `json:"x"`
-	Y         int                `json:"y"`
-	Reference spectrum.Lab       `json:"reference"`
-	Print     spectrum.Lab       `json:"print"`
-	DE        float64            `json:"dE"`
-	HexRef    string             `json:"hexReference"`
-	HexPrint  string             `json:"hexPrint"`
-	Thickness map[string]float64 `json:"thickness"`
-	Um        map[string]float64 `json:"um"`
-}
-
 // cautions stand where the work can hurt someone.
 var cautions = []string{
 	"UV lamps harm eyes and skin: do not look into the light, cover skin, and air the room where a lamp makes ozone.",
@@ -162,7 +104,6 @@ func (a *app) model() model {
 		Busy: a.busy, Messages: append([]message{}, a.messages...), Layout: a.State.Layout, TallOrder: a.tallOrder(),
 		Layouts: []named{{"separate", "three files, one a plate"}, {"tall", "one tall file, three exposures"}, {"channels", "one colour file, a plate a channel"}},
 		Ask:     a.asked, Key: a.Key, Registered: a.Registered, Selected: a.selected, Tool: a.tool,
-		Order: a.Order, Light: a.Light, Paper: a.Paper, Finish: a.Finish, Route: a.Route,
 		Look: a.look, Looks: looks, Layer: a.layer, Edges: a.edges, Zoom: a.zoom, Fitted: a.fitted, Whole: a.whole,
 		SectionVersion: a.version, Rests: rests, Cautions: cautions, Hidden: []string{},
 	}
@@ -172,8 +113,7 @@ func (a *app) model() model {
 			m.Hidden = append(m.Hidden, pigment.Printer(p).String())
 		}
 	}
-	a.tissues(&m)
-	a.turns(&m)
+	m.tissuesModel, m.turnsModel = a.tissuesModel(), a.turnsModel()
 	a.frames(&m)
 	m.Left = a.leftModel()
 	m.Sample = a.sample()
@@ -219,65 +159,6 @@ func (a *app) tallOrder() string {
 	return string(order[:])
 }
 
-func (a *app) tissues(m *model) {
-	for _, p := range pigment.Palettes() {
-		pm := paletteModel{ID: p.ID, Name: p.Name, Era: p.Era, Chosen: p.ID == a.Palette}
-		recipe := a.printing.Recipe
-		recipe.Palette = p
-		for i := range pigment.Printer(3) {
-			l := layerModel{Printer: i.String(), Swatch: swatch(a.printing, recipe, int(i))}
-			for _, share := range p.Layer(i).Pigments {
-				pg, _ := pigment.PigmentByCI(share.CI)
-				l.Pigments = append(l.Pigments, pigmentModel{pg.CI, pg.Name, share.Share, pg.Status, pg.Source, pg.Lightfastness, pg.Hazard})
-			}
-			pm.Layers = append(pm.Layers, l)
-		}
-		if d, ok := a.board.deep[p.ID]; ok && a.board.of == stands(&a.State) {
-			pm.Depth = &d
-		}
-		m.Palettes = append(m.Palettes, pm)
-	}
-	for _, o := range stack.Orders() {
-		m.Orders = append(m.Orders, o.String())
-	}
-	for _, l := range spectrum.Lights() {
-		m.Lights = append(m.Lights, named{l.ID, l.Name})
-	}
-	for _, p := range stack.Papers() {
-		m.Papers = append(m.Papers, named{p.ID, p.Name})
-	}
-	for _, f := range stack.Finishes() {
-		m.Finishes = append(m.Finishes, named{f.ID, f.Name})
-	}
-}
-
-func (a *app) turns(m *model) {
-	for _, r := range transfer.Routes() {
-		m.Routes = append(m.Routes, named{r.ID, r.Name})
-	}
-	r, _ := transfer.RouteByID(a.Route)
-	m.Negatives, m.Surface = "ordinary", r.OuterSurface()
-	if r.Reversed() {
-		m.Negatives = "reversed"
-	}
-	order := a.printing.Recipe.Order
-	for _, step := range transfer.Steps(r, order[:]) {
-		t := turnModel{Support: step.Support, Reads: "right"}
-		if !step.Right {
-			t.Reads = "reversed"
-		}
-		for i := len(step.Layers) - 1; i >= 0; i-- {
-			t.Layers = append(t.Layers, step.Layers[i].String())
-		}
-		side := "reads right"
-		if !step.Right {
-			side = "is reversed"
-		}
-		t.Words = fmt.Sprintf("%s on top, %s next to the %s; the picture %s", step.Layers[2], step.Layers[0], step.Support, side)
-		m.Turns = append(m.Turns, t)
-	}
-}
-
 func (a *app) frames(m *model) {
 	m.Frames = []frameModel{}
 	if !a.has() {
@@ -308,37 +189,4 @@ func (a *app) frames(m *model) {
 	if ps := a.panes(); a.look == "divided" && len(ps) == 2 {
 		m.Divider = &dividerModel{ps[1].x, ps[1].y, ps[1].h}
 	}
-}
-
-// sample reads reference, print and thicknesses at the point under the
-// pointer, from the untouched scans.
-func (a *app) sample() *sampleModel {
-	if !a.has() || !a.atSet {
-		return nil
-	}
-	pic := a.full()
-	x, y := math.Round(a.at[0]), math.Round(a.at[1])
-	ref := pic.At(0, x, y)
-	t := thickness(pic, x, y)
-	for i, hidden := range a.Hidden {
-		if hidden {
-			t[i] = 0
-		}
-	}
-	s := &sampleModel{X: int(x), Y: int(y), Thickness: map[string]float64{}, Um: map[string]float64{}}
-	var linear [3]float64
-	for i, v := range ref {
-		linear[i] = spectrum.DecodeSRGB(float64(v))
-	}
-	s.HexRef = hexOf(linear)
-	s.Reference = spectrum.SRGBLab(linear)
-	r := a.printing.Recipe.Reflectance(t)
-	s.Print = a.printing.Light.Lab(r)
-	s.HexPrint = hex(r, a.printing.Light)
-	s.DE = spectrum.DeltaE00(s.Reference, s.Print)
-	for i := range pigment.Printer(3) {
-		s.Thickness[i.String()] = t[i]
-		s.Um[i.String()] = t[i] * a.printing.Recipe.Palette.Layer(i).CoatMicron
-	}
-	return s
 }

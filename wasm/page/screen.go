@@ -10,9 +10,13 @@ import (
 	"github.com/hajimehoshi/ebiten/v2"
 
 	"threeply/proof/affine"
+	"threeply/proof/balance"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
+	"threeply/proof/reach"
+	"threeply/proof/register"
+	"threeply/proof/session"
 	"threeply/proof/tone"
 )
 
@@ -20,29 +24,60 @@ import (
 var proofShader []byte
 
 // The table's image: the cube as nodes slices side by side, high bytes above
-// low bytes, below them the print curves and the reference curves by printer,
-// high byte in red and low byte in green, each in rows of curveRun knots.
+// low bytes; below them the print, reference, tone and thickness curves by
+// printer, high byte in red and low byte in green, each in rows of curveRun
+// knots; below those the shell of what can be printed, a row a hue.
 const (
 	nodes        = picture.CubeNodes
 	tableWidth   = nodes * nodes
 	curveRun     = 1024
 	curveRows    = tone.Knots/curveRun + 1
-	printRow     = 2 * nodes
-	referenceRow = printRow + 3*curveRows
-	tableHeight  = referenceRow + 3*curveRows
+	curveRow     = 2 * nodes
+	shellRow     = curveRow + 4*3*curveRows
+	tableHeight  = shellRow + reach.Hues
+	shellPerCode = 256.0 / 65535 // units of chroma
 )
 
 // maxWindow bounds a window's side: every WebGL device takes 4096.
 const maxWindow = 4096
 
 // screen holds what lies on the graphics card: a window of each plate at the
-// level of its pyramid that the zoom asks for, and the table.
+// level of its pyramid that the zoom asks for, and the tables of the print.
 type screen struct {
-	shader     *ebiten.Shader
-	table      *ebiten.Image
-	tableStale bool
-	windows    [3]window // by source
-	pixels     []byte    // reused for uploads
+	shader  *ebiten.Shader
+	tables  [3]table         // by tendency
+	windows [slots][3]window // by slot of the pane and by source
+	wide    bool             // the canvas is Display P3
+	pixels  []byte           // reused for uploads
+}
+
+// Panes that are looked at with another zoom than the rest have windows of
+// their own, lest both be cut anew each frame.
+const (
+	slotMain = iota
+	slotLoupe
+	slots
+)
+
+// A print tends to be likely, lighter or heavier: see picture.Printing.
+const (
+	likely = iota
+	lighter
+	heavier
+)
+
+// table is what one tendency of the print is looked up in.
+type table struct {
+	image *ebiten.Image
+	fresh bool
+	shell bool // its shell is written too
+}
+
+// stale has the tables written anew.
+func (s *screen) stale() {
+	for i := range s.tables {
+		s.tables[i].fresh = false
+	}
 }
 
 // window is the part of one level of a plate that is on the graphics card.
@@ -54,14 +89,15 @@ type window struct {
 
 func (s *screen) prepare() (err error) {
 	s.shader, err = ebiten.NewShader(proofShader)
-	s.tableStale = true
 	return err
 }
 
 // forget drops the windows of the set before.
 func (s *screen) forget() {
-	for i := range s.windows {
-		s.windows[i].part = image.Rectangle{}
+	for slot := range s.windows {
+		for i := range s.windows[slot] {
+			s.windows[slot][i].part = image.Rectangle{}
+		}
 	}
 }
 
@@ -77,16 +113,18 @@ func (s *screen) room(n int) []byte {
 	return s.pixels[:n]
 }
 
-// writeTable puts the cube and the curves on the graphics card.
-func (s *screen) writeTable(table []uint16, curves [3]picture.Curves) {
-	if s.table == nil {
-		s.table = unmanaged(tableWidth, tableHeight)
+// writeTable puts a cube and its curves on the graphics card, and the shell
+// where that is asked for.
+func (s *screen) writeTable(tendency int, cube []uint16, curves [3]picture.Curves, shell *reach.Shell) {
+	t := &s.tables[tendency]
+	if t.image == nil {
+		t.image = unmanaged(tableWidth, tableHeight)
 	}
 	px := s.room(4 * tableWidth * tableHeight)
 	for c := range nodes {
 		for m := range nodes {
 			for y := range nodes {
-				v := table[3*((c*nodes+m)*nodes+y):]
+				v := cube[3*((c*nodes+m)*nodes+y):]
 				hi := 4 * (m*tableWidth + c*nodes + y)
 				lo := hi + 4*nodes*tableWidth
 				for ch := range 3 {
@@ -97,11 +135,19 @@ func (s *screen) writeTable(table []uint16, curves [3]picture.Curves) {
 		}
 	}
 	for i, c := range curves {
-		writeCurve(px[4*tableWidth*(printRow+i*curveRows):], c.Print)
-		writeCurve(px[4*tableWidth*(referenceRow+i*curveRows):], c.Reference)
+		for k, curve := range [4]*tone.Curve{c.Print, c.Reference, c.Tone, c.Thickness} {
+			writeCurve(px[4*tableWidth*(curveRow+(3*k+i)*curveRows):], curve)
+		}
 	}
-	s.table.WritePixels(px)
-	s.tableStale = false
+	for k := 0; shell != nil && k < reach.Hues; k++ {
+		row := px[4*tableWidth*(shellRow+k):]
+		for l, chroma := range shell.Slice(360 * float64(k) / reach.Hues) {
+			v := uint16(math.Round(min(max(chroma, 0), 255) / shellPerCode))
+			row[4*l], row[4*l+1], row[4*l+2], row[4*l+3] = byte(v>>8), byte(v), 0, 255
+		}
+	}
+	t.image.WritePixels(px)
+	t.fresh, t.shell = true, shell != nil
 }
 
 func writeCurve(rows []byte, c *tone.Curve) {
@@ -111,17 +157,15 @@ func writeCurve(rows []byte, c *tone.Curve) {
 	}
 }
 
-// look makes the window of a source hold the part of its level that is asked
-// for, and as much around it again, so that a pan seldom cuts a new one.
-func (s *screen) look(source int, p *plane.Plane, level int, want image.Rectangle) *window {
-	w := &s.windows[source]
+// look makes a window hold the part of a plate's level that is asked for, and as much around it again, so that a pan seldom cuts a new one.
+func (s *screen) look(w *window, p *plane.Plane, level int, want image.Rectangle) {
 	all := image.Rect(0, 0, p.W, p.H)
 	want = want.Intersect(all)
 	if want.Empty() {
 		want = image.Rect(0, 0, 1, 1)
 	}
 	if w.level == level && want.In(w.part) {
-		return w
+		return
 	}
 	dx := max(0, min(max(32, want.Dx()/4), (maxWindow-want.Dx())/2))
 	dy := max(0, min(max(32, want.Dy()/4), (maxWindow-want.Dy())/2))
@@ -144,14 +188,14 @@ func (s *screen) look(source int, p *plane.Plane, level int, want image.Rectangl
 	}
 	w.image.WritePixels(px)
 	w.level, w.part = level, part
-	return w
 }
 
-// levelFor is the level whose pixels come nearest to the screen's, coarser
-// where a very large screen would need more of it than a window holds.
-func (a *app) levelFor() int {
-	l := int(math.Round(math.Log2(1 / a.zoom)))
-	for max(a.w, a.h)*a.ratio/a.zoom/math.Exp2(float64(l)) > maxWindow*3/4 {
+// levelFor is the level whose pixels come nearest to the screen's in a pane,
+// coarser where a very large screen would need more of it than a window holds.
+func (a *app) levelFor(p pane) int {
+	zoom := a.zoomOf(p)
+	l := int(math.Round(math.Log2(1 / zoom)))
+	for max(a.w, a.h)*a.ratio/zoom/math.Exp2(float64(l)) > maxWindow*3/4 {
 		l++
 	}
 	return min(max(l, 0), len(a.plates[0])-1)
@@ -172,9 +216,6 @@ func (a *app) Draw(dst *ebiten.Image) {
 	if !a.has() {
 		return
 	}
-	if a.screen.tableStale {
-		a.screen.writeTable(a.printing.Table, a.curves)
-	}
 	for _, p := range a.panes() {
 		x0, y0, x1, y1 := a.shown(p)
 		if x1 > x0 && y1 > y0 {
@@ -185,34 +226,105 @@ func (a *app) Draw(dst *ebiten.Image) {
 	a.drawn()
 }
 
-// drawPane paints the part r of dst, whose pixel (0, 0) view takes to the key.
+// tableOf returns the table that a pane is looked up in, written where it is
+// stale.
+func (a *app) tableOf(p pane) *ebiten.Image {
+	t := &a.screen.tables[p.tendency]
+	reaches := p.show == showReach
+	if !t.fresh || reaches && !t.shell {
+		printing := a.tending(p.tendency)
+		curves := a.curves
+		if p.tendency != likely {
+			curves = printing.Curves(&a.State)
+		}
+		var shell *reach.Shell
+		if reaches {
+			shell = reach.New(printing.Cube, balance.DefaultLimit).Shell(printing.Scale)
+		}
+		a.screen.writeTable(p.tendency, printing.Table, curves, shell)
+	}
+	return t.image
+}
+
+// tending is the printing of a tendency.
+func (a *app) tending(tendency int) *picture.Printing {
+	switch tendency {
+	case lighter:
+		return a.printing.Lighter(a.Spread)
+	case heavier:
+		return a.printing.Heavier(a.Spread)
+	}
+	return a.printing
+}
+
+// drawPane paints the part r of dst, whose pixel (0, 0) view takes to the key;
+// a pane of one plate in its own frame, to that plate.
 func (a *app) drawPane(dst *ebiten.Image, p pane, r image.Rectangle, view affine.Matrix) {
-	level := a.levelFor()
+	level := a.levelFor(p)
 	var op ebiten.DrawTrianglesShaderOptions
-	var toX, toY, reach, size []float32
+	var toX, toY, keyX, keyY, bendX, bendY, reached, size []float32
 	shown := []float32{1, 1, 1}
+	warped, frame := a.warped() && !p.direct, []float32{1, 1}
+	row := func(to *[]float32, v ...float64) {
+		for _, x := range v {
+			*to = append(*to, float32(x))
+		}
+	}
 	for i := range 3 {
 		printer := pigment.Printer(i)
 		source := a.SourceOf(printer)
 		levels := a.plates[source]
 		l := min(level, len(levels)-1)
-		m := a.layerMap(printer, l).Mul(view)
-		w := a.screen.look(source, levels[l], l, bounds(m, r))
-		m = affine.Translate(float64(-w.part.Min.X), float64(-w.part.Min.Y)).Mul(m)
-		toX = append(toX, float32(m[0]), float32(m[1]), float32(m[2]))
-		toY = append(toY, float32(m[3]), float32(m[4]), float32(m[5]))
-		reach = append(reach, float32(-w.part.Min.X), float32(-w.part.Min.Y),
-			float32(levels[l].W-1-w.part.Min.X), float32(levels[l].H-1-w.part.Min.Y))
-		size = append(size, float32(w.part.Dx()), float32(w.part.Dy()))
+		place := a.LayerPlace(printer)
+		if p.direct {
+			place = session.Place{ToKey: affine.Identity, ToPlate: affine.Identity}
+		}
+		to, bend, slack := picture.LevelMatrix(place.Affine(), l).Mul(view), register.Local{}, 0
+		if place.Local != nil {
+			bend = *place.Local
+			frame = []float32{float32(bend.W - 1), float32(bend.H - 1)}
+			slack = int(math.Ceil(bend.Largest()/math.Exp2(float64(l)))) + 1
+		}
+		w := &a.screen.windows[p.slot][source]
+		if !p.direct || p.plate == i || w.image == nil {
+			a.screen.look(w, levels[l], l, bounds(to, r).Inset(-slack))
+		}
+		key := affine.Matrix{}
+		if warped {
+			to, key = picture.LevelMatrix(place.ToPlate, l), place.ToKey.Mul(view)
+		}
+		to = affine.Translate(float64(-w.part.Min.X), float64(-w.part.Min.Y)).Mul(to)
+		row(&toX, to[:3]...)
+		row(&toY, to[3:]...)
+		row(&keyX, key[:3]...)
+		row(&keyY, key[3:]...)
+		row(&bendX, append(bend.CX[:], 0)...)
+		row(&bendY, append(bend.CY[:], 0)...)
+		row(&reached, float64(-w.part.Min.X), float64(-w.part.Min.Y),
+			float64(levels[l].W-1-w.part.Min.X), float64(levels[l].H-1-w.part.Min.Y))
+		row(&size, float64(w.part.Dx()), float64(w.part.Dy()))
 		op.Images[i] = w.image
-		if a.Hidden[i] || (p.only != "" && p.only != printer.String()) {
+		if a.Hidden[i] && p.only == "" || p.only != "" && p.only != printer.String() {
 			shown[i] = 0
 		}
 	}
-	op.Images[3] = a.screen.table
+	op.Images[3] = a.tableOf(p)
+	edges := a.edges
+	if p.show == showPlate {
+		edges[0] = p.plate
+	}
+	scale := a.printing.Scale
 	op.Uniforms = map[string]any{
-		"Look": lookOf[p.show], "EdgeA": a.edges[0], "EdgeB": a.edges[1],
-		"ToX": toX, "ToY": toY, "Reach": reach, "Size": size, "Shown": shown,
+		"Look": lookOf[p.show], "EdgeA": edges[0], "EdgeB": edges[1],
+		"ToX": toX, "ToY": toY, "Reach": reached, "Size": size, "Shown": shown,
+		"Warped": onOff(warped), "KeyX": keyX, "KeyY": keyY, "BendX": bendX, "BendY": bendY, "Frame": frame,
+		"Paper": vec(scale.Paper), "Depth": vec(scale.Depth.Lab), "Wide": onOff(a.screen.wide),
+	}
+	if m := a.printing.Masks; m != nil {
+		op.Uniforms["Masked"] = 1
+		for i, name := range [3]string{"MaskY", "MaskM", "MaskC"} {
+			op.Uniforms[name] = vec([3]float64(m[3*i : 3*i+3]))
+		}
 	}
 	op.Blend = ebiten.BlendCopy
 	x0, y0, x1, y1 := float32(r.Min.X), float32(r.Min.Y), float32(r.Max.X), float32(r.Max.Y)
@@ -220,8 +332,24 @@ func (a *app) drawPane(dst *ebiten.Image, p pane, r image.Rectangle, view affine
 	dst.DrawTrianglesShader([]ebiten.Vertex{v(x0, y0), v(x1, y0), v(x0, y1), v(x1, y1)}, []uint16{0, 1, 2, 1, 2, 3}, a.screen.shader, &op)
 }
 
+// warped tells whether a plate is shown through more than its matrix.
+func (a *app) warped() bool {
+	return a.LocalOf(0) != nil || a.LocalOf(1) != nil || a.LocalOf(2) != nil
+}
+
+func onOff(on bool) int {
+	if on {
+		return 1
+	}
+	return 0
+}
+
+func vec[T ~[3]float64](v T) []float32 {
+	return []float32{float32(v[0]), float32(v[1]), float32(v[2])}
+}
+
 // lookOf is the shader's Look of what a pane shows.
-var lookOf = map[int]int{showReference: 0, showPrint: 1, showEdges: 2, showDifference: 3}
+var lookOf = map[int]int{showReference: 0, showPrint: 1, showEdges: 2, showDifference: 3, showPlate: 4, showReach: 5}
 
 // bounds is the part of a plane that m reaches from r, with a pixel to spare
 // for the interpolation and the two of the edges.

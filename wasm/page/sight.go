@@ -18,8 +18,9 @@ type sight struct {
 	tool     string // "pan", "nudge", "sample" or "line"
 	layer    string // the layer that looks at one layer show
 	edges    [2]int // the two printers of "edges"
+	plates   [2]int // the two printers whose plates "plate" and "turns" show
 	selected string // the layer that nudges move, "" for none
-	blinked  bool   // in "blink": the print stands
+	blinked  bool   // in "blink" and "turns": the second picture stands
 
 	w, h, ratio float64 // the stage in CSS pixels, device pixels a CSS pixel
 	cx, cy      float64 // key pixel at the middle of each frame
@@ -30,6 +31,8 @@ type sight struct {
 	at    [2]float64 // key pixel under the pointer
 	atSet bool
 
+	marking marking
+
 	whole bool       // the plates' borders are shown too
 	frame [4]float64 // edges of what is shown, in key pixels: x0, y0, x1, y1
 }
@@ -39,10 +42,12 @@ type namedLook struct {
 	Name string `json:"name"`
 }
 
-// The ways of looking, in the order of the page.
+// The ways of looking, in the order of the page: at the print, then at its
+// plates.
 var looks = []namedLook{
 	{"beside", "beside"}, {"divided", "divided"}, {"blink", "blink"}, {"difference", "difference"},
-	{"layer", "single layer"}, {"edges", "edges"},
+	{"reach", "out of reach"}, {"sure", "lighter, heavier"}, {"board", "all palettes"},
+	{"layer", "one layer"}, {"plate", "one plate"}, {"turns", "two plates by turns"}, {"edges", "edges"}, {"marks", "marks"},
 }
 
 // what a pane shows.
@@ -51,6 +56,8 @@ const (
 	showPrint
 	showEdges
 	showDifference
+	showPlate
+	showReach
 )
 
 // pane is one picture on the stage, in CSS pixels.
@@ -58,9 +65,22 @@ type pane struct {
 	ID, Label  string
 	show       int
 	only       string  // the one layer shown, "" for all
+	plate      int     // of showPlate: its printer
+	tendency   int     // likely, lighter or heavier
+	slot       int     // the windows that it is looked at through
 	x, y, w, h float64 // the room it has
 	shift      float64 // a divided pane shows the picture of the whole frame: CSS pixels that its own x lies to the right
 	full       float64 // width of that frame
+
+	magnified *magnified // has a view of its own; nil for the common one
+	direct    bool       // magnified is of the plate's own pixels, not the key's
+}
+
+// magnified is a view of a pane's own: the pixel in its middle, device pixels a
+// pixel of the key, and how far the plate is turned and stretched against it.
+type magnified struct {
+	x, y, zoom float64
+	linear     affine.Matrix // key → plate, without the shift
 }
 
 const (
@@ -69,20 +89,23 @@ const (
 )
 
 func newSight() sight {
-	return sight{look: "beside", tool: "pan", layer: "cyan", edges: [2]int{1, 2}, ratio: 1, w: 800, h: 500, fitted: true, divider: 0.5, zoom: 1, whole: true}
+	return sight{look: "beside", tool: "pan", layer: "cyan", edges: [2]int{1, 2}, plates: [2]int{1, 2}, ratio: 1, w: 800, h: 500, fitted: true, divider: 0.5, zoom: 1, whole: true, marking: marking{zoom: 4}}
 }
+
+// plateNames are the plates by the printer that each makes.
+var plateNames = [3]string{"blue", "green", "red"}
 
 // panes lays the frames out for the look.
 func (s *sight) panes() []pane {
 	w, h := s.w-2*margin, s.h-margin-caption
-	if w < 40 || h < 40 {
+	if w < 40 || h < 40 || s.look == "board" {
 		return nil
 	}
 	x, y := margin, caption
-	one := func(id, label string, show int, only string) pane {
-		return pane{ID: id, Label: label, show: show, only: only, x: x, y: y, w: w, h: h, full: w}
+	one := func(id, label string, show int) pane {
+		return pane{ID: id, Label: label, show: show, x: x, y: y, w: w, h: h, full: w}
 	}
-	ref, print := one("reference", "Reference", showReference, ""), one("print", "Likely print", showPrint, "")
+	ref, print := one("reference", "Reference", showReference), one("print", "Likely print", showPrint)
 	switch s.look {
 	case "divided":
 		cut := math.Round(w * s.divider)
@@ -95,21 +118,60 @@ func (s *sight) panes() []pane {
 		}
 		return []pane{ref}
 	case "difference":
-		return []pane{one("difference", "Difference, ΔE00 print to reference", showDifference, "")}
+		return []pane{one("difference", "Difference, ΔE00 print to reference", showDifference)}
+	case "reach":
+		return []pane{one("reach", "Out of reach: how far, in units of CIELAB", showReach)}
+	case "sure":
+		light, heavy := one("lighter", "Lighter", showPrint), one("heavier", "Heavier", showPrint)
+		light.tendency, heavy.tendency = lighter, heavier
+		print.Label = "Likely"
+		return s.abreast(light, print, heavy)
 	case "layer":
-		return []pane{one("layer", "The "+s.layer+" layer alone on the paper", showPrint, s.layer)}
+		p := one("layer", "The "+s.layer+" layer alone on the paper", showPrint)
+		p.only = s.layer
+		return []pane{p}
+	case "plate", "turns":
+		which := s.plates[0]
+		if s.look == "turns" && s.blinked {
+			which = s.plates[1]
+		}
+		p := one("plate", "The "+plateNames[which]+" plate, as light", showPlate)
+		p.plate = which
+		return []pane{p}
 	case "edges":
 		names := [3]string{"yellow", "magenta", "cyan"}
-		return []pane{one("edges", fmt.Sprintf("Edges: light where only %s has one, dark where only %s has", names[s.edges[0]], names[s.edges[1]]), showEdges, "")}
+		return []pane{one("edges", fmt.Sprintf("Edges: light where only %s has one, dark where only %s has", names[s.edges[0]], names[s.edges[1]]), showEdges)}
+	case "marks":
+		return s.abreast(s.markPanes(one)...)
 	}
-	half := math.Floor((w - margin) / 2)
-	ref.w, print.w, ref.full, print.full = half, half, half, half
-	print.x = x + half + margin
-	return []pane{ref, print}
+	return s.abreast(ref, print)
 }
 
-// view takes a device pixel of the canvas to the key's pixel, for a pane.
+// abreast gives panes of equal width a place side by side.
+func (s *sight) abreast(ps ...pane) []pane {
+	n := float64(len(ps))
+	each := math.Floor((s.w - 2*margin - (n-1)*margin) / n)
+	for i := range ps {
+		ps[i].x, ps[i].w, ps[i].full = margin+float64(i)*(each+margin), each, each
+	}
+	return ps
+}
+
+// zoomOf is how many device pixels a pixel of what a pane shows takes.
+func (s *sight) zoomOf(p pane) float64 {
+	if m := p.magnified; m != nil {
+		return m.zoom / math.Sqrt(math.Abs(m.linear.Det()))
+	}
+	return s.zoom
+}
+
+// view takes a device pixel of the canvas to the key's pixel, for a pane; for a
+// direct one, to its plate's.
 func (s *sight) view(p pane) affine.Matrix {
+	if m := p.magnified; m != nil {
+		mid := affine.Translate(0.5-(p.x+p.w/2)*s.ratio, 0.5-(p.y+p.h/2)*s.ratio)
+		return affine.Translate(m.x, m.y).Mul(m.linear).Mul(affine.Scale(1/m.zoom, 1/m.zoom)).Mul(mid)
+	}
 	mx := (p.x - p.shift + p.full/2) * s.ratio
 	my := (p.y + p.h/2) * s.ratio
 	k := 1 / s.zoom
@@ -119,6 +181,10 @@ func (s *sight) view(p pane) affine.Matrix {
 // shown is the part of the pane that the picture covers, in device pixels:
 // whole numbers, x0, y0, x1, y1.
 func (s *sight) shown(p pane) (x0, y0, x1, y1 int) {
+	if p.magnified != nil { // it is full
+		r := s.ratio
+		return int(math.Round(p.x * r)), int(math.Round(p.y * r)), int(math.Round((p.x + p.w) * r)), int(math.Round((p.y + p.h) * r))
+	}
 	inv, _ := s.view(p).Inverse()
 	l, t := inv.Apply(s.frame[0], s.frame[1])
 	r, b := inv.Apply(s.frame[2], s.frame[3])
