@@ -8,15 +8,16 @@ package main
 import (
 	"errors"
 	"syscall/js"
-	"time"
 
 	"github.com/hajimehoshi/ebiten/v2"
+
+	"threeply/wasm/page/breath"
 )
 
 func main() {
-	breathe()
+	breath.Take()
 	a, err := newApp()
-	breathe()
+	breath.Take()
 	if err == nil {
 		err = a.recompute()
 	}
@@ -24,9 +25,9 @@ func main() {
 		js.Global().Get("threeplyPage").Call("failed", err.Error())
 		return
 	}
-	breathe()
+	breath.Take()
 	offer(a)
-	breathe()
+	breath.Take()
 	ebiten.SetVsyncEnabled(true)
 	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum) // draw on demand: software WebGL makes few frames a second
 	ebiten.SetRunnableOnUnfocused(true)
@@ -39,7 +40,3 @@ func main() {
 		js.Global().Get("threeplyPage").Call("failed", err.Error())
 	}
 }
-
-// breathe gives the page's thread back for a moment: starting is several tasks,
-// none of which should hold the page up alone.
-func breathe() { time.Sleep(time.Millisecond) }

@@ -1,0 +1,17 @@
+//go:build js
+
+// Package breath lets the page's thread go while the program starts.
+//
+// Go initializes packages in the order of their import paths as far as their
+// imports allow. Ebitengine's begin by compiling shaders of its own, which takes
+// longer than all the rest; they wait for text/template, which comes after this
+// package. So the pause in this package's init parts the start in two.
+package breath
+
+import "time"
+
+func init() { Take() }
+
+// Take gives the page's thread back for a moment: starting is several tasks,
+// none of which should hold the page up alone.
+func Take() { time.Sleep(time.Millisecond) }
