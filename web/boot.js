@@ -11,7 +11,7 @@ const root = document.documentElement;
 let turn = 0; // counts the sets that were begun to be opened: a later one overtakes
 let begun = null; // called once the page takes files
 const up = new Promise((resolve) => { begun = resolve; });
-let open = null; // the files that are open, [{name, bytes}], for another layout and for the store
+let open = null; // the files that are open, {files: [File], options}, for another layout and for the store
 
 // report shows what broke in plain sight: Go may be gone.
 function report(error) {
@@ -77,7 +77,7 @@ function fill() {
 
 // ---- files in
 
-// take reads dropped or chosen files and opens them.
+// take opens dropped or chosen files.
 async function take(list) {
   await up;
   const files = [...list].filter((f) => f instanceof File);
@@ -85,32 +85,21 @@ async function take(list) {
     window.threeply.say("error", "Nothing that was dropped is a file. Drop the scans themselves.");
     return;
   }
-  try {
-    const read = await Promise.all(files.map(async (f) => ({ name: f.name, bytes: new Uint8Array(await f.arrayBuffer()) })));
-    await openFiles(read, {});
-  } catch (error) {
-    window.threeply.say("error", `${files.map((f) => f.name).join(", ")} could not be read (${error.message}). Check that the file is still there and drop it again.`);
-  }
+  await openFiles(files, {});
 }
 
 // openFiles opens plates in the worker; what was open stays until that worked.
 async function openFiles(files, options, { session = null, keepSettings = true, store: storing = true } = {}) {
   const mine = ++turn;
-  const goOn = () => { if (mine !== turn) throw new work.Cancelled("overtaken"); };
   work.cancelUnderWay();
   const api = window.threeply;
+  api.forget(); // what arrived of a set that this one overtakes
   api.busy("Opening the scans", 0, true);
   try {
-    const copies = files.map((f) => ({ name: f.name, bytes: f.bytes.slice() }));
-    const got = await work.run("open", { files: copies, options }, copies.map((c) => c.bytes.buffer),
-      (share, what) => api.busy(capital(what), share, true));
-    const sources = JSON.parse(got.session).sources;
-    for (let i = 0; i < 3; i++) {
-      goOn();
-      api.arrive(i, sources[i].width, sources[i].height, got.planes[i]);
-      await pause();
-    }
-    goOn();
+    const got = await work.run("open", { files, options }, {
+      take: (part) => api.arrive(part.source, part.level, part.w, part.h, part.at, part.bytes),
+      progress: (share, what) => api.busy(capital(what), share, true),
+    });
     const answer = JSON.parse(api.open("the scans", got.session, got.asked, keepSettings));
     api.busy("");
     if (answer.error) return;
@@ -118,12 +107,15 @@ async function openFiles(files, options, { session = null, keepSettings = true, 
     fill();
     restoreKept(session ?? held, storing);
     keepNow();
-    const saving = store.saveScans(storing ? files.map((f) => ({ name: f.name, bytes: f.bytes.buffer })) : [], options);
+    const saving = store.saveScans(storing ? files : [], options);
     if (JSON.parse(api.view()).registered !== "auto") await register();
     const note = await saving;
     if (note) api.say("note", note);
   } catch (error) {
-    if (mine === turn) api.busy("");
+    if (mine === turn) {
+      api.forget();
+      api.busy("");
+    }
     if (!(error instanceof work.Cancelled)) api.say("error", error.message);
   }
 }
@@ -150,26 +142,14 @@ const pause = () => new Promise((done) => setTimeout(done));
 
 const capital = (s) => s.charAt(0).toUpperCase() + s.slice(1);
 
-// snapshot copies the session and its three planes out of Go, one a task, so
-// that the page stays live. It is cancelled where another set is opened
-// meanwhile.
-async function snapshot() {
-  const mine = turn;
-  const session = window.threeply.sessionText();
-  const planes = [];
-  for (let i = 0; i < 3; i++) {
-    planes.push(window.threeply.plane(i));
-    await pause();
-    if (mine !== turn) throw new work.Cancelled("overtaken");
-  }
-  return { session, planes };
-}
-
-// runOnPlates has the worker do op on the plates as they stand.
-async function runOnPlates(op, more = {}) {
-  const set = await snapshot();
-  return work.run(op, { ...set, ...more }, set.planes.map((p) => p.buffer),
-    (share, what) => window.threeply.busy(capital(what), share, true));
+// runOnPlates has the worker do op on the plates as they stand; it fetches them
+// part by part, so that the page stays live.
+function runOnPlates(op, more = {}) {
+  const api = window.threeply;
+  return work.run(op, { session: api.sessionText(), ...more }, {
+    give: ({ source, from, to }) => api.plane(source, from, to),
+    progress: (share, what) => api.busy(capital(what), share, true),
+  });
 }
 
 async function register() {
@@ -195,7 +175,7 @@ async function fetchDemo() {
     const name = truth.plates[filter].file;
     const response = await fetch("demo/" + name);
     if (!response.ok) throw new Error(`the demonstration plate ${name} is missing`);
-    return { name, bytes: new Uint8Array(await response.arrayBuffer()) };
+    return new File([await response.blob()], name);
   }));
 }
 
@@ -233,7 +213,7 @@ async function saveProof(kind) {
   api.busy(kind === "icc" ? "Computing the ICC profile, some seconds" : `Rendering the ${kind}`, 0, true);
   try {
     if (kind === "icc") {
-      const bytes = await work.run("icc", { session: api.sessionText() }, []);
+      const bytes = await work.run("icc", { session: api.sessionText() });
       api.busy("");
       return download(`${title}-tissues.icc`, bytes, "application/vnd.iccprofile");
     }
@@ -264,7 +244,7 @@ async function saveTIFF(sheet) {
 async function compute(op, more = {}) {
   const session = window.threeply.sessionText();
   try {
-    return JSON.parse(await work.run(op, { session, ...more }, []));
+    return JSON.parse(await work.run(op, { session, ...more }));
   } catch (error) {
     if (error instanceof work.Cancelled) return null;
     throw error;
@@ -319,8 +299,7 @@ window.threeplyPage = {
     await pause();
     if (turn > 0) return; // files were dropped while the page was starting
     if (kept?.scans.length > 0) {
-      await openFiles(kept.scans.map((f) => ({ name: f.name, bytes: new Uint8Array(f.bytes) })), kept.options ?? {},
-        { session: kept.session, keepSettings: false });
+      await openFiles(kept.scans, kept.options ?? {}, { session: kept.session, keepSettings: false });
     } else {
       await openDemo(first.demo, kept?.session);
     }

@@ -51,8 +51,8 @@ export function saveSession(text) {
   return attempt("The session is", () => run("readwrite", (kept) => kept.put(text, "session")));
 }
 
-// saveScans keeps the open files, [{name, bytes: ArrayBuffer}], and how they
-// were laid out, in place of those kept before. Where they do not fit, the old
+// saveScans keeps the open files, [File], and how they were laid out, in place
+// of those kept before. The browser copies them without the page's memory. Where they do not fit, the old
 // ones are dropped too, lest a reload joins other scans to the new session. It
 // resolves to "" or to a note for the user.
 export async function saveScans(scans, options) {
@@ -70,7 +70,7 @@ export async function load() {
     const session = await run("readonly", (kept) => kept.get("session"));
     if (!session) return null;
     const files = await run("readonly", (kept) => kept.get("scans"));
-    return { session, scans: files?.scans ?? [], options: files?.options ?? null };
+    return { session, scans: (files?.scans ?? []).filter((scan) => scan instanceof File), options: files?.options ?? null };
   } catch {
     return null;
   }

@@ -4,25 +4,59 @@
 let worker = null;
 let ready = null;
 let next = 1;
+let grown = false; // the worker takes too much memory to be kept idle
 const waiting = new Map();
 
+// A worker that has grown beyond this many bytes is ended when it has nothing to
+// do: the memory of WebAssembly never shrinks.
+const MOST = 256 * 1024 * 1024;
+
+// What is sent here is let go at once: the browser's own collector lets
+// hundreds of megabytes pile up.
+const { port1: nowhere, port2 } = new MessageChannel();
+port2.close();
+
 function begin() {
+  grown = false;
   worker = new Worker("worker.js");
   ready = new Promise((resolve, reject) => {
     worker.onmessage = (event) => {
       const m = event.data;
       if (m.ready) return resolve();
       if (m.died) { fail(new Error(m.error || "the worker ended")); return reject(new Error(m.error || "the worker ended")); }
-      const call = waiting.get(m.id);
-      if (!call) return;
-      if ("share" in m) return call.progress?.(m.share, m.what);
-      waiting.delete(m.id);
-      if ("error" in m) call.reject(new Error(m.error));
-      else call.resolve(m.result);
+      try {
+        hear(m);
+      } catch (error) {
+        fail(error);
+      }
     };
     worker.onerror = (event) => { event.preventDefault(); fail(new Error(event.message || "the worker did not start")); reject(new Error(event.message)); };
   });
   ready.catch(() => {});
+}
+
+// hear takes a message of a call.
+function hear(m) {
+  const call = waiting.get(m.id);
+  if (!call) return;
+  if ("share" in m) {
+    call.progress?.(m.share, m.what);
+  } else if ("take" in m) {
+    call.take(m.take);
+    nowhere.postMessage(0, [m.take.bytes.buffer]);
+  } else if ("want" in m) {
+    const part = call.give(m.want);
+    worker.postMessage({ id: m.id, part }, [part.buffer]);
+  } else {
+    waiting.delete(m.id);
+    grown ||= m.memory > MOST;
+    if (grown && waiting.size === 0) {
+      worker.terminate();
+      begin();
+    }
+    if ("error" in m) call.reject(new Error(m.error));
+    else call.resolve(m.result);
+  }
 }
 
 function fail(error) {
@@ -41,13 +75,16 @@ export function warm() {
   if (!worker) begin();
 }
 
-// run sends one message and resolves to its result.
-export async function run(op, message, transfer, progress) {
+// run sends one message and resolves to its result. On the way progress(share,
+// what) is told how far it is, take({source, level, w, h, at, bytes}) is given the
+// parts of the plates that are opened, and give({source, from, to}) is asked for
+// the bytes of those that are open.
+export async function run(op, message, { progress, take, give } = {}) {
   warm();
   const id = next++;
   return new Promise((resolve, reject) => {
-    waiting.set(id, { resolve, reject, progress });
-    ready.then(() => { if (waiting.has(id)) worker.postMessage({ ...message, op, id }, transfer); }, reject);
+    waiting.set(id, { resolve, reject, progress, take, give });
+    ready.then(() => { if (waiting.has(id)) worker.postMessage({ ...message, op, id }); }, reject);
   });
 }
 

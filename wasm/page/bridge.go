@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"runtime/debug"
 	"strings"
 	"syscall/js"
 	"unsafe"
@@ -40,6 +41,7 @@ func offer(a *app) {
 		return nil
 	})
 	set("arrive", func(args []js.Value) any { return a.jsArrive(args) })
+	set("forget", func([]js.Value) any { return a.jsForget() })
 	set("open", func(args []js.Value) any { return a.jsOpen(args) })
 	set("restore", func(args []js.Value) any { return a.jsRestore(args) })
 	set("registered", func(args []js.Value) any { return a.jsRegistered(args) })
@@ -59,7 +61,7 @@ func offer(a *app) {
 		}
 		return more
 	})
-	set("plane", func(args []js.Value) any { return a.jsPlane(args[0].Int()) })
+	set("plane", func(args []js.Value) any { return a.jsPlane(args[0].Int(), args[1].Int(), args[2].Int()) })
 	set("thumb", func(args []js.Value) any { return a.jsThumb(args[0].Int()) })
 	set("section", func(args []js.Value) any { return a.jsSection(args[0].Int()) })
 	set("sessionText", func([]js.Value) any {
@@ -112,22 +114,47 @@ func bytesOf(pix []uint16) []byte {
 	return unsafe.Slice((*byte)(unsafe.Pointer(unsafe.SliceData(pix))), 2*len(pix))
 }
 
-// jsArrive takes the pyramid of one source: its index, width, height, and the
-// levels as Uint8Arrays. It is called once a task for each plate, so that the
-// page stays live.
+// jsArrive takes a part of a plate: its source, level of the pyramid, that
+// level's width and height, the byte at which the part begins, and the part.
+// Parts come in order; where one does not fit, open finds the plate missing.
 func (a *app) jsArrive(args []js.Value) any {
-	i, w, h, list := args[0].Int(), args[1].Int(), args[2].Int(), args[3]
-	a.arrived[i] = nil
-	for l := range list.Length() {
-		if w <= 0 || h <= 0 || list.Index(l).Length() != 2*w*h {
-			return nil // open finds the plate missing
-		}
-		p := plane.New(w, h)
-		js.CopyBytesToGo(bytesOf(p.Pix), list.Index(l))
-		a.arrived[i] = append(a.arrived[i], p)
-		w, h = (w+1)/2, (h+1)/2
+	i, l, w, h, at := args[0].Int(), args[1].Int(), args[2].Int(), args[3].Int(), args[4].Int()
+	if at == 0 && l <= len(a.arrived[i]) && w > 0 && h > 0 {
+		a.arrived[i] = append(a.arrived[i][:l], plane.New(w, h))
+		a.limitMemory()
 	}
+	if l >= len(a.arrived[i]) || at+args[5].Length() > 2*len(a.arrived[i][l].Pix) {
+		a.arrived[i] = nil
+		return nil
+	}
+	js.CopyBytesToGo(bytesOf(a.arrived[i][l].Pix)[at:], args[5])
 	return nil
+}
+
+// jsForget lets go of plates that arrived and are not wanted.
+func (a *app) jsForget() any {
+	a.arrived = [3][]*plane.Plane{}
+	a.limitMemory()
+	return nil
+}
+
+// limitMemory has the collector work harder where more than a margin beside the
+// plates is taken: large plates would else let as much again pile up.
+func (a *app) limitMemory() {
+	const margin = 256 << 20
+	n := 0
+	for i := range a.plates {
+		n += bytesIn(a.plates[i]) + bytesIn(a.arrived[i])
+	}
+	debug.SetMemoryLimit(int64(n + margin))
+}
+
+func bytesIn(levels []*plane.Plane) int {
+	n := 0
+	for _, p := range levels {
+		n += 2 * len(p.Pix)
+	}
+	return n
 }
 
 // jsOpen takes a session's text for the plates that have arrived, whether the
@@ -139,6 +166,7 @@ func (a *app) jsOpen(args []js.Value) any {
 	}
 	if err == nil {
 		a.asked = args[2].Bool()
+		a.limitMemory()
 	} else {
 		a.say("error", sentence(err))
 	}
@@ -195,12 +223,14 @@ func (a *app) jsRegistered(args []js.Value) any {
 	return answer(err)
 }
 
-// jsPlane copies a source's plane out, to be handed to a worker.
-func (a *app) jsPlane(i int) any {
+// jsPlane copies bytes from … to of a source's plane out, to be handed to a
+// worker.
+func (a *app) jsPlane(i, from, to int) any {
 	if !a.has() {
 		return nil
 	}
 	b := bytesOf(a.plates[i][0].Pix)
+	b = b[min(from, len(b)):min(to, len(b))]
 	out := js.Global().Get("Uint8Array").New(len(b))
 	js.CopyBytesToJS(out, b)
 	return out

@@ -11,22 +11,27 @@ import (
 	"encoding/json"
 	"fmt"
 	"image/png"
+	"runtime"
+	"runtime/debug"
 	"syscall/js"
 	"time"
-	"unsafe"
 
 	"threeply/proof/affine"
 	"threeply/proof/picture"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
 	"threeply/proof/render"
-	"threeply/proof/scan"
 	"threeply/proof/session"
 )
 
 func main() {
+	debug.SetGCPercent(25) // the memory never shrinks, and most of it holds no pointers
 	js.Global().Set("threeplyWork", js.FuncOf(func(_ js.Value, args []js.Value) any {
 		message := args[0]
+		if part := message.Get("part"); part.Truthy() {
+			arrive(part)
+			return nil
+		}
 		go work(message)
 		return nil
 	}))
@@ -34,13 +39,19 @@ func main() {
 	select {}
 }
 
-// work answers one message {id, op, …} with {id, result}, {id, error} and
-// {id, share, what} on the way.
+// work answers one message {id, op, …} with {id, result} or {id, error}, both
+// with the bytes of memory that the program now takes, and {id, share, what} on
+// the way.
 func work(message js.Value) {
 	id := message.Get("id")
+	end := func(key string, value any, transfer ...any) {
+		var m runtime.MemStats
+		runtime.ReadMemStats(&m)
+		post(map[string]any{"id": id, key: value, "memory": float64(m.Sys)}, transfer...)
+	}
 	defer func() {
 		if r := recover(); r != nil {
-			post(map[string]any{"id": id, "error": fmt.Sprintf("Threeply broke down over this (%v). Nothing that was open is lost; please report it with the file.", r)})
+			end("error", fmt.Sprintf("Threeply broke down over this (%v). Nothing that was open is lost; please report it with the file.", r))
 		}
 	}()
 	ops := map[string]func(js.Value, func(float64, string)) (any, []any, error){
@@ -49,15 +60,15 @@ func work(message js.Value) {
 	}
 	op, ok := ops[message.Get("op").String()]
 	if !ok {
-		post(map[string]any{"id": id, "error": "no such work: " + message.Get("op").String()})
+		end("error", "no such work: "+message.Get("op").String())
 		return
 	}
 	result, transfer, err := op(message, progressTo(id))
 	if err != nil {
-		post(map[string]any{"id": id, "error": err.Error()})
+		end("error", err.Error())
 		return
 	}
-	post(map[string]any{"id": id, "result": result}, transfer...)
+	end("result", result, transfer...)
 }
 
 func post(m map[string]any, transfer ...any) {
@@ -75,32 +86,25 @@ func progressTo(id js.Value) func(float64, string) {
 	}
 }
 
-func bytesFrom(v js.Value) []byte {
-	b := make([]byte, v.Length())
-	js.CopyBytesToGo(b, v)
-	return b
-}
-
 func bytesTo(b []byte) js.Value {
 	v := js.Global().Get("Uint8Array").New(len(b))
 	js.CopyBytesToJS(v, b)
 	return v
 }
 
-func bytesOf(pix []uint16) []byte {
-	return unsafe.Slice((*byte)(unsafe.Pointer(unsafe.SliceData(pix))), 2*len(pix))
-}
-
-// open: files [{name, bytes}], options {layout, order, encoding} → session,
-// asked, and planes: of each source the levels of its pyramid.
+// open: files [File], options {layout, order, encoding} → session, asked. The
+// density planes are handed over as they are made.
 func open(m js.Value, progress func(float64, string)) (any, []any, error) {
 	list := m.Get("files")
 	files := make([]plate.File, list.Length())
 	for i := range files {
 		f := list.Index(i)
-		files[i] = plate.File{Name: f.Get("name").String(), Data: scan.Bytes(bytesFrom(f.Get("bytes")))}
+		files[i] = plate.File{Name: f.Get("name").String(), Data: blobOf(f)}
 	}
-	opt := plate.Options{}
+	opt := plate.Options{Take: func(source int, density *plane.Plane) {
+		handOver(m.Get("id"), source, density)
+		runtime.GC() // what was decoded makes room for the next file
+	}}
 	if o := m.Get("options"); o.Truthy() {
 		for name, to := range map[string]*string{"layout": (*string)(&opt.Layout), "order": &opt.Order, "encoding": &opt.Encoding} {
 			if v := o.Get(name); v.Type() == js.TypeString {
@@ -116,33 +120,10 @@ func open(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	var planes, transfer []any
-	for _, p := range set.Density {
-		var levels []any
-		for _, level := range p.Pyramid(picture.ThumbSide) {
-			b := bytesTo(bytesOf(level.Pix))
-			levels, transfer = append(levels, b), append(transfer, b.Get("buffer"))
-		}
-		planes = append(planes, levels)
-	}
-	return map[string]any{"session": string(text), "asked": set.Asked, "planes": planes}, transfer, nil
+	return map[string]any{"session": string(text), "asked": set.Asked}, nil, nil
 }
 
-// set reads a message's session and planes.
-func set(m js.Value) (session.State, [3]*plane.Plane, error) {
-	var planes [3]*plane.Plane
-	s, err := session.Read("the session", []byte(m.Get("session").String()))
-	if err != nil {
-		return s, planes, err
-	}
-	for i := range planes {
-		planes[i] = plane.New(s.Sources[i].W, s.Sources[i].H)
-		js.CopyBytesToGo(bytesOf(planes[i].Pix), m.Get("planes").Index(i))
-	}
-	return s, planes, nil
-}
-
-// register: session, planes → what was found and what is left, as text.
+// register: session → what was found and what is left, as text.
 func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 	s, planes, err := set(m)
 	if err != nil {
@@ -156,7 +137,7 @@ func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 	return string(text), nil, err
 }
 
-// proof: session, planes, look "print" or "reference" → a PNG at the key's
+// proof: session, look "print" or "reference" → a PNG at the key's
 // full size.
 func proof(m js.Value, progress func(float64, string)) (any, []any, error) {
 	s, planes, err := set(m)

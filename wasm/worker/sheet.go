@@ -21,7 +21,7 @@ func (p *parts) Write(b []byte) (int, error) {
 	return len(b), nil
 }
 
-// tiff: session, planes, sheet "red", "green", "blue" or "reference" → the
+// tiff: session, sheet "red", "green", "blue" or "reference" → the
 // parts of a TIFF of 16 bits in the key's frame.
 func tiff(m js.Value, progress func(float64, string)) (any, []any, error) {
 	s, planes, err := set(m)

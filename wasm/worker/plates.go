@@ -1,0 +1,83 @@
+//go:build js
+
+package main
+
+import (
+	"fmt"
+	"syscall/js"
+	"unsafe"
+
+	"threeply/proof/picture"
+	"threeply/proof/plane"
+	"threeply/proof/session"
+)
+
+// partBytes is how much of a plate passes between the page and the worker at a
+// time: little enough for the page to stay live meanwhile.
+const partBytes = 8 << 20
+
+func bytesOf(pix []uint16) []byte {
+	return unsafe.Slice((*byte)(unsafe.Pointer(unsafe.SliceData(pix))), 2*len(pix))
+}
+
+// handOver posts a source's plane and the levels of its pyramid, as {id, take:
+// {source, level, w, h, at, bytes}}, at being the byte at which a part begins.
+func handOver(id js.Value, source int, p *plane.Plane) {
+	for l := 0; ; l++ {
+		b := bytesOf(p.Pix)
+		for at := 0; at < len(b); at += partBytes {
+			part := bytesTo(b[at:min(at+partBytes, len(b))])
+			post(map[string]any{"id": id, "take": map[string]any{
+				"source": source, "level": l, "w": p.W, "h": p.H, "at": at, "bytes": part,
+			}}, part.Get("buffer"))
+		}
+		if max(p.W, p.H) <= picture.ThumbSide {
+			return
+		}
+		p = p.Half()
+	}
+}
+
+// awaited is where the next part that arrives goes, and who is told its length.
+var awaited struct {
+	to   []byte
+	come chan int
+}
+
+// arrive takes the part that was asked for.
+func arrive(part js.Value) {
+	awaited.come <- js.CopyBytesToGo(awaited.to, part)
+}
+
+// fetch asks the page for a source's plane, part by part, as {id, want: {source,
+// from, to}}, in bytes.
+func fetch(id js.Value, source int, p *plane.Plane) error {
+	b := bytesOf(p.Pix)
+	awaited.come = make(chan int, 1)
+	for at := 0; at < len(b); {
+		end := min(at+partBytes, len(b))
+		awaited.to = b[at:end]
+		post(map[string]any{"id": id, "want": map[string]any{"source": source, "from": at, "to": end}})
+		if n := <-awaited.come; n != end-at {
+			return fmt.Errorf("the plates did not arrive whole (%d bytes of %d); open them again", n, end-at)
+		}
+		at = end
+	}
+	return nil
+}
+
+// set reads a message's session and fetches its planes.
+func set(m js.Value) (session.State, [3]*plane.Plane, error) {
+	var planes [3]*plane.Plane
+	s, err := session.Read("the session", []byte(m.Get("session").String()))
+	if err != nil {
+		return s, planes, err
+	}
+	for i := range planes {
+		planes[i] = plane.New(s.Sources[i].W, s.Sources[i].H)
+		if err := fetch(m.Get("id"), i, planes[i]); err != nil {
+			return s, planes, err
+		}
+	}
+	return s, planes, nil
+}
