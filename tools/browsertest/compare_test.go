@@ -25,6 +25,21 @@ func TestShaderAgainstGo(t *testing.T) {
 			p.command("order", map[string]any{"order": "mcy"})
 			p.command("hide", map[string]any{"printer": "magenta", "hidden": true})
 		}},
+		{"masked, magenta hidden", func() { p.command("masked", map[string]any{"on": true}) }},
+		{"lighter, likely and heavier, masked", func() { p.command("look", map[string]any{"id": "sure"}) }},
+		{"in the dim gallery", func() { p.command("dim", map[string]any{"on": true}) }},
+		{"unevenly shrunken film", func() {
+			p.command("look", map[string]any{"id": "beside"})
+			p.run(`(() => {
+				const s = JSON.parse(threeply.sessionText());
+				const k = s.sources[s.assign[1]];
+				const bend = (f) => ({ w: k.width, h: k.height, cx: [9, -6, 4, 3, -5, 2, 6].map((v) => f * v), cy: [-5, 7, 3, -4, 2, 6, -3].map((v) => f * v), before: {}, after: {} });
+				s.local[s.assign[0]] = bend(1);
+				s.local[s.assign[2]] = bend(-0.7);
+				s.local_on = true;
+				threeply.restore("bent", JSON.stringify(s));
+			})()`)
+		}},
 	} {
 		c.do()
 		p.settled()

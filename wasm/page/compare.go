@@ -30,7 +30,7 @@ func (a *app) answerCompare() {
 	out := comparison{Share2: 1}
 	within := 0
 	for _, p := range a.panes() {
-		if p.show != showReference && p.show != showPrint || p.tendency != likely {
+		if p.show != showReference && p.show != showPrint {
 			continue
 		}
 		x0, y0, x1, y1 := a.shown(p)
@@ -44,7 +44,8 @@ func (a *app) answerCompare() {
 		got := make([]byte, 4*(x1-x0)*(y1-y0))
 		shot.ReadPixels(got)
 		shot.Deallocate()
-		pic := picture.Assemble(&a.State, a.printing, a.curves, a.level(level), view, level)
+		printing := a.tending(p.tendency)
+		pic := picture.Assemble(&a.State, printing, printing.Curves(&a.State), a.level(level), view, level)
 		for i := range pic.Layers {
 			pic.Layers[i].Hidden = pic.Layers[i].Hidden || (p.only != "" && p.only != pigment.Printer(i).String())
 		}
