@@ -135,7 +135,7 @@ const OutOfReach = 2
 // Measure compares print and reference over the picture, with the printing's
 // masks where it has them. planes are level l of each source's pyramid.
 func (p *Printing) Measure(s *session.State, planes [3]*plane.Plane, level int) Measured {
-	shell := reach.New(p.Cube, balance.DefaultLimit).Shell(p.Scale)
+	shell := reach.New(p.Cube, p.Limit).Shell(p.Scale)
 	pic := Assemble(s, p, p.Curves(s), planes, affine.Identity, level)
 	for i := range pic.Layers {
 		pic.Layers[i].Hidden = false

@@ -119,3 +119,25 @@ func TestLighterAndHeavierLieAboutTheLikely(t *testing.T) {
 		t.Errorf("lighter %.3f, likely %.3f, heavier %.3f", a, b, c)
 	}
 }
+
+// Thicker layers reach a deeper black; the session's limit is held.
+func TestTheLimitOfThicknessIsHeld(t *testing.T) {
+	s, _ := patches()
+	depth := map[float64]float64{}
+	for _, limit := range []float64{0.5, 1, 2} {
+		s.Limit = limit
+		p, err := Prepare(&s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		depth[limit] = p.Scale.Depth.Lab[0]
+		for i, x := range p.Scale.Depth.Thickness {
+			if x > limit+1e-9 {
+				t.Errorf("limit %g: layer %d is %g thick", limit, i, x)
+			}
+		}
+	}
+	if !(depth[0.5] > depth[1] && depth[1] > depth[2]) {
+		t.Errorf("L* of the depth by limit: %v", depth)
+	}
+}

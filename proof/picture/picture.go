@@ -56,6 +56,7 @@ type Printing struct {
 	Recipe stack.Recipe
 	Light  spectrum.Light
 	Dim    bool
+	Limit  float64 // thickest layer that the scale takes, relative
 	Cube   *cube.Cube
 	Scale  balance.Scale // the neutral scale from paper to depth
 	Table  []uint16      // Cube.Encoded, as the room shows it
@@ -71,8 +72,8 @@ func Prepare(s *session.State) (*Printing, error) {
 		return nil, err
 	}
 	p := &Printing{
-		Recipe: recipe, Light: light, Dim: s.Dim, Cube: cube.New(recipe, light, CubeNodes),
-		Scale: balance.Neutral(recipe, light, balance.DefaultLimit), thicker: 1,
+		Recipe: recipe, Light: light, Dim: s.Dim, Limit: s.Limit, Cube: cube.New(recipe, light, CubeNodes),
+		Scale: balance.Neutral(recipe, light, s.Limit), thicker: 1,
 	}
 	p.encode()
 	return p, nil
@@ -118,7 +119,7 @@ func (p *Printing) encode() {
 // Fits tells whether the printing is still that of the session.
 func (p *Printing) Fits(s *session.State) bool {
 	recipe, light, err := Recipe(s)
-	return err == nil && light.ID == p.Light.ID && s.Dim == p.Dim && reflect.DeepEqual(recipe, p.Recipe)
+	return err == nil && light.ID == p.Light.ID && s.Dim == p.Dim && s.Limit == p.Limit && reflect.DeepEqual(recipe, p.Recipe)
 }
 
 // Lighter is the same print, from the same negatives, where the tissues hold

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"threeply/proof/cube"
 	"threeply/proof/pigment"
 	"threeply/proof/register"
 	"threeply/proof/spectrum"
@@ -98,6 +99,7 @@ var kinds = map[string]kind{
 	"takePaper":   {what: "paper", apply: takePaper},
 	"dropPaper":   {what: "paper", apply: dropPaper},
 	"dim":         {what: "room", apply: func(c Command, s *State) error { s.Dim = c.On; return nil }},
+	"limit":       {what: "thickest layer", fold: true, apply: func(c Command, s *State) error { s.Limit = c.Value; return nil }},
 	"masked":      {what: "way of printing", apply: func(c Command, s *State) error { s.Masked = c.On; return nil }},
 	"spread":      {what: "spreads", apply: spreads},
 }
@@ -296,6 +298,9 @@ func (s *State) checkRanges() error {
 	}
 	if !within(s.ViewingDist, 50, 20000) {
 		return fmt.Errorf("a viewing distance of %g mm: 50 mm to 20 m can be set", s.ViewingDist)
+	}
+	if !within(s.Limit, 0.2, cube.Max) {
+		return fmt.Errorf("layers up to %g of their coat: 0.2 to %g can be set", s.Limit, cube.Max)
 	}
 	if !within(s.Tolerance, 0, 10000) {
 		return fmt.Errorf("a tolerance of %g µm: 0 to 10000 µm can be set", s.Tolerance)

@@ -32,24 +32,25 @@ func TestUndoAndRedo(t *testing.T) {
 	for _, c := range []Command{
 		{Do: "palette", ID: "earth"}, {Do: "order", Order: "cmy"}, {Do: "nudge", Printer: "cyan", DX: f(120)},
 		{Do: "assign", Filter: "red", Source: 2}, {Do: "hide", Printer: "yellow", Hidden: true},
+		{Do: "limit", Value: 1.5}, {Do: "dim", On: true}, {Do: "masked", On: true}, {Do: "grain", ID: "level"},
 	} {
 		if err := s.Do(c); err != nil {
 			t.Fatalf("%+v: %v", c, err)
 		}
 	}
 	end := s.State
-	for range 5 {
+	for range 9 {
 		s.Undo()
 	}
 	if !s.State.Equal(begin) || s.UndoWhat() != "" || s.RedoWhat() != "palette" {
-		t.Errorf("five steps back the state is not the first: undo %q, redo %q", s.UndoWhat(), s.RedoWhat())
+		t.Errorf("nine steps back the state is not the first: undo %q, redo %q", s.UndoWhat(), s.RedoWhat())
 	}
 	s.Undo()
-	for range 6 {
+	for range 10 {
 		s.Redo()
 	}
 	if !s.State.Equal(end) || s.RedoWhat() != "" {
-		t.Error("five steps on the state is not the last")
+		t.Error("nine steps on the state is not the last")
 	}
 	s.Undo()
 	if err := s.Do(Command{Do: "light", ID: "A"}); err != nil || s.RedoWhat() != "" {
@@ -85,7 +86,7 @@ func TestRefusedCommandsChangeNothing(t *testing.T) {
 		{Do: "palette", ID: "no such"}, {Do: "order", Order: "yy"}, {Do: "print", Width: -3}, {Do: "print", Width: math.NaN()},
 		{Do: "nudge", Printer: "black", DX: f(1)}, {Do: "nudge", Printer: "cyan", DX: f(math.Inf(1))}, {Do: "nudge", Printer: "cyan", Turn: f(90)},
 		{Do: "assign", Filter: "red", Source: 3}, {Do: "polarity", Source: 0, Polarity: "x"}, {Do: "gamma", Source: 1, Value: 0},
-		{Do: "section", X0: 0.5, X1: 0.5, Y0: 0.5, Y1: 0.5}, {Do: "fly"}, {Do: "viewing", Distance: 0}, {Do: "key", Filter: "black"},
+		{Do: "section", X0: 0.5, X1: 0.5, Y0: 0.5, Y1: 0.5}, {Do: "fly"}, {Do: "viewing", Distance: 0}, {Do: "key", Filter: "black"}, {Do: "limit", Value: 9}, {Do: "grain", ID: "round"}, {Do: "bench", Printer: "yellow"}, {Do: "spread"}, {Do: "registerBy", ID: ""},
 	} {
 		if err := s.Do(c); err == nil {
 			t.Errorf("%+v is taken", c)

@@ -8,6 +8,7 @@ import (
 	"reflect"
 
 	"threeply/proof/affine"
+	"threeply/proof/balance"
 	"threeply/proof/pigment"
 	"threeply/proof/register"
 	"threeply/proof/spread"
@@ -78,6 +79,7 @@ type State struct {
 	Finish      string            `json:"finish"`
 	Light       string            `json:"light"`
 	Dim         bool              `json:"dim"`    // seen in a gallery of GalleryLux, not on the workshop's bench
+	Limit       float64           `json:"limit"`  // thickest layer, relative: what the depth may take of a coat
 	Masked      bool              `json:"masked"` // masks correct the plates; else each prints straight
 	Spread      spread.Limits     `json:"spread"`
 	Route       string            `json:"route"`
@@ -102,7 +104,7 @@ func New() State {
 	return State{
 		Version: Version, Title: "Untitled", Assign: [3]int{0, 1, 2}, Registered: "none",
 		Found: [3]Found{id, id, id}, Key: "green", By: ByRegister, MarkShare: 0.5,
-		Grain: "upright", Bench: "cyan", Spread: spread.Default,
+		Grain: "upright", Bench: "cyan", Spread: spread.Default, Limit: balance.DefaultLimit,
 		Palette: "arylide", Order: "ymc", Paper: "sized", Finish: "gloss", Light: "D50", Route: "clear-temporary-paper",
 		PrintWidth: 300, ViewingDist: 300, Section: Line{0.08, 0.62, 0.92, 0.62},
 	}

@@ -10,7 +10,6 @@ import (
 	"github.com/hajimehoshi/ebiten/v2"
 
 	"threeply/proof/affine"
-	"threeply/proof/balance"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
@@ -239,7 +238,7 @@ func (a *app) tableOf(p pane) *ebiten.Image {
 		}
 		var shell *reach.Shell
 		if reaches {
-			shell = reach.New(printing.Cube, balance.DefaultLimit).Shell(printing.Scale)
+			shell = reach.New(printing.Cube, printing.Limit).Shell(printing.Scale)
 		}
 		a.screen.writeTable(p.tendency, printing.Table, curves, shell)
 	}
