@@ -67,3 +67,14 @@ func BenchmarkTurned24MP(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkPlanesAndKey24MP is the same with the proposal of a key.
+func BenchmarkPlanesAndKey24MP(b *testing.B) {
+	planes := set24()
+	for b.Loop() {
+		if _, _, err := PlanesAndKey(context.Background(), planes, Options{Key: 1}, [3]string{"red", "green", "blue"}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(72/b.Elapsed().Seconds()*float64(b.N), "MP/s")
+}

@@ -19,11 +19,15 @@ type ground struct {
 }
 
 func newGround(key *sheet) *ground {
-	return &ground{
-		key: key, near: newLattice(key, 256), wide: newLattice(key, 128),
-		first: newBed(key, key.levelFor(200), 64, 42), next: newBed(key, key.levelFor(768), 64, 100),
-		last: sync.OnceValue(func() *bed { return newBed(key, 0, 128, 140) }),
-	}
+	g := &ground{key: key, near: newLattice(key, 256), wide: newLattice(key, 128)}
+	g.beds()
+	return g
+}
+
+// beds chooses the patches.
+func (g *ground) beds() {
+	g.first, g.next = newBed(g.key, g.key.levelFor(200), 64, 42), newBed(g.key, g.key.levelFor(768), 64, 100)
+	g.last = sync.OnceValue(func() *bed { return newBed(g.key, 0, 128, 140) })
 }
 
 // pair is one plate against the key.

@@ -14,23 +14,52 @@ type Place struct{ X, Y, Certainty float64 }
 // feature is found when m puts it within about 60 pixels of where it lies.
 const sight = 256
 
+// Around is what a feature is looked for in: the parts of two plates about it,
+// small enough to be handed to another program.
+type Around struct {
+	Key, Other *plane.Plane
+	Polarity   [2]bool       // of the key and of the plate, true for a negative
+	Map        affine.Matrix // pixel of the key's part → pixel of the other part, roughly
+	X, Y       float64       // the feature, in the key's part
+	OX, OY     float64       // where the other part begins in its plate
+}
+
 // Locate finds what the key shows around its pixel (x, y) in another plate, of
 // which m is known roughly. Polarity is that of the key and of the plate, true
 // for a negative. ok is false where neither plate shows enough there, where
 // the plate does not reach, or where no place fits.
 func Locate(key, other *plane.Plane, polarity [2]bool, m affine.Matrix, x, y float64) (at Place, ok bool) {
-	if !(x >= 0 && y >= 0 && x < float64(key.W) && y < float64(key.H)) {
+	a, ok := LookAround(key, other, polarity, m, x, y)
+	if !ok {
 		return at, false
+	}
+	return a.Find()
+}
+
+// LookAround cuts out what Locate looks at; ok is false where the feature lies
+// off either plate.
+func LookAround(key, other *plane.Plane, polarity [2]bool, m affine.Matrix, x, y float64) (a Around, ok bool) {
+	if !(x >= 0 && y >= 0 && x < float64(key.W) && y < float64(key.H)) {
+		return a, false
 	}
 	px, py := m.Apply(x, y)
 	if !(px >= 0 && py >= 0 && px < float64(other.W) && py < float64(other.H)) {
-		return at, false
+		return a, false
 	}
 	k, kx, ky := around(key, x, y, sight)
 	o, ox, oy := around(other, px, py, int(float64(sight)*1.5*math.Sqrt(math.Abs(m.Det())))+1)
-	local := affine.Translate(-ox, -oy).Mul(m).Mul(affine.Translate(kx, ky))
-	ks, os := newSheet(k, polarity[0], [4]int{}), newSheet(o, polarity[1], [4]int{})
-	ks.area, os.area = whole(k), whole(o)
+	return Around{
+		Key: k, Other: o, Polarity: polarity, X: x - kx, Y: y - ky, OX: ox, OY: oy,
+		Map: affine.Translate(-ox, -oy).Mul(m).Mul(affine.Translate(kx, ky)),
+	}, true
+}
+
+// Find returns where the other plate shows the feature, in pixels of the whole
+// plate; ok is false where none of it fits.
+func (a Around) Find() (at Place, ok bool) {
+	local := a.Map
+	ks, os := newSheet(a.Key, a.Polarity[0], [4]int{}), newSheet(a.Other, a.Polarity[1], [4]int{})
+	ks.area, os.area = whole(a.Key), whole(a.Other)
 	var f found
 	for _, l := range [3]int{3, 1, 0} {
 		b := &bed{key: ks, level: l}
@@ -39,7 +68,7 @@ func Locate(key, other *plane.Plane, polarity [2]bool, m affine.Matrix, x, y flo
 		if l >= len(ks.levels) || min(p.W, p.H) < b.tile {
 			continue
 		}
-		cx, cy := onto(l).Apply(x-kx, y-ky)
+		cx, cy := onto(l).Apply(a.X, a.Y)
 		half := float64(b.tile-1) / 2
 		t := &template{
 			x: min(max(int(math.Round(cx-half)), 0), p.W-b.tile),
@@ -58,8 +87,8 @@ func Locate(key, other *plane.Plane, polarity [2]bool, m affine.Matrix, x, y flo
 	if f.of == nil {
 		return at, false
 	}
-	at.X, at.Y = local.Apply(x-kx, y-ky)
-	at.X, at.Y = at.X+ox, at.Y+oy
+	at.X, at.Y = local.Apply(a.X, a.Y)
+	at.X, at.Y = at.X+a.OX, at.Y+a.OY
 	at.Certainty = certainty(f)
 	return at, at.Certainty > 0.05
 }

@@ -15,6 +15,16 @@ type Proposal struct {
 	Score [3]float64
 }
 
+// PlanesAndKey is Planes and then Propose, on plates that are made ready once.
+func PlanesAndKey(ctx context.Context, planes [3]*plane.Plane, opt Options, names [3]string) ([3]Plate, Proposal, error) {
+	out, sheets, err := all(ctx, planes, opt)
+	if err != nil {
+		return out, Proposal{Key: opt.Key}, err
+	}
+	p, err := propose(ctx, sheets, opt, out, names)
+	return out, p, err
+}
+
 // Propose compares the plates of a finished registration at full size, each
 // pair around places of its own detail: how alike their edges are, 0..1. Blur,
 // grain, damage and warp all make a plate less like the other two, so the
@@ -22,16 +32,26 @@ type Proposal struct {
 // another is better by a tenth. names are those of the plates for the
 // sentence. The error is ctx's.
 func Propose(ctx context.Context, planes [3]*plane.Plane, opt Options, found [3]Plate, names [3]string) (Proposal, error) {
+	var sheets [3]*sheet
+	for i, p := range planes {
+		sheets[i] = newSheet(p, opt.Polarity[i], opt.Area[i])
+	}
+	return propose(ctx, sheets, opt, found, names)
+}
+
+func propose(ctx context.Context, sheets [3]*sheet, opt Options, found [3]Plate, names [3]string) (Proposal, error) {
 	out := Proposal{Key: opt.Key, Why: fmt.Sprintf("The %s plate is the best key.", names[opt.Key])}
+	for i := range found {
+		if found[i].Twin {
+			out.Why = fmt.Sprintf("The %s plate stays the key: two of the plates are the same scan.", names[opt.Key])
+			return out, nil
+		}
+	}
 	for i, p := range found {
 		if i != opt.Key && p.Confidence < 0.5 {
 			out.Why = fmt.Sprintf("The %s plate stays the key: the %s plate is not in register with it.", names[opt.Key], names[i])
 			return out, nil
 		}
-	}
-	var sheets [3]*sheet
-	for i, p := range planes {
-		sheets[i] = newSheet(p, opt.Polarity[i], opt.Area[i])
 	}
 	var like [3][3]float64
 	for i := range 3 {

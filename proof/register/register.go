@@ -37,6 +37,7 @@ type Plate struct {
 	Words      string        // one sentence on what was found
 	Residual   Residual      // of the patches that agree, after the map
 	Field      []Offset      // every patch that was measured
+	Twin       bool          // the same scan, pixel for pixel, as another plate
 }
 
 // Residual sums up the local offsets that the map leaves, in pixels of the
@@ -63,18 +64,24 @@ const tooSmall = 24
 // 1. A plate that cannot be registered is no error: it has a confidence near 0
 // and says so in Words. The errors are ctx's, and a missing plane or key.
 func Planes(ctx context.Context, planes [3]*plane.Plane, opt Options) ([3]Plate, error) {
-	var out [3]Plate
+	out, _, err := all(ctx, planes, opt)
+	return out, err
+}
+
+// all is Planes with the prepared plates, for what is asked of them afterwards.
+func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate, sheets [3]*sheet, err error) {
 	if opt.Key < 0 || opt.Key > 2 {
-		return out, fmt.Errorf("register: key %d is not one of the three plates", opt.Key)
+		return out, sheets, fmt.Errorf("register: key %d is not one of the three plates", opt.Key)
 	}
 	for i, p := range planes {
 		if p == nil {
-			return out, fmt.Errorf("register: plate %d is missing", i)
+			return out, sheets, fmt.Errorf("register: plate %d is missing", i)
 		}
 		out[i].Matrix = affine.Identity
 	}
 	say := newTeller(opt.Progress)
 	key := newSheet(planes[opt.Key], opt.Polarity[opt.Key], opt.Area[opt.Key])
+	sheets[opt.Key] = key
 	out[opt.Key].Confidence = 1
 	out[opt.Key].Words = "The key: the other plates are registered to it."
 	base := newGround(key)
@@ -94,35 +101,52 @@ func Planes(ctx context.Context, planes [3]*plane.Plane, opt Options) ([3]Plate,
 			if ctx.Err() != nil {
 				return
 			}
-			out[i] = one(ctx, base, newSheet(planes[i], opt.Polarity[i], opt.Area[i]), say.share(2))
+			sheets[i] = newSheet(planes[i], opt.Polarity[i], opt.Area[i])
+			out[i] = one(ctx, base, sheets[i], say.share(2))
 		})
 	}
 	wg.Wait()
 	if err := ctx.Err(); err != nil {
-		return out, err
+		return out, sheets, err
 	}
 	twins(planes, &out, opt.Key)
-	return out, nil
+	return out, sheets, nil
 }
 
 // one registers a plate to the key.
 func one(ctx context.Context, g *ground, other *sheet, tell func(float64)) Plate {
-	k, o := g.key.levels[0], other.levels[0]
-	if min(k.W, k.H, o.W, o.H) < tooSmall {
-		return Plate{Matrix: affine.Identity, Words: fmt.Sprintf("Too small to register: a side of fewer than %d pixels.", tooSmall)}
-	}
-	if flat(k) || flat(o) {
-		return Plate{Matrix: affine.Identity, Words: words(k, o, affine.Identity, verdict{})}
+	if why := g.cannot(other); why != "" {
+		return Plate{Matrix: affine.Identity, Words: why}
 	}
 	p := &pair{g, other}
 	c, err := p.coarse(ctx, tell)
 	if err != nil {
 		return Plate{Matrix: affine.Identity}
 	}
+	return p.finish(ctx, c, tell)
+}
+
+// cannot says why there is nothing to register by, "" where there may be.
+func (g *ground) cannot(other *sheet) string {
+	k, o := g.key.levels[0], other.levels[0]
+	switch {
+	case min(k.W, k.H) < tooSmall:
+		return fmt.Sprintf("The key is too small to register to: %d × %d pixels, and a side needs %d.", k.W, k.H, tooSmall)
+	case min(o.W, o.H) < tooSmall:
+		return fmt.Sprintf("Too small to register: %d × %d pixels, and a side needs %d; place it by hand or pin marks.", o.W, o.H, tooSmall)
+	case flat(k) || flat(o):
+		return words(k, o, affine.Identity, verdict{})
+	}
+	return ""
+}
+
+// finish measures a coarse map again on patches of the full size.
+func (p *pair) finish(ctx context.Context, c candidate, tell func(float64)) Plate {
+	k, o := p.key.levels[0], p.other.levels[0]
 	tell(0.8)
-	v, last, tol := c.verdict, g.next, 1.5
+	v, last, tol := c.verdict, p.next, 1.5
 	if last.level > 0 && v.confidence > 0 {
-		last = g.last()
+		last = p.last()
 		// Film that shrank unevenly leaves more of a large scan's small
 		// pixels, and its patches are to be heard all the same.
 		tol = max(1.5, float64(max(k.W, k.H))/2000)

@@ -16,12 +16,12 @@ func words(key, other *plane.Plane, m affine.Matrix, v verdict) string {
 		case flat(key):
 			return "The key shows nothing to register by: it is all one grey or nearly so."
 		case flat(other):
-			return "Nothing to register by: this plate is all one grey or nearly so."
+			return "Nothing to register by: this plate is all one grey or nearly so; place it by hand or pin marks."
 		}
 		if v.repeats {
-			return "The picture repeats itself and fits in more than one place: pin marks by hand."
+			return "The picture repeats itself and fits in more than one place: place it by hand or pin marks."
 		}
-		return "No agreement with the key: another picture, or too damaged; pin marks by hand."
+		return "No agreement with the key: another picture, or too damaged; place it by hand or pin marks."
 	}
 	p := m.Decompose(float64(key.W-1)/2, float64(key.H-1)/2)
 	var parts []string
@@ -78,6 +78,7 @@ func twins(planes [3]*plane.Plane, out *[3]Plate, key int) {
 			if i == j || i == key || !same(planes[i], planes[j]) || flat(planes[i]) {
 				continue
 			}
+			out[i].Twin, out[j].Twin = true, true
 			if j == key {
 				out[i].Words = "The same scan as the key, pixel for pixel: one file given twice?"
 			} else if out[i].Confidence > 0 {

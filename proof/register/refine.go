@@ -1,0 +1,53 @@
+package register
+
+import (
+	"context"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+)
+
+// Refine measures one plate against the key from a place that is known roughly,
+// as a person lays it, where the search for any place was led astray. start
+// takes the key's pixel to the plate's; a plate that lies within a fortieth of
+// the picture, some degrees and a twentieth of its size of it is found. polarity is true for a negative, area the picture within its borders,
+// both of the key and of the plate, as in Options. Where too few patches agree,
+// the confidence is near 0 and Words say so. The error is ctx's.
+func Refine(ctx context.Context, key, other *plane.Plane, polarity [2]bool, area [2][4]int, start affine.Matrix, progress func(done float64, what string)) (Plate, error) {
+	tell := newTeller(progress).share(1)
+	g := &ground{key: newSheet(key, polarity[0], area[0])}
+	o := newSheet(other, polarity[1], area[1])
+	if why := g.cannot(o); why != "" {
+		return Plate{Matrix: start, Words: why}, ctx.Err()
+	}
+	g.beds()
+	p := &pair{g, o}
+	c := p.settle(ctx, []peak{{m: start}}, 1)
+	if c.verdict.confidence < reached {
+		tell(0.3)
+		if other := p.settle(ctx, g.around(start), 3); other.verdict.confidence > c.verdict.confidence {
+			c = other
+		}
+	}
+	if err := ctx.Err(); err != nil {
+		return Plate{Matrix: start}, err
+	}
+	out := p.finish(ctx, c, tell)
+	return out, ctx.Err()
+}
+
+// around is what lies about a map: turned a little and of a slightly other
+// size about the middle of the picture.
+func (g *ground) around(start affine.Matrix) []peak {
+	a := g.key.area
+	var out []peak
+	for _, turn := range [3]float64{0, -4, 4} {
+		for _, size := range [3]float64{1, 0.95, 1.05} {
+			if turn != 0 || size != 1 {
+				m := affine.Compose(affine.Parts{Turn: turn, StretchX: size, StretchY: size}, (a[0]+a[2])/2, (a[1]+a[3])/2)
+				out = append(out, peak{m: start.Mul(m)})
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,97 @@
+package register
+
+import (
+	"context"
+	"errors"
+	"math"
+	"testing"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+)
+
+// TestRefineFindsWhatAHandHasLaid starts from places that a person might reach
+// by eye: some per cent and degrees off.
+func TestRefineFindsWhatAHandHasLaid(t *testing.T) {
+	s := drawn(1200, 900, 6)
+	key := s.shoot(1200, 900, 1, shot{mix: [3]float64{0.1, 0.8, 0.1}, gamma: 0.8, negative: true, noise: 0.02, m: affine.Identity}, 1)
+	truth := about(1200, 900, affine.Parts{DX: 180, DY: -90, Turn: 97, StretchX: 0.93, StretchY: -0.93})
+	other := s.shoot(1200, 1200, 1, shot{mix: [3]float64{0.7, 0.3, 0}, gamma: 0.9, noise: 0.02, m: truth}, 2)
+	for _, slip := range []affine.Parts{
+		{StretchX: 1, StretchY: 1},
+		{DX: 30, DY: -20, StretchX: 1, StretchY: 1},
+		{DX: -15, DY: 25, Turn: 4, StretchX: 1, StretchY: 1},
+		{DX: 10, DY: 10, Turn: -2, StretchX: 1.05, StretchY: 1.05},
+	} {
+		start := truth.Mul(about(1200, 900, slip))
+		got, err := Refine(context.Background(), key, other, [2]bool{true, false}, [2][4]int{}, start, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		rms, worst := errorsOf(got.Matrix, truth, 1200, 900)
+		t.Logf("%+v: rms %.3f, worst %.3f px, confidence %.2f, %s", slip, rms, worst, got.Confidence, got.Words)
+		if rms > 0.25 || got.Confidence < 0.6 {
+			t.Errorf("laid %+v off: rms %.2f px, confidence %.2f", slip, rms, got.Confidence)
+		}
+	}
+}
+
+// TestRefineIsNotSureOfWhatIsNotThere lays plates where they do not lie, and
+// plates of other pictures.
+func TestRefineIsNotSureOfWhatIsNotThere(t *testing.T) {
+	a, b := view(drawn(900, 700, 1), 1), view(drawn(900, 700, 2), 2)
+	for name, c := range map[string]struct {
+		other *plane.Plane
+		start affine.Matrix
+	}{
+		"another picture": {b, affine.Identity},
+		"a quarter turn":  {a, about(900, 700, affine.Parts{Turn: 90, StretchX: 1, StretchY: 1})},
+		"off the plate":   {a, affine.Translate(5000, 0)},
+		"one grey":        {flatPlane(900, 700), affine.Identity},
+		"a few pixels":    {flatPlane(3, 2), affine.Identity},
+		"noise":           {noise(900, 700, 3), affine.Identity},
+	} {
+		got, err := Refine(context.Background(), a, c.other, [2]bool{}, [2][4]int{}, c.start, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Logf("%s: confidence %.2f, %s", name, got.Confidence, got.Words)
+		rms, _ := errorsOf(got.Matrix, affine.Identity, 900, 700)
+		if (got.Confidence > 0.3 && !(c.other == a && rms < 1)) || got.Words == "" || math.IsNaN(rms) {
+			t.Errorf("%s: confidence %.2f, words %q", name, got.Confidence, got.Words)
+		}
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if _, err := Refine(ctx, a, a, [2]bool{}, [2][4]int{}, affine.Identity, nil); !errors.Is(err, context.Canceled) {
+		t.Errorf("cancelled: %v", err)
+	}
+}
+
+// TestTwinsAreSaid holds that one scan given twice is said in words, whichever
+// two of the plates it is.
+func TestTwinsAreSaid(t *testing.T) {
+	s := drawn(500, 400, 4)
+	a, b := view(s, 1), view(s, 2)
+	for _, c := range []struct {
+		planes [3]*plane.Plane
+		twin   [3]bool
+	}{
+		{[3]*plane.Plane{a, a, b}, [3]bool{true, true, false}},
+		{[3]*plane.Plane{b, a, b}, [3]bool{true, false, true}},
+		{[3]*plane.Plane{a, b, view(s, 3)}, [3]bool{}},
+	} {
+		got, _, err := PlanesAndKey(context.Background(), c.planes, Options{Key: 1}, [3]string{"red", "green", "blue"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, p := range got {
+			if p.Twin != c.twin[i] {
+				t.Errorf("plate %d: twin %v, want %v", i, p.Twin, c.twin[i])
+			}
+			if said := i != 1 && p.Twin; said && p.Words[:13] != "The same scan" {
+				t.Errorf("plate %d: %s", i, p.Words)
+			}
+		}
+	}
+}
