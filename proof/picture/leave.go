@@ -21,14 +21,19 @@ const leastConfident = 0.3
 
 // InRegister returns an error where a plate has not been registered, or not
 // with any confidence: a picture that only looks registered must not leave the
-// tool.
+// tool. A plate that a person laid by marks or by hand is taken at that
+// person's word.
 func InRegister(s *session.State) error {
-	if s.Registered != "auto" {
-		return fmt.Errorf("the plates are not registered yet, so nothing is written; register them first")
+	if !s.Laid() {
+		return fmt.Errorf("the plates are not registered yet, so nothing is written; register them first, by themselves or by marks")
 	}
 	for f, name := range session.Filters {
 		i := s.Assign[f]
-		if found := s.Found[i]; found.Confidence < leastConfident {
+		found := s.Found[i]
+		if found.ByHand || s.ByMarksAlone(i) || i == s.KeySource() && s.Registered != "auto" {
+			continue
+		}
+		if found.Confidence < leastConfident {
 			return fmt.Errorf("%s, the %s plate, is not in register, so nothing is written. %s", s.Sources[i].File, name, found.Words)
 		}
 	}

@@ -49,6 +49,7 @@ type Command struct {
 	Paper   *stack.Paper     `json:"paper,omitempty"`
 	Spread  *spread.Limits   `json:"spread,omitempty"`
 	Pin     *Pin             `json:"pin,omitempty"`
+	Pins    [3]Pin           `json:"pins,omitzero"` // of "propose", by source; those not set stay
 	Pose    *Pose            `json:"pose,omitempty"`
 
 	Found [3]Found          `json:"-"` // of "registered", from the register itself
@@ -89,6 +90,8 @@ var kinds = map[string]kind{
 	"grain":       {what: "grain of the paper", apply: func(c Command, s *State) error { s.Grain = c.ID; return nil }},
 	"bench":       {what: "layer to register to", apply: func(c Command, s *State) error { s.Bench = c.Printer; return nil }},
 	"pin":         {what: "mark", fold: true, apply: pin},
+	"propose":     {what: "proposed places", apply: propose},
+	"confirm":     {what: "confirmed mark", apply: confirm},
 	"unpin":       {what: "mark", apply: unpin},
 	"weigh":       {what: "weight of a mark", apply: weigh},
 	"registerBy":  {what: "way of registering", apply: registerBy},

@@ -68,8 +68,8 @@ func (s *State) Misregister() Misregister {
 	m.P95 = all[len(all)*95/100]
 	for p := range 3 {
 		src := s.SourceOf(pigment.Printer(p))
-		m.Left = max(m.Left, s.Found[src].Median)
-		m.LeastConfident = min(m.LeastConfident, s.Found[src].Confidence)
+		m.Left = max(m.Left, s.residual(pigment.Printer(p)))
+		m.LeastConfident = min(m.LeastConfident, s.confidence(src))
 	}
 	m.Sign, m.Sentence = s.say(m)
 	return m
@@ -78,8 +78,15 @@ func (s *State) Misregister() Misregister {
 // residual is what register left at the layer's plate, in pixels: the median of
 // its patches. Their 95th percentile holds the noise of single patches, several
 // times what the fit itself is off (the demo's known matrices show it), and
-// what moved in the scene. The plate that was registered to has none.
-func (s *State) residual(p pigment.Printer) float64 { return s.Found[s.SourceOf(p)].Median }
+// what moved in the scene. The plate that was registered to has none. Of a plate
+// that marks lay it is what they leave by themselves.
+func (s *State) residual(p pigment.Printer) float64 {
+	i := s.SourceOf(p)
+	if s.ByMarksAlone(i) {
+		return s.MarksSay(i).Residual
+	}
+	return s.Found[i].Median
+}
 
 // SureFrom is the confidence from which an automatic register is spoken of
 // without doubt.
@@ -91,7 +98,7 @@ const SureFrom = 0.6
 const scanLimit = 0.5
 
 func (s *State) say(m Misregister) (sign, sentence string) {
-	if s.Registered != "auto" {
+	if !s.Laid() {
 		return "out", "Not registered yet: the plates lie as they were scanned."
 	}
 	limit, wanted := fmt.Sprintf("the %s that the eye sees at %s", Microns(m.Threshold), Millimetres(s.ViewingDist)), "the eye sees "+Microns(m.Threshold)
@@ -99,6 +106,8 @@ func (s *State) say(m Misregister) (sign, sentence string) {
 		limit, wanted = "your tolerance of "+Microns(m.Threshold), "your tolerance is "+Microns(m.Threshold)
 	}
 	switch {
+	case s.unchecked():
+		sign, sentence = "out", "Laid by marks that leave nothing to check them by: pin a fourth one in every plate, and look at the edges."
 	case m.LeastConfident < SureFrom:
 		sign, sentence = "out", fmt.Sprintf("Register is not sure (confidence %.0f %%): look at the edges before you trust it. By its own figures two layers lie up to %s apart.",
 			100*m.LeastConfident, Microns(m.Largest))

@@ -26,8 +26,8 @@ type Pin struct {
 	Set       bool    `json:"set"`
 	X         float64 `json:"x"` // pixels of the source, centres at whole numbers
 	Y         float64 `json:"y"`
-	Certainty float64 `json:"certainty"` // of a proposed place, 0 … 1; 1 where a person set it
-	Proposed  bool    `json:"proposed"`  // by the tool, not corrected yet
+	Certainty float64 `json:"certainty"` // of a place that was proposed, 0 … 1; 1 where a person set it
+	Proposed  bool    `json:"proposed"`  // by the tool, not corrected or confirmed yet
 }
 
 // mostMarks bounds a session; a screen cannot show more.
@@ -96,6 +96,41 @@ func pin(c Command, s *State) error {
 		k = len(s.Marks) - 1
 	}
 	s.Marks[k].At[i] = p
+	return nil
+}
+
+// propose pins a mark where the tool finds it in other plates; pins that a
+// person set stay.
+func propose(c Command, s *State) error {
+	k := s.markOf(c.N)
+	if k < 0 {
+		return fmt.Errorf("there is no mark %d", c.N)
+	}
+	s.Marks = slices.Clone(s.Marks)
+	for i, p := range c.Pins {
+		src, at := s.Sources[i], &s.Marks[k].At[i]
+		if !p.Set || at.Set && !at.Proposed {
+			continue
+		}
+		if !within(p.X, -0.5, float64(src.W)-0.5) || !within(p.Y, -0.5, float64(src.H)-0.5) || !within(p.Certainty, 0, 1) {
+			return fmt.Errorf("mark %d cannot be proposed at %.0f, %.0f of %s", c.N, p.X, p.Y, src.File)
+		}
+		p.Proposed = true
+		*at = p
+	}
+	return nil
+}
+
+// confirm takes what is proposed of a mark as a person's own.
+func confirm(c Command, s *State) error {
+	k := s.markOf(c.N)
+	if k < 0 {
+		return fmt.Errorf("there is no mark %d", c.N)
+	}
+	s.Marks = slices.Clone(s.Marks)
+	for i := range s.Marks[k].At {
+		s.Marks[k].At[i].Proposed = false
+	}
 	return nil
 }
 

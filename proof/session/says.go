@@ -1,0 +1,108 @@
+package session
+
+import (
+	"math"
+
+	"threeply/proof/mark"
+)
+
+// MarksSay is what the marks alone make of a plate, beside what was found or
+// set by hand.
+type MarksSay struct {
+	N        int       // marks pinned in the key and in the plate
+	Kind     mark.Kind // how free the map was
+	Err      error     // why there is no map; the rest is then 0
+	Centre   float64   // how far the two maps lie apart, in pixels of the plate:
+	Corner   float64   // at the key's centre, and at the corner where it is most
+	Residual float64   // root mean square of what the marks leave by themselves, pixels of the plate
+	Spare    bool      // there are more marks than the map needs, so that Residual tells something
+}
+
+// MarksSay compares what the marks give of source i with what was found.
+func (s *State) MarksSay(i int) MarksSay {
+	marks, found := s.MarksOf(i), s.found(i)
+	say := MarksSay{N: len(marks)}
+	fit, err := mark.Solve(marks, found)
+	if err != nil {
+		say.Err = err
+		return say
+	}
+	say.Kind, say.Spare = fit.Kind, len(marks) > 3
+	for _, r := range fit.Residual {
+		say.Residual += r * r / float64(len(marks))
+	}
+	say.Residual = math.Sqrt(say.Residual)
+	w, h := s.Frame()
+	apart := func(x, y float64) float64 {
+		ax, ay := fit.Matrix.Apply(x, y)
+		bx, by := found.Apply(x, y)
+		return math.Hypot(ax-bx, ay-by)
+	}
+	right, bottom := float64(w-1), float64(h-1)
+	say.Centre = apart(right/2, bottom/2)
+	for _, c := range [4][2]float64{{0, 0}, {right, 0}, {0, bottom}, {right, bottom}} {
+		say.Corner = max(say.Corner, apart(c[0], c[1]))
+	}
+	return say
+}
+
+// MarkResidual is how far the present map puts mark m beside its pin in source
+// i, in pixels of the source; ok is false where it is not pinned there and in
+// the key.
+func (s *State) MarkResidual(m Pinned, i int) (px float64, ok bool) {
+	key, pin := m.At[s.KeySource()], m.At[i]
+	if !key.Set || !pin.Set || i == s.KeySource() {
+		return 0, false
+	}
+	x, y := s.Register(i).Apply(key.X, key.Y)
+	return math.Hypot(x-pin.X, y-pin.Y), true
+}
+
+// ByMarksAlone tells whether marks put source i where it lies, whatever was
+// found of it.
+func (s *State) ByMarksAlone(i int) bool {
+	if s.By != ByMarks || i == s.KeySource() {
+		return false
+	}
+	_, err := s.MarkFit(i)
+	return err == nil
+}
+
+// Laid tells whether every plate has a place against the key: found, set by
+// hand, or given by marks. Whether it can be trusted is another question.
+func (s *State) Laid() bool {
+	if s.Registered == "auto" {
+		return true
+	}
+	for i := range s.Sources {
+		if i != s.KeySource() && !s.ByMarksAlone(i) {
+			return false
+		}
+	}
+	return true
+}
+
+// confidence is how sure it is where source i lies: register's own figure, or 1
+// where marks lay it and at least one of them is there to check the others by,
+// else 0.
+func (s *State) confidence(i int) float64 {
+	switch {
+	case i == s.KeySource() && s.Registered != "auto":
+		return 1
+	case !s.ByMarksAlone(i):
+		return s.Found[i].Confidence
+	case s.MarksSay(i).Spare:
+		return 1
+	}
+	return 0
+}
+
+// unchecked tells whether marks lay a plate without one to check them by.
+func (s *State) unchecked() bool {
+	for i := range s.Sources {
+		if s.ByMarksAlone(i) && !s.MarksSay(i).Spare {
+			return true
+		}
+	}
+	return false
+}
