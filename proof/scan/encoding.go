@@ -37,14 +37,26 @@ type encoding struct {
 	// linear holds one function for grey or for all three channels, or three.
 	linear  []func(float64) float64
 	weights [3]float64
+	toXYZ   [9]float64
 }
 
 // rec709 weighs linear red, green and blue in luminance; Recommendation
 // ITU-R BT.709-6, item 3.2.
 var rec709 = [3]float64{0.2126, 0.7152, 0.0722}
 
+// rec709ToXYZ takes linear red, green and blue of those primaries to XYZ under
+// D50, adapted by Bradford's transform (B. Lindbloom's published matrices).
+var rec709ToXYZ = [9]float64{
+	0.4360747, 0.3850649, 0.1430804,
+	0.2225045, 0.7168786, 0.0606169,
+	0.0139322, 0.0971045, 0.7141733,
+}
+
+// whiteD50 is the white of the profile connection space (ICC.1:2010, 7.2.16).
+var whiteD50 = [3]float64{0.9642, 1, 0.8249}
+
 func same(words string, f func(float64) float64) *encoding {
-	return &encoding{words: words, linear: []func(float64) float64{f}, weights: rec709}
+	return &encoding{words: words, linear: []func(float64) float64{f}, weights: rec709, toXYZ: rec709ToXYZ}
 }
 
 func identity(x float64) float64 { return x }
@@ -101,7 +113,10 @@ func (s *Scan) encode(forced *encoding, r *raw) {
 		e = same("sRGB (8 bits, no profile)", srgb)
 	}
 	s.Encoding = e.words + remark
-	s.Weights = e.weights
+	s.Weights, s.ToXYZ = e.weights, e.toXYZ
+	if s.Channels == 1 {
+		s.ToXYZ = [9]float64{whiteD50[0], 0, 0, whiteD50[1], 0, 0, whiteD50[2], 0, 0}
+	}
 	for _, f := range e.linear[:min(len(e.linear), s.Channels)] {
 		s.Curves = append(s.Curves, sampled(f))
 	}

@@ -44,7 +44,7 @@ func parseICC(data []byte, channels int) (*encoding, error) {
 	if space != want {
 		return nil, fmt.Errorf("it is for %s, the file is %s", colourSpace(space), colourSpace(want))
 	}
-	e := &encoding{words: p.words(), weights: rec709}
+	e := &encoding{words: p.words(), weights: rec709, toXYZ: rec709ToXYZ}
 	if channels == 1 {
 		trc, err := p.curve("kTRC")
 		if err != nil {
@@ -68,15 +68,20 @@ func parseICC(data []byte, channels int) (*encoding, error) {
 		e.linear = e.linear[:1]
 	}
 	var y [3]float64
+	var m [9]float64
 	for i, tag := range []string{"rXYZ", "gXYZ", "bXYZ"} {
 		xyz := p.tags[tag]
 		if len(xyz) < 20 || string(xyz[:4]) != "XYZ " {
 			return nil, fmt.Errorf("it has no %s tag, so it is not of the matrix kind", tag)
 		}
 		y[i] = max(s15Fixed16(xyz[12:]), 0)
+		for row := range 3 {
+			m[3*row+i] = s15Fixed16(xyz[8+4*row:])
+		}
 	}
 	if sum := y[0] + y[1] + y[2]; sum > 0 {
 		e.weights = [3]float64{y[0] / sum, y[1] / sum, y[2] / sum}
+		e.toXYZ = m
 	}
 	return e, nil
 }

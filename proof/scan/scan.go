@@ -38,6 +38,7 @@ type Scan struct {
 	Planes  []*plane.Plane // Channels planes of codes
 	Curves  []Curve        // one a plane; equal curves are shared
 	Weights [3]float64     // of linear red, green, blue in the luminance; they add up to 1
+	ToXYZ   [9]float64     // linear red, green, blue to XYZ under D50, white at Y 1, row by row; for a grey scan all in the first column
 
 	Encoding string  // where the curves come from, in words
 	PPI      float64 // across; 0 where the file has none
