@@ -31,6 +31,7 @@ type app struct {
 	maskedFor maskedFor
 	spreadFor spread.Limits
 	board     board
+	editing   editing
 	left      left
 
 	busy     *busy
@@ -70,7 +71,9 @@ func (a *app) has() bool { return a.plates[0] != nil }
 func (a *app) open(s session.State, keep bool) error {
 	if keep {
 		old := a.State
+		s.OwnPalettes, s.OwnPapers = old.OwnPalettes, old.OwnPapers
 		s.Palette, s.Order, s.Paper, s.Finish = old.Palette, old.Order, old.Paper, old.Finish
+		s.Dim, s.Limit, s.Spread = old.Dim, old.Limit, old.Spread
 		s.Light, s.Route, s.PrintWidth, s.ViewingDist, s.Tolerance = old.Light, old.Route, old.PrintWidth, old.ViewingDist, old.Tolerance
 	}
 	for i, levels := range a.arrived {

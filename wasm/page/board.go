@@ -5,6 +5,7 @@ package main
 import (
 	"fmt"
 	"image/color"
+	"maps"
 	"math"
 
 	"threeply/proof/picture"
@@ -21,8 +22,8 @@ var surround = color.NRGBA{100, 100, 100, 255}
 // the paper, surface, order and light of the session. It is filled one palette
 // at a time, so that the page stays live.
 type board struct {
-	of   string // what the depths were computed for
-	deep map[string]deepest
+	of   string             // what the depths were computed for
+	deep map[string]deepest // by what a palette holds: an edited one is another
 }
 
 type deepest struct {
@@ -31,10 +32,15 @@ type deepest struct {
 	Hex     string  `json:"hex"`
 }
 
-// stands is all of the session that a palette's depth depends on.
+// stands is all of the session, palettes aside, that a palette's depth depends
+// on.
 func stands(s *session.State) string {
-	return s.Order + " " + s.Paper + " " + s.Finish + " " + s.Light
+	paper, _ := s.PaperByID(s.Paper)
+	return fmt.Sprint(s.Order, s.Finish, s.Light, s.Limit, paper.R)
 }
+
+// contents is all of a palette that its depth depends on.
+func contents(p pigment.Palette) string { return fmt.Sprint(p.Yellow, p.Magenta, p.Cyan) }
 
 // fillBoard computes the depth of one palette that is still missing and tells
 // whether more are.
@@ -42,8 +48,14 @@ func (a *app) fillBoard() (more bool) {
 	if now := stands(&a.State); a.board.of != now {
 		a.board = board{of: now, deep: map[string]deepest{}}
 	}
-	for _, p := range pigment.Palettes() {
-		if _, done := a.board.deep[p.ID]; done {
+	all := a.State.Palettes()
+	wanted := map[string]bool{}
+	for _, p := range all {
+		wanted[contents(p)] = true
+	}
+	maps.DeleteFunc(a.board.deep, func(key string, _ deepest) bool { return !wanted[key] })
+	for _, p := range all {
+		if _, done := a.board.deep[contents(p)]; done {
 			continue
 		}
 		s := a.State
@@ -56,7 +68,7 @@ func (a *app) fillBoard() (more bool) {
 			}
 		}
 		d := printing.Scale.Depth
-		a.board.deep[p.ID] = deepest{d.Lab[0], d.VisualDensity, hex(printing.Recipe.Reflectance(d.Thickness), printing.Light)}
+		a.board.deep[contents(p)] = deepest{d.Lab[0], d.VisualDensity, hex(printing.Recipe.Reflectance(d.Thickness), printing.Light)}
 		return true
 	}
 	return false

@@ -74,6 +74,7 @@ func offer(a *app) {
 		w, h := a.Frame()
 		return js.ValueOf([]any{x / float64(max(w-1, 1)), y / float64(max(h-1, 1))})
 	})
+	offerOwn(a, set)
 	set("compare", func([]js.Value) any { return a.jsCompare() })
 	js.Global().Set("threeply", o)
 	js.Global().Get("threeplyPage").Call("started")

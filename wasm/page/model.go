@@ -166,9 +166,13 @@ func (a *app) frames(m *model) {
 	}
 	palette := a.printing.Recipe.Palette.Name
 	finish, _ := stack.FinishByID(a.Finish)
+	light := a.printing.Light.Name
+	if a.Dim {
+		light += fmt.Sprintf(" · gallery, %d lx", session.GalleryLux)
+	}
 	notes := map[string]string{
 		"reference": "plates, added light",
-		"print":     palette + " · " + finish.Name + " · " + a.printing.Light.Name,
+		"print":     palette + " · " + finish.Name + " · " + light,
 		"layer":     palette,
 	}
 	line := &lineModel{Share: a.Section}

@@ -282,6 +282,8 @@ func (a *app) lookDo(c session.Command, text []byte) (done bool, err error) {
 		a.edges = [2]int{pair.First, pair.Second}
 	case "select":
 		a.selected = c.Printer
+	case "edit":
+		a.edit(c.Printer)
 	case "zoom":
 		a.zoomCommand(text)
 	case "pan":

@@ -3,6 +3,10 @@
 package main
 
 import (
+	"slices"
+	"strconv"
+	"strings"
+
 	"threeply/proof/pigment"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
@@ -10,57 +14,78 @@ import (
 
 type tissuesModel struct {
 	Palettes []paletteModel `json:"palettes"`
+	Editing  editing        `json:"editing"`
 	Order    string         `json:"order"`
 	Orders   []string       `json:"orders"`
 	Light    string         `json:"light"`
 	Lights   []named        `json:"lights"`
+	Kelvin   int            `json:"kelvin"` // of a lamp that is known by its colour temperature, else 0
+	Dim      bool           `json:"dim"`
 	Paper    string         `json:"paper"`
-	Papers   []named        `json:"papers"`
+	Papers   []paperModel   `json:"papers"`
 	Finish   string         `json:"finish"`
 	Finishes []named        `json:"finishes"`
+}
+
+// editing is the tissue whose editor is open, and how often one was asked for:
+// the page brings it into view each time.
+type editing struct {
+	Printer string `json:"printer"`
+	Times   int    `json:"times"`
 }
 
 type paletteModel struct {
 	ID     string       `json:"id"`
 	Name   string       `json:"name"`
 	Era    string       `json:"era"`
+	Own    bool         `json:"own"`
 	Chosen bool         `json:"chosen"`
 	Layers []layerModel `json:"layers"`
 	Depth  *deepest     `json:"depth"`
 }
 
+// layerModel is a tissue, in the form of pigment.Tissue with the names of its
+// pigments; the rest of what is known of them is in pigmentTable.
 type layerModel struct {
-	Printer  string         `json:"printer"`
-	Swatch   string         `json:"swatch"`
-	Pigments []pigmentModel `json:"pigments"`
+	Printer    string         `json:"printer"`
+	Swatch     string         `json:"swatch"`
+	Pigments   []pigmentModel `json:"pigments"`
+	Load       float64        `json:"load"`
+	Haze       float64        `json:"haze"`
+	CoatMicron float64        `json:"coatMicron"`
 }
 
 type pigmentModel struct {
-	CI            string  `json:"ci"`
-	Name          string  `json:"name"`
-	Share         float64 `json:"share"`
-	Status        string  `json:"status"`
-	Source        string  `json:"source"`
-	Lightfastness string  `json:"lightfastness"`
-	Hazard        string  `json:"hazard"`
+	CI    string  `json:"ci"`
+	Name  string  `json:"name"`
+	Share float64 `json:"share"`
+}
+
+type paperModel struct {
+	ID     string `json:"id"`
+	Name   string `json:"name"`
+	Source string `json:"source"`
+	Own    bool   `json:"own"`
 }
 
 // tissuesModel is the stack: what can be chosen and what is.
 func (a *app) tissuesModel() tissuesModel {
-	m := tissuesModel{Order: a.Order, Light: a.Light, Paper: a.Paper, Finish: a.Finish}
+	m := tissuesModel{Editing: a.editing, Order: a.Order, Light: a.Light, Dim: a.Dim, Paper: a.Paper, Finish: a.Finish}
+	now := stands(&a.State)
 	for _, p := range a.State.Palettes() {
-		pm := paletteModel{ID: p.ID, Name: p.Name, Era: p.Era, Chosen: p.ID == a.Palette}
+		pm := paletteModel{ID: p.ID, Name: p.Name, Era: p.Era, Own: a.Own(p.ID), Chosen: p.ID == a.Palette}
 		recipe := a.printing.Recipe
 		recipe.Palette = p
 		for i := range pigment.Printer(3) {
-			l := layerModel{Printer: i.String(), Swatch: swatch(a.printing, recipe, int(i))}
-			for _, share := range p.Layer(i).Pigments {
+			t := p.Layer(i)
+			l := layerModel{Printer: i.String(), Swatch: swatch(a.printing, recipe, int(i)), Load: t.Load, Haze: t.Haze, CoatMicron: t.CoatMicron}
+			for _, share := range t.Pigments {
 				pg, _ := pigment.PigmentByCI(share.CI)
-				l.Pigments = append(l.Pigments, pigmentModel{pg.CI, pg.Name, share.Share, pg.Status, pg.Source, pg.Lightfastness, pg.Hazard})
+				l.Pigments = append(l.Pigments, pigmentModel{pg.CI, pg.Name, share.Share})
 			}
 			pm.Layers = append(pm.Layers, l)
 		}
-		if d, ok := a.board.deep[p.ID]; ok && a.board.of == stands(&a.State) {
+		if d, ok := a.board.deep[contents(p)]; ok && a.board.of == now {
 			pm.Depth = &d
 		}
 		m.Palettes = append(m.Palettes, pm)
@@ -68,14 +93,35 @@ func (a *app) tissuesModel() tissuesModel {
 	for _, o := range stack.Orders() {
 		m.Orders = append(m.Orders, o.String())
 	}
-	for _, l := range spectrum.Lights() {
-		m.Lights = append(m.Lights, named{l.ID, l.Name})
-	}
+	m.Lights, m.Kelvin = a.lights()
 	for _, p := range a.State.Papers() {
-		m.Papers = append(m.Papers, named{p.ID, p.Name})
+		m.Papers = append(m.Papers, paperModel{p.ID, p.Name, p.Source, a.Own(p.ID)})
 	}
 	for _, f := range stack.Finishes() {
 		m.Finishes = append(m.Finishes, named{f.ID, f.Name})
 	}
 	return m
+}
+
+// lights lists the lights of the table, then the present one where it is known
+// by its colour temperature alone, in kelvin.
+func (a *app) lights() (list []named, kelvin int) {
+	for _, l := range spectrum.Lights() {
+		list = append(list, named{l.ID, l.Name})
+	}
+	if !slices.ContainsFunc(list, func(l named) bool { return l.ID == a.Light }) {
+		kelvin, _ = strconv.Atoi(strings.TrimSuffix(a.Light, "K"))
+		list = append(list, named{a.Light, a.printing.Light.Name})
+	}
+	return list, kelvin
+}
+
+// edit opens the editor of a printer's tissue at the station of the tissues; no
+// printer closes it.
+func (a *app) edit(printer string) {
+	a.editing.Printer = printer
+	if printer != "" {
+		a.station = "tissues"
+		a.editing.Times++
+	}
 }

@@ -56,7 +56,7 @@ func work(message js.Value) {
 	}()
 	ops := map[string]func(js.Value, func(float64, string)) (any, []any, error){
 		"open": open, "register": register, "proof": proof, "icc": profile, "tiff": tiff,
-		"figures": figures, "sureness": sureness,
+		"figures": figures, "sureness": sureness, "paper": paper,
 	}
 	op, ok := ops[message.Get("op").String()]
 	if !ok {
