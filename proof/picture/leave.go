@@ -15,10 +15,6 @@ import (
 	"threeply/proof/tone"
 )
 
-// leastConfident is the confidence below which a plate does not lie in
-// register, whatever its matrix says.
-const leastConfident = 0.3
-
 // InRegister returns an error where a plate has not been registered, or not
 // with any confidence: a picture that only looks registered must not leave the
 // tool. A plate that a person laid by marks or by hand is taken at that
@@ -33,7 +29,7 @@ func InRegister(s *session.State) error {
 		if found.ByHand || s.ByMarksAlone(i) || i == s.KeySource() && s.Registered != "auto" {
 			continue
 		}
-		if found.Confidence < leastConfident {
+		if found.Confidence < session.FoundFrom {
 			return fmt.Errorf("%s, the %s plate, is not in register, so nothing is written. %s", s.Sources[i].File, name, found.Words)
 		}
 	}

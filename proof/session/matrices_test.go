@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"threeply/proof/pigment"
+	"threeply/proof/register"
 )
 
 func TestMatricesCSVReadsBack(t *testing.T) {
@@ -39,5 +40,36 @@ func TestMatricesCSVReadsBack(t *testing.T) {
 			t.Errorf("two columns are named %s", name)
 		}
 		seen[name] = true
+	}
+}
+
+func TestMatricesCSVHoldsTheLocalRegister(t *testing.T) {
+	s := opened()
+	s.Local[0] = register.Local{W: 1001, H: 700, CX: [7]float64{1, 2, 3, 4, 5, 6, 7}, CY: [7]float64{0, -1}}
+	for _, on := range []bool{false, true} {
+		s.LocalOn = on
+		rows, err := csv.NewReader(strings.NewReader(s.MatricesCSV())).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k, name := range rows[0] {
+			want := ""
+			switch name {
+			case "local_w":
+				want = "1001"
+			case "local_x3":
+				want = "3"
+			case "local_y2":
+				want = "-1"
+			default:
+				continue
+			}
+			if !on {
+				want = ""
+			}
+			if rows[1][k] != want || rows[2][k] != "" {
+				t.Errorf("local register %v: %s is %q, of the key %q", on, name, rows[1][k], rows[2][k])
+			}
+		}
 	}
 }

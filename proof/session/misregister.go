@@ -16,11 +16,14 @@ type Misregister struct {
 	X, Y           float64         // its place, in key pixels
 	Moved          float64         // the same by the offsets alone, µm
 	Left           float64         // what register itself leaves, median of the worse plate, pixels
+	Apart          float64         // what it leaves between the two plates that lie worst, pixels
+	Stars          int             // that the guideline gives Apart, 0 where nothing was measured; see Stars
 	Threshold      float64         // µm: the user's own tolerance, or the eye's
 	FromTolerance  bool            // Threshold is the user's
-	Sign           string          // "in", "near" or "out"
+	Sign           string          // "in", "near", "out" or "unsure"
 	Sentence       string
-	LeastConfident float64 // of the automatic register, 0 … 1
+	LeastConfident float64 // of the automatic register, 0 … 1, where plates lie by it
+	Unsure         string  // why nothing can be said, or ""
 }
 
 // grid is the number of places a side at which layers are compared. Affine
@@ -28,19 +31,23 @@ type Misregister struct {
 const grid = 9
 
 // Misregister compares the offsets of the three layers with each other over
-// the picture. What the automatic register left (Found.Median of each plate) is
-// added in quadrature, since a layer that lies where register put it still
-// carries register's own residual.
+// the picture. What register left (Rest of each plate) is added in quadrature,
+// since a layer that lies where register put it still carries register's own
+// residual.
 func (s *State) Misregister() Misregister {
 	w, h := s.Frame()
 	um := s.PixelMicrons()
 	var maps [3]affine.Matrix
-	for p := range maps {
-		maps[p] = s.OffsetMatrix(pigment.Printer(p))
-	}
+	var rests [3]Rest
 	m := Misregister{Threshold: s.EyeMicrons(), LeastConfident: 1, First: pigment.Yellow, Second: pigment.Cyan}
 	if s.Tolerance > 0 {
 		m.Threshold, m.FromTolerance = s.Tolerance, true
+	}
+	for p := range maps {
+		maps[p] = s.OffsetMatrix(pigment.Printer(p))
+		rests[p] = s.Rest(s.SourceOf(pigment.Printer(p)))
+		m.Left = max(m.Left, rests[p].Median)
+		m.LeastConfident = min(m.LeastConfident, rests[p].Confidence)
 	}
 	var all []float64
 	for j := range grid {
@@ -51,11 +58,11 @@ func (s *State) Misregister() Misregister {
 				for b := a + 1; b < 3; b++ {
 					ax, ay := maps[a].Apply(x, y)
 					bx, by := maps[b].Apply(x, y)
-					left := math.Hypot(s.residual(pigment.Printer(a)), s.residual(pigment.Printer(b)))
+					left := math.Hypot(rests[a].Median, rests[b].Median)
 					moved := math.Hypot(ax-bx, ay-by) * um
 					d := math.Hypot(moved, left*um)
 					worst = max(worst, d)
-					m.Moved = max(m.Moved, moved)
+					m.Moved, m.Apart = max(m.Moved, moved), max(m.Apart, left)
 					if d > m.Largest {
 						m.Largest, m.First, m.Second, m.X, m.Y = d, pigment.Printer(a), pigment.Printer(b), x, y
 					}
@@ -66,64 +73,11 @@ func (s *State) Misregister() Misregister {
 	}
 	slices.Sort(all)
 	m.P95 = all[len(all)*95/100]
-	for p := range 3 {
-		src := s.SourceOf(pigment.Printer(p))
-		m.Left = max(m.Left, s.residual(pigment.Printer(p)))
-		m.LeastConfident = min(m.LeastConfident, s.confidence(src))
+	if m.Unsure = s.unsure(rests); m.Unsure == "" {
+		m.Stars = Stars(m.Apart)
 	}
 	m.Sign, m.Sentence = s.say(m)
 	return m
-}
-
-// residual is what register left at the layer's plate, in pixels: the median of
-// its patches. Their 95th percentile holds the noise of single patches, several
-// times what the fit itself is off (the demo's known matrices show it), and
-// what moved in the scene. The plate that was registered to has none. Of a plate
-// that marks lay it is what they leave by themselves.
-func (s *State) residual(p pigment.Printer) float64 {
-	i := s.SourceOf(p)
-	if s.ByMarksAlone(i) {
-		return s.MarksSay(i).Residual
-	}
-	return s.Found[i].Median
-}
-
-// SureFrom is the confidence from which an automatic register is spoken of
-// without doubt.
-const SureFrom = 0.6
-
-// scanLimit is the residual, in pixels, below which a scan no longer tells
-// misregister from its own grain and resampling: half a pixel, between the
-// three and four stars that the federal still-image guideline gives a scan.
-const scanLimit = 0.5
-
-func (s *State) say(m Misregister) (sign, sentence string) {
-	if !s.Laid() {
-		return "out", "Not registered yet: the plates lie as they were scanned."
-	}
-	limit, wanted := fmt.Sprintf("the %s that the eye sees at %s", Microns(m.Threshold), Millimetres(s.ViewingDist)), "the eye sees "+Microns(m.Threshold)
-	if m.FromTolerance {
-		limit, wanted = "your tolerance of "+Microns(m.Threshold), "your tolerance is "+Microns(m.Threshold)
-	}
-	switch {
-	case s.unchecked():
-		sign, sentence = "out", "Laid by marks that leave nothing to check them by: pin a fourth one in every plate, and look at the edges."
-	case m.LeastConfident < SureFrom:
-		sign, sentence = "out", fmt.Sprintf("Register is not sure (confidence %.0f %%): look at the edges before you trust it. By its own figures two layers lie up to %s apart.",
-			100*m.LeastConfident, Microns(m.Largest))
-	case m.Largest <= m.Threshold:
-		sign, sentence = "in", fmt.Sprintf("In register: at most %s between two layers, within %s.", Microns(m.Largest), limit)
-	case m.Moved <= m.Threshold && m.Left <= scanLimit:
-		sign, sentence = "near", fmt.Sprintf("In register as near as these scans can tell: what is left, %.1f px, is %s on a print %s wide, and %s. A larger scan or a smaller print would settle it.",
-			m.Left, Microns(m.Largest), Millimetres(s.PrintWidth), wanted)
-	case m.P95 <= m.Threshold:
-		sign, sentence = "near", fmt.Sprintf("Nearly in register: up to %s between %s and %s at the worst place, beyond %s.",
-			Microns(m.Largest), m.First, m.Second, limit)
-	default:
-		sign, sentence = "out", fmt.Sprintf("Out of register: %s and %s lie up to %s apart, %.1f times %s.",
-			m.First, m.Second, Microns(m.Largest), m.Largest/m.Threshold, limit)
-	}
-	return sign, sentence
 }
 
 // Microns writes a length on the print: whole µm, mm from 1 mm on.

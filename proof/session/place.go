@@ -17,7 +17,8 @@ type Found struct {
 	Median     float64       `json:"median_px"`
 	P95        float64       `json:"p95_px"`
 	Max        float64       `json:"max_px"`
-	ByHand     bool          `json:"by_hand"` // the user placed it, against what was found
+	ByHand     bool          `json:"by_hand"`        // the user placed it, against what was found
+	Twin       bool          `json:"twin,omitempty"` // the same scan, pixel for pixel, as another plate
 }
 
 // Offset is how far a layer lies on the print from where register puts it:
@@ -87,20 +88,6 @@ func (s *State) Register(i int) affine.Matrix {
 	return s.found(i)
 }
 
-// LocalOf returns the smooth rest that is added to source i's matrix, or nil:
-// it belongs to the automatic register against its own key.
-func (s *State) LocalOf(i int) *register.Local {
-	if !s.LocalOn || s.By != ByRegister || !s.LocalFits() || s.Local[i].W == 0 || s.Found[i].ByHand {
-		return nil
-	}
-	return &s.Local[i]
-}
-
-// LocalFits tells whether the key is the one that was registered to.
-func (s *State) LocalFits() bool {
-	return s.Registered == "auto" && s.Found[s.KeySource()].Matrix == affine.Identity
-}
-
 // OffsetMatrix returns the offset of a layer as a map of key pixels: where the
 // layer moves to.
 func (s *State) OffsetMatrix(p pigment.Printer) affine.Matrix {
@@ -139,26 +126,43 @@ func (s *State) PoseOf(i int) Pose {
 }
 
 // placeByHand puts a plate where the user wants it, against what was found.
+// What a hand does not set, a shear and an uneven stretch, stays as it was found
+// with some confidence. The id "centre" lays the plate as it was scanned, its
+// centre on the key's.
 func placeByHand(c Command, s *State) error {
 	i := c.Source
-	if i < 0 || i > 2 || c.Pose == nil {
+	centre := c.ID == "centre"
+	if i < 0 || i > 2 || (c.Pose == nil && !centre) {
 		return fmt.Errorf("no source %d to place, or no place given", i)
 	}
 	if i == s.KeySource() {
 		return fmt.Errorf("the key plate lies still: the others are placed against it")
 	}
-	p := *c.Pose
 	w, h := s.Frame()
+	cx, cy := float64(w-1)/2, float64(h-1)/2
+	p := Pose{DX: float64(s.Sources[i].W-w) / 2, DY: float64(s.Sources[i].H-h) / 2}
+	if !centre {
+		p = *c.Pose
+	}
 	if !within(p.DX, -2*float64(w), 2*float64(w)) || !within(p.DY, -2*float64(h), 2*float64(h)) || !within(p.Turn, -180, 180) || !within(p.Stretch, -75, 300) {
 		return fmt.Errorf("a plate placed %g, %g px off, turned by %g° and stretched by %g %%: that lies off the picture", p.DX, p.DY, p.Turn, p.Stretch)
 	}
 	k := 1 + p.Stretch/100
 	parts := affine.Parts{DX: p.DX, DY: p.DY, Turn: p.Turn, StretchX: k, StretchY: k}
-	if p.Mirrored {
-		parts.StretchY = -k
+	if !centre && (s.Found[i].ByHand || s.Found[i].Confidence >= FoundFrom) {
+		was := s.found(i).Decompose(cx, cy)
+		if uneven := math.Sqrt(math.Abs(was.StretchX / was.StretchY)); within(uneven, 0.5, 2) {
+			parts.StretchX, parts.StretchY, parts.Shear = k*uneven, k/uneven, was.Shear
+			if was.StretchY < 0 != p.Mirrored {
+				parts.Shear = -was.Shear
+			}
+		}
 	}
-	m := affine.Compose(parts, float64(w-1)/2, float64(h-1)/2)
-	s.Found[i] = Found{Matrix: m.Mul(s.Found[s.KeySource()].Matrix), Words: "placed by hand", ByHand: true}
+	if p.Mirrored {
+		parts.StretchY = -parts.StretchY
+	}
+	m := affine.Compose(parts, cx, cy)
+	s.Found[i] = Found{Matrix: m.Mul(s.Found[s.KeySource()].Matrix), Words: "placed by hand", ByHand: true, Twin: s.Found[i].Twin}
 	s.Local[i] = register.Local{}
 	s.Registered = "auto"
 	return nil

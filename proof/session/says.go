@@ -81,28 +81,3 @@ func (s *State) Laid() bool {
 	}
 	return true
 }
-
-// confidence is how sure it is where source i lies: register's own figure, or 1
-// where marks lay it and at least one of them is there to check the others by,
-// else 0.
-func (s *State) confidence(i int) float64 {
-	switch {
-	case i == s.KeySource() && s.Registered != "auto":
-		return 1
-	case !s.ByMarksAlone(i):
-		return s.Found[i].Confidence
-	case s.MarksSay(i).Spare:
-		return 1
-	}
-	return 0
-}
-
-// unchecked tells whether marks lay a plate without one to check them by.
-func (s *State) unchecked() bool {
-	for i := range s.Sources {
-		if s.ByMarksAlone(i) && !s.MarksSay(i).Spare {
-			return true
-		}
-	}
-	return false
-}

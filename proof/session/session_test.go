@@ -187,7 +187,7 @@ func TestMisregisterSpeaks(t *testing.T) {
 		t.Errorf("register leaves 2 px: %+v", m)
 	}
 	s.Found[0].Confidence = 0.2
-	if m = s.Misregister(); m.Sign != "out" || !strings.Contains(m.Sentence, "not sure") {
+	if m = s.Misregister(); m.Sign != "unsure" || !strings.Contains(m.Sentence, "not in register") {
 		t.Errorf("unsure: %+v", m)
 	}
 }

@@ -1,0 +1,165 @@
+package session
+
+import (
+	"fmt"
+	"math"
+
+	"threeply/proof/mark"
+	"threeply/proof/register"
+)
+
+// Way is by what a plate lies where it lies.
+type Way string
+
+const (
+	WayNone  Way = "none"  // as it was scanned
+	WayKey   Way = "key"   // the others lie against it
+	WayFound Way = "found" // by the automatic register
+	WayHand  Way = "hand"  // by the user's hand
+	WayMarks Way = "marks" // by marks alone
+	WayBoth  Way = "both"  // by marks and the automatic register
+)
+
+// Way returns by what source i lies where it lies. The key itself may lie by
+// hand in the frame that another key had.
+func (s *State) Way(i int) Way {
+	marked := s.By != ByRegister
+	switch {
+	case i == s.KeySource() && (marked || !s.Found[i].ByHand):
+		return WayKey
+	case marked:
+		if _, err := s.MarkFit(i); err == nil {
+			if s.By == ByBoth && s.Registered == "auto" {
+				return WayBoth
+			}
+			return WayMarks
+		}
+	}
+	switch {
+	case s.Registered != "auto":
+		return WayNone
+	case s.Found[i].ByHand:
+		return WayHand
+	}
+	return WayFound
+}
+
+// Rest is what register leaves at a plate, against the frame that it was found
+// in, in pixels of the key.
+type Rest struct {
+	register.Residual
+	Known      bool    // false where nothing was measured that could tell
+	Confidence float64 // of the automatic register, 1 where the plate does not lie by it
+	Marks      int     // how many the plate lies by
+	Local      bool    // Residual is what the local register leaves
+}
+
+// freedom is how many marks an affine map goes through exactly.
+const freedom = 3
+
+// Rest sums up what register leaves at source i. Of a plate that was found it
+// is the median of the patches, 95 % of them and the largest. Their 95th
+// percentile holds the noise of single patches, several times what the fit
+// itself is off (the demo's known matrices show it), and what moved in the
+// scene. Of a plate that lies by n marks, Median is their root mean square over
+// the n-3 that the map does not use up, and nothing is known of three and
+// fewer; by both ways it is the larger of the two. Of a plate placed by hand
+// nothing is known. The plate that the others were found against has none.
+func (s *State) Rest(i int) Rest {
+	f := s.Found[i]
+	found := Rest{Residual: register.Residual{Median: f.Median, P95: f.P95, Max: f.Max}, Known: true, Confidence: f.Confidence}
+	switch way := s.Way(i); way {
+	case WayNone, WayHand:
+		return Rest{Confidence: 1}
+	case WayKey:
+		if s.By != ByRegister || s.Registered != "auto" {
+			return Rest{Known: true, Confidence: 1}
+		}
+	case WayMarks, WayBoth:
+		fit, err := s.MarkFit(i)
+		if err != nil {
+			return Rest{Confidence: 1}
+		}
+		marks := ofMarks(fit, way == WayBoth)
+		if way == WayBoth && !f.ByHand {
+			found.Marks = marks.Marks
+			found.Median, found.P95, found.Max = max(found.Median, marks.Median), max(found.P95, marks.P95), max(found.Max, marks.Max)
+			return found
+		}
+		return marks
+	}
+	if l := s.LocalOf(i); l != nil {
+		found.Residual, found.Local = l.After, true
+	}
+	return found
+}
+
+func ofMarks(fit mark.Fit, blended bool) Rest {
+	n := len(fit.Residual)
+	r := Rest{Marks: n, Confidence: 1}
+	spare := n - freedom
+	if blended {
+		spare = n
+	}
+	if spare <= 0 {
+		return r
+	}
+	size := math.Sqrt(math.Abs(fit.Matrix.Det())) // plate pixels to the key's
+	var square float64
+	for _, v := range fit.Residual {
+		square += v * v / size / size
+		r.Max = max(r.Max, v/size)
+	}
+	r.Median, r.P95, r.Known = math.Sqrt(square/float64(spare)), r.Max, true
+	return r
+}
+
+// FoundFrom is the confidence below which a plate was not found, whatever its
+// matrix says; SureFrom is that from which its register is spoken of without
+// doubt.
+const (
+	FoundFrom = 0.3
+	SureFrom  = 0.6
+)
+
+// unsure says why the figures of register cannot be judged, "" where they can.
+// rests are by printer.
+func (s *State) unsure(rests [3]Rest) string {
+	var twins []string
+	for f, name := range Filters {
+		i := s.Assign[f]
+		rest := rests[2-f]
+		switch way := s.Way(i); {
+		case way == WayNone:
+			return "Not registered yet: the plates lie as they were scanned."
+		case way == WayHand:
+			return fmt.Sprintf("The %s plate was placed by hand: nothing was measured there, and no figure says how well it lies. Look at the edges, or have it measured from where it lies.", name)
+		case (way == WayFound || way == WayBoth) && rest.Confidence < FoundFrom:
+			return fmt.Sprintf("The %s plate is not in register. %s", name, s.Found[i].Words)
+		}
+		if s.Found[i].Twin {
+			twins = append(twins, name)
+		}
+	}
+	if len(twins) > 1 {
+		return fmt.Sprintf("The %s and the %s plate are one and the same scan, pixel for pixel: two layers would print one plate.", twins[0], twins[len(twins)-1])
+	}
+	for f, name := range Filters {
+		rest := rests[2-f]
+		switch {
+		case rest.Confidence < SureFrom:
+			return fmt.Sprintf("Register is not sure of the %s plate (confidence %.0f %%): look at the edges before you trust it.", name, 100*rest.Confidence)
+		case !rest.Known:
+			return fmt.Sprintf("The %s plate lies by %s: one to three marks leave no residual to judge by. Pin a fourth, or look at the edges.", name, count(rest.Marks, "mark"))
+		}
+	}
+	return ""
+}
+
+// count writes a number of things.
+func count(n int, what string) string {
+	if n == 1 {
+		return "one " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
