@@ -24,7 +24,7 @@ type Options struct {
 
 	// Take, when set, is given every density plane as soon as it is measured,
 	// by source, and the Set then keeps none: of large plates one at a time
-	// lies in memory.
+	// lies in memory. The plane is Take's own.
 	Take func(source int, density *plane.Plane)
 }
 

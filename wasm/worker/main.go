@@ -28,8 +28,8 @@ func main() {
 	debug.SetGCPercent(25) // the memory never shrinks, and most of it holds no pointers
 	js.Global().Set("threeplyWork", js.FuncOf(func(_ js.Value, args []js.Value) any {
 		message := args[0]
-		if part := message.Get("part"); part.Truthy() {
-			arrive(part)
+		if message.Get("part").Truthy() {
+			arrive(message)
 			return nil
 		}
 		go work(message)
@@ -75,13 +75,17 @@ func post(m map[string]any, transfer ...any) {
 	js.Global().Call("postMessage", m, transfer)
 }
 
-// progressTo reports at most ten times a second, lest the page drown.
+// progressTo reports at most ten times a second, lest the page drown. Then it
+// gives the thread back for a moment: there the browser ends a worker at once,
+// and elsewhere only after seconds.
 func progressTo(id js.Value) func(float64, string) {
 	var last time.Time
 	return func(share float64, what string) {
 		if now := time.Now(); now.Sub(last) > 100*time.Millisecond {
 			last = now
 			post(map[string]any{"id": id, "share": share, "what": what})
+			time.Sleep(time.Millisecond)
+			time.Sleep(time.Millisecond)
 		}
 	}
 }
@@ -103,7 +107,8 @@ func open(m js.Value, progress func(float64, string)) (any, []any, error) {
 	}
 	opt := plate.Options{Take: func(source int, density *plane.Plane) {
 		handOver(m.Get("id"), source, density)
-		runtime.GC() // what was decoded makes room for the next file
+		density.Pix = nil
+		runtime.GC() // makes room for the next file
 	}}
 	if o := m.Get("options"); o.Truthy() {
 		for name, to := range map[string]*string{"layout": (*string)(&opt.Layout), "order": &opt.Order, "encoding": &opt.Encoding} {

@@ -38,27 +38,34 @@ func handOver(id js.Value, source int, p *plane.Plane) {
 	}
 }
 
-// awaited is where the next part that arrives goes, and who is told its length.
-var awaited struct {
+// awaited are the parts that calls wait for, by the call's id.
+var awaited = map[int]*request{}
+
+// request is where a part goes, and who is told its length.
+type request struct {
 	to   []byte
 	come chan int
 }
 
-// arrive takes the part that was asked for.
-func arrive(part js.Value) {
-	awaited.come <- js.CopyBytesToGo(awaited.to, part)
+// arrive takes a part that was asked for, {id, part}.
+func arrive(m js.Value) {
+	if r := awaited[m.Get("id").Int()]; r != nil {
+		r.come <- js.CopyBytesToGo(r.to, m.Get("part"))
+	}
 }
 
 // fetch asks the page for a source's plane, part by part, as {id, want: {source,
 // from, to}}, in bytes.
 func fetch(id js.Value, source int, p *plane.Plane) error {
 	b := bytesOf(p.Pix)
-	awaited.come = make(chan int, 1)
+	r := &request{come: make(chan int, 1)}
+	awaited[id.Int()] = r
+	defer delete(awaited, id.Int())
 	for at := 0; at < len(b); {
 		end := min(at+partBytes, len(b))
-		awaited.to = b[at:end]
+		r.to = b[at:end]
 		post(map[string]any{"id": id, "want": map[string]any{"source": source, "from": at, "to": end}})
-		if n := <-awaited.come; n != end-at {
+		if n := <-r.come; n != end-at {
 			return fmt.Errorf("the plates did not arrive whole (%d bytes of %d); open them again", n, end-at)
 		}
 		at = end
