@@ -1,11 +1,7 @@
 package picture
 
 import (
-	"context"
-
-	"threeply/proof/plane"
 	"threeply/proof/plate"
-	"threeply/proof/register"
 	"threeply/proof/session"
 	"threeply/proof/tone"
 )
@@ -29,35 +25,4 @@ func Begin(set *plate.Set) session.State {
 	}
 	s.Title = titleOf(set)
 	return s
-}
-
-// Registration is what Register found, by source.
-type Registration struct {
-	Found [3]session.Found     // as the command "registered" takes it
-	Local [3]register.Local    // smooth rest, W 0 where none can be told
-	Left  [3][]register.Offset // residual fields in the key's pixels, thinned, hottest first
-}
-
-// Register registers the state's planes, by source, to its key.
-func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, progress func(done float64, what string)) (Registration, error) {
-	opt := register.Options{Key: s.KeySource(), Progress: progress}
-	for i, src := range s.Sources {
-		opt.Polarity[i], opt.Area[i] = src.Film.Negative, src.Area
-	}
-	plates, err := register.Planes(ctx, planes, opt)
-	var out Registration
-	w, h := s.Frame()
-	for i, p := range plates {
-		out.Found[i], out.Left[i] = FoundIn(p), left(p.Field, w, h)
-		if l, ok := register.Smooth(p.Field, w, h); ok && i != s.KeySource() {
-			out.Local[i] = l
-		}
-	}
-	return out, err
-}
-
-// FoundIn is what a session keeps of a registered plate.
-func FoundIn(p register.Plate) session.Found {
-	return session.Found{Matrix: p.Matrix, Confidence: p.Confidence, Words: p.Words,
-		Median: p.Residual.Median, P95: p.Residual.P95, Max: p.Residual.Max}
 }

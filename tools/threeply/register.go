@@ -20,7 +20,8 @@ func register(args []string, out io.Writer) error {
 	layout := f.String("layout", "", layoutHelp)
 	key := f.String("key", "green", "the plate that the others are registered to: red, green or blue")
 	asJSON := f.Bool("json", false, "write JSON in place of text")
-	dir := f.String("o", "", "folder for the registered plates red.tif, green.tif, blue.tif (16-bit grey, linear transmittance), the picture they make, reference.tif (16-bit sRGB), and matrices.csv")
+	dir := f.String("o", "", "folder for the registered plates red.tif, green.tif, blue.tif (16-bit grey, linear transmittance), the picture they make, reference.tif (16-bit sRGB), matrices.csv and verdict.csv")
+	local := f.Bool("local", false, "with -o: add the local register, a smooth displacement as of unevenly shrunken film, where it leaves less at places that it had not seen")
 	f.Usage = func() {
 		fmt.Fprint(f.Output(), `Usage: threeply register [options] FILE...
 
@@ -58,7 +59,10 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 		opt.Polarity[i] = source.Polarity == "negative"
 		opt.Area[i] = source.Area
 	}
-	found, err := registration.Planes(context.Background(), planes, opt)
+	if *local && *dir == "" {
+		return usageError("-local says how the registered plates are drawn, so it needs -o FOLDER")
+	}
+	found, better, err := registration.PlanesAndKey(context.Background(), planes, opt, [3]string{"red", "green", "blue"})
 	if err != nil {
 		return err
 	}
@@ -67,7 +71,7 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 		if *asJSON {
 			say = io.Discard
 		}
-		if err := writeRegistered(*dir, set, found, k, say); err != nil {
+		if err := writeRegistered(*dir, set, found, k, *local, say); err != nil {
 			return err
 		}
 	}
@@ -75,10 +79,6 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 		return writeRegisterJSON(out, planes[k], found, k)
 	}
 	writeRegisterText(out, planes[k], found, k)
-	better, err := registration.Propose(context.Background(), planes, opt, found, [3]string{"red", "green", "blue"})
-	if err != nil {
-		return err
-	}
 	fmt.Fprintf(out, "\nKey: %s\n", better.Why)
 	return nil
 }

@@ -12,8 +12,9 @@ import (
 )
 
 // writeRegistered puts the three plates, as the key sees them, the picture that
-// they make and the maps into a folder. found is by filter, k the key's.
-func writeRegistered(dir string, set *plate.Set, found [3]registration.Plate, k int, say io.Writer) error {
+// they make, the maps and the verdict's figures into a folder. found is by filter,
+// k the key's; local asks for the local register of the plates that gain by it.
+func writeRegistered(dir string, set *plate.Set, found [3]registration.Plate, k int, local bool, say io.Writer) error {
 	s := picture.Begin(set)
 	s.Registered, s.Key = "auto", plate.Filter(k).String()
 	for f, p := range found {
@@ -21,6 +22,21 @@ func writeRegistered(dir string, set *plate.Set, found [3]registration.Plate, k 
 	}
 	if err := picture.InRegister(&s); err != nil {
 		return err
+	}
+	if local {
+		s.LocalOn = true
+		for f, p := range found {
+			if f == k {
+				continue
+			}
+			i := s.Assign[f]
+			w, h := s.Frame()
+			s.Local[i] = picture.LocalIn(p, w, h)
+			fmt.Fprintf(say, "%s plate: %s\n", plate.Filter(f), s.LocalSays(i))
+			if !s.Local[i].Worth() {
+				s.Local[i] = registration.Local{}
+			}
+		}
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
@@ -41,10 +57,17 @@ func writeRegistered(dir string, set *plate.Set, found [3]registration.Plate, k 
 	if err := write("reference.tif", picture.ReferencePicture(&s, set.Density).Write); err != nil {
 		return err
 	}
-	return write("matrices.csv", func(w io.Writer) error {
-		_, err := io.WriteString(w, s.MatricesCSV())
+	if err := write("matrices.csv", text(s.MatricesCSV())); err != nil {
 		return err
-	})
+	}
+	return write("verdict.csv", text(s.VerdictCSV()))
+}
+
+func text(content string) func(io.Writer) error {
+	return func(w io.Writer) error {
+		_, err := io.WriteString(w, content)
+		return err
+	}
 }
 
 // writeFile writes a file whole or not at all: what is there keeps its bytes

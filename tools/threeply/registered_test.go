@@ -179,3 +179,50 @@ func TestRegisterWritesNothingUnsure(t *testing.T) {
 		t.Error("a folder stands there all the same")
 	}
 }
+
+// A plate that shrank unevenly comes out nearer to the scene with -local, and
+// its coefficients are written; without it nothing local is.
+func TestRegisterWritesTheLocalRegister(t *testing.T) {
+	scene := discs()
+	bent := func(x, y float64) float64 {
+		return scene(x-2*math.Sin(math.Pi*x/480), y-1.4*math.Sin(math.Pi*y/360))
+	}
+	names := []string{
+		scanned(t, "red.tif", bent, affine.Identity, 0.9), scanned(t, "green.tif", scene, affine.Identity, 1), scanned(t, "blue.tif", scene, affine.Identity, 1.1),
+	}
+	off := map[bool]float64{}
+	for _, local := range []bool{false, true} {
+		dir := t.TempDir()
+		args := append([]string{"-o", dir}, names...)
+		if local {
+			args = append([]string{"-local"}, args...)
+		}
+		var out bytes.Buffer
+		if err := register(args, &out); err != nil {
+			t.Fatal(err)
+		}
+		img := picture16(t, filepath.Join(dir, "red.tif")).(*image.Gray16)
+		for y := 30; y < 330; y++ {
+			for x := 30; x < 450; x++ {
+				d := float64(img.Gray16At(x, y).Y)/65535 - math.Pow(scene(float64(x), float64(y)), 0.9)
+				off[local] += d * d / 300 / 420
+			}
+		}
+		for file, want := range map[string]string{"matrices.csv": ",local_x1", "verdict.csv": "stars,"} {
+			b, err := os.ReadFile(filepath.Join(dir, file))
+			if err != nil || !strings.Contains(string(b), want) {
+				t.Errorf("%s: %v, no %q in it", file, err, want)
+			}
+		}
+		if said := strings.Contains(out.String(), "red plate: "); said != local {
+			t.Errorf("-local %v says:\n%s", local, &out)
+		}
+	}
+	t.Logf("off by %.4f of full scale without, %.4f with", math.Sqrt(off[false]), math.Sqrt(off[true]))
+	if off[true] > 0.5*off[false] {
+		t.Error("hardly nearer")
+	}
+	if err := register(append([]string{"-local"}, names...), &bytes.Buffer{}); err == nil {
+		t.Error("-local without -o is taken")
+	}
+}

@@ -1,0 +1,89 @@
+package picture
+
+import (
+	"context"
+	"fmt"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+	"threeply/proof/register"
+	"threeply/proof/session"
+)
+
+// Registration is what Register found, by source.
+type Registration struct {
+	Found    [3]session.Found     // as the command "registered" takes it
+	Local    [3]register.Local    // smooth rest, W 0 where none can be told
+	Left     [3][]register.Offset // residual fields in the found frame's pixels, thinned, hottest first
+	Proposal Proposal
+}
+
+// Proposal is the plate that would make the best key.
+type Proposal struct {
+	Key string // its filter, "" where none was looked for
+	Why string // one sentence
+}
+
+// Register registers the state's planes, by source, to its key.
+func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, progress func(done float64, what string)) (Registration, error) {
+	opt := register.Options{Key: s.KeySource(), Progress: progress}
+	var names [3]string
+	for i, src := range s.Sources {
+		opt.Polarity[i], opt.Area[i] = src.Film.Negative, src.Area
+	}
+	for f, name := range session.Filters {
+		names[s.Assign[f]] = name
+	}
+	plates, key, err := register.PlanesAndKey(ctx, planes, opt, names)
+	out := Registration{Proposal: Proposal{names[key.Key], key.Why}}
+	w, h := s.Frame()
+	for i, p := range plates {
+		out.Found[i], out.Left[i] = FoundIn(p), left(p.Field, w, h)
+		if i != s.KeySource() {
+			out.Local[i] = LocalIn(p, w, h)
+		}
+	}
+	return out, err
+}
+
+// Refine measures source i again from where it lies now, and leaves the others
+// as they were. Where too few places agree it returns an error that says so.
+func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int, progress func(done float64, what string)) (Registration, error) {
+	out := Registration{Found: s.Found, Local: s.Local}
+	k := s.KeySource()
+	if i < 0 || i > 2 || i == k {
+		return out, fmt.Errorf("no source %d to measure against the key", i)
+	}
+	key, src := s.Sources[k], s.Sources[i]
+	p, err := register.Refine(ctx, planes[k], planes[i], [2]bool{key.Film.Negative, src.Film.Negative}, [2][4]int{key.Area, src.Area}, s.Register(i), progress)
+	if err != nil {
+		return out, err
+	}
+	if p.Confidence < session.FoundFrom {
+		return out, fmt.Errorf("%s: measured from where it lies, too few places agree with the key, so it stays there; lay it nearer, or pin marks", src.File)
+	}
+	p.Twin = s.Found[i].Twin
+	out.Found[i], out.Local[i] = FoundIn(p), register.Local{}
+	if frame := s.Found[k].Matrix; frame == affine.Identity {
+		w, h := s.Frame()
+		out.Left[i], out.Local[i] = left(p.Field, w, h), LocalIn(p, w, h)
+	} else {
+		out.Found[i].Matrix = p.Matrix.Mul(frame)
+	}
+	return out, nil
+}
+
+// FoundIn is what a session keeps of a registered plate.
+func FoundIn(p register.Plate) session.Found {
+	return session.Found{Matrix: p.Matrix, Confidence: p.Confidence, Words: p.Words,
+		Median: p.Residual.Median, P95: p.Residual.P95, Max: p.Residual.Max, Twin: p.Twin}
+}
+
+// LocalIn is the local register that a registered plate's patches give for a
+// key of w × h pixels, W 0 where they give none.
+func LocalIn(p register.Plate, w, h int) register.Local {
+	if l, ok := register.Smooth(p.Field, w, h); ok {
+		return l
+	}
+	return register.Local{}
+}

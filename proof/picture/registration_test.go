@@ -1,0 +1,137 @@
+package picture
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+	"threeply/proof/plate"
+	"threeply/proof/register"
+	"threeply/proof/render"
+	"threeply/proof/session"
+	"threeply/proof/tone"
+)
+
+// discs is an invented scene of coloured discs: the density of a plate at a
+// place of a picture of 900 × 700 pixels. Each plate has a tone of its own.
+func discs() func(x, y, tone float64) float64 {
+	type disc struct{ x, y, r, d float64 }
+	rnd := rand.New(rand.NewPCG(12, 5))
+	cells := map[[2]int][]disc{}
+	for range 900 {
+		d := disc{900 * rnd.Float64(), 700 * rnd.Float64(), 4 + 24*rnd.Float64()*rnd.Float64(), 0.3 + 1.3*rnd.Float64()}
+		for j := int(d.y-d.r-2) / 40; j <= int(d.y+d.r+2)/40; j++ {
+			for i := int(d.x-d.r-2) / 40; i <= int(d.x+d.r+2)/40; i++ {
+				cells[[2]int{i, j}] = append(cells[[2]int{i, j}], d)
+			}
+		}
+	}
+	return func(x, y, tone float64) float64 {
+		v := 0.9
+		for _, d := range cells[[2]int{int(x) / 40, int(y) / 40}] {
+			v += (d.d - v) * min(max((d.r-math.Hypot(x-d.x, y-d.y))/2+0.5, 0), 1) // soft over two pixels
+		}
+		return 0.3 + tone*v
+	}
+}
+
+// shrunken are three plates of which the red one has shrunk unevenly, by up to
+// amount pixels, and the same plates before it did.
+func shrunken(amount float64) (s session.State, planes, before [3]*plane.Plane) {
+	scene := discs()
+	s = session.New()
+	for i, tone := range [3]float64{1, 0.8, 0.6} {
+		planes[i], before[i] = plane.New(900, 700), plane.New(900, 700)
+		for j := range planes[i].Pix {
+			x, y := float64(j%900), float64(j/900)
+			before[i].Pix[j] = plate.FromDensity(scene(x, y, tone))
+			if i == 0 {
+				x, y = x-amount*math.Sin(math.Pi*x/900), y-0.7*amount*math.Sin(math.Pi*y/700)*math.Cos(math.Pi*x/1800)
+			}
+			planes[i].Pix[j] = plate.FromDensity(scene(x, y, tone))
+		}
+	}
+	for i := range s.Sources {
+		s.Sources[i] = session.Source{File: session.Filters[i] + ".tif", W: 900, H: 700, Film: tone.Film{Negative: true, White: 1.9, Black: 0.3, Gamma: 0.8}}
+	}
+	return s, planes, before
+}
+
+// The picture of a plate that shrank unevenly comes nearer to that of the plate
+// before it did when the local register is on.
+func TestLocalRegisterBringsThePictureNearer(t *testing.T) {
+	state, planes, before := shrunken(2.5)
+	s := session.NewSession(state)
+	got, err := Register(context.Background(), &s.State, planes, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Proposal.Key == "" || got.Proposal.Why == "" {
+		t.Errorf("no key is proposed: %+v", got.Proposal)
+	}
+	if err := s.Do(session.Command{Do: "registered", Found: got.Found, Local: got.Local}); err != nil {
+		t.Fatal(err)
+	}
+	p, err := Prepare(&s.State)
+	if err != nil {
+		t.Fatal(err)
+	}
+	truth := s.State
+	truth.Found = [3]session.Found{{Matrix: affine.Identity}, {Matrix: affine.Identity}, {Matrix: affine.Identity}}
+	want := Assemble(&truth, p, p.Curves(&truth), before, affine.Identity, 0).Image(render.Reference, 900, 700, nil)
+	off := func() float64 {
+		img := Assemble(&s.State, p, p.Curves(&s.State), planes, affine.Identity, 0).Image(render.Reference, 900, 700, nil)
+		var sum float64
+		for y := 40; y < 660; y++ {
+			for x := 40; x < 860; x++ {
+				d := float64(img.NRGBAAt(x, y).R) - float64(want.NRGBAAt(x, y).R)
+				sum += d * d
+			}
+		}
+		return math.Sqrt(sum / 620 / 820)
+	}
+	without, rest := off(), s.Rest(0)
+	if err := s.Do(session.Command{Do: "local", On: true}); err != nil {
+		t.Fatal(err)
+	}
+	with, local := off(), s.Rest(0)
+	t.Logf("the red light is off by %.2f of 255 without, %.2f with; register leaves %.2f px and %.2f px; %s", without, with, rest.Median, local.Median, s.LocalSays(0))
+	if with > 0.75*without || !local.Local || local.Median > 0.6*rest.Median {
+		t.Errorf("hardly nearer")
+	}
+}
+
+// A plate laid by hand a little off is measured from there; the other one stays.
+func TestRefineKeepsTheOthers(t *testing.T) {
+	state, planes, _ := shrunken(0)
+	s := session.NewSession(state)
+	if err := s.Do(session.Command{Do: "place", Source: 0, Pose: &session.Pose{DX: 14, DY: -9, Turn: 1.5}}); err != nil {
+		t.Fatal(err)
+	}
+	s.Found[2] = session.Found{Matrix: affine.Translate(1, 2), Confidence: 0.8, Words: "as before"}
+	got, err := Refine(context.Background(), &s.State, planes, 0, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x, y := got.Found[0].Matrix.Apply(800, 100)
+	if math.Hypot(x-800, y-100) > 0.2 || got.Found[0].Confidence < 0.6 || got.Found[0].ByHand || len(got.Left[0]) == 0 {
+		t.Errorf("found at %g, %g: %+v", x, y, got.Found[0])
+	}
+	if got.Found[2] != s.Found[2] || got.Left[2] != nil {
+		t.Errorf("the other plate is touched: %+v", got.Found[2])
+	}
+	s.Found[0].Matrix = affine.Translate(300, 300)
+	if _, err := Refine(context.Background(), &s.State, planes, 0, nil); err == nil {
+		t.Error("nothing agrees there, and it is no error")
+	}
+	if _, err := Refine(context.Background(), &s.State, planes, 1, nil); err == nil {
+		t.Error("the key is measured against itself")
+	}
+	var none [3]register.Local
+	if got.Local[2] != none[2] {
+		t.Error("a local register of the plate that was not measured")
+	}
+}
