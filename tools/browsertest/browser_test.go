@@ -92,7 +92,7 @@ func chromium() (string, error) {
 }
 
 // stand gives the shared browser and server, or skips where browser tests are not wanted.
-func stand(t *testing.T) *bench {
+func stand(t testing.TB) *bench {
 	t.Helper()
 	if os.Getenv("THREEPLY_BROWSER") == "" {
 		t.Skip("SKIPPED: browser tests run by `make browser` (THREEPLY_BROWSER is not set)")

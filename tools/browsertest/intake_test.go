@@ -33,7 +33,7 @@ func (p *page) drop(files ...string) {
 }
 
 // demoPlates are the demo's scans in the built site: red, green, blue.
-func demoPlates(t *testing.T) [3]string {
+func demoPlates(t testing.TB) [3]string {
 	t.Helper()
 	var plates [3]string
 	for i, filter := range []string{"red", "green", "blue"} {

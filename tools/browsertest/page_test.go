@@ -36,7 +36,7 @@ new MutationObserver(() => {
 
 // page is one tab with the built page in it, with nothing kept from other tests.
 type page struct {
-	t   *testing.T
+	t   testing.TB
 	ctx context.Context
 
 	mu       sync.Mutex
@@ -51,7 +51,7 @@ type task struct {
 
 // open opens the page in a window of the given size, in CSS pixels, and waits for the
 // first picture. Errors on the console fail the test at its end.
-func open(t *testing.T, width, height int64) *page {
+func open(t testing.TB, width, height int64) *page {
 	t.Helper()
 	p := openBlank(t, width, height)
 	p.do(chromedp.Navigate(start().address + "/"))
@@ -60,7 +60,7 @@ func open(t *testing.T, width, height int64) *page {
 }
 
 // openBlank opens an empty tab that observes what the page will do.
-func openBlank(t *testing.T, width, height int64) *page {
+func openBlank(t testing.TB, width, height int64) *page {
 	t.Helper()
 	shared := stand(t)
 	ctx, cancel := chromedp.NewContext(shared.browser, chromedp.WithNewBrowserContext())

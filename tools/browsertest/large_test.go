@@ -1,0 +1,146 @@
+package browsertest
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/systeminfo"
+	"github.com/chromedp/chromedp"
+
+	"threeply/proof/scan"
+	"threeply/proof/sheet"
+)
+
+// largeWidth makes of the demo's plates some of 100 megapixels.
+const largeWidth = 11800
+
+// BenchmarkLargePlates opens three plates of 100 megapixels in a fresh browser and
+// reports the most memory that the page's process has taken, its workers included:
+// until the plates were open, and until they were registered and shown (to reach:
+// 2500 MB), and how long a cancel of register takes to be seen (to reach: 200 ms).
+func BenchmarkLargePlates(b *testing.B) {
+	if _, err := chromium(); err != nil {
+		b.Skipf("SKIPPED: Chromium is not installed: %v", err)
+	}
+	if _, err := os.Stat(filepath.Join(siteDir, "page.wasm")); err != nil {
+		b.Skip("SKIPPED: the page is not built, run `make build` first")
+	}
+	if _, err := os.Stat("/proc/self/status"); err != nil {
+		b.Skip("SKIPPED: this system does not tell a process's memory under /proc")
+	}
+	b.Setenv("THREEPLY_BROWSER", "yes")
+	var files []string
+	for i, plate := range demoPlates(b) {
+		name := filepath.Join(b.TempDir(), "large-"+filepath.Base(plate))
+		if err := enlarge(plate, name, uint64(i)); err != nil {
+			b.Fatal(err)
+		}
+		files = append(files, name)
+	}
+	for b.Loop() {
+		p := open(b, 1400, 860)
+		p.waitFor(`v.registered === "auto" && !v.busy`)
+		p.drop(files...)
+		for _, share := range []string{"1/3", "2/3", "1"} { // each plate takes a while
+			p.waitFor(`v.busy?.share > ` + share + ` || v.plates.every(q => q.file.startsWith("large")) || v.messages.length > 0`)
+		}
+		opened := p.peak()
+		p.waitFor(`v.registered === "auto" && !v.busy || v.messages.length > 0`)
+		p.shot()
+		for _, m := range p.view().Messages {
+			b.Errorf("the page says: %s", m.Text)
+		}
+		b.ReportMetric(opened, "MB-open")
+		b.ReportMetric(p.peak(), "MB-peak")
+		b.ReportMetric(p.cancelRegister(), "ms-cancel")
+	}
+}
+
+// enlarge writes a plate at the large width, with grain of its own, as a Deflate TIFF.
+func enlarge(plate, name string, seed uint64) error {
+	data, err := os.ReadFile(plate)
+	if err != nil {
+		return err
+	}
+	s, err := scan.Decode(plate, data, scan.Options{})
+	if err != nil {
+		return err
+	}
+	p, times := s.Planes[0], float64(largeWidth)/float64(s.W)
+	t := sheet.TIFF{W: largeWidth, H: int(float64(s.H) * times), Samples: 1, PPI: s.PPI * times}
+	t.Row = func(y int, row []uint16) {
+		grain := rand.New(rand.NewPCG(seed, uint64(y)))
+		for x := range row {
+			v := p.Bilinear((float64(x)+0.5)/times-0.5, (float64(y)+0.5)/times-0.5)
+			row[x] = uint16(min(max(v*(1+0.02*(2*grain.Float64()-1)), 0), 65535))
+		}
+	}
+	file, err := os.Create(name)
+	if err != nil {
+		return err
+	}
+	if err := t.Write(file); err != nil {
+		file.Close()
+		return err
+	}
+	return file.Close()
+}
+
+// peak is the most memory, in MB, that any process of a page of this browser has
+// taken so far: what it held in memory at a time, as the kernel counts it.
+func (p *page) peak() float64 {
+	p.t.Helper()
+	var most float64
+	p.do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
+		all, err := cdp.Call(ctx, chromedp.FromContext(ctx).Browser, systeminfo.GetProcessInfo, cdp.Empty{})
+		if err != nil {
+			return err
+		}
+		for _, process := range all.ProcessInfo {
+			if process.Type != "renderer" {
+				continue
+			}
+			status, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", process.ID))
+			if err != nil {
+				continue // it has ended meanwhile
+			}
+			if found := highWater.FindSubmatch(status); found != nil {
+				kB, _ := strconv.ParseFloat(string(found[1]), 64) // digits only
+				most = max(most, kB*1024/1e6)
+			}
+		}
+		return nil
+	}))
+	if most == 0 {
+		p.t.Fatal("the browser names no process of a page")
+	}
+	return most
+}
+
+// highWater is the line of /proc/PID/status with the most memory resident, proc(5).
+var highWater = regexp.MustCompile(`VmHWM:\s+(\d+) kB`)
+
+// cancelRegister registers again, cancels it half a second later, and gives the
+// milliseconds from the cancel to a page that is at rest.
+func (p *page) cancelRegister() float64 {
+	p.t.Helper()
+	p.command("station", map[string]any{"id": "register"})
+	return eval[float64](p, `(async () => {
+		const wait = (ms) => new Promise(done => setTimeout(done, ms));
+		const busy = () => JSON.parse(threeply.view()).busy;
+		[...document.querySelectorAll("#panel-register button")].find(b => /^Register/.test(b.textContent)).click();
+		while (!busy()) await wait(1);
+		await wait(500);
+		const began = performance.now();
+		document.querySelector("#busy button").click();
+		while (busy()) await wait(1);
+		return performance.now() - began;
+	})()`)
+}
