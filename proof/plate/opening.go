@@ -76,7 +76,7 @@ func (o *opening) separate(files []File) error {
 }
 
 func sourceOf(s *scan.Scan, name string) Source {
-	return Source{Name: name, Bits: s.Bits, PPI: s.PPI, Encoding: s.Encoding}
+	return Source{Name: name, Bits: s.Bits, PPI: s.PPI, Encoding: s.Encoding, Pictures: s.Pictures}
 }
 
 // one opens a file that holds all three plates.

@@ -10,6 +10,7 @@ type Source struct {
 	Bits     int     `json:"bits"`
 	PPI      float64 `json:"ppi"` // 0 where the file has none
 	Encoding string  `json:"encoding"`
+	Pictures int     `json:"pictures"` // in the file; the first was taken
 
 	Polarity     Polarity `json:"polarity"`
 	PolaritySure float64  `json:"polarity_sure"` // 0 (no idea) … 1 (certain)

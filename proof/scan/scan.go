@@ -42,6 +42,7 @@ type Scan struct {
 
 	Encoding string  // where the curves come from, in words
 	PPI      float64 // across; 0 where the file has none
+	Pictures int     // that the file holds, 1 or more; the first is the scan
 }
 
 // Options overrule what a file says of itself.
@@ -70,7 +71,7 @@ func DecodeFrom(name string, data Data, opt Options) (*Scan, error) {
 		refusal.File = name
 		return nil, refusal
 	}
-	s := &Scan{Name: name, Kind: r.kind, Bits: r.bits, Channels: len(r.planes), PPI: r.ppi}
+	s := &Scan{Name: name, Kind: r.kind, Bits: r.bits, Channels: len(r.planes), PPI: r.ppi, Pictures: max(r.pictures, 1)}
 	for i, p := range r.planes {
 		r.planes[i] = orient(p, r.orientation)
 	}
@@ -110,6 +111,7 @@ type raw struct {
 	orientation int // 1 … 8 as in TIFF 6.0, tag 274; 0 for none
 	ppi         float64
 	icc         []byte    // embedded profile, if any
+	pictures    int       // that the file holds, where its kind can hold several; the first was read
 	declared    *encoding // encoding by the file's other means, if any
 }
 

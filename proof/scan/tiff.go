@@ -65,6 +65,7 @@ func decodeTIFF(data Data) (*raw, *Error) {
 		orientation: d.value(tagOrientation, 0, 1),
 		ppi:         d.ppi(),
 		icc:         d.entries[tagICC].data,
+		pictures:    d.pictures(data),
 	}, nil
 }
 

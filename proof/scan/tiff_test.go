@@ -64,6 +64,77 @@ func TestTIFFMinIsWhiteIsTurnedOver(t *testing.T) {
 	}
 }
 
+// Differences along a row (TIFF 6.0, page 64) are undone.
+func TestTIFFPredictor(t *testing.T) {
+	for _, samples := range []int{1, 3} {
+		for _, bits := range []int{8, 16} {
+			for _, big := range []bool{false, true} {
+				f := tiffFile{w: 19, h: 23, bits: bits, samples: samples, big: big, compression: compressionDeflate, rows: 4, tags: map[int]any{317: 2}}
+				want := noise(f.w*f.h*samples, 1<<bits)
+				f.pixels = slices.Clone(want)
+				for i := len(want) - 1; i >= 0; i-- {
+					if i%(f.w*samples) >= samples {
+						f.pixels[i] = (want[i] - want[i-samples]) & (1<<bits - 1)
+					}
+				}
+				s, err := Decode("differences.tif", f.bytes(), Options{})
+				if err != nil {
+					t.Fatal(err)
+				}
+				unit := uint16(1)
+				if bits == 8 {
+					unit = 257
+				}
+				for c, p := range s.Planes {
+					for i, v := range p.Pix {
+						if v != want[i*samples+c]*unit {
+							t.Fatalf("%d × %d bits, big %v: channel %d, pixel %d: %d, want %d", samples, bits, big, c, i, v, want[i*samples+c]*unit)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// A file of several pictures says so; reduced copies are none.
+func TestTIFFOfSeveralPictures(t *testing.T) {
+	one := tiffFile{w: 8, h: 8, bits: 16, samples: 1, pixels: noise(64, 65536)}.bytes()
+	d := binary.LittleEndian
+	follow := func(data []byte, subfile uint32) []byte {
+		at := uint32(len(data))
+		link := int(d.Uint32(data[4:]))
+		for { // the end of the chain
+			link += 2 + directoryEntry*int(d.Uint16(data[link:]))
+			next := int(d.Uint32(data[link:]))
+			if next == 0 {
+				break
+			}
+			link = next
+		}
+		d.PutUint32(data[link:], at)
+		data = d.AppendUint16(data, 1)
+		data = d.AppendUint16(d.AppendUint16(data, tagSubfile), typeLong)
+		data = d.AppendUint32(d.AppendUint32(data, 1), subfile)
+		return d.AppendUint32(data, 0)
+	}
+	two := follow(bytes.Clone(one), 0)
+	for name, c := range map[string]struct {
+		data []byte
+		want int
+	}{"one": {one, 1}, "two": {two, 2}, "with a thumbnail": {follow(bytes.Clone(one), 1), 1}, "three": {follow(bytes.Clone(two), 2), 3}} {
+		s, err := Decode(name, c.data, Options{})
+		if err != nil || s.Pictures != c.want {
+			t.Errorf("%s: %d pictures, error %v", name, s.Pictures, err)
+		}
+	}
+	ring := bytes.Clone(two)
+	d.PutUint32(ring[len(ring)-4:], uint32(len(one))) // the second follows itself
+	if s, err := Decode("ring", ring, Options{}); err != nil || s.Pictures != 2 {
+		t.Errorf("a chain that runs back: %+v, %v", s, err)
+	}
+}
+
 func TestTIFFResolution(t *testing.T) {
 	for _, c := range []struct {
 		unit int

@@ -209,6 +209,7 @@ func polarity(c Command, s *State) error {
 	if c.Source < 0 || c.Source > 2 || (c.Polarity != "negative" && c.Polarity != "positive") {
 		return fmt.Errorf("source %d cannot be “%s”: there are negative and positive", c.Source, c.Polarity)
 	}
+	s.Split = false
 	f := &s.Sources[c.Source].Film
 	if negative := c.Polarity == "negative"; negative != f.Negative {
 		f.Negative = negative

@@ -34,6 +34,7 @@ type Source struct {
 	Base      float64   `json:"base"`          // base + fog as found
 	Max       float64   `json:"max"`           // densest useful density as found
 	Area      [4]int    `json:"area"`          // picture within its borders: x0, y0, x1, y1
+	Remarks   []string  `json:"remarks,omitempty"`
 }
 
 // Line is the section's line over the picture, in shares of the key's width
@@ -54,6 +55,7 @@ type State struct {
 	Layout  string    `json:"layout"`
 	Sources [3]Source `json:"sources"`
 	Assign  [3]int    `json:"assign"` // source of the red, green and blue plate
+	Split   bool      `json:"split"`  // negatives and positives seem to be mixed; nobody has said yet
 
 	Registered string            `json:"registered"` // "none" or "auto"
 	Found      [3]Found          `json:"found"`      // by source
