@@ -70,8 +70,13 @@ func (c *Cube) Encoded() []uint16 {
 // EncodedAs is Encoded of what look makes of each colour, XYZ under the light of
 // the cube: the print as it appears in another room, for one.
 func (c *Cube) EncodedAs(look func(spectrum.XYZ) spectrum.XYZ) []uint16 {
+	return c.EncodedIn(spectrum.SRGB, look)
+}
+
+// EncodedIn is EncodedAs for a display of another space.
+func (c *Cube) EncodedIn(space spectrum.RGBSpace, look func(spectrum.XYZ) spectrum.XYZ) []uint16 {
 	out := make([]uint16, len(c.Lab))
-	m := spectrum.ToLinearSRGB(c.White)
+	m := space.FromXYZ(c.White)
 	for i := 0; i < len(out); i += 3 {
 		lab := spectrum.Lab{float64(c.Lab[i]), float64(c.Lab[i+1]), float64(c.Lab[i+2])}
 		for ch, v := range spectrum.Transform(m, look(lab.XYZ(c.White))) {

@@ -24,15 +24,16 @@ const (
 // same colorimetry, relative to the bare paper; colours out of reach go to
 // about the nearest that can be printed. Light other than D50 is adapted to it
 // (Bradford). limit is the thickness of a full layer, above 0; made is the date in
-// the header.
-func Output(r stack.Recipe, light spectrum.Light, limit float64, name string, made time.Time) []byte {
+// the header. progress, where not nil, is told the share done, 0 … 1, never twice
+// at a time.
+func Output(r stack.Recipe, light spectrum.Light, limit float64, name string, made time.Time, progress func(share float64)) []byte {
 	p := newPrinter(r, light, limit)
 	forward := lut{
 		in: curve(4096, func(d float64) float64 { return cube.Coordinate(d * cube.Max) }),
 		// 33 nodes at equal steps of the coordinate, as in the cube.
 		grid: forwardGrid, nodes: p.forward(), out: curve(2, same), outs: 3,
 	}
-	back, gamut := p.inverse()
+	back, gamut := p.inverse(progress)
 	inverse := lut{
 		in: curve(2, same), grid: inverseGrid, nodes: back, outs: 3,
 		out: curve(4096, func(u float64) float64 { return u * u }),
@@ -100,13 +101,16 @@ func (p *printer) forward() []uint16 {
 
 // inverse lists, L* slowest and b* fastest, the coordinates of C, M, Y, and
 // whether the colour is out of reach: 0 within, 65535 beyond ΔE00 of 10.
-func (p *printer) inverse() (amounts, gamut []uint16) {
+func (p *printer) inverse(progress func(share float64)) (amounts, gamut []uint16) {
 	const n = inverseGrid
 	amounts, gamut = make([]uint16, 3*n*n*n), make([]uint16, n*n*n)
 	var wait sync.WaitGroup
 	for worker := range runtime.GOMAXPROCS(0) {
 		wait.Go(func() {
 			for i := worker; i < n*n*n; i += runtime.GOMAXPROCS(0) {
+				if worker == 0 && progress != nil { // the others go at about the same pace
+					progress(float64(i) / (n * n * n))
+				}
 				place := func(k int) float64 { return float64(k%n) / (n - 1) }
 				want := p.absolute(codeLab([3]float64{place(i / (n * n)), place(i / n), place(i)}))
 				t, miss := balance.Near(p.cube, want, far)
@@ -120,5 +124,8 @@ func (p *printer) inverse() (amounts, gamut []uint16) {
 		})
 	}
 	wait.Wait()
+	if progress != nil {
+		progress(1)
+	}
 	return amounts, gamut
 }

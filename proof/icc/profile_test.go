@@ -23,7 +23,7 @@ func made(t testing.TB, id, light string, limit float64) (stack.Recipe, spectrum
 	r := stack.DefaultRecipe(p)
 	key := fmt.Sprint(id, light, limit)
 	if profiles[key] == nil {
-		profiles[key] = Output(r, l, limit, p.Name+" — "+l.Name, noon)
+		profiles[key] = Output(r, l, limit, p.Name+" — "+l.Name, noon, nil)
 	}
 	return r, l, profiles[key]
 }
@@ -62,7 +62,14 @@ func TestLayout(t *testing.T) {
 
 func TestSameRecipeSameBytes(t *testing.T) {
 	r, light, a := made(t, "arylide", "D50", 1)
-	if b := Output(r, light, 1, r.Palette.Name+" — "+light.Name, noon); string(a) != string(b) {
+	last, told := 0.0, 0
+	progress := func(share float64) {
+		if share < last || share > 1 {
+			t.Errorf("%g follows %g", share, last)
+		}
+		last, told = share, told+1
+	}
+	if b := Output(r, light, 1, r.Palette.Name+" — "+light.Name, noon, progress); string(a) != string(b) {
 		t.Error("two profiles of one recipe differ")
 	}
 }
@@ -71,6 +78,6 @@ func BenchmarkOutput(b *testing.B) {
 	p, _ := pigment.PaletteByID("earth")
 	r, light := stack.DefaultRecipe(p), spectrum.Lights()[0]
 	for b.Loop() {
-		Output(r, light, 1, "earth", noon)
+		Output(r, light, 1, "earth", noon, nil)
 	}
 }

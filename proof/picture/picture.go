@@ -59,10 +59,11 @@ type Printing struct {
 	Limit  float64 // thickest layer that the scale takes, relative
 	Cube   *cube.Cube
 	Scale  balance.Scale // the neutral scale from paper to depth
-	Table  []uint16      // Cube.Encoded, as the room shows it
+	Table  []uint16      // Cube.EncodedIn sRGB, or another space by In, as the room shows it
 	Masks  *mask.Matrix  // nil for a straight print; see FindMasks
 
-	thicker float64 // factor of every thickness against Scale
+	thicker float64                     // factor of every thickness against Scale
+	show    func(render.RGB) render.RGB // takes the reference to the space of Table; nil where that is sRGB
 }
 
 // Prepare computes the optics of a session's recipe.
@@ -75,7 +76,7 @@ func Prepare(s *session.State) (*Printing, error) {
 		Recipe: recipe, Light: light, Dim: s.Dim, Limit: s.Limit, Cube: cube.New(recipe, light, CubeNodes),
 		Scale: balance.Neutral(recipe, light, s.Limit), thicker: 1,
 	}
-	p.encode()
+	p.encode(spectrum.SRGB)
 	return p, nil
 }
 
@@ -106,14 +107,14 @@ func Small(levels [3][]*plane.Plane) (planes [3]*plane.Plane, level int) {
 	return planes, level
 }
 
-func (p *Printing) encode() {
-	if !p.Dim {
-		p.Table = p.Cube.Encoded()
-		return
+// encode codes the cube for a display's space, as the room shows it.
+func (p *Printing) encode(space spectrum.RGBSpace) {
+	look := func(x spectrum.XYZ) spectrum.XYZ { return x }
+	if p.Dim {
+		white := p.Light.White
+		look = appearance.NewMatch(appearance.Lit(white, session.GalleryLux), appearance.Lit(white, session.BenchLux)).XYZ
 	}
-	white := p.Light.White
-	match := appearance.NewMatch(appearance.Lit(white, session.GalleryLux), appearance.Lit(white, session.BenchLux))
-	p.Table = p.Cube.EncodedAs(match.XYZ)
+	p.Table = p.Cube.EncodedIn(space, look)
 }
 
 // Fits tells whether the printing is still that of the session.
@@ -136,7 +137,7 @@ func (p *Printing) Heavier(l spread.Limits) *Printing {
 func (p *Printing) tending(r stack.Recipe, thicker float64) *Printing {
 	q := *p
 	q.Recipe, q.Cube, q.thicker = r, cube.New(r, p.Light, CubeNodes), thicker
-	q.encode()
+	q.encode(spectrum.SRGB)
 	return &q
 }
 
@@ -163,7 +164,7 @@ func (p *Printing) Curves(s *session.State) [3]Curves {
 // pixel to the key's pixel. planes are level l of each source's pyramid, by
 // source.
 func Assemble(s *session.State, p *Printing, curves [3]Curves, planes [3]*plane.Plane, view affine.Matrix, level int) *render.Picture {
-	out := &render.Picture{Table: p.Table, N: p.Cube.N}
+	out := &render.Picture{Table: p.Table, N: p.Cube.N, Show: p.show}
 	if p.Masks != nil {
 		out.Masks = new([9]float32)
 		for i, v := range p.Masks {

@@ -47,12 +47,14 @@ func (l *Layer) read(x, y float64) (code, cover float32) {
 // Picture is all that the look-up needs. Layers are indexed by printer
 // (pigment.Yellow, Magenta, Cyan). Table is a cube's Encoded with N nodes an
 // axis. Masks, where not nil, takes the tones of the three plates, by printer
-// and row by row, to those that are printed.
+// and row by row, to those that are printed. Show, where not nil, takes the
+// reference to the space that Table is coded in.
 type Picture struct {
 	Layers [3]Layer
 	Table  []uint16
 	N      int
 	Masks  *[9]float32
+	Show   func(RGB) RGB
 }
 
 // Look is one way of looking at the plates.
@@ -65,7 +67,8 @@ const (
 	Print
 )
 
-// RGB is an sRGB-encoded colour, 0 … 1.
+// RGB is a colour encoded by the curve of sRGB, 0 … 1: one of sRGB itself, or of
+// the space that Picture.Show goes to.
 type RGB [3]float32
 
 // codeSpan and codeZero undo the table's coding v = code/65535·2 - 0.5 that
@@ -122,6 +125,9 @@ func (p *Picture) At(look Look, x, y float64) RGB {
 			l := &p.Layers[i]
 			code, cover := l.read(x, y)
 			out[channel(i)] = along(l.Reference, code) * cover
+		}
+		if p.Show != nil {
+			return p.Show(out)
 		}
 		return out
 	}

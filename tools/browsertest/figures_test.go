@@ -128,7 +128,7 @@ func TestSaveProfile(t *testing.T) {
 		t.Fatal(err)
 	}
 	r, light := p.recipe()
-	want := icc.Output(r, light, balance.DefaultLimit, icc.Title(r, light), time.Now())
+	want := icc.Output(r, light, balance.DefaultLimit, icc.Title(r, light), time.Now(), nil)
 	if len(saved) != len(want) {
 		t.Fatalf("the saved profile has %d bytes, want %d", len(saved), len(want))
 	}

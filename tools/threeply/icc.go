@@ -39,7 +39,7 @@ func profile(args []string, out io.Writer) error {
 		return usageError("-o is missing: name the .icc file to write")
 	}
 	name := icc.Title(r, l)
-	if err := os.WriteFile(*to, icc.Output(r, l, balance.DefaultLimit, name, time.Now()), 0o666); err != nil {
+	if err := os.WriteFile(*to, icc.Output(r, l, balance.DefaultLimit, name, time.Now(), nil), 0o666); err != nil {
 		return fmt.Errorf("the profile cannot be written: %w", err)
 	}
 	_, err = fmt.Fprintf(out, "%s: %s\n", *to, name)

@@ -22,6 +22,7 @@ import (
 type figuresModel struct {
 	Volume  float64       `json:"volume"`  // of the solid, CIELAB units cubed
 	Outline []float64     `json:"outline"` // largest chroma at equal steps of hue from 0°
+	Slices  [][]float64   `json:"slices"`  // largest chroma at L* 0, 2 … 100, by the same steps of hue; -1 where there is nothing
 	Drift   []driftModel  `json:"drift"`   // of the black, D50 first
 	Balance balanceModel  `json:"balance"`
 	Sure    []sureModel   `json:"sure"` // of the neutral scale, from light to dark
@@ -70,26 +71,41 @@ var tones = []struct {
 
 // figures: session → reach, drift, balance and sureness of its recipe, as text.
 func figures(m js.Value, _ func(float64, string)) (any, []any, error) {
-	r, light, err := recipe(m)
+	s, r, light, err := recipe(m)
 	if err != nil {
 		return nil, nil, err
 	}
-	solid := reach.New(cube.New(r, light, figuresNodes), balance.DefaultLimit)
-	scale := balance.Neutral(r, light, balance.DefaultLimit)
+	solid := reach.New(cube.New(r, light, figuresNodes), s.Limit)
+	scale := balance.Neutral(r, light, s.Limit)
 	out := figuresModel{
-		Volume: solid.Volume(), Outline: solid.Outline(outlineHues),
-		Drift: drifts(r, scale.Depth.Thickness), Balance: balanceOf(scale), Limits: spread.Default,
+		Volume: solid.Volume(), Outline: solid.Outline(outlineHues), Slices: slices(solid.Shell(scale)),
+		Drift: drifts(r, scale.Depth.Thickness), Balance: balanceOf(scale), Limits: s.Spread,
 	}
 	for _, tone := range tones {
-		out.Sure = append(out.Sure, sureOf(tone.name, r, light, scale.Thickness(tone.at)))
+		out.Sure = append(out.Sure, sureOf(tone.name, s.Spread, r, light, scale.Thickness(tone.at)))
 	}
 	text, err := json.Marshal(out)
 	return string(text), nil, err
 }
 
+// slices are the outlines of the solid in L*C*, chroma to a tenth: plots need no
+// more.
+func slices(shell *reach.Shell) [][]float64 {
+	const each = (reach.Levels - 1) / 50
+	out := make([][]float64, outlineHues)
+	for k := range out {
+		for l, chroma := range shell.Slice(360 * float64(k) / outlineHues) {
+			if l%each == 0 {
+				out[k] = append(out[k], math.Round(10*chroma)/10)
+			}
+		}
+	}
+	return out
+}
+
 // sureness: session, thickness by printer → how sure that colour is, as text.
 func sureness(m js.Value, _ func(float64, string)) (any, []any, error) {
-	r, light, err := recipe(m)
+	s, r, light, err := recipe(m)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -101,7 +117,7 @@ func sureness(m js.Value, _ func(float64, string)) (any, []any, error) {
 		}
 		t[p] = v.Float()
 	}
-	text, err := json.Marshal(sureOf("the point", r, light, t))
+	text, err := json.Marshal(sureOf("the point", s.Spread, r, light, t))
 	return string(text), nil, err
 }
 
@@ -146,8 +162,8 @@ func crossing(s balance.Scale, held, lost int) float64 {
 	return s.L[held] + w*(s.L[lost]-s.L[held])
 }
 
-func sureOf(name string, r stack.Recipe, light spectrum.Light, t [3]float64) sureModel {
-	o := spread.Default.Of(r, light, t)
+func sureOf(name string, l spread.Limits, r stack.Recipe, light spectrum.Light, t [3]float64) sureModel {
+	o := l.Of(r, light, t)
 	s := sureModel{Name: name, Lab: o.Likely, Lighter: o.Lighter, Heavier: o.Heavier, DeltaE: o.DeltaE, Causes: []causeModel{}}
 	for _, c := range o.Causes[:min(2, len(o.Causes))] {
 		s.Causes = append(s.Causes, causeModel{c.What, c.Layer, c.DeltaE})

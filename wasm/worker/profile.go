@@ -6,7 +6,6 @@ import (
 	"syscall/js"
 	"time"
 
-	"threeply/proof/balance"
 	"threeply/proof/icc"
 	"threeply/proof/picture"
 	"threeply/proof/session"
@@ -15,20 +14,23 @@ import (
 )
 
 // recipe reads a message's session for its tissues and light.
-func recipe(m js.Value) (stack.Recipe, spectrum.Light, error) {
+func recipe(m js.Value) (session.State, stack.Recipe, spectrum.Light, error) {
 	s, err := session.Read("the session", []byte(m.Get("session").String()))
 	if err != nil {
-		return stack.Recipe{}, spectrum.Light{}, err
+		return s, stack.Recipe{}, spectrum.Light{}, err
 	}
-	return picture.Recipe(&s)
+	r, light, err := picture.Recipe(&s)
+	return s, r, light, err
 }
 
 // profile: session → its recipe as an ICC output profile.
-func profile(m js.Value, _ func(float64, string)) (any, []any, error) {
-	r, light, err := recipe(m)
+func profile(m js.Value, progress func(float64, string)) (any, []any, error) {
+	s, r, light, err := recipe(m)
 	if err != nil {
 		return nil, nil, err
 	}
-	b := bytesTo(icc.Output(r, light, balance.DefaultLimit, icc.Title(r, light), time.Now()))
+	b := bytesTo(icc.Output(r, light, s.Limit, icc.Title(r, light), time.Now(), func(share float64) {
+		progress(share, "computing the ICC profile")
+	}))
 	return b, []any{b.Get("buffer")}, nil
 }

@@ -1,0 +1,109 @@
+package picture
+
+import (
+	"fmt"
+	"image"
+	"io"
+	"math"
+	"strings"
+
+	"threeply/proof/affine"
+	"threeply/proof/icc"
+	"threeply/proof/plane"
+	"threeply/proof/render"
+	"threeply/proof/session"
+	"threeply/proof/sheet"
+	"threeply/proof/spectrum"
+)
+
+// SpaceOf reads "srgb" or "p3".
+func SpaceOf(id string) (spectrum.RGBSpace, error) {
+	switch id {
+	case "srgb":
+		return spectrum.SRGB, nil
+	case "p3":
+		return spectrum.DisplayP3, nil
+	}
+	return spectrum.RGBSpace{}, fmt.Errorf("no colour space “%s”: there are srgb and p3 (Display P3)", id)
+}
+
+// Proof is a whole print, or its reference, in the key's frame, on its way to a
+// file: PNG of 8 bits or TIFF of 16 with the space's profile, the resolution
+// that the print's width gives, and what it rests on.
+type Proof struct {
+	look    render.Look
+	space   spectrum.RGBSpace
+	picture *render.Picture
+	w, h    int
+	ppi     float64
+	about   string
+
+	// Progress, when set, is told the share done, 0 … 1, never twice at a time.
+	Progress func(share float64)
+}
+
+// NewProof makes a proof ready. planes are at full size, by source. The error is
+// Prepare's, or that of masks that cannot be found.
+func NewProof(s *session.State, planes [3]*plane.Plane, look render.Look, space spectrum.RGBSpace) (*Proof, error) {
+	printing, err := PrepareFor(s, planes)
+	if err != nil {
+		return nil, err
+	}
+	about := About(s, printing, look)
+	if space.Name != spectrum.SRGB.Name {
+		printing = printing.In(space)
+	}
+	w, h := s.Frame()
+	return &Proof{
+		look: look, space: space, w: w, h: h, ppi: 25400 / s.PixelMicrons(), about: about,
+		picture: Assemble(s, printing, printing.Curves(s), planes, affine.Identity, 0),
+	}, nil
+}
+
+// About is the text that the file carries.
+func (p *Proof) About() string { return p.about }
+
+// Image renders the proof, 8 bits a channel.
+func (p *Proof) Image() *image.NRGBA {
+	return p.picture.Image(p.look, p.w, p.h, func(share float64) bool {
+		if p.Progress != nil {
+			p.Progress(0.7 * share)
+		}
+		return true
+	})
+}
+
+// WritePNG writes the proof as a PNG of 8 bits a channel.
+func (p *Proof) WritePNG(out io.Writer) error {
+	head := sheet.PNG{PPI: p.ppi, Profile: icc.Display(p.space), ProfileName: p.space.Name, Description: p.about}
+	err := head.Write(out, p.Image())
+	if err == nil && p.Progress != nil {
+		p.Progress(1)
+	}
+	return err
+}
+
+// WriteTIFF writes the proof as a TIFF of 16 bits a channel.
+func (p *Proof) WriteTIFF(out io.Writer) error {
+	return sheet.TIFF{
+		W: p.w, H: p.h, Samples: 3, PPI: p.ppi, Profile: icc.Display(p.space), Description: plain(p.about), Progress: p.Progress,
+		Row: func(y int, row []uint16) {
+			for x := range p.w {
+				for ch, v := range p.picture.At(p.look, float64(x), float64(y)) {
+					row[3*x+ch] = uint16(math.Round(65535 * float64(v)))
+				}
+			}
+		},
+	}.Write(out)
+}
+
+// plain writes a text in seven bits, as TIFF wants it.
+func plain(text string) string {
+	text = strings.NewReplacer("“", `"`, "”", `"`, "’", "'", "–", "-", "−", "-", "·", ",", "…", "...", "ΔE00", "Delta E00").Replace(text)
+	return strings.Map(func(r rune) rune {
+		if r > 126 {
+			return '?'
+		}
+		return r
+	}, text)
+}

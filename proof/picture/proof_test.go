@@ -1,0 +1,167 @@
+package picture
+
+import (
+	"bytes"
+	"compress/zlib"
+	"image"
+	"image/png"
+	"strings"
+	"testing"
+
+	"github.com/kovidgoyal/imaging/prism/meta/icc"
+	"golang.org/x/image/tiff"
+
+	"threeply/proof/affine"
+	"threeply/proof/plate"
+	"threeply/proof/render"
+	"threeply/proof/scan"
+	"threeply/proof/spectrum"
+)
+
+// The files hold what the render shows, and a reader of its own reads from them
+// the space, the resolution of the print and the words.
+func TestProofFiles(t *testing.T) {
+	s, planes := patches()
+	s.PrintWidth = 200
+	printing, err := Prepare(&s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := Assemble(&s, printing, printing.Curves(&s), planes, affine.Identity, 0)
+	ppi := 160 / 200.0 * 25.4
+	for _, space := range []spectrum.RGBSpace{spectrum.SRGB, spectrum.DisplayP3} {
+		p, err := NewProof(&s, planes, render.Print, space)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var eight, sixteen bytes.Buffer
+		if err := p.WritePNG(&eight); err != nil {
+			t.Fatal(err)
+		}
+		if err := p.WriteTIFF(&sixteen); err != nil {
+			t.Fatal(err)
+		}
+		small, err := png.Decode(bytes.NewReader(eight.Bytes()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		fine, err := tiff.Decode(bytes.NewReader(sixteen.Bytes()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, img := range []image.Image{small, fine} {
+			if img.Bounds() != image.Rect(0, 0, 160, 160) {
+				t.Fatalf("%s: %v", space.Name, img.Bounds())
+			}
+		}
+		for i := range 160 * 160 {
+			x, y := i%160, i/160
+			a, _, _, _ := small.At(x, y).RGBA()
+			b, _, _, _ := fine.At(x, y).RGBA()
+			if d := int(a) - int(b); d < -140 || d > 140 {
+				t.Fatalf("%s: at %d, %d the PNG's red is %d, the TIFF's %d", space.Name, x, y, a, b)
+			}
+			if space.Name == "sRGB" {
+				if c := want.At(render.Print, float64(x), float64(y)); uint16(65535*c[0]+0.5) != uint16(b) {
+					t.Fatalf("at %d, %d red is %d, want %g", x, y, b, c[0])
+				}
+			}
+		}
+		for name, file := range map[string][]byte{"proof.png": eight.Bytes(), "proof.tif": sixteen.Bytes()} {
+			set, err := plate.Open([]plate.File{{Name: name, Data: scan.Bytes(file)}}, plate.Options{Layout: plate.Channels}, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			src := set.Sources[0]
+			if src.Encoding != "ICC profile “"+space.Name+"”" || !(src.PPI > ppi-0.02 && src.PPI < ppi+0.02) {
+				t.Errorf("%s in %s: read back as %s with %g pixels an inch, want %g", name, space.Name, src.Encoding, src.PPI, ppi)
+			}
+			if !bytes.Contains(file, []byte("Estimate from published or remembered pigment spectra")) {
+				t.Errorf("%s does not say what it rests on", name)
+			}
+		}
+	}
+}
+
+// A general-purpose library reads the profile that a PNG carries.
+func TestLibraryReadsTheProfile(t *testing.T) {
+	s, planes := patches()
+	for _, space := range []spectrum.RGBSpace{spectrum.SRGB, spectrum.DisplayP3} {
+		p, err := NewProof(&s, planes, render.Print, space)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var b bytes.Buffer
+		if err := p.WritePNG(&b); err != nil {
+			t.Fatal(err)
+		}
+		at := bytes.Index(b.Bytes(), []byte("iCCP"+space.Name))
+		if at < 0 {
+			t.Fatalf("no profile of %s", space.Name)
+		}
+		z, err := zlib.NewReader(bytes.NewReader(b.Bytes()[at+4+len(space.Name)+2:]))
+		if err != nil {
+			t.Fatal(err)
+		}
+		profile, err := icc.DecodeProfile(z)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d, err := profile.Description(); err != nil || d != space.Name {
+			t.Errorf("the profile of %s says “%s”: %v", space.Name, d, err)
+		}
+	}
+}
+
+// What a proof says changes with what it is.
+func TestAboutSaysWhatItIs(t *testing.T) {
+	s, planes := patches()
+	about := func(look render.Look) string {
+		t.Helper()
+		p, err := NewProof(&s, planes, look, spectrum.SRGB)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p.About()
+	}
+	has := func(text string, parts ...string) {
+		t.Helper()
+		for _, part := range parts {
+			if !strings.Contains(text, part) {
+				t.Errorf("no “%s” in: %s", part, text)
+			}
+		}
+	}
+	has(about(render.Print), "Clear arylide", "PR122", "Gloss", "D50", "Printed straight", "300 mm", RestsOn)
+	s.Palette, s.Finish, s.Light, s.Dim, s.Masked, s.Hidden[2] = "earth", "matt", "A", true, true, true
+	words := about(render.Print)
+	has(words, "Earth and viridian", "PG18", "Matt", "Tungsten", "50 lx", "Printed masked", "cyan layer is hidden")
+	if strings.Contains(words, "NOT IN REGISTER") {
+		t.Errorf("a registered picture: %s", words)
+	}
+	reference := about(render.Reference)
+	has(reference, "Reference")
+	if strings.Contains(reference, RestsOn) || strings.Contains(reference, "Palette") {
+		t.Errorf("the reference rests on no pigments: %s", reference)
+	}
+	s.Registered = "none"
+	has(about(render.Print), "NOT IN REGISTER")
+	has(about(render.Reference), "NOT IN REGISTER")
+}
+
+func TestPlainIsSevenBits(t *testing.T) {
+	if got := plain("“Gelatine – ΔE00 −3 · é”"); got != `"Gelatine - Delta E00 -3 , ?"` {
+		t.Errorf("%q", got)
+	}
+}
+
+func TestSpaceOf(t *testing.T) {
+	for id, want := range map[string]string{"srgb": "sRGB", "p3": "Display P3"} {
+		if got, err := SpaceOf(id); err != nil || got.Name != want {
+			t.Errorf("%s: %s, %v", id, got.Name, err)
+		}
+	}
+	if _, err := SpaceOf("cmyk"); err == nil {
+		t.Error("cmyk passes for a display's space")
+	}
+}

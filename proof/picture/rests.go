@@ -1,0 +1,74 @@
+package picture
+
+import (
+	"fmt"
+	"strings"
+
+	"threeply/proof/pigment"
+	"threeply/proof/render"
+	"threeply/proof/session"
+	"threeply/proof/stack"
+)
+
+// RestsOn says what every proof rests on and what it does not show.
+const RestsOn = "Estimate from published or remembered pigment spectra, not from your tissues; scattering is the least certain number and decides the deep blacks. It does not show gloss, relief, grain, slip or the screen's own error."
+
+// About describes a picture that leaves the tool, in sentences: what it is, of
+// which tissues, how printed, at what width, what it rests on, and, where its
+// plates are not in register with some confidence, that too.
+func About(s *session.State, p *Printing, look render.Look) string {
+	var parts []string
+	if look == render.Reference {
+		parts = append(parts, "Reference: the three plates added as red, green and blue light.")
+	} else {
+		parts = append(parts, "Likely print in three pigmented gelatin layers, computed.", recipeWords(s, p), wayWords(p), RestsOn)
+		for _, printer := range pigment.Printers() {
+			if s.Hidden[printer] {
+				parts = append(parts, fmt.Sprintf("The %s layer is hidden and left out.", printer))
+			}
+		}
+	}
+	parts = append(parts, fmt.Sprintf("The key plate's width is %g mm.", s.PrintWidth))
+	if note := NotInRegister(s); note != "" {
+		parts = append(parts, note)
+	}
+	return strings.Join(parts, " ")
+}
+
+func recipeWords(s *session.State, p *Printing) string {
+	var layers []string
+	for _, printer := range p.Recipe.Order {
+		var names []string
+		for _, share := range p.Recipe.Palette.Layer(printer).Pigments {
+			name := share.CI
+			if g, ok := pigment.PigmentByCI(share.CI); ok {
+				name = fmt.Sprintf("%s, %s", g.Name, share.CI)
+			}
+			names = append(names, name)
+		}
+		layers = append(layers, fmt.Sprintf("%s (%s)", printer, strings.Join(names, " and ")))
+	}
+	finish, _ := stack.FinishByID(s.Finish)
+	room := ""
+	if p.Dim {
+		room = fmt.Sprintf(", as seen in a gallery of %d lx", session.GalleryLux)
+	}
+	return fmt.Sprintf("Palette %s; from the paper up %s; paper: %s; surface: %s; light: %s%s.",
+		p.Recipe.Palette.Name, strings.Join(layers, ", "), p.Recipe.Paper.Name, finish.Name, p.Light.Name, room)
+}
+
+func wayWords(p *Printing) string {
+	if p.Masks == nil {
+		return "Printed straight: each plate prints its own layer through its own curve."
+	}
+	return "Printed masked: masks take shares of the differences of the plates off each printer, found by least squares."
+}
+
+// NotInRegister says that a picture's plates are not in register, or not with
+// any confidence; it is empty where they are.
+func NotInRegister(s *session.State) string {
+	if InRegister(s) == nil {
+		return ""
+	}
+	return "NOT IN REGISTER: the plates are not registered, or not with any confidence; the colours at edges are not those of the print."
+}

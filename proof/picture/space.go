@@ -1,0 +1,66 @@
+package picture
+
+import (
+	"math"
+
+	"threeply/proof/render"
+	"threeply/proof/spectrum"
+)
+
+// In returns the printing for a display of another space of the same curve and
+// white, such as spectrum.DisplayP3: its table is coded anew, and the reference
+// converted on the way.
+func (p *Printing) In(space spectrum.RGBSpace) *Printing {
+	q := *p
+	q.encode(space)
+	q.show = converter(between(spectrum.SRGB, space))
+	return &q
+}
+
+// between is the matrix, row by row, from linear light of one space to that of
+// another of the same white.
+func between(from, to spectrum.RGBSpace) [9]float64 {
+	a, b := from.ToXYZ(), to.FromXYZ(spectrum.DisplayWhite)
+	var m [9]float64
+	for i := range 3 {
+		for j := range 3 {
+			for k := range 3 {
+				m[3*i+j] += b[3*i+k] * a[3*k+j]
+			}
+		}
+	}
+	return m
+}
+
+// converterSteps is how finely converter's curves are tabulated: what lies
+// between is read linearly, which is within 1/65535 (its test).
+const converterSteps = 4096
+
+// converter takes encoded colours, 0 … 1, by a matrix of linear light to encoded
+// ones, 0 … 1, both by the curve of sRGB, from tables: a picture has millions.
+func converter(m [9]float64) func(render.RGB) render.RGB {
+	var decode, encode [converterSteps + 2]float32
+	for i := range decode {
+		u := float64(i) / converterSteps
+		decode[i] = float32(spectrum.DecodeSRGB(u))
+		encode[i] = float32(spectrum.EncodeSRGB(u * u)) // dense where the curve is steep
+	}
+	read := func(table *[converterSteps + 2]float32, u float32) float32 {
+		x := min(max(u, 0), 1) * converterSteps
+		i := int(x)
+		return table[i] + (table[i+1]-table[i])*(x-float32(i))
+	}
+	var k [9]float32
+	for i, v := range m {
+		k[i] = float32(v)
+	}
+	return func(c render.RGB) render.RGB {
+		r, g, b := read(&decode, c[0]), read(&decode, c[1]), read(&decode, c[2])
+		var out render.RGB
+		for i := range out {
+			v := k[3*i]*r + k[3*i+1]*g + k[3*i+2]*b
+			out[i] = min(read(&encode, float32(math.Sqrt(float64(max(v, 0))))), 1)
+		}
+		return out
+	}
+}

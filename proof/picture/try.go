@@ -1,0 +1,120 @@
+package picture
+
+import (
+	"image"
+	"math"
+
+	"threeply/proof/affine"
+	"threeply/proof/balance"
+	"threeply/proof/mask"
+	"threeply/proof/plane"
+	"threeply/proof/reach"
+	"threeply/proof/render"
+	"threeply/proof/session"
+	"threeply/proof/spectrum"
+)
+
+// Reduced is an open picture at a size for small prints and figures.
+type Reduced struct {
+	Planes [3]*plane.Plane // by source
+	Level  int             // of their pyramids
+	Frame  [4]float64      // edges of the picture in key pixels: x0, y0, x1, y1
+}
+
+// Coarse is the level that masks and figures are taken from, as Small gives it:
+// one further where no plane is as small as a thumbnail yet.
+func (r Reduced) Coarse() (planes [3]*plane.Plane, level int) {
+	for _, p := range r.Planes {
+		if max(p.W, p.H) <= ThumbSide {
+			return r.Planes, r.Level
+		}
+	}
+	for i, p := range r.Planes {
+		planes[i] = p.Half()
+	}
+	return planes, r.Level + 1
+}
+
+// Tried is what a palette comes to on the open picture: its black, its reach
+// and how near the print comes to the reference.
+type Tried struct {
+	Lab      spectrum.Lab `json:"lab"`      // of the deepest neutral
+	Density  float64      `json:"density"`  // visual, of the same
+	DriftA   spectrum.Lab `json:"inA"`      // it under illuminant A
+	DriftLED spectrum.Lab `json:"inLED"`    // it under the neutral white LED
+	ToA      float64      `json:"driftA"`   // ΔE00 of D50 to A
+	ToLED    float64      `json:"driftLED"` // ΔE00 of D50 to the LED
+	Volume   float64      `json:"volume"`   // of the solid, CIELAB units cubed
+	Note     string       `json:"note"`     // why a masked print is printed straight, "" otherwise
+	Measured
+}
+
+// Try prints the picture small with another palette of the session, everything
+// else as the session has it but for hidden layers, which are shown. side is the
+// longer one, in pixels.
+func Try(s *session.State, palette string, r Reduced, side int) (Tried, *image.NRGBA, error) {
+	t := *s
+	t.Palette, t.Hidden = palette, [3]bool{}
+	p, err := Prepare(&t)
+	if err != nil {
+		return Tried{}, nil, err
+	}
+	var out Tried
+	coarse, level := r.Coarse()
+	if t.Masked {
+		if m, err := p.FindMasks(&t, coarse, level); err != nil {
+			out.Note = err.Error()
+		} else {
+			p.Masks = &m
+		}
+	}
+	d := p.Scale.Depth
+	out.Lab, out.Density = d.Lab, d.VisualDensity
+	var lights [3]spectrum.Light
+	for i, id := range []string{"D50", "A", "LED-B3"} {
+		lights[i], _ = spectrum.LightByID(id)
+	}
+	drifts := balance.Drifts(p.Recipe, d.Thickness, lights[:]...)
+	out.DriftA, out.ToA = drifts[1].Lab, drifts[1].DeltaE
+	out.DriftLED, out.ToLED = drifts[2].Lab, drifts[2].DeltaE
+	out.Volume = reach.New(p.Cube, p.Limit).Volume()
+	out.Measured = p.Measure(&t, coarse, level)
+	return out, p.small(&t, r, side), nil
+}
+
+// small prints what lies in the frame.
+func (p *Printing) small(s *session.State, r Reduced, side int) *image.NRGBA {
+	w, h := max(r.Frame[2]-r.Frame[0], 1), max(r.Frame[3]-r.Frame[1], 1)
+	scale := max(w, h) / float64(side)
+	nw, nh := max(int(math.Round(w/scale)), 1), max(int(math.Round(h/scale)), 1)
+	kx, ky := w/float64(nw), h/float64(nh)
+	view := affine.Matrix{kx, 0, r.Frame[0] + kx/2, 0, ky, r.Frame[1] + ky/2}
+	return Assemble(s, p, p.Curves(s), r.Planes, view, r.Level).Image(render.Print, nw, nh, nil)
+}
+
+// Ways is one recipe printed in both ways.
+type Ways struct {
+	Straight Measured     `json:"straight"`
+	Masked   *Measured    `json:"masked"` // nil where no masks can be found
+	Masks    *mask.Matrix `json:"masks"`
+	Note     string       `json:"note"` // why
+}
+
+// BothWays measures the session's print straight and masked.
+func BothWays(s *session.State, r Reduced) (Ways, error) {
+	p, err := Prepare(s)
+	if err != nil {
+		return Ways{}, err
+	}
+	planes, level := r.Coarse()
+	out := Ways{Straight: p.Measure(s, planes, level)}
+	m, err := p.FindMasks(s, planes, level)
+	if err != nil {
+		out.Note = err.Error()
+		return out, nil
+	}
+	p.Masks = &m
+	masked := p.Measure(s, planes, level)
+	out.Masked, out.Masks = &masked, &m
+	return out, nil
+}

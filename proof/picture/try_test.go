@@ -1,0 +1,138 @@
+package picture
+
+import (
+	"math"
+	"testing"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+	"threeply/proof/render"
+	"threeply/proof/session"
+)
+
+// reduced is the set of patches, whole.
+func reduced() (session.State, Reduced) {
+	s, planes := patches()
+	w, h := s.Frame()
+	return s, Reduced{Planes: planes, Frame: [4]float64{-0.5, -0.5, float64(w) - 0.5, float64(h) - 0.5}}
+}
+
+// What is tried is what the session would be with that palette chosen.
+func TestTryIsThePaletteChosen(t *testing.T) {
+	s, r := reduced()
+	for _, masked := range []bool{false, true} {
+		s.Masked = masked
+		for _, id := range []string{"arylide", "earth"} {
+			got, img, err := Try(&s, id, r, 80)
+			if err != nil {
+				t.Fatal(err)
+			}
+			chosen := s
+			chosen.Palette = id
+			p, err := PrepareFor(&chosen, r.Planes)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if want := p.Measure(&chosen, r.Planes, 0); got.Measured != want {
+				t.Errorf("%s: measured %+v, want %+v", id, got.Measured, want)
+			}
+			if got.Lab != p.Scale.Depth.Lab || got.Density != p.Scale.Depth.VisualDensity || !(got.Volume > 1e5) || !(got.ToA > 0.05) || !(got.ToLED > 0.05) {
+				t.Errorf("%s: %+v", id, got)
+			}
+			if b := img.Bounds(); b.Dx() != 80 || b.Dy() != 80 {
+				t.Fatalf("%s: a small print of %v", id, b)
+			}
+			// the middle of every patch of 20 pixels, 10 of the small print
+			pic := Assemble(&chosen, p, p.Curves(&chosen), r.Planes, affine.Identity, 0)
+			for i := range 64 {
+				x, y := i%8, i/8
+				want := pic.At(render.Print, float64(20*x+10), float64(20*y+10))
+				c := img.NRGBAAt(10*x+5, 10*y+5)
+				for ch, v := range []uint8{c.R, c.G, c.B} {
+					if math.Abs(float64(v)-255*float64(want[ch])) > 1 {
+						t.Fatalf("%s: patch %d, %d is %v, want %v", id, x, y, c, want)
+					}
+				}
+			}
+		}
+	}
+	if s.Palette != "arylide" {
+		t.Error("trying a palette chooses it")
+	}
+	if _, _, err := Try(&s, "nothing", r, 80); err == nil {
+		t.Error("a palette that there is not is tried")
+	}
+}
+
+// A frame that is part of the key fills the small print.
+func TestTryShowsTheFrame(t *testing.T) {
+	s, r := reduced()
+	r.Frame = [4]float64{39.5, 79.5, 119.5, 119.5} // four patches by two
+	_, img, err := Try(&s, "arylide", r, 40)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b := img.Bounds(); b.Dx() != 40 || b.Dy() != 20 {
+		t.Fatalf("%v", b)
+	}
+	p, err := Prepare(&s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pic := Assemble(&s, p, p.Curves(&s), r.Planes, affine.Identity, 0)
+	for i := range 4 {
+		want, c := pic.At(render.Print, float64(50+20*i), 90), img.NRGBAAt(5+10*i, 5)
+		if math.Abs(float64(c.G)-255*float64(want[1])) > 1 {
+			t.Errorf("patch %d is %v, want %v", i, c, want)
+		}
+	}
+}
+
+// Figures are taken from the level that masks are found on.
+func TestCoarseIsSmall(t *testing.T) {
+	for _, side := range []int{200, 320, 321, 500, 1000, 3000} {
+		var levels [3][]*plane.Plane
+		for i := range levels {
+			levels[i] = plane.New(side, side/2+10*i).Pyramid(ThumbSide)
+		}
+		want, level := Small(levels)
+		fine := max(level-1, 0)
+		r := Reduced{Level: fine}
+		for i := range levels {
+			r.Planes[i] = levels[i][fine]
+		}
+		got, at := r.Coarse()
+		if at != level || got[0].W != want[0].W || got[2].H != want[2].H {
+			t.Errorf("side %d: level %d of %d × %d, want %d of %d × %d", side, at, got[0].W, got[2].H, level, want[0].W, want[2].H)
+		}
+	}
+}
+
+func TestBothWays(t *testing.T) {
+	s, r := reduced()
+	w, err := BothWays(&s, r)
+	if err != nil || w.Masked == nil || w.Masks == nil {
+		t.Fatalf("%+v, %v", w, err)
+	}
+	if !(w.Masked.Mean < w.Straight.Mean) || w.Masked.Beyond != w.Straight.Beyond {
+		t.Errorf("straight %+v, masked %+v", w.Straight, *w.Masked)
+	}
+	r.Planes[0], r.Planes[2] = r.Planes[1], r.Planes[1]
+	if w, err = BothWays(&s, r); err != nil || w.Masked != nil || w.Note == "" {
+		t.Errorf("a grey picture: %+v, %v", w, err)
+	}
+	s.Masked = true
+	if got, img, err := Try(&s, "earth", r, 40); err != nil || img == nil || got.Note == "" {
+		t.Errorf("a grey picture: %+v, %v", got, err)
+	}
+}
+
+func BenchmarkTry(b *testing.B) {
+	s, r := reduced()
+	s.Masked = true
+	for b.Loop() {
+		if _, _, err := Try(&s, "earth", r, 320); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
