@@ -260,6 +260,31 @@ async function openSession(file) {
   }
 }
 
+// readText hands a file's name and text to a reader of the program, which
+// answers what it read or says what is wrong.
+async function readText(file, reader, ...more) {
+  try {
+    return JSON.parse(reader(file.name, await file.text(), ...more));
+  } catch (error) {
+    window.threeply.say("error", `${file.name} could not be read (${error.message}). Check that the file is still there and open it again.`);
+    return {};
+  }
+}
+
+// readFile has the worker read a file; null where that fails or is cancelled.
+async function readFile(op, file, what) {
+  const api = window.threeply;
+  api.busy(what, 0, true);
+  try {
+    return JSON.parse(await work.run(op, { file }));
+  } catch (error) {
+    if (!(error instanceof work.Cancelled)) api.say("error", error.message);
+    return null;
+  } finally {
+    api.busy("");
+  }
+}
+
 // ---- start
 
 const api = {
@@ -277,6 +302,9 @@ const api = {
   openSession,
   cancel: work.cancelUnderWay,
   compute,
+  download,
+  readText,
+  readFile,
   refresh: changed,
   reopenDemo: () => openDemo(),
   saveProof,

@@ -56,6 +56,19 @@ export function build(api) {
     }
   }
 
+  // choose takes a layer, to be nudged and its tissue to be edited; chosen once
+  // more it is let go. Where layers are being registered the column stays.
+  function choose(printer) {
+    const again = view.selected === printer;
+    api.do({ do: "select", printer: again ? "" : printer });
+    if (!again && view.station !== "register") api.do({ do: "edit", printer });
+  }
+
+  function toTissue(printer) {
+    api.do({ do: "edit", printer });
+    requestAnimationFrame(() => requestAnimationFrame(() => document.querySelector(`[data-tissue="${printer}"] .opener`)?.focus()));
+  }
+
   function row(printer) {
     const swatch = h("span", { class: "chip", "aria-hidden": "true" });
     const words = h("span");
@@ -63,8 +76,9 @@ export function build(api) {
     const name = h("span", { class: "printer", text: printer });
     const pick = h("button", {
       type: "button", class: "pick",
-      click: () => api.do({ do: "select", printer: view.selected === printer ? "" : printer }),
+      click: () => choose(printer),
     }, swatch, h("span", { class: "named" }, name, h("span", { class: "pigments" }, thickness, words)));
+    const tissue = button("tissue", () => toTissue(printer), { "aria-label": `Edit the ${printer} tissue` });
     const up = button("up", () => move(printer, topDown().indexOf(printer) - 1), { "aria-label": `Move ${printer} up` });
     const down = button("down", () => move(printer, topDown().indexOf(printer) + 1), { "aria-label": `Move ${printer} down` });
     const seen = h("input", {
@@ -83,7 +97,7 @@ export function build(api) {
       pointermove: (event) => drag(node, event),
       pointerup: () => drop(printer),
       pointercancel: () => letGo(),
-    }, pick, h("span", { class: "moves" }, up, down), h("label", { class: "seen" }, seen, "show"));
+    }, pick, h("span", { class: "moves" }, tissue, up, down), h("label", { class: "seen" }, seen, "show"));
 
     return {
       node,
@@ -93,7 +107,7 @@ export function build(api) {
         text(words, pigmentWords(layer));
         const chosen = view.selected === printer;
         pressed(pick, chosen);
-        attr(pick, "title", chosen ? `${printer} printer, chosen for nudging: choose again to let go` : `${printer} printer: choose it to nudge it`);
+        attr(pick, "title", chosen ? `${printer} printer, chosen for nudging: choose again to let go` : `${printer} printer: choose it to edit its tissue and to nudge it`);
         const um = (place ?? view.sample?.um)?.[printer];
         text(thickness, um === undefined ? "" : `${figure(um, 1)} µm, `);
         attr(up, "aria-disabled", i === 0 ? "true" : null);

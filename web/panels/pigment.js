@@ -1,0 +1,41 @@
+// What is known of the pigments of the table, shown wherever one is chosen.
+
+import { h, show, style, text } from "./dom.js";
+
+let table = null;
+
+// pigments is the table, read once.
+export function pigments() {
+  return (table ??= JSON.parse(window.threeply.pigments()));
+}
+
+// facts shows the era, the lightfastness, where the spectrum comes from and
+// what to beware of.
+export function facts() {
+  const chip = h("span", { class: "chip", "aria-hidden": "true" });
+  const what = h("span");
+  const when = h("p", { class: "facts" }, chip, what);
+  const status = h("summary");
+  const source = h("p", { class: "facts" });
+  const spectrum = h("details", {}, status, source);
+  const hazard = h("p", { class: "hazard" });
+  const node = h("div", { class: "pigment-facts" }, when, spectrum, hazard);
+  return {
+    node,
+    update(ci) {
+      const known = pigments().find((pigment) => pigment.ci === ci);
+      show(node, known !== undefined);
+      if (!known) return;
+      style(chip, "background-color", known.swatch);
+      text(what, `${known.ci}, ${known.era}. Lightfastness: ${known.lightfastness}.`);
+      text(status, `Spectrum ${known.status}`);
+      text(source, `${known.source}.`);
+      text(hazard, `Caution: ${caution(known.hazard)}`);
+    },
+  };
+}
+
+// caution begins small where the first word is not a warning in capitals.
+function caution(words) {
+  return /^[A-Z]{2}/.test(words) ? words : words.charAt(0).toLowerCase() + words.slice(1);
+}
