@@ -15,14 +15,14 @@ import (
 // profile writes a recipe as an ICC output profile.
 func profile(args []string, out io.Writer) error {
 	f := flag.NewFlagSet("icc", flag.ContinueOnError)
-	palette := f.String("palette", "", "id of the palette, see “threeply palettes”")
+	palette := f.String("palette", "", "id of the palette, see “threeply palettes”, or a palette file")
 	order := f.String("order", stack.DefaultOrder.String(), "the layers from the paper up, such as ymc")
-	light := f.String("light", "D50", "id of the light: "+lightIDs())
-	paper := f.String("paper", stack.Papers()[0].ID, "id of the paper: "+paperIDs())
+	light := f.String("light", "D50", lightHelp())
+	paper := f.String("paper", stack.Papers()[0].ID, "id of the paper: "+paperIDs()+", or a file with its reflectance: lines of nm and 0 to 1")
 	finish := f.String("finish", stack.Gloss.ID, "gloss, satin or matt")
 	to := f.String("o", "", "the .icc file to write")
 	f.Usage = func() {
-		fmt.Fprint(f.Output(), "Usage: threeply icc -palette ID -o FILE [options]\n\nWrites the recipe as an ICC output profile, with which any programme that reads\nICC profiles can proof it. Its device colours C, M, Y are the thickness of each\nlayer, 100 % the whole coat, not dot areas. It is an estimate from approximate\nbuilt-in spectra, like every proof here.\n\n")
+		fmt.Fprint(f.Output(), "Usage: threeply icc -palette ID|FILE -o FILE [options]\n\nWrites the recipe as an ICC output profile, with which any programme that reads\nICC profiles can proof it. Its device colours C, M, Y are the thickness of each\nlayer, 100 % the whole coat, not dot areas. It is an estimate from approximate\nbuilt-in spectra, like every proof here.\n\n")
 		f.PrintDefaults()
 	}
 	if err := parse(f, out, args); err != nil {

@@ -45,7 +45,9 @@ Examples:
   threeply register -o registered red.tif green.tif blue.tif
   threeply proof -palette earth -o proof.png red.tif green.tif blue.tif
   threeply proof -session saved.json -o proof.png red.tif green.tif blue.tif
+  threeply palettes -session saved.json
   threeply patch -palette chrome -y 1 -m 1 -c 1
+  threeply patch -palette mine-palette.json -paper rag-spectrum.txt -light 3000K -m 1
   threeply icc -palette earth -finish matt -o earth.icc
 
 “threeply COMMAND -h” says more of each. Wrong use ends with exit code 2,

@@ -10,6 +10,7 @@ import (
 
 	"threeply/proof/balance"
 	"threeply/proof/pigment"
+	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
 )
@@ -21,6 +22,7 @@ type paletteReport struct {
 	ID          string          `json:"id"`
 	Name        string          `json:"name"`
 	Era         string          `json:"era"`
+	Own         bool            `json:"own,omitempty"` // of a session
 	Wavelengths spectrum.Curve  `json:"wavelengths"`
 	Layers      [3]tissueReport `json:"layers"`
 	Depth       depthReport     `json:"depth"`
@@ -59,8 +61,9 @@ type thicknesses struct {
 func palettes(args []string, out io.Writer) error {
 	f := flag.NewFlagSet("palettes", flag.ContinueOnError)
 	asJSON := f.Bool("json", false, "write JSON, with absorption and scattering by wavelength")
+	saved := f.String("session", "", "list a saved session's own palettes too")
 	f.Usage = func() {
-		fmt.Fprint(f.Output(), "Usage: threeply palettes [-json]\n\nLists the palettes: the pigments of the three tissues and the deepest neutral\nthat they reach on gelatine-sized paper, glossy, under D50.\n\n")
+		fmt.Fprint(f.Output(), "Usage: threeply palettes [-session FILE] [-json]\n\nLists the palettes: the pigments of the three tissues and the deepest neutral\nthat they reach on gelatine-sized paper, glossy, under D50.\n\n")
 		f.PrintDefaults()
 	}
 	if err := parse(f, out, args); err != nil {
@@ -69,9 +72,18 @@ func palettes(args []string, out io.Writer) error {
 	if f.NArg() > 0 {
 		return usageError(fmt.Sprintf("takes no files, but got “%s”", f.Arg(0)))
 	}
+	s := session.New()
+	if *saved != "" {
+		var err error
+		if s, err = sessionNamed(*saved); err != nil {
+			return err
+		}
+	}
 	var all []paletteReport
-	for _, p := range pigment.Palettes() {
-		all = append(all, reportPalette(p))
+	for _, p := range s.Palettes() {
+		r := reportPalette(p)
+		r.Own = s.Own(p.ID)
+		all = append(all, r)
 	}
 	if *asJSON {
 		return writeJSON(out, all)
@@ -103,7 +115,11 @@ func tablePalettes(out io.Writer, all []paletteReport) error {
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(w, "ID\tNAME\tERA\tYELLOW\tMAGENTA\tCYAN\tDEEPEST L*\tDENSITY")
 	for _, p := range all {
-		fmt.Fprintf(w, "%s\t%s\t%s", p.ID, p.Name, p.Era)
+		era := p.Era
+		if p.Own {
+			era += ", own"
+		}
+		fmt.Fprintf(w, "%s\t%s\t%s", p.ID, p.Name, era)
 		for _, l := range p.Layers {
 			var mix []string
 			for _, g := range l.Pigments {

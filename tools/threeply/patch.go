@@ -36,18 +36,18 @@ type densityReport struct {
 // patch computes the colour of one patch.
 func patch(args []string, out io.Writer) error {
 	f := flag.NewFlagSet("patch", flag.ContinueOnError)
-	palette := f.String("palette", "", "id of the palette, see “threeply palettes”")
+	palette := f.String("palette", "", "id of the palette, see “threeply palettes”, or a palette file")
 	var t [3]float64
 	for _, p := range pigment.Printers() {
 		f.Float64Var(&t[p], p.String()[:1], 0, "relative thickness of the "+p.String()+" layer, 1 for the whole coat")
 	}
 	order := f.String("order", stack.DefaultOrder.String(), "the layers from the paper up, such as ymc")
-	light := f.String("light", "D50", "id of the light: "+lightIDs())
-	paper := f.String("paper", stack.Papers()[0].ID, "id of the paper: "+paperIDs())
+	light := f.String("light", "D50", lightHelp())
+	paper := f.String("paper", stack.Papers()[0].ID, "id of the paper: "+paperIDs()+", or a file with its reflectance: lines of nm and 0 to 1")
 	finish := f.String("finish", stack.Gloss.ID, "gloss, satin or matt")
 	asJSON := f.Bool("json", false, "write JSON, with the reflectance by wavelength")
 	f.Usage = func() {
-		fmt.Fprint(f.Output(), "Usage: threeply patch -palette ID [-y T] [-m T] [-c T] [options]\n\nComputes the colour of three layers of given thickness on paper.\n\n")
+		fmt.Fprint(f.Output(), "Usage: threeply patch -palette ID|FILE [-y T] [-m T] [-c T] [options]\n\nComputes the colour of three layers of given thickness on paper. Palettes and\npapers of your own are files: palettes as the page saves them, papers as text.\n\n")
 		f.PrintDefaults()
 	}
 	if err := parse(f, out, args); err != nil {
@@ -72,17 +72,14 @@ func patch(args []string, out io.Writer) error {
 	return tablePatch(out, report)
 }
 
-// patchRecipe finds what the ids name.
+// patchRecipe finds what the ids and files name.
 func patchRecipe(palette, order, light, paper, finish string) (stack.Recipe, spectrum.Light, error) {
 	fail := func(format string, args ...any) (stack.Recipe, spectrum.Light, error) {
 		return stack.Recipe{}, spectrum.Light{}, usageError(fmt.Sprintf(format, args...))
 	}
-	if palette == "" {
-		return fail("-palette is missing: give one of %s", paletteIDs())
-	}
-	p, ok := pigment.PaletteByID(palette)
-	if !ok {
-		return fail("no palette “%s”: give one of %s", palette, paletteIDs())
+	p, err := paletteNamed(palette)
+	if err != nil {
+		return stack.Recipe{}, spectrum.Light{}, err
 	}
 	o, err := stack.ParseOrder(order)
 	if err != nil {
@@ -90,11 +87,11 @@ func patchRecipe(palette, order, light, paper, finish string) (stack.Recipe, spe
 	}
 	l, ok := spectrum.LightByID(light)
 	if !ok {
-		return fail("no light “%s”: give one of %s", light, lightIDs())
+		return fail("no light “%s”: give %s", light, lightHelp())
 	}
-	sheet, ok := stack.PaperByID(paper)
-	if !ok {
-		return fail("no paper “%s”: give one of %s", paper, paperIDs())
+	sheet, err := paperNamed(paper)
+	if err != nil {
+		return stack.Recipe{}, spectrum.Light{}, err
 	}
 	face, ok := stack.FinishByID(finish)
 	if !ok {

@@ -1,0 +1,75 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"threeply/proof/pigment"
+	"threeply/proof/session"
+	"threeply/proof/spectrum"
+	"threeply/proof/stack"
+)
+
+// paletteNamed returns the built-in palette of an id, or reads the palette file
+// of that name.
+func paletteNamed(name string) (pigment.Palette, error) {
+	if name == "" {
+		return pigment.Palette{}, usageError("-palette is missing: give one of " + paletteIDs() + ", or a palette file")
+	}
+	if p, ok := pigment.PaletteByID(name); ok {
+		return p, nil
+	}
+	if !namesFile(name) {
+		return pigment.Palette{}, usageError(fmt.Sprintf("no palette “%s”: give one of %s, or a palette file", name, paletteIDs()))
+	}
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return pigment.Palette{}, err
+	}
+	p, err := pigment.Read(text)
+	if err != nil {
+		return pigment.Palette{}, fmt.Errorf("%s, %w", name, err)
+	}
+	return p, nil
+}
+
+// paperNamed returns the built-in paper of an id, or makes one of the spectrum
+// file of that name.
+func paperNamed(name string) (stack.Paper, error) {
+	if p, ok := stack.PaperByID(name); ok {
+		return p, nil
+	}
+	if !namesFile(name) {
+		return stack.Paper{}, usageError(fmt.Sprintf("no paper “%s”: give one of %s, or a spectrum file", name, paperIDs()))
+	}
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return stack.Paper{}, err
+	}
+	p, err := stack.PaperFromSpectrum("own", filepath.Base(name), text)
+	if err != nil {
+		return stack.Paper{}, fmt.Errorf("%s, %w", name, err)
+	}
+	return p, nil
+}
+
+// namesFile tells a file's name from an id: it has an ending or a folder.
+func namesFile(name string) bool {
+	return strings.ContainsAny(name, `./\`)
+}
+
+// sessionNamed reads a session that the page saved.
+func sessionNamed(name string) (session.State, error) {
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return session.State{}, err
+	}
+	return session.Read(name, text)
+}
+
+// lightHelp says what the lights' ids are.
+func lightHelp() string {
+	return fmt.Sprintf("id of the light: %s, or a colour temperature such as 3000K, %d to %d", lightIDs(), spectrum.CoolestLight, spectrum.HottestLight)
+}
