@@ -25,11 +25,9 @@ func InRegister(s *session.State) error {
 	}
 	for f, name := range session.Filters {
 		i := s.Assign[f]
-		found := s.Found[i]
-		if found.ByHand || s.ByMarksAlone(i) || i == s.KeySource() && s.Registered != "auto" {
-			continue
-		}
-		if found.Confidence < session.FoundFrom {
+		found, way := s.Found[i], s.Way(i)
+		byRegister := way == session.WayFound || way == session.WayBoth || way == session.WayKey && s.By == session.ByRegister && s.Registered == "auto"
+		if byRegister && !found.ByHand && found.Confidence < session.FoundFrom {
 			return fmt.Errorf("%s, the %s plate, is not in register, so nothing is written. %s", s.Sources[i].File, name, found.Words)
 		}
 	}

@@ -58,24 +58,11 @@ func (s *State) MarkResidual(m Pinned, i int) (px float64, ok bool) {
 	return math.Hypot(x-pin.X, y-pin.Y), true
 }
 
-// ByMarksAlone tells whether marks put source i where it lies, whatever was
-// found of it.
-func (s *State) ByMarksAlone(i int) bool {
-	if s.By != ByMarks || i == s.KeySource() {
-		return false
-	}
-	_, err := s.MarkFit(i)
-	return err == nil
-}
-
 // Laid tells whether every plate has a place against the key: found, set by
 // hand, or given by marks. Whether it can be trusted is another question.
 func (s *State) Laid() bool {
-	if s.Registered == "auto" {
-		return true
-	}
 	for i := range s.Sources {
-		if i != s.KeySource() && !s.ByMarksAlone(i) {
+		if s.Way(i) == WayNone {
 			return false
 		}
 	}

@@ -44,7 +44,7 @@ func TestLaidByMarks(t *testing.T) {
 	}
 	must(t, s, Command{Do: "registerBy", ID: ByMarks})
 	pinned(t, s, affine.Translate(7, 2), [2]float64{300, 200})
-	if !s.ByMarksAlone(0) || s.ByMarksAlone(1) || s.ByMarksAlone(2) || s.Laid() {
+	if s.Way(0) != WayMarks || s.Way(2) != WayNone || s.Laid() {
 		t.Error("one plate with a mark: the other one is laid too, or neither is")
 	}
 	must(t, s, Command{Do: "propose", N: 1, Pins: [3]Pin{2: {Set: true, X: 290, Y: 210, Certainty: 0.7}}})
