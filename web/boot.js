@@ -152,12 +152,14 @@ function runOnPlates(op, more = {}) {
   });
 }
 
-async function register() {
+// register finds the plates against the key, or, with {refine}, measures that
+// source again from where it lies.
+async function register(more = {}) {
   const api = window.threeply;
   const mine = turn;
   api.busy("Registering the plates", 0, true);
   try {
-    const found = await runOnPlates("register");
+    const found = await runOnPlates("register", more);
     if (mine !== turn) return;
     api.busy("");
     api.registered(found);
@@ -209,6 +211,7 @@ async function saveProof(kind) {
   const api = window.threeply;
   const title = fileTitle();
   if (kind === "session") return download(`${title}-session.json`, api.sessionText(), "application/json");
+  if (kind === "verdict") return download(`${title}-verdict.csv`, api.verdictCSV(), "text/csv");
   if (kind === "matrices") return download(`${title}-register.csv`, api.matricesCSV(), "text/csv");
   api.busy(kind === "icc" ? "Computing the ICC profile, some seconds" : `Rendering the ${kind}`, 0, true);
   try {
@@ -290,6 +293,7 @@ async function readFile(op, file, what) {
 const api = {
   do(command) {
     if (command.do === "register") { register(); return { ok: true }; }
+    if (command.do === "refine") { register({ refine: command.source }); return { ok: true }; }
     if (command.do === "layout") {
       if (open) openFiles(open.files, { layout: command.id, order: command.order ?? "" });
       return { ok: true };

@@ -33,6 +33,7 @@ type app struct {
 	board     board
 	editing   editing
 	left      left
+	proposed  proposed
 
 	busy     *busy
 	messages []message

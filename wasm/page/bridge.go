@@ -13,7 +13,6 @@ import (
 
 	"github.com/hajimehoshi/ebiten/v2"
 
-	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/session"
@@ -44,7 +43,7 @@ func offer(a *app) {
 	set("forget", func([]js.Value) any { return a.jsForget() })
 	set("open", func(args []js.Value) any { return a.jsOpen(args) })
 	set("restore", func(args []js.Value) any { return a.jsRestore(args) })
-	set("registered", func(args []js.Value) any { return a.jsRegistered(args) })
+	set("registered", func(args []js.Value) any { return a.jsRegistered(args[0].String()) })
 	set("busy", func(args []js.Value) any {
 		a.busy = nil
 		if len(args) > 0 && args[0].Truthy() {
@@ -69,6 +68,7 @@ func offer(a *app) {
 		return string(out)
 	})
 	set("matricesCSV", func([]js.Value) any { return a.MatricesCSV() })
+	set("verdictCSV", func([]js.Value) any { return a.VerdictCSV() })
 	set("keyAt", func(args []js.Value) any {
 		x, y := a.keyAt(args[0].Float(), args[1].Float())
 		w, h := a.Frame()
@@ -196,26 +196,6 @@ func (a *app) jsRestore(args []js.Value) any {
 		a.asked = false
 		err = a.recompute()
 		a.refit()
-	}
-	if err != nil {
-		a.say("error", sentence(err))
-	}
-	a.changed()
-	return answer(err)
-}
-
-// jsRegistered takes what the worker's register found.
-func (a *app) jsRegistered(args []js.Value) any {
-	var r picture.Registration
-	err := json.Unmarshal([]byte(args[0].String()), &r)
-	if err == nil {
-		err = a.Session.Do(session.Command{Do: "registered", Found: r.Found, Local: r.Local})
-	}
-	if err == nil {
-		a.left.take(r)
-	}
-	if err == nil {
-		err = a.recompute()
 	}
 	if err != nil {
 		a.say("error", sentence(err))

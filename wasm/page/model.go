@@ -129,13 +129,13 @@ func (a *app) tabs(m *model) map[string]string {
 			total += float64(s.W*s.H) / 1e6
 		}
 		t["plates"] = fmt.Sprintf("3 plates, %.0f MP", total)
-		t["register"] = map[string]string{"in": "in register", "near": "nearly in register", "out": "out of register"}[m.Register.Sign]
+		t["register"] = m.Register.SignWords
 		switch {
-		case a.Registered == "none":
+		case !a.Laid():
 			t["register"] = "not registered yet"
 		case m.Register.least < session.SureFrom:
 			t["register"] = "not sure"
-		default:
+		case m.Register.Judged:
 			t["register"] = session.Microns(m.Register.LargestUm) + ", " + t["register"]
 		}
 	}

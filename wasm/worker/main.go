@@ -128,13 +128,19 @@ func open(m js.Value, progress func(float64, string)) (any, []any, error) {
 	return map[string]any{"session": string(text), "asked": set.Asked}, nil, nil
 }
 
-// register: session → what was found and what is left, as text.
+// register: session, and refine, the source that is measured again from where
+// it lies, where only that is wanted → what was found and what is left, as text.
 func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 	s, planes, err := set(m)
 	if err != nil {
 		return nil, nil, err
 	}
-	found, err := picture.Register(context.Background(), &s, planes, progress)
+	var found picture.Registration
+	if one := m.Get("refine"); one.Type() == js.TypeNumber {
+		found, err = picture.Refine(context.Background(), &s, planes, one.Int(), progress)
+	} else {
+		found, err = picture.Register(context.Background(), &s, planes, progress)
+	}
 	if err != nil {
 		return nil, nil, err
 	}

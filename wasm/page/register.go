@@ -1,0 +1,239 @@
+//go:build js
+
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+
+	"threeply/proof/picture"
+	"threeply/proof/register"
+	"threeply/proof/session"
+)
+
+type registerModel struct {
+	Rows         []registerRow  `json:"rows"`
+	Sentence     string         `json:"sentence"`
+	Sign         string         `json:"sign"`
+	SignWords    string         `json:"signWords"`
+	Judged       bool           `json:"judged"` // false where what register leaves is not known
+	LargestUm    float64        `json:"largestUm"`
+	P95Um        float64        `json:"p95Um"`
+	MovedUm      float64        `json:"movedUm"`
+	ApartPx      float64        `json:"apartPx"`
+	Stars        int            `json:"stars"`
+	Guideline    string         `json:"guideline"`
+	ThresholdUm  float64        `json:"thresholdUm"`
+	EyeUm        float64        `json:"eyeUm"`
+	ToleranceUm  float64        `json:"toleranceUm"`
+	PrintWidthMm float64        `json:"printWidthMm"`
+	ViewingMm    float64        `json:"viewingMm"`
+	PxUm         float64        `json:"pxUm"`
+	Proposal     *proposalModel `json:"proposal"`
+	LocalOn      bool           `json:"localOn"`
+	LocalUsed    bool           `json:"localUsed"` // for one plate at least
+	LocalCan     bool           `json:"localCan"`
+	Grain        string         `json:"grain"`
+	Bench        string         `json:"bench"`
+	least        float64
+}
+
+type registerRow struct {
+	Filter     string       `json:"filter"`
+	Printer    string       `json:"printer"`
+	Source     int          `json:"source"`
+	Key        bool         `json:"key"`
+	Way        session.Way  `json:"way"`
+	Polarity   string       `json:"polarity"`
+	Found      foundModel   `json:"found"`
+	Pose       session.Pose `json:"pose"`
+	PoseWhy    string       `json:"poseWhy"` // why it cannot be placed by hand, or ""
+	Confidence float64      `json:"confidence"`
+	Words      string       `json:"words"`
+	Left       leftover     `json:"left"`
+	Local      localModel   `json:"local"`
+	Offset     offsetModel  `json:"offset"`
+	Locked     bool         `json:"locked"`
+	Bench      bool         `json:"bench"` // the printer lays the others against it
+	Against    againstModel `json:"against"`
+}
+
+type foundModel struct {
+	DXPx       float64 `json:"dxPx"`
+	DYPx       float64 `json:"dyPx"`
+	TurnDeg    float64 `json:"turnDeg"`
+	StretchPct float64 `json:"stretchPct"`
+	Mirrored   bool    `json:"mirrored"`
+	DXUm       float64 `json:"dxUm"`
+	DYUm       float64 `json:"dyUm"`
+}
+
+// leftover is what register leaves at a plate, in pixels of the key.
+type leftover struct {
+	residual
+	Known bool `json:"known"`
+	Marks int  `json:"marks"`
+	Local bool `json:"local"`
+	Stars int  `json:"stars"`
+}
+
+type localModel struct {
+	Have   bool     `json:"have"`
+	Used   bool     `json:"used"`
+	Worth  bool     `json:"worth"`
+	Says   string   `json:"says"`
+	Before residual `json:"before"`
+	After  residual `json:"after"`
+}
+
+type residual struct {
+	Median float64 `json:"median"`
+	P95    float64 `json:"p95"`
+	Max    float64 `json:"max"`
+}
+
+type offsetModel struct {
+	DXUm       float64 `json:"dxUm"`
+	DYUm       float64 `json:"dyUm"`
+	TurnDeg    float64 `json:"turnDeg"`
+	StretchPct float64 `json:"stretchPct"`
+	AcrossPct  float64 `json:"acrossPct"`
+	DXPx       float64 `json:"dxPx"`
+	DYPx       float64 `json:"dyPx"`
+}
+
+// againstModel is how the layer lies against the one of the bench.
+type againstModel struct {
+	DXUm    float64 `json:"dxUm"`
+	DYUm    float64 `json:"dyUm"`
+	WorstUm float64 `json:"worstUm"`
+	Corner  string  `json:"corner"` // where it is worst, in words
+}
+
+// proposalModel is the plate that would make the best key, of the register as
+// it stands.
+type proposalModel struct {
+	Key string `json:"key"`
+	Why string `json:"why"`
+}
+
+// proposed is what was proposed with a register.
+type proposed struct {
+	picture.Proposal
+	of     [3]session.Found
+	assign [3]int
+}
+
+func (a *app) proposalModel() *proposalModel {
+	p := a.proposed
+	if p.Key == "" || p.of != a.Found || p.assign != a.Assign {
+		return nil
+	}
+	return &proposalModel{p.Key, p.Why}
+}
+
+func (a *app) registerModel() registerModel {
+	m := registerModel{
+		Rows: []registerRow{}, PrintWidthMm: a.PrintWidth, ViewingMm: a.ViewingDist, ToleranceUm: a.Tolerance,
+		Guideline: session.Guideline, LocalOn: a.LocalOn, Grain: a.Grain, Bench: a.Bench,
+	}
+	if !a.has() {
+		m.Sign, m.Sentence = "unsure", "Open three plates first."
+		return m
+	}
+	mis := a.Misregister()
+	m.Sentence, m.Sign, m.SignWords, m.Judged = mis.Sentence, mis.Sign, session.SignWords(mis.Sign), mis.Unsure == ""
+	m.LargestUm, m.P95Um, m.MovedUm, m.ApartPx, m.Stars = mis.Largest, mis.P95, mis.Moved, mis.Apart, mis.Stars
+	m.EyeUm, m.ThresholdUm, m.PxUm, m.least = a.EyeMicrons(), mis.Threshold, a.PixelMicrons(), mis.LeastConfident
+	m.Proposal = a.proposalModel()
+	for f := range session.Filters {
+		row := a.registerRow(f)
+		m.LocalUsed = m.LocalUsed || row.Local.Used
+		m.LocalCan = m.LocalCan || row.Local.Have
+		m.Rows = append(m.Rows, row)
+	}
+	return m
+}
+
+// registerRow tells of the plate of filter f and of the layer that it makes.
+func (a *app) registerRow(f int) registerRow {
+	p, i, um := printerOf(f), a.Assign[f], a.PixelMicrons()
+	w, h := a.Frame()
+	found, o, rest, way := a.State.Found[i], a.Offsets[p], a.Rest(i), a.Way(i)
+	parts := a.Register(i).Decompose(float64(w-1)/2, float64(h-1)/2)
+	row := registerRow{
+		Filter: session.Filters[f], Printer: p.String(), Source: i, Key: session.Filters[f] == a.Key, Way: way,
+		Polarity: "positive", Pose: a.PoseOf(i), Confidence: found.Confidence, Words: found.Words,
+		Found: foundModel{parts.DX, parts.DY, parts.Turn, 100 * (math.Sqrt(math.Abs(parts.StretchX*parts.StretchY)) - 1),
+			parts.StretchY < 0, parts.DX * um, parts.DY * um},
+		Left:   leftover{residualOf(rest.Residual), rest.Known, rest.Marks, rest.Local, 0},
+		Local:  a.localModel(i),
+		Offset: offsetModel{o.DX, o.DY, o.Turn, o.Stretch, o.Across, o.DX / um, o.DY / um},
+		Locked: a.Locked[p], Bench: p == a.BenchPrinter(),
+	}
+	if rest.Known {
+		row.Left.Stars = session.Stars(rest.Median)
+	}
+	if a.Sources[i].Film.Negative {
+		row.Polarity = "negative"
+	}
+	switch way {
+	case session.WayKey:
+		row.Words = "The key: the others lie against it."
+		row.PoseWhy = "the key lies still; the others are placed against it"
+	case session.WayNone:
+		row.Words = "Not registered yet: it lies as it was scanned."
+	case session.WayHand:
+		row.Words = "Placed by hand: nothing was measured."
+	case session.WayMarks:
+		row.Words = fmt.Sprintf("Laid by marks: %d.", rest.Marks)
+		row.PoseWhy = "it lies by marks; choose another way of registering first"
+	case session.WayBoth:
+		row.Words = fmt.Sprintf("Laid by register and by marks together: %d.", rest.Marks)
+		row.PoseWhy = "it lies by marks; choose another way of registering first"
+	}
+	if !row.Bench {
+		at := a.AgainstBench(p)
+		row.Against = againstModel{at.DX, at.DY, at.Worst, corner(at.X, at.Y)}
+	}
+	return row
+}
+
+func corner(x, y float64) string {
+	return map[bool]string{true: "lower", false: "upper"}[y > 0] + " " + map[bool]string{true: "right", false: "left"}[x > 0]
+}
+
+func residualOf(r register.Residual) residual { return residual{r.Median, r.P95, r.Max} }
+
+func (a *app) localModel(i int) localModel {
+	l := &a.State.Local[i]
+	return localModel{
+		Have: a.NoLocal(i) == "" && l.W != 0, Used: a.LocalOf(i) != nil, Worth: l.Worth(), Says: a.LocalSays(i),
+		Before: residualOf(l.Before), After: residualOf(l.After),
+	}
+}
+
+// jsRegistered takes what the worker's register found.
+func (a *app) jsRegistered(text string) any {
+	var r picture.Registration
+	err := json.Unmarshal([]byte(text), &r)
+	if err == nil {
+		for i := range r.Left { // of plates that were not measured again, what was known stays
+			if r.Left[i] == nil && a.left.of[i] == r.Found[i] {
+				r.Left[i] = a.left.fields[i]
+			}
+		}
+		err = a.Session.Do(session.Command{Do: "registered", Found: r.Found, Local: r.Local})
+	}
+	if err == nil {
+		a.left.take(r)
+		a.proposed = proposed{r.Proposal, r.Found, a.Assign}
+		err = a.recompute()
+	}
+	if err != nil {
+		a.say("error", sentence(err))
+	}
+	a.changed()
+	return answer(err)
+}

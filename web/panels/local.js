@@ -1,0 +1,45 @@
+// The local register: what is left smoothly, as unevenly shrunken film leaves
+// it, compared honestly before and after.
+
+import { h, attr, keyed, show, text } from "./dom.js";
+import { figure, length } from "./words.js";
+
+export function build(api) {
+  const box = h("input", { type: "checkbox", change: () => api.do({ do: "local", on: box.checked }) });
+  const list = h("div", { class: "cards" });
+  let now = null;
+  return {
+    node: h("section", { class: "local" },
+      h("h3", { text: "Unevenly shrunken film" }),
+      h("label", { class: "tick" }, box, h("span", { text: "Local register: bend the plates smoothly" })),
+      list),
+    update({ register }) {
+      box.checked = register.localOn;
+      attr(box, "disabled", !register.localOn && !register.localCan);
+      now = register;
+      keyed(list, register.rows.filter((row) => row.local.says !== ""), (row) => row.filter, (row) => plate(row, () => now.pxUm));
+    },
+  };
+}
+
+function plate(first, pxUm) {
+  const says = h("p", { class: "facts" });
+  const cells = { before: [], after: [] };
+  const line = (name, key) => h("tr", {}, h("th", { scope: "row", text: name }), ...[0, 1, 2].map((i) => (cells[key][i] = h("td"))));
+  const table = h("table", { class: "rests" },
+    h("thead", {}, h("tr", {}, ...["", "median", "95 %", "largest"].map((name) => h("th", { scope: "col", text: name })))),
+    h("tbody", {}, line("before", "before"), line("after", "after")));
+  return {
+    node: h("div", { class: "compared" }, h("h4", { text: `${first.filter} plate` }), says, table),
+    update(row) {
+      text(says, row.local.says);
+      show(table, row.local.have);
+      for (const key of ["before", "after"]) {
+        const { median, p95, max } = row.local[key];
+        [median, p95, max].forEach((px, i) => {
+          text(cells[key][i], `${figure(px, 2)} px, ${length(px * pxUm())}`);
+        });
+      }
+    },
+  };
+}
