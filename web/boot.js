@@ -5,6 +5,7 @@ import * as page from "./panels/page.js";
 import * as store from "./store.js";
 import * as stage from "./stage.js";
 import * as work from "./work.js";
+import { download, saver } from "./saving.js";
 
 const demo = ["red", "green", "blue"];
 const root = document.documentElement;
@@ -192,66 +193,16 @@ async function openDemo(fetching = fetchDemo(), session = null) {
   }
 }
 
-// ---- files out
-
-// download takes a text, bytes, or a list of them.
-function download(name, bytes, type) {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([bytes].flat(), { type }));
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 10000);
-}
-
-const fileTitle = () => (JSON.parse(window.threeply.view()).title || "threeply").replace(/[^\p{L}\p{N}]+/gu, "-").toLowerCase();
-
-// saveProof: "proof" or "reference" at the scan's own size, "session",
-// "matrices", or "icc", the recipe as a profile.
-async function saveProof(kind) {
-  const api = window.threeply;
-  const title = fileTitle();
-  if (kind === "session") return download(`${title}-session.json`, api.sessionText(), "application/json");
-  if (kind === "verdict") return download(`${title}-verdict.csv`, api.verdictCSV(), "text/csv");
-  if (kind === "matrices") return download(`${title}-register.csv`, api.matricesCSV(), "text/csv");
-  api.busy(kind === "icc" ? "Computing the ICC profile, some seconds" : `Rendering the ${kind}`, 0, true);
-  try {
-    if (kind === "icc") {
-      const bytes = await work.run("icc", { session: api.sessionText() });
-      api.busy("");
-      return download(`${title}-tissues.icc`, bytes, "application/vnd.iccprofile");
-    }
-    const png = await runOnPlates("proof", { look: kind === "reference" ? "reference" : "print" });
-    download(`${title}-${kind}.png`, png, "image/png");
-  } catch (error) {
-    if (!(error instanceof work.Cancelled)) api.say("error", error.message);
-  }
-  api.busy("");
-}
-
-// saveTIFF: the plate of a filter in register, or "reference", with 16 bits.
-async function saveTIFF(sheet) {
-  const api = window.threeply;
-  const what = sheet === "reference" ? "reference" : `${sheet}-plate-in-register`;
-  api.busy(`Writing the ${sheet === "reference" ? "reference" : sheet + " plate"}`, 0, true);
-  try {
-    const parts = await runOnPlates("tiff", { sheet });
-    download(`${fileTitle()}-${what}.tif`, parts, "image/tiff");
-  } catch (error) {
-    if (!(error instanceof work.Cancelled)) api.say("error", error.message);
-  }
-  api.busy("");
-}
-
-// compute has the worker compute something of the session's recipe; null where
-// that was cancelled.
+// compute has the second worker compute something of the session as it stands.
 async function compute(op, more = {}) {
-  const session = window.threeply.sessionText();
-  try {
-    return JSON.parse(await work.run(op, { session, ...more }));
-  } catch (error) {
-    if (error instanceof work.Cancelled) return null;
-    throw error;
-  }
+  return JSON.parse(await work.aside.run(op, { session: window.threeply.sessionText(), ...more }));
+}
+
+// printSmall has it print the open picture small with a palette.
+async function printSmall(palette) {
+  const api = window.threeply;
+  const got = await work.aside.run("board", { session: api.sessionText(), palette, ...api.small() });
+  return { ...got, figures: JSON.parse(got.figures) };
 }
 
 async function openSession(file) {
@@ -311,8 +262,8 @@ const api = {
   readFile,
   refresh: changed,
   reopenDemo: () => openDemo(),
-  saveProof,
-  saveTIFF,
+  printSmall,
+  ...saver(runOnPlates),
 };
 
 window.threeplyPage = {

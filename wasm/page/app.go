@@ -31,6 +31,7 @@ type app struct {
 	maskedFor maskedFor
 	spreadFor spread.Limits
 	board     board
+	gallery   gallery
 	editing   editing
 	left      left
 	proposed  proposed
@@ -57,7 +58,7 @@ type message struct {
 }
 
 func newApp() (*app, error) {
-	a := &app{Session: session.NewSession(session.New()), station: "tissues", sight: newSight()}
+	a := &app{Session: session.NewSession(session.New()), station: "tissues", sight: newSight(), gallery: gallery{by: "kind"}}
 	if err := a.screen.prepare(); err != nil {
 		return nil, fmt.Errorf("the picture cannot be drawn here: %w", err)
 	}

@@ -61,6 +61,7 @@ func offer(a *app) {
 		return more
 	})
 	set("plane", func(args []js.Value) any { return a.jsPlane(args[0].Int(), args[1].Int(), args[2].Int()) })
+	set("small", func([]js.Value) any { return a.jsSmall() })
 	set("thumb", func(args []js.Value) any { return a.jsThumb(args[0].Int()) })
 	set("section", func(args []js.Value) any { return a.jsSection(args[0].Int()) })
 	set("sessionText", func([]js.Value) any {

@@ -5,6 +5,7 @@ package main
 import (
 	"fmt"
 
+	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/session"
 	"threeply/proof/stack"
@@ -50,6 +51,7 @@ type model struct {
 
 	tissuesModel
 	turnsModel
+	galleryModel
 }
 
 type named struct {
@@ -95,8 +97,6 @@ var cautions = []string{
 	"Follow the safety data sheet, local rules and licensed practice; this page replaces none of them.",
 }
 
-const rests = "Estimate from published or remembered pigment spectra, not from your tissues; scattering is the least certain number and decides the deep blacks. It does not show gloss, relief, grain, slip or the screen's own error."
-
 // model builds what the page shows now.
 func (a *app) model() model {
 	m := model{
@@ -105,7 +105,7 @@ func (a *app) model() model {
 		Layouts: []named{{"separate", "three files, one a plate"}, {"tall", "one tall file, three exposures"}, {"channels", "one colour file, a plate a channel"}},
 		Ask:     a.asked, Key: a.Key, Registered: a.Registered, Selected: a.selected, Tool: a.tool,
 		Look: a.look, Looks: looks, Layer: a.layer, Edges: a.edges, Zoom: a.zoom, Fitted: a.fitted, Whole: a.whole,
-		SectionVersion: a.version, Rests: rests, Cautions: cautions, Hidden: []string{},
+		SectionVersion: a.version, Rests: picture.RestsOn, Cautions: cautions, Hidden: []string{},
 	}
 	m.Plates, m.Register = a.plateModels(), a.registerModel()
 	for p, hidden := range a.Hidden {
@@ -117,6 +117,7 @@ func (a *app) model() model {
 	a.frames(&m)
 	m.Left = a.leftModel()
 	m.Sample = a.sample()
+	m.galleryModel = a.galleryModel(m.Sample)
 	m.Tabs = a.tabs(&m)
 	return m
 }
@@ -170,10 +171,17 @@ func (a *app) frames(m *model) {
 	if a.Dim {
 		light += fmt.Sprintf(" · gallery, %d lx", session.GalleryLux)
 	}
+	way := ""
+	if a.printing.Masks != nil {
+		way = " · masked"
+	}
 	notes := map[string]string{
-		"reference": "plates, added light",
-		"print":     palette + " · " + finish.Name + " · " + light,
-		"layer":     palette,
+		"reference":  "plates, added light",
+		"print":      palette + " · " + finish.Name + " · " + light + way,
+		"difference": palette + way,
+		"lighter":    spreadWords(a.Spread, "−") + way,
+		"heavier":    spreadWords(a.Spread, "+") + way,
+		"layer":      palette + way,
 	}
 	line := &lineModel{Share: a.Section}
 	w, h := a.Frame()

@@ -305,7 +305,7 @@ func (a *app) lookDo(c session.Command, text []byte) (done bool, err error) {
 		w, h := a.Frame()
 		a.atSet = a.has() && a.at[0] >= 0 && a.at[1] >= 0 && a.at[0] <= float64(w-1) && a.at[1] <= float64(h-1)
 	default:
-		return false, nil
+		return a.galleryDo(c, text)
 	}
 	return true, nil
 }

@@ -6,21 +6,17 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
-	"image/png"
 	"runtime"
 	"runtime/debug"
 	"syscall/js"
 	"time"
 
-	"threeply/proof/affine"
 	"threeply/proof/picture"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
-	"threeply/proof/render"
 	"threeply/proof/session"
 )
 
@@ -56,7 +52,7 @@ func work(message js.Value) {
 	}()
 	ops := map[string]func(js.Value, func(float64, string)) (any, []any, error){
 		"open": open, "register": register, "proof": proof, "icc": profile, "tiff": tiff,
-		"figures": figures, "sureness": sureness, "paper": paper,
+		"figures": figures, "board": board, "ways": ways, "sureness": sureness, "paper": paper,
 	}
 	op, ok := ops[message.Get("op").String()]
 	if !ok {
@@ -146,33 +142,4 @@ func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 	}
 	text, err := json.Marshal(found)
 	return string(text), nil, err
-}
-
-// proof: session, look "print" or "reference" → a PNG at the key's
-// full size.
-func proof(m js.Value, progress func(float64, string)) (any, []any, error) {
-	s, planes, err := set(m)
-	if err != nil {
-		return nil, nil, err
-	}
-	printing, err := picture.Prepare(&s)
-	if err != nil {
-		return nil, nil, err
-	}
-	look := render.Print
-	if m.Get("look").String() == "reference" {
-		look = render.Reference
-	}
-	w, h := s.Frame()
-	img := picture.Assemble(&s, printing, printing.Curves(&s), planes, affine.Identity, 0).Image(look, w, h, func(share float64) bool {
-		progress(0.7*share, "rendering the "+m.Get("look").String())
-		return true
-	})
-	progress(0.7, "writing the PNG")
-	var out bytes.Buffer
-	if err := png.Encode(&out, img); err != nil {
-		return nil, nil, err
-	}
-	b := bytesTo(out.Bytes())
-	return b, []any{b.Get("buffer")}, nil
 }

@@ -16,7 +16,8 @@ export function build(room, opening) {
         const label = h("span", { class: "what" });
         const note = h("span", { class: "note" });
         const scale = differenceScale();
-        const node = h("p", { class: "caption" }, label, note, scale);
+        const far = reachScale();
+        const node = h("p", { class: "caption" }, label, note, scale, far);
         return {
           node,
           update: (frame) => {
@@ -24,6 +25,7 @@ export function build(room, opening) {
             text(note, frame.note);
             show(note, frame.note !== "");
             show(scale, frame.id === "difference");
+            show(far, frame.id === "reach");
             style(node, "left", `${Math.round(frame.x)}px`);
             style(node, "top", `${Math.max(0, Math.round(frame.y) - HEIGHT)}px`);
             style(node, "width", `${Math.max(0, Math.round(frame.w) - frame.gap)}px`);
@@ -38,4 +40,11 @@ export function build(room, opening) {
 function differenceScale() {
   return h("span", { class: "heat" }, "0",
     h("i", { role: "img", "aria-label": "from dark blue through violet and orange to pale yellow" }), "20+");
+}
+
+// The same for what is out of reach, whose least is where the ramp is past its
+// dark end: heat(4) to heat(20).
+function reachScale() {
+  return h("span", { class: "heat" }, "2",
+    h("i", { class: "far", role: "img", "aria-label": "from blue through violet and orange to pale yellow; grey is within reach" }), "40+");
 }

@@ -3,6 +3,7 @@
 import { h, show } from "./dom.js";
 import * as head from "./head.js";
 import * as bar from "./bar.js";
+import * as board from "./board.js";
 import * as captions from "./captions.js";
 import * as notices from "./notices.js";
 import * as legend from "./legend.js";
@@ -20,7 +21,7 @@ let parts = [];
 let panels = [];
 
 // start fills the page. api is {do, openFiles, openSession,
-// cancel, compute, refresh, reopenDemo, saveProof}.
+// cancel, compute, printSmall, refresh, reopenDemo} and what saver of saving.js gives.
 export function start(api) {
   const place = (id) => document.getElementById(id);
   const layers = legend.build(api);
@@ -39,12 +40,13 @@ export function start(api) {
   const headed = head.build(api, Object.keys(stations), place("tabs"), place("state"));
   const noticed = notices.build(api, place("messages"), place("busy"));
   const barred = bar.build(api);
+  const boarded = board.build(api, place("board"));
   const turned = turns.build(api);
   place("bar").append(...barred.nodes);
   place("legend").append(...layers.nodes);
   place("section").append(...cut.nodes);
   place("turns").append(...turned.nodes);
-  parts = [headed, captioned, barred, noticed, layers, cut, turned];
+  parts = [headed, captioned, boarded, barred, noticed, layers, cut, turned];
 }
 
 // render brings the page in step with a view.

@@ -4,16 +4,19 @@
 import { h, keyed, show, style, text } from "./dom.js";
 import { choice, heading } from "./controls.js";
 import * as figures from "./figures.js";
+import * as light from "./light.js";
+import * as ways from "./ways.js";
 import { chosenPalette, figure, fromPaper } from "./words.js";
 
 export function build(api) {
   const made = h("p", { class: "sentence" });
   const depth = h("dd");
   const density = h("dd");
-  const light = choice({ label: "Light", commit: (id) => api.do({ do: "light", id }) });
+  const lit = light.build(api);
   const paper = choice({ label: "Paper", commit: (id) => api.do({ do: "paper", id }) });
   const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
   const point = reading();
+  const measured = ways.build(api);
   const computed = figures.build(api);
   const rests = h("p", { class: "hint" });
 
@@ -24,7 +27,8 @@ export function build(api) {
       h("dl", { class: "three" },
         h("div", {}, h("dt", { text: "deepest grey" }), depth),
         h("div", {}, h("dt", { text: "its density" }), density)),
-      h("div", { class: "settings" }, paper.node, finish.node, light.node),
+      h("div", { class: "settings" }, paper.node, finish.node), lit.node,
+      measured.node,
       point.node,
       computed.node,
       h("section", {}, h("h3", { text: "How far to believe it" }), rests),
@@ -34,9 +38,10 @@ export function build(api) {
       text(made, palette ? `${palette.name}, ${palette.era}, on the paper ${fromPaper(view.order).join(", then ")}.` : "No palette is chosen.");
       text(depth, palette?.depth ? `L* ${figure(palette.depth.L, 1)}` : "–");
       text(density, palette?.depth ? figure(palette.depth.density, 2) : "–");
-      light.set(view.lights, view.light);
+      lit.update(view);
       paper.set(view.papers, view.paper);
       finish.set(view.finishes, view.finish);
+      measured.update(view);
       point.update(view.sample);
       computed.update(view);
       text(rests, view.rests);

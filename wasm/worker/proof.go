@@ -1,0 +1,47 @@
+//go:build js
+
+package main
+
+import (
+	"fmt"
+	"syscall/js"
+
+	"threeply/proof/picture"
+	"threeply/proof/render"
+)
+
+// proof: session, look "print" or "reference", space "srgb" or "p3", form "png"
+// or "tiff" → the parts of the file at the key's full size, and a note where its
+// plates are not in register.
+func proof(m js.Value, progress func(float64, string)) (any, []any, error) {
+	s, planes, err := set(m)
+	if err != nil {
+		return nil, nil, err
+	}
+	space, err := picture.SpaceOf(m.Get("space").String())
+	if err != nil {
+		return nil, nil, err
+	}
+	look := render.Print
+	if m.Get("look").String() == "reference" {
+		look = render.Reference
+	}
+	p, err := picture.NewProof(&s, planes, look, space)
+	if err != nil {
+		return nil, nil, err
+	}
+	p.Progress = func(share float64) { progress(share, "rendering the "+m.Get("look").String()) }
+	var out parts
+	switch form := m.Get("form").String(); form {
+	case "png":
+		err = p.WritePNG(&out)
+	case "tiff":
+		err = p.WriteTIFF(&out)
+	default:
+		err = fmt.Errorf("no form “%s” for a proof: there are png and tiff", form)
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	return map[string]any{"parts": out.list, "note": picture.NotInRegister(&s)}, out.buffers, nil
+}
