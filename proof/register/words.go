@@ -28,6 +28,10 @@ func words(key, other *plane.Plane, m affine.Matrix, v verdict) string {
 	turn := p.Turn
 	if m.Det() < 0 {
 		parts = append(parts, "mirrored")
+		turn += 180 // left to right, not top to bottom
+		if turn > 180 {
+			turn -= 360
+		}
 	}
 	quarter := math.Round(turn / 90)
 	turn -= 90 * quarter

@@ -48,7 +48,7 @@ func (s *State) LocalSays(i int) string {
 	if l.W == 0 {
 		return ""
 	}
-	left := fmt.Sprintf("At places that it had not seen it leaves %.2f px in place of %.2f (median)", l.After.Median, l.Before.Median)
+	left := fmt.Sprintf("At places that it had not seen it leaves %.3f px in place of %.3f (median)", l.After.Median, l.Before.Median)
 	switch {
 	case l.Worth():
 		return left + ": the film has shrunk unevenly, and it is worth switching on."

@@ -34,7 +34,7 @@ type Offset struct {
 
 // Pose is how a person places a plate by hand: pixels that the key's centre is
 // moved by, degrees clockwise, per cent of stretch, and whether it lies with
-// its other side up.
+// its other side up: then it is mirrored left to right before it is turned.
 type Pose struct {
 	DX       float64 `json:"dxPx"`
 	DY       float64 `json:"dyPx"`
@@ -121,8 +121,24 @@ func (s *State) LayerMatrix(p pigment.Printer) affine.Matrix { return s.LayerPla
 // PoseOf returns how source i lies against the key, as a person would place it.
 func (s *State) PoseOf(i int) Pose {
 	w, h := s.Frame()
-	p := s.found(i).Decompose(float64(w-1)/2, float64(h-1)/2)
-	return Pose{p.DX, p.DY, p.Turn, 100 * (math.Sqrt(math.Abs(p.StretchX*p.StretchY)) - 1), p.StretchY < 0}
+	return PoseIn(s.found(i).Decompose(float64(w-1)/2, float64(h-1)/2))
+}
+
+// PoseIn is what a person reads in the parts of a map.
+func PoseIn(p affine.Parts) Pose {
+	pose := Pose{p.DX, p.DY, p.Turn, 100 * (math.Sqrt(math.Abs(p.StretchX*p.StretchY)) - 1), p.StretchY < 0}
+	if pose.Mirrored { // top to bottom is left to right after half a turn
+		pose.Turn = halfTurn(pose.Turn)
+	}
+	return pose
+}
+
+// halfTurn adds 180° and stays within -180 … 180°.
+func halfTurn(turn float64) float64 {
+	if turn > 0 {
+		return turn - 180
+	}
+	return turn + 180
 }
 
 // placeByHand puts a plate where the user wants it, against what was found.
@@ -159,7 +175,7 @@ func placeByHand(c Command, s *State) error {
 		}
 	}
 	if p.Mirrored {
-		parts.StretchY = -parts.StretchY
+		parts.StretchY, parts.Turn = -parts.StretchY, halfTurn(parts.Turn)
 	}
 	m := affine.Compose(parts, cx, cy)
 	s.Found[i] = Found{Matrix: m.Mul(s.Found[s.KeySource()].Matrix), Words: "placed by hand", ByHand: true, Twin: s.Found[i].Twin}

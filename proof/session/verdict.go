@@ -111,7 +111,7 @@ func (s *State) plateRows(t *table, f int, um float64) {
 	if way != WayKey {
 		t.number("shift_right", name, parts.DX, "px", "of the picture's centre in the scan, against the key")
 		t.number("shift_down", name, parts.DY, "px", "")
-		t.number("turn", name, parts.Turn, "°", "clockwise")
+		t.number("turn", name, PoseIn(parts).Turn, "°", "clockwise; of a mirrored plate after it is mirrored left to right")
 		t.number("stretch_across", name, 100*(parts.StretchX-1), "%", "")
 		t.number("stretch_down", name, 100*(math.Abs(parts.StretchY)-1), "%", "")
 		t.number("shear", name, parts.Shear, "", "tangent of what is missing to a right angle")

@@ -214,6 +214,11 @@ func TestAHandKeepsShear(t *testing.T) {
 	if p := s.PoseOf(0); !p.Mirrored || math.Abs(p.DX-pose.DX) > 1e-9 || math.Abs(p.Turn-pose.Turn) > 1e-9 || math.Abs(p.Stretch-pose.Stretch) > 1e-9 {
 		t.Errorf("turned over: %+v, want %+v", p, pose)
 	}
+	// mirrored left to right and moved by nothing, the picture's upper left is the scan's upper right
+	must(t, s, Command{Do: "place", Source: 0, Pose: &Pose{Mirrored: true}})
+	if x, y := s.Register(0).Apply(0, 0); x < 900 || y > 100 {
+		t.Errorf("the upper left of a mirrored plate is found at %g, %g", x, y)
+	}
 	must(t, s, Command{Do: "place", Source: 0, ID: "centre"})
 	if x, y := s.Register(0).Apply(500, 349.5); math.Hypot(x-499.5, y-349.5) > 1e-9 || s.PoseOf(0) != (Pose{DX: -0.5}) {
 		t.Errorf("centre on centre: %g, %g, %+v", x, y, s.PoseOf(0))

@@ -5,7 +5,6 @@ package main
 import (
 	"encoding/json"
 	"fmt"
-	"math"
 
 	"threeply/proof/picture"
 	"threeply/proof/register"
@@ -161,12 +160,11 @@ func (a *app) registerRow(f int) registerRow {
 	p, i, um := printerOf(f), a.Assign[f], a.PixelMicrons()
 	w, h := a.Frame()
 	found, o, rest, way := a.State.Found[i], a.Offsets[p], a.Rest(i), a.Way(i)
-	parts := a.Register(i).Decompose(float64(w-1)/2, float64(h-1)/2)
+	lies := session.PoseIn(a.Register(i).Decompose(float64(w-1)/2, float64(h-1)/2))
 	row := registerRow{
 		Filter: session.Filters[f], Printer: p.String(), Source: i, Key: session.Filters[f] == a.Key, Way: way,
 		Polarity: "positive", Pose: a.PoseOf(i), Confidence: found.Confidence, Words: found.Words,
-		Found: foundModel{parts.DX, parts.DY, parts.Turn, 100 * (math.Sqrt(math.Abs(parts.StretchX*parts.StretchY)) - 1),
-			parts.StretchY < 0, parts.DX * um, parts.DY * um},
+		Found:  foundModel{lies.DX, lies.DY, lies.Turn, lies.Stretch, lies.Mirrored, lies.DX * um, lies.DY * um},
 		Left:   leftover{residualOf(rest.Residual), rest.Known, rest.Marks, rest.Local, 0},
 		Local:  a.localModel(i),
 		Offset: offsetModel{o.DX, o.DY, o.Turn, o.Stretch, o.Across, o.DX / um, o.DY / um},
@@ -228,6 +226,9 @@ func (a *app) jsRegistered(text string) any {
 	}
 	if err == nil {
 		a.left.take(r)
+		if r.Proposal.Key == "" { // measured again from where they lie, the plates are as sharp as before
+			r.Proposal = a.proposed.Proposal
+		}
 		a.proposed = proposed{r.Proposal, r.Found, a.Assign}
 		err = a.recompute()
 	}

@@ -21,7 +21,7 @@ export function build(api) {
 function lies(found) {
   const way = (value, there, back) => `${figure(Math.abs(value), 1)} px ${value < 0 ? back : there}`;
   const turn = Math.abs(found.turnDeg) < 0.005 ? "not turned" : `turned ${figure(Math.abs(found.turnDeg), 2)}° ${found.turnDeg < 0 ? "to the left" : "to the right"}`;
-  return `In its scan the picture lies ${way(found.dxPx, "to the right", "to the left")} and ${way(found.dyPx, "down", "up")} (${length(Math.hypot(found.dxUm, found.dyUm))} on the print), ${turn}, stretched by ${signed(found.stretchPct, 2)} %, ${found.mirrored ? "mirrored: its other side was up" : "not mirrored"}.`;
+  return `In its scan the picture lies ${way(found.dxPx, "to the right", "to the left")} and ${way(found.dyPx, "down", "up")} (${length(Math.hypot(found.dxUm, found.dyUm))} on the print), ${turn}, stretched by ${signed(found.stretchPct, 2)} %, ${found.mirrored ? "mirrored left to right: its other side was up" : "not mirrored"}.`;
 }
 
 function left(row) {
@@ -56,18 +56,19 @@ function plate(api, filter, view) {
   const buttons = [
     act("Quarter turn left", () => quarter(-1)),
     act("Quarter turn right", () => quarter(1)),
-    act("Other side up", () => place({ mirrored: !row().pose.mirrored, turnDeg: within(row().pose.turnDeg + 180) })),
+    act("Other side up", () => place({ mirrored: !row().pose.mirrored })),
     act("Centre on centre", () => api.do({ do: "place", source: row().source, id: "centre" })),
   ];
   const measure = act("Measure again from here", () => api.do({ do: "refine", source: row().source }));
   const line = (name, ...cells) => h("div", { class: "offset" }, h("span", { text: name }), ...cells.map((f) => f.node));
   const hand = h("details", { class: "hand" },
     h("summary", { text: "Place by hand" }),
-    why,
-    line("right, down", right, down), line("turn, stretch", turn, stretch),
-    h("div", { class: "actions" }, ...buttons),
-    h("div", { class: "actions" }, measure),
-    h("p", { class: "hint", text: "“Measure again” keeps this place and looks around it. “Register again” gives it up." }));
+    h("div", { class: "within" },
+      why,
+      h("div", {}, line("right, down", right, down), line("turn, stretch", turn, stretch)),
+      h("div", { class: "four" }, ...buttons),
+      h("div", { class: "actions" }, measure),
+      h("p", { class: "hint", text: "“Measure again” keeps this place and looks around it. “Register again” gives it up." })));
 
   return {
     node: h("article", { class: "card", "data-filter": filter },

@@ -29,15 +29,16 @@ function plate(first, pxUm) {
   const table = h("table", { class: "rests" },
     h("thead", {}, h("tr", {}, ...["", "median", "95 %", "largest"].map((name) => h("th", { scope: "col", text: name })))),
     h("tbody", {}, line("before", "before"), line("after", "after")));
+  const compared = h("details", { class: "figured" }, h("summary", { text: "Before and after" }), table);
   return {
-    node: h("div", { class: "compared" }, h("h4", { text: `${first.filter} plate` }), says, table),
+    node: h("div", { class: "compared" }, h("h4", { text: `${first.filter} plate` }), says, compared),
     update(row) {
       text(says, row.local.says);
-      show(table, row.local.have);
+      show(compared, row.local.have);
       for (const key of ["before", "after"]) {
         const { median, p95, max } = row.local[key];
         [median, p95, max].forEach((px, i) => {
-          text(cells[key][i], `${figure(px, 2)} px, ${length(px * pxUm())}`);
+          text(cells[key][i], `${figure(px, 2)} px\n${length(px * pxUm())}`);
         });
       }
     },
