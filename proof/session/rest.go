@@ -133,7 +133,7 @@ func (s *State) unsure(rests [3]Rest) string {
 		case way == WayNone:
 			return "Not registered yet: the plates lie as they were scanned."
 		case way == WayHand:
-			return fmt.Sprintf("The %s plate was placed by hand: nothing was measured there, and no figure says how well it lies. Look at the edges, or have it measured from where it lies.", name)
+			return fmt.Sprintf("The %s plate was placed by hand: nothing was measured. Look at the edges, or have it measured from there.", name)
 		case (way == WayFound || way == WayBoth) && rest.Confidence < FoundFrom:
 			return fmt.Sprintf("The %s plate is not in register. %s", name, s.Found[i].Words)
 		}

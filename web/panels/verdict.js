@@ -33,15 +33,16 @@ export function build(api) {
     pixel,
     h("details", { class: "figured" },
       h("summary", { text: "All figures" }),
-      h("table", { class: "rests" },
-        h("caption", { text: "What register leaves, in scan pixels" }),
-        h("thead", {}, h("tr", {}, ...["plate", "median", "95 %", "largest", "stars"].map((name) => h("th", { scope: "col", text: name })))),
-        rows),
-      h("table", { class: "rests" },
-        h("caption", { text: "The set, on the print" }),
-        set),
-      h("p", { class: "hint", text: "Judged by the offsets and by the median of what register leaves, added as independent errors; single places can lie further off. By marks it is the root mean square over those beyond the three that the map uses up." }),
-      h("div", { class: "actions" }, button("Save the figures as CSV", () => api.saveVerdict(), { class: "small" }))));
+      h("div", { class: "within" },
+        h("table", { class: "rests" },
+          h("caption", { text: "What register leaves, in scan pixels" }),
+          h("thead", {}, h("tr", {}, ...["plate", "median", "95 %", "largest", "stars"].map((name) => h("th", { scope: "col", text: name })))),
+          rows),
+        h("table", { class: "rests" },
+          h("caption", { text: "The set, on the print" }),
+          set),
+        h("p", { class: "hint", text: "Judged by the offsets and by the median of what register leaves, added as independent errors; single places can lie further off. By marks it is the root mean square over those beyond the three that the map uses up." }),
+        h("div", { class: "actions" }, button("Save the figures as CSV", () => api.saveVerdict(), { class: "small" })))));
 
   return {
     node,
