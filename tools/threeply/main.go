@@ -26,7 +26,7 @@ type subcommand struct {
 func subcommands() []subcommand {
 	return []subcommand{
 		{"register", "find where the red and blue plates lie against the green one", register},
-		{"proof", "render the likely print, or the reference, of three plates as a PNG", proof},
+		{"proof", "render the likely print, or the reference, of three plates as PNG or TIFF", proof},
 		{"palettes", "list the palettes: pigments, absorption, scattering, deepest grey", palettes},
 		{"patch", "compute the colour of three layers of given thickness", patch},
 		{"icc", "write the tissues of a print as an ICC output profile", profile},

@@ -4,15 +4,13 @@ import (
 	"context"
 	"flag"
 	"fmt"
-	"image/png"
 	"io"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
-	"threeply/proof/affine"
 	"threeply/proof/picture"
-	"threeply/proof/plane"
 	"threeply/proof/plate"
 	"threeply/proof/render"
 	"threeply/proof/session"
@@ -29,9 +27,11 @@ func proof(args []string, out io.Writer) error {
 	finish := f.String("finish", "", "gloss, satin or matt")
 	light := f.String("light", "", "id of the light, such as D50")
 	reference := f.Bool("reference", false, "render the registered plates as added light instead of the print")
-	to := f.String("o", "proof.png", "the PNG to write")
+	masked := f.Bool("masked", false, "print through masks that correct the plates, not straight")
+	space := f.String("space", "srgb", "colour space of the file: srgb, or p3 for Display P3")
+	to := f.String("o", "proof.png", "the file to write: .png of 8 bits a channel, .tif or .tiff of 16")
 	f.Usage = func() {
-		fmt.Fprint(f.Output(), "Usage: threeply proof [options] FILE...\n\nRegisters the plates and renders the likely print at the green plate's size.\nFiles: the red, green and blue plate, or one tall or colour file.\n\n")
+		fmt.Fprint(f.Output(), "Usage: threeply proof [options] FILE...\n\nRegisters the plates and renders the likely print at the green plate's size.\nFiles: the red, green and blue plate, or one tall or colour file. What is written\ncarries its colour profile, the resolution of the print's width, and in words what\nit is and what it rests on.\n\n")
 		f.PrintDefaults()
 	}
 	if err := parse(f, out, args); err != nil {
@@ -39,6 +39,14 @@ func proof(args []string, out io.Writer) error {
 	}
 	if slices.ContainsFunc(f.Args(), func(scan string) bool { return filepath.Clean(scan) == filepath.Clean(*to) }) {
 		return usageError(fmt.Sprintf("-o %s would write over a scan; name another file", *to))
+	}
+	as, err := formOf(*to)
+	if err != nil {
+		return err
+	}
+	in, err := picture.SpaceOf(*space)
+	if err != nil {
+		return usageError(err.Error())
 	}
 	set, err := openPlates(*layout, f.Args())
 	if err != nil {
@@ -53,9 +61,9 @@ func proof(args []string, out io.Writer) error {
 	history := session.NewSession(s)
 	for _, c := range []session.Command{
 		{Do: "palette", ID: *palette}, {Do: "order", Order: *order}, {Do: "paper", ID: *paper},
-		{Do: "finish", ID: *finish}, {Do: "light", ID: *light},
+		{Do: "finish", ID: *finish}, {Do: "light", ID: *light}, {Do: "masked", On: *masked},
 	} {
-		if c.ID+c.Order == "" {
+		if c.ID+c.Order == "" && !c.On {
 			continue
 		}
 		if err := history.Do(c); err != nil {
@@ -67,11 +75,24 @@ func proof(args []string, out io.Writer) error {
 		if err != nil {
 			return err
 		}
-		if err := history.Do(session.Command{Do: "registered", Found: found.Found}); err != nil {
+		if err := history.Do(session.Command{Do: "registered", Found: found.Found, Local: found.Local}); err != nil {
 			return err
 		}
 	}
-	return writeProof(&history.State, set.Density, *reference, *to, out)
+	look := render.Print
+	if *reference {
+		look = render.Reference
+	}
+	p, err := picture.NewProof(&history.State, set.Density, look, in)
+	if err != nil {
+		return err
+	}
+	if err := writeFile(*to, func(w io.Writer) error { return as(p, w) }); err != nil {
+		return err
+	}
+	w, h := history.Frame()
+	_, err = fmt.Fprintf(out, "%s: %d × %d, %s. %s\n%s\n", *to, w, h, in.Name, p.About(), history.Misregister().Sentence)
+	return err
 }
 
 // sessionFor reads a saved session and puts the set's plates in its order: by
@@ -99,28 +120,13 @@ func sessionFor(name string, set *plate.Set) (session.State, error) {
 	return s, nil
 }
 
-func writeProof(s *session.State, planes [3]*plane.Plane, reference bool, to string, out io.Writer) error {
-	printing, err := picture.PrepareFor(s, planes)
-	if err != nil {
-		return err
+// formOf is how a proof is written to a file of that name.
+func formOf(name string) (func(p *picture.Proof, w io.Writer) error, error) {
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".png":
+		return (*picture.Proof).WritePNG, nil
+	case ".tif", ".tiff":
+		return (*picture.Proof).WriteTIFF, nil
 	}
-	look := render.Print
-	if reference {
-		look = render.Reference
-	}
-	w, h := s.Frame()
-	img := picture.Assemble(s, printing, printing.Curves(s), planes, affine.Identity, 0).Image(look, w, h, nil)
-	file, err := os.Create(to)
-	if err != nil {
-		return err
-	}
-	defer file.Close()
-	if err := png.Encode(file, img); err != nil {
-		return err
-	}
-	if err := file.Close(); err != nil {
-		return err
-	}
-	fmt.Fprintf(out, "%s: %d × %d, %s, layers %s from the paper up, %s\n%s\n", to, w, h, printing.Recipe.Palette.Name, s.Order, printing.Light.Name, s.Misregister().Sentence)
-	return nil
+	return nil, usageError(fmt.Sprintf("-o %s: a proof is written as .png, .tif or .tiff; give the name one of these endings", name))
 }
