@@ -67,11 +67,15 @@ func (a *app) fillBoard() (more bool) {
 				return false
 			}
 		}
-		d := printing.Scale.Depth
-		a.board.deep[contents(p)] = deepest{d.Lab[0], d.VisualDensity, hex(printing.Recipe.Reflectance(d.Thickness), printing.Light)}
+		a.board.deep[contents(p)] = deepestOf(printing)
 		return true
 	}
 	return false
+}
+
+func deepestOf(p *picture.Printing) deepest {
+	d := p.Scale.Depth
+	return deepest{d.Lab[0], d.VisualDensity, hex(p.Recipe.Reflectance(d.Thickness), p.Light)}
 }
 
 // hex is a reflectance under a light as an sRGB colour, adapted to the

@@ -85,7 +85,11 @@ func (a *app) tissuesModel() tissuesModel {
 			}
 			pm.Layers = append(pm.Layers, l)
 		}
-		if d, ok := a.board.deep[contents(p)]; ok && a.board.of == now {
+		switch d, ok := a.board.deep[contents(p)]; {
+		case ok && a.board.of == now:
+			pm.Depth = &d
+		case pm.Chosen: // while it is edited its depth goes along
+			d = deepestOf(a.printing)
 			pm.Depth = &d
 		}
 		m.Palettes = append(m.Palettes, pm)
@@ -116,12 +120,16 @@ func (a *app) lights() (list []named, kelvin int) {
 	return list, kelvin
 }
 
-// edit opens the editor of a printer's tissue at the station of the tissues; no
-// printer closes it.
+// edit opens the editor of a printer's tissue and goes to the station of the
+// tissues, but for one who is registering: there a layer is chosen to be nudged,
+// and its editor waits. No printer closes it.
 func (a *app) edit(printer string) {
 	a.editing.Printer = printer
-	if printer != "" {
+	if printer == "" {
+		return
+	}
+	a.editing.Times++
+	if a.station != "register" {
 		a.station = "tissues"
-		a.editing.Times++
 	}
 }

@@ -56,17 +56,12 @@ export function build(api) {
     }
   }
 
-  // choose takes a layer, to be nudged and its tissue to be edited; chosen once
-  // more it is let go. Where layers are being registered the column stays.
+  // choose takes a layer, to be nudged, and opens the editor of its tissue;
+  // chosen once more it is let go.
   function choose(printer) {
     const again = view.selected === printer;
     api.do({ do: "select", printer: again ? "" : printer });
-    if (!again && view.station !== "register") api.do({ do: "edit", printer });
-  }
-
-  function toTissue(printer) {
-    api.do({ do: "edit", printer });
-    requestAnimationFrame(() => requestAnimationFrame(() => document.querySelector(`[data-tissue="${printer}"] .opener`)?.focus()));
+    if (!again) api.do({ do: "edit", printer });
   }
 
   function row(printer) {
@@ -78,7 +73,6 @@ export function build(api) {
       type: "button", class: "pick",
       click: () => choose(printer),
     }, swatch, h("span", { class: "named" }, name, h("span", { class: "pigments" }, thickness, words)));
-    const tissue = button("tissue", () => toTissue(printer), { "aria-label": `Edit the ${printer} tissue` });
     const up = button("up", () => move(printer, topDown().indexOf(printer) - 1), { "aria-label": `Move ${printer} up` });
     const down = button("down", () => move(printer, topDown().indexOf(printer) + 1), { "aria-label": `Move ${printer} down` });
     const seen = h("input", {
@@ -97,7 +91,7 @@ export function build(api) {
       pointermove: (event) => drag(node, event),
       pointerup: () => drop(printer),
       pointercancel: () => letGo(),
-    }, pick, h("span", { class: "moves" }, tissue, up, down), h("label", { class: "seen" }, seen, "show"));
+    }, pick, h("span", { class: "moves" }, up, down), h("label", { class: "seen" }, seen, "show"));
 
     return {
       node,
