@@ -1,9 +1,12 @@
 package balance
 
 import (
+	"math"
 	"testing"
 
+	"threeply/proof/pigment"
 	"threeply/proof/spectrum"
+	"threeply/proof/stack"
 )
 
 func TestBlackDrifts(t *testing.T) {
@@ -28,6 +31,39 @@ func TestBlackDrifts(t *testing.T) {
 	for _, f := range Drifts(r, [3]float64{}, lights...) {
 		if !(f.DeltaE < 1e-9) {
 			t.Errorf("bare flat paper drifts by %v in %s", f.DeltaE, f.Light)
+		}
+	}
+}
+
+// Common practice: on gloss historic sets reach not only a deeper black but a
+// more neutral one. Three whole coats lean less to a colour, and the balanced
+// black keeps its neutrality better from light to light.
+func TestHistoricBlacksAreMoreNeutral(t *testing.T) {
+	var lights []spectrum.Light
+	for _, id := range []string{"D50", "A", "LED-B1", "LED-B3"} {
+		l, _ := spectrum.LightByID(id)
+		lights = append(lights, l)
+	}
+	black := func(p pigment.Palette) (chroma, drift float64) {
+		r := stack.DefaultRecipe(p)
+		r.Surface = stack.Gloss.Surface
+		whole := lights[0].Lab(r.Reflectance([3]float64{1, 1, 1}))
+		for _, d := range Drifts(r, Neutral(r, lights[0], DefaultLimit).Depth.Thickness, lights...) {
+			drift = max(drift, d.DeltaE)
+		}
+		return math.Hypot(whole[1], whole[2]), drift
+	}
+	modern, _ := pigment.PaletteByID("arylide")
+	leans, turns := black(modern)
+	t.Logf("%s: chroma %.1f, turns by ΔE00 %.1f", modern.ID, leans, turns)
+	for _, p := range pigment.Palettes() {
+		if p.Era != pigment.Historic {
+			continue
+		}
+		chroma, drift := black(p)
+		t.Logf("%s: chroma %.1f, turns by ΔE00 %.1f", p.ID, chroma, drift)
+		if !(chroma < 0.75*leans && drift < 0.5*turns) {
+			t.Errorf("%s: the black of whole coats has chroma %.1f, the balanced one turns by ΔE00 %.1f; the modern set's %.1f and %.1f", p.ID, chroma, drift, leans, turns)
 		}
 	}
 }
