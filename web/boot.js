@@ -2,6 +2,7 @@
 // the browser keeps over a reload.
 
 import * as page from "./panels/page.js";
+import * as pins from "./pins.js";
 import * as store from "./store.js";
 import * as stage from "./stage.js";
 import * as work from "./work.js";
@@ -205,6 +206,17 @@ async function printSmall(palette) {
   return { ...got, figures: JSON.parse(got.figures) };
 }
 
+// locate has the worker look for a mark in parts of the plates; what is given up
+// finds nothing.
+async function locate(tries) {
+  try {
+    return await work.run("locate", { tries });
+  } catch (error) {
+    if (!(error instanceof work.Cancelled)) window.threeply.say("error", error.message);
+    return "[]";
+  }
+}
+
 async function openSession(file) {
   try {
     window.threeply.restore(file.name, await file.text());
@@ -251,12 +263,14 @@ const api = {
     }
     const answer = ask(command);
     fill();
+    if (pins.pinning.has(command.do) && !answer.error) pins.seek();
     return answer;
   },
   openFiles: take,
   openSession,
   cancel: work.cancelUnderWay,
   compute,
+  locate,
   download,
   readText,
   readFile,

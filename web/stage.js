@@ -2,6 +2,7 @@
 // wheel and keys do over the pictures. The canvas itself sees no event.
 
 import { drawLeft } from "./arrows.js";
+import * as pins from "./pins.js";
 
 let api = null;
 let view = null;
@@ -26,7 +27,7 @@ export function shelter() {
     canvas.removeAttribute("style");
     canvas.tabIndex = 0;
     canvas.setAttribute("role", "img");
-    canvas.setAttribute("aria-label", "The pictures. Arrow keys move the picture, or the chosen layer while the pointer nudges; plus and minus enlarge and reduce, w goes to the places where register leaves most.");
+    canvas.setAttribute("aria-label", "The pictures. Arrow keys move the picture, or the chosen layer while the pointer nudges; plus and minus enlarge and reduce, w goes to the places where register leaves most, l switches the loupe. At the three plates with marks, Enter pins the middle, p takes the next plate, n the next mark; arrow keys move its pin, Delete takes the mark away, Escape lets go.");
     stage.prepend(canvas);
     // Ebitengine asks for this very context later; made here, it is a task of its own.
     setTimeout(() => canvas.getContext("webgl2", { alpha: true, premultipliedAlpha: true, stencil: true }));
@@ -55,6 +56,7 @@ export function shelter() {
 
 export function start(given) {
   api = given;
+  pins.start(given);
   lines = document.createElementNS(NS, "svg");
   lines.id = "lines";
   lines.setAttribute("aria-hidden", "true");
@@ -63,7 +65,8 @@ export function start(given) {
   stage.addEventListener("pointermove", move);
   stage.addEventListener("pointerup", up);
   stage.addEventListener("pointercancel", up);
-  stage.addEventListener("dblclick", () => api.do({ do: "zoom", fit: true }));
+  stage.addEventListener("pointerleave", () => hover(null));
+  stage.addEventListener("dblclick", () => { if (view?.look !== "marks") api.do({ do: "zoom", fit: true }); });
   new ResizeObserver(measure).observe(stage);
   measure();
 }
@@ -91,7 +94,9 @@ function down(event) {
   stage.setPointerCapture(event.pointerId);
   if (pointers.size === 2) { hold = { kind: "pinch" }; pinch = spread(); return; }
   const grip = event.target.dataset?.grip;
-  if (grip) hold = { kind: grip, ...p };
+  if (grip === "pin") { hold = { kind: "pin", n: Number(event.target.dataset.n), filter: event.target.dataset.filter, ...p }; takeUp(hold); }
+  else if (grip) hold = { kind: grip, ...p };
+  else if (view?.look === "marks") hold = { kind: "plate", from: p, pins: view.tool === "pin", together: event.shiftKey, ...p };
   else if (view?.tool === "line") { const s = share(p); hold = { kind: "draw", x0: s[0], y0: s[1] }; }
   else if (view?.tool === "nudge" && view.selected) { api.do({ do: "gestureEnd" }); hold = { kind: "nudge", ...p }; }
   else if (view?.tool === "sample") { hold = { kind: "sample" }; point(p); }
@@ -101,6 +106,7 @@ function down(event) {
 
 function move(event) {
   const p = at(event);
+  if (view?.loupe.on) hover(p);
   if (!pointers.has(event.pointerId)) { if (view?.tool === "sample") point(p); return; }
   pointers.set(event.pointerId, p);
   if (!hold) return;
@@ -112,6 +118,16 @@ function move(event) {
       pinch = now;
       return;
     }
+    case "plate": // it is panned; a press that hardly moves pins
+      hold.pins &&= Math.hypot(p.x - hold.from.x, p.y - hold.from.y) < STILL;
+      if (hold.pins) return;
+      api.do({ do: "pan", dx: p.x - hold.x, dy: p.y - hold.y, x: hold.from.x, y: hold.from.y, together: hold.together });
+      break;
+    case "pin":
+      hold.moved ||= Math.hypot(p.x - hold.x, p.y - hold.y) >= 1;
+      if (!hold.moved) return;
+      api.do({ do: "pinBy", n: hold.n, filter: hold.filter, dx: p.x - hold.x, dy: p.y - hold.y });
+      break;
     case "pan": api.do({ do: "pan", dx: p.x - hold.x, dy: p.y - hold.y }); break;
     case "nudge": {
       const um = view.register.pxUm * (window.devicePixelRatio || 1) / view.zoom;
@@ -131,9 +147,29 @@ function move(event) {
 function up(event) {
   pointers.delete(event.pointerId);
   if (pointers.size === 0) {
-    if (hold && ["nudge", "draw", "begin", "end"].includes(hold.kind)) api.do({ do: "gestureEnd" });
+    if (hold && ["nudge", "draw", "begin", "end", "pin"].includes(hold.kind)) api.do({ do: "gestureEnd" });
+    if (hold?.kind === "plate" && hold.pins && event.type === "pointerup") api.do({ do: "pinAt", ...hold.from });
+    if (hold?.kind === "pin" && hold.moved) pins.seek();
     hold = null;
   }
+}
+
+const STILL = 4; // CSS pixels that a click may move
+
+const takeUp = (pin) => api.do({ do: "markChoose", n: pin.n, filter: pin.filter });
+
+// hover has the loupe follow the pointer, once a frame; null is off the stage.
+let hovering = false;
+let hovered = null;
+function hover(p) {
+  if (!view?.loupe.on) return;
+  hovered = p;
+  if (hovering) return;
+  hovering = true;
+  requestAnimationFrame(() => {
+    hovering = false;
+    api.do({ do: "hover", x: hovered?.x ?? 0, y: hovered?.y ?? 0, hidden: hovered === null });
+  });
 }
 
 const point = (p) => api.do({ do: "point", x: p.x, y: p.y });
@@ -171,6 +207,7 @@ function keys(event) {
   if (undo) { event.preventDefault(); api.do({ do: undo }); return; }
   if (event.ctrlKey || event.altKey || event.metaKey || !view) return;
   const arrow = arrows[event.key];
+  if (view.look === "marks" && pinKeys(event, arrow)) return event.preventDefault();
   if (arrow && view.tool === "nudge" && view.selected) {
     // a tenth of a scan pixel, or with Shift a whole one
     const um = view.register.pxUm * (event.shiftKey ? 1 : 0.1);
@@ -183,9 +220,25 @@ function keys(event) {
   else if (event.key === "0") api.do({ do: "zoom", fit: true });
   else if (event.key === "1") api.do({ do: "zoom", percent: 100 });
   else if (event.key === "w") api.do({ do: "worst" });
-  else if (event.key === " " && view.look === "blink") api.do({ do: "blink" });
+  else if (event.key === "l") api.do({ do: "loupe", on: !view.loupe.on });
+  else if (event.key === " " && (view.look === "blink" || view.look === "turns")) api.do({ do: "blink" });
   else return;
   event.preventDefault();
+}
+
+// pinKeys are the keys of the three plates with marks.
+function pinKeys(event, arrow) {
+  if (event.key === "n") api.do({ do: "markNext" });
+  else if (event.key === "p") api.do({ do: "markPlate" });
+  else if (event.key === "Enter") api.do({ do: "pinHere" });
+  else if (!view.chosenMark) return false;
+  else if (arrow) {
+    const step = event.shiftKey ? 1 : 0.1; // pixels of the scan
+    api.do({ do: "pinBy", stepX: arrow[0] * step, stepY: arrow[1] * step });
+  } else if (event.key === "Delete" || event.key === "Backspace") api.do({ do: "unpin", n: view.chosenMark });
+  else if (event.key === "Escape") api.do({ do: "markChoose" });
+  else return false;
+  return true;
 }
 
 // ---- what lies over the pictures
@@ -196,8 +249,8 @@ function element(name, attributes) {
   return e;
 }
 
-// update draws the section's line and what register leaves in every frame, and
-// the divider.
+// update draws the section's line, what register leaves and the marks in every
+// frame, the divider, and the loupe's frames.
 let blinking = 0;
 export function update(given) {
   view = given;
@@ -205,7 +258,7 @@ export function update(given) {
   const parts = [];
   view.frames.forEach((frame, i) => {
     const line = view.line?.frames[i];
-    if (!line || view.look === "edges") return;
+    if (!line || view.look === "edges" || view.look === "marks") return;
     const clip = `frame-${i}`;
     const box = element("clipPath", { id: clip });
     box.append(element("rect", { x: frame.x, y: frame.y, width: frame.w, height: frame.h }));
@@ -227,7 +280,12 @@ export function update(given) {
     wide.dataset.grip = "divider";
     parts.push(wide);
   }
-  lines?.replaceChildren(...parts, ...view.left.frames.map((left, i) => drawLeft(left, view.frames[i], view.left.place)));
+  if (view.look === "marks") {
+    view.frames.forEach((frame) => parts.push(pins.drawMiddle(frame, frame.id === `plate-${view.pinPlate}`)));
+  }
+  parts.push(...view.left.frames.map((left, i) => drawLeft(left, view.frames[i], view.left.place)));
+  parts.push(...view.pins.map((list, i) => pins.drawPins(list, view.frames[i])));
+  lines?.replaceChildren(...pins.underLoupe(view.loupe, parts));
   clearTimeout(blinking);
-  if (view.look === "blink") blinking = setTimeout(() => api.do({ do: "blink" }), 900);
+  if (view.look === "blink" || view.look === "turns") blinking = setTimeout(() => api.do({ do: "blink" }), 900);
 }

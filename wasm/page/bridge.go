@@ -76,6 +76,8 @@ func offer(a *app) {
 		return js.ValueOf([]any{x / float64(max(w-1, 1)), y / float64(max(h-1, 1))})
 	})
 	offerOwn(a, set)
+	set("seek", func([]js.Value) any { return a.jsSeek() })
+	set("found", func(args []js.Value) any { return a.jsFound(args) })
 	set("compare", func([]js.Value) any { return a.jsCompare() })
 	js.Global().Set("threeply", o)
 	js.Global().Get("threeplyPage").Call("started")

@@ -29,7 +29,7 @@ type left struct {
 type place struct {
 	source int
 	offset register.Offset
-	words  string
+	n, of  int // its turn among all, hottest first
 }
 
 // longArrow is the length, in CSS pixels, that most arrows keep within, and
@@ -91,9 +91,9 @@ func (a *app) leftModel() leftModel {
 	}
 	m.Words = fmt.Sprintf("An offset of 1 px of the scan is drawn %g px of the screen long.", a.left.scale)
 	if a.left.at != nil {
-		m.Place = a.left.at.words
+		m.Place = a.placeWords(*a.left.at)
 	}
-	if a.left.shown || a.look == "edges" {
+	if (a.left.shown || a.look == "edges") && a.look != "marks" {
 		for _, p := range a.panes() {
 			m.Frames = append(m.Frames, a.leftFrame(p))
 		}
@@ -161,16 +161,22 @@ func (a *app) worst() error {
 	n := a.left.next % len(all)
 	at := all[n]
 	a.left.next = n + 1
-	size := math.Hypot(at.offset.DX, at.offset.DY)
-	for f, name := range session.Filters {
-		if a.Assign[f] == at.source {
-			at.words = fmt.Sprintf("Place %d of %d: the %s layer, from the %s plate, lies %.2f px off (%s on the print), certain to %.0f %%.",
-				n+1, len(all), printerOf(f), name, size, session.Microns(size*a.PixelMicrons()), 100*at.offset.Certainty)
-		}
-	}
+	at.n, at.of = n+1, len(all)
 	a.left.at = &at
 	a.cx, a.cy = a.fromFound().Apply(at.offset.X, at.offset.Y)
 	a.zoom, a.fitted = max(a.zoom, a.ratio), false
 	a.hold()
+	if a.look == "marks" {
+		a.meetAt(a.cx, a.cy)
+	}
 	return nil
+}
+
+// placeWords says what is left at one of the worst places, with the print as it
+// is now.
+func (a *app) placeWords(at place) string {
+	f := slices.Index(a.Assign[:], at.source)
+	size := math.Hypot(at.offset.DX, at.offset.DY)
+	return fmt.Sprintf("Place %d of %d: the %s layer, from the %s plate, lies %.2f px off (%s on the print), certain to %.0f %%.",
+		at.n, at.of, printerOf(f), session.Filters[f], size, session.Microns(size*a.PixelMicrons()), 100*at.offset.Certainty)
 }

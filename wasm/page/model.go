@@ -4,6 +4,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
@@ -26,6 +27,7 @@ type model struct {
 	Layouts        []named           `json:"layouts"`
 	TallOrder      string            `json:"tallOrder"`
 	Ask            bool              `json:"ask"`
+	Split          bool              `json:"split"`
 	Plates         []plateModel      `json:"plates"`
 	Key            string            `json:"key"`
 	Registered     string            `json:"registered"`
@@ -46,11 +48,14 @@ type model struct {
 	SectionVersion int               `json:"sectionVersion"`
 	Line           *lineModel        `json:"line"`
 	Left           leftModel         `json:"left"`
+	Loupe          loupeModel        `json:"loupe"`
+	PlatePair      [2]int            `json:"platePair"` // printers of the plates that are looked at
 	Rests          string            `json:"rests"`
 	Cautions       []string          `json:"cautions"`
 
 	tissuesModel
 	turnsModel
+	marksModel
 	galleryModel
 }
 
@@ -103,8 +108,8 @@ func (a *app) model() model {
 		Station: a.station, Title: a.Title, Ready: a.has(), Undo: a.UndoWhat(), Redo: a.RedoWhat(),
 		Busy: a.busy, Messages: append([]message{}, a.messages...), Layout: a.State.Layout, TallOrder: a.tallOrder(),
 		Layouts: []named{{"separate", "three files, one a plate"}, {"tall", "one tall file, three exposures"}, {"channels", "one colour file, a plate a channel"}},
-		Ask:     a.asked, Key: a.Key, Registered: a.Registered, Selected: a.selected, Tool: a.tool,
-		Look: a.look, Looks: looks, Layer: a.layer, Edges: a.edges, Zoom: a.zoom, Fitted: a.fitted, Whole: a.whole,
+		Ask:     a.asked, Split: a.State.Split, Key: a.Key, Registered: a.Registered, Selected: a.selected, Tool: a.tool,
+		Look: a.look, Looks: looks, Layer: a.layer, Edges: a.edges, Zoom: a.zoomShown(), Fitted: a.fitted, Whole: a.whole,
 		SectionVersion: a.version, Rests: picture.RestsOn, Cautions: cautions, Hidden: []string{},
 	}
 	m.Plates, m.Register = a.plateModels(), a.registerModel()
@@ -115,6 +120,7 @@ func (a *app) model() model {
 	}
 	m.tissuesModel, m.turnsModel = a.tissuesModel(), a.turnsModel()
 	a.frames(&m)
+	m.marksModel, m.Loupe, m.PlatePair = a.marksModel(), a.loupeModel(), a.sight.plates
 	m.Left = a.leftModel()
 	m.Sample = a.sample()
 	m.galleryModel = a.galleryModel(m.Sample)
@@ -167,7 +173,7 @@ func (a *app) frames(m *model) {
 	}
 	palette := a.printing.Recipe.Palette.Name
 	finish, _ := stack.FinishByID(a.Finish)
-	light := a.printing.Light.Name
+	light, _, _ := strings.Cut(a.printing.Light.Name, ",")
 	if a.Dim {
 		light += fmt.Sprintf(" · gallery, %d lx", session.GalleryLux)
 	}
@@ -177,7 +183,7 @@ func (a *app) frames(m *model) {
 	}
 	notes := map[string]string{
 		"reference":  "plates, added light",
-		"print":      palette + " · " + finish.Name + " · " + light + way,
+		"print":      palette + way + " · " + finish.Name + " · " + light + " · estimated spectra",
 		"difference": palette + way,
 		"lighter":    spreadWords(a.Spread, "−") + way,
 		"heavier":    spreadWords(a.Spread, "+") + way,
@@ -188,6 +194,9 @@ func (a *app) frames(m *model) {
 	for _, p := range a.panes() {
 		x0, y0, x1, y1 := a.shown(p)
 		r := a.ratio
+		if p.show == showPlate {
+			notes[p.ID] = a.Sources[a.SourceOf(pigment.Printer(p.plate))].File
+		}
 		m.Frames = append(m.Frames, frameModel{p.ID, p.Label, notes[p.ID], float64(x0) / r, float64(y0) / r, float64(x1-x0) / r, float64(y1-y0) / r})
 		inv, ok := a.view(p).Inverse()
 		if !ok {

@@ -221,6 +221,7 @@ func (a *app) Draw(dst *ebiten.Image) {
 			a.drawPane(dst, p, image.Rect(x0, y0, x1, y1), a.view(p))
 		}
 	}
+	a.drawLoupe(dst)
 	a.answerCompare()
 	a.drawn()
 }

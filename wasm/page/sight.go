@@ -15,7 +15,7 @@ import (
 // history.
 type sight struct {
 	look     string // one of looks
-	tool     string // "pan", "nudge", "sample" or "line"
+	tool     string // "pan", "nudge", "sample" or "line"; at the three plates "pan" or "pin"
 	layer    string // the layer that looks at one layer show
 	edges    [2]int // the two printers of "edges"
 	plates   [2]int // the two printers whose plates "plate" and "turns" show
@@ -32,6 +32,7 @@ type sight struct {
 	atSet bool
 
 	marking marking
+	loupe   loupe
 
 	whole bool       // the plates' borders are shown too
 	frame [4]float64 // edges of what is shown, in key pixels: x0, y0, x1, y1
@@ -40,14 +41,16 @@ type sight struct {
 type namedLook struct {
 	ID   string `json:"id"`
 	Name string `json:"name"`
+	Of   string `json:"of"` // what is looked at: "print" or "plates"
 }
 
 // The ways of looking, in the order of the page: at the print, then at its
 // plates.
 var looks = []namedLook{
-	{"beside", "beside"}, {"divided", "divided"}, {"blink", "blink"}, {"difference", "difference"},
-	{"reach", "out of reach"}, {"sure", "lighter, heavier"}, {"board", "all palettes"},
-	{"layer", "one layer"}, {"plate", "one plate"}, {"turns", "two plates by turns"}, {"edges", "edges"}, {"marks", "marks"},
+	{"beside", "beside", "print"}, {"divided", "divided", "print"}, {"blink", "blink", "print"}, {"difference", "difference", "print"},
+	{"reach", "out of reach", "print"}, {"sure", "lighter, heavier", "print"}, {"board", "all palettes", "print"},
+	{"layer", "one layer", "plates"}, {"plate", "one plate", "plates"}, {"turns", "two plates by turns", "plates"},
+	{"edges", "edges", "plates"}, {"marks", "marks", "plates"},
 }
 
 // what a pane shows.
@@ -89,7 +92,7 @@ const (
 )
 
 func newSight() sight {
-	return sight{look: "beside", tool: "pan", layer: "cyan", edges: [2]int{1, 2}, plates: [2]int{1, 2}, ratio: 1, w: 800, h: 500, fitted: true, divider: 0.5, zoom: 1, whole: true, marking: marking{zoom: 4}}
+	return sight{look: "beside", tool: "pan", layer: "cyan", edges: [2]int{1, 2}, plates: [2]int{1, 2}, ratio: 1, w: 800, h: 500, fitted: true, divider: 0.5, zoom: 1, whole: true, marking: marking{zoom: 4}, loupe: loupe{zoom: 4}}
 }
 
 // plateNames are the plates by the printer that each makes.
@@ -265,21 +268,25 @@ func (a *app) lookDo(c session.Command, text []byte) (done bool, err error) {
 	case "station":
 		a.station = c.ID
 	case "look":
-		a.look = c.ID
-		a.blinked = false
-		a.refit()
+		a.turnLook(c.ID)
 	case "blink":
 		a.blinked = !a.blinked
 	case "tool":
-		a.tool = c.ID
+		if a.tool = c.ID; c.ID == "pin" && a.look != "marks" {
+			a.turnLook("marks")
+		}
 	case "layer":
 		a.layer = c.ID
-	case "edges":
+	case "edges", "plates":
 		var pair struct{ First, Second int }
 		if err := json.Unmarshal(text, &pair); err != nil || pair.First < 0 || pair.First > 2 || pair.Second < 0 || pair.Second > 2 {
-			return true, fmt.Errorf("edges needs two of the layers 0 to 2")
+			return true, fmt.Errorf("%s needs two of the layers 0 to 2", c.Do)
 		}
-		a.edges = [2]int{pair.First, pair.Second}
+		if c.Do == "edges" {
+			a.edges = [2]int{pair.First, pair.Second}
+		} else {
+			a.sight.plates = [2]int{pair.First, pair.Second}
+		}
 	case "select":
 		a.selected = c.Printer
 	case "edit":
@@ -287,6 +294,10 @@ func (a *app) lookDo(c session.Command, text []byte) (done bool, err error) {
 	case "zoom":
 		a.zoomCommand(text)
 	case "pan":
+		if a.look == "marks" {
+			a.panMarks(text)
+			return true, nil
+		}
 		a.cx -= number(text, "dx") * a.ratio / a.zoom
 		a.cy -= number(text, "dy") * a.ratio / a.zoom
 		a.fitted = false
@@ -304,7 +315,18 @@ func (a *app) lookDo(c session.Command, text []byte) (done bool, err error) {
 		a.at[0], a.at[1] = a.keyAt(number(text, "x"), number(text, "y"))
 		w, h := a.Frame()
 		a.atSet = a.has() && a.at[0] >= 0 && a.at[1] >= 0 && a.at[0] <= float64(w-1) && a.at[1] <= float64(h-1)
+	case "loupe":
+		a.loupe.on = c.On
+		if z := number(text, "zoom"); z > 0 {
+			a.loupe.zoom = min(max(z, 1), 32)
+		}
+	case "hover": // the pointer over the stage, or, where it is hidden, gone
+		a.loupe.at, a.loupe.over = [2]float64{number(text, "x"), number(text, "y")}, !c.Hidden
+		a.loupe.sure = true
 	default:
+		if done, err := a.pinsDo(c, text); done {
+			return true, err
+		}
 		return a.galleryDo(c, text)
 	}
 	return true, nil
@@ -319,6 +341,10 @@ func (a *app) zoomCommand(text []byte) {
 		X, Y        *float64
 	}
 	if json.Unmarshal(text, &z) != nil || !a.has() {
+		return
+	}
+	if a.look == "marks" {
+		a.zoomMarks(z.By, z.Percent, z.Fit)
 		return
 	}
 	p, _ := a.paneAt(0, 0)

@@ -12,36 +12,66 @@ const tools = [
   { id: "line", name: "lay the cut" },
 ];
 
+// At the three plates side by side the pointer moves them or pins.
+const plateTools = [{ id: "pin", name: "pin marks" }, { id: "pan", name: "move" }];
+
 const printers = ["cyan", "magenta", "yellow"].map((id) => ({ id, name: id }));
 
-// Two layers to hold against one another at their edges, by their numbers in
-// the program: 0 yellow, 1 magenta, 2 cyan.
-const pairs = [
+// Two layers, or their plates, held against one another, by their numbers in
+// the program: 0 yellow (blue plate), 1 magenta (green), 2 cyan (red).
+const layerPairs = [
   { id: "1,2", name: "magenta and cyan" },
   { id: "0,2", name: "yellow and cyan" },
   { id: "0,1", name: "yellow and magenta" },
 ];
+const platePairs = [
+  { id: "1,2", name: "green and red" },
+  { id: "0,2", name: "blue and red" },
+  { id: "0,1", name: "blue and green" },
+];
+const plates = [{ id: "2", name: "red" }, { id: "1", name: "green" }, { id: "0", name: "blue" }];
+
+// How many pixels of the screen the loupe gives one of the scan.
+const enlargements = [2, 4, 8, 16].map((id) => ({ id, name: `${id} ×` }));
+
+const pairChoice = (api, label, command) => choice({
+  label, hideLabel: true,
+  commit: (id) => {
+    const [first, second] = id.split(",").map(Number);
+    api.do({ do: command, first, second });
+  },
+});
+
+const tick = (words, title, change) => {
+  const box = h("input", { type: "checkbox", change: () => change(box.checked) });
+  return { box, node: h("label", { class: "tick", title }, box, words) };
+};
 
 export function build(api) {
-  let selected = "";
+  let now = null;
   // A pointer that nudges needs a layer: cyan, which is the easiest to see.
   function take(id) {
-    if (id === "nudge" && !selected) api.do({ do: "select", printer: "cyan" });
+    if (id === "nudge" && !now.selected) api.do({ do: "select", printer: "cyan" });
     api.do({ do: "tool", id });
   }
 
-  const look = radios({ legend: "Look", commit: (id) => api.do({ do: "look", id }) });
-  look.node.id = "look";
+  const ofPrint = radios({ legend: "The print", commit: (id) => api.do({ do: "look", id }) });
+  const ofPlates = radios({ legend: "The plates", commit: (id) => api.do({ do: "look", id }) });
   const layer = choice({ label: "Layer to look at", hideLabel: true, commit: (id) => api.do({ do: "layer", id }) });
-  const pair = choice({
-    label: "Layers whose edges are held together", hideLabel: true,
-    commit: (id) => {
-      const [first, second] = id.split(",").map(Number);
-      api.do({ do: "edges", first, second });
-    },
+  const plate = choice({
+    label: "Plate to look at", hideLabel: true,
+    commit: (id) => api.do({ do: "plates", first: Number(id), second: now.platePair.find((p) => p !== Number(id)) }),
   });
+  const turns = pairChoice(api, "Plates that are looked at by turns", "plates");
+  const edges = pairChoice(api, "Layers whose edges are held together", "edges");
   const tool = radios({ legend: "Pointer", commit: take });
   tool.node.id = "tool";
+  const together = tick("move all three", "A drag moves the three plates alike, as with Shift", (on) => api.do({ do: "together", on }));
+
+  const loupe = tick("loupe", "The three plates enlarged beside the pointer (key l over the picture)", (on) => api.do({ do: "loupe", on }));
+  loupe.box.setAttribute("aria-keyshortcuts", "l");
+  const enlarged = choice({ label: "Enlargement of the loupe", hideLabel: true, commit: (id) => api.do({ do: "loupe", on: true, zoom: Number(id) }) });
+  const borders = tick("borders", "Show the plates to their edges, or only the picture that all three hold", (on) => api.do({ do: "whole", hidden: !on }));
 
   const share = h("output", { id: "zoom", "aria-label": "Enlargement" });
   const zoom = h("div", { class: "zoom", role: "group", "aria-label": "Enlargement" },
@@ -50,28 +80,43 @@ export function build(api) {
     button("+", () => api.do({ do: "zoom", by: 1.25 }), { "aria-label": "Larger" }),
     button("fit", () => api.do({ do: "zoom", fit: true }), { "aria-label": "Fit the picture" }),
     button("100 %", () => api.do({ do: "zoom", percent: 100 }), { title: "One scan pixel to one screen pixel" }));
-  const borders = h("input", { type: "checkbox", change: () => api.do({ do: "whole", hidden: !borders.checked }) });
-  zoom.append(h("label", { class: "borders", title: "Show the plates to their edges, or only the picture that all three hold" }, borders, "borders"));
 
   const readout = reading();
+  const hint = h("p", { class: "pin-hint", text: "Click a feature in one plate: its place in the others is proposed." });
 
   return {
     nodes: [
-      h("div", { class: "row" }, h("div", { class: "looks" }, look.node, layer.node, pair.node), zoom),
-      h("div", { class: "row" }, tool.node, readout.node),
+      h("div", { id: "look" },
+        h("div", { class: "row" }, ofPrint.node, zoom),
+        h("div", { class: "row" },
+          h("div", { class: "looks" }, ofPlates.node, layer.node, plate.node, turns.node, edges.node),
+          h("div", { class: "aids" }, enlarged.node, loupe.node, borders.node))),
+      h("div", { class: "row" }, h("div", { class: "looks" }, tool.node, together.node), readout.node, hint),
     ],
     update(view) {
-      selected = view.selected;
-      look.set(view.looks, view.look);
+      now = view;
+      const marking = view.look === "marks";
+      ofPrint.set(view.looks.filter((look) => look.of === "print"), view.look);
+      ofPlates.set(view.looks.filter((look) => look.of === "plates"), view.look);
       layer.set(printers, view.layer);
-      show(layer.node, view.look === "layer");
-      pair.set(pairs, view.edges.toSorted().join());
-      show(pair.node, view.look === "edges");
-      tool.set(tools.map((item) => item.id === "nudge" && view.selected
+      plate.set(plates, view.platePair[0]);
+      turns.set(platePairs, view.platePair.toSorted().join());
+      edges.set(layerPairs, view.edges.toSorted().join());
+      for (const [node, look] of [[layer.node, "layer"], [plate.node, "plate"], [turns.node, "turns"], [edges.node, "edges"]]) {
+        show(node, view.look === look);
+      }
+      tool.set(marking ? plateTools : tools.map((item) => item.id === "nudge" && view.selected
         ? { ...item, name: `nudge ${view.selected}` } : item), view.tool);
+      show(together.node, marking);
+      together.box.checked = view.together;
       text(share, `${figure(view.zoom * 100)} %`);
-      borders.checked = view.whole;
+      borders.box.checked = view.whole;
+      loupe.box.checked = view.loupe.on;
+      enlarged.set(enlargements, view.loupe.zoom);
+      show(enlarged.node, view.loupe.on);
       readout.update(view.sample);
+      show(readout.node, !marking);
+      show(hint, marking);
     },
   };
 }

@@ -5,6 +5,7 @@ import { h, show, text } from "./dom.js";
 import { button, choice, heading } from "./controls.js";
 import * as found from "./found.js";
 import * as local from "./local.js";
+import * as marks from "./marks.js";
 import * as offsets from "./offsets.js";
 import * as verdict from "./verdict.js";
 
@@ -12,8 +13,8 @@ const tails = " Tails: round cyan, three-cornered magenta, square yellow. Hollow
 
 export function build(api) {
   const judgement = verdict.build(api);
-  const parts = [found.build(api), local.build(api), offsets.build(api)];
-  const [plates, shrunken, slips] = parts;
+  const parts = [found.build(api), local.build(api), marks.build(api), offsets.build(api)];
+  const [plates, shrunken, pinned, slips] = parts;
   const again = button("Register", () => api.do({ do: "register" }));
   const key = choice({ label: "Key plate", commit: (filter) => api.do({ do: "key", filter }) });
   const proposal = h("p", { class: "hint" });
@@ -36,6 +37,7 @@ export function build(api) {
         h("h3", { text: "What is left" }),
         h("label", { class: "tick" }, arrows, h("span", { text: "Show what is left" })),
         scale, place, h("div", { class: "actions" }, worst)),
+      pinned.node,
       shrunken.node,
       slips.node,
     ],
