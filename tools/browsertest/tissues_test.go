@@ -1,14 +1,15 @@
 package browsertest
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"image"
 	"image/color"
+	"image/draw"
 	"image/png"
 	"math"
 	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -168,7 +169,7 @@ func TestPaletteFiles(t *testing.T) {
 	p.waitFor(`document.querySelector(".palette[data-chosen] .own")?.checkVisibility()`)
 	p.fill(".palette[data-chosen] .own input", "Hazy yellow")
 	p.waitFor(`v.palettes.some(q => q.chosen && q.name === "Hazy yellow")`)
-	p.waitFor(`document.querySelector(".palette[data-chosen] .aside").textContent.includes("own")`)
+	p.waitFor(`document.querySelector(".palette[data-chosen] .aside").textContent === "own"`)
 	p.pushButton(".palettes", "Save the chosen")
 	name := waitFile(t, folder, "-palette.json")
 	saved, err := os.ReadFile(name)
@@ -201,11 +202,7 @@ func TestPaletteFiles(t *testing.T) {
 		"sum to 0.5":                 strings.Replace(string(saved), `"share": 1`, `"share": 0.5`, 1),
 		"no JSON":                    string(saved[:len(saved)/2]),
 	} {
-		bad := filepath.Join(t.TempDir(), "kept of last year.json")
-		if err := os.WriteFile(bad, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		p.do(chromedp.SetUploadFiles(chromedp.CSS(upload), []string{bad}))
+		p.do(chromedp.SetUploadFiles(chromedp.CSS(upload), []string{made(t, "kept of last year.json", []byte(text))}))
 		p.waitFor(`v.messages.some(m => m.kind === "error" && m.text.startsWith("kept of last year.json, line ") && m.text.includes(` + quoted(reason) + `))`)
 		if !p.session().Equal(before) {
 			t.Errorf("%s: the session changed", reason)
@@ -248,23 +245,13 @@ func TestOwnPaper(t *testing.T) {
 		t.Errorf("the paper is %.3f", lab)
 	}
 
-	dir := t.TempDir()
 	sheet := image.NewRGBA(image.Rect(0, 0, 60, 40))
-	for y := range 40 {
-		for x := range 60 {
-			sheet.Set(x, y, color.RGBA{231, 222, 200, 255})
-		}
-	}
-	scan := filepath.Join(dir, "sheet.png")
-	file, err := os.Create(scan)
-	if err != nil {
+	draw.Draw(sheet, sheet.Bounds(), image.NewUniform(color.RGBA{231, 222, 200, 255}), image.Point{}, draw.Src)
+	var scan bytes.Buffer
+	if err := png.Encode(&scan, sheet); err != nil {
 		t.Fatal(err)
 	}
-	if err := png.Encode(file, sheet); err != nil {
-		t.Fatal(err)
-	}
-	file.Close()
-	p.do(chromedp.SetUploadFiles(chromedp.CSS(`.own-paper input[accept*="image/png"]`), []string{scan}))
+	p.do(chromedp.SetUploadFiles(chromedp.CSS(`.own-paper input[accept*="image/png"]`), []string{made(t, "sheet.png", scan.Bytes())}))
 	p.waitFor(`document.querySelector(".own-paper [role=status]").textContent.includes("sRGB (8 bits, no profile)")`)
 	want := spectrum.SRGBLab([3]float64{spectrum.DecodeSRGB(231. / 255), spectrum.DecodeSRGB(222. / 255), spectrum.DecodeSRGB(200. / 255)})
 	got := eval[[]float64](p, `[...document.querySelectorAll(".lab input")].map(e => Number(e.value))`)
@@ -275,16 +262,9 @@ func TestOwnPaper(t *testing.T) {
 		}
 	}
 
-	spectrumFile := func(name, text string) []string {
-		name = filepath.Join(dir, name)
-		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return []string{name}
-	}
 	upload := chromedp.CSS(`.own-paper input[accept*=".txt"]`)
 	was := p.session()
-	p.do(chromedp.SetUploadFiles(upload, spectrumFile("gap.txt", "380 0.7\n390 0.7\n500 0.7\n730 0.7\n")))
+	p.do(chromedp.SetUploadFiles(upload, []string{made(t, "gap.txt", []byte("380 0.7\n390 0.7\n500 0.7\n730 0.7\n"))}))
 	p.waitFor(`v.messages.some(m => m.kind === "error" && m.text.startsWith("gap.txt, line 3: there is a gap from 390 to 500 nm"))`)
 	if !p.session().Equal(was) {
 		t.Error("a refused spectrum changed the session")
@@ -293,7 +273,7 @@ func TestOwnPaper(t *testing.T) {
 	for nm := 380; nm <= 730; nm += 10 {
 		fmt.Fprintf(&even, "%d, 0.75\n", nm)
 	}
-	p.do(chromedp.SetUploadFiles(upload, spectrumFile("even.csv", even.String())))
+	p.do(chromedp.SetUploadFiles(upload, []string{made(t, "even.csv", []byte(even.String()))}))
 	p.waitFor(`document.querySelector(".papers .facts").textContent === "Measured spectrum."`)
 	if r, _ := p.recipe(); r.Paper.R[10] != 0.75 {
 		t.Errorf("the measured paper reflects %g", r.Paper.R[10])
@@ -319,4 +299,34 @@ func TestLampAndRoom(t *testing.T) {
 	p.waitSame(lamp, "print", 0.001)
 	p.click("#undo")
 	p.waitSame(before, "print", 0.001)
+}
+
+// TestOwnGoesAlong drops other scans: own palette and paper stay in use, over a
+// reload too.
+func TestOwnGoesAlong(t *testing.T) {
+	p := atTissues(t)
+	tissue := p.tissue(pigment.Magenta)
+	tissue.Load = 1.5
+	p.command("tissue", map[string]any{"printer": "magenta", "tissue": tissue})
+	p.run(`threeply.do(JSON.stringify({do: "takePaper", paper: JSON.parse(threeply.paperOfLab("Oat", 90, 1, 9)).paper}))`)
+	was := p.session()
+	if len(was.OwnPalettes) != 1 || len(was.OwnPapers) != 1 {
+		t.Fatalf("%d own palettes, %d own papers", len(was.OwnPalettes), len(was.OwnPapers))
+	}
+	plates := demoPlates(t)
+	p.drop(under(t, plates[0], "shed-red.tif"), under(t, plates[1], "shed-green.tif"), under(t, plates[2], "shed-blue.tif"))
+	p.waitFor(`v.registered === "auto" && !v.busy && v.plates.every(q => q.file.startsWith("shed-"))`)
+	same := func(when string) {
+		t.Helper()
+		now := p.session()
+		if now.Palette != was.Palette || now.Paper != was.Paper || p.tissue(pigment.Magenta).Load != 1.5 || len(now.OwnPapers) != 1 {
+			t.Errorf("%s: palette %q with load %g on paper %q", when, now.Palette, p.tissue(pigment.Magenta).Load, now.Paper)
+		}
+	}
+	same("after other scans")
+	p.waitKept()
+	p.do(chromedp.Reload())
+	p.waitReady()
+	p.waitFor(`v.registered === "auto" && !v.busy && v.plates.every(q => q.file.startsWith("shed-"))`)
+	same("after a reload")
 }

@@ -1,6 +1,7 @@
 // What is known of the pigments of the table, shown wherever one is chosen.
 
 import { h, show, style, text } from "./dom.js";
+import { capital } from "./words.js";
 
 let table = null;
 
@@ -29,13 +30,15 @@ export function facts() {
       style(chip, "background-color", known.swatch);
       text(what, `${known.ci}, ${known.era}. Lightfastness: ${known.lightfastness}.`);
       text(status, `Spectrum ${known.status}`);
-      text(source, `${known.source}.`);
+      text(source, `${capital(known.source)}.`);
       text(hazard, `Caution: ${caution(known.hazard)}`);
     },
   };
 }
 
-// caution begins small where the first word is not a warning in capitals.
+// caution begins small where the first word is not a warning in capitals, and
+// defers to those who know where there is more to fear than dust.
 function caution(words) {
-  return /^[A-Z]{2}/.test(words) ? words : words.charAt(0).toLowerCase() + words.slice(1);
+  const begun = /^[A-Z]{2}/.test(words) ? words : words.charAt(0).toLowerCase() + words.slice(1);
+  return words.startsWith("Low") ? begun : `${begun} Follow its safety data sheet and local rules.`;
 }

@@ -143,7 +143,7 @@ function likenesses(view, printer, now) {
 // words says what a tissue holds: "Gamboge 70 % + …, load 1.2".
 function words(layer) {
   const alone = layer.pigments.length === 1;
-  const mix = alone ? pigmentWords(layer) : layer.pigments.map((p) => `${p.name} ${figure(100 * p.share)} %`).join(" + ");
+  const mix = alone ? pigmentWords(layer) : layer.pigments.map((p) => `${p.name} ${figure(100 * p.share)}\u00a0%`).join(" + ");
   const more = [["load", layer.load], ["haze", layer.haze]].filter(([, value]) => value !== 1).map(([name, value]) => `${name} ${figure(value, 2)}`);
   return [mix, ...more].join(", ");
 }
