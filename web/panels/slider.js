@@ -53,7 +53,6 @@ export function slider({ label, unit = "", min, max, step, least = min, most = m
       const place = String(toPlace(value));
       if (!held && range.value !== place) range.value = place;
     },
-    able(on) { number.input.disabled = range.disabled = !on; },
   };
 }
 

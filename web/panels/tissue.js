@@ -43,7 +43,7 @@ export function editor(api, printer) {
       change: (value) => change({ pigments: rescale(before ??= plain(now).pigments, ci, value / 100) }),
       end,
     });
-    const away = button("Take away", () => once({ pigments: takeAway(plain(now).pigments, ci) }), { class: "small", "aria-label": `Take ${name} away` });
+    const away = button("Take away", () => once({ pigments: takeAway(plain(now).pigments, ci) }), { class: "small", "aria-label": `Take away ${name}` });
     const node = h("li", {}, h("header", {}, h("h5", { text: name }), away), share.node, known.node);
     return {
       node,
