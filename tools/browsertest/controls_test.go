@@ -56,7 +56,7 @@ func TestKeyboard(t *testing.T) {
 	p.command("station", map[string]any{"id": "register"})
 	p.waitFor(`document.getElementById("panel-register").checkVisibility()`)
 	p.run(`(() => {
-		const layer = document.querySelector("#panel-register details");
+		const layer = document.querySelector("#panel-register details.offsets");
 		layer.open = true;
 		const input = layer.querySelector("input[type=number]");
 		input.focus();
