@@ -131,7 +131,7 @@ func (g *ground) cannot(other *sheet) string {
 	k, o := g.key.levels[0], other.levels[0]
 	switch {
 	case min(k.W, k.H) < tooSmall:
-		return fmt.Sprintf("The key is too small to register to: %d × %d pixels, and a side needs %d.", k.W, k.H, tooSmall)
+		return fmt.Sprintf("The key is too small to register to: %d × %d pixels, and a side needs %d; place the plates by hand or pin marks.", k.W, k.H, tooSmall)
 	case min(o.W, o.H) < tooSmall:
 		return fmt.Sprintf("Too small to register: %d × %d pixels, and a side needs %d; place it by hand or pin marks.", o.W, o.H, tooSmall)
 	case flat(k) || flat(o):

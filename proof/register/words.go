@@ -14,7 +14,7 @@ func words(key, other *plane.Plane, m affine.Matrix, v verdict) string {
 	if v.confidence < 0.3 {
 		switch {
 		case flat(key):
-			return "The key shows nothing to register by: it is all one grey or nearly so."
+			return "The key shows nothing to register by: it is all one grey or nearly so; choose another key."
 		case flat(other):
 			return "Nothing to register by: this plate is all one grey or nearly so; place it by hand or pin marks."
 		}

@@ -63,8 +63,8 @@ const freedom = 3
 // itself is off (the demo's known matrices show it), and what moved in the
 // scene. Of a plate that lies by n marks, Median is their root mean square over
 // the n-3 that the map does not use up, and nothing is known of three and
-// fewer; by both ways it is the larger of the two. Of a plate placed by hand
-// nothing is known. The plate that the others were found against has none.
+// fewer; by both ways it is the larger of the two. Of a plate placed by hand, or
+// not found, nothing is known. The plate that the others were found against has none.
 func (s *State) Rest(i int) Rest {
 	f := s.Found[i]
 	found := Rest{Residual: register.Residual{Median: f.Median, P95: f.P95, Max: f.Max}, Known: true, Confidence: f.Confidence}
@@ -87,6 +87,9 @@ func (s *State) Rest(i int) Rest {
 			return found
 		}
 		return marks
+	}
+	if f.Confidence < FoundFrom {
+		return Rest{Confidence: f.Confidence}
 	}
 	if l := s.LocalOf(i); l != nil {
 		found.Residual, found.Local = l.After, true

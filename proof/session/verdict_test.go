@@ -110,6 +110,11 @@ func TestRestWithTheLocalRegister(t *testing.T) {
 	if says := s.LocalSays(0); !strings.Contains(says, "only learns the noise") {
 		t.Error(says)
 	}
+	lost := s
+	lost.Found[0].Confidence = 0.1
+	if r := lost.Rest(0); r.Known {
+		t.Errorf("of a plate that was not found it is known what is left: %+v", r)
+	}
 	for name, change := range map[string]func(*State){
 		"placed by hand":  func(s *State) { s.Found[0].ByHand = true },
 		"another key":     func(s *State) { s.Key = "blue" },

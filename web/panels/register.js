@@ -52,7 +52,7 @@ export function build(api) {
       text(take, `Make the ${proposed} plate the key`);
       show(take, proposed !== "" && proposed !== view.key);
       arrows.checked = view.left.shown;
-      text(scale, view.left.words + (view.left.have ? tails : ""));
+      text(scale, view.left.words + (view.left.have ? tails : "") + (view.register.localUsed ? " Drawn without the local register, whose part they show." : ""));
       text(place, view.left.place);
       show(place, view.left.place !== "");
       text(worst, view.left.place ? "Go to the next worst place (key w)" : "Go to the worst place (key w)");
