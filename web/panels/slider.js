@@ -23,9 +23,10 @@ export function slider({ label, unit = "", min, max, step, least = min, most = m
     change(value);
   };
   const letGo = () => {
+    keyed = false;
     if (!held) return;
     send();
-    held = keyed = false;
+    held = false;
     end();
   };
   const range = h("input", {
@@ -38,6 +39,7 @@ export function slider({ label, unit = "", min, max, step, least = min, most = m
     keydown: () => { keyed = true; },
     keyup: letGo,
     blur: letGo,
+    pointerup: letGo, // back where it was, there is no change to be told of
     change: () => { if (!keyed) letGo(); },
   });
   const number = numberField({
