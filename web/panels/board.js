@@ -96,9 +96,9 @@ function sorted(cards, { by, falling }) {
 // The figures of a card, by what the board is sorted by when they count.
 const lines = [
   { name: "black", sorts: ["L", "density"], words: (f) => `L* ${figure(f.lab[0], 1)}, density ${figure(f.density, 2)}` },
-  { name: "its tint", sorts: ["tint"], words: (f) => tintWords(f.lab) },
-  { name: "in A", sorts: ["driftA"], words: (f) => `ΔE00 ${figure(f.driftA, 1)}, ${tintWords(f.inA)}` },
-  { name: "in LED", sorts: ["driftLED"], words: (f) => `ΔE00 ${figure(f.driftLED, 1)}, ${tintWords(f.inLED)}` },
+  { name: "its tint", sorts: ["tint"], words: (f) => `${leaning(f.lab)}, a* ${signed(f.lab[1], 1)}, b* ${signed(f.lab[2], 1)}` },
+  { name: "lamp A", sorts: ["driftA"], words: (f) => `ΔE00 ${figure(f.driftA, 1)}, ${leaning(f.inA)}` },
+  { name: "white LED", sorts: ["driftLED"], words: (f) => `ΔE00 ${figure(f.driftLED, 1)}, ${leaning(f.inLED)}` },
   { name: "reach", sorts: ["volume"], words: (f) => `${figure(f.volume / 1000)} thousand units³` },
   { name: "out of reach", sorts: ["beyond"], words: (f) => `${figure(100 * f.beyond, 1)} % of the picture` },
   { name: "ΔE00", sorts: ["mean", "p95"], words: (f) => `mean ${figure(f.mean, 1)}, 95 % within ${figure(f.p95, 1)}` },
@@ -106,14 +106,13 @@ const lines = [
 
 const hues = ["reddish", "orange", "yellowish", "yellow-green", "greenish", "blue-green", "bluish", "violet"];
 
-// tintWords says which way a black leans: neutral where nobody would see it.
-function tintWords([, a, b]) {
-  const numbers = `a* ${signed(a, 1)} b* ${signed(b, 1)}`;
+// leaning says which way a black leans: neutral where nobody would see it.
+function leaning([, a, b]) {
   const chroma = Math.hypot(a, b);
-  if (chroma < 1) return `neutral, ${numbers}`;
+  if (chroma < 1) return "neutral";
   const degrees = (Math.atan2(b, a) * 180 / Math.PI + 360) % 360;
   const hue = hues[Math.floor(((degrees + 360 - 10) % 360) / 45)];
-  return `${chroma < 3 ? "faintly " : ""}${hue}, ${numbers}`;
+  return `${chroma < 3 ? "faintly " : ""}${hue}`;
 }
 
 function cardOf(api, { id }, sortedBy) {

@@ -77,8 +77,8 @@ function reachPart(api) {
   const reached = h("p", { class: "facts" });
   const [outline, slice] = [outlinePlot(), slicePlot()];
   const cut = (degrees) => api.do({ do: "hue", degrees });
-  const hue = slider({ label: "Hue of the cut", unit: "°", min: 0, max: 359, step: 1, change: cut, end: () => {} });
-  const follow = button("Hue of the point that was read", () => cut(null), { class: "small" });
+  const hue = slider({ label: "Hue", unit: "°", min: 0, max: 359, step: 1, change: cut, end: () => {} });
+  const follow = button("Take the hue of the point read", () => cut(null), { class: "small" });
   const from = h("p", { class: "facts" });
   return {
     node: h("section", {}, h("h3", { text: "Reach" }), h("div", { class: "reach" },

@@ -13,6 +13,13 @@ const ways = [{ id: "straight", name: "straight" }, { id: "masked", name: "maske
 const printers = ["yellow", "magenta", "cyan"];
 const plates = ["blue", "green", "red"];
 
+// measures are the lines of the table; write gives one of a measured print.
+const measures = [
+  { id: "beyond", name: "picture out of reach", write: (m) => `${figure(100 * m.beyond, 1)} %` },
+  { id: "mean", name: "mean ΔE00", write: (m) => figure(m.mean, 1) },
+  { id: "p95", name: "95 % keep within ΔE00", write: (m) => figure(m.p95, 1) },
+];
+
 const meaning = {
   straight: "Straight: each plate prints its own layer through its own curve, as one prints by hand.",
   masked: "Masked: photographic masks take a share of the difference of two plates off a printer, found by least squares in tones of the print’s grey scale (Yule, Principles of Color Reproduction, 1967). Neutrals print as they did.",
@@ -28,7 +35,7 @@ export function build(api) {
   const masks = h("details", { class: "masks" }, h("summary", { text: "The masks: what each plate gives to each printer" }),
     h("table", {}, columns(...plates.map((plate) => `${plate} plate`)), shares),
     h("p", { class: "facts", text: "In per cent of the plate’s tone; each row adds up to 100, so that greys stay as they are. Below nothing, the plate takes off." }));
-  const figures = h("div", { class: "both" },
+  const figures = h("div", { class: "both", hidden: true },
     h("table", {}, columns("straight", "masked"), measured), words, masks);
   const look = (id) => api.do({ do: "look", id });
   return {
@@ -46,17 +53,14 @@ export function build(api) {
       show(figures, measured.firstChild !== null || now !== null);
       attr(figures, "aria-busy", now ? null : "true");
       if (!now) return;
-      const { straight, masked } = now;
-      const lines = [
-        { id: "beyond", name: "picture out of reach", show: (m) => `${figure(100 * m.beyond, 1)} %` },
-        { id: "mean", name: "mean ΔE00", show: (m) => figure(m.mean, 1) },
-        { id: "p95", name: "95 % keep within ΔE00", show: (m) => figure(m.p95, 1) },
-      ];
+      const printed = [now.straight, now.masked];
+      const lines = measures.map((line) => ({ ...line, values: printed.map((m) => (m ? line.write(m) : "–")), taken: view.masked ? 1 : 0 }));
       keyed(measured, lines, (line) => line.id, () => row(2, (cells, line, name) => {
         text(name, line.name);
-        text(cells[0], line.show(straight));
-        text(cells[1], masked ? line.show(masked) : "–");
-        cells.forEach((cell, i) => attr(cell, "class", (i === 1) === view.masked ? "taken" : null));
+        cells.forEach((cell, i) => {
+          text(cell, line.values[i]);
+          attr(cell, "class", i === line.taken ? "taken" : null);
+        });
       }));
       text(words, now.note ? `${now.note.charAt(0).toUpperCase()}${now.note.slice(1)}.`
         : "Out of reach is what no mixture of these tissues gives on this paper, by more than 2 units of CIELAB; it is the same in both ways.");

@@ -1,0 +1,111 @@
+package browsertest
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+
+	"threeply/proof/picture"
+)
+
+// TestWaysOfPrinting reads how the open picture measures straight and masked, holds
+// that to this machine, and turns the masks on: the print changes and says so.
+func TestWaysOfPrinting(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.command("station", map[string]any{"id": "proof"})
+	p.waitFor(`document.querySelector("#panel-proof .ways .both").matches(":not([hidden]):not([aria-busy])")`)
+	s, r := p.reduced()
+	want, err := picture.BothWays(&s, r)
+	if err != nil || want.Masked == nil {
+		t.Fatalf("%+v, %v", want, err)
+	}
+	read := func(table int) [][]string {
+		return eval[[][]string](p, fmt.Sprintf(`[...document.querySelectorAll("#panel-proof .ways table")[%d].querySelectorAll("tbody tr")].map(row => [...row.querySelectorAll("td")].map(e => e.textContent))`, table))
+	}
+	figures := func(format string, a, b float64) []string {
+		return []string{fmt.Sprintf(format, a), fmt.Sprintf(format, b)}
+	}
+	a, b := want.Straight, *want.Masked
+	for i, row := range [][]string{figures("%.1f %%", 100*a.Beyond, 100*b.Beyond), figures("%.1f", a.Mean, b.Mean), figures("%.1f", a.P95, b.P95)} {
+		if got := read(0)[i]; strings.Join(got, " ") != strings.Join(row, " ") {
+			t.Errorf("line %d says %q, want %q", i, got, row)
+		}
+	}
+	minus := strings.NewReplacer("-0", "0", "-", "−")
+	for i, row := range read(1) {
+		for j, got := range row {
+			if should := fmt.Sprintf("%.0f", 100*want.Masks[3*i+j]); got != minus.Replace(should) && got != should {
+				t.Errorf("mask %d, %d is “%s”, want %s", i, j, got, should)
+			}
+		}
+	}
+
+	before := p.shot()
+	p.run(`document.querySelector("#panel-proof .ways input[value=masked]").click()`)
+	p.waitFor(`v.masked && v.frames.find(f => f.id === "print").note.includes("masked")`)
+	p.waitChanged(before, "print", 0.05)
+	p.waitFor(`document.querySelector("#panel-proof .ways").textContent.includes("Yule")`)
+	p.waitFor(`[...document.querySelectorAll("#panel-proof .ways .taken")].map(e => e.textContent).join(" ") === ` +
+		quoted(fmt.Sprintf("%.1f %% %.1f %.1f", 100*b.Beyond, b.Mean, b.P95)))
+
+	p.command("palette", map[string]any{"id": "gamboge"})
+	p.waitFor(`document.querySelector("#panel-proof .ways .both").matches(":not([aria-busy])")`)
+	p.settled()
+	s.Palette = "gamboge"
+	if want, err = picture.BothWays(&s, r); err != nil {
+		t.Fatal(err)
+	}
+	if got, should := read(0)[1], figures("%.1f", want.Straight.Mean, want.Masked.Mean); strings.Join(got, " ") != strings.Join(should, " ") {
+		t.Errorf("another palette: %q, want %q", got, should)
+	}
+	for label, look := range map[string]string{"Show where it differs": "difference", "Show what is out of reach": "reach", "Show lighter, likely and heavier": "sure"} {
+		p.run(`[...document.querySelectorAll("#panel-proof button")].find(b => b.textContent === ` + quoted(label) + `).click()`)
+		p.waitFor(`v.look === ` + quoted(look))
+	}
+}
+
+// TestSpreads gives other spreads: the figures follow, and the button brings the first
+// ones back.
+func TestSpreads(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.command("station", map[string]any{"id": "proof"})
+	ready := `document.querySelector("#panel-proof .computed").matches(":not([hidden]):not([aria-busy])")`
+	p.waitFor(ready)
+	table := `document.querySelector("#panel-proof .sure tbody").textContent`
+	first := eval[string](p, table)
+	p.run(`(() => {
+		const input = document.querySelector("#panel-proof .spreads input[type=number]");
+		input.focus();
+		input.select();
+	})()`)
+	p.do(chromedp.KeyEvent("25" + kb.Enter))
+	p.waitFor(`v.spread.load === 0.25`)
+	p.waitFor(ready + ` && ` + table + ` !== ` + quoted(first))
+	p.run(`document.querySelector("#panel-proof .spreads input[type=checkbox]").click()`)
+	p.waitFor(`!v.spread.finish`)
+	p.run(`[...document.querySelectorAll("#panel-proof .spreads button")].find(b => b.checkVisibility()).click()`)
+	p.waitFor(`v.spread.load === 0.1 && v.spread.finish`)
+	p.waitFor(ready + ` && ` + table + ` === ` + quoted(first))
+}
+
+// TestHueOfTheCut turns the cut through the solid: by number, and to the point read.
+func TestHueOfTheCut(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.command("station", map[string]any{"id": "proof"})
+	p.waitFor(`document.querySelector("#panel-proof .computed").matches(":not([hidden]):not([aria-busy])")`)
+	cut := `document.querySelectorAll("#panel-proof .outline .skin")[1].getAttribute("points")`
+	first := eval[string](p, cut)
+	p.command("hue", map[string]any{"degrees": 95})
+	p.waitFor(cut + ` !== ` + quoted(first))
+	frame := p.frameRect("reference").Sub(p.stage().Min)
+	p.command("point", map[string]any{"x": frame.Min.X + frame.Dx()/3, "y": frame.Min.Y + frame.Dy()/2})
+	p.waitFor(`v.sample !== null && v.hue.degrees === 95`)
+	p.run(`[...document.querySelectorAll("#panel-proof .computed button")].find(b => b.textContent.includes("hue of the point")).click()`)
+	p.waitFor(`v.hue.read && Math.abs(v.hue.degrees - (Math.atan2(v.sample.reference[2], v.sample.reference[1]) * 180 / Math.PI + 360) % 360) < 1e-6`)
+}
