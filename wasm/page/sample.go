@@ -19,6 +19,8 @@ type sampleModel struct {
 	HexPrint  string             `json:"hexPrint"`
 	Thickness map[string]float64 `json:"thickness"`
 	Um        map[string]float64 `json:"um"`
+	Visual    float64            `json:"visual"`  // ISO 5-3 density of the print
+	StatusA   [3]float64         `json:"statusA"` // through red, green and blue
 }
 
 // sample reads reference, print and thicknesses at the point under the
@@ -46,6 +48,7 @@ func (a *app) sample() *sampleModel {
 	r := a.printing.Recipe.Reflectance(t)
 	s.Print = a.printing.Light.Lab(r)
 	s.HexPrint = hex(r, a.printing.Light)
+	s.Visual, s.StatusA = spectrum.VisualDensity(r), spectrum.StatusA(r)
 	s.DE = spectrum.DeltaE00(s.Reference, s.Print)
 	for i := range pigment.Printer(3) {
 		s.Thickness[i.String()] = t[i]

@@ -15,6 +15,7 @@ import (
 type tissuesModel struct {
 	Palettes []paletteModel `json:"palettes"`
 	Editing  editing        `json:"editing"`
+	Limit    float64        `json:"limit"` // thickest layer, in coats
 	Order    string         `json:"order"`
 	Orders   []string       `json:"orders"`
 	Light    string         `json:"light"`
@@ -70,7 +71,7 @@ type paperModel struct {
 
 // tissuesModel is the stack: what can be chosen and what is.
 func (a *app) tissuesModel() tissuesModel {
-	m := tissuesModel{Editing: a.editing, Order: a.Order, Light: a.Light, Dim: a.Dim, Paper: a.Paper, Finish: a.Finish}
+	m := tissuesModel{Editing: a.editing, Limit: a.Limit, Order: a.Order, Light: a.Light, Dim: a.Dim, Paper: a.Paper, Finish: a.Finish}
 	now := stands(&a.State)
 	for _, p := range a.State.Palettes() {
 		pm := paletteModel{ID: p.ID, Name: p.Name, Era: p.Era, Own: a.Own(p.ID), Chosen: p.ID == a.Palette}

@@ -2,7 +2,7 @@
 // far the proof can be believed.
 
 import { h, keyed, show, style, text } from "./dom.js";
-import { choice, heading } from "./controls.js";
+import { choice, heading, numberField } from "./controls.js";
 import * as figures from "./figures.js";
 import * as light from "./light.js";
 import * as ways from "./ways.js";
@@ -15,6 +15,7 @@ export function build(api) {
   const lit = light.build(api);
   const paper = choice({ label: "Paper", commit: (id) => api.do({ do: "paper", id }) });
   const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
+  const limit = numberField({ label: "No layer thicker than this share of its coat", unit: "%", step: 5, min: 20, max: 250, commit: (percent) => api.do({ do: "limit", value: percent / 100 }) });
   const point = reading();
   const measured = ways.build(api);
   const computed = figures.build(api);
@@ -27,6 +28,7 @@ export function build(api) {
       h("dl", { class: "three" },
         h("div", {}, h("dt", { text: "deepest grey" }), depth),
         h("div", {}, h("dt", { text: "its density" }), density)),
+      h("div", { class: "pair" }, limit.node),
       h("div", { class: "settings" }, paper.node, finish.node), lit.node,
       measured.node,
       point.node,
@@ -38,6 +40,7 @@ export function build(api) {
       text(made, palette ? `${palette.name}, ${palette.era}, on the paper ${fromPaper(view.order).join(", then ")}.` : "No palette is chosen.");
       text(depth, palette?.depth ? `L* ${figure(palette.depth.L, 1)}` : "–");
       text(density, palette?.depth ? figure(palette.depth.density, 2) : "–");
+      limit.set(view.limit * 100);
       lit.update(view);
       paper.set(view.papers, view.paper);
       finish.set(view.finishes, view.finish);
@@ -58,7 +61,8 @@ function reading() {
     h("thead", {}, h("tr", {}, h("td"), ...["L*", "a*", "b*"].map((name) => h("th", { scope: "col", text: name })))), body);
   const heights = h("table", {},
     h("thead", {}, h("tr", {}, h("td"), h("th", { scope: "col", text: "of full coat" }), h("th", { scope: "col", text: "µm dry" }))), amounts);
-  const found = h("div", {}, where, table, apart, heights);
+  const densities = h("p", { class: "facts" });
+  const found = h("div", {}, where, table, apart, densities, heights);
   const none = h("p", { class: "hint", text: "Set the pointer to “read colour” under the picture and choose a point." });
   return {
     node: h("section", { class: "sampled" }, h("h3", { text: "The point that was read" }), found, none),
@@ -82,6 +86,8 @@ function reading() {
         };
       });
       text(apart, `They differ by ΔE00 ${figure(sample.dE, 1)}.`);
+      const [red, green, blue] = sample.statusA.map((d) => figure(d, 2));
+      text(densities, `Density of the print: visual ${figure(sample.visual, 2)}; status A red ${red}, green ${green}, blue ${blue}.`);
       const coats = ["cyan", "magenta", "yellow"].map((printer) => ({ printer, share: sample.thickness[printer], um: sample.um[printer] }));
       keyed(amounts, coats, (coat) => coat.printer, ({ printer }) => {
         const [share, um] = [h("td"), h("td")];
