@@ -132,7 +132,7 @@ func TestAboutSaysWhatItIs(t *testing.T) {
 			}
 		}
 	}
-	has(about(render.Print), "Clear arylide", "PR122", "Gloss", "D50", "Printed straight", "300 mm", RestsOn)
+	has(about(render.Print), "Clear arylide", "PR122, its spectrum fitted to measured swatches", "Gloss", "D50", "Printed straight", "300 mm", RestsOn)
 	s.Palette, s.Finish, s.Light, s.Dim, s.Masked, s.Hidden[2] = "earth", "matt", "A", true, true, true
 	words := about(render.Print)
 	has(words, "Earth and viridian", "PG18", "Matt", "Tungsten", "50 lx", "Printed masked", "cyan layer is hidden")

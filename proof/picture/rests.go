@@ -42,11 +42,11 @@ func recipeWords(s *session.State, p *Printing) string {
 		for _, share := range p.Recipe.Palette.Layer(printer).Pigments {
 			name := share.CI
 			if g, ok := pigment.PigmentByCI(share.CI); ok {
-				name = fmt.Sprintf("%s, %s", g.Name, share.CI)
+				name = fmt.Sprintf("%s, %s, its spectrum %s", g.Name, share.CI, g.Status)
 			}
 			names = append(names, name)
 		}
-		layers = append(layers, fmt.Sprintf("%s (%s)", printer, strings.Join(names, " and ")))
+		layers = append(layers, fmt.Sprintf("%s (%s)", printer, strings.Join(names, "; ")))
 	}
 	finish, _ := stack.FinishByID(s.Finish)
 	room := ""

@@ -100,8 +100,8 @@ const lines = [
   { name: "lamp A", sorts: ["driftA"], words: (f) => `ΔE00 ${figure(f.driftA, 1)}, ${leaning(f.inA)}` },
   { name: "white LED", sorts: ["driftLED"], words: (f) => `ΔE00 ${figure(f.driftLED, 1)}, ${leaning(f.inLED)}` },
   { name: "reach", sorts: ["volume"], words: (f) => `${figure(f.volume / 1000)} thousand units³` },
-  { name: "out of reach", sorts: ["beyond"], words: (f) => `${figure(100 * f.beyond, 1)} % of the picture` },
-  { name: "ΔE00", sorts: ["mean", "p95"], words: (f) => `mean ${figure(f.mean, 1)}, 95 % within ${figure(f.p95, 1)}` },
+  { name: "out of reach", sorts: ["beyond"], words: (f) => `${figure(100 * f.beyond, 1)} %` },
+  { name: "ΔE00", sorts: ["mean", "p95"], words: (f) => `mean ${figure(f.mean, 1)}, 95 %: ${figure(f.p95, 1)}` },
 ];
 
 const hues = ["reddish", "orange", "yellowish", "yellow-green", "greenish", "blue-green", "bluish", "violet"];

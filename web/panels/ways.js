@@ -32,7 +32,7 @@ export function build(api) {
   const [measured, shares] = [h("tbody"), h("tbody")];
   const wait = h("p", { class: "hint", role: "status" });
   const words = h("p", { class: "facts" });
-  const masks = h("details", { class: "masks" }, h("summary", { text: "The masks: what each plate gives to each printer" }),
+  const masks = h("details", { class: "masks" }, h("summary", { text: "The masks: what each printer takes of each plate" }),
     h("table", {}, columns(...plates.map((plate) => `${plate} plate`)), shares),
     h("p", { class: "facts", text: "In per cent of the plate’s tone; each row adds up to 100, so that greys stay as they are. Below nothing, the plate takes off." }));
   const figures = h("div", { class: "both", hidden: true },
@@ -68,7 +68,7 @@ export function build(api) {
       if (!now.masks) return;
       const rows = printers.map((printer, i) => ({ printer, shares: now.masks.slice(3 * i, 3 * i + 3) }));
       keyed(shares, rows, (entry) => entry.printer, () => row(3, (cells, entry, name) => {
-        text(name, `${entry.printer} printer`);
+        text(name, entry.printer);
         entry.shares.forEach((share, i) => text(cells[i], figure(100 * share)));
       }));
     },
