@@ -14,6 +14,7 @@ const polarities = [{ id: "negative", name: "negative" }, { id: "positive", name
 
 export function build(api) {
   const question = ask(api);
+  const mixed = mixture(api);
   const layout = radios({ legend: "The scans lie in", commit: (id) => api.do({ do: "layout", id, order: now.tallOrder }) });
   const parts = choice({ label: "Exposures, top to bottom", commit: (order) => api.do({ do: "layout", id: now.layout, order }) });
   const list = h("div", { class: "cards" });
@@ -21,7 +22,7 @@ export function build(api) {
 
   return {
     nodes: [
-      question.node,
+      question.node, mixed.node,
       heading("Plates", "Three separation negatives of one picture, as scanned."),
       h("div", { class: "actions" },
         fileButton({ label: "Open scans …", accept, multiple: true, open: (files) => api.openFiles(files) }),
@@ -32,6 +33,7 @@ export function build(api) {
     update(view) {
       now = view;
       question.update(view);
+      mixed.update(view);
       layout.set(view.layouts, view.layout);
       parts.set(partOrders, view.tallOrder);
       show(parts.node, view.layout.startsWith("tall"));
@@ -84,6 +86,30 @@ function ask(api) {
   };
 }
 
+// mixture asks where some plates look like negatives and others like positives.
+function mixture(api) {
+  const words = h("p");
+  let now = null;
+  const node = h("section", { class: "ask", hidden: true, "aria-label": "Negatives and positives" },
+    h("h3", { text: "Negatives and positives mixed?" }), words,
+    button("They are right so", () => {
+      const { source, polarity } = now.plates[0];
+      api.do({ do: "polarity", source, polarity });
+    }));
+  return {
+    node,
+    update(view) {
+      now = view;
+      show(node, view.split);
+      if (!view.split) return;
+      const of = (polarity) => view.plates.filter((plate) => plate.polarity === polarity).map((plate) => plate.filter);
+      const [negative, positive] = [of("negative"), of("positive")];
+      const [verb, some] = negative.length > 1 ? ["plates look", "negatives"] : ["plate looks", "a negative"];
+      text(words, `By their tones the ${negative.join(" and ")} ${verb} like ${some}, ${positive.join(" and ")} like ${positive.length > 1 ? "positives" : "a positive"}. Look at them, and set below what each is.`);
+    },
+  };
+}
+
 function card(api, filter, view) {
   const picture = thumb();
   const title = h("h3");
@@ -118,8 +144,7 @@ function card(api, filter, view) {
       text(base, `D ${figure(plate.base, 2)}`);
       text(max, `D ${figure(plate.max, 2)}`);
       gamma.set(plate.gamma, 2);
-      text(words, capital(plate.words));
-      show(words, plate.words !== "");
+      text(words, [plate.words, ...plate.remarks].filter(Boolean).map((w) => `${capital(w)}.`).join(" "));
     },
   };
 }
