@@ -82,8 +82,8 @@ function reachPart(api) {
   const from = h("p", { class: "facts" });
   return {
     node: h("section", {}, h("h3", { text: "Reach" }), h("div", { class: "reach" },
-      h("figure", {}, outline.node, h("figcaption", { text: "from above, any lightness" })),
-      h("figure", {}, slice.node, h("figcaption", { text: "cut at a hue, its opposite to the left" }))),
+      h("figure", {}, outline.node, h("figcaption", { text: "from above; rings at C* 50 and 100" })),
+      h("figure", {}, slice.node, h("figcaption", { text: "cut at the hue, its opposite at the left" }))),
     hue.node, follow, from, reached),
     update(view, now) {
       outline.update(now.outline, view.hue.degrees);
