@@ -72,6 +72,9 @@ func TestSameRecipeSameBytes(t *testing.T) {
 	if b := Output(r, light, 1, r.Palette.Name+" — "+light.Name, noon, progress); string(a) != string(b) {
 		t.Error("two profiles of one recipe differ")
 	}
+	if last != 1 || told < 20 {
+		t.Errorf("told of %d steps, the last %g", told, last)
+	}
 }
 
 func BenchmarkOutput(b *testing.B) {
