@@ -60,7 +60,7 @@ func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int
 		return out, err
 	}
 	if p.Confidence < session.FoundFrom {
-		return out, fmt.Errorf("%s: measured from where it lies, too few places agree with the key, so it stays there. Lay it nearer, or pin marks.", src.File)
+		return out, fmt.Errorf("%s: measured from where it lies, too few places agree with the key, so it stays there; lay it nearer, or pin marks", src.File)
 	}
 	p.Twin = s.Found[i].Twin
 	out.Found[i], out.Local[i] = FoundIn(p), register.Local{}
