@@ -84,9 +84,9 @@ func (a *app) pinModel(m session.Pinned, f int) pinModel {
 	out := pinModel{Filter: session.Filters[f], Set: pin.Set, Proposed: pin.Proposed}
 	switch {
 	case pin.Proposed:
-		out.Words = fmt.Sprintf("proposed, %s (%.0f %%)", sureness(pin.Certainty), 100*pin.Certainty)
+		out.Words = fmt.Sprintf("proposed, %s, %.0f %%", certain(pin.Certainty), 100*pin.Certainty)
 	case pin.Set && pin.Certainty < 1:
-		out.Words = fmt.Sprintf("confirmed, proposed at %.0f %%", 100*pin.Certainty)
+		out.Words = fmt.Sprintf("confirmed, from %.0f %%", 100*pin.Certainty)
 	case pin.Set:
 		out.Words = "pinned"
 	case a.marking.seeking == m.N:
@@ -101,6 +101,16 @@ func (a *app) pinModel(m session.Pinned, f int) pinModel {
 		out.ResidualPx, out.ResidualUm = &px, &um
 	}
 	return out
+}
+
+func certain(v float64) string {
+	switch {
+	case v >= 0.7:
+		return "sure"
+	case v >= 0.35:
+		return "fairly sure"
+	}
+	return "a guess"
 }
 
 // marksGive says what the marks make of a plate.

@@ -21,7 +21,7 @@ export function build(api) {
     commit: (percent) => api.do({ do: "registerBy", id: "both", value: percent / 100 }),
   });
   share.node.classList.add("share");
-  const gives = h("div");
+  const gives = h("div", { class: "gives" });
   const hint = h("p", { class: "hint" });
   const list = h("div", { class: "pinned" });
   const begin = button("Pin marks", () => api.do({ do: "look", id: "marks" }));
@@ -38,7 +38,7 @@ export function build(api) {
         const node = h("p", { class: "facts" });
         return { node, update: (one) => text(node, one.words) };
       });
-      text(hint, view.marks.length === 0 ? none : "Proposed pins count as they are until you drag them or confirm them.");
+      text(hint, view.marks.length === 0 ? none : "At each plate: how sure its pin is, and how far from it the plates as they lie now put it. What is proposed counts as it is until you drag or confirm it.");
       show(begin, view.look !== "marks");
       show(another, view.look === "marks" && view.chosenMark !== 0);
       keyed(list, view.marks.map((mark) => ({ ...mark, chosen: mark.n === view.chosenMark })), (mark) => mark.n, (mark) => one(api, mark.n));
@@ -56,9 +56,10 @@ function one(api, n) {
     h("header", {},
       h("h4", { text: `Mark ${n}` }),
       confirm,
-      button("Go there", () => api.do({ do: "markGo", n }), { class: "small", "aria-label": `Go to mark ${n}` }),
-      button("Take away", () => api.do({ do: "unpin", n }), { class: "small", "aria-label": `Take mark ${n} away` })),
-    h("table", { "aria-label": `Pins of mark ${n}` }, rows), weight.node);
+      button("Go there", () => api.do({ do: "markGo", n }), { class: "small", "aria-label": `Go to mark ${n}` })),
+    h("table", { "aria-label": `Pins of mark ${n} and how far the plates' place lies from them` }, rows),
+    h("footer", {}, weight.node,
+      button("Take away", () => api.do({ do: "unpin", n }), { class: "small", "aria-label": `Take mark ${n} away` })));
   return {
     node,
     update(mark) {
@@ -73,7 +74,7 @@ function one(api, n) {
           update(plate) {
             text(words, plate.words);
             attr(words, "class", plate.proposed ? "proposed-words" : null);
-            text(left, plate.residualPx === null ? "" : `${figure(plate.residualPx, 2)} px, ${length(plate.residualUm)} off`);
+            text(left, plate.residualPx === null ? "" : `${figure(plate.residualPx, 2)} px, ${length(plate.residualUm)}`);
           },
         };
       });
