@@ -62,6 +62,7 @@ type Printing struct {
 	Table  []uint16      // Cube.EncodedIn sRGB, or another space by In, as the room shows it
 	Masks  *mask.Matrix  // nil for a straight print; see FindMasks
 
+	decoded []float32                   // Table, for render
 	thicker float64                     // factor of every thickness against Scale
 	show    func(render.RGB) render.RGB // takes the reference to the space of Table; nil where that is sRGB
 }
@@ -115,6 +116,7 @@ func (p *Printing) encode(space spectrum.RGBSpace) {
 		look = appearance.NewMatch(appearance.Lit(white, session.GalleryLux), appearance.Lit(white, session.BenchLux)).XYZ
 	}
 	p.Table = p.Cube.EncodedIn(space, look)
+	p.decoded = render.Decode(p.Table)
 }
 
 // Fits tells whether the printing is still that of the session.
@@ -164,7 +166,7 @@ func (p *Printing) Curves(s *session.State) [3]Curves {
 // pixel to the key's pixel. planes are level l of each source's pyramid, by
 // source.
 func Assemble(s *session.State, p *Printing, curves [3]Curves, planes [3]*plane.Plane, view affine.Matrix, level int) *render.Picture {
-	out := &render.Picture{Table: p.Table, N: p.Cube.N, Show: p.show}
+	out := &render.Picture{Table: p.decoded, N: p.Cube.N, Show: p.show}
 	if p.Masks != nil {
 		out.Masks = new([9]float32)
 		for i, v := range p.Masks {

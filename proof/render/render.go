@@ -6,6 +6,7 @@ package render
 
 import (
 	"threeply/proof/affine"
+	"threeply/proof/cube"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/tone"
@@ -45,16 +46,16 @@ func (l *Layer) read(x, y float64) (code, cover float32) {
 }
 
 // Picture is all that the look-up needs. Layers are indexed by printer
-// (pigment.Yellow, Magenta, Cyan). Table is a cube's Encoded with N nodes an
-// axis. Masks, where not nil, takes the tones of the three plates, by printer
-// and row by row, to those that are printed. Show, where not nil, takes the
+// (pigment.Yellow, Magenta, Cyan). Table is what Decode makes of a cube's
+// Encoded, with N nodes an axis. Masks, where not nil, takes the tones of the
+// three plates, by printer and row by row, to those that are printed. Show, where not nil, takes the
 // reference to the space that Table is coded in.
 type Picture struct {
 	Layers [3]Layer
-	Table  []uint16
+	Table  []float32
 	N      int
 	Masks  *[9]float32
-	Show   func(RGB) RGB
+	Show func(RGB) RGB
 }
 
 // Look is one way of looking at the plates.
@@ -71,12 +72,15 @@ const (
 // the space that Picture.Show goes to.
 type RGB [3]float32
 
-// codeSpan and codeZero undo the table's coding v = code/65535·2 - 0.5 that
-// cube.Encoded states.
-const (
-	codeSpan = 2.0 / 65535
-	codeZero = 0.5
-)
+// Decode undoes the coding v = code/65535·2 - 0.5 that cube.Encoded states, once
+// for all pixels.
+func Decode(table []uint16) []float32 {
+	out := make([]float32, len(table))
+	for i, code := range table {
+		out[i] = float32(code)*(cube.EncodedSpan/65535.0) + cube.EncodedMin
+	}
+	return out
+}
 
 // sample returns the interpolated density code at (x, y) and how far the plane
 // covers that place: 1 on it, 0 from a pixel beyond its last pixel centres on,
@@ -209,8 +213,14 @@ func (p *Picture) lookUp(q [3]float32) RGB {
 	end := base + sy + sm + sc
 	t3 := p.Table[end : end+3 : end+3]
 	mix := func(i int) float32 {
-		v := w0*float32(t0[i]) + w1*float32(t1[i]) + w2*float32(t2[i]) + w3*float32(t3[i])
-		return min(max(v*codeSpan-codeZero, 0), 1)
+		v := w0*t0[i] + w1*t1[i] + w2*t2[i] + w3*t3[i]
+		if v < 0 {
+			return 0
+		}
+		if v > 1 {
+			return 1
+		}
+		return v
 	}
 	return RGB{mix(0), mix(1), mix(2)}
 }

@@ -44,7 +44,7 @@ func linearTable(n int) []uint16 {
 
 func picture(w, h int) *Picture {
 	film := tone.Film{Negative: true, White: 1.6, Black: 0.3, Gamma: 0.8}
-	p := &Picture{N: 17, Table: linearTable(17)}
+	p := &Picture{N: 17, Table: Decode(linearTable(17))}
 	for i, pl := range plates(w, h) {
 		p.Layers[i] = Layer{
 			Plane: pl, Matrix: affine.Compose(affine.Parts{DX: float64(i) - 0.7, DY: 0.4 * float64(i), Turn: 0.3 * float64(i), StretchX: 1, StretchY: 1}, float64(w)/2, float64(h)/2),
