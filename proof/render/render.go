@@ -55,7 +55,7 @@ type Picture struct {
 	Table  []float32
 	N      int
 	Masks  *[9]float32
-	Show func(RGB) RGB
+	Show   func(RGB) RGB
 }
 
 // Look is one way of looking at the plates.
