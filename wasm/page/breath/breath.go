@@ -8,10 +8,17 @@
 // package. So the pause in this package's init parts the start in two.
 package breath
 
-import "time"
+import "syscall/js"
 
 func init() { Take() }
 
-// Take gives the page's thread back for a moment: starting is several tasks,
-// none of which should hold the page up alone.
-func Take() { time.Sleep(time.Millisecond) }
+// Take gives the page's thread back until its next task: starting is several
+// tasks, none of which should hold the page up alone. A short sleep would not do:
+// Go may wake from it without having gone.
+func Take() {
+	taken := make(chan struct{})
+	wake := js.FuncOf(func(js.Value, []js.Value) any { close(taken); return nil })
+	defer wake.Release()
+	js.Global().Call("setTimeout", wake, 0)
+	<-taken
+}
