@@ -26,7 +26,19 @@ type Scale struct {
 	Residual []float64    // ΔE00 of the print from the aim
 	Depth    Depth
 	Paper    spectrum.Lab
+
+	// Even says that the tissues give no grey scale worth the name: they
+	// reach neutrals down to Greyest alone, less than half the way in L* to what
+	// their full coats give. The layers are then laid alike, and the depth is
+	// those coats, of whatever colour.
+	Even    bool
+	Greyest float64 // L*
 }
+
+// leastGrey is the share of the way from the paper to the full coats, in L*,
+// that a grey scale must reach. All built-in palettes reach far more, on any
+// paper and surface; a tissue that is far too weak, or nearly grey itself, does not.
+const leastGrey = 0.5
 
 // Neutral finds the depth and the grey balance of a recipe in one light.
 //
@@ -38,13 +50,18 @@ type Scale struct {
 // The aim of a tone between fades in proportion to
 // L* from the paper's own a*, b* to the depth's. Thicknesses never fall towards
 // the depth; where that, or the limit, or a pigment keeps the aim from being
-// held, Residual says by how much.
+// held, Residual says by how much. Tissues that give next to no grey get an Even
+// scale.
 func Neutral(r stack.Recipe, light spectrum.Light, limit float64) Scale {
 	s := newSolver(r, light)
 	paper, _ := s.lab([3]float64{})
 	depth, trace := s.depth(paper, limit)
 	spectra := s.layers.Reflectance(depth)
 	end := light.Lab(spectra)
+	full, _ := s.lab([3]float64{limit, limit, limit})
+	if paper[0]-end[0] < leastGrey*(paper[0]-full[0]) {
+		return s.even(paper, limit, end[0])
+	}
 
 	out := Scale{
 		L: make([]float64, Steps), T: make([][3]float64, Steps), Residual: make([]float64, Steps),
@@ -61,6 +78,38 @@ func Neutral(r stack.Recipe, light spectrum.Light, limit float64) Scale {
 		t, lab = s.fit(start, aim, &euclid, bounds{t, depth})
 		out.T[i], out.L[i], out.Residual[i] = t, lab[0], spectrum.DeltaE00(lab, aim)
 	}
+	return out
+}
+
+// even is the scale of layers laid alike, in steps equal in L*.
+func (s *solver) even(paper spectrum.Lab, limit, greyest float64) Scale {
+	alike := func(x float64) ([3]float64, spectrum.Lab) {
+		t := [3]float64{x, x, x}
+		lab, _ := s.lab(t)
+		return t, lab
+	}
+	depth, end := alike(limit)
+	out := Scale{
+		L: make([]float64, Steps), T: make([][3]float64, Steps), Residual: make([]float64, Steps),
+		Depth: Depth{Lab: end, VisualDensity: spectrum.VisualDensity(s.layers.Reflectance(depth)), Thickness: depth},
+		Paper: paper, Even: true, Greyest: greyest,
+	}
+	for i := range out.L {
+		l := paper[0] + float64(i)/(Steps-1)*(end[0]-paper[0])
+		low, high := 0.0, limit
+		for range 40 {
+			if _, lab := alike((low + high) / 2); lab[0] > l {
+				low = (low + high) / 2
+			} else {
+				high = (low + high) / 2
+			}
+		}
+		t, lab := alike(high)
+		w := (paper[0] - l) / paper[0]
+		aim := spectrum.Lab{l, paper[1] * (1 - w), paper[2] * (1 - w)}
+		out.T[i], out.L[i], out.Residual[i] = t, lab[0], spectrum.DeltaE00(lab, aim)
+	}
+	out.T[0], out.L[0], out.Residual[0] = [3]float64{}, paper[0], 0
 	return out
 }
 
