@@ -48,7 +48,7 @@ export function drawLeft(left, frame, place) {
     const [cx, cy] = left.ring;
     const inside = cx > frame.x && cy > frame.y && cx < frame.x + frame.w && cy < frame.y + frame.h;
     if (inside) for (const tone of ["under", "over"]) group.append(element("circle", { class: `ring ${tone}`, cx, cy, r: 22 }));
-    group.append(element("text", { x: frame.x + 12, y: frame.y + 22 }, place));
+    if (place) group.append(element("text", { x: frame.x + 12, y: frame.y + 22 }, place));
   }
   const x = frame.x + 14, y = frame.y + frame.h - 14;
   for (const tone of ["under", "over"]) group.append(element("path", { class: `bar ${tone}`, d: `M${x} ${y - 4}v8m0 -4h${left.barCss}m0 -4v8` }));

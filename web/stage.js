@@ -283,7 +283,7 @@ export function update(given) {
   if (view.look === "marks") {
     view.frames.forEach((frame) => parts.push(pins.drawMiddle(frame, frame.id === `plate-${view.pinPlate}`)));
   }
-  parts.push(...view.left.frames.map((left, i) => drawLeft(left, view.frames[i], view.left.place)));
+  parts.push(...view.left.frames.map((left, i) => drawLeft(left, view.frames[i], i === 0 ? view.left.short : "")));
   parts.push(...view.pins.map((list, i) => pins.drawPins(list, view.frames[i])));
   lines?.replaceChildren(...pins.underLoupe(view.loupe, parts));
   clearTimeout(blinking);

@@ -40,6 +40,8 @@ func (r Reduced) Coarse() (planes [3]*plane.Plane, level int) {
 type Tried struct {
 	Lab      spectrum.Lab `json:"lab"`      // of the deepest neutral
 	Density  float64      `json:"density"`  // visual, of the same
+	Full     spectrum.Lab `json:"full"`     // of all three layers as thick as they may be
+	Even     bool         `json:"even"`     // there is no grey scale: Lab is Full
 	DriftA   spectrum.Lab `json:"inA"`      // it under illuminant A
 	DriftLED spectrum.Lab `json:"inLED"`    // it under the neutral white LED
 	ToA      float64      `json:"driftA"`   // ΔE00 of D50 to A
@@ -69,7 +71,8 @@ func Try(s *session.State, palette string, r Reduced, side int) (Tried, *image.N
 		}
 	}
 	d := p.Scale.Depth
-	out.Lab, out.Density = d.Lab, d.VisualDensity
+	out.Lab, out.Density, out.Even = d.Lab, d.VisualDensity, p.Scale.Even
+	out.Full = p.Light.Lab(p.Recipe.Reflectance([3]float64{p.Limit, p.Limit, p.Limit}))
 	var lights [3]spectrum.Light
 	for i, id := range []string{"D50", "A", "LED-B3"} {
 		lights[i], _ = spectrum.LightByID(id)

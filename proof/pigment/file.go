@@ -88,7 +88,7 @@ func placed(text []byte, err error) error {
 	var fault *Fault
 	switch {
 	case errors.As(err, &syntax):
-		return fmt.Errorf("line %d: this is no JSON: %v; correct it or save the palette again", lineAt(text, syntax.Offset-1), err)
+		return fmt.Errorf("line %d: this is not JSON: %v; correct it or save the palette again", lineAt(text, syntax.Offset-1), err)
 	case errors.As(err, &kind):
 		return fmt.Errorf("line %d: “%s” cannot be a %s; see the schema", lineAt(text, kind.Offset-1), kind.Field, kind.Value)
 	case errors.As(err, &fault):

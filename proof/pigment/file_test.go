@@ -58,7 +58,7 @@ func TestReadSaysLineAndReason(t *testing.T) {
 		{`"cyan"`, `"cyam"`, line(`"cyan"`), `nothing is called "cyam"`},
 		{`"version": 1`, `"version": 2`, line(`"version"`), "version 2 is not supported"},
 		{`"threeply": "palette"`, `"threeply": "session"`, "line 1: ", "no palette file"},
-		{`1.25,`, `1.25;`, line(`1.25`), "no JSON"},
+		{`1.25,`, `1.25;`, line(`1.25`), "not JSON"},
 	} {
 		bad := strings.Replace(good, c.old, c.new, 1)
 		if bad == good {

@@ -40,7 +40,7 @@ func Propose(ctx context.Context, planes [3]*plane.Plane, opt Options, found [3]
 }
 
 func propose(ctx context.Context, sheets [3]*sheet, opt Options, found [3]Plate, names [3]string) (Proposal, error) {
-	out := Proposal{Key: opt.Key, Why: fmt.Sprintf("The %s plate is the best key.", names[opt.Key])}
+	out := Proposal{Key: opt.Key, Why: fmt.Sprintf("No other plate would make a clearly better key than the %s one.", names[opt.Key])}
 	for i := range found {
 		if found[i].Twin {
 			out.Why = fmt.Sprintf("The %s plate stays the key: two of the plates are the same scan.", names[opt.Key])

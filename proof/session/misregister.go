@@ -11,7 +11,9 @@ import (
 
 // Misregister is how far two layers of the print lie apart over the picture.
 type Misregister struct {
-	Largest, P95   float64         // µm on the print, over a grid of the picture, any two layers
+	Largest, P95   float64         // µm on the print, over a grid of the picture, any two layers, by the medians of what register leaves
+	PlacesP95      float64         // the same by 95 % of the single places that register measured, at the worst of the grid
+	PlacesLargest  float64         // and by the largest of them
 	First, Second  pigment.Printer // the two layers of Largest
 	X, Y           float64         // its place, in key pixels
 	Moved          float64         // the same by the offsets alone, µm
@@ -63,6 +65,8 @@ func (s *State) Misregister() Misregister {
 					d := math.Hypot(moved, left*um)
 					worst = max(worst, d)
 					m.Moved, m.Apart = max(m.Moved, moved), max(m.Apart, left)
+					m.PlacesP95 = max(m.PlacesP95, math.Hypot(moved, um*math.Hypot(rests[a].P95, rests[b].P95)))
+					m.PlacesLargest = max(m.PlacesLargest, math.Hypot(moved, um*math.Hypot(rests[a].Max, rests[b].Max)))
 					if d > m.Largest {
 						m.Largest, m.First, m.Second, m.X, m.Y = d, pigment.Printer(a), pigment.Printer(b), x, y
 					}

@@ -46,16 +46,28 @@ func (s *State) MarkFit(i int) (mark.Fit, error) {
 }
 
 // MarksOf returns the marks that are pinned in the key and in source i, in the
-// order of Marks.
+// order of Marks. A place that was proposed and not confirmed weighs by its
+// certainty.
 func (s *State) MarksOf(i int) []mark.Mark {
 	k := s.KeySource()
 	var out []mark.Mark
 	for _, m := range s.Marks {
 		if m.At[k].Set && m.At[i].Set {
-			out = append(out, mark.Mark{KeyX: m.At[k].X, KeyY: m.At[k].Y, X: m.At[i].X, Y: m.At[i].Y, Weight: m.Weight})
+			out = append(out, mark.Mark{KeyX: m.At[k].X, KeyY: m.At[k].Y, X: m.At[i].X, Y: m.At[i].Y, Weight: m.Weight * m.At[k].trust() * m.At[i].trust()})
 		}
 	}
 	return out
+}
+
+// leastTrust keeps a proposal of next to no certainty in the fit, lest the marks
+// that count be fewer than those that are seen.
+const leastTrust = 0.02
+
+func (p Pin) trust() float64 {
+	if !p.Proposed {
+		return 1
+	}
+	return max(p.Certainty, leastTrust)
 }
 
 // markOf finds a mark by its number.

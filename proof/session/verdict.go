@@ -45,8 +45,10 @@ func (s *State) say(m Misregister) (sign, sentence string) {
 		return "out", fmt.Sprintf("%s The offsets on the print alone part two layers by up to %s, beyond %s.", m.Unsure, Microns(m.Moved), limit)
 	case m.Unsure != "":
 		return "unsure", m.Unsure
+	case m.Largest <= m.Threshold && m.PlacesP95 <= m.Threshold:
+		return "in", fmt.Sprintf("In register: typically %s between two layers, 95 %% of places within %s; the limit is %s.", Microns(m.Largest), Microns(m.PlacesP95), limit)
 	case m.Largest <= m.Threshold:
-		return "in", fmt.Sprintf("In register: at most %s between two layers, within %s.", Microns(m.Largest), limit)
+		return "in", fmt.Sprintf("In register: typically %s between two layers, within %s. Single places measure more, 95 %% of them within %s: grain, damage or what moved. Look at the worst.", Microns(m.Largest), limit, Microns(m.PlacesP95))
 	case m.Moved <= m.Threshold && m.Left <= scanLimit:
 		return "near", fmt.Sprintf("In register as near as these scans can tell: what is left, %.1f px, is %s on a print %s wide, and %s. A larger scan or a smaller print would settle it.",
 			m.Left, Microns(m.Largest), Millimetres(s.PrintWidth), wanted)
@@ -76,8 +78,14 @@ func (s *State) VerdictCSV() string {
 	t.add("bench", "", s.Bench, "", "layer that the printer lays the others against")
 	t.number("print_width", "", s.PrintWidth, "mm", "")
 	t.number("pixel", "", um, "µm", "one pixel of the key plate's scan on the print")
-	t.number("largest", "", m.Largest, "µm", fmt.Sprintf("between %s and %s at the key's pixel %.0f, %.0f, over a grid of the picture", m.First, m.Second, m.X, m.Y))
-	t.number("p95", "", m.P95, "µm", "95 % of the grid's places lie within this")
+	t.number("typical", "", m.Largest, "µm", fmt.Sprintf("by the offsets and the medians of what register leaves, between %s and %s at the key's pixel %.0f, %.0f, over a grid of the picture", m.First, m.Second, m.X, m.Y))
+	if m.Unsure == "" {
+		t.number("places_p95", "", m.PlacesP95, "µm", "the same by 95 % of the single places that register measured, their noise included")
+		t.number("places_largest", "", m.PlacesLargest, "µm", "the same by the largest of them")
+	} else {
+		t.add("places_p95", "", "", "µm", "nothing was measured that could tell")
+		t.add("places_largest", "", "", "µm", "nothing was measured that could tell")
+	}
 	t.number("offsets", "", m.Moved, "µm", "largest by the offsets on the print alone")
 	t.number("eye", "", s.EyeMicrons(), "µm", fmt.Sprintf("one arc minute, the acuity of a 20/20 eye, at %s", Millimetres(s.ViewingDist)))
 	if s.Tolerance > 0 {

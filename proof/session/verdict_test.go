@@ -160,8 +160,9 @@ func TestVerdictCSVHoldsWhatIsSaid(t *testing.T) {
 	if rows[0][0] != "quantity" || get("verdict", "", "") != SignWords(m.Sign) || get("file", "red", "") != s.Sources[0].File {
 		t.Errorf("%q", rows[:3])
 	}
-	near("largest", "", "µm", m.Largest)
-	near("p95", "", "µm", m.P95)
+	near("typical", "", "µm", m.Largest)
+	near("places_p95", "", "µm", m.PlacesP95)
+	near("places_largest", "", "µm", m.PlacesLargest)
 	near("own_limit", "", "µm", 120)
 	near("eye", "", "µm", s.EyeMicrons())
 	near("stars", "", "", 3)

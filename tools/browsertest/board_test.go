@@ -122,7 +122,7 @@ func checkSorting(t *testing.T, p *page, tried map[string]picture.Tried) {
 	t.Helper()
 	by := map[string]func(picture.Tried) float64{
 		"L": func(f picture.Tried) float64 { return f.Lab[0] }, "density": func(f picture.Tried) float64 { return f.Density },
-		"tint":   func(f picture.Tried) float64 { return math.Hypot(f.Lab[1], f.Lab[2]) },
+		"tint":   func(f picture.Tried) float64 { return math.Hypot(f.Full[1], f.Full[2]) },
 		"driftA": func(f picture.Tried) float64 { return f.ToA }, "driftLED": func(f picture.Tried) float64 { return f.ToLED },
 		"volume": func(f picture.Tried) float64 { return f.Volume }, "beyond": func(f picture.Tried) float64 { return f.Beyond },
 		"mean": func(f picture.Tried) float64 { return f.Mean }, "p95": func(f picture.Tried) float64 { return f.P95 },

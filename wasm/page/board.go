@@ -30,6 +30,8 @@ type deepest struct {
 	L       float64 `json:"L"`
 	Density float64 `json:"density"`
 	Hex     string  `json:"hex"`
+	Even    bool    `json:"even"`    // there is no grey scale: these are the full coats
+	Greyest float64 `json:"greyest"` // L* of the deepest grey, where Even
 }
 
 // stands is all of the session, palettes aside, that a palette's depth depends
@@ -75,7 +77,7 @@ func (a *app) fillBoard() (more bool) {
 
 func deepestOf(p *picture.Printing) deepest {
 	d := p.Scale.Depth
-	return deepest{d.Lab[0], d.VisualDensity, hex(p.Recipe.Reflectance(d.Thickness), p.Light)}
+	return deepest{d.Lab[0], d.VisualDensity, hex(p.Recipe.Reflectance(d.Thickness), p.Light), p.Scale.Even, p.Scale.Greyest}
 }
 
 // hex is a reflectance under a light as an sRGB colour, adapted to the

@@ -27,8 +27,8 @@ type gallery struct {
 
 // orders are what the board can be sorted by.
 var orders = []named{
-	{"kind", "as listed"}, {"name", "name"}, {"era", "era"}, {"L", "depth, L* of the black"}, {"density", "density of the black"},
-	{"tint", "tint of the black"}, {"driftA", "drift of the black to A"}, {"driftLED", "drift of the black to the LED"},
+	{"kind", "as listed"}, {"name", "name"}, {"era", "era"}, {"L", "L* of the deepest grey"}, {"density", "density of the deepest grey"},
+	{"tint", "tint of the full coats"}, {"driftA", "drift of the deepest grey to A"}, {"driftLED", "drift of the deepest grey to the LED"},
 	{"volume", "reach"}, {"beyond", "picture out of reach"}, {"mean", "mean ΔE00"}, {"p95", "ΔE00 of 95 %"},
 }
 

@@ -44,6 +44,7 @@ type leftModel struct {
 	Shown  bool        `json:"shown"`
 	Words  string      `json:"words"`
 	Place  string      `json:"place"`
+	Short  string      `json:"short"`  // the same over the picture
 	Frames []leftFrame `json:"frames"` // as frames; empty where no arrows are drawn
 }
 
@@ -91,7 +92,7 @@ func (a *app) leftModel() leftModel {
 	}
 	m.Words = fmt.Sprintf("An offset of 1 px of the scan is drawn %g px of the screen long.", a.left.scale)
 	if a.left.at != nil {
-		m.Place = a.placeWords(*a.left.at)
+		m.Place, m.Short = a.placeWords(*a.left.at)
 	}
 	if (a.left.shown || a.look == "edges") && a.look != "marks" {
 		for _, p := range a.panes() {
@@ -173,10 +174,12 @@ func (a *app) worst() error {
 }
 
 // placeWords says what is left at one of the worst places, with the print as it
-// is now.
-func (a *app) placeWords(at place) string {
+// is now, in a sentence and in short.
+func (a *app) placeWords(at place) (long, short string) {
 	f := slices.Index(a.Assign[:], at.source)
 	size := math.Hypot(at.offset.DX, at.offset.DY)
-	return fmt.Sprintf("Place %d of %d: the %s layer, from the %s plate, lies %.2f px off (%s on the print), certain to %.0f %%.",
+	short = fmt.Sprintf("%d of %d: %s %.2f px off", at.n, at.of, printerOf(f), size)
+	long = fmt.Sprintf("Place %d of %d: the %s layer, from the %s plate, lies %.2f px off (%s on the print), certain to %.0f %%.",
 		at.n, at.of, printerOf(f), session.Filters[f], size, session.Microns(size*a.PixelMicrons()), 100*at.offset.Certainty)
+	return long, short
 }

@@ -152,6 +152,9 @@ func (a *app) tabs(m *model) map[string]string {
 		}
 	}
 	t["proof"] = fmt.Sprintf("deepest grey L* %.0f", a.printing.Scale.Depth.Lab[0])
+	if a.printing.Scale.Even {
+		t["proof"] = "next to no greys"
+	}
 	return t
 }
 

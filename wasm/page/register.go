@@ -5,7 +5,9 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 
+	"threeply/proof/affine"
 	"threeply/proof/picture"
 	"threeply/proof/register"
 	"threeply/proof/session"
@@ -18,7 +20,8 @@ type registerModel struct {
 	SignWords    string         `json:"signWords"`
 	Judged       bool           `json:"judged"` // false where what register leaves is not known
 	LargestUm    float64        `json:"largestUm"`
-	P95Um        float64        `json:"p95Um"`
+	PlacesP95Um  float64        `json:"placesP95Um"`
+	PlacesMaxUm  float64        `json:"placesMaxUm"`
 	MovedUm      float64        `json:"movedUm"`
 	ApartPx      float64        `json:"apartPx"`
 	Stars        int            `json:"stars"`
@@ -143,7 +146,7 @@ func (a *app) registerModel() registerModel {
 	}
 	mis := a.Misregister()
 	m.Sentence, m.Sign, m.SignWords, m.Judged = mis.Sentence, mis.Sign, session.SignWords(mis.Sign), mis.Unsure == ""
-	m.LargestUm, m.P95Um, m.MovedUm, m.ApartPx, m.Stars = mis.Largest, mis.P95, mis.Moved, mis.Apart, mis.Stars
+	m.LargestUm, m.PlacesP95Um, m.PlacesMaxUm, m.MovedUm, m.ApartPx, m.Stars = mis.Largest, mis.PlacesP95, mis.PlacesLargest, mis.Moved, mis.Apart, mis.Stars
 	m.EyeUm, m.ThresholdUm, m.PxUm, m.least = a.EyeMicrons(), mis.Threshold, a.PixelMicrons(), mis.LeastConfident
 	m.Proposal = a.proposalModel()
 	for f := range session.Filters {
@@ -182,6 +185,10 @@ func (a *app) registerRow(f int) registerRow {
 		row.PoseWhy = "the key lies still; the others are placed against it"
 	case session.WayNone:
 		row.Words = "Not registered yet: it lies as it was scanned."
+	case session.WayFound:
+		if !a.LocalFits() {
+			row.Words = "Its figures were measured against the " + a.foundKey() + " plate, the key of then. Register again for figures against this key."
+		}
 	case session.WayHand:
 		row.Words = "Placed by hand: nothing was measured."
 	case session.WayMarks:
@@ -196,6 +203,16 @@ func (a *app) registerRow(f int) registerRow {
 		row.Against = againstModel{at.DX, at.DY, at.Worst, corner(at.X, at.Y)}
 	}
 	return row
+}
+
+// foundKey is the filter of the plate that the others were found against.
+func (a *app) foundKey() string {
+	for f, name := range session.Filters {
+		if a.State.Found[a.Assign[f]].Matrix == affine.Identity {
+			return name
+		}
+	}
+	return "first"
 }
 
 func corner(x, y float64) string {
@@ -225,6 +242,7 @@ func (a *app) jsRegistered(text string) any {
 		err = a.Session.Do(session.Command{Do: "registered", Found: r.Found, Local: r.Local})
 	}
 	if err == nil {
+		a.messages = slices.DeleteFunc(a.messages, func(m message) bool { return m.Kind == "error" }) // of what did not work before
 		a.left.take(r)
 		if r.Proposal.Key == "" { // measured again from where they lie, the plates are as sharp as before
 			r.Proposal = a.proposed.Proposal

@@ -41,6 +41,9 @@ type balanceModel struct {
 	T     map[string][]float64 `json:"t"`     // relative thickness by printer
 	Worst float64              `json:"worst"` // largest ΔE00 from the aim
 	Lost  *[2]float64          `json:"lost"`  // L* between which the greys are not held, null where they all are
+
+	Even    bool    `json:"even"`    // no grey scale: the layers are laid alike
+	Greyest float64 `json:"greyest"` // L* of the deepest grey, where Even
 }
 
 type sureModel struct {
@@ -138,7 +141,7 @@ func drifts(r stack.Recipe, t [3]float64) []driftModel {
 }
 
 func balanceOf(s balance.Scale) balanceModel {
-	b := balanceModel{L: s.L, T: map[string][]float64{}}
+	b := balanceModel{L: s.L, T: map[string][]float64{}, Even: s.Even, Greyest: s.Greyest}
 	for _, p := range pigment.Printers() {
 		for _, t := range s.T {
 			b.T[p.String()] = append(b.T[p.String()], t[p])

@@ -79,7 +79,7 @@ function value(card, by) {
     case "name": return card.name;
     case "era": return card.era;
     case "L": return figures?.lab[0];
-    case "tint": return figures && Math.hypot(figures.lab[1], figures.lab[2]);
+    case "tint": return figures && Math.hypot(figures.full[1], figures.full[2]);
     default: return figures?.[by];
   }
 }
@@ -95,8 +95,8 @@ function sorted(cards, { by, falling }) {
 
 // The figures of a card, by what the board is sorted by when they count.
 const lines = [
-  { name: "black", sorts: ["L", "density"], words: (f) => `L* ${figure(f.lab[0], 1)}, density ${figure(f.density, 2)}` },
-  { name: "its tint", sorts: ["tint"], words: (f) => `${leaning(f.lab)}, a* ${signed(f.lab[1], 1)}, b* ${signed(f.lab[2], 1)}` },
+  { name: "deepest grey", sorts: ["L", "density"], words: (f) => f.even ? "there is none" : `L* ${figure(f.lab[0], 1)}, density ${figure(f.density, 2)}` },
+  { name: "full coats", sorts: ["tint"], words: (f) => `L* ${figure(f.full[0], 1)}, ${leaning(f.full)}, a* ${signed(f.full[1], 1)}, b* ${signed(f.full[2], 1)}` },
   { name: "lamp A", sorts: ["driftA"], words: (f) => `ΔE00 ${figure(f.driftA, 1)}, ${leaning(f.inA)}` },
   { name: "white LED", sorts: ["driftLED"], words: (f) => `ΔE00 ${figure(f.driftLED, 1)}, ${leaning(f.inLED)}` },
   { name: "reach", sorts: ["volume"], words: (f) => `${figure(f.volume / 1000)} thousand units³` },

@@ -8,20 +8,30 @@ const newID = (word) => `${word}-${++made}`;
 // numberField is a labelled number with its unit. commit(value) is called when
 // the user has stepped or entered a number; what is being typed is never
 // overwritten by set(value). Escape gives up what was typed. An emptied field
-// commits empty, where that is given.
+// commits empty, where that is given. A number out of range is refused in words
+// under the field, and the old one stays.
 export function numberField({ label, unit = "", step = "any", min, max, hideLabel = false, placeholder, empty, commit }) {
   const id = newID("number");
+  const [least, most] = [min ?? -Infinity, max ?? Infinity];
+  const refused = h("span", { class: "refused", role: "alert" });
   let shown = "";
   let typing = false;
   const input = h("input", {
     id, type: "number", step, min, max, placeholder, inputmode: "decimal", autocomplete: "off",
     "aria-label": hideLabel ? label : null,
-    input: () => { typing = true; },
+    input: () => {
+      typing = true;
+      text(refused, "");
+    },
     change: () => {
       typing = false;
-      if (input.value !== "") commit(clamp(Number(input.value), min, max));
-      else if (empty !== undefined && !input.validity.badInput) commit(empty);
-      else input.value = shown;
+      const [typed, value] = [input.value, Number(input.value)];
+      const out = typed !== "" && (value < least || value > most);
+      if (typed !== "" && !out) return commit(value);
+      if (typed === "" && empty !== undefined && !input.validity.badInput) return commit(empty);
+      input.value = shown;
+      const range = Number.isFinite(least) && Number.isFinite(most) ? `${least} to ${most}${unit && ` ${unit}`}` : "a number";
+      text(refused, `${out ? `${typed} is out of range` : "Nothing was entered"}: give ${range}.`);
     },
     blur: () => { typing = false; input.value = shown; },
     keydown: (event) => {
@@ -32,16 +42,12 @@ export function numberField({ label, unit = "", step = "any", min, max, hideLabe
   });
   const node = h("div", { class: "number" },
     hideLabel ? null : h("label", { for: id, text: label }),
-    h("span", { class: "amount" }, input, h("span", { class: "unit", text: unit, "aria-hidden": hideLabel })));
+    h("span", { class: "amount" }, input, h("span", { class: "unit", text: unit, "aria-hidden": hideLabel })), refused);
   const set = (value, digits = 0) => {
     shown = Number.isFinite(value) ? String(Number(value.toFixed(digits))) : "";
     if (!typing && input.value !== shown) input.value = shown;
   };
   return { node, input, set };
-}
-
-function clamp(value, min = -Infinity, max = Infinity) {
-  return Math.min(Math.max(value, min), max);
 }
 
 // choice is a labelled drop-down list of {id, name}.

@@ -108,7 +108,8 @@ function driftWords({ drift }) {
   return `Balanced for the chosen light, the black turns most under the ${small(far.name)}: ΔE00 ${figure(far.dE, 1)} from daylight D50.`;
 }
 
-function heldWords({ worst, lost }) {
+function heldWords({ worst, lost, even, greyest }) {
+  if (even) return `These tissues give no greys below L* ${figure(greyest)}: one of them is far too weak or too strong, or nearly grey itself. The three layers are laid alike, and greys stray by up to ΔE00 ${figure(worst, 1)}.`;
   if (!lost) return `The greys keep their aim along the whole scale, within ΔE00 ${figure(Math.max(Math.ceil(worst * 10), 1) / 10, 1)} (0.5 is asked for).`;
   return `Between L* ${figure(lost[0], 1)} and L* ${figure(lost[1], 1)} the greys cannot be held by layers that only grow towards the black: they stray by up to ΔE00 ${figure(worst, 1)}, more than 0.5.`;
 }

@@ -3,7 +3,7 @@
 import { h, attr, keyed, show, style, text } from "./dom.js";
 import { button, fileButton } from "./controls.js";
 import { textField } from "./textfield.js";
-import { chosenPalette, figure, pigmentWords } from "./words.js";
+import { chosenPalette, depthWords, pigmentWords } from "./words.js";
 
 export function build(api) {
   let view = null;
@@ -56,7 +56,7 @@ function row(api, id) {
         return { node: patch, update: (now) => style(patch, "background-color", now.colour) };
       });
       text(holds, palette.layers.map(pigmentWords).join(", "));
-      text(depth, palette.depth ? `deepest grey L* ${figure(palette.depth.L, 1)}, density ${figure(palette.depth.density, 2)}` : "deepest grey: being computed");
+      text(depth, depthWords(palette.depth));
       show(own, palette.own && palette.chosen);
       rename.set(palette.name);
     },

@@ -11,6 +11,7 @@ import { chosenPalette, figure, fromPaper } from "./words.js";
 export function build(api) {
   const made = h("p", { class: "sentence" });
   const depth = h("dd");
+  const deepest = h("dt");
   const density = h("dd");
   const lit = light.build(api);
   const paper = choice({ label: "Paper", commit: (id) => api.do({ do: "paper", id }) });
@@ -26,7 +27,7 @@ export function build(api) {
       heading("Proof", "The print, before anyone coats a sheet."),
       made,
       h("dl", { class: "three" },
-        h("div", {}, h("dt", { text: "deepest grey" }), depth),
+        h("div", {}, deepest, depth),
         h("div", {}, h("dt", { text: "its density" }), density)),
       h("div", { class: "pair" }, limit.node),
       h("div", { class: "settings" }, paper.node, finish.node), lit.node,
@@ -37,7 +38,8 @@ export function build(api) {
     ],
     update(view) {
       const palette = chosenPalette(view);
-      text(made, palette ? `${palette.name}, ${palette.era}, on the paper ${fromPaper(view.order).join(", then ")}.` : "No palette is chosen.");
+      text(made, palette ? `${palette.name}, ${palette.own ? "your own" : palette.era}, on the paper ${fromPaper(view.order).join(", then ")}.` : "No palette is chosen.");
+      text(deepest, palette?.depth?.even ? "no greys; full coats" : "deepest grey");
       text(depth, palette?.depth ? `L* ${figure(palette.depth.L, 1)}` : "–");
       text(density, palette?.depth ? figure(palette.depth.density, 2) : "–");
       limit.set(view.limit * 100);

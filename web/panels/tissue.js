@@ -90,7 +90,7 @@ export function editor(api, printer) {
   const body = h("div", { class: "edit", id: `tissue-${printer}` },
     from.node, mix, adding,
     h("div", { class: "amounts" }, load.node, haze.node, coat.node),
-    h("p", { class: "hint", text: "Load is pigment in the thickness, 1 as tabulated; haze is its scattering alone, the least certain figure; the coat is the dry height of the whole layer." }),
+    h("p", { class: "hint", text: "Load is pigment in the thickness, 1 as tabulated; haze is its scattering alone, the least certain figure; the coat is the dry height of the whole layer, for the section and the relief. A thicker coat of the same mix holds more pigment: raise the load as well." }),
     h("div", { class: "actions" }, tabled));
   const node = h("section", { class: "tissue", "data-tissue": printer }, h("h4", {}, opener), body);
 

@@ -25,8 +25,8 @@ export function build(api) {
   const node = h("section", { class: "judgement" },
     h("div", { class: "judged", role: "status" }, h("div", { class: "signed" }, sign.node, word), sentence),
     h("dl", { class: "three" },
-      h("div", {}, h("dt", { text: "largest" }), largest),
-      h("div", {}, h("dt", { text: "95 % within" }), p95),
+      h("div", {}, h("dt", { text: "typically" }), largest),
+      h("div", {}, h("dt", { text: "95 % of places" }), p95),
       h("div", {}, h("dt", { text: "the eye sees" }), eye)),
     stars,
     h("div", { class: "pair" }, print.node, viewing.node, tolerance.node),
@@ -52,7 +52,7 @@ export function build(api) {
       text(sentence, found.sentence);
       const known = found.judged;
       text(largest, known ? length(found.largestUm) : "not known");
-      text(p95, known ? length(found.p95Um) : "not known");
+      text(p95, known ? length(found.placesP95Um) : "not known");
       text(eye, length(found.eyeUm));
       print.set(found.printWidthMm, 1);
       viewing.set(found.viewingMm);
@@ -63,8 +63,9 @@ export function build(api) {
       text(pixel, `One scan pixel is ${length(found.pxUm)} on the print.`);
       keyed(rows, found.rows, (row) => row.filter, plateRow);
       const facts = [
-        ["largest", known ? length(found.largestUm) : "not known"],
-        ["95 % of the picture within", known ? length(found.p95Um) : "not known"],
+        ["typically, over the picture", known ? length(found.largestUm) : "not known"],
+        ["95 % of the single places within", known ? length(found.placesP95Um) : "not known"],
+        ["largest of the single places", known ? length(found.placesMaxUm) : "not known"],
         ["by the offsets alone", length(found.movedUm)],
         ["between the plates, median", known ? `${figure(found.apartPx, 2)} px, ${length(found.apartPx * found.pxUm)}` : "not known"],
         [`the eye, one arc minute at ${figure(found.viewingMm)} mm`, length(found.eyeUm)],

@@ -44,3 +44,10 @@ export function pigmentWords(layer) {
 export function chosenPalette(view) {
   return view.palettes.find((palette) => palette.chosen);
 }
+
+// depthWords says how deep a palette's greys go, or that it has next to none.
+export function depthWords(depth) {
+  if (!depth) return "deepest grey: being computed";
+  if (depth.even) return `no greys below L* ${figure(depth.greyest)}; full coats give L* ${figure(depth.L, 1)}`;
+  return `deepest grey L* ${figure(depth.L, 1)}, density ${figure(depth.density, 2)}`;
+}
