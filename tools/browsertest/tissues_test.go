@@ -200,7 +200,7 @@ func TestPaletteFiles(t *testing.T) {
 		"the cyan tissue is missing": withoutCyan(t, saved),
 		"haze":                       strings.Replace(string(saved), `"haze": 3`, `"haze": 3000`, 1),
 		"sum to 0.5":                 strings.Replace(string(saved), `"share": 1`, `"share": 0.5`, 1),
-		"not JSON":                    string(saved[:len(saved)/2]),
+		"not JSON":                   string(saved[:len(saved)/2]),
 	} {
 		p.do(chromedp.SetUploadFiles(chromedp.CSS(upload), []string{made(t, "kept of last year.json", []byte(text))}))
 		p.waitFor(`v.messages.some(m => m.kind === "error" && m.text.startsWith("kept of last year.json, line ") && m.text.includes(` + quoted(reason) + `))`)

@@ -55,6 +55,32 @@ func paperNamed(name string) (stack.Paper, error) {
 	return p, nil
 }
 
+// takeOwn takes a palette or a paper that is named by its file into the session,
+// and empties its name.
+func takeOwn(s *session.Session, palette, paper *string) error {
+	if namesFile(*palette) {
+		p, err := paletteNamed(*palette)
+		if err != nil {
+			return err
+		}
+		if err := s.Do(session.Command{Do: "takePalette", Palette: &p}); err != nil {
+			return err
+		}
+		*palette = ""
+	}
+	if namesFile(*paper) {
+		p, err := paperNamed(*paper)
+		if err != nil {
+			return err
+		}
+		if err := s.Do(session.Command{Do: "takePaper", Paper: &p}); err != nil {
+			return err
+		}
+		*paper = ""
+	}
+	return nil
+}
+
 // namesFile tells a file's name from an id: it has an ending or a folder.
 func namesFile(name string) bool {
 	return strings.ContainsAny(name, `./\`)

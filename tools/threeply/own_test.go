@@ -125,3 +125,25 @@ func TestPalettesOfASession(t *testing.T) {
 		t.Errorf("a file that is no session: %v", err)
 	}
 }
+
+// A palette and a paper named by their files go into the session, and with it
+// into the proof.
+func TestFilesGoIntoTheSession(t *testing.T) {
+	text, err := ownPalette(t).Write()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := session.NewSession(session.New())
+	palette, paper := keep(t, "mine.json", string(text)), keep(t, "grey.txt", "380 0.8\n400 0.8\n420 0.8\n")
+	if err := takeOwn(s, &palette, &paper); err == nil || !strings.Contains(err.Error(), "grey.txt") {
+		t.Errorf("a spectrum that ends at 420 nm: %v", err)
+	}
+	id := "earth"
+	palette = keep(t, "mine.json", string(text))
+	if err := takeOwn(s, &palette, &id); err != nil || palette != "" || id != "earth" {
+		t.Errorf("%v; palette %q, id %q", err, palette, id)
+	}
+	if p, ok := s.PaletteByID(s.Palette); !ok || p.Cyan.Load != 2 {
+		t.Errorf("chosen is %+v", p)
+	}
+}

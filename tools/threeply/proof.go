@@ -21,11 +21,11 @@ func proof(args []string, out io.Writer) error {
 	f := flag.NewFlagSet("proof", flag.ContinueOnError)
 	layout := f.String("layout", "", layoutHelp)
 	saved := f.String("session", "", "take plates' roles, register, offsets, tissues and light from a session that the page saved")
-	palette := f.String("palette", "", "id of the palette, see “threeply palettes”")
+	palette := f.String("palette", "", "id of the palette, see “threeply palettes”, or a palette file")
 	order := f.String("order", "", "the layers from the paper up, such as ymc")
-	paper := f.String("paper", "", "id of the paper")
+	paper := f.String("paper", "", "id of the paper, or a spectrum file")
 	finish := f.String("finish", "", "gloss, satin or matt")
-	light := f.String("light", "", "id of the light, such as D50")
+	light := f.String("light", "", lightHelp())
 	reference := f.Bool("reference", false, "render the registered plates as added light instead of the print")
 	masked := f.Bool("masked", false, "print through masks that correct the plates, not straight")
 	space := f.String("space", "srgb", "colour space of the file: srgb, or p3 for Display P3")
@@ -59,6 +59,9 @@ func proof(args []string, out io.Writer) error {
 		}
 	}
 	history := session.NewSession(s)
+	if err := takeOwn(history, palette, paper); err != nil {
+		return err
+	}
 	for _, c := range []session.Command{
 		{Do: "palette", ID: *palette}, {Do: "order", Order: *order}, {Do: "paper", ID: *paper},
 		{Do: "finish", ID: *finish}, {Do: "light", ID: *light}, {Do: "masked", On: *masked},

@@ -96,7 +96,7 @@ function sorted(cards, { by, falling }) {
 // The figures of a card, by what the board is sorted by when they count.
 const lines = [
   { name: "deepest grey", sorts: ["L", "density"], words: (f) => f.even ? "there is none" : `L* ${figure(f.lab[0], 1)}, density ${figure(f.density, 2)}` },
-  { name: "full coats", sorts: ["tint"], words: (f) => `L* ${figure(f.full[0], 1)}, ${leaning(f.full)}, a* ${signed(f.full[1], 1)}, b* ${signed(f.full[2], 1)}` },
+  { name: "full coats", sorts: ["tint"], words: (f) => `L* ${figure(f.full[0], 1)}, a* ${signed(f.full[1], 1)}, b* ${signed(f.full[2], 1)}` },
   { name: "lamp A", sorts: ["driftA"], words: (f) => `ΔE00 ${figure(f.driftA, 1)}, ${leaning(f.inA)}` },
   { name: "white LED", sorts: ["driftLED"], words: (f) => `ΔE00 ${figure(f.driftLED, 1)}, ${leaning(f.inLED)}` },
   { name: "reach", sorts: ["volume"], words: (f) => `${figure(f.volume / 1000)} thousand units³` },
@@ -104,14 +104,16 @@ const lines = [
   { name: "ΔE00", sorts: ["mean", "p95"], words: (f) => `mean ${figure(f.mean, 1)}, 95 %: ${figure(f.p95, 1)}` },
 ];
 
-const hues = ["reddish", "orange", "yellowish", "yellow-green", "greenish", "blue-green", "bluish", "violet"];
+// Hue angles of CIELAB up to which a word holds (our own cuts between the hues of
+// common speech).
+const hues = [[12, "rosy"], [50, "reddish"], [80, "orange"], [105, "yellowish"], [130, "yellow-green"], [180, "greenish"], [245, "blue-green"], [300, "bluish"], [335, "violet"], [360, "rosy"]];
 
 // leaning says which way a black leans: neutral where nobody would see it.
 function leaning([, a, b]) {
   const chroma = Math.hypot(a, b);
   if (chroma < 1) return "neutral";
   const degrees = (Math.atan2(b, a) * 180 / Math.PI + 360) % 360;
-  const hue = hues[Math.floor(((degrees + 360 - 10) % 360) / 45)];
+  const [, hue] = hues.find(([to]) => degrees <= to);
   return `${chroma < 3 ? "faintly " : ""}${hue}`;
 }
 
