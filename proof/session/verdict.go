@@ -48,7 +48,7 @@ func (s *State) say(m Misregister) (sign, sentence string) {
 	case m.Largest <= m.Threshold && m.PlacesP95 <= m.Threshold:
 		return "in", fmt.Sprintf("In register: typically %s between two layers, 95 %% of places within %s; the limit is %s.", Microns(m.Largest), Microns(m.PlacesP95), limit)
 	case m.Largest <= m.Threshold:
-		return "in", fmt.Sprintf("In register: typically %s between two layers, within %s. Single places measure more, 95 %% of them within %s: grain, damage or what moved. Look at the worst.", Microns(m.Largest), limit, Microns(m.PlacesP95))
+		return "near", fmt.Sprintf("Nearly in register: typically %s between two layers, within %s, but 95 %% of the single places only within %s: grain, damage or what moved. Look at the worst.", Microns(m.Largest), limit, Microns(m.PlacesP95))
 	case m.Moved <= m.Threshold && m.Left <= scanLimit:
 		return "near", fmt.Sprintf("In register as near as these scans can tell: what is left, %.1f px, is %s on a print %s wide, and %s. A larger scan or a smaller print would settle it.",
 			m.Left, Microns(m.Largest), Millimetres(s.PrintWidth), wanted)

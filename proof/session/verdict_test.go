@@ -40,6 +40,7 @@ func TestNothingUnsureIsInRegister(t *testing.T) {
 		words  string
 	}{
 		"as found":             {func(*State) {}, "in", "In register"},
+		"places further off":   {func(s *State) { s.Found[0].P95 = 3 }, "near", "but 95 % of the single places only within"},
 		"not registered":       {func(s *State) { s.Registered = "none" }, "unsure", "Not registered yet"},
 		"hardly found":         {func(s *State) { s.Found[2].Confidence, s.Found[2].Words = 0.1, "Too small." }, "unsure", "blue plate is not in register. Too small."},
 		"not sure":             {func(s *State) { s.Found[2].Confidence = 0.5 }, "unsure", "not sure of the blue plate (confidence 50 %)"},
