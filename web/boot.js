@@ -35,7 +35,7 @@ function changed() {
   wanted = true;
   requestAnimationFrame(() => {
     wanted = false;
-    const view = { ...JSON.parse(window.threeply.view()), saved };
+    const view = { ...api.view(), saved };
     page.render(view);
     stage.update(view);
     keep();
@@ -266,6 +266,7 @@ const api = {
     if (pins.pinning.has(command.do) && !answer.error) pins.seek();
     return answer;
   },
+  view: () => JSON.parse(window.threeply.view()),
   openFiles: take,
   openSession,
   cancel: work.cancelUnderWay,

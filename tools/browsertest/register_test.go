@@ -166,10 +166,9 @@ func TestPlaceByHand(t *testing.T) {
 	}
 	p.pressButton("Quarter turn right, red plate")
 	p.waitFor(`v.register.rows[0].pose.turnDeg < -80`)
-	p.command("undo", nil)
-	p.waitFor(`v.register.rows[0].pose.turnDeg > -80`)
-	p.pressButton("Other side up, red plate")
-	p.waitFor(`v.register.rows[0].pose.mirrored`)
+	// before the page has drawn the step back
+	p.run(`threeply.do('{"do": "undo"}'); document.querySelector("button[aria-label='Other side up, red plate']").click()`)
+	p.waitFor(`v.register.rows[0].pose.mirrored && v.register.rows[0].pose.turnDeg > -80`)
 	p.panelSays("mirrored left to right: its other side was up")
 	p.pressButton("Other side up, red plate")
 	p.waitFor(`!v.register.rows[0].pose.mirrored`)

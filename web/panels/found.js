@@ -7,12 +7,10 @@ import { capital, figure, length, signed } from "./words.js";
 
 export function build(api) {
   const list = h("div", { class: "cards" });
-  let now = null;
   return {
     node: h("section", { class: "found" }, h("h3", { text: "Where the plates lie" }), list),
     update(view) {
-      now = view;
-      keyed(list, view.register.rows, (row) => row.filter, (row) => plate(api, row.filter, () => now));
+      keyed(list, view.register.rows, (row) => row.filter, (row) => plate(api, row.filter));
     },
   };
 }
@@ -32,8 +30,10 @@ function left(row) {
   return `Left over: median ${rest}${row.left.local ? ", with the local register" : ""}.`;
 }
 
-function plate(api, filter, view) {
-  const row = () => view().register.rows.find((r) => r.filter === filter);
+function plate(api, filter) {
+  // What a hand changes starts from where the plate lies now: what is shown may
+  // be a frame older.
+  const row = () => api.view().register.rows.find((r) => r.filter === filter);
   const layer = h("span", { class: "aside" });
   const words = h("p", { class: "verdict" });
   const where = h("p", { class: "facts" });

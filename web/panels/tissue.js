@@ -18,10 +18,14 @@ const toPlace = (load) => Math.round(ratio.steps * Math.log(load / ratio.least) 
 // editor makes the tissue of one printer: a line that opens its editor.
 export function editor(api, printer) {
   let view = null;
-  let now = null; // the tissue as it stands
+  let now = null; // the tissue as it is shown
   let before = null; // its pigments when the hand took a share
 
-  const change = (changed) => api.do({ do: "tissue", printer, tissue: { ...plain(now), ...changed } });
+  // What a hand changes starts from the tissue as it is: what is shown may be a
+  // frame older.
+  const layer = (view) => chosenPalette(view).layers.find((l) => l.printer === printer);
+  const held = () => plain(layer(api.view()));
+  const change = (changed) => api.do({ do: "tissue", printer, tissue: { ...held(), ...changed } });
   const end = () => { before = null; api.do({ do: "gestureEnd" }); };
   const once = (changed) => { change(changed); end(); };
 
@@ -40,10 +44,10 @@ export function editor(api, printer) {
     const known = facts();
     const share = slider({
       label: "Share", unit: "%", min: 1, max: 99, step: 1, least: 0.1, most: 99.9, digits: 1,
-      change: (value) => change({ pigments: rescale(before ??= plain(now).pigments, ci, value / 100) }),
+      change: (value) => change({ pigments: rescale(before ??= held().pigments, ci, value / 100) }),
       end,
     });
-    const away = button("Take away", () => once({ pigments: takeAway(plain(now).pigments, ci) }), { class: "small", "aria-label": `Take away ${name}` });
+    const away = button("Take away", () => once({ pigments: takeAway(held().pigments, ci) }), { class: "small", "aria-label": `Take away ${name}` });
     const node = h("li", {}, h("header", {}, h("h5", { text: name }), away), share.node, known.node);
     return {
       node,
@@ -63,7 +67,7 @@ export function editor(api, printer) {
   const list = choice({ label: "Pigment", commit: (ci) => { offered = ci; update(view); } });
   const adding = h("details", { class: "adding" }, h("summary", { text: "Add a pigment" }),
     list.node, known.node,
-    button("Add it, a fifth of the mix", () => once({ pigments: add(plain(now).pigments, offered, 0.2) })));
+    button("Add it, a fifth of the mix", () => once({ pigments: add(held().pigments, offered, 0.2) })));
 
   // ---- how much
   const load = slider({
@@ -96,7 +100,7 @@ export function editor(api, printer) {
 
   function update(fresh) {
     view = fresh;
-    now = chosenPalette(view).layers.find((layer) => layer.printer === printer);
+    now = layer(view);
     const open = view.editing.printer === printer;
     style(chip, "background-color", now.swatch);
     text(holds, words(now));
