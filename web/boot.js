@@ -30,10 +30,11 @@ const ask = (command) => JSON.parse(window.threeply.do(JSON.stringify(command)))
 // ---- drawing: one render of the controls a frame, whatever changed
 
 let wanted = false;
+let apart = true; // the next frame of the pictures is long: the controls take a task of their own
 function changed() {
   if (wanted) return;
   wanted = true;
-  requestAnimationFrame(() => {
+  (apart ? setTimeout : requestAnimationFrame)(() => {
     wanted = false;
     const view = { ...api.view(), saved };
     page.render(view);
@@ -102,14 +103,18 @@ async function openFiles(files, options, { session = null, keepSettings = true, 
       take: (part) => api.arrive(part.source, part.level, part.w, part.h, part.at, part.bytes),
       progress: (share, what) => api.busy(capital(what), share, true),
     });
+    apart = true;
     const answer = JSON.parse(api.open("the scans", got.session, got.asked, keepSettings));
     api.busy("");
     if (answer.error) return;
     open = { files, options };
+    await pause();
     fill();
     restoreKept(session ?? held, storing);
     keepNow();
     const saving = store.saveScans(storing ? files : [], options);
+    await pause();
+    apart = false;
     if (JSON.parse(api.view()).registered !== "auto") await register();
     const note = await saving;
     if (note) api.say("note", note);

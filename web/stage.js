@@ -29,8 +29,10 @@ export function shelter() {
     canvas.setAttribute("role", "img");
     canvas.setAttribute("aria-label", "The pictures. Arrow keys move the picture, or the chosen layer while the pointer nudges; plus and minus enlarge and reduce, w goes to the places where register leaves most, l switches the loupe. At the three plates with marks, Enter pins the middle, p takes the next plate, n the next mark; arrow keys move its pin, Delete takes the mark away, Escape lets go.");
     stage.prepend(canvas);
-    // Ebitengine asks for this very context later; made here, it is a task of its own.
-    setTimeout(() => canvas.getContext("webgl2", { alpha: true, premultipliedAlpha: true, stencil: true }));
+    sizeOnce(canvas);
+    // Ebitengine asks for this very context later; made here, it is a task of its own,
+    // and without what its flat rectangles do not need.
+    setTimeout(() => canvas.getContext("webgl2", { alpha: true, premultipliedAlpha: true, stencil: true, antialias: false, depth: false }));
     window.dispatchEvent(new Event("resize"));
   }).observe(document.body, { childList: true });
   for (const element of [document.body, document.documentElement]) {
@@ -52,6 +54,18 @@ export function shelter() {
     event.preventDefault();
     window.threeplyPage.failed("the graphics card was lost");
   }, true);
+}
+
+// sizeOnce keeps a canvas from being given the size it has: each time its picture
+// would be made anew, which waits for the graphics card.
+function sizeOnce(canvas) {
+  for (const side of ["width", "height"]) {
+    const { get, set } = Object.getOwnPropertyDescriptor(HTMLCanvasElement.prototype, side);
+    Object.defineProperty(canvas, side, {
+      get: () => get.call(canvas),
+      set: (size) => { if (size !== get.call(canvas)) set.call(canvas, size); },
+    });
+  }
 }
 
 export function start(given) {

@@ -3,12 +3,17 @@
 // Package breath lets the page's thread go while the program starts.
 //
 // Go initializes packages in the order of their import paths as far as their
-// imports allow. Ebitengine's begin by compiling shaders of its own, which takes
-// longer than all the rest; they wait for text/template, which comes after this
-// package. So the pause in this package's init parts the start in two.
+// imports allow. Ebitengine's compile shaders of its own in an init, which takes
+// longer than all the rest; they wait for text/template and that for unique, which
+// comes after whatever of this module is ready. So the pause in this package's
+// init, ready after session, parts the start in two.
 package breath
 
-import "syscall/js"
+import (
+	"syscall/js"
+
+	_ "threeply/proof/session"
+)
 
 func init() { Take() }
 
