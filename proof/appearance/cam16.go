@@ -13,12 +13,13 @@ type Room struct {
 	Background float64      // Y of the surround of the picture, 20 for mid grey
 }
 
-// Lit is a room of an illuminance in lux: a white reflects lux/π cd/m², and the
-// eye adapts to a fifth of it.
-func Lit(white spectrum.XYZ, lux float64) Room { return Room{white, lux / math.Pi / 5, 20} }
+// Luminance is what a matt surface of a reflectance sends back under an
+// illuminance in lux, in cd/m².
+func Luminance(lux, reflectance float64) float64 { return lux * reflectance / math.Pi }
 
-// Screen is a display whose white has that many cd/m², in a room to match.
-func Screen(white spectrum.XYZ, luminance float64) Room { return Room{white, luminance / 5, 20} }
+// Lit is a room of an illuminance in lux: the eye adapts to a fifth of what a
+// white reflects there.
+func Lit(white spectrum.XYZ, lux float64) Room { return Room{white, Luminance(lux, 1) / 5, 20} }
 
 // Correlates are what the eye makes of a colour.
 type Correlates struct {

@@ -31,6 +31,21 @@ func TestWhiteIsWhite(t *testing.T) {
 	}
 }
 
+// ISO 3664:2009, P2: 500 lx, under which paper of reflectance 0.88 has the 140
+// cd/m² of a display to match it (geometry of a matt surface); P1: 2000 lx. The
+// least white of a display, 80 cd/m², is from memory.
+func TestLuminance(t *testing.T) {
+	if got := Luminance(500, 0.88); math.Abs(got-140) > 0.1 {
+		t.Errorf("%.2f cd/m², want 140", got)
+	}
+	if p1, p2 := Luminance(2000, 0.88), Luminance(500, 0.88); math.Abs(p1-4*p2) > 1e-9 || p2 < 80 {
+		t.Errorf("P1 %.1f, P2 %.1f cd/m²", p1, p2)
+	}
+	if got := Lit(spectrum.XYZ{96.42, 100, 82.51}, 500).Adapting; math.Abs(got-500/math.Pi/5) > 1e-9 {
+		t.Errorf("the eye adapts to %.2f cd/m²", got)
+	}
+}
+
 // Values that general-purpose colour libraries (BSD-3) hold for CIECAM16; the
 // second set from memory.
 func TestCIECAM16Values(t *testing.T) {

@@ -15,6 +15,7 @@ type Pigment struct {
 	Source        string // where the spectrum comes from
 	Status        string // StatusFitted or StatusMemory
 	Lightfastness string
+	BlueWool      BlueWool // the classes that Lightfastness names
 	Hazard        string
 
 	absorption absorption

@@ -17,7 +17,7 @@ var table = []Pigment{
 	{
 		CI: "PY3", Name: "Hansa yellow 10G", Era: "1909 on",
 		Source: swatches + ", swatch OY_1_1_p1", Status: StatusFitted,
-		Lightfastness: "ASTM II (from memory); blue wool 6–7", Hazard: noDust,
+		Lightfastness: "ASTM II (from memory); blue wool 6–7", BlueWool: BlueWool{6, 7}, Hazard: noDust,
 		absorption: absorption{floor: 2.559e-05, bands: []term{{0.5794, 453.5, 0.9926}}, edges: []term{{1.731, 477.6, 0.213}}},
 		scatter:    scatter{0.3836, -0.15},
 	},
@@ -38,7 +38,7 @@ var table = []Pigment{
 	{
 		CI: "PY13", Name: "Diarylide yellow, m-xylidide", Era: "20th century, printing ink",
 		Source: unsourced, Status: StatusMemory,
-		Lightfastness: "blue wool 3–4 (from memory)", Hazard: "Low; above 200 °C it sets dichlorobenzidine free. No dust.",
+		Lightfastness: "blue wool 3–4 (from memory)", BlueWool: BlueWool{3, 4}, Hazard: "Low; above 200 °C it sets dichlorobenzidine free. No dust.",
 		absorption: absorption{floor: 0.001106, bands: []term{{0.9958, 425, 1.7}, {0.9958, 452, 0.9}}, edges: []term{{0.5532, 486, 0.22}}},
 		scatter:    scatter{0.05, 1.5},
 	},
@@ -101,7 +101,7 @@ var table = []Pigment{
 	{
 		CI: "NR9", Name: "Madder lake", Era: "historic",
 		Source: swatches + ", swatch OP_1_1_p2", Status: StatusFitted,
-		Lightfastness: "ASTM II–III (from memory); tints blue wool 3–5", Hazard: noDust,
+		Lightfastness: "ASTM II–III (from memory); tints blue wool 3–5", BlueWool: BlueWool{3, 5}, Hazard: noDust,
 		absorption: absorption{floor: 8.51e-05, bands: []term{{1.616, 515.4, 1.466}, {0.5374, 557, 0.6527}, {1.625, 431.9, 2.661}, {0.09621, 635, 1.135}}},
 		scatter:    scatter{0.2173, -1.5},
 	},
@@ -122,21 +122,21 @@ var table = []Pigment{
 	{
 		CI: "PR57:1", Name: "Lithol rubine", Era: "20th century, printing ink",
 		Source: unsourced, Status: StatusMemory,
-		Lightfastness: "blue wool 4–5 (from memory)", Hazard: noDust,
+		Lightfastness: "blue wool 4–5 (from memory)", BlueWool: BlueWool{4, 5}, Hazard: noDust,
 		absorption: absorption{floor: 0.004981, bands: []term{{1.494, 540, 0.75}, {1.556, 574, 0.45}, {0.9339, 505, 1.1}, {0.4358, 420, 2.6}}},
 		scatter:    scatter{0.05, 0},
 	},
 	{
 		CI: "PR90", Name: "Eosin lake", Era: "historic",
 		Source: unsourced, Status: StatusMemory,
-		Lightfastness: "ASTM V, blue wool 1–2 (from memory)", Hazard: noDust,
+		Lightfastness: "ASTM V, blue wool 1–2 (from memory)", BlueWool: BlueWool{1, 2}, Hazard: noDust,
 		absorption: absorption{floor: 0.004285, bands: []term{{2.035, 530, 0.55}, {0.8034, 497, 0.8}, {0.1928, 400, 2.5}}},
 		scatter:    scatter{0.05, 1},
 	},
 	{
 		CI: "PB15:3", Name: "Phthalocyanine blue, green shade", Era: "1935 on",
 		Source: acrylics + "; S: " + swatches, Status: StatusFitted,
-		Lightfastness: "ASTM I; blue wool 7–8", Hazard: noDust,
+		Lightfastness: "ASTM I; blue wool 7–8", BlueWool: BlueWool{7, 8}, Hazard: noDust,
 		absorption: absorption{floor: 1.69e-05, bands: []term{{2.042, 627, 1.205}, {1.84, 716.9, 0.5397}, {0.03169, 516.7, 1.066}, {0.1321, 381.9, 1.797}}},
 		scatter:    scatter{0.006, 0},
 	},

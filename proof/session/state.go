@@ -100,6 +100,11 @@ const (
 	GalleryLux = 50
 )
 
+// PressMicrons is how closely an offset press lays its colours (ISO 12647-2, from
+// memory; 120 on large formats): no limit of this process, only something to
+// compare it with.
+const PressMicrons = 80
+
 // New returns the state that a fresh set of plates starts with.
 func New() State {
 	id := Found{Matrix: affine.Identity}

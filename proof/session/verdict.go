@@ -88,6 +88,7 @@ func (s *State) VerdictCSV() string {
 	}
 	t.number("offsets", "", m.Moved, "µm", "largest by the offsets on the print alone")
 	t.number("eye", "", s.EyeMicrons(), "µm", fmt.Sprintf("one arc minute, the acuity of a 20/20 eye, at %s", Millimetres(s.ViewingDist)))
+	t.number("press", "", PressMicrons, "µm", "an offset press lays its colours as closely (ISO 12647-2, from memory); to compare with")
 	if s.Tolerance > 0 {
 		t.number("own_limit", "", s.Tolerance, "µm", "set by the user")
 	} else {

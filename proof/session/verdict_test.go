@@ -164,6 +164,7 @@ func TestVerdictCSVHoldsWhatIsSaid(t *testing.T) {
 	near("typical", "", "µm", m.Largest)
 	near("places_p95", "", "µm", m.PlacesP95)
 	near("places_largest", "", "µm", m.PlacesLargest)
+	near("press", "", "µm", 80) // 0.08 mm, ISO 12647-2, from memory
 	near("own_limit", "", "µm", 120)
 	near("eye", "", "µm", s.EyeMicrons())
 	near("stars", "", "", 3)

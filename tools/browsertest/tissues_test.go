@@ -131,6 +131,10 @@ func TestEditTissue(t *testing.T) {
 	p.run(`(() => { const s = document.querySelector("#tissue-cyan .adding select"); s.value = "PG7"; s.dispatchEvent(new Event("change")); })()`)
 	facts, _ := pigment.PigmentByCI("PG7")
 	p.waitFor(`document.querySelector("#tissue-cyan .adding").textContent.includes(` + quoted(facts.Source) + `)`)
+	// blue wool 7–8 stands 298 to 900 Mlx·h, at 0.146 a year
+	if words := eval[string](p, `document.querySelector("#tissue-cyan .mix").innerText`); !strings.Contains(words, "after about 2000 to 6200 years") {
+		t.Errorf("of Phthalocyanine blue on show the page says %q", words)
+	}
 	for _, want := range []string{facts.Era, facts.Lightfastness, facts.Status} {
 		if words := eval[string](p, `document.querySelector("#tissue-cyan .adding").textContent`); !strings.Contains(words, want) {
 			t.Errorf("before it is added the pigment says “%s”, not “%s”", words, want)

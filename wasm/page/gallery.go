@@ -18,6 +18,10 @@ import (
 	"threeply/proof/tone"
 )
 
+// usualRange is the density range of a printing negative (common practice; from
+// 1.1 to 1.5).
+const usualRange = 1.3
+
 // gallery is how the board of all palettes and the figures are looked at.
 type gallery struct {
 	by      string   // what the board is sorted by: one of orders
@@ -36,8 +40,9 @@ type galleryModel struct {
 	Masked        bool          `json:"masked"`
 	Spread        spread.Limits `json:"spread"`
 	SpreadDefault spread.Limits `json:"spreadDefault"`
-	RecipeKey     string        `json:"recipeKey"`  // what the figures of the recipe stand on
-	PictureKey    string        `json:"pictureKey"` // and those of the picture, printed in either way
+	SpreadStops   float64       `json:"spreadStops"` // of exposure, which the spread of a full coat is worth
+	RecipeKey     string        `json:"recipeKey"`   // what the figures of the recipe stand on
+	PictureKey    string        `json:"pictureKey"`  // and those of the picture, printed in either way
 	Hue           hueModel      `json:"hue"`
 	Board         *boardModel   `json:"board"` // null in other looks
 }
@@ -93,6 +98,7 @@ func (a *app) galleryDo(c session.Command, text []byte) (done bool, err error) {
 // galleryModel needs the point that was read, nil for none.
 func (a *app) galleryModel(read *sampleModel) galleryModel {
 	m := galleryModel{Masked: a.Masked, Spread: a.Spread, SpreadDefault: spread.Default}
+	m.SpreadStops = tone.WorkingCurveOf(usualRange).Stops(a.Spread.Thickness)
 	keys := a.keys()
 	m.RecipeKey, m.PictureKey = keys(a.printing.Recipe.Palette)
 	switch {

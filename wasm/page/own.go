@@ -4,10 +4,13 @@ package main
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 	"syscall/js"
 
 	"threeply/proof/pigment"
+	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
 )
@@ -84,8 +87,26 @@ type pigmentFacts struct {
 	Status        string `json:"status"`
 	Source        string `json:"source"`
 	Lightfastness string `json:"lightfastness"`
+	OnShow        string `json:"onShow"` // how long it lasts in a gallery; empty where that is not known
 	Hazard        string `json:"hazard"`
 	Swatch        string `json:"swatch"`
+}
+
+// onShow says how long a colour lasts in the dim gallery.
+func onShow(b pigment.BlueWool) string {
+	const hours = 8
+	least, most, ok := b.Years(session.GalleryLux, hours)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("At %d lx, %d h a day and no UV, it fades noticeably after about %s to %s years (blue wool, after Michalski 1990).",
+		session.GalleryLux, hours, rounded(least), rounded(most))
+}
+
+// rounded gives a number to two digits, as a rough one is told.
+func rounded(v float64) string {
+	unit := math.Pow(10, math.Floor(math.Log10(v))-1)
+	return strconv.FormatFloat(math.Round(v/unit)*unit, 'f', max(0, -int(math.Floor(math.Log10(unit)))), 64)
 }
 
 // pigmentTable is the whole table. The swatch of a pigment is the colour of a
@@ -95,7 +116,7 @@ func pigmentTable() []pigmentFacts {
 	var out []pigmentFacts
 	for _, p := range pigment.Pigments() {
 		r := stack.DefaultRecipe(pigment.Palette{Yellow: pigment.NewTissue(pigment.Share{CI: p.CI, Share: 1})})
-		out = append(out, pigmentFacts{p.CI, p.Name, p.Era, p.Status, p.Source, p.Lightfastness, p.Hazard, hex(r.Reflectance([3]float64{1, 0, 0}), d50)})
+		out = append(out, pigmentFacts{p.CI, p.Name, p.Era, p.Status, p.Source, p.Lightfastness, onShow(p.BlueWool), p.Hazard, hex(r.Reflectance([3]float64{1, 0, 0}), d50)})
 	}
 	return out
 }

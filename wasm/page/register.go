@@ -28,6 +28,7 @@ type registerModel struct {
 	Guideline    string         `json:"guideline"`
 	ThresholdUm  float64        `json:"thresholdUm"`
 	EyeUm        float64        `json:"eyeUm"`
+	PressUm      float64        `json:"pressUm"` // of an offset press, to compare with
 	ToleranceUm  float64        `json:"toleranceUm"`
 	PrintWidthMm float64        `json:"printWidthMm"`
 	ViewingMm    float64        `json:"viewingMm"`
@@ -148,6 +149,7 @@ func (a *app) registerModel() registerModel {
 	m.Sentence, m.Sign, m.SignWords, m.Judged = mis.Sentence, mis.Sign, session.SignWords(mis.Sign), mis.Unsure == ""
 	m.LargestUm, m.PlacesP95Um, m.PlacesMaxUm, m.MovedUm, m.ApartPx, m.Stars = mis.Largest, mis.PlacesP95, mis.PlacesLargest, mis.Moved, mis.Apart, mis.Stars
 	m.EyeUm, m.ThresholdUm, m.PxUm, m.least = a.EyeMicrons(), mis.Threshold, a.PixelMicrons(), mis.LeastConfident
+	m.PressUm = session.PressMicrons
 	m.Proposal = a.proposalModel()
 	for f := range session.Filters {
 		row := a.registerRow(f)

@@ -7,7 +7,9 @@ import (
 	"strconv"
 	"strings"
 
+	"threeply/proof/appearance"
 	"threeply/proof/pigment"
+	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
 )
@@ -22,11 +24,15 @@ type tissuesModel struct {
 	Lights   []named        `json:"lights"`
 	Kelvin   int            `json:"kelvin"` // of a lamp that is known by its colour temperature, else 0
 	Dim      bool           `json:"dim"`
+	ScreenCd float64        `json:"screenCd"` // white of a display that paper on the bench is as bright as, cd/m²
 	Paper    string         `json:"paper"`
 	Papers   []paperModel   `json:"papers"`
 	Finish   string         `json:"finish"`
 	Finishes []named        `json:"finishes"`
 }
+
+// whitePaper is the reflectance that a display's white stands for.
+const whitePaper = 0.88
 
 // editing is the tissue whose editor is open, and how often one was asked for:
 // the page brings it into view each time.
@@ -99,6 +105,7 @@ func (a *app) tissuesModel() tissuesModel {
 		m.Orders = append(m.Orders, o.String())
 	}
 	m.Lights, m.Kelvin = a.lights()
+	m.ScreenCd = appearance.Luminance(session.BenchLux, whitePaper)
 	for _, p := range a.State.Papers() {
 		m.Papers = append(m.Papers, paperModel{p.ID, p.Name, p.Source, a.Own(p.ID)})
 	}

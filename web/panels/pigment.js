@@ -16,11 +16,12 @@ export function facts() {
   const chip = h("span", { class: "chip", "aria-hidden": "true" });
   const what = h("span");
   const when = h("p", { class: "facts" }, chip, what);
+  const shown = h("p", { class: "facts" });
   const status = h("summary");
   const source = h("p", { class: "facts" });
   const spectrum = h("details", {}, status, source);
   const hazard = h("p", { class: "hazard" });
-  const node = h("div", { class: "pigment-facts" }, when, spectrum, hazard);
+  const node = h("div", { class: "pigment-facts" }, when, shown, spectrum, hazard);
   return {
     node,
     update(ci) {
@@ -29,6 +30,8 @@ export function facts() {
       if (!known) return;
       style(chip, "background-color", known.swatch);
       text(what, `${known.ci}, ${known.era}. Lightfastness: ${known.lightfastness}.`);
+      text(shown, known.onShow);
+      show(shown, known.onShow !== "");
       text(status, `Spectrum ${known.status}`);
       text(source, `${capital(known.source)}.`);
       text(hazard, `Caution: ${caution(known.hazard)}`);

@@ -69,15 +69,17 @@ function limits(api) {
     id, field: numberField({ label: `${label} ±`, unit: "%", min: 0, max: 90, step: 1, commit: (value) => change({ [id]: value / 100 }) }),
   }));
   const finish = h("input", { type: "checkbox", change: () => change({ finish: finish.checked }) });
+  const exposure = h("p", { class: "hint" });
   const usual = button("As assumed at first", () => api.do({ do: "spread", spread: now.spreadDefault }), { class: "small" });
   return {
     node: h("div", { class: "spreads" },
       h("div", { class: "trio" }, ...fields.map(({ field }) => field.node)),
-      h("label", { class: "tick" }, finish, "the surface by one finish"), usual),
+      h("label", { class: "tick" }, finish, "the surface by one finish"), usual, exposure),
     update(view) {
       now = view;
       for (const { id, field } of fields) field.set(view.spread[id] * 100, 1);
       if (finish.checked !== view.spread.finish) finish.checked = view.spread.finish;
+      text(exposure, `Of a full coat, ±${figure(100 * view.spread.thickness)} % is what ±${figure(view.spreadStops, 2)} stop of exposure makes behind a printing negative of density range 1.3, if the tissue keeps to its straight line.`);
       const same = Object.keys(view.spread).every((key) => view.spread[key] === view.spreadDefault[key]);
       show(usual, !same);
     },

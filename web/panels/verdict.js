@@ -69,6 +69,7 @@ export function build(api) {
         ["by the offsets alone", length(found.movedUm)],
         ["between the plates, median", known ? `${figure(found.apartPx, 2)} px, ${length(found.apartPx * found.pxUm)}` : "not known"],
         [`the eye, one arc minute at ${figure(found.viewingMm)} mm`, length(found.eyeUm)],
+        ["to compare with, an offset press", length(found.pressUm)],
         ["own limit", found.toleranceUm ? length(found.toleranceUm) : "none"],
       ];
       keyed(set, facts, ([name]) => name.slice(0, 7), fact);
