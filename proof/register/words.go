@@ -21,6 +21,9 @@ func words(key, other *plane.Plane, m affine.Matrix, v verdict) string {
 		if v.repeats {
 			return "The picture repeats itself and fits in more than one place: place it by hand or pin marks."
 		}
+		if a, b := slimness(key), slimness(other); max(a, b) > 1.5*min(a, b) {
+			return fmt.Sprintf("No agreement with the key, and another shape: its long side is %.1f times the short one, the key's %.1f. Another picture or a part of it; place it by hand or pin marks.", b, a)
+		}
 		return "No agreement with the key: another picture, or too damaged; place it by hand or pin marks."
 	}
 	p := m.Decompose(float64(key.W-1)/2, float64(key.H-1)/2)
@@ -64,6 +67,9 @@ func words(key, other *plane.Plane, m affine.Matrix, v verdict) string {
 	}
 	return found + "."
 }
+
+// slimness is the long side over the short one.
+func slimness(p *plane.Plane) float64 { return float64(max(p.W, p.H)) / float64(min(p.W, p.H)) }
 
 // flat says whether a plate carries no more than noise of one step in 64.
 func flat(p *plane.Plane) bool {

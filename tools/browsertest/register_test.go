@@ -323,7 +323,7 @@ func TestBadSets(t *testing.T) {
 		{"grey", "one grey", [3]string{scanOf(t, "grey_red.png", 640, 480, grey(0.4)), scanOf(t, "grey_green.png", 640, 480, a), scanOf(t, "grey_blue.png", 640, 480, grey(0.5))}},
 		{"noise", "No agreement with the key", [3]string{scanOf(t, "noise_red.png", 320, 240, noiseOf(1)), scanOf(t, "noise_green.png", 320, 240, noiseOf(2)), scanOf(t, "noise_blue.png", 320, 240, noiseOf(3))}},
 		{"other", "No agreement with the key", [3]string{scanOf(t, "other_red.png", 640, 480, a), scanOf(t, "other_green.png", 640, 480, b), scanOf(t, "other_blue.png", 640, 480, c)}},
-		{"wide", "No agreement with the key", [3]string{scanOf(t, "wide_red.png", 600, 200, a), scanOf(t, "wide_green.png", 200, 600, b), scanOf(t, "wide_blue.png", 600, 200, c)}},
+		{"wide", "and another shape: its long side is 3.0 times the short one, the key's 1.3", [3]string{scanOf(t, "wide_red.png", 600, 200, a), scanOf(t, "wide_green.png", 480, 360, b), scanOf(t, "wide_blue.png", 600, 200, c)}},
 	} {
 		p.openSet(set.name, set.files)
 		p.station()

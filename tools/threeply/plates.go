@@ -24,6 +24,9 @@ func openPlates(layout string, names []string) (*plate.Set, error) {
 	if want := map[plate.Layout]int{plate.Separate: 3, plate.Tall: 1, plate.Channels: 1}[opt.Layout]; want != 0 && len(names) != want {
 		return nil, usageError(fmt.Sprintf("-layout %s takes %d file(s), not %d", layout, want, len(names)))
 	}
+	if opt.Layout == "" && len(names) != 1 && len(names) != 3 {
+		return nil, usageError(fmt.Sprintf("a set is three files, red, green and blue, or one that holds all three; %d are named", len(names)))
+	}
 	var files []plate.File
 	for _, name := range names {
 		data, err := os.ReadFile(name)

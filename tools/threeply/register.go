@@ -85,17 +85,31 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 
 // registered is one plate in the JSON of register.
 type registered struct {
-	Matrix     affine.Matrix         `json:"matrix"`
-	Confidence float64               `json:"confidence"`
-	Residual   registration.Residual `json:"residual_px"`
-	Words      string                `json:"words"`
+	Matrix     affine.Matrix `json:"matrix"`
+	Confidence float64       `json:"confidence"`
+	Residual   residual      `json:"residual_px"`
+	Words      string        `json:"words"`
+}
+
+// residual has nulls where nothing was measured.
+type residual struct {
+	Median *float64 `json:"median"`
+	P95    *float64 `json:"p95"`
+	Max    *float64 `json:"max"`
+}
+
+func residualOf(p registration.Plate) residual {
+	if len(p.Field) == 0 {
+		return residual{}
+	}
+	return residual{&p.Residual.Median, &p.Residual.P95, &p.Residual.Max}
 }
 
 func writeRegisterJSON(out io.Writer, key *plane.Plane, found [3]registration.Plate, k int) error {
 	plates := map[string]registered{}
 	for i, p := range found {
 		if i != k {
-			plates[plate.Filter(i).String()] = registered{p.Matrix, p.Confidence, p.Residual, p.Words}
+			plates[plate.Filter(i).String()] = registered{p.Matrix, p.Confidence, residualOf(p), p.Words}
 		}
 	}
 	e := json.NewEncoder(out)
@@ -121,6 +135,10 @@ func writeRegisterText(out io.Writer, key *plane.Plane, found [3]registration.Pl
 		fmt.Fprintf(out, "  centre      dx %+.2f, dy %+.2f px\n", parts.DX, parts.DY)
 		fmt.Fprintf(out, "  turn        %+.3f° clockwise\n", parts.Turn)
 		fmt.Fprintf(out, "  stretch     %+.3f %% across, %+.3f %% down\n", 100*(parts.StretchX-1), 100*(parts.StretchY-1))
+		if len(p.Field) == 0 {
+			fmt.Fprintln(out, "  left over   not known")
+			continue
+		}
 		fmt.Fprintf(out, "  left over   median %.2f, 95th percentile %.2f, largest %.2f px\n", p.Residual.Median, p.Residual.P95, p.Residual.Max)
 	}
 }

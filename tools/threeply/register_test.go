@@ -33,6 +33,11 @@ func plateOfDiscs(t *testing.T, dir, name string, seed uint64, dx, dy int) strin
 			}
 		}
 	}
+	return plateOf(t, dir, name, img)
+}
+
+func plateOf(t *testing.T, dir, name string, img image.Image) string {
+	t.Helper()
 	path := filepath.Join(dir, name)
 	f, err := os.Create(path)
 	if err != nil {
@@ -76,8 +81,35 @@ func TestRegisterSaysWhereThePlatesLie(t *testing.T) {
 	}
 }
 
+// A plate of which nothing was measured has no residual.
+func TestRegisterKnowsNoResidual(t *testing.T) {
+	dir := t.TempDir()
+	var out bytes.Buffer
+	if err := register([]string{"-json", plateOf(t, dir, "red.png", image.NewGray16(image.Rect(0, 0, 360, 300))),
+		plateOfDiscs(t, dir, "green.png", 1, 0, 0), plateOfDiscs(t, dir, "blue.png", 1, -3, 2)}, &out); err != nil {
+		t.Fatal(err)
+	}
+	var got struct {
+		Plates map[string]struct {
+			Confidence float64
+			Residual   map[string]*float64 `json:"residual_px"`
+		}
+	}
+	if err := json.Unmarshal(out.Bytes(), &got); err != nil {
+		t.Fatalf("%v in %s", err, out.String())
+	}
+	for name, known := range map[string]bool{"red": false, "blue": true} {
+		p := got.Plates[name]
+		for _, figure := range []string{"median", "p95", "max"} {
+			if v, there := p.Residual[figure]; !there || (v != nil) != known || (p.Confidence > 0.9) != known {
+				t.Errorf("%s: %s %v, confidence %g", name, figure, v, p.Confidence)
+			}
+		}
+	}
+}
+
 func TestRegisterUsedWrongly(t *testing.T) {
-	for _, args := range [][]string{{}, {"-key", "purple", "a"}, {"-layout", "wide", "a"}, {"-layout", "separate", "a", "b"}, {"-colour"}} {
+	for _, args := range [][]string{{}, {"-key", "purple", "a"}, {"-layout", "wide", "a"}, {"-layout", "separate", "a", "b"}, {"a", "b"}, {"-colour"}} {
 		var wrong usageError
 		if err := register(args, &bytes.Buffer{}); !errors.As(err, &wrong) {
 			t.Errorf("%q: %v", args, err)
