@@ -15,6 +15,7 @@ type MarksSay struct {
 	Centre   float64   // how far the two maps lie apart, in pixels of the plate:
 	Corner   float64   // at the key's centre, and at the corner where it is most
 	Residual float64   // root mean square of what the marks leave by themselves, pixels of the plate
+	Strain   float64   // what an error of one pixel at each pin makes at that corner that it makes most of (mark.Strain)
 	Spare    bool      // there are more marks than the map needs, so that Residual tells something
 }
 
@@ -42,6 +43,7 @@ func (s *State) MarksSay(i int) MarksSay {
 	say.Centre = apart(right/2, bottom/2)
 	for _, c := range [4][2]float64{{0, 0}, {right, 0}, {0, bottom}, {right, bottom}} {
 		say.Corner = max(say.Corner, apart(c[0], c[1]))
+		say.Strain = max(say.Strain, mark.Strain(marks, c[0], c[1]))
 	}
 	return say
 }

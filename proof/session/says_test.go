@@ -22,6 +22,9 @@ func TestMarksSay(t *testing.T) {
 	if math.Abs(say.Centre-5) > 1e-6 || math.Abs(say.Corner-5) > 1e-6 {
 		t.Errorf("a shift of 5 px lies %g px off at the centre, %g at a corner", say.Centre, say.Corner)
 	}
+	if !(say.Strain > 1 && say.Strain < 2) {
+		t.Errorf("spread marks strain the corners by %g", say.Strain)
+	}
 	if r, ok := s.MarkResidual(s.Marks[0], 0); !ok || math.Abs(r-5) > 1e-6 {
 		t.Errorf("against what was found mark 1 is left with %g px, %v", r, ok)
 	}

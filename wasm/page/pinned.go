@@ -113,6 +113,10 @@ func certain(v float64) string {
 	return "a guess"
 }
 
+// muchStrain is where marks are said to lie too close together. Marks amid the
+// four quarters of the picture strain its corners by 1.5.
+const muchStrain = 3
+
 // marksGive says what the marks make of a plate.
 func (a *app) marksGive(f int) string {
 	i, name := a.Assign[f], session.Filters[f]
@@ -131,14 +135,18 @@ func (a *app) marksGive(f int) string {
 	if say.Spare {
 		s += fmt.Sprintf(", which misses them by %.2f px (root mean square)", say.Residual)
 	}
+	gathered := ""
+	if say.Strain > muchStrain {
+		gathered = fmt.Sprintf(" They lie close together: one pixel's error of the pins is %.0f at the far corner. Pin one more, far from the others.", say.Strain)
+	}
 	if a.Registered != "auto" {
-		return s + "."
+		return s + "." + gathered
 	}
 	beside := "found"
 	if a.Found[i].ByHand {
 		beside = "set by hand"
 	}
-	return s + fmt.Sprintf("; from what was %s it lies %.2f px at the centre and %.2f px at the farthest corner.", beside, say.Centre, say.Corner)
+	return s + fmt.Sprintf("; from what was %s it lies %.2f px at the centre and %.2f px at the farthest corner.", beside, say.Centre, say.Corner) + gathered
 }
 
 // pinsIn places the marks in a pane: in one of a single plate where that plate
