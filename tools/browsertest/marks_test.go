@@ -4,6 +4,8 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"image"
+	"image/color"
 	"math"
 	"os"
 	"path/filepath"
@@ -259,6 +261,37 @@ func TestLoupe(t *testing.T) {
 	if without := p.settled(); changed(with, without, stage, 0) < 0.05 {
 		t.Error("the loupe is not drawn")
 	}
+}
+
+// TestFullContrast spreads the tones of a dark corner of the plates, and gives them
+// back.
+func TestFullContrast(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.command("look", map[string]any{"id": "marks"})
+	p.command("zoom", map[string]any{"percent": 600})
+	p.waitFor(`v.look === "marks" && v.zoom === 6`)
+	spread := func(shot image.Image) int {
+		low, high := 255, 0
+		r := p.frameRect("plate-red").Inset(8)
+		for y := r.Min.Y; y < r.Max.Y; y++ {
+			for x := r.Min.X; x < r.Max.X; x++ {
+				g := int(color.GrayModel.Convert(shot.At(x, y)).(color.Gray).Y)
+				low, high = min(low, g), max(high, g)
+			}
+		}
+		return high - low
+	}
+	plain := p.settled()
+	p.run(`[...document.querySelectorAll("#look label")].find(l => l.textContent === "full contrast").click()`)
+	p.waitFor(`v.contrast`)
+	full := p.waitChanged(plain, "plate-red", 0.1)
+	if was, is := spread(plain), spread(full); is < 230 || is < was+20 {
+		t.Errorf("the red plate spans %d greys, in full contrast %d", was, is)
+	}
+	p.run(`[...document.querySelectorAll("#look label")].find(l => l.textContent === "full contrast").click()`)
+	p.waitFor(`!v.contrast`)
+	p.waitSame(plain, "plate-red", 0.001)
 }
 
 // TestPlatesByTurns shows two plates by turns, by themselves.

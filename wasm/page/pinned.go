@@ -17,6 +17,7 @@ type marksModel struct {
 	Chosen   int          `json:"chosenMark"` // its number, 0 for none
 	PinPlate string       `json:"pinPlate"`   // the plate whose pin keys move
 	Together bool         `json:"together"`
+	Contrast bool         `json:"contrast"` // enlarged plates are drawn in full contrast
 	By       string       `json:"registerBy"`
 	Share    float64      `json:"markShare"`
 	Gives    []string     `json:"marksGive"` // what the marks give, a sentence a plate
@@ -51,7 +52,7 @@ type pinPlace struct {
 
 func (a *app) marksModel() marksModel {
 	m := marksModel{
-		Marks: []markModel{}, Gives: []string{}, Pins: [][]pinPlace{}, Together: a.marking.together,
+		Marks: []markModel{}, Gives: []string{}, Pins: [][]pinPlace{}, Together: a.marking.together, Contrast: a.contrast,
 		PinPlate: session.Filters[a.marking.filter], By: a.By, Share: a.MarkShare,
 	}
 	if !a.has() {

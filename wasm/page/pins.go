@@ -54,6 +54,8 @@ func (a *app) pinsDo(c session.Command, text []byte) (done bool, err error) {
 		a.goToMark()
 	case "together":
 		a.marking.together = c.On
+	case "contrast":
+		a.contrast = c.On
 	default:
 		return false, nil
 	}

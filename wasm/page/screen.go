@@ -264,7 +264,7 @@ func (a *app) drawPane(dst *ebiten.Image, p pane, r image.Rectangle, view affine
 	var op ebiten.DrawTrianglesShaderOptions
 	var toX, toY, keyX, keyY, bendX, bendY, reached, size []float32
 	shown := []float32{1, 1, 1}
-	warped, frame := a.warped() && !p.direct, []float32{1, 1}
+	warped, frame, tones := a.warped() && !p.direct, []float32{1, 1}, [2]float32{0, 1}
 	row := func(to *[]float32, v ...float64) {
 		for _, x := range v {
 			*to = append(*to, float32(x))
@@ -288,6 +288,9 @@ func (a *app) drawPane(dst *ebiten.Image, p pane, r image.Rectangle, view affine
 		w := &a.screen.windows[p.slot][source]
 		if !p.direct || p.plate == i || w.image == nil {
 			a.screen.look(w, levels[l], l, bounds(to, r).Inset(-slack))
+		}
+		if p.plate == i {
+			tones = a.tonesSeen(p, levels[l], bounds(to, r))
 		}
 		key := affine.Matrix{}
 		if warped {
@@ -318,13 +321,15 @@ func (a *app) drawPane(dst *ebiten.Image, p pane, r image.Rectangle, view affine
 		"Look": lookOf[p.show], "EdgeA": edges[0], "EdgeB": edges[1],
 		"ToX": toX, "ToY": toY, "Reach": reached, "Size": size, "Shown": shown,
 		"Warped": onOff(warped), "KeyX": keyX, "KeyY": keyY, "BendX": bendX, "BendY": bendY, "Frame": frame,
-		"Paper": vec(scale.Paper), "Depth": vec(scale.Depth.Lab), "Wide": onOff(a.screen.wide),
+		"Paper": vec(scale.Paper), "Depth": vec(scale.Depth.Lab), "Wide": onOff(a.screen.wide), "Tones": tones[:],
 	}
 	if m := a.printing.Masks; m != nil {
 		op.Uniforms["Masked"] = 1
-		for i, name := range [3]string{"MaskY", "MaskM", "MaskC"} {
-			op.Uniforms[name] = vec([3]float64(m[3*i : 3*i+3]))
+		var columns []float32
+		for i := range 3 {
+			columns = append(columns, float32(m[i]), float32(m[3+i]), float32(m[6+i]))
 		}
+		op.Uniforms["Masks"] = columns
 	}
 	op.Blend = ebiten.BlendCopy
 	x0, y0, x1, y1 := float32(r.Min.X), float32(r.Min.Y), float32(r.Max.X), float32(r.Max.Y)

@@ -34,6 +34,8 @@ type sight struct {
 	marking marking
 	loupe   loupe
 
+	contrast bool // enlarged plates show the tones in sight over the whole scale
+
 	whole bool       // the plates' borders are shown too
 	frame [4]float64 // edges of what is shown, in key pixels: x0, y0, x1, y1
 }

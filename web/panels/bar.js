@@ -68,6 +68,7 @@ export function build(api) {
   tool.node.id = "tool";
   const together = tick("move all three", "A drag moves the three plates alike, as with Shift", (on) => api.do({ do: "together", on }));
 
+  const contrast = tick("full contrast", "Enlarged plates show the tones that are in sight over the whole scale", (on) => api.do({ do: "contrast", on }));
   const loupe = tick("loupe", "The three plates enlarged beside the pointer (key l over the picture)", (on) => api.do({ do: "loupe", on }));
   loupe.box.setAttribute("aria-keyshortcuts", "l");
   const enlarged = choice({ label: "Enlargement of the loupe", hideLabel: true, commit: (id) => api.do({ do: "loupe", on: true, zoom: Number(id) }) });
@@ -90,7 +91,7 @@ export function build(api) {
         h("div", { class: "row" }, ofPrint.node, zoom),
         h("div", { class: "row" },
           h("div", { class: "looks" }, ofPlates.node, layer.node, plate.node, turns.node, edges.node),
-          h("div", { class: "aids" }, enlarged.node, loupe.node, borders.node))),
+          h("div", { class: "aids" }, contrast.node, enlarged.node, loupe.node, borders.node))),
       h("div", { class: "row" }, h("div", { class: "looks" }, tool.node, together.node), readout.node, hint),
     ],
     update(view) {
@@ -114,6 +115,8 @@ export function build(api) {
       loupe.box.checked = view.loupe.on;
       enlarged.set(enlargements, view.loupe.zoom);
       show(enlarged.node, view.loupe.on);
+      contrast.box.checked = view.contrast;
+      show(contrast.node, marking || view.loupe.on);
       readout.update(view.sample);
       show(readout.node, !marking);
       show(hint, marking);
