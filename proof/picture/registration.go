@@ -62,7 +62,7 @@ func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int
 	if p.Confidence < session.FoundFrom {
 		return out, fmt.Errorf("%s: measured from where it lies, too few places agree with the key, so it stays there; lay it nearer, or pin marks", src.File)
 	}
-	p.Twin = s.Found[i].Twin
+	p.Twin, p.Alike = s.Found[i].Twin, s.Found[i].Alike
 	out.Found[i], out.Local[i] = FoundIn(p), register.Local{}
 	if frame := s.Found[k].Matrix; frame == affine.Identity {
 		w, h := s.Frame()
@@ -76,7 +76,7 @@ func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int
 // FoundIn is what a session keeps of a registered plate.
 func FoundIn(p register.Plate) session.Found {
 	return session.Found{Matrix: p.Matrix, Confidence: p.Confidence, Words: p.Words,
-		Median: p.Residual.Median, P95: p.Residual.P95, Max: p.Residual.Max, Twin: p.Twin}
+		Median: p.Residual.Median, P95: p.Residual.P95, Max: p.Residual.Max, Twin: p.Twin, Alike: p.Alike}
 }
 
 // LocalIn is the local register that a registered plate's patches give for a

@@ -134,6 +134,9 @@ func TestRealPlates(t *testing.T) {
 		if limit, graded := tol[grade]; graded && (centre > limit[0] || corner > limit[1]) {
 			t.Errorf("%s %s: centre %.2f px, corner %.2f px off; grade %s allows %v", name, r[col["channel"]], centre, corner, grade, limit)
 		}
+		if p.Alike {
+			t.Errorf("%s %s: taken for a second scan of another plate", name, r[col["channel"]])
+		}
 		if p.Confidence > 0.9 && centre > 3 {
 			t.Errorf("%s %s: sure (%.2f) but %.1f px off", name, r[col["channel"]], p.Confidence, centre)
 		}

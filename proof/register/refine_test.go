@@ -67,31 +67,3 @@ func TestRefineIsNotSureOfWhatIsNotThere(t *testing.T) {
 		t.Errorf("cancelled: %v", err)
 	}
 }
-
-// TestTwinsAreSaid holds that one scan given twice is said in words, whichever
-// two of the plates it is.
-func TestTwinsAreSaid(t *testing.T) {
-	s := drawn(500, 400, 4)
-	a, b := view(s, 1), view(s, 2)
-	for _, c := range []struct {
-		planes [3]*plane.Plane
-		twin   [3]bool
-	}{
-		{[3]*plane.Plane{a, a, b}, [3]bool{true, true, false}},
-		{[3]*plane.Plane{b, a, b}, [3]bool{true, false, true}},
-		{[3]*plane.Plane{a, b, view(s, 3)}, [3]bool{}},
-	} {
-		got, _, err := PlanesAndKey(context.Background(), c.planes, Options{Key: 1}, [3]string{"red", "green", "blue"})
-		if err != nil {
-			t.Fatal(err)
-		}
-		for i, p := range got {
-			if p.Twin != c.twin[i] {
-				t.Errorf("plate %d: twin %v, want %v", i, p.Twin, c.twin[i])
-			}
-			if said := i != 1 && p.Twin; said && p.Words[:13] != "The same scan" {
-				t.Errorf("plate %d: %s", i, p.Words)
-			}
-		}
-	}
-}

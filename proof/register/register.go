@@ -38,6 +38,7 @@ type Plate struct {
 	Residual   Residual      // of the patches that agree, after the map
 	Field      []Offset      // every patch that was measured
 	Twin       bool          // the same scan, pixel for pixel, as another plate
+	Alike      bool          // it shows the very tones of another plate: one plate scanned twice, or a scene of greys
 }
 
 // Residual sums up the local offsets that the map leaves, in pixels of the
@@ -110,6 +111,7 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate
 		return out, sheets, err
 	}
 	twins(planes, &out, opt.Key)
+	alike(sheets, &out)
 	return out, sheets, nil
 }
 

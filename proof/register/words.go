@@ -80,33 +80,3 @@ func flat(p *plane.Plane) bool {
 	}
 	return hi-lo < 256
 }
-
-// twins marks plates that hold the same scan twice.
-func twins(planes [3]*plane.Plane, out *[3]Plate, key int) {
-	for i := range 3 {
-		for j := range 3 {
-			if i == j || i == key || !same(planes[i], planes[j]) || flat(planes[i]) {
-				continue
-			}
-			out[i].Twin, out[j].Twin = true, true
-			if j == key {
-				out[i].Words = "The same scan as the key, pixel for pixel: one file given twice?"
-			} else if out[i].Confidence > 0 {
-				out[i].Words = "The same scan as another plate, pixel for pixel: one file given twice?"
-			}
-		}
-	}
-}
-
-func same(a, b *plane.Plane) bool {
-	if a.W != b.W || a.H != b.H {
-		return false
-	}
-	step := max(len(a.Pix)/65536, 1)
-	for i := 0; i < len(a.Pix); i += step {
-		if a.Pix[i] != b.Pix[i] {
-			return false
-		}
-	}
-	return true
-}

@@ -81,6 +81,9 @@ func (s *State) Misregister() Misregister {
 		m.Stars = Stars(m.Apart)
 	}
 	m.Sign, m.Sentence = s.say(m)
+	if m.Unsure == "" {
+		m.Sentence += s.alike()
+	}
 	return m
 }
 

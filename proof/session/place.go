@@ -17,8 +17,9 @@ type Found struct {
 	Median     float64       `json:"median_px"`
 	P95        float64       `json:"p95_px"`
 	Max        float64       `json:"max_px"`
-	ByHand     bool          `json:"by_hand"`        // the user placed it, against what was found
-	Twin       bool          `json:"twin,omitempty"` // the same scan, pixel for pixel, as another plate
+	ByHand     bool          `json:"by_hand"`         // the user placed it, against what was found
+	Twin       bool          `json:"twin,omitempty"`  // the same scan, pixel for pixel, as another plate
+	Alike      bool          `json:"alike,omitempty"` // it shows the very tones of another plate
 }
 
 // Offset is how far a layer lies on the print from where register puts it:
@@ -178,7 +179,7 @@ func placeByHand(c Command, s *State) error {
 		parts.StretchY, parts.Turn = -parts.StretchY, halfTurn(parts.Turn)
 	}
 	m := affine.Compose(parts, cx, cy)
-	s.Found[i] = Found{Matrix: m.Mul(s.Found[s.KeySource()].Matrix), Words: "placed by hand", ByHand: true, Twin: s.Found[i].Twin}
+	s.Found[i] = Found{Matrix: m.Mul(s.Found[s.KeySource()].Matrix), Words: "placed by hand", ByHand: true, Twin: s.Found[i].Twin, Alike: s.Found[i].Alike}
 	s.Local[i] = register.Local{}
 	s.Registered = "auto"
 	return nil

@@ -159,6 +159,23 @@ func (s *State) unsure(rests [3]Rest) string {
 	return ""
 }
 
+// alike asks about plates that show the same tones, "" where none do.
+func (s *State) alike() string {
+	var names []string
+	for f, name := range Filters {
+		if s.Found[s.Assign[f]].Alike {
+			names = append(names, name)
+		}
+	}
+	switch len(names) {
+	case 2:
+		return fmt.Sprintf(" But the %s and the %s plate show the very same tones: one plate scanned twice, or a scene of greys?", names[0], names[1])
+	case 3:
+		return " But all three plates show the very same tones: one plate scanned again, or a scene of greys?"
+	}
+	return ""
+}
+
 // count writes a number of things.
 func count(n int, what string) string {
 	if n == 1 {

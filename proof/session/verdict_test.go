@@ -47,6 +47,7 @@ func TestNothingUnsureIsInRegister(t *testing.T) {
 		"by hand":              {func(s *State) { s.Found[0].ByHand = true }, "unsure", "red plate was placed by hand: nothing was measured"},
 		"the key by hand":      {func(s *State) { s.Found[0].ByHand, s.Key = true, "red" }, "unsure", "placed by hand"},
 		"one scan twice":       {func(s *State) { s.Found[0].Twin, s.Found[2].Twin = true, true }, "unsure", "red and the blue plate are one and the same scan"},
+		"the same tones":       {func(s *State) { s.Found[0].Alike, s.Found[1].Alike = true, true }, "in", "the red and the green plate show the very same tones"},
 		"by one mark":          {two(1), "unsure", "lies by one mark: one to three marks leave no residual"},
 		"by three marks":       {two(3), "unsure", "lies by 3 marks"},
 		"by four marks":        {two(4), "in", "In register"},

@@ -1,0 +1,73 @@
+package register
+
+import (
+	"context"
+	"testing"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+)
+
+// TestTwinsAreSaid holds that one scan given twice is said in words, whichever
+// two of the plates it is.
+func TestTwinsAreSaid(t *testing.T) {
+	s := drawn(500, 400, 4)
+	a, b := view(s, 1), view(s, 2)
+	for _, c := range []struct {
+		planes [3]*plane.Plane
+		twin   [3]bool
+	}{
+		{[3]*plane.Plane{a, a, b}, [3]bool{true, true, false}},
+		{[3]*plane.Plane{b, a, b}, [3]bool{true, false, true}},
+		{[3]*plane.Plane{a, b, view(s, 3)}, [3]bool{}},
+	} {
+		got, _, err := PlanesAndKey(context.Background(), c.planes, Options{Key: 1}, [3]string{"red", "green", "blue"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, p := range got {
+			if p.Twin != c.twin[i] {
+				t.Errorf("plate %d: twin %v, want %v", i, p.Twin, c.twin[i])
+			}
+			if said := i != 1 && p.Twin; said && p.Words[:13] != "The same scan" {
+				t.Errorf("plate %d: %s", i, p.Words)
+			}
+		}
+	}
+}
+
+// TestAlikeAreAsked holds that a second scan of one plate, moved, darker and with
+// noise of its own, is told from another plate of the same scene.
+func TestAlikeAreAsked(t *testing.T) {
+	s := drawn(700, 500, 4)
+	red, green, blue := [3]float64{0.9, 0.1, 0}, [3]float64{0.1, 0.8, 0.1}, [3]float64{0, 0.2, 0.8}
+	at := func(dx, turn float64) affine.Matrix {
+		return affine.Compose(affine.Parts{DX: dx, DY: -1.7, Turn: turn, StretchX: 1.003, StretchY: 1.003}, 350, 250)
+	}
+	plate := func(mix [3]float64, m affine.Matrix, exposure uint16, seed uint64) *plane.Plane {
+		p := s.shoot(s.w, s.h, 1, shot{mix: mix, gamma: 0.8, negative: true, noise: 0.02, dust: 20, border: 0.03, m: m}, seed)
+		for i := range p.Pix {
+			p.Pix[i] += exposure
+		}
+		return p
+	}
+	for name, c := range map[string]struct {
+		planes [3]*plane.Plane
+		alike  [3]bool
+	}{
+		"three plates":    {[3]*plane.Plane{plate(red, at(3, 0.4), 0, 1), plate(green, affine.Identity, 0, 2), plate(blue, at(-5, -0.2), 900, 3)}, [3]bool{}},
+		"the key again":   {[3]*plane.Plane{plate(red, at(3, 0.4), 0, 1), plate(green, affine.Identity, 0, 2), plate(green, at(-5, -0.2), 900, 3)}, [3]bool{false, true, true}},
+		"red again":       {[3]*plane.Plane{plate(red, at(3, 0.4), 0, 1), plate(green, affine.Identity, 0, 2), plate(red, at(-5, -0.2), 900, 3)}, [3]bool{true, false, true}},
+		"one three times": {[3]*plane.Plane{plate(green, at(3, 0.4), 300, 1), plate(green, affine.Identity, 0, 2), plate(green, at(-5, -0.2), 900, 3)}, [3]bool{true, true, true}},
+	} {
+		got, err := Planes(context.Background(), c.planes, Options{Key: 1, Polarity: [3]bool{true, true, true}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, p := range got {
+			if p.Alike != c.alike[i] || p.Confidence < 0.9 {
+				t.Errorf("%s: plate %d alike %v, want %v; confidence %.2f", name, i, p.Alike, c.alike[i], p.Confidence)
+			}
+		}
+	}
+}
