@@ -111,7 +111,7 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate
 		return out, sheets, err
 	}
 	twins(planes, &out, opt.Key)
-	alike(sheets, &out)
+	alike(sheets, &out, opt.Key)
 	return out, sheets, nil
 }
 

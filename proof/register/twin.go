@@ -50,7 +50,7 @@ const (
 // alike marks plates that show the same tones throughout, as two scans of one
 // plate do: another exposure of the scanner only adds to the density. A scene of
 // nothing but greys shows them too, so that it is asked, not said.
-func alike(sheets [3]*sheet, out *[3]Plate) {
+func alike(sheets [3]*sheet, out *[3]Plate, key int) {
 	for i := range 3 {
 		for j := i + 1; j < 3; j++ {
 			if out[i].Twin && out[j].Twin || min(out[i].Confidence, out[j].Confidence) < 0.6 {
@@ -64,6 +64,11 @@ func alike(sheets [3]*sheet, out *[3]Plate) {
 			if rest < alikeRest && math.Abs(slope-1) < alikeSlope {
 				out[i].Alike, out[j].Alike = true, true
 			}
+		}
+	}
+	for i := range out {
+		if out[i].Alike && i != key {
+			out[i].Words += " It shows the very tones of another plate: one plate scanned twice, or a scene of greys?"
 		}
 	}
 }
