@@ -128,9 +128,6 @@ func TestRealPlates(t *testing.T) {
 			continue
 		}
 		tol := map[string][2]float64{"A": {0.7, 1.5}, "B": {1.2, 2.5}}
-		if w > 2000 {
-			tol = map[string][2]float64{"A": {2, 4}, "B": {3, 6}}
-		}
 		if limit, graded := tol[grade]; graded && (centre > limit[0] || corner > limit[1]) {
 			t.Errorf("%s %s: centre %.2f px, corner %.2f px off; grade %s allows %v", name, r[col["channel"]], centre, corner, grade, limit)
 		}
