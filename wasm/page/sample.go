@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"threeply/proof/pigment"
+	"threeply/proof/render"
 	"threeply/proof/spectrum"
 )
 
@@ -31,7 +32,7 @@ func (a *app) sample() *sampleModel {
 	}
 	pic := a.full()
 	x, y := math.Round(a.at[0]), math.Round(a.at[1])
-	ref := pic.At(0, x, y)
+	ref := pic.At(render.Reference, x, y)
 	t := thickness(pic, x, y)
 	for i, hidden := range a.Hidden {
 		if hidden {
