@@ -6,8 +6,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"path"
 	"runtime/debug"
-	"strings"
 	"syscall/js"
 	"unsafe"
 
@@ -28,7 +28,7 @@ func offer(a *app) {
 	set("do", func(args []js.Value) any {
 		err := a.do([]byte(args[0].String()))
 		if err != nil {
-			a.say("error", sentence(err))
+			a.say("error", a.sentence(err))
 		}
 		a.changed()
 		return answer(err)
@@ -107,9 +107,10 @@ func answer(err error) string {
 	return `{"ok":true}`
 }
 
-func sentence(err error) string {
-	s := err.Error()
-	return strings.ToUpper(s[:1]) + s[1:] + "."
+// sentence is an error as the page says it. files are names it may begin with
+// beside those of the open scans.
+func (a *app) sentence(err error, files ...string) string {
+	return session.Sentence(err.Error(), append(files, a.Files()...))
 }
 
 // bytesOf views a plane's codes as bytes, in the machine's order: wasm is
@@ -172,7 +173,7 @@ func (a *app) jsOpen(args []js.Value) any {
 		a.asked = args[2].Bool()
 		a.limitMemory()
 	} else {
-		a.say("error", sentence(err))
+		a.say("error", a.sentence(err, s.Files()...))
 	}
 	a.changed()
 	return answer(err)
@@ -181,16 +182,21 @@ func (a *app) jsOpen(args []js.Value) any {
 // jsRestore takes the settings of a saved session for the plates that are
 // open; a session of other plates is refused.
 func (a *app) jsRestore(args []js.Value) any {
-	s, err := session.Read(args[0].String(), []byte(args[1].String()))
+	name := args[0].String()
+	var names []string // of the file, where it is one and not the session that the browser kept
+	if path.Ext(name) != "" {
+		names = append(names, name)
+	}
+	s, err := session.Read(name, []byte(args[1].String()))
 	if err == nil {
 		if !a.has() {
-			err = fmt.Errorf("%s: open the plates of the session first, then the session", args[0].String())
+			err = fmt.Errorf("%s: open the plates of the session first, then the session", name)
 		}
 	}
 	if err == nil {
 		for i := range s.Sources {
 			if s.Sources[i].File != a.Sources[i].File || s.Sources[i].W != a.Sources[i].W || s.Sources[i].H != a.Sources[i].H {
-				err = fmt.Errorf("%s: it belongs to other plates (%s, not %s); open those first", args[0].String(), s.Sources[i].File, a.Sources[i].File)
+				err = fmt.Errorf("%s: it belongs to other plates (%s, not %s); open those first", name, s.Sources[i].File, a.Sources[i].File)
 			}
 		}
 	}
@@ -201,7 +207,7 @@ func (a *app) jsRestore(args []js.Value) any {
 		a.refit()
 	}
 	if err != nil {
-		a.say("error", sentence(err))
+		a.say("error", a.sentence(err, names...))
 	}
 	a.changed()
 	return answer(err)

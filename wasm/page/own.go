@@ -31,7 +31,7 @@ func offerOwn(a *app, set func(name string, f func(args []js.Value) any)) {
 	set("paletteSchema", func([]js.Value) any { return string(pigment.Schema) })
 	set("readPalette", func(args []js.Value) any {
 		p, err := pigment.Read([]byte(args[1].String()))
-		return a.read("palette", p, ofFile(args[0], err))
+		return a.read("palette", p, ofFile(args[0], err), args[0].String())
 	})
 	set("paperText", func(args []js.Value) any {
 		p, ok := a.PaperByID(args[0].String())
@@ -42,7 +42,7 @@ func offerOwn(a *app, set func(name string, f func(args []js.Value) any)) {
 	})
 	set("readPaper", func(args []js.Value) any {
 		p, err := stack.PaperFromSpectrum("", args[2].String(), []byte(args[1].String()))
-		return a.read("paper", p, ofFile(args[0], err))
+		return a.read("paper", p, ofFile(args[0], err), args[0].String())
 	})
 	set("paperOfLab", func(args []js.Value) any {
 		p, err := stack.PaperFromLab("", args[0].String(), spectrum.Lab{args[1].Float(), args[2].Float(), args[3].Float()})
@@ -57,10 +57,11 @@ func ofFile(name js.Value, err error) error {
 	return fmt.Errorf("%s, %w", name.String(), err)
 }
 
-// read gives what was read under its name, or says what is wrong.
-func (a *app) read(what string, v any, err error) any {
+// read gives what was read under its name, or says what is wrong; files are
+// the names that an error may begin with.
+func (a *app) read(what string, v any, err error, files ...string) any {
 	if err != nil {
-		a.say("error", err.Error()+". Nothing was changed.")
+		a.say("error", a.sentence(err, files...)+" Nothing was changed.")
 		a.changed()
 		return answer(err)
 	}

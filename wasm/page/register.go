@@ -253,7 +253,7 @@ func (a *app) jsRegistered(text string) any {
 		err = a.recompute()
 	}
 	if err != nil {
-		a.say("error", sentence(err))
+		a.say("error", a.sentence(err))
 	}
 	a.changed()
 	return answer(err)

@@ -139,7 +139,7 @@ func (a *app) jsFound(args []js.Value) any {
 		err = a.recompute()
 	}
 	if err != nil {
-		a.say("error", sentence(err))
+		a.say("error", a.sentence(err))
 	}
 	a.changed()
 	return answer(err)
