@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"threeply/proof/affine"
 	"threeply/proof/icc"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
@@ -80,7 +79,7 @@ type drawn struct {
 func newDrawn(s *session.State, planes [3]*plane.Plane, f plate.Filter, value func(code uint16) float64) drawn {
 	i := s.Assign[f]
 	w, h := s.Frame()
-	place := session.Place{ToKey: affine.Identity, Local: s.LocalOf(i), ToPlate: s.Register(i)}
+	place := s.PlatePlace(i)
 	d := drawn{place: place, w: planes[i].W, h: planes[i].H, values: make([]uint16, 65536)}
 	d.plane = register.Resample(planes[i], place.ToPlate, place.Local, w, h, 0)
 	for code := range d.values {

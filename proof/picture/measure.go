@@ -77,7 +77,8 @@ func (p *Printing) FindMasks(s *session.State, planes [3]*plane.Plane, level int
 	straight.Masks = nil
 	pic := Assemble(s, &straight, p.Curves(s), planes, affine.Identity, level)
 	for i := range pic.Layers { // the tones themselves, in place of thicknesses
-		pic.Layers[i].Print, pic.Layers[i].Hidden = pic.Layers[i].Tone, false
+		l := &pic.Layers[i]
+		l.Print, l.Hidden, l.Laid = l.Tone, false, l.Scanned
 	}
 	var plates, wanted [][3]float64
 	samples(s, maskSide, func(x, y float64) {
@@ -133,12 +134,13 @@ type Measured struct {
 const OutOfReach = 2
 
 // Measure compares print and reference over the picture, with the printing's
-// masks where it has them. planes are level l of each source's pyramid.
+// masks where it has them. It is said of the colours: the layers lie in register. planes are level l of each source's pyramid.
 func (p *Printing) Measure(s *session.State, planes [3]*plane.Plane, level int) Measured {
 	shell := reach.New(p.Cube, p.Limit).Shell(p.Scale)
 	pic := Assemble(s, p, p.Curves(s), planes, affine.Identity, level)
 	for i := range pic.Layers {
-		pic.Layers[i].Hidden = false
+		l := &pic.Layers[i]
+		l.Hidden, l.Laid = false, l.Scanned
 	}
 	var all []float64
 	var out Measured

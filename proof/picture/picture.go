@@ -163,7 +163,8 @@ func (p *Printing) Curves(s *session.State) [3]Curves {
 }
 
 // Assemble returns the picture as seen through view, which takes an output
-// pixel to the key's pixel. planes are level l of each source's pyramid, by
+// pixel to the key's pixel. The print has the offsets of its layers; the reference
+// is the plates in register. planes are level l of each source's pyramid, by
 // source.
 func Assemble(s *session.State, p *Printing, curves [3]Curves, planes [3]*plane.Plane, view affine.Matrix, level int) *render.Picture {
 	out := &render.Picture{Table: p.decoded, N: p.Cube.N, Show: p.show}
@@ -175,20 +176,24 @@ func Assemble(s *session.State, p *Printing, curves [3]Curves, planes [3]*plane.
 	}
 	for i := range out.Layers {
 		printer := pigment.Printer(i)
-		place := s.LayerPlace(printer)
-		l := render.Layer{
-			Plane: planes[s.SourceOf(printer)], Hidden: s.Hidden[i],
+		source := s.SourceOf(printer)
+		out.Layers[i] = render.Layer{
+			Plane: planes[source], Hidden: s.Hidden[i],
+			Laid: way(s.LayerPlace(printer), view, level), Scanned: way(s.PlatePlace(source), view, level),
 			Print: curves[i].Print, Reference: curves[i].Reference, Tone: curves[i].Tone, Thickness: curves[i].Thickness,
 		}
-		if place.Local == nil {
-			l.Matrix = LevelMatrix(place.Affine().Mul(view), level)
-		} else {
-			l.Matrix = LevelMatrix(place.ToPlate, level)
-			l.Warp = &render.Warp{ToKey: place.ToKey.Mul(view), Shift: place.Local}
-		}
-		out.Layers[i] = l
 	}
 	return out
+}
+
+func way(place session.Place, view affine.Matrix, level int) render.Way {
+	if place.Local == nil {
+		return render.Way{Matrix: LevelMatrix(place.Affine().Mul(view), level)}
+	}
+	return render.Way{
+		Matrix: LevelMatrix(place.ToPlate, level),
+		Warp:   &render.Warp{ToKey: place.ToKey.Mul(view), Shift: place.Local},
+	}
 }
 
 // LevelMatrix carries a map that ends in a plane's full-size pixels on to the

@@ -74,8 +74,10 @@ func TestWarpComesBeforeTheMatrix(t *testing.T) {
 	toKey := affine.Compose(affine.Parts{DX: 1.5, DY: -2, Turn: 2, StretchX: 1, StretchY: 1}, 45, 35)
 	shift := affine.Matrix{1.01, 0, 0, 0, 0.98, 2}
 	for i := range p.Layers {
-		p.Layers[i].Warp = &Warp{ToKey: toKey, Shift: bend{}}
-		q.Layers[i].Matrix = q.Layers[i].Matrix.Mul(shift).Mul(toKey)
+		p.Layers[i].Laid.Warp = &Warp{ToKey: toKey, Shift: bend{}}
+		p.Layers[i].Scanned.Warp = p.Layers[i].Laid.Warp
+		m := q.Layers[i].Laid.Matrix.Mul(shift).Mul(toKey)
+		q.Layers[i].Laid.Matrix, q.Layers[i].Scanned.Matrix = m, m
 	}
 	for y := 8; y < 60; y += 3 {
 		for x := 8; x < 80; x += 2 {

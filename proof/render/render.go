@@ -14,14 +14,20 @@ import (
 
 // Layer is what one plate brings to the picture.
 type Layer struct {
-	Plane     *plane.Plane  // density codes
-	Matrix    affine.Matrix // pixel of the picture → pixel of the plane
-	Warp      *Warp         // nil, or what comes before Matrix
-	Print     *tone.Curve   // density code → cube coordinate of the thickness
-	Reference *tone.Curve   // density code → sRGB-encoded exposure
-	Tone      *tone.Curve   // density code → tone, for a masked print
-	Thickness *tone.Curve   // masked tone · 65535 → cube coordinate, for a masked print
-	Hidden    bool          // the layer is left out of the print
+	Plane     *plane.Plane // density codes
+	Laid      Way          // of the print: where the layer comes to lie on it
+	Scanned   Way          // of the reference: where register finds the plate
+	Print     *tone.Curve  // density code → cube coordinate of the thickness
+	Reference *tone.Curve  // density code → sRGB-encoded exposure
+	Tone      *tone.Curve  // density code → tone, for a masked print
+	Thickness *tone.Curve  // masked tone · 65535 → cube coordinate, for a masked print
+	Hidden    bool         // the layer is left out of the print
+}
+
+// Way takes a pixel of the picture to one of the plane.
+type Way struct {
+	Matrix affine.Matrix
+	Warp   *Warp // nil, or what comes before Matrix
 }
 
 // Warp is a way to the plane that is not affine: the pixel of the picture goes
@@ -35,13 +41,13 @@ type Warp struct {
 
 // read returns the interpolated density code behind a pixel of the picture and
 // how far the plane covers it.
-func (l *Layer) read(x, y float64) (code, cover float32) {
-	if l.Warp != nil {
-		x, y = l.Warp.ToKey.Apply(x, y)
-		dx, dy := l.Warp.Shift.At(x, y)
+func (l *Layer) read(by *Way, x, y float64) (code, cover float32) {
+	if by.Warp != nil {
+		x, y = by.Warp.ToKey.Apply(x, y)
+		dx, dy := by.Warp.Shift.At(x, y)
 		x, y = x+dx, y+dy
 	}
-	u, v := l.Matrix.Apply(x, y)
+	u, v := by.Matrix.Apply(x, y)
 	return sample(l.Plane, float32(u), float32(v))
 }
 
@@ -127,7 +133,7 @@ func (p *Picture) At(look Look, x, y float64) RGB {
 		var out RGB
 		for i := range p.Layers {
 			l := &p.Layers[i]
-			code, cover := l.read(x, y)
+			code, cover := l.read(&l.Scanned, x, y)
 			out[channel(i)] = along(l.Reference, code) * cover
 		}
 		if p.Show != nil {
@@ -154,7 +160,7 @@ func (p *Picture) Coordinates(x, y float64) [3]float32 {
 		if l.Hidden {
 			continue
 		}
-		code, cover := l.read(x, y)
+		code, cover := l.read(&l.Laid, x, y)
 		q[i] = along(l.Print, code) * cover
 	}
 	return q
@@ -166,7 +172,7 @@ func (p *Picture) masked(x, y float64) [3]float32 {
 	var u, q [3]float32
 	for i := range p.Layers {
 		l := &p.Layers[i]
-		code, cover := l.read(x, y)
+		code, cover := l.read(&l.Laid, x, y)
 		u[i] = along(l.Tone, code) * cover
 	}
 	m := p.Masks

@@ -46,8 +46,9 @@ func picture(w, h int) *Picture {
 	film := tone.Film{Negative: true, White: 1.6, Black: 0.3, Gamma: 0.8}
 	p := &Picture{N: 17, Table: Decode(linearTable(17))}
 	for i, pl := range plates(w, h) {
+		way := Way{Matrix: affine.Compose(affine.Parts{DX: float64(i) - 0.7, DY: 0.4 * float64(i), Turn: 0.3 * float64(i), StretchX: 1, StretchY: 1}, float64(w)/2, float64(h)/2)}
 		p.Layers[i] = Layer{
-			Plane: pl, Matrix: affine.Compose(affine.Parts{DX: float64(i) - 0.7, DY: 0.4 * float64(i), Turn: 0.3 * float64(i), StretchX: 1, StretchY: 1}, float64(w)/2, float64(h)/2),
+			Plane: pl, Laid: way, Scanned: way,
 			Print: tone.PrintCurve(film, func(u float64) float64 { return 2 * u * u }), Reference: tone.ReferenceCurve(film),
 		}
 	}
@@ -64,7 +65,7 @@ func TestAtAgreesWithTheFormulas(t *testing.T) {
 		for x := 5; x < 85; x += 2 {
 			ref, print := p.At(Reference, float64(x), float64(y)), p.At(Print, float64(x), float64(y))
 			for i, l := range p.Layers {
-				u, v := l.Matrix.Apply(float64(x), float64(y))
+				u, v := l.Laid.Matrix.Apply(float64(x), float64(y))
 				h := film.Exposure(l.Plane.Bilinear(u, v) * 4 / 65535)
 				worst = max(worst, math.Abs(float64(ref[2-i])-spectrum.EncodeSRGB(h)))
 				u01 := tone.Depth01(h)
@@ -127,4 +128,25 @@ func BenchmarkPrint(b *testing.B) {
 		p.Image(Print, 2000, 1500, nil)
 	}
 	b.ReportMetric(float64(2000*1500*b.N)/1e6/b.Elapsed().Seconds(), "MP/s")
+}
+
+// The print follows where a layer is laid, the reference where the plate was
+// scanned.
+func TestLaidMovesThePrintAlone(t *testing.T) {
+	p, q := picture(90, 70), picture(90, 70)
+	q.Layers[2].Laid.Matrix = affine.Translate(7, 3).Mul(q.Layers[2].Laid.Matrix)
+	moved := false
+	for y := 5; y < 65; y += 3 {
+		for x := 5; x < 75; x += 2 {
+			if a, b := p.At(Reference, float64(x), float64(y)), q.At(Reference, float64(x), float64(y)); a != b {
+				t.Fatalf("%d,%d: the reference is %v, was %v", x, y, b, a)
+			}
+			if a, b := p.At(Print, float64(x), float64(y)), q.At(Print, float64(x), float64(y)); math.Abs(float64(a[0]-b[0])) > 0.05 {
+				moved = true
+			}
+		}
+	}
+	if !moved {
+		t.Error("the print does not follow")
+	}
 }

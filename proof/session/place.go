@@ -45,7 +45,7 @@ type Pose struct {
 }
 
 // Place is the way from a key pixel to a pixel of a plate: ToKey undoes the
-// layer's offset, Local, where it is not nil, adds what is left smoothly of
+// layer's offset, where it has one, Local, where it is not nil, adds what is left smoothly of
 // register, and ToPlate is register's matrix.
 type Place struct {
 	ToKey   affine.Matrix
@@ -105,11 +105,17 @@ func (s *State) OffsetMatrix(p pigment.Printer) affine.Matrix {
 		float64(w-1)/2, float64(h-1)/2)
 }
 
-// LayerPlace returns the way from the key's pixel to the plate of a printer. A
-// layer moved to the right shows at x what register has at x less the move.
+// PlatePlace returns the way from the key's pixel to source i in register: where
+// its layer lies if nothing slips.
+func (s *State) PlatePlace(i int) Place {
+	return Place{ToKey: affine.Identity, Local: s.LocalOf(i), ToPlate: s.Register(i)}
+}
+
+// LayerPlace returns the way from the key's pixel to the plate of a printer, its
+// offset on the print with it. A layer moved to the right shows at x what register
+// has at x less the move.
 func (s *State) LayerPlace(p pigment.Printer) Place {
-	i := s.SourceOf(p)
-	place := Place{ToKey: affine.Identity, Local: s.LocalOf(i), ToPlate: s.Register(i)}
+	place := s.PlatePlace(s.SourceOf(p))
 	if inv, ok := s.OffsetMatrix(p).Inverse(); ok {
 		place.ToKey = inv
 	}

@@ -76,6 +76,7 @@ func TestNudge(t *testing.T) {
 
 	p.command("nudge", map[string]any{"printer": "cyan", "dxUm": 900.0, "dyUm": -450.0, "turnDeg": 0.0, "stretchPct": 0.0})
 	p.waitChanged(before, "print", 0.02)
+	p.waitSame(before, "reference", 0.001) // what happens on the bench leaves the yardstick alone
 	after := p.view()
 	got := after.offset("cyan")
 	if got.DxUm != 900 || got.DyUm != -450 {
@@ -90,7 +91,11 @@ func TestNudge(t *testing.T) {
 	if after.Register.LargestUm < 900 {
 		t.Errorf("largest misregister %.0f µm with a layer 1006 µm off", after.Register.LargestUm)
 	}
-	p.command("undo", nil)
+	p.command("look", map[string]any{"id": "difference"})
+	slipped := p.settled()
+	p.command("undo", nil) // of the nudge
+	p.waitChanged(slipped, "difference", 0.02)
+	p.command("look", map[string]any{"id": "beside"})
 	p.waitSame(before, "print", 0.001)
 
 	p.command("select", map[string]any{"printer": "magenta"})

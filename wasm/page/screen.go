@@ -9,13 +9,9 @@ import (
 
 	"github.com/hajimehoshi/ebiten/v2"
 
-	"threeply/proof/affine"
 	"threeply/proof/picture"
-	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/reach"
-	"threeply/proof/register"
-	"threeply/proof/session"
 	"threeply/proof/tone"
 )
 
@@ -255,120 +251,4 @@ func (a *app) tending(tendency int) *picture.Printing {
 		return a.printing.Heavier(a.Spread)
 	}
 	return a.printing
-}
-
-// drawPane paints the part r of dst, whose pixel (0, 0) view takes to the key;
-// a pane of one plate in its own frame, to that plate.
-func (a *app) drawPane(dst *ebiten.Image, p pane, r image.Rectangle, view affine.Matrix) {
-	level := a.levelFor(p)
-	var op ebiten.DrawTrianglesShaderOptions
-	var toX, toY, keyX, keyY, bendX, bendY, reached, size []float32
-	shown := []float32{1, 1, 1}
-	warped, frame, tones := a.warped() && !p.direct, []float32{1, 1}, [2]float32{0, 1}
-	row := func(to *[]float32, v ...float64) {
-		for _, x := range v {
-			*to = append(*to, float32(x))
-		}
-	}
-	for i := range 3 {
-		printer := pigment.Printer(i)
-		source := a.SourceOf(printer)
-		levels := a.plates[source]
-		l := min(level, len(levels)-1)
-		place := a.LayerPlace(printer)
-		if p.direct {
-			place = session.Place{ToKey: affine.Identity, ToPlate: affine.Identity}
-		}
-		to, bend, slack := picture.LevelMatrix(place.Affine(), l).Mul(view), register.Local{}, 0
-		if place.Local != nil {
-			bend = *place.Local
-			frame = []float32{float32(bend.W - 1), float32(bend.H - 1)}
-			slack = int(math.Ceil(bend.Largest()/math.Exp2(float64(l)))) + 1
-		}
-		w := &a.screen.windows[p.slot][source]
-		if !p.direct || p.plate == i || w.image == nil {
-			a.screen.look(w, levels[l], l, bounds(to, r).Inset(-slack))
-		}
-		if p.plate == i {
-			tones = a.tonesSeen(p, levels[l], bounds(to, r))
-		}
-		key := affine.Matrix{}
-		if warped {
-			to, key = picture.LevelMatrix(place.ToPlate, l), place.ToKey.Mul(view)
-		}
-		to = affine.Translate(float64(-w.part.Min.X), float64(-w.part.Min.Y)).Mul(to)
-		row(&toX, to[:3]...)
-		row(&toY, to[3:]...)
-		row(&keyX, key[:3]...)
-		row(&keyY, key[3:]...)
-		row(&bendX, append(bend.CX[:], 0)...)
-		row(&bendY, append(bend.CY[:], 0)...)
-		row(&reached, float64(-w.part.Min.X), float64(-w.part.Min.Y),
-			float64(levels[l].W-1-w.part.Min.X), float64(levels[l].H-1-w.part.Min.Y))
-		row(&size, float64(w.part.Dx()), float64(w.part.Dy()))
-		op.Images[i] = w.image
-		if a.Hidden[i] && p.only == "" || p.only != "" && p.only != printer.String() {
-			shown[i] = 0
-		}
-	}
-	op.Images[3] = a.tableOf(p)
-	edges := a.edges
-	if p.show == showPlate {
-		edges[0] = p.plate
-	}
-	scale := a.printing.Scale
-	op.Uniforms = map[string]any{
-		"Look": lookOf[p.show], "EdgeA": edges[0], "EdgeB": edges[1],
-		"ToX": toX, "ToY": toY, "Reach": reached, "Size": size, "Shown": shown,
-		"Warped": onOff(warped), "KeyX": keyX, "KeyY": keyY, "BendX": bendX, "BendY": bendY, "Frame": frame,
-		"Paper": vec(scale.Paper), "Depth": vec(scale.Depth.Lab), "Wide": onOff(a.screen.wide), "Tones": tones[:],
-	}
-	if m := a.printing.Masks; m != nil {
-		op.Uniforms["Masked"] = 1
-		var columns []float32
-		for i := range 3 {
-			columns = append(columns, float32(m[i]), float32(m[3+i]), float32(m[6+i]))
-		}
-		op.Uniforms["Masks"] = columns
-	}
-	op.Blend = ebiten.BlendCopy
-	x0, y0, x1, y1 := float32(r.Min.X), float32(r.Min.Y), float32(r.Max.X), float32(r.Max.Y)
-	v := func(x, y float32) ebiten.Vertex { return ebiten.Vertex{DstX: x, DstY: y, ColorA: 1} }
-	dst.DrawTrianglesShader([]ebiten.Vertex{v(x0, y0), v(x1, y0), v(x0, y1), v(x1, y1)}, []uint16{0, 1, 2, 1, 2, 3}, a.screen.shader, &op)
-}
-
-// warped tells whether a plate is shown through more than its matrix.
-func (a *app) warped() bool {
-	return a.LocalOf(0) != nil || a.LocalOf(1) != nil || a.LocalOf(2) != nil
-}
-
-func onOff(on bool) int {
-	if on {
-		return 1
-	}
-	return 0
-}
-
-func vec[T ~[3]float64](v T) []float32 {
-	return []float32{float32(v[0]), float32(v[1]), float32(v[2])}
-}
-
-// lookOf is the shader's Look of what a pane shows.
-var lookOf = map[int]int{showReference: 0, showPrint: 1, showEdges: 2, showDifference: 3, showPlate: 4, showReach: 5}
-
-// bounds is the part of a plane that m reaches from r, with a pixel to spare
-// for the interpolation and the two of the edges.
-func bounds(m affine.Matrix, r image.Rectangle) image.Rectangle {
-	var out image.Rectangle
-	for i, c := range [4]image.Point{r.Min, r.Max, {X: r.Min.X, Y: r.Max.Y}, {X: r.Max.X, Y: r.Min.Y}} {
-		x, y := m.Apply(float64(c.X), float64(c.Y))
-		x, y = min(max(x, -1e6), 1e6), min(max(y, -1e6), 1e6)
-		one := image.Rect(int(math.Floor(x))-3, int(math.Floor(y))-3, int(math.Ceil(x))+4, int(math.Ceil(y))+4)
-		if i == 0 {
-			out = one
-		} else {
-			out = out.Union(one)
-		}
-	}
-	return out
 }
