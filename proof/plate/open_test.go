@@ -186,7 +186,7 @@ func TestOpenRefusals(t *testing.T) {
 		{[]File{a}, Options{Layout: "wide"}, `the layout "wide" is not known`},
 		{[]File{a}, Options{Layout: Tall, Order: "rgg"}, `order "rgg"`},
 		{[]File{a}, Options{Layout: Tall, Order: "rgbr"}, `order "rgbr"`},
-		{[]File{a, b, {"broken.png", c.Data.(scan.Bytes)[:500]}}, Options{}, "broken.png: it ends before its last row"},
+		{[]File{a, b, {"broken.png", c.Data.(scan.Bytes)[:500]}}, Options{}, "broken.png: it is damaged or cut short"},
 		{[]File{a, b, {"empty.tif", scan.Bytes(nil)}}, Options{}, "empty.tif: the file is empty"},
 		{[]File{a, b, c}, Options{Encoding: "odd"}, `a.png: the encoding "odd"`},
 	} {

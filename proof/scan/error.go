@@ -14,7 +14,7 @@ import (
 // Error says which file could not be read, why, and what to do.
 type Error struct {
 	File        string
-	Reason      string // a clause: "it ends before its last row"
+	Reason      string // a clause: "it ends within its header"
 	Remedy      string // a sentence: "Copy or scan it again."
 	Unsupported bool   // the file is whole, but of a kind that is not read
 }
@@ -47,7 +47,10 @@ func fromLibrary(err error) *Error {
 	case errors.As(err, &tiffKind), errors.As(err, &pngKind), errors.As(err, &jpegKind):
 		return unsupported("Save it as 8- or 16-bit grey or RGB TIFF, uncompressed.", "it uses something that is not read (%v)", err)
 	case errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF), strings.Contains(err.Error(), "not enough pixel data"), strings.Contains(err.Error(), "short Huffman data"):
-		return malformed("it ends before its last row")
+		// Damage can end the coded pixels early too, in a file that is whole.
+		return malformed("it is damaged or cut short: its pixels end before the last row")
+	case strings.Contains(err.Error(), "invalid color index"):
+		return malformed("it is damaged: a pixel names a colour that its colour map does not hold")
 	}
 	return malformed("it is damaged (%v)", err)
 }

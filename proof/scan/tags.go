@@ -21,6 +21,7 @@ const (
 	tagXResolution   = 282
 	tagPlanar        = 284
 	tagResolutionIn  = 296
+	tagColourMap     = 320
 	tagTileOffsets   = 324
 	tagTileCounts    = 325
 	tagExtraSamples  = 338
@@ -40,7 +41,7 @@ const (
 // wanted are the tags whose values are read.
 var wanted = []int{
 	tagSubfile, tagWidth, tagHeight, tagBits, tagCompression, tagPhotometric, tagStripOffsets, tagOrientation, tagSamples,
-	tagStripCounts, tagXResolution, tagPlanar, tagResolutionIn, tagTileOffsets, tagTileCounts, tagExtraSamples, tagSampleFormat, tagICC,
+	tagStripCounts, tagXResolution, tagPlanar, tagResolutionIn, tagColourMap, tagTileOffsets, tagTileCounts, tagExtraSamples, tagSampleFormat, tagICC,
 }
 
 // maxValues bounds the values of one tag, in bytes: the offsets of tiles of

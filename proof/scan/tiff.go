@@ -16,9 +16,10 @@ const (
 	compressionPackBits = 32773
 	compressionDeflate0 = 32946 // the older number of Deflate
 
-	photometricCMYK  = 5
-	photometricYCbCr = 6
-	photometricRGB   = 2
+	photometricRGB     = 2
+	photometricPalette = 3
+	photometricCMYK    = 5
+	photometricYCbCr   = 6
 
 	formatUnsigned = 1
 	formatFloat    = 3
@@ -99,6 +100,8 @@ func checkTIFF(d directory, size int, short bool) *Error {
 		return unsupported(remedy, "its colour model (photometric interpretation %d) is not read", photometric)
 	case bits != 8 && bits != 16:
 		return unsupported(remedy, "it has %s a channel; 8 or 16 bits are read", bitsInWords(bits))
+	case photometric == photometricPalette && d.count(tagColourMap) == 0:
+		return malformed("its pixels are numbers of colours, but it has no colour map that says which")
 	case photometric == photometricRGB && samples < 3:
 		return malformed("it says RGB but has %d channels", samples)
 	case photometric == photometricRGB && samples == 4 && d.value(tagExtraSamples, 0, 0) == 0:
@@ -111,7 +114,7 @@ func checkTIFF(d directory, size int, short bool) *Error {
 		return unsupported("Save it with interleaved channels, or each channel as a grey TIFF of its own.", "its channels are stored one after the other (planar)")
 	}
 	if short {
-		return malformed("it ends before parts that its directory points to")
+		return malformed("it is damaged or cut short: its directory points beyond its end")
 	}
 	offsets, counts := tagStripOffsets, tagStripCounts
 	if d.count(tagTileOffsets) > 0 {

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -196,6 +197,32 @@ func TestTIFFDamagedDeflate(t *testing.T) {
 		data[i] ^= 0xff
 	}
 	checkRefusal(t, "damaged.tif", data, "damaged", false)
+}
+
+// Noise in a whole file can end its coded pixels early: it is not called cut.
+func TestTIFFNoiseInAWholeFile(t *testing.T) {
+	for _, compression := range []int{compressionLZW, compressionDeflate, compressionPackBits} {
+		f := tiffFile{w: 64, h: 64, bits: 16, samples: 1, pixels: noise(4096, 65536), rows: 1, compression: compression}
+		whole := f.bytes()
+		for from := 8; from < 8000; from += 333 {
+			data := bytes.Clone(whole)
+			for i, v := range noise(300, 256) {
+				data[from+i] = byte(v)
+			}
+			_, err := Decode("noise.tif", data, Options{})
+			if err != nil && (!strings.Contains(err.Error(), "damaged") || strings.Contains(err.Error(), "it ends")) {
+				t.Errorf("compression %d, noise from byte %d: %v", compression, from, err)
+			}
+		}
+	}
+}
+
+// Colours by number (TIFF 6.0, page 23) need a map of three values a number.
+func TestTIFFColourMap(t *testing.T) {
+	f := tiffFile{w: 4, h: 1, bits: 8, samples: 1, pixels: []uint16{0, 1, 2, 3}, tags: map[int]any{tagPhotometric: photometricPalette}}
+	checkRefusal(t, "nomap.tif", f.bytes(), "no colour map", false)
+	f.tags[tagColourMap] = []int{0, 65535, 0, 65535, 0, 65535}
+	checkRefusal(t, "shortmap.tif", f.bytes(), "a pixel names a colour that its colour map does not hold", false)
 }
 
 // An entry of a type that nobody knows has values of no length, so its count
