@@ -27,7 +27,7 @@ func TestBlackDrifts(t *testing.T) {
 	}
 	// A flat spectrum has one colour in all lights.
 	r := recipe(t, "arylide")
-	r.Paper.R = spectrum.Flat(0.8)
+	r.Paper.R = flat(0.8)
 	for _, f := range Drifts(r, [3]float64{}, lights...) {
 		if !(f.DeltaE < 1e-9) {
 			t.Errorf("bare flat paper drifts by %v in %s", f.DeltaE, f.Light)

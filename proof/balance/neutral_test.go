@@ -11,6 +11,9 @@ import (
 
 func d50() spectrum.Light { return spectrum.Lights()[0] }
 
+// flat is a spectrum that is v everywhere.
+func flat(v float64) spectrum.Curve { return spectrum.Sample(func(float64) float64 { return v }) }
+
 func recipe(t testing.TB, id string) stack.Recipe {
 	t.Helper()
 	p, ok := pigment.PaletteByID(id)

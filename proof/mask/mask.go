@@ -63,22 +63,3 @@ func Fit(plates, wanted [][3]float64) (Matrix, error) {
 	}
 	return m, nil
 }
-
-// Misses returns the root mean square distance of the masked tones from the
-// wanted ones, over all printers and points that are finite.
-func (m Matrix) Misses(plates, wanted [][3]float64) float64 {
-	sum, n := 0.0, 0
-	for s, p := range plates {
-		for i, v := range m.Apply(p) {
-			d := v - wanted[s][i]
-			if math.IsNaN(d) || math.IsInf(d, 0) {
-				continue
-			}
-			sum, n = sum+d*d, n+1
-		}
-	}
-	if n == 0 {
-		return 0
-	}
-	return math.Sqrt(sum / float64(n))
-}

@@ -25,9 +25,6 @@ func Sample(f func(nm float64) float64) Curve {
 	return c
 }
 
-// Flat returns the curve that is v everywhere.
-func Flat(v float64) Curve { return Sample(func(float64) float64 { return v }) }
-
 // Scale returns the curve multiplied by f.
 func (c Curve) Scale(f float64) Curve {
 	for i := range c {

@@ -27,7 +27,7 @@ func TestVisualIsVTimesA(t *testing.T) {
 
 func TestDensityOfFlatSurfaces(t *testing.T) {
 	for _, d := range []float64{0, 0.3, 1, 2, 3.5} {
-		r := Flat(math.Pow(10, -d))
+		r := flat(math.Pow(10, -d))
 		a := StatusA(r)
 		for _, got := range []float64{VisualDensity(r), a[0], a[1], a[2]} {
 			if !(math.Abs(got-d) < 1e-12) {
@@ -35,7 +35,7 @@ func TestDensityOfFlatSurfaces(t *testing.T) {
 			}
 		}
 	}
-	if VisualDensity(Flat(0)) != MaxDensity {
+	if VisualDensity(flat(0)) != MaxDensity {
 		t.Error("no light must read MaxDensity")
 	}
 }

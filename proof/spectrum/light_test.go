@@ -24,7 +24,7 @@ func TestWhitePoints(t *testing.T) {
 				t.Errorf("%s: %.4f, want %.4f", id, l.White, want)
 			}
 		}
-		seen := l.XYZ(Flat(1))
+		seen := l.XYZ(flat(1))
 		for i := range seen {
 			if !(math.Abs(seen[i]-l.White[i]) < 1e-9) {
 				t.Errorf("%s: the perfect diffuser is %v, its white %v", id, seen, l.White)
