@@ -80,7 +80,7 @@ func TestEncodedIsTheDisplayColour(t *testing.T) {
 	p, _ := pigment.PaletteByID("chrome")
 	light, _ := spectrum.LightByID("A")
 	c := New(stack.DefaultRecipe(p), light, 5)
-	codes := c.Encoded()
+	codes := c.EncodedIn(spectrum.SRGB, asItIs)
 	for i := 0; i < len(codes); i += 3 {
 		lab := spectrum.Lab{float64(c.Lab[i]), float64(c.Lab[i+1]), float64(c.Lab[i+2])}
 		for ch, lin := range spectrum.LinearSRGB(lab.XYZ(light.White), light.White) {
@@ -115,7 +115,7 @@ func BenchmarkEncoded33(b *testing.B) {
 	p, _ := pigment.PaletteByID("earth")
 	c := New(stack.DefaultRecipe(p), spectrum.Lights()[0], 33)
 	for b.Loop() {
-		c.Encoded()
+		c.EncodedIn(spectrum.SRGB, asItIs)
 	}
 }
 

@@ -8,6 +8,8 @@ import (
 	"threeply/proof/spectrum"
 )
 
+func asItIs(x spectrum.XYZ) spectrum.XYZ { return x }
+
 // What a display program makes of the codes by tetrahedral interpolation, in
 // encoded values, against the exact stack.
 func TestEncodedAgainstExactStack(t *testing.T) {
@@ -18,7 +20,7 @@ func TestEncodedAgainstExactStack(t *testing.T) {
 		r, light := anyRecipe(rnd), lights[rnd.IntN(len(lights))]
 		c := New(r, light, 33)
 		shown := &Cube{N: c.N, Max: c.Max, Lab: make([]float32, len(c.Lab)), White: c.White}
-		for i, v := range c.Encoded() {
+		for i, v := range c.EncodedIn(spectrum.SRGB, asItIs) {
 			shown.Lab[i] = float32(EncodedSpan*float64(v)/65535 + EncodedMin)
 		}
 		fromDisplay := spectrum.Inverse(spectrum.ToLinearSRGB(light.White))
@@ -44,8 +46,8 @@ func TestEncodedAgainstExactStack(t *testing.T) {
 func TestEncodedAsAnotherRoom(t *testing.T) {
 	r, light := anyRecipe(rand.New(rand.NewPCG(29, 30))), spectrum.Lights()[0]
 	c := New(r, light, 5)
-	dark := c.EncodedAs(func(x spectrum.XYZ) spectrum.XYZ { return spectrum.XYZ{x[0] / 2, x[1] / 2, x[2] / 2} })
-	for i, v := range c.Encoded() {
+	dark := c.EncodedIn(spectrum.SRGB, func(x spectrum.XYZ) spectrum.XYZ { return spectrum.XYZ{x[0] / 2, x[1] / 2, x[2] / 2} })
+	for i, v := range c.EncodedIn(spectrum.SRGB, asItIs) {
 		bright := spectrum.DecodeSRGB(EncodedSpan*float64(v)/65535 + EncodedMin)
 		half := spectrum.DecodeSRGB(EncodedSpan*float64(dark[i])/65535 + EncodedMin)
 		if d := bright/2 - half; !(d < 1e-4 && d > -1e-4) {

@@ -58,22 +58,13 @@ const (
 	EncodedSpan = 2
 )
 
-// Encoded returns red, green and blue of each node for a display, in the order
-// of Lab: adapted to D65, sRGB-encoded with its odd continuation, not clamped
-// to the display's gamut.
+// EncodedIn returns red, green and blue of each node for a display of a space,
+// in the order of Lab: adapted to D65, encoded by the curve of sRGB with its odd
+// continuation, not clamped to the display's gamut. look is given each colour,
+// XYZ under the light of the cube, and returns what is to be shown: the print as
+// it appears in another room, for one.
 //
 //	code = round((v + 0.5)/2 · 65535),  v in -0.5..1.5
-func (c *Cube) Encoded() []uint16 {
-	return c.EncodedAs(func(x spectrum.XYZ) spectrum.XYZ { return x })
-}
-
-// EncodedAs is Encoded of what look makes of each colour, XYZ under the light of
-// the cube: the print as it appears in another room, for one.
-func (c *Cube) EncodedAs(look func(spectrum.XYZ) spectrum.XYZ) []uint16 {
-	return c.EncodedIn(spectrum.SRGB, look)
-}
-
-// EncodedIn is EncodedAs for a display of another space.
 func (c *Cube) EncodedIn(space spectrum.RGBSpace, look func(spectrum.XYZ) spectrum.XYZ) []uint16 {
 	out := make([]uint16, len(c.Lab))
 	m := space.FromXYZ(c.White)

@@ -78,7 +78,7 @@ const (
 // the space that Picture.Show goes to.
 type RGB [3]float32
 
-// Decode undoes the coding v = code/65535·2 - 0.5 that cube.Encoded states, once
+// Decode undoes the coding v = code/65535·2 - 0.5 that EncodedIn states, once
 // for all pixels.
 func Decode(table []uint16) []float32 {
 	out := make([]float32, len(table))
