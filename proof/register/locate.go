@@ -10,7 +10,7 @@ import (
 // Place is a position in a plate and how far to believe it, 0..1.
 type Place struct{ X, Y, Certainty float64 }
 
-// sight is half the side of what Locate looks at in the key, in pixels. A
+// sight is half the side of what LookAround cuts out of the key, in pixels. A
 // feature is found when m puts it within about 60 pixels of where it lies.
 const sight = 256
 
@@ -24,20 +24,10 @@ type Around struct {
 	OX, OY     float64       // where the other part begins in its plate
 }
 
-// Locate finds what the key shows around its pixel (x, y) in another plate, of
-// which m is known roughly. Polarity is that of the key and of the plate, true
-// for a negative. ok is false where neither plate shows enough there, where
-// the plate does not reach, or where no place fits.
-func Locate(key, other *plane.Plane, polarity [2]bool, m affine.Matrix, x, y float64) (at Place, ok bool) {
-	a, ok := LookAround(key, other, polarity, m, x, y)
-	if !ok {
-		return at, false
-	}
-	return a.Find()
-}
-
-// LookAround cuts out what Locate looks at; ok is false where the feature lies
-// off either plate.
+// LookAround cuts out what Find looks at: what the key shows around its pixel
+// (x, y), and where another plate, of which m is known roughly, should show it.
+// Polarity is that of the key and of the plate, true for a negative. ok is false
+// where the feature lies off either plate.
 func LookAround(key, other *plane.Plane, polarity [2]bool, m affine.Matrix, x, y float64) (a Around, ok bool) {
 	if !(x >= 0 && y >= 0 && x < float64(key.W) && y < float64(key.H)) {
 		return a, false
@@ -55,7 +45,8 @@ func LookAround(key, other *plane.Plane, polarity [2]bool, m affine.Matrix, x, y
 }
 
 // Find returns where the other plate shows the feature, in pixels of the whole
-// plate; ok is false where none of it fits.
+// plate; ok is false where neither plate shows enough there, or where no place
+// fits.
 func (a Around) Find() (at Place, ok bool) {
 	local := a.Map
 	ks, os := newSheet(a.Key, a.Polarity[0], [4]int{}), newSheet(a.Other, a.Polarity[1], [4]int{})

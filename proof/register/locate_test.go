@@ -5,7 +5,16 @@ import (
 	"testing"
 
 	"threeply/proof/affine"
+	"threeply/proof/plane"
 )
+
+func locate(key, other *plane.Plane, polarity [2]bool, m affine.Matrix, x, y float64) (at Place, ok bool) {
+	a, ok := LookAround(key, other, polarity, m, x, y)
+	if !ok {
+		return at, false
+	}
+	return a.Find()
+}
 
 // TestLocate puts marks where the map so far is tens of pixels off.
 func TestLocate(t *testing.T) {
@@ -26,7 +35,7 @@ func TestLocate(t *testing.T) {
 	} {
 		var worst float64
 		for _, at := range [][2]float64{{300, 250}, {750.5, 550.25}, {1200, 800}, {90, 1000}, {1400, 100}} {
-			got, ok := Locate(key, other, [2]bool{true, false}, c.start, at[0], at[1])
+			got, ok := locate(key, other, [2]bool{true, false}, c.start, at[0], at[1])
 			if !ok {
 				t.Errorf("%s: nothing found at %v", c.name, at)
 				continue
@@ -44,11 +53,11 @@ func TestLocate(t *testing.T) {
 func TestLocateWhereNothingIs(t *testing.T) {
 	key := view(drawn(500, 400, 4), 1)
 	for _, at := range [][2]float64{{-5, 10}, {600, 10}, {math.NaN(), 3}, {100, 100}} {
-		if got, ok := Locate(key, flatPlane(500, 400), [2]bool{}, affine.Identity, at[0], at[1]); ok {
+		if got, ok := locate(key, flatPlane(500, 400), [2]bool{}, affine.Identity, at[0], at[1]); ok {
 			t.Errorf("%v is found at %+v of an empty plate", at, got)
 		}
 	}
-	if got, ok := Locate(flatPlane(7, 5), flatPlane(3, 3), [2]bool{}, affine.Identity, 2, 2); ok {
+	if got, ok := locate(flatPlane(7, 5), flatPlane(3, 3), [2]bool{}, affine.Identity, 2, 2); ok {
 		t.Errorf("found %+v in a few pixels", got)
 	}
 }

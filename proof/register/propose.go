@@ -15,7 +15,12 @@ type Proposal struct {
 	Score [3]float64
 }
 
-// PlanesAndKey is Planes and then Propose, on plates that are made ready once.
+// PlanesAndKey is Planes with the plate that would make the best key. It compares
+// the plates at full size, each pair around places of its own detail: how alike
+// their edges are, 0..1. Blur, grain, damage and warp all make a plate less like
+// the other two, so the plate with the highest mean is the best key. The present
+// key is kept unless another is better by a tenth. names are those of the plates
+// for the sentence.
 func PlanesAndKey(ctx context.Context, planes [3]*plane.Plane, opt Options, names [3]string) ([3]Plate, Proposal, error) {
 	out, sheets, err := all(ctx, planes, opt)
 	if err != nil {
@@ -25,20 +30,7 @@ func PlanesAndKey(ctx context.Context, planes [3]*plane.Plane, opt Options, name
 	return out, p, err
 }
 
-// Propose compares the plates of a finished registration at full size, each
-// pair around places of its own detail: how alike their edges are, 0..1. Blur,
-// grain, damage and warp all make a plate less like the other two, so the
-// plate with the highest mean is the best key. The present key is kept unless
-// another is better by a tenth. names are those of the plates for the
-// sentence. The error is ctx's.
-func Propose(ctx context.Context, planes [3]*plane.Plane, opt Options, found [3]Plate, names [3]string) (Proposal, error) {
-	var sheets [3]*sheet
-	for i, p := range planes {
-		sheets[i] = newSheet(p, opt.Polarity[i], opt.Area[i])
-	}
-	return propose(ctx, sheets, opt, found, names)
-}
-
+// propose finds the key of a finished registration. The error is ctx's.
 func propose(ctx context.Context, sheets [3]*sheet, opt Options, found [3]Plate, names [3]string) (Proposal, error) {
 	out := Proposal{Key: opt.Key, Why: fmt.Sprintf("No other plate would make a clearly better key than the %s one.", names[opt.Key])}
 	for i := range found {

@@ -22,11 +22,7 @@ func TestProposeTheSharpPlate(t *testing.T) {
 		{[3]*plane.Plane{fair, soft, sharp}, 1}, {[3]*plane.Plane{soft, fair, sharp}, 1}, {[3]*plane.Plane{soft, sharp, fair}, 0},
 	} {
 		opt := Options{Key: c.key}
-		found, err := Planes(context.Background(), c.planes, opt)
-		if err != nil {
-			t.Fatal(err)
-		}
-		p, err := Propose(context.Background(), c.planes, opt, found, names)
+		_, p, err := PlanesAndKey(context.Background(), c.planes, opt, names)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -41,11 +37,7 @@ func TestProposeKeepsTheKeyWhereNothingFits(t *testing.T) {
 	a := view(drawn(500, 400, 4), 1)
 	planes := [3]*plane.Plane{a, a, flatPlane(500, 400)}
 	opt := Options{Key: 1}
-	found, err := Planes(context.Background(), planes, opt)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if p, err := Propose(context.Background(), planes, opt, found, [3]string{"red", "green", "blue"}); err != nil || p.Key != 1 || p.Why == "" {
+	if _, p, err := PlanesAndKey(context.Background(), planes, opt, [3]string{"red", "green", "blue"}); err != nil || p.Key != 1 || p.Why == "" {
 		t.Errorf("%+v, %v", p, err)
 	}
 }
