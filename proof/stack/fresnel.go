@@ -2,14 +2,6 @@ package stack
 
 import "math"
 
-// SurfaceOfIndex returns the smooth face of a layer of refractive index n > 1,
-// seen at 45°/0° so that no mirror image is seen: K1 the reflectance of light
-// that falls in straight, K2 that of perfectly diffuse light from inside.
-// Gelatine has about 1.53.
-func SurfaceOfIndex(n float64) Surface {
-	return Surface{K1: fresnel(1, n, 1), K2: DiffuseInside(n)}
-}
-
 // DiffuseOutside is the reflectance of a smooth face of index n > 1 for
 // perfectly diffuse light from the air,
 //
