@@ -10,7 +10,7 @@ import (
 	"threeply/proof/scan"
 )
 
-// File is one dropped file. Its data are read when its turn comes.
+// File is one file of a set. Its data are read when its turn comes.
 type File struct {
 	Name string
 	Data scan.Data
@@ -73,10 +73,10 @@ func Open(files []File, opt Options, progress func(done float64, what string)) (
 	return &o.set, nil
 }
 
-// checkFiles refuses a number of files that makes no set, and one file dropped
+// checkFiles refuses a number of files that makes no set, and one file given
 // more than once.
 func checkFiles(files []File, opt Options) error {
-	const drop = "Drop three grey scans, one tall file with three exposures, or one colour file whose channels are the plates."
+	const give = "Give three grey scans, one tall file with three exposures, or one colour file whose channels are the plates."
 	names := make([]string, len(files))
 	for i, f := range files {
 		names[i] = f.Name
@@ -84,13 +84,13 @@ func checkFiles(files []File, opt Options) error {
 	list := strings.Join(names, ", ")
 	switch {
 	case len(files) == 0:
-		return &scan.Error{File: "no file", Reason: "nothing was dropped", Remedy: drop}
+		return &scan.Error{File: "no file", Reason: "nothing was given", Remedy: give}
 	case len(files) != 1 && len(files) != 3:
-		return &scan.Error{File: list, Reason: fmt.Sprintf("a set is three scans, and these are %s", number(len(files))), Remedy: drop}
+		return &scan.Error{File: list, Reason: fmt.Sprintf("a set is three scans, and these are %s", number(len(files))), Remedy: give}
 	case len(files) == 3 && opt.Layout != "" && opt.Layout != Separate:
-		return &scan.Error{File: list, Reason: fmt.Sprintf("three files were given, but the layout %q takes one", opt.Layout), Remedy: drop}
+		return &scan.Error{File: list, Reason: fmt.Sprintf("three files were given, but the layout %q takes one", opt.Layout), Remedy: give}
 	case len(files) == 1 && opt.Layout == Separate:
-		return &scan.Error{File: list, Reason: "one file was given, but the layout \"separate\" takes three", Remedy: drop}
+		return &scan.Error{File: list, Reason: "one file was given, but the layout \"separate\" takes three", Remedy: give}
 	case !slices.Contains([]Layout{"", Separate, Tall, Channels}, opt.Layout):
 		return &scan.Error{File: list, Reason: fmt.Sprintf("the layout %q is not known", opt.Layout), Remedy: `Choose "separate", "tall" or "channels".`}
 	}
@@ -103,7 +103,7 @@ func checkFiles(files []File, opt Options) error {
 	return nil
 }
 
-// checkDistinct refuses one file dropped more than once.
+// checkDistinct refuses one file given more than once.
 func checkDistinct(files []File) error {
 	for i, f := range files {
 		names := []string{f.Name}
@@ -114,7 +114,7 @@ func checkDistinct(files []File) error {
 		}
 		if len(names) > 1 {
 			times := map[int]string{2: "twice", 3: "three times"}[len(names)]
-			return &scan.Error{File: strings.Join(names, ", "), Reason: "these are the same scan " + times, Remedy: "Drop three different plates: red, green and blue."}
+			return &scan.Error{File: strings.Join(names, ", "), Reason: "these are the same scan " + times, Remedy: "Give three different plates: red, green and blue."}
 		}
 	}
 	return nil

@@ -172,7 +172,7 @@ func TestOpenRefusals(t *testing.T) {
 		opt   Options
 		want  string
 	}{
-		{nil, Options{}, "nothing was dropped"},
+		{nil, Options{}, "nothing was given"},
 		{[]File{a, b}, Options{}, "a.png, b.png: a set is three scans, and these are two"},
 		{[]File{a, b, c, a, b}, Options{}, "these are five"},
 		{[]File{a, b, {"copy.png", a.Data}}, Options{}, "a.png, copy.png: these are the same scan twice"},

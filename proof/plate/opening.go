@@ -103,17 +103,18 @@ func (o *opening) one(f File) error {
 		o.channels(s)
 		return nil
 	case layout == Channels:
-		return &scan.Error{File: f.Name, Reason: "it is grey, so it has no three channels to take as plates", Remedy: "Drop three grey scans, or choose the layout for one tall file."}
+		return &scan.Error{File: f.Name, Reason: "it is grey, so it has no three channels to take as plates", Remedy: "Give three grey scans together, or choose the layout for one tall file.", Layout: true}
 	case s.Channels == 3:
-		return &scan.Error{File: f.Name, Reason: "its three channels are equal, so it holds one plate", Remedy: "Drop the three plates together."}
+		return &scan.Error{File: f.Name, Reason: "its three channels are equal, so it holds one plate", Remedy: "Give the three plates together."}
 	}
 	if float64(s.W) >= tallRatio*float64(s.H) {
-		return &scan.Error{File: f.Name, Reason: "it is one grey scan that lies on its side", Remedy: "Turn it by a quarter, so that its three exposures stand below each other, and drop it again."}
+		return &scan.Error{File: f.Name, Reason: "it is one grey scan that lies on its side", Remedy: "Turn it by a quarter, so that its three exposures stand below each other, and give it again."}
 	}
 	return &scan.Error{
 		File:   f.Name,
 		Reason: fmt.Sprintf("it is one grey scan of %d × %d pixels, which is one plate; three exposures below each other would be %.1f times as high as wide at least", s.W, s.H, tallRatio),
-		Remedy: "Drop the three plates together, or choose the layout for one tall file.",
+		Remedy: "Give the three plates together, or choose the layout for one tall file.",
+		Layout: true,
 	}
 }
 

@@ -17,6 +17,7 @@ type Error struct {
 	Reason      string // a clause: "it ends within its header"
 	Remedy      string // a sentence: "Copy or scan it again."
 	Unsupported bool   // the file is whole, but of a kind that is not read
+	Layout      bool   // the file is sound: another layout of the set would take it
 }
 
 func (e *Error) Error() string {

@@ -160,7 +160,7 @@ func sniff(data []byte) (Kind, *Error) {
 	case starts("%PDF"):
 		return "", &Error{Reason: "it is a PDF", Remedy: remedy, Unsupported: true}
 	case starts("PK\x03\x04"):
-		return "", &Error{Reason: "it is a ZIP archive", Remedy: "Unpack it and drop the scans themselves.", Unsupported: true}
+		return "", &Error{Reason: "it is a ZIP archive", Remedy: "Unpack it and open the scans themselves.", Unsupported: true}
 	case starts("\x00\x00\x00\x0cjP"):
 		return "", &Error{Reason: "it is a JPEG 2000", Remedy: remedy, Unsupported: true}
 	case len(data) >= 12 && string(data[4:8]) == "ftyp":
