@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -16,15 +15,15 @@ import (
 // of that name.
 func paletteNamed(name string) (pigment.Palette, error) {
 	if name == "" {
-		return pigment.Palette{}, usageError("-palette is missing: give one of " + paletteIDs() + ", or a palette file")
+		return pigment.Palette{}, usageError("-palette is missing: give one of " + paletteIDs(pigment.Palettes()) + ", or a palette file")
 	}
 	if p, ok := pigment.PaletteByID(name); ok {
 		return p, nil
 	}
 	if !namesFile(name) {
-		return pigment.Palette{}, usageError(fmt.Sprintf("no palette “%s”: give one of %s, or a palette file", name, paletteIDs()))
+		return pigment.Palette{}, usageError(fmt.Sprintf("no palette “%s”: give one of %s, or a palette file", name, paletteIDs(pigment.Palettes())))
 	}
-	text, err := os.ReadFile(name)
+	text, err := readFile(name)
 	if err != nil {
 		return pigment.Palette{}, err
 	}
@@ -42,9 +41,9 @@ func paperNamed(name string) (stack.Paper, error) {
 		return p, nil
 	}
 	if !namesFile(name) {
-		return stack.Paper{}, usageError(fmt.Sprintf("no paper “%s”: give one of %s, or a spectrum file", name, paperIDs()))
+		return stack.Paper{}, usageError(fmt.Sprintf("no paper “%s”: give one of %s, or a spectrum file", name, paperIDs(stack.Papers())))
 	}
-	text, err := os.ReadFile(name)
+	text, err := readFile(name)
 	if err != nil {
 		return stack.Paper{}, err
 	}
@@ -88,7 +87,7 @@ func namesFile(name string) bool {
 
 // sessionNamed reads a session that the page saved.
 func sessionNamed(name string) (session.State, error) {
-	text, err := os.ReadFile(name)
+	text, err := readFile(name)
 	if err != nil {
 		return session.State{}, err
 	}

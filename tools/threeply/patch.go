@@ -8,6 +8,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
@@ -43,7 +44,7 @@ func patch(args []string, out io.Writer) error {
 	}
 	order := f.String("order", stack.DefaultOrder.String(), "the layers from the paper up, such as ymc")
 	light := f.String("light", "D50", lightHelp())
-	paper := f.String("paper", stack.Papers()[0].ID, "id of the paper: "+paperIDs()+", or a file with its reflectance: lines of nm and 0 to 1")
+	paper := f.String("paper", stack.Papers()[0].ID, "id of the paper: "+paperIDs(stack.Papers())+", or a file with its reflectance: lines of nm and 0 to 1")
 	finish := f.String("finish", stack.Gloss.ID, "gloss, satin or matt")
 	asJSON := f.Bool("json", false, "write JSON, with the reflectance by wavelength")
 	f.Usage = func() {
@@ -87,7 +88,7 @@ func patchRecipe(palette, order, light, paper, finish string) (stack.Recipe, spe
 	}
 	l, ok := spectrum.LightByID(light)
 	if !ok {
-		return fail("no light “%s”: give %s", light, lightHelp())
+		return fail("%s", noLight(light))
 	}
 	sheet, err := paperNamed(paper)
 	if err != nil {
@@ -95,7 +96,7 @@ func patchRecipe(palette, order, light, paper, finish string) (stack.Recipe, spe
 	}
 	face, ok := stack.FinishByID(finish)
 	if !ok {
-		return fail("no finish “%s”: give gloss, satin or matt", finish)
+		return fail("%s", noFinish(finish))
 	}
 	return stack.Recipe{Palette: p, Order: o, Paper: sheet, Surface: face.Surface}, l, nil
 }
@@ -130,12 +131,22 @@ func tablePatch(out io.Writer, p patchReport) error {
 	three(name, "%.0f", [3]float64{math.Round(255 * p.SRGB[0]), math.Round(255 * p.SRGB[1]), math.Round(255 * p.SRGB[2])})
 	fmt.Fprintf(w, "visual density\t%.3f\t\n", p.Density.Visual)
 	three("status A, red green blue", "%.3f", p.Density.StatusA)
-	return w.Flush()
+	if err := w.Flush(); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(out, "\n%s\n", picture.RestsOn)
+	return err
 }
 
-func paletteIDs() string {
+func noFinish(id string) string { return fmt.Sprintf("no finish “%s”: give gloss, satin or matt", id) }
+
+func noLight(id string) string {
+	return fmt.Sprintf("no light “%s”: give the %s", id, lightHelp())
+}
+
+func paletteIDs(palettes []pigment.Palette) string {
 	var ids []string
-	for _, p := range pigment.Palettes() {
+	for _, p := range palettes {
 		ids = append(ids, p.ID)
 	}
 	return strings.Join(ids, ", ")
@@ -149,9 +160,9 @@ func lightIDs() string {
 	return strings.Join(ids, ", ")
 }
 
-func paperIDs() string {
+func paperIDs(papers []stack.Paper) string {
 	var ids []string
-	for _, p := range stack.Papers() {
+	for _, p := range papers {
 		ids = append(ids, p.ID)
 	}
 	return strings.Join(ids, ", ")

@@ -37,7 +37,7 @@ func TestPatchTable(t *testing.T) {
 	if err := patch([]string{"-palette", "lemon", "-m", "1"}, &out); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"CIELAB", "XYZ", "sRGB", "visual density", "status A"} {
+	for _, want := range []string{"CIELAB", "XYZ", "sRGB", "visual density", "status A", "Estimate from published or remembered pigment spectra"} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("no %s in\n%s", want, &out)
 		}

@@ -1,8 +1,8 @@
 package main
 
 import (
+	"errors"
 	"fmt"
-	"os"
 	"strings"
 
 	"threeply/proof/plate"
@@ -29,13 +29,16 @@ func openPlates(layout string, names []string) (*plate.Set, error) {
 	}
 	var files []plate.File
 	for _, name := range names {
-		data, err := os.ReadFile(name)
+		data, err := readFile(name)
 		if err != nil {
 			return nil, err
 		}
 		files = append(files, plate.File{Name: name, Data: scan.Bytes(data)})
 	}
 	set, err := plate.Open(files, opt, nil)
+	if refused, ok := errors.AsType[*scan.Error](err); ok && refused.Layout {
+		return nil, fmt.Errorf("%w That is -layout tall-bgr, or another order of the exposures from the top.", err)
+	}
 	if err != nil {
 		return nil, err
 	}

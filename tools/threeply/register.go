@@ -6,12 +6,15 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"math"
+	"strconv"
 	"strings"
 
 	"threeply/proof/affine"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
 	registration "threeply/proof/register"
+	"threeply/proof/session"
 )
 
 // register finds where the plates lie against the key.
@@ -78,7 +81,7 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 	if *asJSON {
 		return writeRegisterJSON(out, planes[k], found, k)
 	}
-	writeRegisterText(out, planes[k], found, k)
+	writeRegisterText(out, planes, found, k)
 	fmt.Fprintf(out, "\nKey: %s\n", better.Why)
 	return nil
 }
@@ -122,23 +125,46 @@ func writeRegisterJSON(out io.Writer, key *plane.Plane, found [3]registration.Pl
 	}{plate.Filter(k).String(), key.W, key.H, plates})
 }
 
-func writeRegisterText(out io.Writer, key *plane.Plane, found [3]registration.Plate, k int) {
+func writeRegisterText(out io.Writer, planes [3]*plane.Plane, found [3]registration.Plate, k int) {
+	key := planes[k]
 	fmt.Fprintf(out, "Registered to the %s plate, %d × %d pixels.\n", plate.Filter(k), key.W, key.H)
 	for i, p := range found {
 		if i == k {
 			continue
 		}
 		name := plate.Filter(i).String()
-		parts := p.Matrix.Decompose(float64(key.W-1)/2, float64(key.H-1)/2)
 		fmt.Fprintf(out, "\n%s plate: %s\n", strings.ToUpper(name[:1])+name[1:], p.Words)
 		fmt.Fprintf(out, "  confidence  %.0f %%\n", 100*p.Confidence)
-		fmt.Fprintf(out, "  centre      dx %+.2f, dy %+.2f px\n", parts.DX, parts.DY)
-		fmt.Fprintf(out, "  turn        %+.3f° clockwise\n", parts.Turn)
-		fmt.Fprintf(out, "  stretch     %+.3f %% across, %+.3f %% down\n", 100*(parts.StretchX-1), 100*(parts.StretchY-1))
+		writeLies(out, key, planes[i], p.Matrix)
 		if len(p.Field) == 0 {
 			fmt.Fprintln(out, "  left over   not known")
 			continue
 		}
 		fmt.Fprintf(out, "  left over   median %.2f, 95th percentile %.2f, largest %.2f px\n", p.Residual.Median, p.Residual.P95, p.Residual.Max)
+	}
+}
+
+// writeLies says where the picture lies in a plate's scan: its centre against
+// the scan's own, whatever the sizes of both scans, and how it is turned,
+// stretched and mirrored there.
+func writeLies(out io.Writer, key, other *plane.Plane, m affine.Matrix) {
+	cx, cy := float64(key.W-1)/2, float64(key.H-1)/2
+	parts := m.Decompose(cx, cy)
+	pose := session.PoseIn(parts)
+	x, y := m.Apply(cx, cy)
+	side := func(v float64, decimals int, unit, less, more string) string {
+		size := strconv.FormatFloat(math.Abs(v), 'f', decimals, 64)
+		if strings.Trim(size, "0.") == "" {
+			return size + unit
+		}
+		return size + unit + map[bool]string{true: less, false: more}[v < 0]
+	}
+	fmt.Fprintf(out, "  lies        %s and %s in its scan, from centre to centre\n",
+		side(x-float64(other.W-1)/2, 2, " px", " to the left", " to the right"),
+		side(y-float64(other.H-1)/2, 2, " px", " up", " down"))
+	fmt.Fprintf(out, "  turned      %s\n", side(pose.Turn, 3, "°", " to the left", " to the right"))
+	fmt.Fprintf(out, "  stretched   %+.3f %% across, %+.3f %% down\n", 100*(parts.StretchX-1), 100*(math.Abs(parts.StretchY)-1))
+	if pose.Mirrored {
+		fmt.Fprintln(out, "  mirrored    left to right: its other side was up")
 	}
 }

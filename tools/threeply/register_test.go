@@ -6,12 +6,18 @@ import (
 	"errors"
 	"image"
 	"image/color"
+	"image/draw"
 	"image/png"
 	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strings"
 	"testing"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
 )
 
 // plateOfDiscs writes a plate of invented discs, moved by (dx, dy), as a 16-bit PNG.
@@ -77,6 +83,60 @@ func TestRegisterSaysWhereThePlatesLie(t *testing.T) {
 		x, y := p.Matrix[0]*180+p.Matrix[1]*150+p.Matrix[2]-180, p.Matrix[3]*180+p.Matrix[4]*150+p.Matrix[5]-150
 		if math.Hypot(x-want[0], y-want[1]) > 0.1 || p.Confidence < 0.9 || p.Residual == nil {
 			t.Errorf("%s: centre moves by %.2f, %.2f, want %v; %+v", name, x, y, want, p)
+		}
+	}
+}
+
+// The text says by words on which side of its scan a plate's picture lies, from
+// centre to centre: a scan with more margin at its right has its picture further
+// to the left.
+func TestRegisterTextSaysSides(t *testing.T) {
+	dir := t.TempDir()
+	wide := func(name string, dx, dy, margin int) string {
+		f, err := os.Open(plateOfDiscs(t, dir, name, 1, dx, dy))
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer f.Close()
+		img, err := png.Decode(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := image.NewGray16(image.Rect(0, 0, 360+margin, 300))
+		draw.Draw(out, img.Bounds(), img, image.Point{}, draw.Src)
+		return plateOf(t, dir, "wide "+name, out)
+	}
+	var out bytes.Buffer
+	if err := register([]string{wide("red.png", 5, -4, 100), wide("green.png", 0, 0, 0), wide("blue.png", -3, 2, 0)}, &out); err != nil {
+		t.Fatal(err)
+	}
+	red, blue, _ := strings.Cut(out.String(), "Blue plate")
+	for text, want := range map[string]string{
+		red:  `lies +45\.\d\d px to the left and [34]\.\d\d px up in its scan`,
+		blue: `lies +[23]\.\d\d px to the left and [12]\.\d\d px down in its scan`,
+	} {
+		if !regexp.MustCompile(want).MatchString(text) || strings.Contains(text, "clockwise") {
+			t.Errorf("no %q in\n%s", want, text)
+		}
+	}
+}
+
+func TestLiesInWords(t *testing.T) {
+	key := plane.New(101, 81)
+	m := func(p affine.Parts) affine.Matrix { return affine.Compose(p, 50, 40) }
+	for want, m := range map[string]affine.Matrix{
+		"0.418° to the left":                    m(affine.Parts{Turn: -0.418, StretchX: 1, StretchY: 1}),
+		"0.418° to the right":                   m(affine.Parts{Turn: 0.418, StretchX: 1, StretchY: 1}),
+		"turned      0.000°\n":                  m(affine.Parts{Turn: -0.0001, StretchX: 1, StretchY: 1}),
+		"+1.000 % across, -2.000 % down":        m(affine.Parts{StretchX: 1.01, StretchY: 0.98}),
+		"other side was up":                     m(affine.Parts{Turn: 180, StretchX: 1, StretchY: -1}),
+		"0.00 px and 0.00 px in":                m(affine.Parts{StretchX: 1, StretchY: 1}),
+		"3.50 px to the left and 12.00 px down": m(affine.Parts{DX: -3.5, DY: 12, StretchX: 1, StretchY: 1}),
+	} {
+		var out bytes.Buffer
+		writeLies(&out, key, plane.New(101, 81), m)
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("no %q in\n%s", want, &out)
 		}
 	}
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 
 	"threeply/proof/picture"
@@ -38,7 +37,7 @@ func writeRegistered(dir string, set *plate.Set, found [3]registration.Plate, k 
 			}
 		}
 	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
+	if err := makeFolder(dir); err != nil {
 		return err
 	}
 	write := func(name string, content func(io.Writer) error) error {
@@ -68,27 +67,4 @@ func text(content string) func(io.Writer) error {
 		_, err := io.WriteString(w, content)
 		return err
 	}
-}
-
-// writeFile writes a file whole or not at all: what is there keeps its bytes
-// until the new ones are complete.
-func writeFile(name string, write func(io.Writer) error) error {
-	f, err := os.CreateTemp(filepath.Dir(name), ".part-*")
-	if err != nil {
-		return err
-	}
-	err = write(f)
-	if e := f.Close(); err == nil {
-		err = e
-	}
-	if err == nil {
-		err = os.Chmod(f.Name(), 0o644)
-	}
-	if err == nil {
-		err = os.Rename(f.Name(), name)
-	}
-	if err != nil {
-		os.Remove(f.Name())
-	}
-	return err
 }
