@@ -138,7 +138,9 @@ func tablePatch(out io.Writer, p patchReport) error {
 	return err
 }
 
-func noFinish(id string) string { return fmt.Sprintf("no finish “%s”: give gloss, satin or matt", id) }
+func noFinish(id string) string {
+	return fmt.Sprintf("no finish “%s”: give gloss, satin or matt", id)
+}
 
 func noLight(id string) string {
 	return fmt.Sprintf("no light “%s”: give the %s", id, lightHelp())
