@@ -8,7 +8,7 @@ import (
 )
 
 // Title is the name that a recipe's profile goes by in the lists of other
-// programmes: palette, order from the paper up, paper, surface and light.
+// programs: palette, order from the paper up, paper, surface and light.
 func Title(r stack.Recipe, light spectrum.Light) string {
 	parts := []string{r.Palette.Name, r.Order.String(), r.Paper.Name}
 	for _, f := range stack.Finishes() {

@@ -19,7 +19,7 @@ export function build(api) {
     nodes: [
       heading("Sheets", "What leaves for the workshop and the file."),
       item("Proof", "The computed print at the size of the key plate, or the reference for comparison. The file carries the profile of its colour space, the resolution of the print’s width, and in words what it is and what it rests on.", ...proofs.nodes),
-      item("Profile", "For a soft proof in any programme that reads ICC profiles: what these tissues make of the amounts of cyan, magenta and yellow, and back, on this paper and under this light. 100 % is the whole coat of a layer, not a dot area.",
+      item("Profile", "For a soft proof in any program that reads ICC profiles: what these tissues make of the amounts of cyan, magenta and yellow, and back, on this paper and under this light. 100 % is the whole coat of a layer, not a dot area.",
         actions(button("ICC profile of these tissues", api.saveProfile))),
       item("Register", "The matrix of each plate: it takes a pixel of the key plate to the plate’s own pixel. Pixel centres lie at whole numbers. The verdict: what is left, the limits and the offsets, figure by figure.",
         actions(button("Save the matrices as CSV", api.saveMatrices), button("Save the verdict as CSV", api.saveVerdict))),
