@@ -1,7 +1,6 @@
 package session
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -85,20 +84,4 @@ func (s *State) Misregister() Misregister {
 		m.Sentence += s.alike()
 	}
 	return m
-}
-
-// Microns writes a length on the print: whole µm, mm from 1 mm on.
-func Microns(um float64) string {
-	if math.Abs(um) >= 1000 {
-		return fmt.Sprintf("%.2f mm", um/1000)
-	}
-	return fmt.Sprintf("%.0f µm", um)
-}
-
-// Millimetres writes a distance.
-func Millimetres(mm float64) string {
-	if mm >= 1000 {
-		return fmt.Sprintf("%.1f m", mm/1000)
-	}
-	return fmt.Sprintf("%.0f mm", mm)
 }

@@ -131,11 +131,11 @@ func (a *app) model() model {
 func (a *app) tabs(m *model) map[string]string {
 	t := map[string]string{"plates": "none open", "register": "nothing yet", "tissues": "", "proof": "", "sheets": "proof, reference, session"}
 	if a.has() {
-		total := 0.0
+		total := 0
 		for _, s := range a.Sources {
-			total += float64(s.W*s.H) / 1e6
+			total += s.W * s.H
 		}
-		t["plates"] = fmt.Sprintf("3 plates, %.0f MP", total)
+		t["plates"] = "3 plates, " + session.Megapixels(total)
 		t["register"] = m.Register.SignWords
 		switch {
 		case !a.Laid():
