@@ -297,17 +297,11 @@ func (s *State) check() error {
 }
 
 func (s *State) checkRanges() error {
-	if !within(s.PrintWidth, 10, 5000) {
-		return fmt.Errorf("a print %g mm wide: 10 to 5000 mm can be set", s.PrintWidth)
-	}
-	if !within(s.ViewingDist, 50, 20000) {
-		return fmt.Errorf("a viewing distance of %g mm: 50 mm to 20 m can be set", s.ViewingDist)
+	if err := s.checkLengths(); err != nil {
+		return err
 	}
 	if !within(s.Limit, 0.2, cube.Max) {
 		return fmt.Errorf("layers up to %g of their coat: 0.2 to %g can be set", s.Limit, cube.Max)
-	}
-	if !within(s.Tolerance, 0, 10000) {
-		return fmt.Errorf("a tolerance of %g µm: 0 to 10000 µm can be set", s.Tolerance)
 	}
 	for i, o := range s.Offsets {
 		name := pigment.Printer(i)

@@ -1,0 +1,30 @@
+package session
+
+import (
+	"math"
+	"testing"
+)
+
+// Both ends of a range can be set, and nothing beyond them.
+func TestRangesAreWhatASessionTakes(t *testing.T) {
+	r := LengthRanges()
+	for name, c := range map[string]struct {
+		Range
+		command func(v float64) Command
+	}{
+		"print width":      {r.PrintWidth, func(v float64) Command { return Command{Do: "print", Width: v} }},
+		"viewing distance": {r.ViewingDist, func(v float64) Command { return Command{Do: "viewing", Distance: v} }},
+		"tolerance":        {r.Tolerance, func(v float64) Command { return Command{Do: "tolerance", Micron: v} }},
+	} {
+		for v, want := range map[float64]bool{
+			c.Range[0]: true, c.Range[1]: true, c.Range[0] * 0.99: false, c.Range[1] * 1.01: false, -1: false, math.Inf(1): false, math.NaN(): false,
+		} {
+			if err := NewSession(New()).Do(c.command(v)); (err == nil) != want {
+				t.Errorf("%s %g: %v", name, v, err)
+			}
+		}
+	}
+	if err := NewSession(New()).Do(Command{Do: "tolerance"}); err != nil {
+		t.Errorf("no tolerance: %v", err)
+	}
+}
