@@ -52,6 +52,7 @@ type model struct {
 	PlatePair      [2]int            `json:"platePair"` // printers of the plates that are looked at
 	Rests          string            `json:"rests"`
 	Cautions       []string          `json:"cautions"`
+	Ranges         session.Ranges    `json:"ranges"` // of what can be set
 
 	tissuesModel
 	turnsModel
@@ -110,7 +111,7 @@ func (a *app) model() model {
 		Layouts: []named{{"separate", "three files, one a plate"}, {"tall", "one tall file, three exposures"}, {"channels", "one colour file, a plate a channel"}},
 		Ask:     a.asked, Split: a.State.Split, Key: a.Key, Registered: a.Registered, Selected: a.selected, Tool: a.tool,
 		Look: a.look, Looks: looks, Layer: a.layer, Edges: a.edges, Zoom: a.zoomShown(), Fitted: a.fitted, Whole: a.whole,
-		SectionVersion: a.version, Rests: picture.RestsOn, Cautions: cautions, Hidden: []string{},
+		SectionVersion: a.version, Rests: picture.RestsOn, Cautions: cautions, Ranges: session.LengthRanges(), Hidden: []string{},
 	}
 	m.Plates, m.Register = a.plateModels(), a.registerModel()
 	for p, hidden := range a.Hidden {

@@ -15,9 +15,11 @@ export function build(api) {
   const p95 = h("dd");
   const eye = h("dd");
   const stars = h("p", { class: "facts" });
-  const print = numberField({ label: "Print width", unit: "mm", step: 5, min: 10, max: 3000, commit: (widthMm) => api.do({ do: "print", widthMm }) });
-  const viewing = numberField({ label: "Seen from", unit: "mm", step: 50, min: 100, max: 10000, commit: (mm) => api.do({ do: "viewing", mm }) });
-  const tolerance = numberField({ label: "Own limit", unit: "µm", step: 10, min: 1, max: 5000, placeholder: "none", empty: 0, commit: (um) => api.do({ do: "tolerance", um }) });
+  const ranges = api.view().ranges;
+  const range = ([min, max]) => ({ min, max });
+  const print = numberField({ label: "Print width", unit: "mm", step: 5, ...range(ranges.printWidthMm), commit: (widthMm) => api.do({ do: "print", widthMm }) });
+  const viewing = numberField({ label: "Seen from", unit: "mm", step: 50, ...range(ranges.viewingMm), commit: (mm) => api.do({ do: "viewing", mm }) });
+  const tolerance = numberField({ label: "Own limit", unit: "µm", step: 10, ...range(ranges.toleranceUm), placeholder: "none", empty: 0, commit: (um) => api.do({ do: "tolerance", um }) });
   const pixel = h("p", { class: "hint" });
   const rows = h("tbody");
   const set = h("tbody");
