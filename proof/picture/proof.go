@@ -99,7 +99,7 @@ func (p *Proof) WriteTIFF(out io.Writer) error {
 
 // plain writes a text in seven bits, as TIFF wants it.
 func plain(text string) string {
-	text = strings.NewReplacer("“", `"`, "”", `"`, "’", "'", "–", "-", "−", "-", "·", ",", "…", "...", "ΔE00", "Delta E00").Replace(text)
+	text = strings.NewReplacer("“", `"`, "”", `"`, "’", "'", "–", "-", "−", "-", "·", ",", "…", "...", "µ", "u", "×", "x", "²", "2", "°", " degrees", "ΔE00", "Delta E00").Replace(text)
 	return strings.Map(func(r rune) rune {
 		if r > 126 {
 			return '?'

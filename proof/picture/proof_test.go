@@ -12,9 +12,11 @@ import (
 	"golang.org/x/image/tiff"
 
 	"threeply/proof/affine"
+	"threeply/proof/pigment"
 	"threeply/proof/plate"
 	"threeply/proof/render"
 	"threeply/proof/scan"
+	"threeply/proof/session"
 	"threeply/proof/spectrum"
 )
 
@@ -113,6 +115,35 @@ func TestLibraryReadsTheProfile(t *testing.T) {
 	}
 }
 
+// A palette of one's own can be made again from what its proof says.
+func TestAboutCarriesTheAmounts(t *testing.T) {
+	s, planes := patches()
+	own, _ := pigment.PaletteByID("earth")
+	own.ID, own.Name = "mine", "Mine"
+	own.Yellow.Load, own.Magenta.Haze, own.Cyan.CoatMicron = 1.25, 0, 31.5
+	history := session.NewSession(s)
+	for _, c := range []session.Command{{Do: "takePalette", Palette: &own}, {Do: "limit", Value: 0.6}} {
+		if err := history.Do(c); err != nil {
+			t.Fatal(err)
+		}
+	}
+	p, err := NewProof(&history.State, planes, render.Print, spectrum.SRGB)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, part := range []string{"NY24, 70 %", "PY42, 30 %", "load 1.25", "haze 0", "coat 31.5 µm", "no layer thicker than 0.6 of its coat"} {
+		if !strings.Contains(p.About(), part) {
+			t.Errorf("no “%s” in: %s", part, p.About())
+		}
+	}
+	if strings.Contains(p.About(), "PR83, 100") || strings.Contains(p.About(), "load 1;") {
+		t.Errorf("says what goes without saying: %s", p.About())
+	}
+	if strings.Contains(plain(p.About()), "?") {
+		t.Errorf("a TIFF loses letters of: %s", plain(p.About()))
+	}
+}
+
 // What a proof says changes with what it is.
 func TestAboutSaysWhatItIs(t *testing.T) {
 	s, planes := patches()
@@ -132,7 +163,7 @@ func TestAboutSaysWhatItIs(t *testing.T) {
 			}
 		}
 	}
-	has(about(render.Print), "Clear arylide", "PR122, its spectrum fitted to measured swatches", "Gloss", "D50", "Printed straight", "300 mm", RestsOn)
+	has(about(render.Print), "Clear arylide", "Quinacridone magenta, PR122: absorption fitted to measured acrylic films", "Gloss", "D50", "Printed straight", "300 mm", RestsOn)
 	s.Palette, s.Finish, s.Light, s.Dim, s.Masked, s.Hidden[2] = "earth", "matt", "A", true, true, true
 	words := about(render.Print)
 	has(words, "Earth and viridian", "PG18", "Matt", "Tungsten", "50 lx", "Printed masked", "cyan layer is hidden")

@@ -38,23 +38,40 @@ func About(s *session.State, p *Printing, look render.Look) string {
 func recipeWords(s *session.State, p *Printing) string {
 	var layers []string
 	for _, printer := range p.Recipe.Order {
-		var names []string
-		for _, share := range p.Recipe.Palette.Layer(printer).Pigments {
-			name := share.CI
-			if g, ok := pigment.PigmentByCI(share.CI); ok {
-				name = fmt.Sprintf("%s, %s, its spectrum %s", g.Name, share.CI, g.Status)
-			}
-			names = append(names, name)
-		}
-		layers = append(layers, fmt.Sprintf("%s (%s)", printer, strings.Join(names, "; ")))
+		layers = append(layers, fmt.Sprintf("%s (%s)", printer, tissueWords(p.Recipe.Palette.Layer(printer))))
 	}
 	finish, _ := stack.FinishByID(s.Finish)
 	room := ""
 	if p.Dim {
 		room = fmt.Sprintf(", as seen in a gallery of %d lx", session.GalleryLux)
 	}
-	return fmt.Sprintf("Palette %s; from the paper up %s; paper: %s; surface: %s; light: %s%s.",
-		p.Recipe.Palette.Name, strings.Join(layers, ", "), p.Recipe.Paper.Name, finish.Name, p.Light.Name, room)
+	return fmt.Sprintf("Palette %s; from the paper up %s; no layer thicker than %.4g of its coat; paper: %s; surface: %s; light: %s%s.",
+		p.Recipe.Palette.Name, strings.Join(layers, ", "), s.Limit, p.Recipe.Paper.Name, finish.Name, p.Light.Name, room)
+}
+
+// tissueWords says what a tissue is made of, so that it can be made again:
+// pigments, their shares where there are several, where their spectra come
+// from, and its amounts where they are not as tabulated.
+func tissueWords(t pigment.Tissue) string {
+	var parts []string
+	for _, share := range t.Pigments {
+		g, _ := pigment.PigmentByCI(share.CI) // sound tissues hold pigments of the table only
+		name := g.Name + ", " + share.CI
+		if len(t.Pigments) > 1 {
+			name += fmt.Sprintf(", %.4g %%", 100*share.Share)
+		}
+		parts = append(parts, name+": "+g.Status)
+	}
+	for _, amount := range []struct {
+		name         string
+		v, tabulated float64
+		unit         string
+	}{{"load", t.Load, 1, ""}, {"haze", t.Haze, 1, ""}, {"coat", t.CoatMicron, pigment.DefaultCoat, " µm"}} {
+		if amount.v != amount.tabulated {
+			parts = append(parts, fmt.Sprintf("%s %.4g%s", amount.name, amount.v, amount.unit))
+		}
+	}
+	return strings.Join(parts, "; ")
 }
 
 func wayWords(p *Printing) string {

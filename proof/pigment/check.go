@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"unicode/utf8"
 )
 
 // The limits of what a tissue may be asked for. Beyond them is a slip of the
@@ -13,6 +14,7 @@ const (
 	LeastHaze, MostHaze = 0, 20
 	LeastCoat, MostCoat = 1, 300 // µm
 	mostPigments        = 8
+	mostLetters         = 80 // of a name, in characters
 	shareTolerance      = 0.001
 )
 
@@ -29,6 +31,10 @@ func validID(id string) bool {
 	}
 	return id != "" && len(id) <= 40
 }
+
+// ValidName tells whether a name has 1 to 80 characters, as the schema counts
+// them, whatever their script.
+func ValidName(name string) bool { return name != "" && utf8.RuneCountInString(name) <= mostLetters }
 
 // Fault is what is wrong with a palette. Path leads to the place: keys and
 // indices from the palette down.
@@ -53,15 +59,21 @@ func (f *Fault) Error() string {
 // name, an era and three sound tissues.
 func (p Palette) Check() error {
 	switch {
+	case p.ID == "":
+		return &Fault{[]any{"id"}, "the id is missing; use small letters, digits and hyphens, 40 at most"}
 	case !validID(p.ID):
 		return &Fault{[]any{"id"}, fmt.Sprintf("“%.50s” is no id; use small letters, digits and hyphens, 40 at most", p.ID)}
-	case p.Name == "" || len(p.Name) > 80:
-		return &Fault{[]any{"name"}, "give a name of 1 to 80 letters"}
+	case !ValidName(p.Name):
+		return &Fault{[]any{"name"}, "give a name of 1 to 80 characters"}
 	case p.Era != Modern && p.Era != Historic:
 		return &Fault{[]any{"era"}, fmt.Sprintf("“%.20s” is no era; give modern or historic", p.Era)}
 	}
 	for _, printer := range Printers() {
-		if err := p.Layer(printer).Check(); err != nil {
+		t := p.Layer(printer)
+		if t.Pigments == nil && !(t.Load > 0) {
+			return &Fault{[]any{printer.String()}, "the tissue is missing; a palette needs all three"}
+		}
+		if err := t.Check(); err != nil {
 			f := err.(*Fault)
 			f.Path = slices.Insert(f.Path, 0, any(printer.String()))
 			return f
@@ -74,11 +86,17 @@ func (p Palette) Check() error {
 // eight pigments of the table, none twice, with shares that sum to 1, and load,
 // haze and coat within the limits.
 func (t Tissue) Check() error {
+	if t.Pigments == nil {
+		return &Fault{[]any{"pigments"}, fmt.Sprintf("the pigments are missing; give 1 to %d", mostPigments)}
+	}
 	if len(t.Pigments) == 0 || len(t.Pigments) > mostPigments {
 		return &Fault{[]any{"pigments"}, fmt.Sprintf("there are %d pigments; give 1 to %d", len(t.Pigments), mostPigments)}
 	}
 	sum := 0.0
 	for i, s := range t.Pigments {
+		if s.CI == "" {
+			return &Fault{[]any{"pigments", i, "ci"}, "ci is missing; give a Colour Index name such as PY74"}
+		}
 		if _, ok := PigmentByCI(s.CI); !ok {
 			return &Fault{[]any{"pigments", i, "ci"}, fmt.Sprintf("“%.20s” is not in the table; give a Colour Index name such as PY74", s.CI)}
 		}
@@ -97,6 +115,9 @@ func (t Tissue) Check() error {
 		key            string
 		v, least, most float64
 	}{{"load", t.Load, LeastLoad, MostLoad}, {"haze", t.Haze, LeastHaze, MostHaze}, {"coatMicron", t.CoatMicron, LeastCoat, MostCoat}} {
+		if math.IsNaN(f.v) { // as a tissue is read that does not give it
+			return &Fault{[]any{f.key}, fmt.Sprintf("%s is missing; give %g to %g", f.key, f.least, f.most)}
+		}
 		if !(f.v >= f.least && f.v <= f.most) {
 			return &Fault{[]any{f.key}, fmt.Sprintf("%g is out of bounds; give %g to %g", f.v, f.least, f.most)}
 		}

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"strings"
 )
 
@@ -18,11 +19,40 @@ var Schema []byte
 // Version is the version of palette files that Write writes and Read reads.
 const Version = 1
 
-// file is a palette on disk.
-type file struct {
-	Threeply string  `json:"threeply"` // always "palette"
-	Version  int     `json:"version"`
-	Palette  Palette `json:"palette"`
+// file is a palette on disk: a Palette as it is written, given as it is read.
+type file[P Palette | given] struct {
+	Threeply string `json:"threeply"` // always "palette"
+	Version  int    `json:"version"`
+	Palette  P      `json:"palette"`
+}
+
+// given is a palette before it is known to be whole.
+type given struct {
+	ID      string  `json:"id"`
+	Name    string  `json:"name"`
+	Era     string  `json:"era"`
+	Yellow  amounts `json:"yellow"`
+	Magenta amounts `json:"magenta"`
+	Cyan    amounts `json:"cyan"`
+}
+
+// amounts is a tissue without its own way of being read, so that the decoder
+// counts offsets in the whole file and knows all keys.
+type amounts Tissue
+
+// notGiven is what is read into: an amount that the text leaves out stays no
+// number, which Check calls missing. Nothing stands for none of them: a haze of
+// 0 is a tissue that does not scatter.
+func notGiven() amounts {
+	return amounts{Load: math.NaN(), Haze: math.NaN(), CoatMicron: math.NaN()}
+}
+
+// UnmarshalJSON reads a tissue of a session or of a command.
+func (t *Tissue) UnmarshalJSON(text []byte) error {
+	a := notGiven()
+	err := json.Unmarshal(text, &a)
+	*t = Tissue(a)
+	return err
 }
 
 // Write returns the palette as the text of a palette file; see Schema.
@@ -30,7 +60,7 @@ func (p Palette) Write() ([]byte, error) {
 	if err := p.Check(); err != nil {
 		return nil, err
 	}
-	text, err := json.MarshalIndent(file{"palette", Version, p}, "", "  ")
+	text, err := json.MarshalIndent(file[Palette]{"palette", Version, p}, "", "  ")
 	return append(text, '\n'), err
 }
 
@@ -38,6 +68,7 @@ func (p Palette) Write() ([]byte, error) {
 // and what to do; whoever opened the file adds its name.
 func Read(text []byte) (Palette, error) {
 	// Who writes what is looked at first: a newer version may have other keys.
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	var head struct {
 		Threeply string `json:"threeply"`
 		Version  int    `json:"version"`
@@ -46,12 +77,12 @@ func Read(text []byte) (Palette, error) {
 		return Palette{}, placed(text, err)
 	}
 	if head.Threeply != "palette" {
-		return Palette{}, errors.New("line 1: this is no palette file; open one that was saved from the tissues of this tool")
+		return Palette{}, errNoPalette
 	}
 	if head.Version != Version {
 		return Palette{}, fmt.Errorf("line %d: version %d is not supported, only %d; save the palette again with this version of the tool", lineAt(text, find(text, "version")), head.Version, Version)
 	}
-	var f file
+	f := file[given]{Palette: given{Yellow: notGiven(), Magenta: notGiven(), Cyan: notGiven()}}
 	d := json.NewDecoder(bytes.NewReader(text))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&f); err != nil {
@@ -60,18 +91,14 @@ func Read(text []byte) (Palette, error) {
 		}
 		return Palette{}, placed(text, err)
 	}
-	for _, key := range []string{"yellow", "magenta", "cyan"} {
-		if find(text, "palette", key) < 0 {
-			return Palette{}, fmt.Errorf("line %d: the %s tissue is missing; a palette needs all three", lineAt(text, find(text, "palette")), key)
-		}
-	}
-	if err := f.Palette.Check(); err != nil {
+	p := Palette{f.Palette.ID, f.Palette.Name, f.Palette.Era, Tissue(f.Palette.Yellow), Tissue(f.Palette.Magenta), Tissue(f.Palette.Cyan)}
+	if err := p.Check(); err != nil {
 		return Palette{}, placed(text, err)
 	}
-	if b, ok := PaletteByID(f.Palette.ID); ok && !b.Same(f.Palette) {
+	if b, ok := PaletteByID(p.ID); ok && !b.Same(p) {
 		return Palette{}, fmt.Errorf("line %d: “%s” is the id of a built-in palette; give yours another", lineAt(text, find(text, "palette", "id")), b.ID)
 	}
-	return f.Palette, nil
+	return p, nil
 }
 
 // Same tells whether two palettes have the same text.
@@ -90,7 +117,10 @@ func placed(text []byte, err error) error {
 	case errors.As(err, &syntax):
 		return fmt.Errorf("line %d: this is not JSON: %v; correct it or save the palette again", lineAt(text, syntax.Offset-1), err)
 	case errors.As(err, &kind):
-		return fmt.Errorf("line %d: “%s” cannot be a %s; see the schema", lineAt(text, kind.Offset-1), kind.Field, kind.Value)
+		if kind.Field == "" {
+			return errNoPalette
+		}
+		return fmt.Errorf("line %d: “%s” cannot be %s; see the schema", lineAt(text, kind.Offset-1), kind.Field, withArticle(kind.Value))
 	case errors.As(err, &fault):
 		path := append([]any{"palette"}, fault.Path...)
 		at := find(text, path...)
@@ -103,6 +133,16 @@ func placed(text []byte, err error) error {
 		return fmt.Errorf("line %d: the file ends too early; save it again", lineAt(text, int64(len(text))))
 	}
 	return fmt.Errorf("line 1: %w", err)
+}
+
+var errNoPalette = errors.New("line 1: this is no palette file; open one that was saved from the tissues of this tool")
+
+// withArticle is a decoder's word for a value, such as "a string" or "an array".
+func withArticle(value string) string {
+	if strings.HasPrefix(value, "array") || strings.HasPrefix(value, "object") {
+		return "an " + value
+	}
+	return "a " + value
 }
 
 // lineAt returns the line of an offset, from 1.

@@ -76,8 +76,87 @@ func TestReadSaysLineAndReason(t *testing.T) {
 	}
 	i := strings.Index(good, `    "magenta"`)
 	j := strings.Index(good, `    "cyan"`)
-	if _, err := Read([]byte(good[:i] + good[j:])); err == nil || !strings.Contains(err.Error(), "magenta tissue is missing") {
+	if _, err := Read([]byte(good[:i] + good[j:])); err == nil || !strings.Contains(err.Error(), "magenta: the tissue is missing") {
 		t.Errorf("without magenta: %v", err)
+	}
+}
+
+// Nothing stands for an amount that is not given: a haze of 0 is another tissue.
+func TestReadRefusesWhatIsMissing(t *testing.T) {
+	text, err := own().Write()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		path []string
+		says string
+	}{
+		{[]string{"cyan", "haze"}, "haze is missing"}, {[]string{"yellow", "load"}, "load is missing"},
+		{[]string{"magenta", "coatMicron"}, "coatMicron is missing"}, {[]string{"cyan", "pigments"}, "the pigments are missing"},
+		{[]string{"cyan"}, "cyan: the tissue is missing"}, {[]string{"id"}, "the id is missing"}, {[]string{"name"}, "give a name"},
+	} {
+		for _, null := range []bool{false, true} {
+			var f map[string]any
+			if err := json.Unmarshal(text, &f); err != nil {
+				t.Fatal(err)
+			}
+			at := f["palette"].(map[string]any)
+			for _, key := range c.path[:len(c.path)-1] {
+				at = at[key].(map[string]any)
+			}
+			last := c.path[len(c.path)-1]
+			delete(at, last)
+			if null {
+				at[last] = nil
+			}
+			bad, err := json.MarshalIndent(f, "", " ")
+			if err != nil {
+				t.Fatal(err)
+			}
+			place := `"palette"`
+			if len(c.path) > 1 {
+				place = `"` + c.path[0] + `"`
+			}
+			if null {
+				place = `"` + last + `": null`
+			}
+			line := fmt.Sprintf("line %d: ", 1+strings.Count(string(bad[:bytes.Index(bad, []byte(place))]), "\n"))
+			if _, err := Read(bad); err == nil || !strings.HasPrefix(err.Error(), line) || !strings.Contains(err.Error(), c.says) {
+				t.Errorf("%v, null %v: %v, want %s… %s", c.path, null, err, line, c.says)
+			}
+		}
+	}
+	for text, want := range map[string]string{
+		"[]": "no palette file", "7": "no palette file",
+		`{"threeply":"palette","version":1,"palette":{"yellow":{"load":[1]}}}`: "cannot be an array",
+	} {
+		if _, err := Read([]byte(text)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %q", text, err, want)
+		}
+	}
+}
+
+// Other tools put a mark of the byte order before the text.
+func TestReadAfterByteOrderMark(t *testing.T) {
+	text, err := own().Write()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if back, err := Read(append([]byte("\ufeff"), text...)); err != nil || !back.Same(own()) {
+		t.Errorf("%+v: %v", back, err)
+	}
+}
+
+// Characters are counted, not the bytes that they take.
+func TestNamesOfAllScripts(t *testing.T) {
+	for name, good := range map[string]bool{
+		strings.Repeat("紙", 31): true, strings.Repeat("紙", 80): true, strings.Repeat("é", 81): false, "": false,
+	} {
+		p := own()
+		p.Name = name
+		if err := p.Check(); (err == nil) != good {
+			t.Errorf("%d characters: %v", len([]rune(name)), err)
+		}
 	}
 }
 
@@ -108,6 +187,17 @@ func TestSchemaIsTheReader(t *testing.T) {
 	}
 	if get(s, "properties", "palette", "properties", "id", "pattern") != idPattern {
 		t.Error("the form of ids differs")
+	}
+	if get(s, "properties", "palette", "properties", "name", "maxLength") != float64(mostLetters) {
+		t.Error("the length of names differs")
+	}
+	for what, want := range map[string][]any{"palette": get(s, "properties", "palette", "required").([]any), "tissue": get(s, "$defs", "tissue", "required").([]any)} {
+		of := map[string]any{"palette": Palette{}, "tissue": Tissue{}}[what]
+		b, _ := json.Marshal(of)
+		var all map[string]any
+		if err := json.Unmarshal(b, &all); err != nil || len(all) != len(want) {
+			t.Errorf("%s: the schema asks for %v of %v", what, want, keys(all))
+		}
 	}
 	form := regexp.MustCompile(idPattern)
 	for _, id := range []string{"", "a", "A", "-a", "a-", "own earth", "é", strings.Repeat("x", 40), strings.Repeat("x", 41), "7"} {

@@ -13,7 +13,7 @@ type Pigment struct {
 	Name          string // common name
 	Era           string // when it was to be had
 	Source        string // where the spectrum comes from
-	Status        string // StatusFitted or StatusMemory
+	Status        string // how it came about: one of the Status constants
 	Lightfastness string
 	BlueWool      BlueWool // the classes that Lightfastness names
 	Hazard        string
@@ -22,10 +22,17 @@ type Pigment struct {
 	scatter    scatter
 }
 
-// How a spectrum came about. Neither was measured on the tissue in use.
+// How a spectrum came about: its absorption K and its scattering S. None was
+// measured on the tissue in use.
 const (
-	StatusFitted = "fitted to measured swatches"
-	StatusMemory = "from memory of published band positions"
+	StatusSwatches        = "absorption and scattering fitted to measured swatches"
+	StatusSwatchesAssumed = "absorption fitted to measured swatches, scattering assumed"
+	StatusPeak            = "absorption and scattering fitted to measured swatches, the peak moved to where it was published, from memory"
+	StatusFilms           = "absorption and scattering fitted to measured acrylic films"
+	StatusFilmsSwatches   = "absorption fitted to measured acrylic films, scattering rounded after measured swatches"
+	StatusFilmsAssumed    = "absorption fitted to measured acrylic films, scattering assumed"
+	StatusShape           = "shape of the absorption fitted to a measured swatch, scattering assumed"
+	StatusMemory          = "absorption from memory of published band positions, scattering assumed"
 )
 
 // absorption is K(λ) as a sum of terms over the wavenumber ν = 10⁴/λ in

@@ -32,7 +32,7 @@ export function facts() {
       text(what, `${known.ci}, ${known.era}. Lightfastness: ${known.lightfastness}.`);
       text(shown, known.onShow);
       show(shown, known.onShow !== "");
-      text(status, `Spectrum ${known.status}`);
+      text(status, `Spectrum: ${known.status}`);
       text(source, `${capital(known.source)}.`);
       text(hazard, `Caution: ${caution(known.hazard)}`);
     },
