@@ -12,6 +12,19 @@ type Drift struct {
 	DeltaE float64      // CIEDE2000 from the first light
 }
 
+// DriftsFrom returns how the amounts t, balanced for the chosen light, look in
+// it, which is the first, and in those of daylight D50, tungsten and a warm and a
+// neutral white LED that it is not.
+func DriftsFrom(chosen spectrum.Light, r stack.Recipe, t [3]float64) []Drift {
+	lights := []spectrum.Light{chosen}
+	for _, id := range []string{"D50", "A", "LED-B1", "LED-B3"} {
+		if l, _ := spectrum.LightByID(id); id != chosen.ID {
+			lights = append(lights, l)
+		}
+	}
+	return Drifts(r, t, lights...)
+}
+
 // Drifts returns how the amounts t look in each light, the eye adapted to its
 // white. The first is the one that all others are compared with. A black of
 // narrow bands turns most.

@@ -67,3 +67,34 @@ func TestHistoricBlacksAreMoreNeutral(t *testing.T) {
 		}
 	}
 }
+
+// Nothing turns in the light that it was balanced for, whichever that is.
+func TestDriftsFromTheChosenLight(t *testing.T) {
+	for _, id := range []string{"D50", "D65", "A", "LED-B3", "3200K"} {
+		light, ok := spectrum.LightByID(id)
+		if !ok {
+			t.Fatalf("no light %s", id)
+		}
+		r := recipe(t, "arylide")
+		depth := Neutral(r, light, DefaultLimit).Depth
+		drifts := DriftsFrom(light, r, depth.Thickness)
+		if first := drifts[0]; first.Light != id || first.DeltaE != 0 || first.Lab.Distance(depth.Lab) > 1e-9 {
+			t.Errorf("%s: begins with %+v, the depth is %.3f", id, first, depth.Lab)
+		}
+		seen := map[string]bool{}
+		for _, d := range drifts {
+			if seen[d.Light] {
+				t.Errorf("%s: %s stands there twice", id, d.Light)
+			}
+			seen[d.Light] = true
+			if got := spectrum.DeltaE00(depth.Lab, d.Lab); math.Abs(got-d.DeltaE) > 1e-9 {
+				t.Errorf("%s to %s: %.3f, from the depth %.3f", id, d.Light, d.DeltaE, got)
+			}
+		}
+		for _, other := range []string{"D50", "A", "LED-B1", "LED-B3"} {
+			if !seen[other] {
+				t.Errorf("%s: nothing of %s", id, other)
+			}
+		}
+	}
+}

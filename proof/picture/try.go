@@ -44,8 +44,8 @@ type Tried struct {
 	Even     bool         `json:"even"`     // there is no grey scale: Lab is Full
 	DriftA   spectrum.Lab `json:"inA"`      // it under illuminant A
 	DriftLED spectrum.Lab `json:"inLED"`    // it under the neutral white LED
-	ToA      float64      `json:"driftA"`   // ΔE00 of D50 to A
-	ToLED    float64      `json:"driftLED"` // ΔE00 of D50 to the LED
+	ToA      float64      `json:"driftA"`   // ΔE00 of the chosen light to A
+	ToLED    float64      `json:"driftLED"` // ΔE00 of the chosen light to the LED
 	Volume   float64      `json:"volume"`   // of the solid, CIELAB units cubed
 	Note     string       `json:"note"`     // why a masked print is printed straight, "" otherwise
 	Measured
@@ -73,11 +73,9 @@ func Try(s *session.State, palette string, r Reduced, side int) (Tried, *image.N
 	d := p.Scale.Depth
 	out.Lab, out.Density, out.Even = d.Lab, d.VisualDensity, p.Scale.Even
 	out.Full = p.Light.Lab(p.Recipe.Reflectance([3]float64{p.Limit, p.Limit, p.Limit}))
-	var lights [3]spectrum.Light
-	for i, id := range []string{"D50", "A", "LED-B3"} {
-		lights[i], _ = spectrum.LightByID(id)
-	}
-	drifts := balance.Drifts(p.Recipe, d.Thickness, lights[:]...)
+	tungsten, _ := spectrum.LightByID("A")
+	led, _ := spectrum.LightByID("LED-B3")
+	drifts := balance.Drifts(p.Recipe, d.Thickness, p.Light, tungsten, led)
 	out.DriftA, out.ToA = drifts[1].Lab, drifts[1].DeltaE
 	out.DriftLED, out.ToLED = drifts[2].Lab, drifts[2].DeltaE
 	out.Volume = reach.New(p.Cube, p.Limit).Volume()

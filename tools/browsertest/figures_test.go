@@ -91,12 +91,15 @@ func checkFigures(t *testing.T, p *page) {
 
 	shown := eval[[][]string](p, `[...document.querySelectorAll("#panel-proof .computed tbody tr")].map(row => [...row.querySelectorAll("td")].map(cell => cell.textContent))`)
 	var rows [][]float64
-	daylight, _ := spectrum.LightByID("D50")
-	first := daylight.Lab(r.Reflectance(scale.Depth.Thickness))
+	chosen := light.Lab(r.Reflectance(scale.Depth.Thickness))
+	rows = append(rows, []float64{chosen[1], chosen[2], 0})
 	for _, id := range []string{"D50", "A", "LED-B1", "LED-B3"} {
+		if id == light.ID {
+			continue
+		}
 		l, _ := spectrum.LightByID(id)
 		lab := l.Lab(r.Reflectance(scale.Depth.Thickness))
-		rows = append(rows, []float64{lab[1], lab[2], spectrum.DeltaE00(first, lab)})
+		rows = append(rows, []float64{lab[1], lab[2], spectrum.DeltaE00(chosen, lab)})
 	}
 	for _, tone := range []float64{0.25, 0.5, 0.75, 1} {
 		o := spread.Default.Of(r, light, scale.Thickness(tone))

@@ -23,7 +23,7 @@ type figuresModel struct {
 	Volume  float64       `json:"volume"`  // of the solid, CIELAB units cubed
 	Outline []float64     `json:"outline"` // largest chroma at equal steps of hue from 0°
 	Slices  [][]float64   `json:"slices"`  // largest chroma at L* 0, 2 … 100, by the same steps of hue; -1 where there is nothing
-	Drift   []driftModel  `json:"drift"`   // of the black, D50 first
+	Drift   []driftModel  `json:"drift"`   // of the black, the chosen light first
 	Balance balanceModel  `json:"balance"`
 	Sure    []sureModel   `json:"sure"` // of the neutral scale, from light to dark
 	Limits  spread.Limits `json:"limits"`
@@ -82,7 +82,7 @@ func figures(m js.Value, _ func(float64, string)) (any, []any, error) {
 	scale := balance.Neutral(r, light, s.Limit)
 	out := figuresModel{
 		Volume: solid.Volume(), Outline: solid.Outline(outlineHues), Slices: slices(solid.Shell(scale)),
-		Drift: drifts(r, scale.Depth.Thickness), Balance: balanceOf(scale), Limits: s.Spread,
+		Drift: drifts(light, r, scale.Depth.Thickness), Balance: balanceOf(scale), Limits: s.Spread,
 	}
 	for _, tone := range tones {
 		out.Sure = append(out.Sure, sureOf(tone.name, s.Spread, r, light, scale.Thickness(tone.at)))
@@ -124,17 +124,12 @@ func sureness(m js.Value, _ func(float64, string)) (any, []any, error) {
 	return string(text), nil, err
 }
 
-// drifts looks at the amounts t by daylight, tungsten and white LEDs.
-func drifts(r stack.Recipe, t [3]float64) []driftModel {
-	var lights []spectrum.Light
-	for _, id := range []string{"D50", "A", "LED-B1", "LED-B3"} {
-		if l, ok := spectrum.LightByID(id); ok {
-			lights = append(lights, l)
-		}
-	}
+// drifts looks at the amounts t, balanced for the chosen light, by other lights.
+func drifts(chosen spectrum.Light, r stack.Recipe, t [3]float64) []driftModel {
 	var out []driftModel
-	for i, d := range balance.Drifts(r, t, lights...) {
-		name, _, _ := strings.Cut(lights[i].Name, ",")
+	for _, d := range balance.DriftsFrom(chosen, r, t) {
+		light, _ := spectrum.LightByID(d.Light)
+		name, _, _ := strings.Cut(light.Name, ",")
 		out = append(out, driftModel{d.Light, name, d.Lab, d.DeltaE})
 	}
 	return out

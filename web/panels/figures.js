@@ -105,7 +105,7 @@ const reachWords = (now) => `The colours of these tissues fill a solid of ${figu
 
 function driftWords({ drift }) {
   const far = drift.reduce((a, b) => (b.dE > a.dE ? b : a));
-  return `Balanced for the chosen light, the black turns most under the ${small(far.name)}: ΔE00 ${figure(far.dE, 1)} from daylight D50.`;
+  return `Balanced for the chosen light, the black turns most under the ${small(far.name)}: ΔE00 ${figure(far.dE, 1)} from what the chosen light makes of it.`;
 }
 
 function heldWords({ worst, lost, even, greyest }) {
