@@ -115,7 +115,7 @@ async function openFiles(files, options, { session = null, keepSettings = true, 
     const saving = store.saveScans(storing ? files : [], options);
     await pause();
     apart = false;
-    if (JSON.parse(api.view()).registered !== "auto") await register();
+    if (JSON.parse(api.view()).registered !== "auto") await register({}, true);
     const note = await saving;
     if (note) api.say("note", note);
   } catch (error) {
@@ -135,7 +135,7 @@ function restoreKept(session, own) {
   const names = (text) => JSON.parse(text).sources.map((source) => source.file).join(", ");
   if (names(session) === names(window.threeply.sessionText())) {
     held = null;
-    if (!JSON.parse(window.threeply.restore("the kept session", session)).error) root.dataset.restored = "yes";
+    if (!JSON.parse(window.threeply.restore("the kept session", session, true)).error) root.dataset.restored = "yes";
   } else if (own) {
     held = null;
   } else if (!held) {
@@ -160,8 +160,9 @@ function runOnPlates(op, more = {}) {
 }
 
 // register finds the plates against the key, or, with {refine}, measures that
-// source again from where it lies.
-async function register(more = {}) {
+// source again from where it lies. The first register of a set belongs to its
+// opening.
+async function register(more = {}, first = false) {
   const api = window.threeply;
   const mine = turn;
   api.busy("Registering the plates", 0, true);
@@ -169,7 +170,7 @@ async function register(more = {}) {
     const found = await runOnPlates("register", more);
     if (mine !== turn) return;
     api.busy("");
-    api.registered(found);
+    api.registered(found, first);
   } catch (error) {
     if (mine !== turn) return;
     api.busy("");
@@ -224,7 +225,7 @@ async function locate(tries) {
 
 async function openSession(file) {
   try {
-    window.threeply.restore(file.name, await file.text());
+    window.threeply.restore(file.name, await file.text(), false);
     fill();
   } catch (error) {
     window.threeply.say("error", `${file.name} could not be read (${error.message}). Check that the file is still there and open it again.`);
@@ -263,7 +264,7 @@ const api = {
     if (command.do === "register") { register(); return { ok: true }; }
     if (command.do === "refine") { register({ refine: command.source }); return { ok: true }; }
     if (command.do === "layout") {
-      if (open) openFiles(open.files, { layout: command.id, order: command.order ?? "" });
+      if (open) openFiles(open.files, { layout: command.id });
       return { ok: true };
     }
     const answer = ask(command);

@@ -7,6 +7,7 @@ import * as pins from "./pins.js";
 let api = null;
 let view = null;
 let stage = null;
+const size = {}; // of the stage, CSS pixels, as last measured: what the canvas has
 let lines = null; // SVG over the canvas: the section's line, the divider and the arrows
 const NS = "http://www.w3.org/2000/svg";
 
@@ -18,7 +19,8 @@ const NS = "http://www.w3.org/2000/svg";
 export function shelter() {
   stage = document.getElementById("stage");
   for (const side of ["clientWidth", "clientHeight"]) {
-    Object.defineProperty(document.body, side, { get: () => stage[side] });
+    size[side] = stage[side];
+    Object.defineProperty(document.body, side, { get: () => size[side] });
   }
   new MutationObserver((_, observer) => {
     const canvas = document.querySelector("body > canvas");
@@ -40,6 +42,9 @@ export function shelter() {
     new MutationObserver(bare).observe(element, { attributes: true, attributeFilter: ["style"] });
     bare();
   }
+  // A press on the pictures takes no focus from the canvas, which has the keys, and
+  // begins no selection of the words beside.
+  stage.addEventListener("mousedown", (event) => event.preventDefault(), true);
   const stop = (event) => event.stopPropagation();
   for (const kind of ["keydown", "keyup", "keypress", "mousedown", "mouseup", "mousemove", "touchstart", "touchmove", "touchend", "contextmenu", "dragover", "drop"]) {
     stage.addEventListener(kind, (event) => {
@@ -86,8 +91,9 @@ export function start(given) {
 }
 
 function measure() {
+  for (const side of ["clientWidth", "clientHeight"]) size[side] = stage[side];
   window.dispatchEvent(new Event("resize"));
-  window.threeply.stage(stage.clientWidth, stage.clientHeight, window.devicePixelRatio || 1);
+  window.threeply.stage(size.clientWidth, size.clientHeight, window.devicePixelRatio || 1);
 }
 
 // ---- pointer

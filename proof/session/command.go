@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"threeply/proof/cube"
 	"threeply/proof/pigment"
@@ -80,6 +81,7 @@ var kinds = map[string]kind{
 	"nudgeBy":     {what: "offset", fold: true, apply: nudgeBy},
 	"resetOffset": {what: "offset", apply: resetOffset},
 	"assign":      {what: "plates", apply: assign},
+	"exposures":   {what: "plates", apply: exposures},
 	"polarity":    {what: "negative or positive", apply: polarity},
 	"gamma":       {what: "film contrast", apply: gamma},
 	"registered":  {what: "register", apply: registered},
@@ -201,6 +203,20 @@ func assign(c Command, s *State) error {
 	}
 	other := slices.Index(s.Assign[:], c.Source)
 	s.Assign[f], s.Assign[other] = s.Assign[other], s.Assign[f]
+	return nil
+}
+
+// exposures says which exposure of a tall file is which plate: an order of r, g
+// and b from the top.
+func exposures(c Command, s *State) error {
+	var of [3]int
+	for i, filter := range "rgb" {
+		of[i] = strings.IndexRune(c.Order, filter)
+	}
+	if len(c.Order) != 3 || slices.Min(of[:]) < 0 {
+		return fmt.Errorf("no order “%s” of the exposures: give r, g and b from the top, such as bgr", c.Order)
+	}
+	s.Assign = of
 	return nil
 }
 

@@ -111,8 +111,9 @@ func pin(c Command, s *State) error {
 	return nil
 }
 
-// propose pins a mark where the tool finds it in other plates; pins that a
-// person set stay.
+// propose pins a mark where the tool finds it in other plates, and takes back what
+// it proposed where it does not find it any more: a pin that is proposed and not
+// set. Pins that a person set stay.
 func propose(c Command, s *State) error {
 	k := s.markOf(c.N)
 	if k < 0 {
@@ -121,7 +122,13 @@ func propose(c Command, s *State) error {
 	s.Marks = slices.Clone(s.Marks)
 	for i, p := range c.Pins {
 		src, at := s.Sources[i], &s.Marks[k].At[i]
-		if !p.Set || at.Set && !at.Proposed {
+		switch {
+		case at.Set && !at.Proposed:
+			continue
+		case !p.Set && p.Proposed: // sought from where the mark is now, and not found
+			*at = Pin{}
+			continue
+		case !p.Set:
 			continue
 		}
 		if !within(p.X, -0.5, float64(src.W)-0.5) || !within(p.Y, -0.5, float64(src.H)-0.5) || !within(p.Certainty, 0, 1) {

@@ -152,3 +152,19 @@ func TestLocalIsUsedWhereItFits(t *testing.T) {
 		t.Error("used against another key")
 	}
 }
+
+// A mark that is moved to where the other plates do not show it keeps nothing of
+// what was proposed for its old place.
+func TestProposedIsTakenBack(t *testing.T) {
+	s := NewSession(opened())
+	must(t, s, Command{Do: "pin", N: 1, Source: 1, Pin: &Pin{X: 100, Y: 90}},
+		Command{Do: "pin", N: 1, Source: 2, Pin: &Pin{X: 110, Y: 95}},
+		Command{Do: "propose", N: 1, Pins: [3]Pin{{Set: true, X: 102, Y: 91, Certainty: 0.8}}})
+	if at := s.Marks[0].At; !at[0].Set || !at[0].Proposed {
+		t.Fatalf("proposed: %+v", at)
+	}
+	must(t, s, Command{Do: "propose", N: 1, Pins: [3]Pin{{Proposed: true}, {Proposed: true}, {Proposed: true}}})
+	if at := s.Marks[0].At; at[0] != (Pin{}) || !at[1].Set || !at[2].Set {
+		t.Errorf("found nowhere: %+v; the red pin should go, those of a person stay", at)
+	}
+}

@@ -45,6 +45,17 @@ func (s *Session) Do(c Command) error {
 	return nil
 }
 
+// Begin carries out a command that belongs to the start, such as the first
+// register: where nothing was done yet, it leaves no step to go back over.
+func (s *Session) Begin(c Command) error {
+	untouched := len(s.past) == 0 && len(s.future) == 0
+	err := s.Do(c)
+	if untouched {
+		s.past = nil
+	}
+	return err
+}
+
 // Replace takes a whole other state, such as an opened session's, as one step.
 func (s *Session) Replace(next State, what string) {
 	s.past = append(s.past, step{state: s.State, what: what})

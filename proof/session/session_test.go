@@ -206,3 +206,45 @@ func TestPolarityTurnsTheFilm(t *testing.T) {
 		t.Errorf("%+v becomes %+v", before, after)
 	}
 }
+
+// What belongs to the start leaves no step; once something was done it is one.
+func TestBegin(t *testing.T) {
+	s := NewSession(opened())
+	found := s.Found
+	found[0].Confidence = 0.77
+	if err := s.Begin(Command{Do: "registered", Found: found}); err != nil || s.Found[0].Confidence != 0.77 {
+		t.Fatalf("%v, %+v", err, s.Found[0])
+	}
+	if s.UndoWhat() != "" {
+		t.Errorf("the first register can be undone: %q", s.UndoWhat())
+	}
+	must(t, s, Command{Do: "order", Order: "ymc"}, Command{Do: "order", Order: "mcy"})
+	found[0].Confidence = 0.66
+	if err := s.Begin(Command{Do: "registered", Found: found}); err != nil || s.UndoWhat() == "" {
+		t.Fatalf("%v, undo %q", err, s.UndoWhat())
+	}
+	s.Undo()
+	if s.Found[0].Confidence != 0.77 || s.Order != "mcy" {
+		t.Errorf("after undo: %v, %s", s.Found[0].Confidence, s.Order)
+	}
+	if err := s.Begin(Command{Do: "registered", Found: found}); err != nil || s.RedoWhat() != "" {
+		t.Errorf("%v, redo %q", err, s.RedoWhat())
+	}
+}
+
+func TestExposures(t *testing.T) {
+	s := NewSession(opened())
+	must(t, s, Command{Do: "exposures", Order: "bgr"})
+	if s.Assign != [3]int{2, 1, 0} {
+		t.Errorf("blue, green, red from the top: %v", s.Assign)
+	}
+	must(t, s, Command{Do: "exposures", Order: "gbr"})
+	if s.Assign != [3]int{2, 0, 1} {
+		t.Errorf("green, blue, red from the top: %v", s.Assign)
+	}
+	for _, wrong := range []string{"", "rg", "rgg", "rgbr", "xyz"} {
+		if err := s.Do(Command{Do: "exposures", Order: wrong}); err == nil {
+			t.Errorf("%q is taken", wrong)
+		}
+	}
+}

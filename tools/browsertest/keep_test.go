@@ -29,6 +29,9 @@ func TestReload(t *testing.T) {
 	p.waitReady()
 	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && !v.busy`)
 	is := p.view()
+	if is.Undo != "" {
+		t.Errorf("after a reload there is something to undo: %q", is.Undo)
+	}
 	if is.palette() != other || is.Order != "cym" {
 		t.Errorf("after a reload palette %q in order %q, want %q in cym", is.palette(), is.Order, other)
 	}

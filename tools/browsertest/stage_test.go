@@ -136,3 +136,21 @@ func TestStageKeys(t *testing.T) {
 		t.Errorf("the canvas swallows %q", kept)
 	}
 }
+
+// TestKeysAfterAClick presses keys where a user has them: after a click and a drag on
+// the picture, which select none of the words beside.
+func TestKeysAfterAClick(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	frame := p.frameRect("print")
+	x, y := float64(frame.Min.X+frame.Dx()/2), float64(frame.Min.Y+frame.Dy()/2)
+	p.do(chromedp.MouseClickXY(x, y))
+	p.press("l")
+	p.waitFor(`v.loupe.on`)
+	p.drag(x, y, x+30, float64(frame.Max.Y)+160)
+	p.press("l")
+	p.waitFor(`!v.loupe.on`)
+	if words := eval[string](p, `getSelection().toString()`); words != "" {
+		t.Errorf("a drag on the picture selects %q", words)
+	}
+}

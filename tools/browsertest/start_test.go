@@ -41,6 +41,9 @@ func TestStart(t *testing.T) {
 	if texts := v.errors(); len(texts) != 0 {
 		t.Errorf("messages: %q", texts)
 	}
+	if v.Undo != "" {
+		t.Errorf("nothing was done, and there is something to undo: %q", v.Undo)
+	}
 	if v.Register.Sentence == "" {
 		t.Error("the readout has no sentence")
 	}

@@ -71,8 +71,8 @@ func (a *app) has() bool { return a.plates[0] != nil }
 // open takes a new set, whose plates have arrived. keep holds on to tissues,
 // paper, light, route and print size of the set before.
 func (a *app) open(s session.State, keep bool) error {
+	old := a.State
 	if keep {
-		old := a.State
 		s.OwnPalettes, s.OwnPapers = old.OwnPalettes, old.OwnPapers
 		s.Palette, s.Order, s.Paper, s.Finish = old.Palette, old.Order, old.Paper, old.Finish
 		s.Dim, s.Limit, s.Spread = old.Dim, old.Limit, old.Spread
@@ -87,6 +87,9 @@ func (a *app) open(s session.State, keep bool) error {
 	a.Session = session.NewSession(s)
 	a.opened++
 	a.messages = nil // what was said of the files before
+	if gone := len(old.Marks) > 0 || old.Offsets != [3]session.Offset{}; gone && old.Sources[0].File == s.Sources[0].File {
+		a.say("note", "The scans were opened anew, so the marks and the offsets on the print of before are gone.")
+	}
 	a.screen.forget()
 	a.fitted, a.atSet = true, false
 	err := a.recompute()

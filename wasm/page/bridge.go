@@ -43,7 +43,7 @@ func offer(a *app) {
 	set("forget", func([]js.Value) any { return a.jsForget() })
 	set("open", func(args []js.Value) any { return a.jsOpen(args) })
 	set("restore", func(args []js.Value) any { return a.jsRestore(args) })
-	set("registered", func(args []js.Value) any { return a.jsRegistered(args[0].String()) })
+	set("registered", func(args []js.Value) any { return a.jsRegistered(args[0].String(), len(args) > 1 && args[1].Truthy()) })
 	set("busy", func(args []js.Value) any {
 		a.busy = nil
 		if len(args) > 0 && args[0].Truthy() {
@@ -180,7 +180,8 @@ func (a *app) jsOpen(args []js.Value) any {
 }
 
 // jsRestore takes the settings of a saved session for the plates that are
-// open; a session of other plates is refused.
+// open; a session of other plates is refused. One that the browser kept is where
+// the work goes on: there is nothing before it to go back to.
 func (a *app) jsRestore(args []js.Value) any {
 	name := args[0].String()
 	var names []string // of the file, where it is one and not the session that the browser kept
@@ -201,7 +202,11 @@ func (a *app) jsRestore(args []js.Value) any {
 		}
 	}
 	if err == nil {
-		a.Replace(s, "opened session")
+		if kept := len(args) > 2 && args[2].Truthy(); kept {
+			a.Session = session.NewSession(s)
+		} else {
+			a.Replace(s, "opened session")
+		}
 		a.asked = false
 		err = a.recompute()
 		a.refit()

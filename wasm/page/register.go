@@ -232,7 +232,7 @@ func (a *app) localModel(i int) localModel {
 }
 
 // jsRegistered takes what the worker's register found.
-func (a *app) jsRegistered(text string) any {
+func (a *app) jsRegistered(text string, first bool) any {
 	var r picture.Registration
 	err := json.Unmarshal([]byte(text), &r)
 	if err == nil {
@@ -241,7 +241,11 @@ func (a *app) jsRegistered(text string) any {
 				r.Left[i] = a.left.fields[i]
 			}
 		}
-		err = a.Session.Do(session.Command{Do: "registered", Found: r.Found, Local: r.Local})
+		take := a.Session.Do
+		if first {
+			take = a.Session.Begin
+		}
+		err = take(session.Command{Do: "registered", Found: r.Found, Local: r.Local})
 	}
 	if err == nil {
 		a.messages = slices.DeleteFunc(a.messages, func(m message) bool { return m.Kind == "error" }) // of what did not work before

@@ -26,7 +26,7 @@ func (a *app) jsSeek() any {
 		return nil
 	}
 	pin := m.At[from]
-	tries := []any{}
+	tries, lost := []any{}, session.Command{Do: "propose", N: m.N}
 	for f := range 3 {
 		i := a.Assign[f]
 		if i == from || m.At[i].Set && !m.At[i].Proposed {
@@ -39,8 +39,12 @@ func (a *app) jsSeek() any {
 			}
 		}
 		a.miss(m.N, i)
+		lost.Pins[i].Proposed = true
 	}
-	if len(tries) == 0 {
+	if len(tries) == 0 { // the place lies beyond the others: what was proposed for another one goes
+		if a.Session.Do(lost) == nil && a.recompute() == nil {
+			a.changed()
+		}
 		return nil
 	}
 	a.marking.sought++
@@ -123,6 +127,9 @@ func (a *app) jsFound(args []js.Value) any {
 	}
 	err := json.Unmarshal([]byte(args[2].String()), &places)
 	c := session.Command{Do: "propose", N: n}
+	for i, missed := range a.marking.missed[n] {
+		c.Pins[i].Proposed = missed
+	}
 	for _, p := range places {
 		if p.OK && p.Source >= 0 && p.Source < 3 {
 			c.Pins[p.Source] = session.Pin{Set: true, X: p.X, Y: p.Y, Certainty: p.Certainty}

@@ -15,8 +15,8 @@ const polarities = [{ id: "negative", name: "negative" }, { id: "positive", name
 export function build(api) {
   const question = ask(api);
   const mixed = mixture(api);
-  const layout = radios({ legend: "The scans lie in", commit: (id) => api.do({ do: "layout", id, order: now.tallOrder }) });
-  const parts = choice({ label: "Exposures, top to bottom", commit: (order) => api.do({ do: "layout", id: now.layout, order }) });
+  const layout = radios({ legend: "The scans lie in", commit: (id) => api.do({ do: "layout", id }) });
+  const parts = choice({ label: "Exposures, top to bottom", commit: (order) => api.do({ do: "exposures", order }) });
   const list = h("div", { class: "cards" });
   let now = null;
 
