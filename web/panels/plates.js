@@ -57,7 +57,7 @@ function ask(api) {
     h("h3", { text: "Which plate is which?" }),
     h("p", { text: "The file names do not say. In negatives, red things are darkest in the red plate and blue sky in the blue plate; in positives they are lightest there." }),
     places,
-    button("They are right so", () => {
+    button("Keep them as they are", () => {
       const red = now.plates.find((plate) => plate.filter === "red");
       api.do({ do: "assign", filter: "red", source: red.source });
     }));
@@ -92,7 +92,7 @@ function mixture(api) {
   let now = null;
   const node = h("section", { class: "ask", hidden: true, "aria-label": "Negatives and positives" },
     h("h3", { text: "Negatives and positives mixed?" }), words,
-    button("They are right so", () => {
+    button("Keep them as they are", () => {
       const { source, polarity } = now.plates[0];
       api.do({ do: "polarity", source, polarity });
     }));
