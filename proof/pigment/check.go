@@ -14,7 +14,7 @@ const (
 	LeastHaze, MostHaze = 0, 20
 	LeastCoat, MostCoat = 1, 300 // µm
 	mostPigments        = 8
-	mostLetters         = 80 // of a name, in characters
+	MostLetters         = 80 // of a name, in characters
 	shareTolerance      = 0.001
 )
 
@@ -34,7 +34,7 @@ func validID(id string) bool {
 
 // ValidName tells whether a name has 1 to 80 characters, as the schema counts
 // them, whatever their script.
-func ValidName(name string) bool { return name != "" && utf8.RuneCountInString(name) <= mostLetters }
+func ValidName(name string) bool { return name != "" && utf8.RuneCountInString(name) <= MostLetters }
 
 // Fault is what is wrong with a palette. Path leads to the place: keys and
 // indices from the palette down.

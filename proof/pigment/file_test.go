@@ -188,7 +188,7 @@ func TestSchemaIsTheReader(t *testing.T) {
 	if get(s, "properties", "palette", "properties", "id", "pattern") != idPattern {
 		t.Error("the form of ids differs")
 	}
-	if get(s, "properties", "palette", "properties", "name", "maxLength") != float64(mostLetters) {
+	if get(s, "properties", "palette", "properties", "name", "maxLength") != float64(MostLetters) {
 		t.Error("the length of names differs")
 	}
 	for what, want := range map[string][]any{"palette": get(s, "properties", "palette", "required").([]any), "tissue": get(s, "$defs", "tissue", "required").([]any)} {

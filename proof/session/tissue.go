@@ -2,7 +2,6 @@ package session
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -10,8 +9,12 @@ import (
 	"threeply/proof/stack"
 )
 
-// mostOwn bounds the palettes and the papers of a session's own.
-const mostOwn = 40
+// mostOwn bounds the palettes and the papers of a session's own, longest the
+// characters of their names.
+const (
+	mostOwn = 40
+	longest = pigment.MostLetters
+)
 
 // Palettes returns the built-in palettes and then the session's own.
 func (s *State) Palettes() []pigment.Palette { return append(pigment.Palettes(), s.OwnPalettes...) }
@@ -147,13 +150,16 @@ func takePaper(c Command, s *State) error {
 	}
 	p := *c.Paper
 	p.Name = strings.TrimSpace(p.Name)
-	if p.Name == "" {
+	if p.Name = firstLetters(p.Name, longest); p.Name == "" {
 		p.Name = "Own paper"
 	}
 	for _, q := range s.Papers() {
 		if q.Name == p.Name {
 			p.Name = s.freeName(p.Name)
 		}
+	}
+	if err := p.Check(); err != nil {
+		return fmt.Errorf("the paper “%.80s”: %w", p.Name, err)
 	}
 	p.ID = s.freeID("paper")
 	if len(s.OwnPapers) >= mostOwn {
@@ -198,12 +204,19 @@ func (s *State) freeName(name string) string {
 	for n := 1; ; n++ {
 		free := name
 		if n > 1 {
-			free = fmt.Sprintf("%s %d", name, n)
+			free = firstLetters(name, longest-5) + fmt.Sprintf(" %d", n)
 		}
 		if !taken(free) {
 			return free
 		}
 	}
+}
+
+// firstLetters cuts a name to at most so many characters: that of a file can be
+// longer than names may be, and a number needs room.
+func firstLetters(name string, most int) string {
+	letters := []rune(name)
+	return string(letters[:min(len(letters), most)])
 }
 
 // checkOwn holds the session's own palettes and papers to what stack relies on.
@@ -223,10 +236,8 @@ func (s *State) checkOwn() error {
 			return fmt.Errorf("two papers have the id “%s”, or it has none", p.ID)
 		}
 		seen[p.ID] = true
-		for _, r := range p.R {
-			if !within(r, 0, 1) || math.IsNaN(r) {
-				return fmt.Errorf("the paper “%s” reflects %g of some light: 0 to 1 can be", p.Name, r)
-			}
+		if err := p.Check(); err != nil {
+			return fmt.Errorf("the paper “%.80s”: %w", p.Name, err)
 		}
 	}
 	return s.Spread.Check()

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"encoding/json"
 	"math"
 	"strings"
 	"testing"
@@ -96,7 +97,8 @@ func TestFaultyTissuesAreRefused(t *testing.T) {
 		"table":   func(t *pigment.Tissue) { t.Pigments = []pigment.Share{{CI: "PX1", Share: 1}} },
 		"bounds":  func(t *pigment.Tissue) { t.Load = 1e6 },
 		"give 1":  func(t *pigment.Tissue) { t.Pigments = nil },
-		"of bou":  func(t *pigment.Tissue) { t.CoatMicron = math.NaN() },
+		"of bou":  func(t *pigment.Tissue) { t.CoatMicron = math.Inf(1) },
+		"missing": func(t *pigment.Tissue) { t.Haze = math.NaN() },
 		"a share": func(t *pigment.Tissue) { t.Pigments = []pigment.Share{{CI: "PB27", Share: -1}} },
 	}
 	for word, spoil := range bad {
@@ -133,5 +135,81 @@ func TestOwnPaper(t *testing.T) {
 	paper.R[3] = 1.4
 	if s.Do(Command{Do: "takePaper", Paper: &paper}) == nil {
 		t.Error("a paper that gives back more light than it gets is taken")
+	}
+}
+
+// What a hand-edited session or a command leaves out is missing, not nothing.
+func TestLeftOutIsMissing(t *testing.T) {
+	s := NewSession(opened())
+	paper, err := stack.PaperFromLab("x", "Old ledger", spectrum.Lab{88, 1, 9})
+	if err != nil {
+		t.Fatal(err)
+	}
+	must(t, s, Command{Do: "tissue", Printer: "cyan", Tissue: heavier(t, s, 1.5)}, Command{Do: "takePaper", Paper: &paper})
+	text, err := Write(s.State)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if back, err := Read("kept", text); err != nil || !back.Equal(s.State) {
+		t.Fatalf("does not come back: %v", err)
+	}
+	for says, spoil := range map[string]func(palette, paper map[string]any){
+		"haze is missing":         func(p, _ map[string]any) { delete(p["cyan"].(map[string]any), "haze") },
+		"load is missing":         func(p, _ map[string]any) { p["cyan"].(map[string]any)["load"] = nil },
+		"coatMicron is missing":   func(p, _ map[string]any) { delete(p["yellow"].(map[string]any), "coatMicron") },
+		"pigments are missing":    func(p, _ map[string]any) { delete(p["yellow"].(map[string]any), "pigments") },
+		"tissue is missing":       func(p, _ map[string]any) { delete(p, "magenta") },
+		"Old ledger”: its spectr": func(_, r map[string]any) { r["r"] = []float64{0.5} },
+		"missing or not whole":    func(_, r map[string]any) { delete(r, "r") },
+		"not whole: give 71":      func(_, r map[string]any) { r["r"] = append(r["r"].([]any), 0.5) },
+		"next to no light":        func(_, r map[string]any) { r["r"] = make([]float64, spectrum.N) },
+		"1 to 80 characters":      func(_, r map[string]any) { r["name"] = strings.Repeat("紙", 81) },
+	} {
+		var f map[string]any
+		if err := json.Unmarshal(text, &f); err != nil {
+			t.Fatal(err)
+		}
+		spoil(f["own_palettes"].([]any)[0].(map[string]any), f["own_papers"].([]any)[0].(map[string]any))
+		bad, err := json.Marshal(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := Read("kept.json", bad); err == nil || !strings.Contains(err.Error(), says) || !strings.HasPrefix(err.Error(), "kept.json: ") {
+			t.Errorf("%v, want %q", err, says)
+		}
+	}
+	begin := s.State
+	for _, text := range []string{
+		`{"do":"takePaper","paper":{"name":"x","r":[0.5]}}`, `{"do":"takePaper","paper":{"name":"x"}}`,
+		`{"do":"tissue","printer":"cyan","tissue":{"pigments":[{"ci":"PB27","share":1}],"load":1,"coatMicron":24}}`,
+	} {
+		c, err := Parse([]byte(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := s.Do(c); err == nil || !strings.Contains(err.Error(), "missing") {
+			t.Errorf("%s: %v", text, err)
+		}
+	}
+	if !s.State.Equal(begin) {
+		t.Error("a refused command leaves a trace")
+	}
+}
+
+// Names of 80 characters of any script are taken, and a second one of the same
+// name too.
+func TestLongNames(t *testing.T) {
+	s := NewSession(opened())
+	p, _ := pigment.PaletteByID("earth")
+	p.ID, p.Name = "mine", strings.Repeat("紙", 80)
+	paper, err := stack.PaperFromLab("x", p.Name, spectrum.Lab{88, 1, 9})
+	if err != nil {
+		t.Fatal(err)
+	}
+	must(t, s, Command{Do: "takePalette", Palette: &p}, Command{Do: "takePalette", Palette: &p}, Command{Do: "takePaper", Paper: &paper}, Command{Do: "namePalette", ID: "mine", Text: strings.Repeat("é", 80)})
+	paper.Name = strings.Repeat("spectrum of ", 10)
+	must(t, s, Command{Do: "takePaper", Paper: &paper}, Command{Do: "takePaper", Paper: &paper})
+	if len(s.OwnPalettes) != 2 || len(s.OwnPapers) != 3 {
+		t.Errorf("%d palettes, %d papers", len(s.OwnPalettes), len(s.OwnPapers))
 	}
 }

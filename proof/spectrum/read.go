@@ -15,11 +15,13 @@ const widest = 20
 // ParseReflectance reads a reflectance spectrum from text: a line for each
 // wavelength with its nm and its reflectance 0..1, parted by blanks, tabs,
 // commas or semicolons; empty lines and lines that begin with # are left out,
-// and so is one heading. The lines must rise from 380 nm or less to 730 or
+// and so are a heading before the first of them and a mark of the byte order. The lines must rise from 380 nm or less to 730 or
 // more in steps of at most 20. Between them the curve is a straight line. An
 // error names the line, the reason and what to do.
 func ParseReflectance(text []byte) (Curve, error) {
 	var nm, r []float64
+	headed := false
+	text = bytes.TrimPrefix(text, []byte("\ufeff")) // as some programs begin their texts
 	for n, line := range bytes.Split(text, []byte("\n")) {
 		s := strings.TrimSpace(string(line))
 		if s == "" || s[0] == '#' {
@@ -29,14 +31,21 @@ func ParseReflectance(text []byte) (Curve, error) {
 			return Curve{}, fmt.Errorf("line %d: %s", n+1, fmt.Sprintf(format, args...))
 		}
 		fields := strings.FieldsFunc(s, func(c rune) bool { return strings.ContainsRune(" \t,;\r", c) })
-		if len(fields) != 2 {
-			return at("want two numbers, nm and reflectance, found %d fields", len(fields))
+		if len(fields) == 0 { // separators alone
+			continue
 		}
 		x, err := strconv.ParseFloat(fields[0], 64)
-		if err != nil {
-			if len(nm) == 0 && n == 0 {
-				continue
-			}
+		switch {
+		case err != nil && len(nm) == 0 && !headed:
+			headed = true
+			continue
+		case len(fields) > 2 && strings.Contains(s, ",") && !strings.Contains(s, "."):
+			return at("“%.30s” has commas for decimals; write points, such as 380 0.85", s)
+		case len(fields) > 2:
+			return at("want two numbers, nm and reflectance, found %d; leave the others out", len(fields))
+		case len(fields) < 2:
+			return at("want two numbers, nm and reflectance, found only “%.20s”", s)
+		case err != nil:
 			return at("“%.20s” is no wavelength; want nm and reflectance, with a point for decimals", fields[0])
 		}
 		y, err := strconv.ParseFloat(fields[1], 64)

@@ -20,6 +20,9 @@ func TestParseReflectance(t *testing.T) {
 	for _, text := range []string{
 		ramp(380, 730, 10, "%d %.9f"),
 		"nm,R\n" + ramp(360, 740, 20, "%d,%.9f"),
+		"# own paper\n# by hand\nWavelength (nm), reflectance factor\n" + ramp(380, 730, 10, "%d %.9f"),
+		"\ufeff" + ramp(380, 730, 10, "%d %.9f"),
+		"\ufeffnm;R\n" + ramp(380, 730, 10, "%d;%.9f"),
 		"# own paper\r\n\r\n" + ramp(340, 850, 1, "%d;\t%.9f\r"),
 	} {
 		if i := strings.Index(text, "\n340"); i >= 0 {
@@ -45,17 +48,22 @@ func TestParseReflectance(t *testing.T) {
 func TestParseReflectanceRefuses(t *testing.T) {
 	good := ramp(380, 730, 10, "%d %.4f")
 	for text, want := range map[string]string{
-		"":                            "no spectrum",
-		"<html>":                      "two numbers",
-		ramp(400, 730, 10, "%d %.4f"): "must reach",
-		ramp(380, 700, 10, "%d %.4f"): "must reach",
-		ramp(380, 730, 25, "%d %.4f"): "line 2: there is a gap",
-		strings.Replace(good, " 0.3", " -0.3", 1): "negative",
-		strings.Replace(good, " 0.3", " 30", 1):   "above 1; divide percent",
-		strings.Replace(good, "500 ", "480 ", 1):  "line 13: 480 nm comes after 490",
-		strings.Replace(good, "500 ", "5oo ", 1):  "line 13: “5oo” is no wavelength",
-		strings.Replace(good, " 0.3", " NaN", 1):  "is no reflectance",
-		good + "740 0.5 0.6\n":                    "line 37",
+		"":                                 "no spectrum",
+		"<html>":                           "no spectrum",
+		"a heading\nand another\n" + good:  "line 2: “and” is no wavelength",
+		"380\n":                            "line 1: want two numbers, nm and reflectance, found only “380”",
+		strings.ReplaceAll(good, ".", ","): "line 1: “380 0,1000” has commas for decimals; write points",
+		strings.ReplaceAll(strings.ReplaceAll(good, " ", ";"), ".", ","): "line 1: “380;0,1000” has commas for decimals",
+		strings.ReplaceAll(strings.ReplaceAll(good, " ", ","), ".", ","): "has commas for decimals",
+		ramp(400, 730, 10, "%d %.4f"):                                    "must reach",
+		ramp(380, 700, 10, "%d %.4f"):                                    "must reach",
+		ramp(380, 730, 25, "%d %.4f"):                                    "line 2: there is a gap",
+		strings.Replace(good, " 0.3", " -0.3", 1):                        "negative",
+		strings.Replace(good, " 0.3", " 30", 1):                          "above 1; divide percent",
+		strings.Replace(good, "500 ", "480 ", 1):                         "line 13: 480 nm comes after 490",
+		strings.Replace(good, "500 ", "5oo ", 1):                         "line 13: “5oo” is no wavelength",
+		strings.Replace(good, " 0.3", " NaN", 1):                         "is no reflectance",
+		good + "740 0.5 0.6\n":                                           "line 37: want two numbers, nm and reflectance, found 3",
 	} {
 		_, err := ParseReflectance([]byte(text))
 		if err == nil || !strings.Contains(err.Error(), want) {

@@ -1,10 +1,13 @@
 package stack
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
+	"threeply/proof/pigment"
 	"threeply/proof/spectrum"
 )
 
@@ -15,6 +18,54 @@ type Paper struct {
 	Name   string         `json:"name"`
 	Source string         `json:"source"`
 	R      spectrum.Curve `json:"r"`
+}
+
+// darkest is the reflectance that a paper must reach somewhere: what reflects less
+// is no paper.
+const darkest = 0.01
+
+// UnmarshalJSON reads a paper. Where its spectrum has not the values of a
+// spectrum.Curve, what is read fails Check: a short list is not filled up with
+// black.
+func (p *Paper) UnmarshalJSON(text []byte) error {
+	var f struct {
+		ID     string    `json:"id"`
+		Name   string    `json:"name"`
+		Source string    `json:"source"`
+		R      []float64 `json:"r"`
+	}
+	err := json.Unmarshal(text, &f)
+	*p = Paper{ID: f.ID, Name: f.Name, Source: f.Source}
+	if copy(p.R[:], f.R) != len(f.R) || len(f.R) != len(p.R) {
+		p.R[0] = math.NaN()
+	}
+	return err
+}
+
+// Check returns what is wrong with a paper, or nil. A sound paper has a name, 1 to 80
+// characters, and reflects 0 to 1 of the light of every wavelength, not next to
+// nothing of all.
+func (p Paper) Check() error {
+	if !pigment.ValidName(p.Name) {
+		return errors.New("give a paper a name of 1 to 80 characters")
+	}
+	return sound(p.R)
+}
+
+// sound is what Check asks of the reflectance.
+func sound(reflectance spectrum.Curve) error {
+	for i, r := range reflectance {
+		if math.IsNaN(r) {
+			return fmt.Errorf("its spectrum is missing or not whole: give %d values, from %d to %d nm in steps of %d", spectrum.N, spectrum.First, spectrum.First+spectrum.Step*(spectrum.N-1), spectrum.Step)
+		}
+		if !(r >= 0 && r <= 1) {
+			return fmt.Errorf("it reflects %g of the light of %g nm: 0 to 1 can be", r, spectrum.Wavelength(i))
+		}
+	}
+	if slices.Max(reflectance[:]) < darkest {
+		return errors.New("it reflects next to no light: no paper is so dark")
+	}
+	return nil
 }
 
 // invented marks the papers that no instrument has seen.
@@ -107,5 +158,5 @@ func PaperFromSpectrum(id, name string, text []byte) (Paper, error) {
 	if err != nil {
 		return Paper{}, err
 	}
-	return Paper{id, name, "measured spectrum", r}, nil
+	return Paper{id, name, "measured spectrum", r}, sound(r)
 }

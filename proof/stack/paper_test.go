@@ -1,6 +1,7 @@
 package stack
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"strings"
@@ -63,5 +64,35 @@ func TestPaperFromSpectrum(t *testing.T) {
 	}
 	if _, err := PaperFromSpectrum("own", "Own", []byte("380 2\n")); err == nil {
 		t.Error("a reflectance of 2 passes")
+	}
+}
+
+func TestPaperReadsBackWhole(t *testing.T) {
+	for _, p := range Papers() {
+		text, err := json.Marshal(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var back Paper
+		if err := json.Unmarshal(text, &back); err != nil || back != p || back.Check() != nil {
+			t.Errorf("%s comes back as %+v: %v, %v", p.ID, back, err, back.Check())
+		}
+	}
+	for _, text := range []string{`{"name":"x"}`, `{"name":"x","r":[0.5]}`, `{"name":"x","r":[` + strings.Repeat("0.5,", spectrum.N) + `0.5]}`, `{"name":"x","r":null}`} {
+		var p Paper
+		if err := json.Unmarshal([]byte(text), &p); err != nil || p.Check() == nil {
+			t.Errorf("%.40s passes for a paper: %v", text, err)
+		}
+	}
+}
+
+func TestBlackIsNoPaper(t *testing.T) {
+	if _, err := PaperFromSpectrum("x", "x", []byte("380 0\n"+func() (lines string) {
+		for nm := 390; nm <= 730; nm += 10 {
+			lines += fmt.Sprintf("%d 0.0001\n", nm)
+		}
+		return lines
+	}())); err == nil || !strings.Contains(err.Error(), "next to no light") {
+		t.Errorf("a black spectrum: %v", err)
 	}
 }
