@@ -119,6 +119,14 @@ func (p *Printing) encode(space spectrum.RGBSpace) {
 	p.decoded = render.Decode(p.Table)
 }
 
+// SeenIn is the same print in the dim gallery or on the bench.
+func (p *Printing) SeenIn(dim bool) *Printing {
+	q := *p
+	q.Dim = dim
+	q.encode(spectrum.SRGB)
+	return &q
+}
+
 // Fits tells whether the printing is still that of the session.
 func (p *Printing) Fits(s *session.State) bool {
 	recipe, light, err := Recipe(s)

@@ -43,16 +43,7 @@ func TestShaderAgainstGo(t *testing.T) {
 	} {
 		c.do()
 		p.settled()
-		type comparison struct {
-			Pixels int     `json:"pixels"`
-			Share2 float64 `json:"share2"`
-			Worst  int     `json:"worst"`
-			Where  string  `json:"where"`
-		}
-		got := eval[comparison](p, `(async () => {
-			const answer = await threeply.compare();
-			return typeof answer === "string" ? JSON.parse(answer) : answer;
-		})()`)
+		got := p.compare()
 		t.Logf("%s: %d pixels, %.3f %% within 2/255, worst %d/255 %s", c.name, got.Pixels, 100*got.Share2, got.Worst, got.Where)
 		if got.Pixels < 100_000 {
 			t.Errorf("%s: only %d pixels were compared", c.name, got.Pixels)
@@ -61,4 +52,21 @@ func TestShaderAgainstGo(t *testing.T) {
 			t.Errorf("%s: want 99 %% within 2/255 and none beyond 6", c.name)
 		}
 	}
+}
+
+// comparison is how far the shader's pictures lie from the Go renderer's.
+type comparison struct {
+	Pixels int     `json:"pixels"`
+	Share2 float64 `json:"share2"` // within 2/255 in every channel
+	Worst  int     `json:"worst"`
+	Where  string  `json:"where"`
+}
+
+// compare compares the panes as they stand.
+func (p *page) compare() comparison {
+	p.t.Helper()
+	return eval[comparison](p, `(async () => {
+		const answer = await threeply.compare();
+		return typeof answer === "string" ? JSON.parse(answer) : answer;
+	})()`)
 }

@@ -109,3 +109,33 @@ func TestHueOfTheCut(t *testing.T) {
 	p.run(`[...document.querySelectorAll("#panel-proof .computed button")].find(b => b.textContent.includes("hue of the point")).click()`)
 	p.waitFor(`v.hue.read && Math.abs(v.hue.degrees - (Math.atan2(v.sample.reference[2], v.sample.reference[1]) * 180 / Math.PI + 360) % 360) < 1e-6`)
 }
+
+// TestSideBySide looks at both ways of printing and at both rooms side by side, and
+// holds each picture to the Go renderer; what the session prints stays as it is.
+func TestSideBySide(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	for _, c := range []struct{ look, left, right string }{{"two ways", "straight", "masked"}, {"two rooms", "bench", "gallery"}} {
+		p.run(`[...document.querySelectorAll("#look label")].find(l => l.textContent === ` + quoted(c.look) + `).click()`)
+		p.waitFor(fmt.Sprintf(`v.frames.map(f => f.id).join() === "%s,%s"`, c.left, c.right))
+		shot := p.settled()
+		left, right := p.frameRect(c.left), p.frameRect(c.right)
+		n := 0
+		for y := range left.Dy() {
+			for x := range left.Dx() {
+				if differs(rgba(shot, left.Min.X+x, left.Min.Y+y), rgba(shot, right.Min.X+x, right.Min.Y+y), 4) {
+					n++
+				}
+			}
+		}
+		if share := float64(n) / float64(left.Dx()*left.Dy()); share < 0.1 {
+			t.Errorf("%s: only %.1f %% of the two pictures differ", c.look, 100*share)
+		}
+		if got := p.compare(); got.Share2 < 0.99 || got.Worst > 6 || got.Pixels < 100_000 {
+			t.Errorf("%s: shader against Go %+v", c.look, got)
+		}
+		if v := p.view(); v.Undo != "" {
+			t.Errorf("%s: looking is a step to undo, %q", c.look, v.Undo)
+		}
+	}
+}

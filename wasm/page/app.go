@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"threeply/proof/affine"
+	"threeply/proof/mask"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
@@ -28,6 +29,7 @@ type app struct {
 	printing  *picture.Printing
 	curves    [3]picture.Curves
 	curved    [3]tone.Film // the films that the curves were made for, by printer
+	masks     *mask.Matrix // of the masked way, where it is printed or looked at
 	maskedFor maskedFor
 	spreadFor spread.Limits
 	board     board
@@ -160,27 +162,33 @@ func (a *app) recompute() error {
 }
 
 // remask finds the masks of a masked print anew where what they stand on has
-// changed. Where there are none to be found it goes back to straight and says
-// why.
+// changed, and those of a look at both ways. Where there are none to be found it
+// goes back to straight and says why.
 func (a *app) remask() error {
-	if !a.Masked || !a.has() {
-		a.printing.Masks, a.maskedFor = nil, maskedFor{}
+	a.printing.Masks = nil
+	if !a.Masked && a.look != "ways" || !a.has() {
+		a.masks, a.maskedFor = nil, maskedFor{}
 		return nil
 	}
 	now := maskedFor{printing: a.printing, films: a.curved, opened: a.opened}
 	for i := range now.at {
 		now.at[i] = a.Register(i)
 	}
-	if now == a.maskedFor && a.printing.Masks != nil {
-		return nil
+	if now != a.maskedFor || a.masks == nil {
+		small, level := picture.Small(a.plates)
+		m, err := a.printing.FindMasks(&a.State, small, level)
+		if err != nil {
+			a.masks = nil
+			if a.Masked {
+				return err
+			}
+			return nil // the masked way of the two says so
+		}
+		a.masks, a.maskedFor = &m, now
 	}
-	small, level := picture.Small(a.plates)
-	m, err := a.printing.FindMasks(&a.State, small, level)
-	if err != nil {
-		a.printing.Masks = nil
-		return err
+	if a.Masked {
+		a.printing.Masks = a.masks
 	}
-	a.printing.Masks, a.maskedFor = &m, now
 	return nil
 }
 

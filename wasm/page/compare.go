@@ -44,7 +44,7 @@ func (a *app) answerCompare() {
 		got := make([]byte, 4*(x1-x0)*(y1-y0))
 		shot.ReadPixels(got)
 		shot.Deallocate()
-		printing := a.tending(p.tendency)
+		printing := a.printingIn(p)
 		pic := picture.Assemble(&a.State, printing, printing.Curves(&a.State), a.level(level), view, level)
 		for i := range pic.Layers {
 			pic.Layers[i].Hidden = pic.Layers[i].Hidden || (p.only != "" && p.only != pigment.Printer(i).String())

@@ -75,7 +75,7 @@ func (a *app) drawPane(dst *ebiten.Image, p pane, r image.Rectangle, view affine
 		"Warped": onOff(warped), "Key": key.all(), "BendX": bendX, "BendY": bendY, "Frame": frame,
 		"Paper": vec(scale.Paper), "Depth": vec(scale.Depth.Lab), "Wide": onOff(a.screen.wide), "Tones": tones[:],
 	}
-	if m := a.printing.Masks; m != nil {
+	if m := a.masksIn(p); m != nil {
 		op.Uniforms["Masked"] = 1
 		var columns []float32
 		for i := range 3 {

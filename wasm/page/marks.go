@@ -80,6 +80,9 @@ func (a *app) turnLook(to string) {
 			a.tool = "pan"
 		}
 	}
+	if a.has() {
+		_ = a.remask() // what may be wrong was said when the session began to print masked
+	}
 	a.refit()
 }
 

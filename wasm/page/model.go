@@ -66,13 +66,14 @@ type named struct {
 }
 
 type frameModel struct {
-	ID    string  `json:"id"`
-	Label string  `json:"label"`
-	Note  string  `json:"note"`
-	X     float64 `json:"x"`
-	Y     float64 `json:"y"`
-	W     float64 `json:"w"`
-	H     float64 `json:"h"`
+	ID       string  `json:"id"`
+	Label    string  `json:"label"`
+	Estimate bool    `json:"estimate"` // it shows a print, or something found from one
+	Note     string  `json:"note"`
+	X        float64 `json:"x"`
+	Y        float64 `json:"y"`
+	W        float64 `json:"w"`
+	H        float64 `json:"h"`
 }
 
 type dividerModel struct {
@@ -98,7 +99,7 @@ type segment struct {
 var cautions = []string{
 	"UV lamps harm eyes and skin: do not look into the light, cover skin, and air the room where a lamp makes ozone.",
 	"Dichromate sensitisers are toxic, carcinogenic and sensitising, and restricted in many places; treat diazo sensitisers by their data sheet.",
-	"Dry pigments, those with lead, mercury, cadmium or cobalt above all: raise no dust, work wet or with a fitted respirator.",
+	"Dry pigments, those with lead, mercury, cadmium, cobalt or nickel above all: raise no dust, work wet or with a fitted respirator.",
 	"Hot water scalds, and glass under vacuum can implode.",
 	"Follow the safety data sheet, local rules and licensed practice; this page replaces none of them.",
 }
@@ -187,11 +188,18 @@ func (a *app) frames(m *model) {
 	}
 	notes := map[string]string{
 		"reference":  "plates, added light",
-		"print":      palette + way + " · " + finish.Name + " · " + light + " · estimated spectra",
+		"print":      palette + way + " · " + finish.Name + " · " + light,
 		"difference": palette + way,
 		"lighter":    spreadWords(a.Spread, "−") + way,
 		"heavier":    spreadWords(a.Spread, "+") + way,
 		"layer":      palette + way,
+		"straight":   palette + " · each plate by its own curve",
+		"masked":     palette + " · corrected by masks",
+		"bench":      fmt.Sprintf("%s%s · %d lx", palette, way, session.BenchLux),
+		"gallery":    fmt.Sprintf("%s%s · %d lx", palette, way, session.GalleryLux),
+	}
+	if a.masks == nil {
+		notes["masked"] = "no masks can be found for this picture: straight"
 	}
 	line := &lineModel{Share: a.Section}
 	w, h := a.Frame()
@@ -201,7 +209,8 @@ func (a *app) frames(m *model) {
 		if p.show == showPlate {
 			notes[p.ID] = a.Sources[a.SourceOf(pigment.Printer(p.plate))].File
 		}
-		m.Frames = append(m.Frames, frameModel{p.ID, p.Label, notes[p.ID], float64(x0) / r, float64(y0) / r, float64(x1-x0) / r, float64(y1-y0) / r})
+		estimate := p.show == showPrint || p.show == showDifference || p.show == showReach
+		m.Frames = append(m.Frames, frameModel{p.ID, p.Label, estimate, notes[p.ID], float64(x0) / r, float64(y0) / r, float64(x1-x0) / r, float64(y1-y0) / r})
 		inv, ok := a.view(p).Inverse()
 		if !ok {
 			continue

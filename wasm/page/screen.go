@@ -40,7 +40,7 @@ const maxWindow = 4096
 // level of its pyramid that the zoom asks for, and the tables of the print.
 type screen struct {
 	shader  *ebiten.Shader
-	tables  [3]table         // by tendency
+	tables  [variants]table  // by variant of the print
 	windows [slots][3]window // by slot of the pane and by source
 	wide    bool             // the canvas is Display P3
 	pixels  []byte           // reused for uploads
@@ -54,14 +54,7 @@ const (
 	slots
 )
 
-// A print tends to be likely, lighter or heavier: see picture.Printing.
-const (
-	likely = iota
-	lighter
-	heavier
-)
-
-// table is what one tendency of the print is looked up in.
+// table is what one variant of the print is looked up in.
 type table struct {
 	image *ebiten.Image
 	fresh bool
@@ -110,8 +103,8 @@ func (s *screen) room(n int) []byte {
 
 // writeTable puts a cube and its curves on the graphics card, and the shell
 // where that is asked for.
-func (s *screen) writeTable(tendency int, cube []uint16, curves [3]picture.Curves, shell *reach.Shell) {
-	t := &s.tables[tendency]
+func (s *screen) writeTable(variant int, cube []uint16, curves [3]picture.Curves, shell *reach.Shell) {
+	t := &s.tables[variant]
 	if t.image == nil {
 		t.image = unmanaged(tableWidth, tableHeight)
 	}
@@ -225,30 +218,19 @@ func (a *app) Draw(dst *ebiten.Image) {
 // tableOf returns the table that a pane is looked up in, written where it is
 // stale.
 func (a *app) tableOf(p pane) *ebiten.Image {
-	t := &a.screen.tables[p.tendency]
+	t := &a.screen.tables[p.variant]
 	reaches := p.show == showReach
 	if !t.fresh || reaches && !t.shell {
-		printing := a.tending(p.tendency)
+		printing := a.variant(p.variant)
 		curves := a.curves
-		if p.tendency != likely {
+		if p.variant != likely {
 			curves = printing.Curves(&a.State)
 		}
 		var shell *reach.Shell
 		if reaches {
 			shell = reach.New(printing.Cube, printing.Limit).Shell(printing.Scale)
 		}
-		a.screen.writeTable(p.tendency, printing.Table, curves, shell)
+		a.screen.writeTable(p.variant, printing.Table, curves, shell)
 	}
 	return t.image
-}
-
-// tending is the printing of a tendency.
-func (a *app) tending(tendency int) *picture.Printing {
-	switch tendency {
-	case lighter:
-		return a.printing.Lighter(a.Spread)
-	case heavier:
-		return a.printing.Heavier(a.Spread)
-	}
-	return a.printing
 }

@@ -50,7 +50,8 @@ type namedLook struct {
 // plates.
 var looks = []namedLook{
 	{"beside", "beside", "print"}, {"divided", "divided", "print"}, {"blink", "blink", "print"}, {"difference", "difference", "print"},
-	{"reach", "out of reach", "print"}, {"sure", "lighter, heavier", "print"}, {"board", "all palettes", "print"},
+	{"reach", "out of reach", "print"}, {"sure", "lighter, heavier", "print"},
+	{"ways", "two ways", "print"}, {"rooms", "two rooms", "print"}, {"board", "all palettes", "print"},
 	{"layer", "one layer", "plates"}, {"plate", "one plate", "plates"}, {"turns", "two plates by turns", "plates"},
 	{"edges", "edges", "plates"}, {"marks", "marks", "plates"},
 }
@@ -71,7 +72,8 @@ type pane struct {
 	show       int
 	only       string  // the one layer shown, "" for all
 	plate      int     // of showPlate: its printer
-	tendency   int     // likely, lighter or heavier
+	variant    int     // of the print: likely, lighter …
+	way        int     // of printing: as chosen, straight or masked
 	slot       int     // the windows that it is looked at through
 	x, y, w, h float64 // the room it has
 	shift      float64 // a divided pane shows the picture of the whole frame: CSS pixels that its own x lies to the right
@@ -128,9 +130,17 @@ func (s *sight) panes() []pane {
 		return []pane{one("reach", "Out of reach: how far, in units of CIELAB", showReach)}
 	case "sure":
 		light, heavy := one("lighter", "Lighter", showPrint), one("heavier", "Heavier", showPrint)
-		light.tendency, heavy.tendency = lighter, heavier
+		light.variant, heavy.variant = lighter, heavier
 		print.Label = "Likely"
 		return s.abreast(light, print, heavy)
+	case "ways":
+		left, right := one("straight", "Printed straight", showPrint), one("masked", "Printed masked", showPrint)
+		left.way, right.way = straight, masked
+		return s.abreast(left, right)
+	case "rooms":
+		left, right := one("bench", "On the bench", showPrint), one("gallery", "In the dim gallery", showPrint)
+		left.variant, right.variant = onBench, inGallery
+		return s.abreast(left, right)
 	case "layer":
 		p := one("layer", "The "+s.layer+" layer alone on the paper", showPrint)
 		p.only = s.layer
