@@ -18,12 +18,14 @@ func TestTitle(t *testing.T) {
 				for _, l := range spectrum.Lights() {
 					r := stack.DefaultRecipe(p)
 					r.Paper, r.Surface = paper, f.Surface
-					name := Title(r, l)
-					if ascii(name) != name {
-						t.Errorf("%q loses letters in a profile", name)
+					for _, limit := range []float64{1, 0.6} {
+						name := Title(r, l, limit)
+						if ascii(name) != name {
+							t.Errorf("%q loses letters in a profile", name)
+						}
+						seen[name] = true
+						count++
 					}
-					seen[name] = true
-					count++
 				}
 			}
 		}

@@ -124,14 +124,17 @@ func TestSaveProfile(t *testing.T) {
 	p := open(t, 1400, 860)
 	p.waitFor(`v.registered === "auto" && !v.busy`)
 	folder := p.downloads()
+	const limit = 0.6 // of the coat, which 100 % then stands for
+	p.command("limit", map[string]any{"value": limit})
 	p.command("station", map[string]any{"id": "sheets"})
+	p.waitFor(`document.querySelector("#panel-sheets").textContent.includes("now 60 % of its coat")`)
 	p.run(`[...document.querySelectorAll("#panels button")].find(b => b.textContent === "ICC profile of these tissues").click()`)
 	saved, err := os.ReadFile(waitFile(t, folder, ".icc"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	r, light := p.recipe()
-	want := icc.Output(r, light, balance.DefaultLimit, icc.Title(r, light), time.Now(), nil)
+	want := icc.Output(r, light, limit, icc.Title(r, light, limit), time.Now(), nil)
 	if len(saved) != len(want) {
 		t.Fatalf("the saved profile has %d bytes, want %d", len(saved), len(want))
 	}

@@ -6,8 +6,10 @@ import (
 	"io"
 	"time"
 
-	"threeply/proof/balance"
 	"threeply/proof/icc"
+	"threeply/proof/picture"
+	"threeply/proof/pigment"
+	"threeply/proof/session"
 	"threeply/proof/stack"
 )
 
@@ -15,13 +17,15 @@ import (
 func profile(args []string, out io.Writer) error {
 	f := flag.NewFlagSet("icc", flag.ContinueOnError)
 	palette := f.String("palette", "", "id of the palette, see “threeply palettes”, or a palette file")
-	order := f.String("order", stack.DefaultOrder.String(), "the layers from the paper up, such as ymc")
-	light := f.String("light", "D50", lightHelp())
-	paper := f.String("paper", stack.Papers()[0].ID, "id of the paper: "+paperIDs(stack.Papers())+", or a file with its reflectance: lines of nm and 0 to 1")
-	finish := f.String("finish", stack.Gloss.ID, "gloss, satin or matt")
+	saved := f.String("session", "", "take tissues, order, paper, surface, light and thickest layer from a session that the page saved; what else is given goes before")
+	order := f.String("order", "", "the layers from the paper up, such as ymc (default "+stack.DefaultOrder.String()+")")
+	light := f.String("light", "", lightHelp()+" (default D50)")
+	paper := f.String("paper", "", "id of the paper: "+paperIDs(stack.Papers())+", or a file with its reflectance: lines of nm and 0 to 1 (default "+stack.Papers()[0].ID+")")
+	finish := f.String("finish", "", "gloss, satin or matt (default gloss)")
+	limit := f.Float64("limit", 0, "thickest layer allowed, which 100 % stands for: 1 for the whole coat, 0.2 to 2.5 (default 1)")
 	to := f.String("o", "", "the .icc file to write")
 	f.Usage = func() {
-		fmt.Fprint(f.Output(), "Usage: threeply icc -palette ID|FILE -o FILE [options]\n\nWrites the recipe as an ICC output profile, with which any program that reads\nICC profiles can proof it. Its device colours C, M, Y are the thickness of each\nlayer, 100 % the whole coat, not dot areas. It is an estimate from approximate\nbuilt-in spectra, like every proof here.\n\n")
+		fmt.Fprint(f.Output(), "Usage: threeply icc -palette ID|FILE -o FILE [options]\n       threeply icc -session FILE -o FILE [options]\n\nWrites the recipe as an ICC output profile, with which any program that reads\nICC profiles can proof it. Its device colours C, M, Y are the thickness of each\nlayer, 100 % the thickest allowed, not dot areas; the profile's name says how thick\nthat is. It is an estimate from approximate built-in spectra, like every proof here.\n\n")
 		f.PrintDefaults()
 	}
 	if err := parse(f, out, args); err != nil {
@@ -30,15 +34,33 @@ func profile(args []string, out io.Writer) error {
 	if f.NArg() > 0 {
 		return usageError(fmt.Sprintf("reads no files, but got “%s”; the profile's own name goes after -o", f.Arg(0)))
 	}
-	r, l, err := patchRecipe(*palette, *order, *light, *paper, *finish)
+	s := session.New()
+	if *saved != "" {
+		var err error
+		if s, err = sessionNamed(*saved); err != nil {
+			return err
+		}
+	} else if *palette == "" {
+		return usageError("-palette is missing: give one of " + paletteIDs(pigment.Palettes()) + ", a palette file, or -session")
+	}
+	history := session.NewSession(s)
+	if err := change(history, *palette, *order, *paper, *finish, *light); err != nil {
+		return err
+	}
+	if *limit != 0 {
+		if err := history.Do(session.Command{Do: "limit", Value: *limit}); err != nil {
+			return usageError(err.Error())
+		}
+	}
+	r, l, err := picture.Recipe(&history.State)
 	if err != nil {
 		return err
 	}
 	if *to == "" {
 		return usageError("-o is missing: name the .icc file to write")
 	}
-	name := icc.Title(r, l)
-	content := icc.Output(r, l, balance.DefaultLimit, name, time.Now(), nil)
+	name := icc.Title(r, l, history.Limit)
+	content := icc.Output(r, l, history.Limit, name, time.Now(), nil)
 	if err := writeFile(*to, text(string(content))); err != nil {
 		return err
 	}

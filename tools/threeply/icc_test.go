@@ -4,10 +4,13 @@ import (
 	"bytes"
 	"encoding/binary"
 	"errors"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"threeply/proof/session"
 )
 
 // The file is a whole output profile (ICC.1:2001-04, 6.1) under the recipe's
@@ -38,12 +41,65 @@ func TestIccWritesProfile(t *testing.T) {
 	}
 }
 
+// 100 % is the thickest layer allowed: -session brings it, -limit sets it, the
+// profile's name says it, and its tables are those of that limit.
+func TestIccOfASession(t *testing.T) {
+	dir := t.TempDir()
+	s := session.New()
+	s.Palette, s.Finish, s.Limit, s.Order = "chrome", "matt", 0.6, "myc"
+	saved, err := session.Write(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	of := filepath.Join(dir, "saved.json")
+	if err := os.WriteFile(of, append([]byte("\ufeff"), saved...), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	written := map[string][]byte{}
+	for name, args := range map[string][]string{
+		"session":  {"-session", of},
+		"limit":    {"-palette", "chrome", "-finish", "matt", "-order", "myc", "-limit", "0.6"},
+		"whole":    {"-palette", "chrome", "-finish", "matt", "-order", "myc"},
+		"over it":  {"-session", of, "-limit", "1"},
+		"a finish": {"-session", of, "-finish", "gloss"},
+	} {
+		file := filepath.Join(dir, "print.icc")
+		if err := profile(append(args, "-o", file), io.Discard); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		b, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		says := "100 % is 0.6 of the coat"
+		if name == "whole" || name == "over it" {
+			says = "100 % is the whole coat"
+		}
+		if !bytes.Contains(b, []byte(says)) {
+			t.Errorf("%s: the name does not say “%s”", name, says)
+		}
+		written[name] = b
+	}
+	const dated = 36
+	for _, same := range [][2]string{{"session", "limit"}, {"whole", "over it"}} {
+		if !bytes.Equal(written[same[0]][dated:], written[same[1]][dated:]) {
+			t.Errorf("%v differ", same)
+		}
+	}
+	const tables = 1000 // beyond date and name
+	for _, other := range []string{"whole", "a finish"} {
+		if a, b := written["session"], written[other]; bytes.Equal(a[len(a)-tables:], b[len(b)-tables:]) && bytes.Equal(a[len(a)/2:], b[len(a)/2:]) {
+			t.Errorf("%s has the tables of the session", other)
+		}
+	}
+}
+
 func TestIccWrongUse(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "print.icc")
 	for _, args := range []string{
 		"", "-palette lemon", "-o " + file, "-palette none -o " + file, "-palette lemon -order yy -o " + file,
 		"-palette lemon -paper none -o " + file, "-palette lemon -finish wet -o " + file, "-palette lemon -light moon -o " + file,
-		"-palette lemon -o " + file + " a.tif", "-nosuch",
+		"-palette lemon -o " + file + " a.tif", "-nosuch", "-palette lemon -limit 9 -o " + file,
 	} {
 		var wrong usageError
 		if err := profile(strings.Fields(args), &bytes.Buffer{}); !errors.As(err, &wrong) || wrong == "" {

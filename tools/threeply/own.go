@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -54,6 +55,47 @@ func paperNamed(name string) (stack.Paper, error) {
 	return p, nil
 }
 
+// change lays tissues, paper and light of a session as the options name them;
+// empty ones keep what the session has.
+func change(s *session.Session, palette, order, paper, finish, light string) error {
+	if err := takeOwn(s, &palette, &paper); err != nil {
+		return err
+	}
+	if err := known(s, palette, paper, finish, light); err != nil {
+		return err
+	}
+	for _, c := range []session.Command{
+		{Do: "palette", ID: palette}, {Do: "order", Order: order}, {Do: "paper", ID: paper},
+		{Do: "finish", ID: finish}, {Do: "light", ID: light},
+	} {
+		if c.ID+c.Order == "" {
+			continue
+		}
+		if err := s.Do(c); err != nil {
+			return usageError(err.Error())
+		}
+	}
+	return nil
+}
+
+// known refuses an id that names nothing that is built in or belongs to the
+// session, and says what there is; an empty one keeps what the session has.
+func known(s *session.Session, palette, paper, finish, light string) error {
+	if _, ok := s.PaletteByID(palette); palette != "" && !ok {
+		return usageError(fmt.Sprintf("no palette “%s”: give one of %s, or a palette file", palette, paletteIDs(s.Palettes())))
+	}
+	if _, ok := s.PaperByID(paper); paper != "" && !ok {
+		return usageError(fmt.Sprintf("no paper “%s”: give one of %s, or a spectrum file", paper, paperIDs(s.Papers())))
+	}
+	if _, ok := stack.FinishByID(finish); finish != "" && !ok {
+		return usageError(noFinish(finish))
+	}
+	if _, ok := spectrum.LightByID(light); light != "" && !ok {
+		return usageError(noLight(light))
+	}
+	return nil
+}
+
 // takeOwn takes a palette or a paper that is named by its file into the session,
 // and empties its name.
 func takeOwn(s *session.Session, palette, paper *string) error {
@@ -91,7 +133,7 @@ func sessionNamed(name string) (session.State, error) {
 	if err != nil {
 		return session.State{}, err
 	}
-	return session.Read(name, text)
+	return session.Read(name, bytes.TrimPrefix(text, []byte("\ufeff")))
 }
 
 // lightHelp says what the lights' ids are.

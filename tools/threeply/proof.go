@@ -13,8 +13,6 @@ import (
 	"threeply/proof/plate"
 	"threeply/proof/render"
 	"threeply/proof/session"
-	"threeply/proof/spectrum"
-	"threeply/proof/stack"
 )
 
 // proof renders the print of three plates.
@@ -60,20 +58,11 @@ func proof(args []string, out io.Writer) error {
 		}
 	}
 	history := session.NewSession(s)
-	if err := takeOwn(history, palette, paper); err != nil {
+	if err := change(history, *palette, *order, *paper, *finish, *light); err != nil {
 		return err
 	}
-	if err := known(history, *palette, *paper, *finish, *light); err != nil {
-		return err
-	}
-	for _, c := range []session.Command{
-		{Do: "palette", ID: *palette}, {Do: "order", Order: *order}, {Do: "paper", ID: *paper},
-		{Do: "finish", ID: *finish}, {Do: "light", ID: *light}, {Do: "masked", On: *masked},
-	} {
-		if c.ID+c.Order == "" && !c.On {
-			continue
-		}
-		if err := history.Do(c); err != nil {
+	if *masked {
+		if err := history.Do(session.Command{Do: "masked", On: true}); err != nil {
 			return usageError(err.Error())
 		}
 	}
@@ -102,32 +91,10 @@ func proof(args []string, out io.Writer) error {
 	return err
 }
 
-// known refuses an id that names nothing that is built in or belongs to the
-// session, and says what there is; an empty one keeps what the session has.
-func known(s *session.Session, palette, paper, finish, light string) error {
-	if _, ok := s.PaletteByID(palette); palette != "" && !ok {
-		return usageError(fmt.Sprintf("no palette “%s”: give one of %s, or a palette file", palette, paletteIDs(s.Palettes())))
-	}
-	if _, ok := s.PaperByID(paper); paper != "" && !ok {
-		return usageError(fmt.Sprintf("no paper “%s”: give one of %s, or a spectrum file", paper, paperIDs(s.Papers())))
-	}
-	if _, ok := stack.FinishByID(finish); finish != "" && !ok {
-		return usageError(noFinish(finish))
-	}
-	if _, ok := spectrum.LightByID(light); light != "" && !ok {
-		return usageError(noLight(light))
-	}
-	return nil
-}
-
 // sessionFor reads a saved session and puts the set's plates in its order: by
 // the names of their files, wherever those lie.
 func sessionFor(name string, set *plate.Set) (session.State, error) {
-	text, err := readFile(name)
-	if err != nil {
-		return session.State{}, err
-	}
-	s, err := session.Read(name, text)
+	s, err := sessionNamed(name)
 	if err != nil {
 		return session.State{}, err
 	}

@@ -3,7 +3,7 @@
 import { h, text } from "./dom.js";
 import { button, fileButton, heading, radios } from "./controls.js";
 import { cautionList } from "./tissues.js";
-import { capital } from "./words.js";
+import { capital, figure } from "./words.js";
 
 const forms = [{ id: "png", name: "PNG, 8 bits" }, { id: "tiff", name: "TIFF, 16 bits" }];
 const spaces = [{ id: "srgb", name: "sRGB" }, { id: "p3", name: "Display P3" }];
@@ -11,6 +11,7 @@ const spaces = [{ id: "srgb", name: "sRGB" }, { id: "p3", name: "Display P3" }];
 export function build(api) {
   const cautions = cautionList(true);
   const rests = h("p", { class: "hint" });
+  const relative = h("p", { class: "hint" });
   const item = (title, words, ...controls) => h("section", { class: "sheet" }, h("h3", { text: title }), h("p", { class: "hint", text: words }), ...controls);
   const actions = (...controls) => h("div", { class: "actions" }, ...controls);
   const proofs = proofActions(api, actions);
@@ -19,7 +20,8 @@ export function build(api) {
     nodes: [
       heading("Sheets", "What leaves for the workshop and the file."),
       item("Proof", "The computed print at the size of the key plate, or the reference for comparison. The file carries the profile of its colour space, the resolution of the print’s width, and in words what it is and what it rests on.", ...proofs.nodes),
-      item("Profile", "For a soft proof in any program that reads ICC profiles: what these tissues make of the amounts of cyan, magenta and yellow, and back, on this paper and under this light. 100 % is the whole coat of a layer, not a dot area.",
+      item("Profile", "For a soft proof in any program that reads ICC profiles: what these tissues make of the amounts of cyan, magenta and yellow, and back, on this paper and under this light.",
+        relative,
         actions(button("ICC profile of these tissues", api.saveProfile))),
       item("Register", "The matrix of each plate: it takes a pixel of the key plate to the plate’s own pixel. Pixel centres lie at whole numbers. The verdict: what is left, the limits and the offsets, figure by figure.",
         actions(button("Save the matrices as CSV", api.saveMatrices), button("Save the verdict as CSV", api.saveVerdict))),
@@ -33,6 +35,7 @@ export function build(api) {
     ],
     update(view) {
       proofs.update();
+      text(relative, `100 % is the thickest layer that you allow at the Proof, ${view.limit === 1 ? "now the whole coat" : `now ${figure(100 * view.limit)} % of its coat`}; it is not a dot area. The profile’s name says so too.`);
       text(rests, view.rests);
       cautions.update(view.cautions);
     },
