@@ -32,7 +32,7 @@ type gallery struct {
 // orders are what the board can be sorted by.
 var orders = []named{
 	{"kind", "as listed"}, {"name", "name"}, {"era", "era"}, {"L", "L* of the deepest grey"}, {"density", "density of the deepest grey"},
-	{"tint", "tint of the full coats"}, {"driftA", "drift of the deepest grey from the chosen light to A"}, {"driftLED", "drift of the deepest grey from the chosen light to the neutral LED"},
+	{"tint", "tint of the full coats"}, {"driftA", "drift of the deepest grey to A"}, {"driftLED", "drift of the deepest grey to the neutral LED"},
 	{"volume", "reach"}, {"beyond", "picture out of reach"}, {"mean", "mean ΔE00"}, {"p95", "ΔE00 of 95 %"},
 }
 

@@ -63,7 +63,8 @@ export function build(api, room) {
       if (!view.ready) return;
       const shown = now.palettes.map((card, at) => ({ ...card, at, print: kept.get(card.key), why: failed.get(card.key) ?? "" }));
       const done = shown.filter((card) => card.print).length;
-      text(state, done < shown.length ? `${done} of ${shown.length} printed${view.masked ? ", masked" : ""}` : `${done} palettes${view.masked ? ", masked" : ", printed straight"}`);
+      const count = done < shown.length ? `${done} of ${shown.length} printed${view.masked ? ", masked" : ""}` : `${done} palettes${view.masked ? ", masked" : ", printed straight"}`;
+      text(state, `${count}; all estimates`);
       style(cards, "--aspect", String(now.aspect));
       keyed(cards, sorted(shown, now), (card) => card.id, (card) => cardOf(api, card, () => now.by));
       next(shown);
@@ -98,7 +99,7 @@ const lines = [
   { name: "deepest grey", sorts: ["L", "density"], words: (f) => f.even ? "there is none" : `L* ${figure(f.lab[0], 1)}, density ${figure(f.density, 2)}` },
   { name: "full coats", sorts: ["tint"], words: (f) => `L* ${figure(f.full[0], 1)}, a* ${signed(f.full[1], 1)}, b* ${signed(f.full[2], 1)}` },
   { name: "lamp A", sorts: ["driftA"], words: (f) => `ΔE00 ${figure(f.driftA, 1)}, ${leaning(f.inA)}` },
-  { name: "neutral white LED", sorts: ["driftLED"], words: (f) => `ΔE00 ${figure(f.driftLED, 1)}, ${leaning(f.inLED)}` },
+  { name: "neutral LED", sorts: ["driftLED"], words: (f) => `ΔE00 ${figure(f.driftLED, 1)}, ${leaning(f.inLED)}` },
   { name: "reach", sorts: ["volume"], words: (f) => `${figure(f.volume / 1000)} thousand units³` },
   { name: "out of reach", sorts: ["beyond"], words: (f) => `${figure(100 * f.beyond, 1)} %` },
   { name: "ΔE00", sorts: ["mean", "p95"], words: (f) => `mean ${figure(f.mean, 1)}, 95 %: ${figure(f.p95, 1)}` },

@@ -1,5 +1,6 @@
-// The captions over the pictures: what is shown at the left, what it rests on
-// at the right, above each frame.
+// The captions over the pictures, above each frame: what is shown and whether it
+// is an estimate at the left, what it is of at the right. Where there is little
+// room the right is cut, then the name, never the word “estimate”.
 
 import { h, keyed, show, style, text } from "./dom.js";
 
@@ -14,14 +15,16 @@ export function build(room, opening) {
       const shown = frames.map((frame, i) => ({ ...frame, gap: frames[i + 1]?.x - frame.x - frame.w < CLOSE ? CLOSE : 0 }));
       keyed(room, shown, (frame) => frame.id, () => {
         const label = h("span", { class: "what" });
+        const estimate = h("span", { class: "estimate", text: "estimate" });
         const note = h("span", { class: "note" });
         const scale = differenceScale();
         const far = reachScale();
-        const node = h("p", { class: "caption" }, label, note, scale, far);
+        const node = h("p", { class: "caption" }, label, estimate, note, scale, far);
         return {
           node,
           update: (frame) => {
             text(label, frame.label);
+            show(estimate, frame.estimate);
             text(note, frame.note);
             show(note, frame.note !== "");
             show(scale, frame.id === "difference");
