@@ -60,7 +60,7 @@ export function build(api) {
   const layer = choice({ label: "Layer to look at", hideLabel: true, commit: (id) => api.do({ do: "layer", id }) });
   const plate = choice({
     label: "Plate to look at", hideLabel: true,
-    commit: (id) => api.do({ do: "plates", first: Number(id), second: now.platePair.find((p) => p !== Number(id)) }),
+    commit: (id) => api.do({ do: "plates", first: Number(id), second: api.view().platePair.find((p) => p !== Number(id)) }),
   });
   const turns = pairChoice(api, "Plates that are looked at by turns", "plates");
   const edges = pairChoice(api, "Layers whose edges are held together", "edges");

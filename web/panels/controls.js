@@ -9,13 +9,20 @@ const newID = (word) => `${word}-${++made}`;
 // the user has stepped or entered a number; what is being typed is never
 // overwritten by set(value). Escape gives up what was typed. An emptied field
 // commits empty, where that is given. A number out of range is refused in words
-// under the field, and the old one stays.
-export function numberField({ label, unit = "", step = "any", min, max, hideLabel = false, placeholder, empty, commit }) {
+// under the field, and the old one stands there again; or the refused one does,
+// where keep is given, and isRefused() until another is typed or giveUp() is called.
+export function numberField({ label, unit = "", step = "any", min, max, hideLabel = false, keep = false, placeholder, empty, commit }) {
   const id = newID("number");
   const [least, most] = [min ?? -Infinity, max ?? Infinity];
   const refused = h("span", { class: "refused", role: "alert" });
   let shown = "";
   let typing = false;
+  const isRefused = () => keep && refused.textContent !== "";
+  const giveUp = () => {
+    typing = false;
+    input.value = shown;
+    if (keep) text(refused, "");
+  };
   const input = h("input", {
     id, type: "number", step, min, max, placeholder, inputmode: "decimal", autocomplete: "off",
     "aria-label": hideLabel ? label : null,
@@ -29,16 +36,13 @@ export function numberField({ label, unit = "", step = "any", min, max, hideLabe
       const out = typed !== "" && (value < least || value > most);
       if (typed !== "" && !out) return commit(value);
       if (typed === "" && empty !== undefined && !input.validity.badInput) return commit(empty);
-      input.value = shown;
+      typing = keep;
+      if (!keep) input.value = shown;
       const range = Number.isFinite(least) && Number.isFinite(most) ? `${least} to ${most}${unit && ` ${unit}`}` : "a number";
       text(refused, `${out ? `${typed} is out of range` : "Nothing was entered"}: give ${range}.`);
     },
-    blur: () => { typing = false; input.value = shown; },
-    keydown: (event) => {
-      if (event.key !== "Escape") return;
-      typing = false;
-      input.value = shown;
-    },
+    blur: () => { if (!isRefused()) giveUp(); },
+    keydown: (event) => { if (event.key === "Escape") giveUp(); },
   });
   const node = h("div", { class: "number" },
     hideLabel ? null : h("label", { for: id, text: label }),
@@ -47,7 +51,7 @@ export function numberField({ label, unit = "", step = "any", min, max, hideLabe
     shown = Number.isFinite(value) ? String(Number(value.toFixed(digits))) : "";
     if (!typing && input.value !== shown) input.value = shown;
   };
-  return { node, input, set };
+  return { node, input, set, isRefused, giveUp };
 }
 
 // choice is a labelled drop-down list of {id, name}.

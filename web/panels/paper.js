@@ -22,7 +22,7 @@ export function build(api) {
   let title = "";
   const name = textField({ label: "Its name", maxlength: 60, placeholder: "Own paper", commit: (words) => { title = words; name.set(title); } });
   const fields = ["L*", "a*", "b*"].map((axis, i) => numberField({
-    label: axis, min: i === 0 ? 20 : -100, max: i === 0 ? lightest : 100,
+    label: axis, keep: true, min: i === 0 ? 20 : -100, max: i === 0 ? lightest : 100,
     commit: (value) => { lab[i] = value; fill(); },
   }));
   const fill = () => fields.forEach((field, i) => field.set(lab[i], 1));
@@ -38,7 +38,11 @@ export function build(api) {
     text(read, "");
   }
 
-  const use = button("Use this colour", () => take(JSON.parse(window.threeply.paperOfLab(title || "Own paper", ...lab))));
+  const use = button("Use this colour", () => {
+    const refused = fields.find((field) => field.isRefused());
+    if (refused) return refused.input.focus();
+    take(JSON.parse(window.threeply.paperOfLab(title || "Own paper", ...lab)));
+  });
   const spectrum = fileButton({
     label: "Open a spectrum", accept: ".txt,.csv,.tsv,text/plain,text/csv",
     open: async ([file]) => take(await api.readText(file, window.threeply.readPaper, title || bare(file.name))),
@@ -49,6 +53,7 @@ export function build(api) {
       const got = await api.readFile("paper", file, "Reading the scan of the paper");
       if (!got) return;
       got.lab.forEach((value, i) => { lab[i] = Number(value.toFixed(1)); });
+      for (const field of fields) field.giveUp();
       fill();
       if (!title) name.set(title = bare(file.name));
       text(read, `The middle of ${file.name} is L* ${figure(lab[0], 1)}, a* ${figure(lab[1], 1)}, b* ${figure(lab[2], 1)} under D50, read as ${got.read}. ${lab[0] > lightest ? "No paper is so light: the scan is clipped there, scan it darker or enter a measured colour." : "It now stands in the fields; use it, or correct it first."}`);

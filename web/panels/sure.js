@@ -63,20 +63,20 @@ export function build(api) {
 
 // limits are the spreads, to be edited.
 function limits(api) {
-  let now = null; // as the session has them
-  const change = (part) => api.do({ do: "spread", spread: { ...now.spread, ...part } });
+  // What a hand changes starts from the spreads as they are: what is shown may be
+  // a frame older.
+  const change = (part) => api.do({ do: "spread", spread: { ...api.view().spread, ...part } });
   const fields = kinds.map(({ id, label }) => ({
     id, field: numberField({ label: `${label} ±`, unit: "%", min: 0, max: 90, step: 1, commit: (value) => change({ [id]: value / 100 }) }),
   }));
   const finish = h("input", { type: "checkbox", change: () => change({ finish: finish.checked }) });
   const exposure = h("p", { class: "hint" });
-  const usual = button("As assumed at first", () => api.do({ do: "spread", spread: now.spreadDefault }), { class: "small" });
+  const usual = button("As assumed at first", () => api.do({ do: "spread", spread: api.view().spreadDefault }), { class: "small" });
   return {
     node: h("div", { class: "spreads" },
       h("div", { class: "trio" }, ...fields.map(({ field }) => field.node)),
       h("label", { class: "tick" }, finish, "the surface by one finish"), usual, exposure),
     update(view) {
-      now = view;
       for (const { id, field } of fields) field.set(view.spread[id] * 100, 1);
       if (finish.checked !== view.spread.finish) finish.checked = view.spread.finish;
       text(exposure, `Of a full coat, ±${figure(100 * view.spread.thickness)} % is what ±${figure(view.spreadStops, 2)} stop of exposure makes behind a printing negative of density range 1.3, if the tissue keeps to its straight line.`);
