@@ -28,7 +28,8 @@ const asked = `(() => {
 // filled holds where no small print is missing.
 const filled = `document.querySelectorAll(".small-print").length > 0 && !document.querySelector(".small-print[aria-busy]")`
 
-// reduced is the open picture here, as the page hands it to its worker.
+// reduced is the open picture here, as the page hands it to its worker where the
+// borders are shown.
 func (p *page) reduced() (session.State, picture.Reduced) {
 	p.t.Helper()
 	s, set := p.nativeSet()
@@ -56,6 +57,7 @@ func (p *page) names() []string {
 func TestBoard(t *testing.T) {
 	p := open(t, 1400, 860)
 	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.command("whole", map[string]any{"hidden": false})
 	p.run(`(() => {
 		window.boardCounts = [];
 		new MutationObserver(() => {

@@ -50,7 +50,7 @@ func TestStageGeometry(t *testing.T) {
 // same place of both frames is the same place of the scan.
 func TestStagePointer(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`!v.busy`)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
 	p.command("tool", map[string]any{"id": "sample"})
 	zoom := p.view().Zoom
 	type spot struct{ X, Y float64 }

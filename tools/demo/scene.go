@@ -17,7 +17,7 @@ type setting struct {
 // arrange builds the scene for a picture of w × h pixels.
 func arrange(w, h int) setting {
 	s := setting{world: &world{}}
-	s.camera = look(vec{0.5, 5.3, 17}, vec{0.1, 2.20, 0}, 36.5, 17.3, 0.055, w, h)
+	s.camera = look(vec{0.5, 5.3, 17}, vec{0.1, 2.00, 0}, 36.5, 17.3, 0.055, w, h)
 	s.lamp = window(vec{-10.5, 8.6, 6.5}, vec{0, 1.2, 0}, 2.3, 3.0, blackbody(4300), 3, 4)
 	sky, lampLight := blackbody(5000), blackbody(3000)
 	s.room = func(d vec) spectrum {

@@ -96,7 +96,7 @@ const (
 )
 
 func newSight() sight {
-	return sight{look: "beside", tool: "pan", layer: "cyan", edges: [2]int{1, 2}, plates: [2]int{1, 2}, ratio: 1, w: 800, h: 500, fitted: true, divider: 0.5, zoom: 1, whole: true, marking: marking{zoom: 4}, loupe: loupe{zoom: 4}}
+	return sight{look: "beside", tool: "pan", layer: "cyan", edges: [2]int{1, 2}, plates: [2]int{1, 2}, ratio: 1, w: 800, h: 500, fitted: true, divider: 0.5, zoom: 1, marking: marking{zoom: 4}, loupe: loupe{zoom: 4}}
 }
 
 // plateNames are the plates by the printer that each makes.

@@ -13,6 +13,7 @@ type turnsModel struct {
 	Route     string      `json:"route"`
 	Routes    []named     `json:"routes"`
 	Turns     []turnModel `json:"turns"`
+	PutDown   []string    `json:"putDown"` // layers as they come onto the first support
 	Negatives string      `json:"negatives"`
 	Surface   string      `json:"surface"`
 }
@@ -35,6 +36,9 @@ func (a *app) turnsModel() turnsModel {
 		m.Negatives = "reversed"
 	}
 	order := a.printing.Recipe.Order
+	for _, layer := range transfer.PutDown(r, order[:]) {
+		m.PutDown = append(m.PutDown, layer.String())
+	}
 	for _, step := range transfer.Steps(r, order[:]) {
 		t := turnModel{Support: step.Support, Reads: "right"}
 		if !step.Right {

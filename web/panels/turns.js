@@ -43,7 +43,7 @@ export function build(api) {
     update(view) {
       route.set(view.routes, view.route);
       keyed(list, view.turns.map((turn, i) => ({ ...turn, i, view })), (turn) => turn.i, step);
-      text(negatives, `Printing negatives: ${view.negatives}. Outside: ${view.surface}.`);
+      text(negatives, `Put down ${view.putDown.join(", ")}. Printing negatives: ${view.negatives}. Outside: ${view.surface}.`);
     },
   };
 }
