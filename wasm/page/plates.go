@@ -25,6 +25,7 @@ type plateModel struct {
 	Base          float64  `json:"base"`
 	Max           float64  `json:"max"`
 	Gamma         float64  `json:"gamma"`
+	Assumed       bool     `json:"assumed"` // nobody gave the gamma
 	White         float64  `json:"white"`
 	Black         float64  `json:"black"`
 	Words         string   `json:"words"`
@@ -47,6 +48,7 @@ func (a *app) plateModels() []plateModel {
 		m := plateModel{
 			Filter: name, Printer: printerOf(f).String(), Source: i, File: s.File, W: s.W, H: s.H, Bits: s.Bits, PPI: s.PPI,
 			Encoding: s.Encoding, Polarity: "positive", Base: s.Base, Max: s.Max, Gamma: s.Film.Gamma,
+			Assumed: s.Film.Gamma == session.DefaultGamma(s.Film.Negative),
 			White: s.Film.White, Black: s.Film.Black, Remarks: append([]string{}, s.Remarks...), Thumb: 3*a.opened + i,
 		}
 		if s.Film.Negative {

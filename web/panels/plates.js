@@ -18,6 +18,7 @@ export function build(api) {
   const layout = radios({ legend: "The scans lie in", commit: (id) => api.do({ do: "layout", id }) });
   const parts = choice({ label: "Exposures, top to bottom", commit: (order) => api.do({ do: "exposures", order }) });
   const list = h("div", { class: "cards" });
+  const assumed = h("p", { class: "hint" });
   let now = null;
 
   return {
@@ -28,7 +29,7 @@ export function build(api) {
         fileButton({ label: "Open scans …", accept, multiple: true, open: (files) => api.openFiles(files) }),
         button("Demonstration set", () => api.reopenDemo(), { class: "quiet" })),
       h("p", { class: "hint", text: "Or drop them anywhere: three files, one tall file with three exposures, or one colour file. TIFF, PNG or JPEG. They stay on this computer." }),
-      layout.node, parts.node, list,
+      layout.node, parts.node, list, assumed,
     ],
     update(view) {
       now = view;
@@ -37,6 +38,13 @@ export function build(api) {
       layout.set(view.layouts, view.layout);
       parts.set(partOrders, view.tallOrder);
       show(parts.node, view.layout.startsWith("tall"));
+      const usual = view.plates.filter((plate) => plate.assumed);
+      show(assumed, usual.length > 0);
+      if (usual.length > 0) {
+        text(assumed, usual[0].polarity === "negative"
+          ? "A film γ of 0.8 is assumed, not measured: the middle of the usual 0.7 to 0.9 (from memory). Give what a grey scale on the plate shows; it decides how steep the tones are."
+          : "A film γ of 1 is assumed, not measured: a positive is taken as light.");
+      }
       keyed(list, view.plates, (plate) => plate.filter, (plate) => card(api, plate.filter, () => now));
     },
   };
