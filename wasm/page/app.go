@@ -4,6 +4,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"threeply/proof/affine"
 	"threeply/proof/mask"
@@ -200,10 +201,13 @@ type maskedFor struct {
 	at       [3]affine.Matrix
 }
 
+// say shows a message until it is dismissed. What was said already is not said
+// twice, and no more than three stand at a time.
 func (a *app) say(kind, text string) {
 	a.lastID++
+	a.messages = slices.DeleteFunc(a.messages, func(m message) bool { return m.Text == text })
 	a.messages = append(a.messages, message{a.lastID, kind, text})
-	if len(a.messages) > 4 {
+	if len(a.messages) > 3 {
 		a.messages = a.messages[1:]
 	}
 }

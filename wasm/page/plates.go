@@ -49,7 +49,7 @@ func (a *app) plateModels() []plateModel {
 			Filter: name, Printer: printerOf(f).String(), Source: i, File: s.File, W: s.W, H: s.H, Bits: s.Bits, PPI: s.PPI,
 			Encoding: s.Encoding, Polarity: "positive", Base: s.Base, Max: s.Max, Gamma: s.Film.Gamma,
 			Assumed: s.Film.Gamma == session.DefaultGamma(s.Film.Negative),
-			White: s.Film.White, Black: s.Film.Black, Remarks: append([]string{}, s.Remarks...), Thumb: 3*a.opened + i,
+			White:   s.Film.White, Black: s.Film.Black, Remarks: append([]string{}, s.Remarks...), Thumb: 3*a.opened + i,
 		}
 		if s.Film.Negative {
 			m.Polarity = "negative"
