@@ -34,6 +34,26 @@ func TestWhitePoints(t *testing.T) {
 	t.Logf("largest error %.2g", worst)
 }
 
+// The whites of D50 that other practice writes: ASTM E308 (from memory) and the
+// profile connection space of the ICC (ICC.1). Both are rounded otherwise; they
+// differ from ours by hundredths.
+func TestOtherWhitesOfD50(t *testing.T) {
+	d50, _ := LightByID("D50")
+	for name, c := range map[string]struct {
+		white XYZ
+		limit float64
+	}{"ASTM E308": {XYZ{96.422, 100, 82.521}, 0.01}, "ICC": {XYZ{96.42, 100, 82.49}, 0.03}} {
+		worst := 0.0
+		for i := range c.white {
+			worst = max(worst, math.Abs(d50.White[i]-c.white[i]))
+		}
+		t.Logf("%s: largest difference %.4f", name, worst)
+		if !(worst <= c.limit) {
+			t.Errorf("%s: %.4f, ours %.4f", name, c.white, d50.White)
+		}
+	}
+}
+
 // The sums of the 1 nm columns are 106.865469, 106.856917 and 106.892251 (CIE
 // 018:2019 table 6); five times the sum of every fifth value
 // misses the last by 0.035, the sharp z̄ being sampled coarsely.
