@@ -39,6 +39,11 @@ func TestLayout(t *testing.T) {
 	if int(big.Uint32(b)) != len(b) || string(b[12:24]) != "prtrCMY Lab " || string(b[36:40]) != "acsp" || b[8] != 2 {
 		t.Fatalf("header % x", b[:40])
 	}
+	// The illuminant of the connection space is D50 as .9642, 1, .8249 in signed
+	// 15.16 fixed point (6.1.13 and annex A.1).
+	if white := [3]uint32{big.Uint32(b[68:]), big.Uint32(b[72:]), big.Uint32(b[76:])}; white != [3]uint32{0xF6D6, 0x10000, 0xD32D} {
+		t.Errorf("the illuminant is %x", white)
+	}
 	want := map[string]string{
 		"desc": "desc", "cprt": "text", "wtpt": "XYZ ", "A2B0": "mft2", "A2B1": "mft2", "A2B2": "mft2",
 		"B2A0": "mft2", "B2A1": "mft2", "B2A2": "mft2", "gamt": "mft2",

@@ -74,12 +74,16 @@ func TestPatchOfFiles(t *testing.T) {
 func TestPatchRefusesFiles(t *testing.T) {
 	text, _ := ownPalette(t).Write()
 	broken := keep(t, "broken.json", strings.Replace(string(text), `"load": 2`, `"load": 200`, 1))
+	hazeless := keep(t, "hazeless.json", strings.Replace(string(text), `"haze": 1,`, "", 1))
+	commas := keep(t, "commas.txt", "nm R\n380 0,8\n390 0,8\n")
 	gaps := keep(t, "gaps.txt", "380 0.8\n500 0.8\n730 0.8\n")
 	for _, c := range []struct {
 		args string
 		want []string
 	}{
 		{"-palette " + broken, []string{"broken.json, line ", "load", "200"}},
+		{"-palette " + hazeless, []string{"hazeless.json, line ", "haze is missing"}},
+		{"-palette earth -paper " + commas, []string{"commas.txt, line 2", "commas for decimals"}},
 		{"-palette earth -paper " + gaps, []string{"gaps.txt, line 2", "gap"}},
 		{"-palette nosuch.json", []string{"nosuch.json"}},
 	} {
@@ -137,6 +141,10 @@ func TestFilesGoIntoTheSession(t *testing.T) {
 	palette, paper := keep(t, "mine.json", string(text)), keep(t, "grey.txt", "380 0.8\n400 0.8\n420 0.8\n")
 	if err := takeOwn(s, &palette, &paper); err == nil || !strings.Contains(err.Error(), "grey.txt") {
 		t.Errorf("a spectrum that ends at 420 nm: %v", err)
+	}
+	none, hazeless := "", keep(t, "hazeless.json", strings.Replace(string(text), `"haze": 1,`, "", 1))
+	if err := takeOwn(s, &hazeless, &none); err == nil || !strings.Contains(err.Error(), "haze is missing") {
+		t.Errorf("a palette without a haze: %v", err)
 	}
 	id := "earth"
 	palette = keep(t, "mine.json", string(text))
