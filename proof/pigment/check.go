@@ -71,7 +71,7 @@ func (p Palette) Check() error {
 	for _, printer := range Printers() {
 		t := p.Layer(printer)
 		if t.Pigments == nil && !(t.Load > 0) {
-			return &Fault{[]any{printer.String()}, "the tissue is missing; a palette needs all three"}
+			return &Fault{[]any{printer.String()}, fmt.Sprintf("the %s tissue is missing; a palette needs all three", printer)}
 		}
 		if err := t.Check(); err != nil {
 			f := err.(*Fault)

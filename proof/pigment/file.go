@@ -67,8 +67,8 @@ func (p Palette) Write() ([]byte, error) {
 // Read reads a palette file. An error begins with the line and says the reason
 // and what to do; whoever opened the file adds its name.
 func Read(text []byte) (Palette, error) {
+	text = bytes.TrimPrefix(text, []byte("\ufeff")) // as some programs begin their texts
 	// Who writes what is looked at first: a newer version may have other keys.
-	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	var head struct {
 		Threeply string `json:"threeply"`
 		Version  int    `json:"version"`

@@ -76,7 +76,7 @@ func TestReadSaysLineAndReason(t *testing.T) {
 	}
 	i := strings.Index(good, `    "magenta"`)
 	j := strings.Index(good, `    "cyan"`)
-	if _, err := Read([]byte(good[:i] + good[j:])); err == nil || !strings.Contains(err.Error(), "magenta: the tissue is missing") {
+	if _, err := Read([]byte(good[:i] + good[j:])); err == nil || !strings.Contains(err.Error(), "the magenta tissue is missing") {
 		t.Errorf("without magenta: %v", err)
 	}
 }
@@ -93,7 +93,7 @@ func TestReadRefusesWhatIsMissing(t *testing.T) {
 	}{
 		{[]string{"cyan", "haze"}, "haze is missing"}, {[]string{"yellow", "load"}, "load is missing"},
 		{[]string{"magenta", "coatMicron"}, "coatMicron is missing"}, {[]string{"cyan", "pigments"}, "the pigments are missing"},
-		{[]string{"cyan"}, "cyan: the tissue is missing"}, {[]string{"id"}, "the id is missing"}, {[]string{"name"}, "give a name"},
+		{[]string{"cyan"}, "the cyan tissue is missing"}, {[]string{"id"}, "the id is missing"}, {[]string{"name"}, "give a name"},
 	} {
 		for _, null := range []bool{false, true} {
 			var f map[string]any
