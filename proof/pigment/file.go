@@ -6,8 +6,9 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -37,7 +38,7 @@ type given struct {
 }
 
 // amounts is a tissue without its own way of being read, so that the decoder
-// counts offsets in the whole file and knows all keys.
+// counts offsets in the whole file.
 type amounts Tissue
 
 // notGiven is what is read into: an amount that the text leaves out stays no
@@ -83,13 +84,11 @@ func Read(text []byte) (Palette, error) {
 		return Palette{}, fmt.Errorf("line %d: version %d is not supported, only %d; save the palette again with this version of the tool", lineAt(text, find(text, "version")), head.Version, Version)
 	}
 	f := file[given]{Palette: given{Yellow: notGiven(), Magenta: notGiven(), Cyan: notGiven()}}
-	d := json.NewDecoder(bytes.NewReader(text))
-	d.DisallowUnknownFields()
-	if err := d.Decode(&f); err != nil {
-		if name, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
-			return Palette{}, fmt.Errorf("line %d: nothing is called %s here; remove it or correct its spelling", lineAt(text, int64(bytes.LastIndex(text[:d.InputOffset()], []byte(name)))), name)
-		}
+	if err := json.Unmarshal(text, &f); err != nil {
 		return Palette{}, placed(text, err)
+	}
+	if path := foreign(text); path != nil {
+		return Palette{}, fmt.Errorf("line %d: nothing is called “%v” here; remove it or correct its spelling", lineAt(text, find(text, path...)), path[len(path)-1])
 	}
 	p := Palette{f.Palette.ID, f.Palette.Name, f.Palette.Era, Tissue(f.Palette.Yellow), Tissue(f.Palette.Magenta), Tissue(f.Palette.Cyan)}
 	if err := p.Check(); err != nil {
@@ -99,6 +98,44 @@ func Read(text []byte) (Palette, error) {
 		return Palette{}, fmt.Errorf("line %d: “%s” is the id of a built-in palette; give yours another", lineAt(text, find(text, "palette", "id")), b.ID)
 	}
 	return p, nil
+}
+
+// foreign returns the path to a key that palette files do not have, letter by
+// letter, or nil. The decoder would pass it over, or take “Load” for “load”.
+func foreign(text []byte) []any {
+	whole, err := Palettes()[0].Write()
+	if err != nil {
+		return nil
+	}
+	var given, like any
+	if json.Unmarshal(text, &given) != nil || json.Unmarshal(whole, &like) != nil {
+		return nil
+	}
+	return foreignTo(given, like)
+}
+
+func foreignTo(given, like any) []any {
+	switch like := like.(type) {
+	case map[string]any:
+		values, _ := given.(map[string]any)
+		for _, key := range slices.Sorted(maps.Keys(values)) {
+			of, known := like[key]
+			if !known {
+				return []any{key}
+			}
+			if path := foreignTo(values[key], of); path != nil {
+				return append([]any{key}, path...)
+			}
+		}
+	case []any:
+		values, _ := given.([]any)
+		for i, v := range values {
+			if path := foreignTo(v, like[0]); path != nil {
+				return append([]any{i}, path...)
+			}
+		}
+	}
+	return nil
 }
 
 // Same tells whether two palettes have the same text.
@@ -129,8 +166,6 @@ func placed(text []byte, err error) error {
 			at = find(text, path...)
 		}
 		return fmt.Errorf("line %d: %w", lineAt(text, at), err)
-	case errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF):
-		return fmt.Errorf("line %d: the file ends too early; save it again", lineAt(text, int64(len(text))))
 	}
 	return fmt.Errorf("line 1: %w", err)
 }
