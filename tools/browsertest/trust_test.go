@@ -20,6 +20,24 @@ func TestSpreadsAtOnce(t *testing.T) {
 	}
 }
 
+// TestSortAtOnce changes what the board is sorted by and its direction within one
+// frame: both hold.
+func TestSortAtOnce(t *testing.T) {
+	p := open(t, 1400, 860)
+	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.command("look", map[string]any{"id": "board"})
+	p.waitFor(`document.querySelector("#board header input[value=falling]")`)
+	p.run(`(() => {
+		const by = document.querySelector("#board select");
+		by.value = "L";
+		by.dispatchEvent(new Event("change", { bubbles: true }));
+		const falling = document.querySelector("#board header input[value=falling]");
+		falling.checked = true;
+		falling.dispatchEvent(new Event("change", { bubbles: true }));
+	})()`)
+	p.waitFor(`v.board.by === "L" && v.board.falling`)
+}
+
 // TestRefusedPaperIsNotTaken enters a lightness that no paper has and asks for that
 // colour: nothing is made of it until the field holds another.
 func TestRefusedPaperIsNotTaken(t *testing.T) {

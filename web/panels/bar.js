@@ -48,10 +48,9 @@ const tick = (words, title, change) => {
 };
 
 export function build(api) {
-  let now = null;
   // A pointer that nudges needs a layer: cyan, which is the easiest to see.
   function take(id) {
-    if (id === "nudge" && !now.selected) api.do({ do: "select", printer: "cyan" });
+    if (id === "nudge" && !api.view().selected) api.do({ do: "select", printer: "cyan" });
     api.do({ do: "tool", id });
   }
 
@@ -95,7 +94,6 @@ export function build(api) {
       h("div", { class: "row" }, h("div", { class: "looks" }, tool.node, together.node), readout.node, hint),
     ],
     update(view) {
-      now = view;
       const marking = view.look === "marks";
       ofPrint.set(view.looks.filter((look) => look.of === "print"), view.look);
       ofPlates.set(view.looks.filter((look) => look.of === "plates"), view.look);

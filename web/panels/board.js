@@ -40,10 +40,10 @@ export function build(api, room) {
     }
   }
 
-  let now = null; // how the board is sorted
+  let now = null; // how the board is sorted, as it is drawn
   const sort = (by, falling) => api.do({ do: "sort", id: by, on: falling });
-  const by = choice({ label: "Sort by", commit: (id) => sort(id, now.falling) });
-  const way = radios({ legend: "Direction", hideLegend: true, commit: (id) => sort(now.by, id === "falling") });
+  const by = choice({ label: "Sort by", commit: (id) => sort(id, api.view().board.falling) });
+  const way = radios({ legend: "Direction", hideLegend: true, commit: (id) => sort(api.view().board.by, id === "falling") });
   const state = h("p", { class: "state", role: "status" });
   const cards = h("div", { class: "prints", role: "radiogroup", "aria-label": "Palettes, as small prints" });
   const empty = h("p", { class: "state", text: "Open three plates first: the board prints the open picture." });

@@ -34,7 +34,7 @@ function layer(api, printer, view) {
   const register = () => view().register;
   const row = (of = printer) => register().rows.find((r) => r.printer === of);
   const against = h("p", { class: "facts" });
-  const pick = button("Nudge", () => api.do({ do: "select", printer: view().selected === printer ? "" : printer }), { class: "small", "aria-label": `Nudge the ${printer} layer with pointer and arrow keys` });
+  const pick = button("Nudge", () => api.do({ do: "select", printer: api.view().selected === printer ? "" : printer }), { class: "small", "aria-label": `Nudge the ${printer} layer with pointer and arrow keys` });
   const nudge = (change) => api.do({ do: "nudge", printer, ...change });
   const cell = (label, unit, step, commit) => numberField({ label: `${label} of the ${printer} layer, ${unit}`, hideLabel: true, unit, step, commit });
   const right = cell("To the right", "px", 0.1, (px) => nudge({ dxUm: px * register().pxUm }));

@@ -60,19 +60,17 @@ function sources(view) {
 
 function ask(api) {
   const places = h("div", { class: "asked" });
-  let now = null;
   const node = h("section", { class: "ask", "aria-label": "Which plate is which" },
     h("h3", { text: "Which plate is which?" }),
     h("p", { text: "The file names do not say. In negatives, red things are darkest in the red plate and blue sky in the blue plate; in positives they are lightest there." }),
     places,
     button("Keep them as they are", () => {
-      const red = now.plates.find((plate) => plate.filter === "red");
+      const red = api.view().plates.find((plate) => plate.filter === "red");
       api.do({ do: "assign", filter: "red", source: red.source });
     }));
   return {
     node,
     update(view) {
-      now = view;
       show(node, view.ask);
       if (!view.ask) return;
       const filters = view.plates.map((plate) => ({ id: plate.filter, name: plate.filter }));
@@ -97,17 +95,15 @@ function ask(api) {
 // mixture asks where some plates look like negatives and others like positives.
 function mixture(api) {
   const words = h("p");
-  let now = null;
   const node = h("section", { class: "ask", hidden: true, "aria-label": "Negatives and positives" },
     h("h3", { text: "Negatives and positives mixed?" }), words,
     button("Keep them as they are", () => {
-      const { source, polarity } = now.plates[0];
+      const { source, polarity } = api.view().plates[0];
       api.do({ do: "polarity", source, polarity });
     }));
   return {
     node,
     update(view) {
-      now = view;
       show(node, view.split);
       if (!view.split) return;
       const of = (polarity) => view.plates.filter((plate) => plate.polarity === polarity).map((plate) => plate.filter);
@@ -124,7 +120,7 @@ function card(api, filter, view) {
   const printer = h("span", { class: "aside" });
   const source = choice({ label: `Scan of the ${filter} plate`, hideLabel: true, commit: (id) => api.do({ do: "assign", filter, source: Number(id) }) });
   const facts = h("p", { class: "facts" });
-  const of = () => view().plates.find((plate) => plate.filter === filter).source;
+  const of = () => api.view().plates.find((plate) => plate.filter === filter).source;
   const polarity = radios({ legend: `Polarity of the ${filter} plate`, hideLegend: true, commit: (id) => api.do({ do: "polarity", source: of(), polarity: id }) });
   const looks = h("span", { class: "facts" });
   const gamma = numberField({ label: "film γ", step: 0.01, min: 0.2, max: 3, commit: (value) => api.do({ do: "gamma", source: of(), value }) });
