@@ -11,6 +11,8 @@ type verdict struct {
 	confidence float64 // 0..1
 	spread     float64 // standard error of the map at the farthest patch, pixels
 	repeats    bool    // another map has about as many patches behind it
+	outvoted   float64 // share of the places measured with certainty that lie elsewhere
+	farthest   float64 // and how far, pixels of the full size
 }
 
 // judge counts the patches that lie where the map says. Each was searched on its
@@ -36,6 +38,18 @@ func judge(patches []found, tol float64, asked int) verdict {
 	chance := 0.12 + 4/float64(len(patches))
 	v.spread = spread(patches, tol)
 	v.confidence = ramp(1.5-v.spread, 0, 1) * ramp(v.share, chance, chance+0.35) * ramp(float64(v.agree), 3, 12) * seen
+	return v
+}
+
+// held is v after all places were measured at full size: it is no surer than the
+// share of them that agree, nor sure at all where one place in twenty lies further
+// than three pixels off.
+func (v verdict) held(outvoted float64, left Residual) verdict {
+	v.confidence *= 1 - outvoted
+	if left.P95 > 3 {
+		v.confidence = min(v.confidence, 0.85)
+	}
+	v.outvoted, v.farthest = outvoted, left.Max
 	return v
 }
 

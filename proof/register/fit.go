@@ -73,12 +73,14 @@ func consensus(patches []found, tol, stiff float64) (m affine.Matrix, ok bool) {
 		}
 		best = next
 		slices.Sort(close)
-		// Rayleigh's median is 1.18 σ; the biweight of 4.7 σ is nearly as
-		// good as plain least squares on clean data.
-		limit = min(max(4.7/1.18*close[len(close)/2], 0.2), limit)
+		limit = min(max(biweight*close[len(close)/2], 0.2), limit)
 	}
 	return best, true
 }
+
+// biweight is how many medians of the distances Tukey's biweight reaches: Rayleigh's
+// median is 1.18 σ, and 4.7 σ is nearly as good as plain least squares on clean data.
+const biweight = 4.7 / 1.18
 
 // near says whether the linear part is within stiff of the identity.
 func near(m affine.Matrix, stiff float64) bool {

@@ -16,6 +16,7 @@ type ground struct {
 	near, wide  *lattice
 	first, next *bed
 	last        func() *bed // at full size, made when it is needed
+	far         func() *bed // next with a wider search
 }
 
 func newGround(key *sheet) *ground {
@@ -28,6 +29,7 @@ func newGround(key *sheet) *ground {
 func (g *ground) beds() {
 	g.first, g.next = newBed(g.key, g.key.levelFor(200), 64, 42), newBed(g.key, g.key.levelFor(768), 64, 100)
 	g.last = sync.OnceValue(func() *bed { return newBed(g.key, 0, 128, 140) })
+	g.far = sync.OnceValue(func() *bed { return g.next.wider(128) })
 }
 
 // pair is one plate against the key.
@@ -229,20 +231,29 @@ func (p *pair) again(ctx context.Context, c candidate, g *gauge, tol float64) ca
 // fit moves c.m to what most patches say and counts the patches from there. It
 // drops them all where they say nothing, or what cannot be.
 func (p *pair) fit(c candidate, patches []found, b *bed, tol, stiff float64) candidate {
-	c.patches = nil
 	move, ok := consensus(patches, tol, stiff)
-	next := c.m.Mul(from(b.level)).Mul(move).Mul(onto(b.level))
-	back, whole := move.Inverse()
-	if !ok || !whole || !plausible(next) {
-		return c
+	c.patches = patches
+	if next, fits := p.moved(c, move, b); ok && fits {
+		return next
 	}
-	for _, f := range patches {
+	c.patches = nil
+	return c
+}
+
+// moved is c with its map moved, pixel of the level to pixel of the level, and its
+// patches counted from there. ok is false where that cannot be.
+func (p *pair) moved(c candidate, move affine.Matrix, b *bed) (next candidate, ok bool) {
+	next = candidate{m: c.m.Mul(from(b.level)).Mul(move).Mul(onto(b.level)), verdict: c.verdict}
+	back, whole := move.Inverse()
+	if !whole || !plausible(next.m) {
+		return c, false
+	}
+	for _, f := range c.patches {
 		x, y := back.Apply(f.x+f.dx, f.y+f.dy)
 		f.dx, f.dy = x-f.x, y-f.y
-		c.patches = append(c.patches, f)
+		next.patches = append(next.patches, f)
 	}
-	c.m = next
-	return c
+	return next, true
 }
 
 // plausible refuses what no scan of the same plate does: scales beyond

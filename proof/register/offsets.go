@@ -2,22 +2,35 @@ package register
 
 import "math"
 
+// few is the number of places below which those that were measured with less
+// certainty count too.
+const few = 12
+
 // offsets turns the patches measured at level l into offsets of the key's full
-// size, and sums up those that agree to within tol, in pixels of the level.
-func offsets(patches []found, l int, tol float64) ([]Offset, Residual) {
+// size, and sums up the places measured with certainty, also those further than
+// tol, in pixels of the level, from the map. Where those are few, and where the
+// picture has bent, so that a place is known by its neighbours, all that agree
+// count with them.
+func offsets(patches []found, l int, tol float64, bent bool) ([]Offset, Residual) {
 	scale := float64(int(1) << l)
 	var field []Offset
-	var agreed []float64
+	var certain, agreed []float64
 	for _, p := range patches {
 		x, y := from(l).Apply(p.x, p.y)
 		e := math.Hypot(p.dx, p.dy)
-		o := Offset{X: x, Y: y, DX: p.dx * scale, DY: p.dy * scale, Certainty: certainty(p), Outvoted: !p.settled || e > tol}
-		if !o.Outvoted {
+		o := Offset{X: x, Y: y, DX: p.dx * scale, DY: p.dy * scale, Certainty: certainty(p), Outvoted: !p.agrees(tol)}
+		if o.Sure() {
+			certain = append(certain, e*scale)
+		}
+		if o.Sure() || !o.Outvoted {
 			agreed = append(agreed, e*scale)
 		}
 		field = append(field, o)
 	}
-	return field, summary(agreed)
+	if bent || len(certain) < few {
+		certain = agreed
+	}
+	return field, summary(certain)
 }
 
 // certainty joins how well a patch fits and how alone that place is.

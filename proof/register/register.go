@@ -35,7 +35,8 @@ type Plate struct {
 	Matrix     affine.Matrix // key pixel → this plate's pixel
 	Confidence float64       // 0..1, from the agreement of independent patches
 	Words      string        // one sentence on what was found
-	Residual   Residual      // of the patches that agree, after the map
+	Residual   Residual      // of the places measured with certainty, after the map, the outvoted with them
+	Outvoted   float64       // share of those places that lie elsewhere, 0..1
 	Field      []Offset      // every patch that was measured
 	Twin       bool          // the same scan, pixel for pixel, as another plate
 	Alike      bool          // it shows the very tones of another plate: one plate scanned twice, or a scene of greys
@@ -147,21 +148,31 @@ func (p *pair) finish(ctx context.Context, c candidate, tell func(float64)) Plat
 	k, o := p.key.levels[0], p.other.levels[0]
 	tell(0.8)
 	v, last, tol := c.verdict, p.next, 1.5
+	fine := newGauge(last)
 	if last.level > 0 && v.confidence > 0 {
 		last = p.last()
 		// Film that shrank unevenly leaves more of a large scan's small
 		// pixels, and its patches are to be heard all the same.
 		tol = max(1.5, float64(max(k.W, k.H))/2000)
-		fine := newGauge(last)
+		fine = newGauge(last)
 		c = p.step(ctx, c, fine, tol, 0.02)
 		tell(0.9)
 		for range 2 {
 			c = p.again(ctx, c, fine, tol)
 		}
 	}
+	bent := false
+	if v.confidence > 0 {
+		tell(0.95)
+		c = p.seek(ctx, c, fine, tol)
+		if strained(c.patches, tol) {
+			c, tol, bent = p.bend(ctx, c, fine, tol)
+		}
+	}
 	tell(1)
-	out := Plate{Matrix: c.m, Confidence: v.confidence}
-	out.Field, out.Residual = offsets(c.patches, last.level, tol)
-	out.Words = words(k, o, c.m, v)
+	out := Plate{Matrix: c.m, Outvoted: outvoted(c.patches, tol)}
+	out.Field, out.Residual = offsets(c.patches, last.level, tol, bent)
+	v = v.held(out.Outvoted, out.Residual)
+	out.Confidence, out.Words = v.confidence, words(k, o, c.m, v)
 	return out
 }

@@ -1,0 +1,280 @@
+package register
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"threeply/proof/affine"
+)
+
+// sure is the certainty from which a place counts as measured. Noise and bare
+// ground seldom come above 0.4 (figures of our own, of real separations).
+const sure = 0.5
+
+// strained says whether the places leave so much that the picture is to be looked at
+// for having bent: more than a few of them are outvoted, or one in twenty is nearly.
+func strained(patches []found, tol float64) bool {
+	var sizes []float64
+	for _, f := range patches {
+		if certainty(f) >= sure {
+			sizes = append(sizes, math.Hypot(f.dx, f.dy))
+		}
+	}
+	return summary(sizes).P95 > 0.6*tol
+}
+
+// likely is the certainty from which a place counts where its neighbours say the
+// same.
+const likely = 0.2
+
+// Sure says whether the place was measured with certainty.
+func (o Offset) Sure() bool { return o.Certainty >= sure }
+
+// agrees says whether a patch was measured and lies within tol of the map.
+func (f found) agrees(tol float64) bool { return f.settled && math.Hypot(f.dx, f.dy) <= tol }
+
+// outvoted is the share of the patches measured with certainty that lie
+// elsewhere than the map says, 0..1.
+func outvoted(patches []found, tol float64) float64 {
+	var all, off float64
+	for _, f := range patches {
+		if certainty(f) >= sure {
+			all++
+			if !f.agrees(tol) {
+				off++
+			}
+		}
+	}
+	return off / max(all, 1)
+}
+
+// seek looks further for the patches that were not measured with certainty:
+// where nothing agrees, a search three times as wide on the reduced plane (24 of
+// its pixels, 30 and more of a large scan) shows where the surroundings lie, and
+// the patch is looked for there.
+func (p *pair) seek(ctx context.Context, c candidate, g *gauge, tol float64) candidate {
+	seen := p.strays(ctx, c, g, tol)
+	if len(seen) == 0 {
+		return c
+	}
+	c.patches = slices.Clone(c.patches)
+	for i, f := range c.patches {
+		if certainty(f) >= sure || ctx.Err() != nil {
+			continue
+		}
+		near := slices.MinFunc(seen, func(a, b found) int { return cmp.Compare(a.from(f), b.from(f)) })
+		if near.from(f) <= p.far().across(g) {
+			there := p.look(c.m, g, f.of, near.dx, near.dy)
+			there.unique = min(there.unique, near.unique)
+			c.patches[i] = better(f, there)
+		}
+	}
+	return c
+}
+
+// strays are the patches of the wide search, in pixels of g's level, that lie
+// beyond the reach of g where none agrees. One alone is no evidence: a neighbour
+// must say the same. There are none where nearly all agree.
+func (p *pair) strays(ctx context.Context, c candidate, g *gauge, tol float64) []found {
+	const most = 12 // one in so many may be unknown
+	far := p.far()
+	size := math.Exp2(float64(far.level - g.level))
+	var unknown []found
+	for _, t := range far.templates {
+		f := found{of: t}
+		f.x, f.y = onto(g.level).Mul(from(far.level)).Apply(float64(t.x)+float64(far.tile-1)/2, float64(t.y)+float64(far.tile-1)/2)
+		if !slices.ContainsFunc(c.patches, func(o found) bool {
+			return o.agrees(tol) && certainty(o) >= sure && o.from(f) < far.across(g)/2
+		}) {
+			unknown = append(unknown, f)
+		}
+	}
+	if most*len(unknown) < len(far.templates) {
+		return nil
+	}
+	wide := newGauge(far)
+	var seen []found
+	for _, u := range unknown {
+		if ctx.Err() != nil {
+			return nil
+		}
+		f, ok := wide.find(p.other, c.m, u.of)
+		f.x, f.y, f.dx, f.dy = u.x, u.y, size*f.dx, size*f.dy
+		if ok && certainty(f) >= sure && math.Hypot(f.dx, f.dy) > 0.6*float64(g.reach) {
+			seen = append(seen, f)
+		}
+	}
+	var backed []found
+	for i, f := range seen {
+		for j, o := range seen {
+			if i != j && o.from(f) < 3*far.across(g) && math.Hypot(o.dx-f.dx, o.dy-f.dy) < 2*size {
+				backed = append(backed, f)
+				break
+			}
+		}
+	}
+	return backed
+}
+
+// from is the distance between two patches.
+func (f found) from(o found) float64 { return math.Hypot(f.x-o.x, f.y-o.y) }
+
+// across is the side of a patch of b in pixels of g's level.
+func (b *bed) across(g *gauge) float64 {
+	return float64(b.tile) * math.Exp2(float64(b.level-g.level))
+}
+
+// look searches for a patch around (dx, dy), pixels of the level, from where m
+// puts it.
+func (p *pair) look(m affine.Matrix, g *gauge, t *template, dx, dy float64) found {
+	there := m.Mul(from(g.level)).Mul(affine.Translate(dx, dy)).Mul(onto(g.level))
+	f, ok := g.find(p.other, there, t)
+	if !ok || !f.settled {
+		return found{}
+	}
+	if again := g.nudge(p.other, there, f); again.settled {
+		f = again
+	}
+	f.dx, f.dy = f.dx+dx, f.dy+dy
+	return f
+}
+
+// better is whichever of two measures of a patch is more certain.
+func better(f, other found) found {
+	if other.settled && certainty(other) > certainty(f) {
+		return other
+	}
+	return f
+}
+
+// bend fits the map to the whole picture where the patches lie on one smooth
+// sheet, as on film that shrank unevenly, and not only to the part of it that the
+// map was found by. far is the tolerance within which a patch lies on that sheet,
+// no less than tol; ok is false where there is none.
+func (p *pair) bend(ctx context.Context, c candidate, g *gauge, tol float64) (on candidate, far float64, ok bool) {
+	on = c
+	for round := range 3 {
+		sheet := sheetOf(on.patches)
+		if len(sheet) < few {
+			return c, tol, false
+		}
+		move, fits := wholeFit(sheet)
+		if on, ok = p.moved(on, move, g.bed); !fits || !ok {
+			return c, tol, false
+		}
+		for i, f := range on.patches {
+			switch {
+			case ctx.Err() != nil:
+				return c, tol, false
+			case certainty(f) < sure && round == 0:
+				on.patches[i] = better(f, p.look(on.m, g, f.of, 0, 0))
+			case f.settled:
+				if f = g.nudge(p.other, on.m, f); f.settled {
+					on.patches[i] = f
+				}
+			}
+		}
+	}
+	far = tol
+	for _, f := range sheetOf(on.patches) {
+		far = max(far, 1.05*math.Hypot(f.dx, f.dy))
+	}
+	return on, far, true
+}
+
+// wholeFit is the affine map through all patches of a sheet, each of which counts
+// alike: what they leave is the film's, not their noise. Tukey's biweight, wider
+// than they lie apart, holds off what moved.
+func wholeFit(on []found) (m affine.Matrix, ok bool) {
+	even := slices.Clone(on)
+	for i := range even {
+		even[i].info = [3]float64{1, 0, 1}
+	}
+	if m, ok = solve(even, nil); !ok {
+		return m, false
+	}
+	left, weights := make([]float64, len(even)), make([]float64, len(even))
+	for range 5 {
+		for i, f := range even {
+			left[i] = miss(m, f)
+		}
+		limit := max(2*biweight*middle(left), 0.2)
+		for i, e := range left {
+			u := min(e/limit, 1)
+			weights[i] = (1 - u*u) * (1 - u*u)
+		}
+		next, fits := solve(even, weights)
+		if !fits {
+			break
+		}
+		m = next
+	}
+	return m, true
+}
+
+// sheetOf gives the patches, of those that are likely, that lie on the
+// largest smooth sheet: each is linked with its neighbours where their offsets
+// differ by no more than four times what neighbours here do at the median, nor by
+// more than a twenty-fifth of their distance. It is nil where that sheet holds
+// less than two thirds of them. A picture of which a part moved has two sheets.
+func sheetOf(patches []found) []found {
+	const links = 6
+	var live []found
+	for _, f := range patches {
+		if certainty(f) >= likely {
+			live = append(live, f)
+		}
+	}
+	apart := func(i, j int) float64 { return math.Hypot(live[i].x-live[j].x, live[i].y-live[j].y) }
+	differ := func(i, j int) float64 { return math.Hypot(live[i].dx-live[j].dx, live[i].dy-live[j].dy) }
+	var pairs [][2]int
+	var strains []float64
+	for i := range live {
+		var order []int
+		for j := range live {
+			if j != i && apart(i, j) > 0 {
+				order = append(order, j)
+			}
+		}
+		slices.SortFunc(order, func(a, b int) int { return cmp.Compare(apart(i, a), apart(i, b)) })
+		for _, j := range order[:min(links, len(order))] {
+			pairs = append(pairs, [2]int{i, j})
+			strains = append(strains, differ(i, j)/apart(i, j))
+		}
+	}
+	if len(pairs) == 0 {
+		return nil
+	}
+	usual := min(4*middle(strains), 0.04)
+	of := make([]int, len(live)) // the sheet of each
+	for i := range of {
+		of[i] = i
+	}
+	for _, l := range pairs {
+		if i, j := l[0], l[1]; of[i] != of[j] && differ(i, j) <= 0.5+usual*apart(i, j) {
+			from, to := of[j], of[i]
+			for k := range of {
+				if of[k] == from {
+					of[k] = to
+				}
+			}
+		}
+	}
+	count := make([]int, len(live))
+	for _, k := range of {
+		count[k]++
+	}
+	largest := slices.Index(count, slices.Max(count))
+	if 3*count[largest] < 2*len(live) {
+		return nil
+	}
+	var on []found
+	for i, f := range live {
+		if of[i] == largest {
+			on = append(on, f)
+		}
+	}
+	return on
+}

@@ -1,0 +1,158 @@
+package register
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+)
+
+// partMoved moves what lies left of a share of the width by (dx, dy) pixels.
+func partMoved(p *plane.Plane, share float64, dx, dy int) *plane.Plane {
+	out := plane.New(p.W, p.H)
+	for y := range p.H {
+		for x := range p.W {
+			u, v := x, y
+			if float64(x) < share*float64(p.W) {
+				u, v = min(max(x-dx, 0), p.W-1), min(max(y-dy, 0), p.H-1)
+			}
+			out.Pix[y*p.W+x] = p.At(u, v)
+		}
+	}
+	return out
+}
+
+// TestAPartThatMovedIsToldOf holds that places which were measured with certainty
+// and lie elsewhere are counted, within the search of the full size and beyond it,
+// and that no plate passes for sure of which a part lies more than three pixels off.
+func TestAPartThatMovedIsToldOf(t *testing.T) {
+	const w, h = 1500, 1000
+	key := view(drawn(w, h, 21), 1)
+	other := view(drawn(w, h, 21), 2)
+	for _, c := range []struct {
+		share  float64
+		dx, dy int
+	}{{0.5, 25, 0}, {0.4, 0, 38}, {0.25, 12, 0}, {0.3, 0, -25}, {0.6, 8, 0}, {0.5, 0, 6}} {
+		got, err := Planes(context.Background(), [3]*plane.Plane{key, partMoved(other, c.share, c.dx, c.dy), flatPlane(60, 60)}, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, size := got[1], math.Hypot(float64(c.dx), float64(c.dy))
+		want := min(c.share, 1-c.share)
+		t.Logf("%.0f %% moved by %.0f px: outvoted %.2f, confidence %.2f, left %+v; %s", 100*c.share, size, p.Outvoted, p.Confidence, p.Residual, p.Words)
+		if math.Abs(p.Outvoted-want) > 0.13 || p.Confidence > 1-p.Outvoted || p.Confidence > 0.85 || p.Confidence < 0.3 {
+			t.Errorf("%+v: outvoted %.2f, want %.2f; confidence %.2f", c, p.Outvoted, want, p.Confidence)
+		}
+		if math.Abs(p.Residual.Max-size) > 0.5 || p.Residual.P95 < size-0.5 || p.Residual.Median > 0.5 {
+			t.Errorf("%+v: left %+v", c, p.Residual)
+		}
+		if !strings.Contains(p.Words, "elsewhere by up to") {
+			t.Errorf("%+v: %s", c, p.Words)
+		}
+	}
+}
+
+// TestABentPlateIsFittedAsAWhole holds that the map of unevenly shrunken film is
+// near the best affine map of the whole picture, and that the figures say what is
+// left of it.
+func TestABentPlateIsFittedAsAWhole(t *testing.T) {
+	const w, h = 1500, 1100
+	p := view(drawn(w, h, 4), 1)
+	for _, amount := range []float64{4, 10, 16} {
+		got, err := Planes(context.Background(), [3]*plane.Plane{p, bent(p, amount), flatPlane(60, 60)}, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		// Where the bent plate shows the key's (x, y), as far out as patches reach,
+		// and the best affine map there.
+		var truth []found
+		for j := range 21 {
+			for i := range 21 {
+				x, y := w*(0.1+0.8*float64(i)/20), h*(0.1+0.8*float64(j)/20)
+				px, py := x, y
+				for range 40 {
+					dx, dy := bend(px/w, py/h, amount)
+					px, py = x+dx, y+dy
+				}
+				truth = append(truth, found{x: x, y: y, dx: px - x, dy: py - y, info: [3]float64{1, 0, 1}})
+			}
+		}
+		best, ok := solve(truth, nil)
+		if !ok {
+			t.Fatal("no best map")
+		}
+		of := func(m affine.Matrix) Residual {
+			var v []float64
+			for _, f := range truth {
+				v = append(v, miss(m, f))
+			}
+			return summary(v)
+		}
+		least, is, q := of(best), of(got[1].Matrix), got[1]
+		t.Logf("bent by %.0f px: best affine leaves %.2f %.2f %.2f, found %.2f %.2f %.2f, said %.2f %.2f %.2f; outvoted %.2f, confidence %.2f", amount,
+			least.Median, least.P95, least.Max, is.Median, is.P95, is.Max, q.Residual.Median, q.Residual.P95, q.Residual.Max, q.Outvoted, q.Confidence)
+		if is.Median > 1.15*least.Median+0.1 || is.P95 > 1.2*least.P95+0.1 || is.Max > 1.5*least.Max+0.2 {
+			t.Errorf("bent by %.0f px: the map leaves %+v, the best %+v", amount, is, least)
+		}
+		if q.Residual.Median < 0.7*is.Median || q.Residual.P95 < 0.7*is.P95 || q.Outvoted > Moved || q.Confidence > 0.9 && is.P95 > 3 {
+			t.Errorf("bent by %.0f px: %+v is said of %+v, %.2f outvoted, confidence %.2f", amount, q.Residual, is, q.Outvoted, q.Confidence)
+		}
+		if l, ok := Smooth(q.Field, w, h); !ok || !l.Worth() || l.After.Median > 0.5*l.Before.Median {
+			t.Errorf("bent by %.0f px: local %v, before %+v, after %+v", amount, ok, l.Before, l.After)
+		}
+	}
+}
+
+// TestWeakMatchesAreNoPlaces holds that patches of noise, which lie anywhere, are
+// not counted as moved.
+func TestWeakMatchesAreNoPlaces(t *testing.T) {
+	key, other := view(drawn(1200, 900, 22), 1), view(drawn(1200, 900, 22), 2)
+	bare := noise(1200, 900, 5)
+	for y := range 900 {
+		for x := range 360 {
+			other.Pix[y*1200+x] = bare.Pix[y*1200+x]
+		}
+	}
+	got, err := Planes(context.Background(), [3]*plane.Plane{key, other, flatPlane(60, 60)}, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("outvoted %.3f, confidence %.2f, left %+v", got[1].Outvoted, got[1].Confidence, got[1].Residual)
+	if got[1].Outvoted > 0.02 || got[1].Confidence < 0.9 || got[1].Residual.P95 > 1 {
+		t.Errorf("outvoted %.2f, confidence %.2f, left %+v", got[1].Outvoted, got[1].Confidence, got[1].Residual)
+	}
+}
+
+// TestSheetOf tells a field that bends from one that has a step, with noise.
+func TestSheetOf(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(6, 6))
+	for name, c := range map[string]struct {
+		at   func(x, y float64) (dx, dy float64)
+		want bool // one sheet
+	}{
+		"bent by 12 px":   {func(x, y float64) (float64, float64) { return bend(x/1500, y/1000, 12) }, true},
+		"turned":          {func(x, y float64) (float64, float64) { return -0.01 * y, 0.01 * x }, true},
+		"a step of 6 px":  {func(x, y float64) (float64, float64) { return 6 * math.Round(x/1500), 0 }, false},
+		"a step of 25 px": {func(x, y float64) (float64, float64) { return 0, 25 * math.Round(y/1000) }, false},
+	} {
+		var patches []found
+		for j := range 9 {
+			for i := range 12 {
+				f := found{x: 60 + 120*float64(i), y: 60 + 105*float64(j), score: 0.9, unique: 1, settled: true}
+				f.dx, f.dy = c.at(f.x, f.y)
+				f.dx, f.dy = f.dx+0.1*rnd.NormFloat64(), f.dy+0.1*rnd.NormFloat64()
+				patches = append(patches, f)
+			}
+		}
+		if on := sheetOf(patches); (len(on) > 100) != c.want {
+			t.Errorf("%s: %d of %d lie on one sheet", name, len(on), len(patches))
+		}
+	}
+	if sheetOf(nil) != nil {
+		t.Error("a sheet of nothing")
+	}
+}
