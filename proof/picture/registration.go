@@ -14,6 +14,7 @@ import (
 type Registration struct {
 	Found    [3]session.Found     // as the command "registered" takes it
 	Local    [3]register.Local    // smooth rest, W 0 where none can be told
+	Outvoted [3]float64           // share of the places measured with certainty that lie elsewhere
 	Left     [3][]register.Offset // residual fields in the found frame's pixels, thinned, hottest first
 	Proposal Proposal
 }
@@ -38,7 +39,7 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 	out := Registration{Proposal: Proposal{names[key.Key], key.Why}}
 	w, h := s.Frame()
 	for i, p := range plates {
-		out.Found[i], out.Left[i] = FoundIn(p), left(p.Field, w, h)
+		out.Found[i], out.Outvoted[i], out.Left[i] = FoundIn(p), p.Outvoted, left(p.Field, w, h)
 		if i != s.KeySource() {
 			out.Local[i] = LocalIn(p, w, h)
 		}
@@ -49,7 +50,7 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 // Refine measures source i again from where it lies now, and leaves the others
 // as they were. Where too few places agree it returns an error that says so.
 func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int, progress func(done float64, what string)) (Registration, error) {
-	out := Registration{Found: s.Found, Local: s.Local}
+	out := Registration{Found: s.Found, Local: s.Local, Outvoted: s.Outvoted}
 	k := s.KeySource()
 	if i < 0 || i > 2 || i == k {
 		return out, fmt.Errorf("no source %d to measure against the key", i)
@@ -63,7 +64,7 @@ func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int
 		return out, fmt.Errorf("%s: measured from where it lies, too few places agree with the key, so it stays there; lay it nearer, or pin marks", src.File)
 	}
 	p.Twin, p.Alike = s.Found[i].Twin, s.Found[i].Alike
-	out.Found[i], out.Local[i] = FoundIn(p), register.Local{}
+	out.Found[i], out.Outvoted[i], out.Local[i] = FoundIn(p), p.Outvoted, register.Local{}
 	if frame := s.Found[k].Matrix; frame == affine.Identity {
 		w, h := s.Frame()
 		out.Left[i], out.Local[i] = left(p.Field, w, h), LocalIn(p, w, h)

@@ -53,8 +53,9 @@ type Command struct {
 	Pins    [3]Pin           `json:"pins,omitzero"` // of "propose", by source; those not set stay
 	Pose    *Pose            `json:"pose,omitempty"`
 
-	Found [3]Found          `json:"-"` // of "registered", from the register itself
-	Local [3]register.Local `json:"-"`
+	Found    [3]Found          `json:"-"` // of "registered", from the register itself
+	Local    [3]register.Local `json:"-"`
+	Outvoted [3]float64        `json:"-"`
 }
 
 type kind struct {
@@ -86,7 +87,7 @@ var kinds = map[string]kind{
 	"gamma":       {what: "film contrast", apply: gamma},
 	"registered":  {what: "register", apply: registered},
 	"place":       {what: "place of a plate", fold: true, apply: placeByHand},
-	"local":       {what: "local register", apply: func(c Command, s *State) error { s.LocalOn = c.On; return nil }},
+	"local":       {what: "local register", apply: switchLocal},
 	"lock":        {what: "lock", apply: lock},
 	"copyOffset":  {what: "offset", apply: copyOffset},
 	"grain":       {what: "grain of the paper", apply: func(c Command, s *State) error { s.Grain = c.ID; return nil }},
@@ -255,7 +256,7 @@ func gamma(c Command, s *State) error {
 }
 
 func registered(c Command, s *State) error {
-	s.Found, s.Local, s.Registered = c.Found, c.Local, "auto"
+	s.Found, s.Local, s.Outvoted, s.Registered = c.Found, c.Local, c.Outvoted, "auto"
 	return nil
 }
 

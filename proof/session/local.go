@@ -10,10 +10,31 @@ import (
 // LocalOf returns the smooth rest that is added to source i's matrix, or nil:
 // it belongs to the automatic register against its own key.
 func (s *State) LocalOf(i int) *register.Local {
-	if !s.LocalOn || s.By != ByRegister || !s.LocalFits() || s.Local[i].W == 0 || s.Found[i].ByHand {
+	if !s.LocalOn || s.LocalOff[i] || s.By != ByRegister || !s.LocalFits() || s.Local[i].W == 0 || s.Found[i].ByHand {
 		return nil
 	}
 	return &s.Local[i]
+}
+
+// switchLocal turns the local register on or off: of the plate of c.Filter, or of
+// all where none is named.
+func switchLocal(c Command, s *State) error {
+	if c.Filter == "" {
+		s.LocalOn, s.LocalOff = c.On, [3]bool{}
+		return nil
+	}
+	f := FilterIndex(c.Filter)
+	if f < 0 {
+		return fmt.Errorf("no plate “%s” to bend", c.Filter)
+	}
+	for i := range s.LocalOff {
+		s.LocalOff[i] = s.LocalOff[i] || !s.LocalOn
+	}
+	s.LocalOff[s.Assign[f]] = !c.On
+	if s.LocalOn = s.LocalOff != [3]bool{true, true, true}; !s.LocalOn {
+		s.LocalOff = [3]bool{}
+	}
+	return nil
 }
 
 // LocalFits tells whether the key is the one that was registered to.

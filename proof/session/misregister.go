@@ -25,6 +25,7 @@ type Misregister struct {
 	Sentence       string
 	LeastConfident float64 // of the automatic register, 0 … 1, where plates lie by it
 	Unsure         string  // why nothing can be said, or ""
+	Parted         string  // which plates lie elsewhere in part, or ""
 }
 
 // grid is the number of places a side at which layers are compared. Affine
@@ -76,7 +77,11 @@ func (s *State) Misregister() Misregister {
 	}
 	slices.Sort(all)
 	m.P95 = all[len(all)*95/100]
-	if m.Unsure = s.unsure(rests); m.Unsure == "" {
+	m.Unsure = s.unsure(rests)
+	if m.Unsure == "" {
+		m.Parted = s.parted(rests)
+	}
+	if m.Unsure == "" && m.Parted == "" {
 		m.Stars = Stars(m.Apart)
 	}
 	m.Sign, m.Sentence = s.say(m)

@@ -3,7 +3,9 @@ package session
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"threeply/proof/affine"
 	"threeply/proof/mark"
 	"threeply/proof/register"
 )
@@ -50,24 +52,29 @@ type Rest struct {
 	register.Residual
 	Known      bool    // false where nothing was measured that could tell
 	Confidence float64 // of the automatic register, 1 where the plate does not lie by it
+	Outvoted   float64 // share of the places measured with certainty that lie elsewhere, 0..1
 	Marks      int     // how many the plate lies by
 	Local      bool    // Residual is what the local register leaves
+	Measured   bool    // Residual rests on what the automatic register measured too, not on marks alone
 }
 
 // freedom is how many marks an affine map goes through exactly.
 const freedom = 3
 
 // Rest sums up what register leaves at source i. Of a plate that was found it
-// is the median of the patches, 95 % of them and the largest. Their 95th
-// percentile holds the noise of single patches, several times what the fit
-// itself is off (the demo's known matrices show it), and what moved in the
-// scene. Of a plate that lies by n marks, Median is their root mean square over
-// the n-3 that the map does not use up, and nothing is known of three and
-// fewer; by both ways it is the larger of the two. Of a plate placed by hand, or
-// not found, nothing is known. The plate that the others were found against has none.
+// is the median of the places measured with certainty, 95 % of them and the
+// largest. Their 95th percentile holds the noise of single patches, several times
+// what the fit itself is off (the demo's known matrices show it), and what moved in
+// the scene. Of a plate that lies by n marks, Median is their root mean square over
+// the n-3 that the map does not use up. Three and fewer leave none: then it is what
+// the automatic register measured, and how far its map lies from that of the marks,
+// where that is no more than a pixel, and else nothing is known. By both ways it is
+// the larger of what was measured so and of what the marks leave. Of a plate placed
+// by hand, or not found, nothing is known. The plate that the others were found
+// against has none.
 func (s *State) Rest(i int) Rest {
 	f := s.Found[i]
-	found := Rest{Residual: register.Residual{Median: f.Median, P95: f.P95, Max: f.Max}, Known: true, Confidence: f.Confidence}
+	found := Rest{Residual: register.Residual{Median: f.Median, P95: f.P95, Max: f.Max}, Known: true, Confidence: f.Confidence, Outvoted: s.Outvoted[i], Measured: true}
 	switch way := s.Way(i); way {
 	case WayNone, WayHand:
 		return Rest{Confidence: 1}
@@ -80,10 +87,15 @@ func (s *State) Rest(i int) Rest {
 		if err != nil {
 			return Rest{Confidence: 1}
 		}
-		marks := ofMarks(fit, way == WayBoth)
-		if way == WayBoth && !f.ByHand {
-			found.Marks = marks.Marks
+		marks, moved := ofMarks(fit, way == WayBoth), s.apart(fit.Matrix, i)
+		found.Marks = marks.Marks
+		found.Median, found.P95, found.Max = math.Hypot(found.Median, moved.Median), math.Hypot(found.P95, moved.P95), math.Hypot(found.Max, moved.Max)
+		switch {
+		case way == WayBoth && !f.ByHand:
 			found.Median, found.P95, found.Max = max(found.Median, marks.Median), max(found.P95, marks.P95), max(found.Max, marks.Max)
+			return found
+		case !marks.Known && s.Registered == "auto" && !f.ByHand && f.Confidence >= SureFrom && moved.Max <= 1:
+			found.Confidence = 1
 			return found
 		}
 		return marks
@@ -92,9 +104,35 @@ func (s *State) Rest(i int) Rest {
 		return Rest{Confidence: f.Confidence}
 	}
 	if l := s.LocalOf(i); l != nil {
+		// It was fitted to the places that agree: the others lie where they lay.
 		found.Residual, found.Local = l.After, true
+		if found.Outvoted > 0 {
+			found.Max = max(found.Max, f.Max)
+		}
+		if found.Outvoted > 0.05 {
+			found.P95 = max(found.P95, f.P95)
+		}
 	}
 	return found
+}
+
+// apart is how far a map of source i lies from what was found, over the picture, in
+// pixels of the key.
+func (s *State) apart(m affine.Matrix, i int) register.Residual {
+	w, h := s.Frame()
+	was := s.found(i)
+	size := math.Sqrt(math.Abs(was.Det()))
+	var all []float64
+	for j := range grid {
+		for k := range grid {
+			x, y := float64(w-1)*float64(k)/(grid-1), float64(h-1)*float64(j)/(grid-1)
+			ax, ay := m.Apply(x, y)
+			bx, by := was.Apply(x, y)
+			all = append(all, math.Hypot(ax-bx, ay-by)/size)
+		}
+	}
+	slices.Sort(all)
+	return register.Residual{Median: all[len(all)/2], P95: all[len(all)*95/100], Max: all[len(all)-1]}
 }
 
 func ofMarks(fit mark.Fit, blended bool) Rest {
@@ -139,6 +177,8 @@ func (s *State) unsure(rests [3]Rest) string {
 			return fmt.Sprintf("The %s plate was placed by hand: nothing was measured. Look at the edges, or have it measured from there.", name)
 		case (way == WayFound || way == WayBoth) && rest.Confidence < FoundFrom:
 			return fmt.Sprintf("The %s plate is not in register. %s", name, s.Found[i].Words)
+		case (way == WayFound || way == WayBoth) && !s.LocalFits():
+			return fmt.Sprintf("The plates were measured against the %s one, the key of then: register again to judge them against the %s one.", s.FoundKey(), s.Key)
 		}
 		if s.Found[i].Twin {
 			twins = append(twins, name)
@@ -150,13 +190,34 @@ func (s *State) unsure(rests [3]Rest) string {
 	for f, name := range Filters {
 		rest := rests[2-f]
 		switch {
-		case rest.Confidence < SureFrom:
+		case rest.Confidence < SureFrom && rest.Outvoted <= register.Moved:
 			return fmt.Sprintf("Register is not sure of the %s plate (confidence %.0f %%): look at the edges before you trust it.", name, 100*rest.Confidence)
 		case !rest.Known:
 			return fmt.Sprintf("The %s plate lies by %s: one to three marks leave no residual to judge by. Pin a fourth, or look at the edges.", name, count(rest.Marks, "mark"))
 		}
 	}
 	return ""
+}
+
+// parted says of the plates of which a part lies elsewhere, "" where there are none.
+func (s *State) parted(rests [3]Rest) string {
+	var words string
+	for f, name := range Filters {
+		if rest := rests[2-f]; rest.Outvoted > register.Moved {
+			words += fmt.Sprintf("Of the %s plate %s. ", name, register.Elsewhere(rest.Outvoted, rest.Max))
+		}
+	}
+	return words
+}
+
+// FoundKey is the filter of the plate that the others were found against.
+func (s *State) FoundKey() string {
+	for f, name := range Filters {
+		if s.Found[s.Assign[f]].Matrix == affine.Identity {
+			return name
+		}
+	}
+	return "first"
 }
 
 // alike asks about plates that show the same tones, "" where none do.

@@ -61,7 +61,9 @@ type State struct {
 	Found      [3]Found          `json:"found"`      // by source
 	Local      [3]register.Local `json:"local"`      // smooth rest of each source, W 0 where none was found
 	LocalOn    bool              `json:"local_on"`
-	Key        string            `json:"key"` // filter of the plate that gives the picture its frame
+	LocalOff   [3]bool           `json:"local_off,omitzero"` // by source: left as it is where LocalOn
+	Outvoted   [3]float64        `json:"outvoted,omitzero"`  // by source: share of its places, of those measured with certainty, that lie elsewhere
+	Key        string            `json:"key"`                // filter of the plate that gives the picture its frame
 
 	Marks     []Pinned `json:"marks,omitempty"`
 	By        string   `json:"register_by"` // ByRegister, ByMarks or ByBoth

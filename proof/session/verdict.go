@@ -45,6 +45,10 @@ func (s *State) say(m Misregister) (sign, sentence string) {
 		return "out", fmt.Sprintf("%s The offsets on the print alone part two layers by up to %s, beyond %s.", m.Unsure, Microns(m.Moved), limit)
 	case m.Unsure != "":
 		return "unsure", m.Unsure
+	case m.Parted != "" && m.Moved > m.Threshold:
+		return "out", fmt.Sprintf("%sThe offsets on the print alone part two layers by up to %s, beyond %s.", m.Parted, Microns(m.Moved), limit)
+	case m.Parted != "":
+		return "unsure", fmt.Sprintf("%sThe rest lies typically within %s between two layers; the limit is %s.", m.Parted, Microns(m.Largest), limit)
 	case m.Largest <= m.Threshold && m.PlacesP95 <= m.Threshold:
 		return "in", fmt.Sprintf("In register: typically %s between two layers, 95 %% of places within %s; the limit is %s.", Microns(m.Largest), Microns(m.PlacesP95), limit)
 	case m.Largest <= m.Threshold:
@@ -116,6 +120,7 @@ func (s *State) plateRows(t *table, f int, um float64) {
 	t.add("lies_by", name, string(way), "", "key, found, hand, marks, both or none")
 	if way == WayFound || way == WayBoth {
 		t.number("confidence", name, found.Confidence, "", "0 … 1, from the agreement of independent places")
+		t.number("elsewhere", name, s.Outvoted[i], "", "share of the places measured with certainty that lie elsewhere: the subject moved, or the film is torn")
 	}
 	if way != WayKey {
 		t.number("shift_right", name, parts.DX, "px", "of the picture's centre in the scan, against the key")

@@ -91,6 +91,7 @@ type registered struct {
 	Matrix     affine.Matrix `json:"matrix"`
 	Confidence float64       `json:"confidence"`
 	Residual   residual      `json:"residual_px"`
+	Outvoted   float64       `json:"outvoted"` // share of the places measured with certainty that lie elsewhere
 	Words      string        `json:"words"`
 }
 
@@ -112,7 +113,7 @@ func writeRegisterJSON(out io.Writer, key *plane.Plane, found [3]registration.Pl
 	plates := map[string]registered{}
 	for i, p := range found {
 		if i != k {
-			plates[plate.Filter(i).String()] = registered{p.Matrix, p.Confidence, residualOf(p), p.Words}
+			plates[plate.Filter(i).String()] = registered{p.Matrix, p.Confidence, residualOf(p), p.Outvoted, p.Words}
 		}
 	}
 	e := json.NewEncoder(out)

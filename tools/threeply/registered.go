@@ -17,7 +17,7 @@ func writeRegistered(dir string, set *plate.Set, found [3]registration.Plate, k 
 	s := picture.Begin(set)
 	s.Registered, s.Key = "auto", plate.Filter(k).String()
 	for f, p := range found {
-		s.Found[s.Assign[f]] = picture.FoundIn(p)
+		s.Found[s.Assign[f]], s.Outvoted[s.Assign[f]] = picture.FoundIn(p), p.Outvoted
 	}
 	if err := picture.InRegister(&s); err != nil {
 		return err

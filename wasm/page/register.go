@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"slices"
 
-	"threeply/proof/affine"
 	"threeply/proof/picture"
 	"threeply/proof/register"
 	"threeply/proof/session"
@@ -189,7 +188,7 @@ func (a *app) registerRow(f int) registerRow {
 		row.Words = "Not registered yet: it lies as it was scanned."
 	case session.WayFound:
 		if !a.LocalFits() {
-			row.Words = "Its figures were measured against the " + a.foundKey() + " plate, the key of then. Register again for figures against this key."
+			row.Words = "Its figures were measured against the " + a.FoundKey() + " plate, the key of then. Register again for figures against this key."
 		}
 	case session.WayHand:
 		row.Words = "Placed by hand: nothing was measured."
@@ -205,16 +204,6 @@ func (a *app) registerRow(f int) registerRow {
 		row.Against = againstModel{at.DX, at.DY, at.Worst, corner(at.X, at.Y)}
 	}
 	return row
-}
-
-// foundKey is the filter of the plate that the others were found against.
-func (a *app) foundKey() string {
-	for f, name := range session.Filters {
-		if a.State.Found[a.Assign[f]].Matrix == affine.Identity {
-			return name
-		}
-	}
-	return "first"
 }
 
 func corner(x, y float64) string {
@@ -245,7 +234,7 @@ func (a *app) jsRegistered(text string, first bool) any {
 		if first {
 			take = a.Session.Begin
 		}
-		err = take(session.Command{Do: "registered", Found: r.Found, Local: r.Local})
+		err = take(session.Command{Do: "registered", Found: r.Found, Local: r.Local, Outvoted: r.Outvoted})
 	}
 	if err == nil {
 		a.messages = slices.DeleteFunc(a.messages, func(m message) bool { return m.Kind == "error" }) // of what did not work before
