@@ -108,6 +108,7 @@ export function build(api) {
         ? { ...item, name: `nudge ${view.selected}` } : item), view.tool);
       show(together.node, marking);
       together.box.checked = view.together;
+      show(zoom, view.look !== "board");
       text(share, `${figure(view.zoom * 100)} %`);
       borders.box.checked = view.whole;
       loupe.box.checked = view.loupe.on;

@@ -97,7 +97,7 @@ function sorted(cards, { by, falling }) {
 // The figures of a card, by what the board is sorted by when they count.
 const lines = [
   { name: "deepest grey", sorts: ["L", "density"], words: (f) => f.even ? "there is none" : `L* ${figure(f.lab[0], 1)}, density ${figure(f.density, 2)}` },
-  { name: "full coats", sorts: ["tint"], words: (f) => `L* ${figure(f.full[0], 1)}, a* ${signed(f.full[1], 1)}, b* ${signed(f.full[2], 1)}` },
+  { name: "full coats", sorts: ["tint"], words: (f) => `L*\u00a0${figure(f.full[0], 1)}, a*\u00a0${signed(f.full[1], 1)}, b*\u00a0${signed(f.full[2], 1)}` },
   { name: "lamp A", sorts: ["driftA"], words: (f) => `ΔE00 ${figure(f.driftA, 1)}, ${leaning(f.inA)}` },
   { name: "neutral LED", sorts: ["driftLED"], words: (f) => `ΔE00 ${figure(f.driftLED, 1)}, ${leaning(f.inLED)}` },
   { name: "reach", sorts: ["volume"], words: (f) => `${figure(f.volume / 1000)} thousand units³` },

@@ -15,6 +15,7 @@ export function outlinePlot() {
   const rings = [50, 100].map((chroma) => svg("circle", { cx: at(0), cy: at(0), r: at(chroma) - at(0) }));
   const node = svg("svg", { viewBox: `0 0 ${size} ${size}`, class: "outline", role: "img" },
     svg("g", { class: "grid" }, ...rings, svg("path", { d: `M0 ${at(0)}H${size}M${at(0)} 0V${size}` })), cut, skin,
+    ...[50, 100].map((chroma) => svg("text", { x: at(chroma) - 1.5, y: at(0) + 10, "text-anchor": "end", class: "scale", text: String(chroma) })),
     svg("text", { x: size - 2, y: at(0) - 4, "text-anchor": "end", text: "a*" }),
     svg("text", { x: at(0) + 4, y: 10, text: "b*" }));
   return {
@@ -44,7 +45,9 @@ export function slicePlot() {
     svg("g", { class: "grid" },
       ...[0, 50, 100].map((l) => svg("path", { d: `M0 ${y(l)}H${w}` })),
       ...[-100, -50, 0, 50, 100].map((c) => svg("path", { d: `M${x(c)} ${y(0)}V${y(100)}` }))), skin,
-    svg("text", { x: w - 2, y: y(0) - 3, "text-anchor": "end", text: "C*" }),
+    ...[50, 100].map((l) => svg("text", { x: 1, y: y(l) + 9, class: "scale", text: String(l) })),
+    ...[50, 100].map((c) => svg("text", { x: x(c) - 1.5, y: y(0) - 3, "text-anchor": "end", class: "scale", text: String(c) })),
+    svg("text", { x: w - 2, y: y(100) + 9, "text-anchor": "end", text: "C*" }),
     svg("text", { x: x(0) + 3, y: 10, text: "L*" }));
   return {
     node,
