@@ -36,13 +36,14 @@ function shape({ x, y, dx, dy, printer, cut }) {
   return d;
 }
 
-// drawLeft draws one frame's: those that agree filled, the outvoted hollow.
+// drawLeft draws one frame's: those that agree filled, the outvoted hollow, those that
+// were not measured with certainty fainter and below the others.
 export function drawLeft(left, frame, place) {
   const group = element("g", { class: "left", "pointer-events": "none" });
-  for (const outvoted of [true, false]) {
-    const d = left.arrows.filter((arrow) => arrow.outvoted === outvoted).map(shape).join("");
+  for (const [sure, outvoted] of [[false, true], [false, false], [true, true], [true, false]]) {
+    const d = left.arrows.filter((arrow) => arrow.sure === sure && arrow.outvoted === outvoted).map(shape).join("");
     if (!d) continue;
-    for (const tone of ["under", "over"]) group.append(element("path", { d, class: `${tone} ${outvoted ? "outvoted" : "agreed"}` }));
+    for (const tone of ["under", "over"]) group.append(element("path", { d, class: `${tone} ${outvoted ? "outvoted" : "agreed"} ${sure ? "sure" : "faint"}` }));
   }
   if (left.ring) {
     const [cx, cy] = left.ring;

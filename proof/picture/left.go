@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"threeply/proof/register"
+	"threeply/proof/session"
 )
 
 // MostLeft bounds what is kept of a plate's residual field.
@@ -32,22 +33,69 @@ func left(field []register.Offset, w, h int) []register.Offset {
 	return out
 }
 
-// Hotter orders offsets: those that agree by their length times their
-// certainty, the largest first, then the outvoted, the surest first.
+// Hotter orders offsets: first those that were measured with certainty and lie
+// elsewhere, the largest first, then those that agree by their length times their
+// certainty, then the other outvoted, the surest first.
 func Hotter(a, b register.Offset) int {
-	if a.Outvoted != b.Outvoted {
-		if a.Outvoted {
+	class := func(o register.Offset) int {
+		switch {
+		case !o.Outvoted:
 			return 1
+		case o.Sure():
+			return 0
 		}
-		return -1
+		return 2
 	}
 	heat := func(o register.Offset) float64 {
-		if o.Outvoted {
-			return o.Certainty
+		switch class(o) {
+		case 0:
+			return math.Hypot(o.DX, o.DY)
+		case 1:
+			return math.Hypot(o.DX, o.DY) * o.Certainty
 		}
-		return math.Hypot(o.DX, o.DY) * o.Certainty
+		return o.Certainty
 	}
-	return cmp.Or(cmp.Compare(heat(b), heat(a)), cmp.Compare(a.Y, b.Y), cmp.Compare(a.X, b.X))
+	return cmp.Or(cmp.Compare(class(a), class(b)), cmp.Compare(heat(b), heat(a)), cmp.Compare(a.Y, b.Y), cmp.Compare(a.X, b.X))
+}
+
+// WorstPlace is one of the places where most is left: what is left of a source's
+// plate there.
+type WorstPlace struct {
+	Source int
+	Offset register.Offset
+}
+
+// Worst lists the places that were measured with certainty, by source, in the order
+// of Hotter.
+func Worst(fields [3][]register.Offset) []WorstPlace {
+	var all []WorstPlace
+	for i, field := range fields {
+		for _, o := range field {
+			if o.Sure() {
+				all = append(all, WorstPlace{i, o})
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b WorstPlace) int { return Hotter(a.Offset, b.Offset) })
+	return all
+}
+
+// Rests are residual fields, by source, as the picture is drawn: less the local
+// register of the plates that are bent by it.
+func Rests(s *session.State, fields [3][]register.Offset) (out [3][]register.Offset) {
+	for i, field := range fields {
+		out[i] = field
+		l := s.LocalOf(i)
+		if l == nil {
+			continue
+		}
+		out[i] = slices.Clone(field)
+		for k, o := range field {
+			dx, dy := l.At(o.X, o.Y)
+			out[i][k].DX, out[i][k].DY = o.DX-dx, o.DY-dy
+		}
+	}
+	return out
 }
 
 // ArrowScale is how many pixels of the screen an offset of one pixel is drawn

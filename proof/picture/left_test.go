@@ -31,8 +31,11 @@ func TestLeftKeepsTheHottestOfEveryPart(t *testing.T) {
 			t.Errorf("%d × %d: not hottest first", w, h)
 		}
 		for i := 1; i < len(got); i++ {
-			if got[i-1].Outvoted && !got[i].Outvoted {
-				t.Errorf("%d × %d: an outvoted one stands before one that agrees", w, h)
+			if got[i-1].Outvoted && !got[i-1].Sure() && !got[i].Outvoted {
+				t.Errorf("%d × %d: an outvoted one that is not sure stands before one that agrees", w, h)
+			}
+			if got[i].Outvoted && got[i].Sure() && !got[i-1].Outvoted {
+				t.Errorf("%d × %d: one that agrees stands before one that surely lies elsewhere", w, h)
 			}
 		}
 		slices.Reverse(field)
@@ -57,5 +60,26 @@ func TestArrowScaleIsRound(t *testing.T) {
 	}
 	if got := ArrowScale([3][]register.Offset{{{DX: 1, Outvoted: true}}}, 40); got != 0 {
 		t.Errorf("with nothing that agrees: %g", got)
+	}
+}
+
+// The worst places are those that surely lie elsewhere, by size, then what is left of
+// those that agree; noise is no place, and of nothing there is no worst.
+func TestWorstBeginsWithWhatLiesElsewhere(t *testing.T) {
+	field := func(o ...register.Offset) []register.Offset { return o }
+	got := Worst([3][]register.Offset{
+		field(register.Offset{DX: 0.2, Certainty: 0.9}, register.Offset{DX: 12, Certainty: 0.6, Outvoted: true}),
+		nil,
+		field(register.Offset{DX: 90, Certainty: 0.01, Outvoted: true}, register.Offset{DY: -25, Certainty: 0.55, Outvoted: true}, register.Offset{DX: 1.2, Certainty: 0.8}, register.Offset{DX: 1.4, Certainty: 0.01}),
+	})
+	var sizes []float64
+	for _, p := range got {
+		sizes = append(sizes, math.Hypot(p.Offset.DX, p.Offset.DY))
+	}
+	if !slices.Equal(sizes, []float64{25, 12, 1.2, 0.2}) || got[0].Source != 2 || got[1].Source != 0 {
+		t.Errorf("%+v", got)
+	}
+	if got := Worst([3][]register.Offset{nil, field(register.Offset{DX: 3, Certainty: 0.01, Outvoted: true}), nil}); len(got) != 0 {
+		t.Errorf("of noise: %+v", got)
 	}
 }

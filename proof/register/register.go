@@ -58,6 +58,10 @@ type Offset struct {
 	Outvoted     bool    // too far from what the other patches say
 }
 
+// FoundFrom is the confidence below which a plate was not found: its map lays it as
+// it was scanned, its centre on the key's.
+const FoundFrom = 0.3
+
 // tooSmall is the shortest side, in pixels, that can be registered.
 const tooSmall = 24
 
@@ -119,14 +123,24 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate
 // one registers a plate to the key.
 func one(ctx context.Context, g *ground, other *sheet, tell func(float64)) Plate {
 	if why := g.cannot(other); why != "" {
-		return Plate{Matrix: affine.Identity, Words: why}
+		return Plate{Matrix: g.centres(other), Words: why}
 	}
 	p := &pair{g, other}
 	c, err := p.coarse(ctx, tell)
 	if err != nil {
 		return Plate{Matrix: affine.Identity}
 	}
-	return p.finish(ctx, c, tell)
+	out := p.finish(ctx, c, tell)
+	if out.Confidence < FoundFrom { // a guess is no place
+		out = Plate{Matrix: g.centres(other), Confidence: out.Confidence, Words: out.Words}
+	}
+	return out
+}
+
+// centres lays a plate as it was scanned, its centre on the key's.
+func (g *ground) centres(other *sheet) affine.Matrix {
+	k, o := g.key.levels[0], other.levels[0]
+	return affine.Translate(float64(o.W-k.W)/2, float64(o.H-k.H)/2)
 }
 
 // cannot says why there is nothing to register by, "" where there may be.

@@ -11,7 +11,7 @@ import (
 
 // words says in one sentence what was found of a plate.
 func words(key, other *plane.Plane, m affine.Matrix, v verdict) string {
-	if v.confidence < 0.3 {
+	if v.confidence < FoundFrom {
 		switch {
 		case flat(key):
 			return "The key shows nothing to register by: it is all one grey or nearly so; choose another key."

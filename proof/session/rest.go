@@ -159,7 +159,7 @@ func ofMarks(fit mark.Fit, blended bool) Rest {
 // matrix says; SureFrom is that from which its register is spoken of without
 // doubt.
 const (
-	FoundFrom = 0.3
+	FoundFrom = register.FoundFrom
 	SureFrom  = 0.6
 )
 

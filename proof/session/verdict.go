@@ -122,7 +122,10 @@ func (s *State) plateRows(t *table, f int, um float64) {
 		t.number("confidence", name, found.Confidence, "", "0 … 1, from the agreement of independent places")
 		t.number("elsewhere", name, s.Outvoted[i], "", "share of the places measured with certainty that lie elsewhere: the subject moved, or the film is torn")
 	}
-	if way != WayKey {
+	switch {
+	case way == WayFound && found.Confidence < FoundFrom:
+		t.add("shift_right", name, "", "px", "not found: it lies as it was scanned, centre on centre")
+	case way != WayKey:
 		t.number("shift_right", name, parts.DX, "px", "of the picture's centre in the scan, against the key")
 		t.number("shift_down", name, parts.DY, "px", "")
 		t.number("turn", name, PoseIn(parts).Turn, "°", "clockwise; of a mirrored plate after it is mirrored left to right")

@@ -19,7 +19,7 @@ func TestLeftover(t *testing.T) {
 	p := open(t, 1400, 860)
 	p.waitFor(`v.registered === "auto" && !v.busy && v.left.have`)
 	p.command("station", map[string]any{"id": "register"})
-	const drawn = `document.querySelectorAll("#lines .left path.over.agreed").length`
+	const drawn = `document.querySelectorAll("#lines .left path.over.agreed.sure").length`
 	if n := eval[int](p, drawn); n != 0 {
 		t.Errorf("%d sets of arrows stand before they are asked for", n)
 	}

@@ -136,7 +136,11 @@ func writeRegisterText(out io.Writer, planes [3]*plane.Plane, found [3]registrat
 		name := plate.Filter(i).String()
 		fmt.Fprintf(out, "\n%s plate: %s\n", strings.ToUpper(name[:1])+name[1:], p.Words)
 		fmt.Fprintf(out, "  confidence  %.0f %%\n", 100*p.Confidence)
-		writeLies(out, key, planes[i], p.Matrix)
+		if p.Confidence < registration.FoundFrom {
+			fmt.Fprintln(out, "  lies        not found: as it was scanned, centre on centre")
+		} else {
+			writeLies(out, key, planes[i], p.Matrix)
+		}
 		if len(p.Field) == 0 {
 			fmt.Fprintln(out, "  left over   not known")
 			continue

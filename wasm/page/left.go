@@ -19,17 +19,15 @@ import (
 type left struct {
 	of     [3]session.Found
 	fields [3][]register.Offset // by source, in pixels of the key of then
-	scale  float64              // CSS pixels that an offset of one pixel is drawn long
 	shown  bool                 // in looks other than edges too
 	next   int                  // the place that the key w goes to
 	at     *place               // where it went last
 }
 
-// place is one of the worst: what is left of a source's plate there.
+// place is one of the worst.
 type place struct {
-	source int
-	offset register.Offset
-	n, of  int // its turn among all, hottest first
+	picture.WorstPlace
+	n, of int // its turn among all, hottest first
 }
 
 // longArrow is the length, in CSS pixels, that most arrows keep within, and
@@ -63,16 +61,18 @@ type arrowModel struct {
 	DY       float64 `json:"dy"`
 	Printer  string  `json:"printer"`
 	Outvoted bool    `json:"outvoted"`
+	Sure     bool    `json:"sure"` // measured with certainty
 	Cut      bool    `json:"cut"`
 }
 
 func (l *left) take(r picture.Registration) {
 	l.of, l.fields, l.next, l.at = r.Found, r.Left, 0, nil
-	l.scale = picture.ArrowScale(r.Left, longArrow)
 }
 
 // hasLeft tells whether the fields belong to the register as it stands.
-func (a *app) hasLeft() bool { return a.has() && a.left.scale > 0 && a.left.of == a.Found }
+func (a *app) hasLeft() bool {
+	return a.has() && a.left.of == a.Found && picture.ArrowScale(a.left.fields, longArrow) > 0
+}
 
 // fromFound takes a pixel of the key that was registered to, to the key's of
 // now.
@@ -90,19 +90,23 @@ func (a *app) leftModel() leftModel {
 		}
 		return m
 	}
-	m.Words = fmt.Sprintf("An offset of 1 px of the scan is drawn %g px of the screen long.", a.left.scale)
+	fields := picture.Rests(&a.State, a.left.fields)
+	scale := picture.ArrowScale(fields, longArrow)
+	m.Words = fmt.Sprintf("An offset of 1 px of the scan is drawn %g px of the screen long.", scale)
 	if a.left.at != nil {
 		m.Place, m.Short = a.placeWords(*a.left.at)
 	}
 	if (a.left.shown || a.look == "edges") && a.look != "marks" {
 		for _, p := range a.panes() {
-			m.Frames = append(m.Frames, a.leftFrame(p))
+			m.Frames = append(m.Frames, a.leftFrame(p, fields, scale))
 		}
 	}
 	return m
 }
 
-func (a *app) leftFrame(p pane) leftFrame {
+// leftFrame draws residual fields, by source, in a pane: scale CSS pixels to the
+// pixel.
+func (a *app) leftFrame(p pane, fields [3][]register.Offset, scale float64) leftFrame {
 	f := leftFrame{Arrows: []arrowModel{}}
 	back, ok := a.view(p).Inverse()
 	if !ok {
@@ -116,28 +120,28 @@ func (a *app) leftFrame(p pane) leftFrame {
 	x0, y0, x1, y1 := a.shown(p)
 	for filter := range session.Filters {
 		i := a.Assign[filter]
-		for _, o := range a.left.fields[i] {
+		for _, o := range fields[i] {
 			x, y := css(o.X, o.Y)
 			if x*a.ratio < float64(x0) || y*a.ratio < float64(y0) || x*a.ratio > float64(x1) || y*a.ratio > float64(y1) {
 				continue
 			}
 			tx, ty := key.Apply(o.X+o.DX, o.Y+o.DY)
 			fx, fy := key.Apply(o.X, o.Y)
-			dx, dy := a.left.scale*(tx-fx), a.left.scale*(ty-fy)
+			dx, dy := scale*(tx-fx), scale*(ty-fy)
 			long := math.Hypot(dx, dy)
 			cut := long > cutArrow
 			if cut {
 				dx, dy = dx*cutArrow/long, dy*cutArrow/long
 			}
-			f.Arrows = append(f.Arrows, arrowModel{round(x), round(y), round(dx), round(dy), printerOf(filter).String(), o.Outvoted, cut})
+			f.Arrows = append(f.Arrows, arrowModel{round(x), round(y), round(dx), round(dy), printerOf(filter).String(), o.Outvoted, o.Sure(), cut})
 		}
 	}
 	if at := a.left.at; at != nil {
-		x, y := css(at.offset.X, at.offset.Y)
+		x, y := css(at.Offset.X, at.Offset.Y)
 		f.Ring = &[2]float64{round(x), round(y)}
 	}
-	f.BarPx = picture.RoundDown(60 / a.left.scale)
-	f.BarCSS = f.BarPx * a.left.scale
+	f.BarPx = picture.RoundDown(60 / scale)
+	f.BarCSS = f.BarPx * scale
 	return f
 }
 
@@ -145,26 +149,20 @@ func (a *app) leftFrame(p pane) leftFrame {
 func round(v float64) float64 { return math.Round(10*v) / 10 }
 
 // worst brings the place where most is left into the middle, and when it is
-// called again the next.
+// called again the next: of all that were measured with certainty, those that lie
+// elsewhere first.
 func (a *app) worst() error {
 	if !a.hasLeft() {
 		return fmt.Errorf("what register leaves is not known yet; register the plates first")
 	}
-	var all []place
-	for i, field := range a.left.fields {
-		for _, o := range field {
-			if !o.Outvoted {
-				all = append(all, place{source: i, offset: o})
-			}
-		}
+	all := picture.Worst(picture.Rests(&a.State, a.left.fields))
+	if len(all) == 0 {
+		return fmt.Errorf("no place was measured with certainty; look at the edges, or pin marks")
 	}
-	slices.SortStableFunc(all, func(p, q place) int { return picture.Hotter(p.offset, q.offset) })
 	n := a.left.next % len(all)
-	at := all[n]
-	a.left.next = n + 1
-	at.n, at.of = n+1, len(all)
-	a.left.at = &at
-	a.cx, a.cy = a.fromFound().Apply(at.offset.X, at.offset.Y)
+	at := place{all[n], n + 1, len(all)}
+	a.left.next, a.left.at = n+1, &at
+	a.cx, a.cy = a.fromFound().Apply(at.Offset.X, at.Offset.Y)
 	a.zoom, a.fitted = max(a.zoom, a.ratio), false
 	a.hold()
 	if a.look == "marks" {
@@ -176,10 +174,14 @@ func (a *app) worst() error {
 // placeWords says what is left at one of the worst places, with the print as it
 // is now, in a sentence and in short.
 func (a *app) placeWords(at place) (long, short string) {
-	f := slices.Index(a.Assign[:], at.source)
-	size := math.Hypot(at.offset.DX, at.offset.DY)
+	f := slices.Index(a.Assign[:], at.Source)
+	size := math.Hypot(at.Offset.DX, at.Offset.DY)
 	short = fmt.Sprintf("%d of %d: %s %.2f px off", at.n, at.of, printerOf(f), size)
 	long = fmt.Sprintf("Place %d of %d: the %s layer, from the %s plate, lies %.2f px off (%s on the print), certain to %.0f %%.",
-		at.n, at.of, printerOf(f), session.Filters[f], size, session.Microns(size*a.PixelMicrons()), 100*at.offset.Certainty)
+		at.n, at.of, printerOf(f), session.Filters[f], size, session.Microns(size*a.PixelMicrons()), 100*at.Offset.Certainty)
+	if at.Offset.Outvoted {
+		short += ", against the other places"
+		long += " The other places outvote it: the subject moved, or the film is torn."
+	}
 	return long, short
 }

@@ -5,6 +5,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"slices"
 
 	"threeply/proof/picture"
@@ -33,9 +34,7 @@ type registerModel struct {
 	ViewingMm    float64        `json:"viewingMm"`
 	PxUm         float64        `json:"pxUm"`
 	Proposal     *proposalModel `json:"proposal"`
-	LocalOn      bool           `json:"localOn"`
 	LocalUsed    bool           `json:"localUsed"` // for one plate at least
-	LocalCan     bool           `json:"localCan"`
 	Grain        string         `json:"grain"`
 	Bench        string         `json:"bench"`
 	least        float64
@@ -49,6 +48,7 @@ type registerRow struct {
 	Way        session.Way  `json:"way"`
 	Polarity   string       `json:"polarity"`
 	Found      foundModel   `json:"found"`
+	NotFound   bool         `json:"notFound"` // it was looked for, and no figure of Found is a measurement
 	Pose       session.Pose `json:"pose"`
 	PoseWhy    string       `json:"poseWhy"` // why it cannot be placed by hand, or ""
 	Confidence float64      `json:"confidence"`
@@ -66,6 +66,9 @@ type foundModel struct {
 	DYPx       float64 `json:"dyPx"`
 	TurnDeg    float64 `json:"turnDeg"`
 	StretchPct float64 `json:"stretchPct"`
+	AcrossPct  float64 `json:"acrossPct"` // the same across and down
+	DownPct    float64 `json:"downPct"`
+	ShearDeg   float64 `json:"shearDeg"` // what is missing to a right angle
 	Mirrored   bool    `json:"mirrored"`
 	DXUm       float64 `json:"dxUm"`
 	DYUm       float64 `json:"dyUm"`
@@ -74,10 +77,12 @@ type foundModel struct {
 // leftover is what register leaves at a plate, in pixels of the key.
 type leftover struct {
 	residual
-	Known bool `json:"known"`
-	Marks int  `json:"marks"`
-	Local bool `json:"local"`
-	Stars int  `json:"stars"`
+	Known    bool    `json:"known"`
+	Marks    int     `json:"marks"`
+	Measured bool    `json:"measured"` // by what register measured too, not by marks alone
+	Local    bool    `json:"local"`
+	Outvoted float64 `json:"outvoted"` // share of the places that lie elsewhere
+	Stars    int     `json:"stars"`
 }
 
 type localModel struct {
@@ -138,7 +143,7 @@ func (a *app) proposalModel() *proposalModel {
 func (a *app) registerModel() registerModel {
 	m := registerModel{
 		Rows: []registerRow{}, PrintWidthMm: a.PrintWidth, ViewingMm: a.ViewingDist, ToleranceUm: a.Tolerance,
-		Guideline: session.Guideline, LocalOn: a.LocalOn, Grain: a.Grain, Bench: a.Bench,
+		Guideline: session.Guideline, Grain: a.Grain, Bench: a.Bench,
 	}
 	if !a.has() {
 		m.Sign, m.Sentence = "unsure", "Open three plates first."
@@ -153,7 +158,6 @@ func (a *app) registerModel() registerModel {
 	for f := range session.Filters {
 		row := a.registerRow(f)
 		m.LocalUsed = m.LocalUsed || row.Local.Used
-		m.LocalCan = m.LocalCan || row.Local.Have
 		m.Rows = append(m.Rows, row)
 	}
 	return m
@@ -164,17 +168,20 @@ func (a *app) registerRow(f int) registerRow {
 	p, i, um := printerOf(f), a.Assign[f], a.PixelMicrons()
 	w, h := a.Frame()
 	found, o, rest, way := a.State.Found[i], a.Offsets[p], a.Rest(i), a.Way(i)
-	lies := session.PoseIn(a.Register(i).Decompose(float64(w-1)/2, float64(h-1)/2))
+	parts := a.Register(i).Decompose(float64(w-1)/2, float64(h-1)/2)
+	lies := session.PoseIn(parts)
 	row := registerRow{
 		Filter: session.Filters[f], Printer: p.String(), Source: i, Key: session.Filters[f] == a.Key, Way: way,
 		Polarity: "positive", Pose: a.PoseOf(i), Confidence: found.Confidence, Words: found.Words,
-		Found:  foundModel{lies.DX, lies.DY, lies.Turn, lies.Stretch, lies.Mirrored, lies.DX * um, lies.DY * um},
-		Left:   leftover{residualOf(rest.Residual), rest.Known, rest.Marks, rest.Local, 0},
-		Local:  a.localModel(i),
-		Offset: offsetModel{o.DX, o.DY, o.Turn, o.Stretch, o.Across, o.DX / um, o.DY / um},
-		Locked: a.Locked[p], Bench: p == a.BenchPrinter(),
+		Found: foundModel{lies.DX, lies.DY, lies.Turn, lies.Stretch, 100 * (parts.StretchX - 1), 100 * (math.Abs(parts.StretchY) - 1),
+			math.Atan(parts.Shear) * 180 / math.Pi, lies.Mirrored, lies.DX * um, lies.DY * um},
+		NotFound: way == session.WayFound && found.Confidence < session.FoundFrom,
+		Left:     leftover{residualOf(rest.Residual), rest.Known, rest.Marks, rest.Measured, rest.Local, rest.Outvoted, 0},
+		Local:    a.localModel(i),
+		Offset:   offsetModel{o.DX, o.DY, o.Turn, o.Stretch, o.Across, o.DX / um, o.DY / um},
+		Locked:   a.Locked[p], Bench: p == a.BenchPrinter(),
 	}
-	if rest.Known {
+	if rest.Known && rest.Outvoted <= register.Moved {
 		row.Left.Stars = session.Stars(rest.Median)
 	}
 	if a.Sources[i].Film.Negative {

@@ -16,18 +16,28 @@ export function build(api) {
 }
 
 // lies says in words where a plate lies in its scan.
-function lies(found) {
+function lies({ found, notFound }) {
+  if (notFound) return "Not found: it lies as it was scanned, centre on centre.";
   const way = (value, there, back) => `${figure(Math.abs(value), 1)} px ${value < 0 ? back : there}`;
   const turn = Math.abs(found.turnDeg) < 0.005 ? "not turned" : `turned ${figure(Math.abs(found.turnDeg), 2)}° ${found.turnDeg < 0 ? "to the left" : "to the right"}`;
-  return `In its scan the picture lies ${way(found.dxPx, "to the right", "to the left")} and ${way(found.dyPx, "down", "up")} (${length(Math.hypot(found.dxUm, found.dyUm))} on the print), ${turn}, stretched by ${signed(found.stretchPct, 2)} %, ${found.mirrored ? "mirrored left to right: its other side was up" : "not mirrored"}.`;
+  return `In its scan the picture lies ${way(found.dxPx, "to the right", "to the left")} and ${way(found.dyPx, "down", "up")} (${length(Math.hypot(found.dxUm, found.dyUm))} on the print), ${turn}, ${stretched(found)}, ${found.mirrored ? "mirrored left to right: its other side was up" : "not mirrored"}.`;
+}
+
+// stretched tells both ways where they differ noticeably, and the shear, as old film
+// has them.
+function stretched({ stretchPct, acrossPct, downPct, shearDeg }) {
+  const uneven = Math.abs(acrossPct - downPct) >= 0.1;
+  const by = uneven ? `${signed(acrossPct, 2)} % across and ${signed(downPct, 2)} % down` : `${signed(stretchPct, 2)} %`;
+  return `stretched by ${by}${Math.abs(shearDeg) >= 0.1 ? `, sheared by ${figure(Math.abs(shearDeg), 1)}°` : ""}`;
 }
 
 function left(row) {
-  const { known, marks, median, p95, max } = row.left;
+  const { known, marks, measured, outvoted, median, p95, max } = row.left;
   if (!known) return row.way === "none" ? "" : "No figure says what is left.";
   const rest = `${figure(median, 2)}, 95 % within ${figure(p95, 2)}, largest ${figure(max, 2)} px`;
-  if (marks > 0) return `Left over at the marks: root mean square ${figure(median, 2)}, largest ${figure(max, 2)} px.`;
-  return `Left over: median ${rest}${row.left.local ? ", with the local register" : ""}.`;
+  if (marks > 0 && !measured) return `Left over at the marks: root mean square ${figure(median, 2)}, largest ${figure(max, 2)} px.`;
+  const elsewhere = outvoted >= 0.005 ? `; ${figure(100 * outvoted)} % of the places lie elsewhere` : "";
+  return `Left over: median ${rest}${row.left.local ? ", with the local register" : ""}${elsewhere}.`;
 }
 
 function plate(api, filter) {
@@ -78,8 +88,8 @@ function plate(api, filter) {
       text(layer, `${now.printer} layer, ${now.polarity}`);
       const sure = now.way === "found" || now.way === "both" ? ` Confidence ${figure(now.confidence * 100)} %.` : "";
       text(words, capital(now.words) + sure);
-      text(where, lies(now.found));
-      show(where, !now.key);
+      text(where, lies(now));
+      show(where, !now.key && now.way !== "none");
       text(rest, left(now));
       show(rest, !now.key && rest.textContent !== "");
       show(hand, !now.key);

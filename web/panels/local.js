@@ -5,24 +5,21 @@ import { h, attr, keyed, show, text } from "./dom.js";
 import { figure, length } from "./words.js";
 
 export function build(api) {
-  const box = h("input", { type: "checkbox", change: () => api.do({ do: "local", on: box.checked }) });
   const list = h("div", { class: "cards" });
   let now = null;
   return {
     node: h("section", { class: "local" },
       h("h3", { text: "Unevenly shrunken film" }),
-      h("label", { class: "tick" }, box, h("span", { text: "Local register: bend the plates smoothly" })),
       list),
     update({ register }) {
-      box.checked = register.localOn;
-      attr(box, "disabled", !register.localOn && !register.localCan);
       now = register;
-      keyed(list, register.rows.filter((row) => row.local.says !== ""), (row) => row.filter, (row) => plate(row, () => now.pxUm));
+      keyed(list, register.rows.filter((row) => row.local.says !== ""), (row) => row.filter, (row) => plate(api, row.filter, () => now.pxUm));
     },
   };
 }
 
-function plate(first, pxUm) {
+function plate(api, filter, pxUm) {
+  const box = h("input", { type: "checkbox", change: () => api.do({ do: "local", on: box.checked, filter }) });
   const says = h("p", { class: "facts" });
   const cells = { before: [], after: [] };
   const line = (name, key) => h("tr", {}, h("th", { scope: "row", text: name }), ...[0, 1, 2].map((i) => (cells[key][i] = h("td"))));
@@ -31,9 +28,12 @@ function plate(first, pxUm) {
     h("tbody", {}, line("before", "before"), line("after", "after")));
   const compared = h("details", { class: "figured" }, h("summary", { text: "Before and after" }), table);
   return {
-    node: h("div", { class: "compared" }, h("h4", { text: `${first.filter} plate` }), says, compared),
+    node: h("div", { class: "compared" }, h("h4", { text: `${filter} plate` }), says,
+      h("label", { class: "tick" }, box, h("span", { text: `Local register: bend the ${filter} plate smoothly` })), compared),
     update(row) {
       text(says, row.local.says);
+      box.checked = row.local.used;
+      attr(box, "disabled", !row.local.used && !row.local.have);
       show(compared, row.local.have);
       for (const key of ["before", "after"]) {
         const { median, p95, max } = row.local[key];

@@ -9,7 +9,7 @@ import * as marks from "./marks.js";
 import * as offsets from "./offsets.js";
 import * as verdict from "./verdict.js";
 
-const tails = " Tails: round cyan, three-cornered magenta, square yellow. Hollow: outvoted by the other places. Two heads: cut short.";
+const tails = " Tails: round cyan, three-cornered magenta, square yellow. Hollow: outvoted by the other places. Faint: not certain. Two heads: cut short.";
 
 export function build(api) {
   const judgement = verdict.build(api);
@@ -52,7 +52,7 @@ export function build(api) {
       text(take, `Make the ${proposed} plate the key`);
       show(take, proposed !== "" && proposed !== view.key);
       arrows.checked = view.left.shown;
-      text(scale, view.left.words + (view.left.have ? tails : "") + (view.register.localUsed ? " Drawn without the local register, whose part they show." : ""));
+      text(scale, view.left.words + (view.left.have ? tails : "") + (view.register.localUsed ? " Drawn with the local register where it is on." : ""));
       text(place, view.left.place);
       show(place, view.left.place !== "");
       text(worst, view.left.place ? "Go to the next worst place (key w)" : "Go to the worst place (key w)");

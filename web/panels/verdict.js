@@ -23,6 +23,7 @@ export function build(api) {
   const pixel = h("p", { class: "hint" });
   const rows = h("tbody");
   const set = h("tbody");
+  let now = null;
 
   const node = h("section", { class: "judgement" },
     h("div", { class: "judged", role: "status" }, h("div", { class: "signed" }, sign.node, word), sentence),
@@ -37,7 +38,7 @@ export function build(api) {
       h("summary", { text: "All figures" }),
       h("div", { class: "within" },
         h("table", { class: "rests" },
-          h("caption", { text: "What register leaves, in scan pixels" }),
+          h("caption", { text: "What register leaves, in pixels of the scan and on the print" }),
           h("thead", {}, h("tr", {}, ...["plate", "median", "95 %", "largest", "stars"].map((name) => h("th", { scope: "col", text: name })))),
           rows),
         h("table", { class: "rests" },
@@ -59,11 +60,12 @@ export function build(api) {
       print.set(found.printWidthMm, 1);
       viewing.set(found.viewingMm);
       tolerance.set(found.toleranceUm || NaN);
-      text(stars, known
+      now = found;
+      text(stars, known && !found.stars ? "As a scan of three channels: no stars while a part of a plate lies elsewhere." : known
         ? `As a scan of three channels: ${counted[found.stars]} of four stars, ${figure(found.apartPx, 2)} px between the plates (${found.guideline}: four below 0.33 px, three below 0.50, two below 0.80).`
         : "As a scan of three channels: not to be judged before it is in register.");
       text(pixel, `One scan pixel is ${length(found.pxUm)} on the print.`);
-      keyed(rows, found.rows, (row) => row.filter, plateRow);
+      keyed(rows, found.rows, (row) => row.filter, () => plateRow(() => now.pxUm));
       const facts = [
         ["typically, over the picture", known ? length(found.largestUm) : "not known"],
         ["95 % of the single places within", known ? length(found.placesP95Um) : "not known"],
@@ -79,7 +81,7 @@ export function build(api) {
   };
 }
 
-function plateRow() {
+function plateRow(pxUm) {
   const name = h("th", { scope: "row" });
   const cells = [0, 1, 2, 3].map(() => h("td"));
   return {
@@ -87,7 +89,7 @@ function plateRow() {
     update(row) {
       text(name, row.filter + (row.key ? ", key" : ""));
       const left = row.left;
-      const px = (value) => (left.known ? figure(value, 2) : "–");
+      const px = (value) => (left.known ? `${figure(value, 2)} px\n${length(value * pxUm())}` : "–");
       [px(left.median), px(left.p95), px(left.max), left.known ? counted[left.stars] : "–"].forEach((words, i) => text(cells[i], words));
     },
   };
