@@ -15,6 +15,7 @@ type Registration struct {
 	Found    [3]session.Found     // as the command "registered" takes it
 	Local    [3]register.Local    // smooth rest, W 0 where none can be told
 	Outvoted [3]float64           // share of the places measured with certainty that lie elsewhere
+	Tones    [3]float64           // correlation of its densities with the key's
 	Left     [3][]register.Offset // residual fields in the found frame's pixels, thinned, hottest first
 	Proposal Proposal
 }
@@ -39,7 +40,8 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 	out := Registration{Proposal: Proposal{names[key.Key], key.Why}}
 	w, h := s.Frame()
 	for i, p := range plates {
-		out.Found[i], out.Outvoted[i], out.Left[i] = FoundIn(p), p.Outvoted, left(p.Field, w, h)
+		out.Found[i], out.Outvoted[i], out.Tones[i] = FoundIn(p), p.Outvoted, p.Tones
+		out.Left[i] = left(p.Field, w, h)
 		if i != s.KeySource() {
 			out.Local[i] = LocalIn(p, w, h)
 		}
@@ -50,7 +52,7 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 // Refine measures source i again from where it lies now, and leaves the others
 // as they were. Where too few places agree it returns an error that says so.
 func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int, progress func(done float64, what string)) (Registration, error) {
-	out := Registration{Found: s.Found, Local: s.Local, Outvoted: s.Outvoted}
+	out := Registration{Found: s.Found, Local: s.Local, Outvoted: s.Outvoted, Tones: s.Tones}
 	k := s.KeySource()
 	if i < 0 || i > 2 || i == k {
 		return out, fmt.Errorf("no source %d to measure against the key", i)

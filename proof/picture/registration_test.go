@@ -72,7 +72,7 @@ func TestLocalRegisterBringsThePictureNearer(t *testing.T) {
 	if got.Proposal.Key == "" || got.Proposal.Why == "" {
 		t.Errorf("no key is proposed: %+v", got.Proposal)
 	}
-	if err := s.Do(session.Command{Do: "registered", Found: got.Found, Local: got.Local, Outvoted: got.Outvoted}); err != nil {
+	if err := s.Do(session.Command{Do: "registered", Found: got.Found, Local: got.Local, Outvoted: got.Outvoted, Tones: got.Tones}); err != nil {
 		t.Fatal(err)
 	}
 	p, err := Prepare(&s.State)

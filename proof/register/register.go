@@ -39,6 +39,7 @@ type Plate struct {
 	Outvoted   float64       // share of those places that lie elsewhere, 0..1
 	Field      []Offset      // every patch that was measured
 	Twin       bool          // the same scan, pixel for pixel, as another plate
+	Tones      float64       // correlation of its densities with the key's, -1..1; 0 where it is not known
 	Alike      bool          // it shows the very tones of another plate: one plate scanned twice, or a scene of greys
 }
 
@@ -117,6 +118,7 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate
 	}
 	twins(planes, &out, opt.Key)
 	alike(sheets, &out, opt.Key)
+	tones(sheets, &out, opt.Key)
 	return out, sheets, nil
 }
 

@@ -73,14 +73,32 @@ func alike(sheets [3]*sheet, out *[3]Plate, key int) {
 	}
 }
 
-// follows fits a straight line to the densities of b over those of a, whose pixels
-// m takes to b's: what it leaves (a median) as a share of how a spreads, and its
-// slope. Places far off the line, damage and what moved, are left out of the fit.
-func follows(a, b *sheet, m affine.Matrix) (rest, slope float64) {
+// tones tells of each registered plate how its densities run with the key's: their
+// correlation. Sets of real separations had 0.43 and more where both are negatives or
+// both positives (figures of our own); of a negative and a positive it is negative.
+func tones(sheets [3]*sheet, out *[3]Plate, key int) {
+	for i := range out {
+		if i == key || out[i].Confidence < reached {
+			continue
+		}
+		x, y := together(sheets[key], sheets[i], out[i].Matrix)
+		var n, sx, sy, xx, xy, yy float64
+		for k, v := range x {
+			n, sx, sy = n+1, sx+v, sy+y[k]
+			xx, xy, yy = xx+v*v, xy+v*y[k], yy+y[k]*y[k]
+		}
+		if d := (xx*n - sx*sx) * (yy*n - sy*sy); d > 0 {
+			out[i].Tones = (xy*n - sx*sy) / math.Sqrt(d)
+		}
+	}
+}
+
+// together samples the densities of two plates, on reduced planes, where both show the
+// picture; m takes pixels of a to b's. They are nil where that is hardly anywhere.
+func together(a, b *sheet, m affine.Matrix) (x, y []float64) {
 	const side, least = 300, 400
 	la, lb := a.levelFor(side), b.levelFor(side)
 	pa, pb, between := a.levels[la], b.levels[lb], onto(lb).Mul(m).Mul(from(la))
-	var x, y []float64
 	for v := range pa.H {
 		for u := range pa.W {
 			fx, fy := from(la).Apply(float64(u), float64(v))
@@ -92,6 +110,17 @@ func follows(a, b *sheet, m affine.Matrix) (rest, slope float64) {
 		}
 	}
 	if len(x) < least {
+		return nil, nil
+	}
+	return x, y
+}
+
+// follows fits a straight line to the densities of b over those of a, whose pixels
+// m takes to b's: what it leaves (a median) as a share of how a spreads, and its
+// slope. Places far off the line, damage and what moved, are left out of the fit.
+func follows(a, b *sheet, m affine.Matrix) (rest, slope float64) {
+	x, y := together(a, b, m)
+	if x == nil {
 		return math.Inf(1), 0
 	}
 	mx, my := middle(x), middle(y)

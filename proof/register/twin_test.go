@@ -72,3 +72,21 @@ func TestAlikeAreAsked(t *testing.T) {
 		}
 	}
 }
+
+// The tones of a negative run against those of a positive, whatever is said of them,
+// and those of two filters with one another.
+func TestTonesOfNegativesAndPositives(t *testing.T) {
+	s := drawn(900, 700, 14)
+	look := func(mix [3]float64, negative bool, seed uint64) *plane.Plane {
+		return s.shoot(900, 700, 1, shot{mix: mix, gamma: 0.8, negative: negative, noise: 0.01, m: affine.Identity}, seed)
+	}
+	planes := [3]*plane.Plane{look([3]float64{0.6, 0.3, 0.1}, true, 1), look([3]float64{0.2, 0.7, 0.1}, false, 2), look([3]float64{0.1, 0.6, 0.3}, false, 3)}
+	got, err := Planes(context.Background(), planes, Options{Key: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("negative against positive %.2f, positive against positive %.2f", got[0].Tones, got[2].Tones)
+	if got[0].Tones > -0.4 || got[2].Tones < 0.4 || got[1].Tones != 0 {
+		t.Errorf("%.2f, %.2f, key %.2f", got[0].Tones, got[2].Tones, got[1].Tones)
+	}
+}

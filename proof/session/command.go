@@ -56,6 +56,7 @@ type Command struct {
 	Found    [3]Found          `json:"-"` // of "registered", from the register itself
 	Local    [3]register.Local `json:"-"`
 	Outvoted [3]float64        `json:"-"`
+	Tones    [3]float64        `json:"-"`
 }
 
 type kind struct {
@@ -256,7 +257,8 @@ func gamma(c Command, s *State) error {
 }
 
 func registered(c Command, s *State) error {
-	s.Found, s.Local, s.Outvoted, s.Registered = c.Found, c.Local, c.Outvoted, "auto"
+	s.Found, s.Local, s.Registered = c.Found, c.Local, "auto"
+	s.Outvoted, s.Tones = c.Outvoted, c.Tones
 	return nil
 }
 

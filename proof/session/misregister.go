@@ -87,6 +87,11 @@ func (s *State) Misregister() Misregister {
 	m.Sign, m.Sentence = s.say(m)
 	if m.Unsure == "" {
 		m.Sentence += s.alike()
+		for _, i := range s.Assign {
+			if words := s.Opposed(i); words != "" {
+				m.Sentence += " But " + words
+			}
+		}
 	}
 	return m
 }

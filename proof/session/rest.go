@@ -220,6 +220,27 @@ func (s *State) FoundKey() string {
 	return "first"
 }
 
+// opposite is the correlation of densities from which two plates surely are both
+// negatives or both positives, and below its negative surely are not.
+const opposite = 0.3
+
+// Opposed says that the tones of source i run against what is said of negatives and
+// positives, "" where they do not.
+func (s *State) Opposed(i int) string {
+	k := s.Assign[max(FilterIndex(s.FoundKey()), 0)]
+	if i == k || s.Found[i].ByHand || s.Registered != "auto" {
+		return ""
+	}
+	name, differ := Filters[slices.Index(s.Assign[:], i)], s.Sources[i].Film.Negative != s.Sources[k].Film.Negative
+	switch t := s.Tones[i]; {
+	case t < -opposite && !differ:
+		return fmt.Sprintf("the tones of the %s plate run against those of the %s one: one is a negative, the other a positive. Say which at Plates.", name, s.FoundKey())
+	case t > opposite && differ:
+		return fmt.Sprintf("the tones of the %s plate run with those of the %s one: both are negatives, or both positives. Say which at Plates.", name, s.FoundKey())
+	}
+	return ""
+}
+
 // alike asks about plates that show the same tones, "" where none do.
 func (s *State) alike() string {
 	var names []string

@@ -118,3 +118,27 @@ func TestLocalForOnePlate(t *testing.T) {
 		t.Errorf("outvoted places are gone: %+v", r)
 	}
 }
+
+// A negative and two positives that are taken for three negatives are told of by their
+// tones, until somebody says which is which.
+func TestTonesThatRunAgainstWhatIsSaid(t *testing.T) {
+	s := NewSession(opened())
+	s.Tones = [3]float64{-0.8, 0, -0.7}
+	for _, name := range []string{"red", "blue"} {
+		if m := s.Misregister(); !strings.Contains(m.Sentence, "the tones of the "+name+" plate run against those of the green one: one is a negative, the other a positive") {
+			t.Errorf("%s: %s", name, m.Sentence)
+		}
+	}
+	must(t, s, Command{Do: "polarity", Source: 1, Polarity: "positive"})
+	if m := s.Misregister(); strings.Contains(m.Sentence, "tones") {
+		t.Errorf("once it is said: %s", m.Sentence)
+	}
+	s.Tones[0] = 0.9
+	if m := s.Misregister(); !strings.Contains(m.Sentence, "the tones of the red plate run with those of the green one: both are negatives, or both positives") {
+		t.Error(m.Sentence)
+	}
+	s.Tones[0] = 0.1
+	if says := s.Opposed(0); says != "" {
+		t.Errorf("of tones that hardly agree: %s", says)
+	}
+}

@@ -63,6 +63,7 @@ type State struct {
 	LocalOn    bool              `json:"local_on"`
 	LocalOff   [3]bool           `json:"local_off,omitzero"` // by source: left as it is where LocalOn
 	Outvoted   [3]float64        `json:"outvoted,omitzero"`  // by source: share of its places, of those measured with certainty, that lie elsewhere
+	Tones      [3]float64        `json:"tones,omitzero"`     // by source: correlation of its densities with those of the plate it was found against
 	Key        string            `json:"key"`                // filter of the plate that gives the picture its frame
 
 	Marks     []Pinned `json:"marks,omitempty"`

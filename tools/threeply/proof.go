@@ -71,7 +71,7 @@ func proof(args []string, out io.Writer) error {
 		if err != nil {
 			return err
 		}
-		if err := history.Do(session.Command{Do: "registered", Found: found.Found, Local: found.Local, Outvoted: found.Outvoted}); err != nil {
+		if err := history.Do(session.Command{Do: "registered", Found: found.Found, Local: found.Local, Outvoted: found.Outvoted, Tones: found.Tones}); err != nil {
 			return err
 		}
 	}

@@ -17,7 +17,8 @@ func writeRegistered(dir string, set *plate.Set, found [3]registration.Plate, k 
 	s := picture.Begin(set)
 	s.Registered, s.Key = "auto", plate.Filter(k).String()
 	for f, p := range found {
-		s.Found[s.Assign[f]], s.Outvoted[s.Assign[f]] = picture.FoundIn(p), p.Outvoted
+		i := s.Assign[f]
+		s.Found[i], s.Outvoted[i], s.Tones[i] = picture.FoundIn(p), p.Outvoted, p.Tones
 	}
 	if err := picture.InRegister(&s); err != nil {
 		return err

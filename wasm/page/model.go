@@ -144,7 +144,7 @@ func (a *app) tabs(m *model) map[string]string {
 			t["register"] = "not registered yet"
 		case m.Register.least < session.SureFrom:
 			t["register"] = "not sure"
-		case m.Register.Judged:
+		case m.Register.Judged && m.Register.Sign != "unsure":
 			t["register"] = session.Microns(m.Register.LargestUm) + ", " + t["register"]
 		}
 	}

@@ -206,6 +206,9 @@ func (a *app) registerRow(f int) registerRow {
 		row.Words = fmt.Sprintf("Laid by register and by marks together: %d.", rest.Marks)
 		row.PoseWhy = "it lies by marks; choose another way of registering first"
 	}
+	if words := a.Opposed(i); words != "" {
+		row.Words += " But " + words
+	}
 	if !row.Bench {
 		at := a.AgainstBench(p)
 		row.Against = againstModel{at.DX, at.DY, at.Worst, corner(at.X, at.Y)}
@@ -241,7 +244,7 @@ func (a *app) jsRegistered(text string, first bool) any {
 		if first {
 			take = a.Session.Begin
 		}
-		err = take(session.Command{Do: "registered", Found: r.Found, Local: r.Local, Outvoted: r.Outvoted})
+		err = take(session.Command{Do: "registered", Found: r.Found, Local: r.Local, Outvoted: r.Outvoted, Tones: r.Tones})
 	}
 	if err == nil {
 		a.messages = slices.DeleteFunc(a.messages, func(m message) bool { return m.Kind == "error" }) // of what did not work before

@@ -44,7 +44,7 @@ export function build(api) {
         h("table", { class: "rests" },
           h("caption", { text: "The set, on the print" }),
           set),
-        h("p", { class: "hint", text: "Judged by the offsets and by the median of what register leaves, added as independent errors; single places can lie further off. By marks it is the root mean square over those beyond the three that the map uses up." }),
+        h("p", { class: "hint", text: "Judged by the offsets and by the median of what register leaves, added as independent errors; single places can lie further off. By marks it is the root mean square over those beyond the three that the map uses up; three and fewer are held against what register measured, where both agree to a pixel." }),
         h("div", { class: "actions" }, button("Save the figures as CSV", () => api.saveVerdict(), { class: "small" })))));
 
   return {
