@@ -33,10 +33,15 @@ func offsets(patches []found, l int, tol float64, bent bool) ([]Offset, Residual
 	return field, summary(certain)
 }
 
-// certainty joins how well a patch fits and how alone that place is.
+// certainty joins how well a patch fits and how alone that place is; it is halved where
+// no neighbour backs the patch.
 func certainty(p found) float64 {
 	if !p.settled {
 		return 0
 	}
-	return min(max(p.score, 0), 1) * ramp(p.unique, 0, 0.3)
+	c := min(max(p.score, 0), 1) * ramp(p.unique, 0, 0.3)
+	if p.alone {
+		c /= 2
+	}
+	return c
 }

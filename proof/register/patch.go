@@ -17,6 +17,7 @@ type found struct {
 	unique  float64    // 0: another place fits as well, 1: none comes close
 	sharp   float64
 	settled bool // the peak lies inside the search
+	alone   bool // it lies elsewhere, and no neighbour does by as much
 }
 
 // gauge looks for the patches of one bed; it may not be shared.

@@ -181,8 +181,10 @@ func (p *pair) finish(ctx context.Context, c candidate, tell func(float64)) Plat
 	if v.confidence > 0 {
 		tell(0.95)
 		c = p.seek(ctx, c, fine, tol)
+		c.patches = weigh(c.patches, fine, tol)
 		if strained(c.patches, tol) {
 			c, tol, bent = p.bend(ctx, c, fine, tol)
+			c.patches = weigh(c.patches, fine, tol)
 		}
 	}
 	tell(1)

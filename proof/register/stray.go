@@ -36,18 +36,25 @@ func (o Offset) Sure() bool { return o.Certainty >= sure }
 func (f found) agrees(tol float64) bool { return f.settled && math.Hypot(f.dx, f.dy) <= tol }
 
 // outvoted is the share of the patches measured with certainty that lie
-// elsewhere than the map says, 0..1.
+// elsewhere than the map says, 0..1. Where those are few, all that agree count too.
 func outvoted(patches []found, tol float64) float64 {
-	var all, off float64
+	var certain, agreed, off float64
 	for _, f := range patches {
-		if certainty(f) >= sure {
-			all++
-			if !f.agrees(tol) {
-				off++
-			}
+		is := certainty(f) >= sure
+		if is {
+			certain++
+		}
+		switch {
+		case f.agrees(tol):
+			agreed++
+		case is:
+			off++
 		}
 	}
-	return off / max(all, 1)
+	if certain < few {
+		certain = agreed + off
+	}
+	return off / max(certain, 1)
 }
 
 // seek looks further for the patches that were not measured with certainty:
@@ -106,16 +113,26 @@ func (p *pair) strays(ctx context.Context, c candidate, g *gauge, tol float64) [
 			seen = append(seen, f)
 		}
 	}
-	var backed []found
-	for i, f := range seen {
-		for j, o := range seen {
-			if i != j && o.from(f) < 3*far.across(g) && math.Hypot(o.dx-f.dx, o.dy-f.dy) < 2*size {
-				backed = append(backed, f)
-				break
-			}
-		}
+	return slices.DeleteFunc(slices.Clone(seen), func(f found) bool { return !f.backed(seen, 3*far.across(g), 2*size) })
+}
+
+// backed says whether a neighbour within reach, which shares no more than half of the
+// patch, lies elsewhere by the same offset to within tol.
+func (f found) backed(all []found, reach, tol float64) bool {
+	return slices.ContainsFunc(all, func(o found) bool {
+		d := o.from(f)
+		return d > reach/6 && d < reach && certainty(o) >= likely && math.Hypot(o.dx-f.dx, o.dy-f.dy) < tol
+	})
+}
+
+// weigh halves the certainty of those that lie elsewhere alone: a speck of dust beside
+// another one, or noise.
+func weigh(patches []found, g *gauge, tol float64) []found {
+	out := slices.Clone(patches)
+	for i, f := range out {
+		out[i].alone = f.settled && !f.agrees(tol) && !f.backed(patches, 3*g.across(g), tol)
 	}
-	return backed
+	return out
 }
 
 // from is the distance between two patches.
@@ -150,8 +167,8 @@ func better(f, other found) found {
 }
 
 // bend fits the map to the whole picture where the patches lie on one smooth
-// sheet, as on film that shrank unevenly, and not only to the part of it that the
-// map was found by. far is the tolerance within which a patch lies on that sheet,
+// sheet that is curved, as on film that shrank unevenly, and not only to the part of
+// it that the map was found by. far is the tolerance within which a patch lies on that sheet,
 // no less than tol; ok is false where there is none.
 func (p *pair) bend(ctx context.Context, c candidate, g *gauge, tol float64) (on candidate, far float64, ok bool) {
 	on = c
@@ -177,11 +194,28 @@ func (p *pair) bend(ctx context.Context, c candidate, g *gauge, tol float64) (on
 			}
 		}
 	}
+	sheet := sheetOf(on.patches)
+	if !p.curved(sheet, g.level) {
+		return c, tol, false
+	}
 	far = tol
-	for _, f := range sheetOf(on.patches) {
+	for _, f := range sheet {
 		far = max(far, 1.05*math.Hypot(f.dx, f.dy))
 	}
 	return on, far, true
+}
+
+// curved says whether a smooth displacement explains what a sheet's patches leave, at
+// patches that it had not seen. Noise makes a sheet too, and is not explained.
+func (p *pair) curved(sheet []found, level int) bool {
+	const explained = 0.8
+	field := make([]Offset, len(sheet))
+	for i, f := range sheet {
+		field[i] = Offset{X: f.x, Y: f.y, DX: f.dx, DY: f.dy, Certainty: certainty(f)}
+	}
+	k := p.key.levels[level]
+	l, ok := Smooth(field, k.W, k.H)
+	return ok && l.After.Median <= explained*l.Before.Median
 }
 
 // wholeFit is the affine map through all patches of a sheet, each of which counts

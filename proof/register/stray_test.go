@@ -156,3 +156,57 @@ func TestSheetOf(t *testing.T) {
 		t.Error("a sheet of nothing")
 	}
 }
+
+// TestNoiseIsNoBend holds that noise, which makes a sheet of any field, is not taken for
+// film that shrank.
+func TestNoiseIsNoBend(t *testing.T) {
+	p := &pair{ground: &ground{key: newSheet(flatPlane(1500, 1000), false, [4]int{})}}
+	rnd := rand.New(rand.NewPCG(7, 7))
+	field := func(amount, noise float64) (out []found) {
+		for j := range 9 {
+			for i := range 12 {
+				f := found{x: 60 + 120*float64(i), y: 60 + 105*float64(j), score: 0.9, unique: 1, settled: true}
+				dx, dy := bend(f.x/1500, f.y/1000, amount)
+				f.dx, f.dy = dx+noise*rnd.NormFloat64(), dy+noise*rnd.NormFloat64()
+				out = append(out, f)
+			}
+		}
+		m, ok := wholeFit(out)
+		if !ok {
+			t.Fatal("no affine part")
+		}
+		for i, f := range out {
+			x, y := m.Apply(f.x, f.y)
+			out[i].dx, out[i].dy = f.x+f.dx-x, f.y+f.dy-y
+		}
+		return out
+	}
+	if p.curved(field(0, 1), 0) {
+		t.Error("noise of a pixel is a bend")
+	}
+	if !p.curved(field(8, 0.3), 0) {
+		t.Error("a bend of 8 px with noise of 0.3 px is none")
+	}
+}
+
+// TestAloneIsHalfAsCertain holds that a place which lies elsewhere alone counts for
+// little, and two for what they are; patches that overlap are no witnesses of each other.
+func TestAloneIsHalfAsCertain(t *testing.T) {
+	g := &gauge{bed: &bed{tile: 96}}
+	at := func(x, dx float64) found { return found{x: x, y: 50, dx: dx, score: 0.9, unique: 1, settled: true} }
+	for name, c := range map[string]struct {
+		patches []found
+		want    float64 // certainty of the first
+	}{
+		"agrees":         {[]found{at(100, 0.3), at(250, 0.1)}, 0.9},
+		"alone":          {[]found{at(100, 9), at(250, 0.1)}, 0.45},
+		"backed":         {[]found{at(100, 9), at(250, 9.4)}, 0.9},
+		"overlapping":    {[]found{at(100, 9), at(120, 9)}, 0.45},
+		"far away":       {[]found{at(100, 9), at(900, 9)}, 0.45},
+		"by other pixel": {[]found{at(100, 9), at(250, -9)}, 0.45},
+	} {
+		if got := certainty(weigh(c.patches, g, 1.5)[0]); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%s: certain to %.2f, want %.2f", name, got, c.want)
+		}
+	}
+}
