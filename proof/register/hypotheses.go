@@ -16,7 +16,6 @@ type ground struct {
 	near, wide  *lattice
 	first, next *bed
 	last        func() *bed // at full size, made when it is needed
-	far         func() *bed // next with a wider search
 }
 
 func newGround(key *sheet) *ground {
@@ -29,7 +28,6 @@ func newGround(key *sheet) *ground {
 func (g *ground) beds() {
 	g.first, g.next = newBed(g.key, g.key.levelFor(200), 64, 42), newBed(g.key, g.key.levelFor(768), 64, 100)
 	g.last = sync.OnceValue(func() *bed { return newBed(g.key, 0, 128, 140) })
-	g.far = sync.OnceValue(func() *bed { return g.next.wider(128) })
 }
 
 // pair is one plate against the key.

@@ -180,7 +180,7 @@ func (p *pair) finish(ctx context.Context, c candidate, tell func(float64)) Plat
 	bent := false
 	if v.confidence > 0 {
 		tell(0.95)
-		c = p.seek(ctx, c, fine, tol)
+		c = p.seek(ctx, c, fine)
 		c.patches = weigh(c.patches, fine, tol)
 		if strained(c.patches, tol) {
 			c, tol, bent = p.bend(ctx, c, fine, tol)

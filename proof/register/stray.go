@@ -57,12 +57,10 @@ func outvoted(patches []found, tol float64) float64 {
 	return off / max(certain, 1)
 }
 
-// seek looks further for the patches that were not measured with certainty:
-// where nothing agrees, a search three times as wide on the reduced plane (24 of
-// its pixels, 30 and more of a large scan) shows where the surroundings lie, and
-// the patch is looked for there.
-func (p *pair) seek(ctx context.Context, c candidate, g *gauge, tol float64) candidate {
-	seen := p.strays(ctx, c, g, tol)
+// seek looks further for the patches that were not measured with certainty: where a
+// wide search on a reduced plane shows their surroundings lie.
+func (p *pair) seek(ctx context.Context, c candidate, g *gauge) candidate {
+	seen := p.strays(ctx, c, g)
 	if len(seen) == 0 {
 		return c
 	}
@@ -72,48 +70,50 @@ func (p *pair) seek(ctx context.Context, c candidate, g *gauge, tol float64) can
 			continue
 		}
 		near := slices.MinFunc(seen, func(a, b found) int { return cmp.Compare(a.from(f), b.from(f)) })
-		if near.from(f) <= p.far().across(g) {
-			there := p.look(c.m, g, f.of, near.dx, near.dy)
-			there.unique = min(there.unique, near.unique)
-			c.patches[i] = better(f, there)
-		}
+		there := p.look(c.m, g, f.of, near.dx, near.dy)
+		there.unique = min(there.unique, near.unique)
+		c.patches[i] = better(f, there)
 	}
 	return c
 }
 
-// strays are the patches of the wide search, in pixels of g's level, that lie
-// beyond the reach of g where none agrees. One alone is no evidence: a neighbour
-// must say the same. There are none where nearly all agree.
-func (p *pair) strays(ctx context.Context, c candidate, g *gauge, tol float64) []found {
+// strays are the patches, in pixels of g's level, that a search of 40 pixels of a
+// reduced plane finds beyond the reach of g, of those that were not measured with
+// certainty. One alone is no evidence: a neighbour must say the same. There are none
+// where nearly all were measured.
+func (p *pair) strays(ctx context.Context, c candidate, g *gauge) []found {
 	const most = 12 // one in so many may be unknown
-	far := p.far()
-	size := math.Exp2(float64(far.level - g.level))
 	var unknown []found
-	for _, t := range far.templates {
-		f := found{of: t}
-		f.x, f.y = onto(g.level).Mul(from(far.level)).Apply(float64(t.x)+float64(far.tile-1)/2, float64(t.y)+float64(far.tile-1)/2)
-		if !slices.ContainsFunc(c.patches, func(o found) bool {
-			return o.agrees(tol) && certainty(o) >= sure && o.from(f) < far.across(g)/2
-		}) {
+	for _, f := range c.patches {
+		if certainty(f) < sure {
 			unknown = append(unknown, f)
 		}
 	}
-	if most*len(unknown) < len(far.templates) {
+	if most*len(unknown) < len(c.patches) {
 		return nil
 	}
-	wide := newGauge(far)
+	level := max(p.next.level-1, min(p.next.level, 1))
+	far := newGauge(p.next.wider(level, 128))
+	far.least = 0.3 // at an edge half of so wide a search lies off the picture
+	size, plane := math.Exp2(float64(level-g.level)), p.key.levels[level]
+	if min(plane.W, plane.H) < far.tile {
+		return nil
+	}
 	var seen []found
 	for _, u := range unknown {
 		if ctx.Err() != nil {
 			return nil
 		}
-		f, ok := wide.find(p.other, c.m, u.of)
+		half := float64(far.tile-1) / 2
+		x, y := onto(level).Mul(from(g.level)).Apply(u.x, u.y)
+		t := &template{sharp: u.sharp, x: min(max(int(math.Round(x-half)), 0), plane.W-far.tile), y: min(max(int(math.Round(y-half)), 0), plane.H-far.tile)}
+		f, ok := far.find(p.other, c.m, t)
 		f.x, f.y, f.dx, f.dy = u.x, u.y, size*f.dx, size*f.dy
 		if ok && certainty(f) >= sure && math.Hypot(f.dx, f.dy) > 0.6*float64(g.reach) {
 			seen = append(seen, f)
 		}
 	}
-	return slices.DeleteFunc(slices.Clone(seen), func(f found) bool { return !f.backed(seen, 3*far.across(g), 2*size) })
+	return slices.DeleteFunc(slices.Clone(seen), func(f found) bool { return !f.backed(seen, 4*far.across(g), 2*size) })
 }
 
 // backed says whether a neighbour within reach, which shares no more than half of the

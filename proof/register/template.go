@@ -53,14 +53,10 @@ func (b *bed) prepare(n int) {
 	b.weight *= b.weight
 }
 
-// wider is the same patches, to be searched three times as far, with transforms of
-// n pixels.
-func (b *bed) wider(n int) *bed {
-	w := &bed{key: b.key, level: b.level, tile: b.tile, reach: 3 * b.reach, f: newFFT(n), taper: b.taper, weight: b.weight}
-	for _, t := range b.templates {
-		w.templates = append(w.templates, &template{x: t.x, y: t.y, sharp: t.sharp})
-	}
-	return w
+// wider is a bed of patches as large at another level, without any, to be searched as
+// far as transforms of n pixels allow.
+func (b *bed) wider(level, n int) *bed {
+	return &bed{key: b.key, level: level, tile: b.tile, reach: (n - b.tile) / 2, f: newFFT(n), taper: b.taper, weight: b.weight}
 }
 
 // ready fills in what is only needed when the patch is looked for.
