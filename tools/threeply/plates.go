@@ -37,7 +37,7 @@ func openPlates(layout string, names []string) (*plate.Set, error) {
 	}
 	set, err := plate.Open(files, opt, nil)
 	if refused, ok := errors.AsType[*scan.Error](err); ok && refused.Layout {
-		return nil, fmt.Errorf("%w That is -layout tall-bgr, or another order of the exposures from the top.", err)
+		return nil, fmt.Errorf("%w (-layout tall-bgr, or another order of the exposures from the top)", err)
 	}
 	if err != nil {
 		return nil, err
