@@ -134,7 +134,8 @@ type Measured struct {
 const OutOfReach = 2
 
 // Measure compares print and reference over the picture, with the printing's
-// masks where it has them. It is said of the colours: the layers lie in register. planes are level l of each source's pyramid.
+// masks where it has them. It is said of the colours: the layers lie in register.
+// planes are level l of each source's pyramid.
 func (p *Printing) Measure(s *session.State, planes [3]*plane.Plane, level int) Measured {
 	shell := reach.New(p.Cube, p.Limit).Shell(p.Scale)
 	pic := Assemble(s, p, p.Curves(s), planes, affine.Identity, level)

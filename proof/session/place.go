@@ -45,8 +45,8 @@ type Pose struct {
 }
 
 // Place is the way from a key pixel to a pixel of a plate: ToKey undoes the
-// layer's offset, where it has one, Local, where it is not nil, adds what is left smoothly of
-// register, and ToPlate is register's matrix.
+// layer's offset, where it has one, Local, where it is not nil, adds what is left
+// smoothly of register, and ToPlate is register's matrix.
 type Place struct {
 	ToKey   affine.Matrix
 	Local   *register.Local

@@ -116,7 +116,7 @@ func New() State {
 		Found: [3]Found{id, id, id}, Key: "green", By: ByRegister, MarkShare: 0.5,
 		Grain: "upright", Bench: "cyan", Spread: spread.Default, Limit: balance.DefaultLimit,
 		Palette: "arylide", Order: "ymc", Paper: "sized", Finish: "gloss", Light: "D50", Route: "clear-temporary-paper",
-		PrintWidth: 300, ViewingDist: 300, Section: Line{0.08, 0.62, 0.92, 0.62},
+		PrintWidth: 300, ViewingDist: 300, Section: Line{0.15, 0.62, 0.85, 0.62}, // within the borders of most plates
 	}
 }
 
