@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"threeply/proof/icc"
+	"threeply/proof/place"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
 	"threeply/proof/register"
@@ -19,14 +20,14 @@ import (
 // tool. A plate that a person laid by marks or by hand is taken at that
 // person's word.
 func InRegister(s *session.State) error {
-	if !s.Laid() {
+	if !place.Laid(s) {
 		return fmt.Errorf("the plates are not registered yet, so nothing is written; register them first, by themselves or by marks")
 	}
 	for f, name := range session.Filters {
 		i := s.Assign[f]
-		found, way := s.Found[i], s.Way(i)
-		byRegister := way == session.WayFound || way == session.WayBoth || way == session.WayKey && s.By == session.ByRegister && s.Registered == "auto"
-		if byRegister && !found.ByHand && found.Confidence < session.FoundFrom {
+		found, way := s.Found[i], place.WayOf(s, i)
+		byRegister := way == place.WayFound || way == place.WayBoth || way == place.WayKey && s.By == session.ByRegister && s.Registered == "auto"
+		if byRegister && !found.ByHand && found.Confidence < register.FoundFrom {
 			return fmt.Errorf("%s, the %s plate, is not in register, so nothing is written. %s", s.Sources[i].File, name, found.Words)
 		}
 	}
@@ -72,14 +73,14 @@ func leaving(s *session.State, samples int, words string) sheet.TIFF {
 type drawn struct {
 	plane  *plane.Plane
 	values []uint16
-	place  session.Place // key pixel → pixel of the scan
-	w, h   int           // of the scan
+	place  place.Path // key pixel → pixel of the scan
+	w, h   int        // of the scan
 }
 
 func newDrawn(s *session.State, planes [3]*plane.Plane, f plate.Filter, value func(code uint16) float64) drawn {
 	i := s.Assign[f]
 	w, h := s.Frame()
-	place := s.PlatePlace(i)
+	place := place.Plate(s, i)
 	d := drawn{place: place, w: planes[i].W, h: planes[i].H, values: make([]uint16, 65536)}
 	d.plane = register.Resample(planes[i], place.ToPlate, place.Local, w, h, 0)
 	for code := range d.values {

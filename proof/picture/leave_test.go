@@ -11,6 +11,7 @@ import (
 	"golang.org/x/image/tiff"
 
 	"threeply/proof/affine"
+	"threeply/proof/command"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
@@ -148,32 +149,32 @@ func TestNothingLeavesUnregistered(t *testing.T) {
 // What a person laid by marks or by hand leaves the tool, whatever the register
 // made of it.
 func TestWhatAPersonLaidLeaves(t *testing.T) {
-	s := session.NewSession(func() session.State { s, _ := waves(t); return s }())
+	s := command.NewHistory(func() session.State { s, _ := waves(t); return s }())
 	s.Found[0].Confidence, s.Found[2].Confidence, s.Registered = 0, 0, "none"
-	do := func(c session.Command) {
+	do := func(c command.Command) {
 		t.Helper()
 		if err := s.Do(c); err != nil {
 			t.Fatal(err)
 		}
 	}
 	for _, i := range []int{s.KeySource(), s.Assign[0]} {
-		do(session.Command{Do: "pin", N: 1, Source: i, Pin: &session.Pin{X: 40, Y: 30}})
+		do(command.Command{Do: "pin", N: 1, Source: i, Pin: &session.Pin{X: 40, Y: 30}})
 	}
-	do(session.Command{Do: "registerBy", ID: session.ByMarks})
+	do(command.Command{Do: "registerBy", ID: session.ByMarks})
 	if err := InRegister(&s.State); err == nil {
 		t.Error("the blue plate has no mark, yet it leaves")
 	}
-	do(session.Command{Do: "pin", N: 1, Source: s.Assign[2], Pin: &session.Pin{X: 41, Y: 28}})
+	do(command.Command{Do: "pin", N: 1, Source: s.Assign[2], Pin: &session.Pin{X: 41, Y: 28}})
 	if err := InRegister(&s.State); err != nil {
 		t.Errorf("by marks: %v", err)
 	}
-	do(session.Command{Do: "registerBy", ID: session.ByRegister})
+	do(command.Command{Do: "registerBy", ID: session.ByRegister})
 	if err := InRegister(&s.State); err == nil {
 		t.Error("marks count that are not registered by")
 	}
 	for f := range 3 {
 		if i := s.Assign[f]; i != s.KeySource() {
-			do(session.Command{Do: "place", Source: i, Pose: &session.Pose{DX: 3}})
+			do(command.Command{Do: "place", Source: i, Pose: &session.Pose{DX: 3}})
 		}
 	}
 	if err := InRegister(&s.State); err != nil {

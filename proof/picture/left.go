@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"threeply/proof/place"
 	"threeply/proof/register"
 	"threeply/proof/session"
 )
@@ -85,7 +86,7 @@ func Worst(fields [3][]register.Offset) []WorstPlace {
 func Rests(s *session.State, fields [3][]register.Offset) (out [3][]register.Offset) {
 	for i, field := range fields {
 		out[i] = field
-		l := s.LocalOf(i)
+		l := place.Local(s, i)
 		if l == nil {
 			continue
 		}

@@ -7,6 +7,7 @@ import (
 	"threeply/proof/affine"
 	"threeply/proof/balance"
 	"threeply/proof/mask"
+	"threeply/proof/place"
 	"threeply/proof/plane"
 	"threeply/proof/reach"
 	"threeply/proof/render"
@@ -27,7 +28,7 @@ func overlap(s *session.State) (x0, y0, x1, y1 float64) {
 	w, h := s.Frame()
 	x0, y0, x1, y1 = 0, 0, float64(w-1), float64(h-1)
 	for i, src := range s.Sources {
-		back, ok := s.Register(i).Inverse()
+		back, ok := place.Register(s, i).Inverse()
 		if !ok || src.Area[2] <= src.Area[0] || src.Area[3] <= src.Area[1] {
 			continue
 		}

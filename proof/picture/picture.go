@@ -12,6 +12,7 @@ import (
 	"threeply/proof/cube"
 	"threeply/proof/mask"
 	"threeply/proof/pigment"
+	"threeply/proof/place"
 	"threeply/proof/plane"
 	"threeply/proof/render"
 	"threeply/proof/session"
@@ -187,14 +188,14 @@ func Assemble(s *session.State, p *Printing, curves [3]Curves, planes [3]*plane.
 		source := s.SourceOf(printer)
 		out.Layers[i] = render.Layer{
 			Plane: planes[source], Hidden: s.Hidden[i],
-			Laid: way(s.LayerPlace(printer), view, level), Scanned: way(s.PlatePlace(source), view, level),
+			Laid: way(place.Layer(s, printer), view, level), Scanned: way(place.Plate(s, source), view, level),
 			Print: curves[i].Print, Reference: curves[i].Reference, Tone: curves[i].Tone, Thickness: curves[i].Thickness,
 		}
 	}
 	return out
 }
 
-func way(place session.Place, view affine.Matrix, level int) render.Way {
+func way(place place.Path, view affine.Matrix, level int) render.Way {
 	if place.Local == nil {
 		return render.Way{Matrix: LevelMatrix(place.Affine().Mul(view), level)}
 	}

@@ -12,11 +12,11 @@ import (
 	"golang.org/x/image/tiff"
 
 	"threeply/proof/affine"
+	"threeply/proof/command"
 	"threeply/proof/pigment"
 	"threeply/proof/plate"
 	"threeply/proof/render"
 	"threeply/proof/scan"
-	"threeply/proof/session"
 	"threeply/proof/spectrum"
 )
 
@@ -121,8 +121,8 @@ func TestAboutCarriesTheAmounts(t *testing.T) {
 	own, _ := pigment.PaletteByID("earth")
 	own.ID, own.Name = "mine", "Mine"
 	own.Yellow.Load, own.Magenta.Haze, own.Cyan.CoatMicron = 1.25, 0, 31.5
-	history := session.NewSession(s)
-	for _, c := range []session.Command{{Do: "takePalette", Palette: &own}, {Do: "limit", Value: 0.6}} {
+	history := command.NewHistory(s)
+	for _, c := range []command.Command{{Do: "takePalette", Palette: &own}, {Do: "limit", Value: 0.6}} {
 		if err := history.Do(c); err != nil {
 			t.Fatal(err)
 		}

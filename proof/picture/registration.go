@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"threeply/proof/affine"
+	"threeply/proof/place"
 	"threeply/proof/plane"
 	"threeply/proof/register"
 	"threeply/proof/session"
@@ -58,11 +59,11 @@ func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int
 		return out, fmt.Errorf("no source %d to measure against the key", i)
 	}
 	key, src := s.Sources[k], s.Sources[i]
-	p, err := register.Refine(ctx, planes[k], planes[i], [2]bool{key.Film.Negative, src.Film.Negative}, [2][4]int{key.Area, src.Area}, s.Register(i), progress)
+	p, err := register.Refine(ctx, planes[k], planes[i], [2]bool{key.Film.Negative, src.Film.Negative}, [2][4]int{key.Area, src.Area}, place.Register(s, i), progress)
 	if err != nil {
 		return out, err
 	}
-	if p.Confidence < session.FoundFrom {
+	if p.Confidence < register.FoundFrom {
 		return out, fmt.Errorf("%s: measured from where it lies, too few places agree with the key, so it stays there; lay it nearer, or pin marks", src.File)
 	}
 	p.Twin, p.Alike = s.Found[i].Twin, s.Found[i].Alike

@@ -7,12 +7,14 @@ import (
 	"testing"
 
 	"threeply/proof/affine"
+	"threeply/proof/command"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
 	"threeply/proof/register"
 	"threeply/proof/render"
 	"threeply/proof/session"
 	"threeply/proof/tone"
+	"threeply/proof/verdict"
 )
 
 // discs is an invented scene of coloured discs: the density of a plate at a
@@ -64,7 +66,7 @@ func shrunken(amount float64) (s session.State, planes, before [3]*plane.Plane) 
 // before it did when the local register is on.
 func TestLocalRegisterBringsThePictureNearer(t *testing.T) {
 	state, planes, before := shrunken(2.5)
-	s := session.NewSession(state)
+	s := command.NewHistory(state)
 	got, err := Register(context.Background(), &s.State, planes, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -72,7 +74,7 @@ func TestLocalRegisterBringsThePictureNearer(t *testing.T) {
 	if got.Proposal.Key == "" || got.Proposal.Why == "" {
 		t.Errorf("no key is proposed: %+v", got.Proposal)
 	}
-	if err := s.Do(session.Command{Do: "registered", Found: got.Found, Local: got.Local, Outvoted: got.Outvoted, Tones: got.Tones}); err != nil {
+	if err := s.Do(command.Command{Do: "registered", Found: got.Found, Local: got.Local, Outvoted: got.Outvoted, Tones: got.Tones}); err != nil {
 		t.Fatal(err)
 	}
 	p, err := Prepare(&s.State)
@@ -93,12 +95,12 @@ func TestLocalRegisterBringsThePictureNearer(t *testing.T) {
 		}
 		return math.Sqrt(sum / 620 / 820)
 	}
-	without, rest := off(), s.Rest(0)
-	if err := s.Do(session.Command{Do: "local", On: true}); err != nil {
+	without, rest := off(), verdict.RestOf(&s.State, 0)
+	if err := s.Do(command.Command{Do: "local", On: true}); err != nil {
 		t.Fatal(err)
 	}
-	with, local := off(), s.Rest(0)
-	t.Logf("the red light is off by %.2f of 255 without, %.2f with; register leaves %.2f px and %.2f px; %s", without, with, rest.Median, local.Median, s.LocalSays(0))
+	with, local := off(), verdict.RestOf(&s.State, 0)
+	t.Logf("the red light is off by %.2f of 255 without, %.2f with; register leaves %.2f px and %.2f px; %s", without, with, rest.Median, local.Median, verdict.LocalSays(&s.State, 0))
 	if with > 0.75*without || !local.Local || local.Median > 0.6*rest.Median {
 		t.Errorf("hardly nearer")
 	}
@@ -107,8 +109,8 @@ func TestLocalRegisterBringsThePictureNearer(t *testing.T) {
 // A plate laid by hand a little off is measured from there; the other one stays.
 func TestRefineKeepsTheOthers(t *testing.T) {
 	state, planes, _ := shrunken(0)
-	s := session.NewSession(state)
-	if err := s.Do(session.Command{Do: "place", Source: 0, Pose: &session.Pose{DX: 14, DY: -9, Turn: 1.5}}); err != nil {
+	s := command.NewHistory(state)
+	if err := s.Do(command.Command{Do: "place", Source: 0, Pose: &session.Pose{DX: 14, DY: -9, Turn: 1.5}}); err != nil {
 		t.Fatal(err)
 	}
 	s.Found[2] = session.Found{Matrix: affine.Translate(1, 2), Confidence: 0.8, Words: "as before"}

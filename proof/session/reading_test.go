@@ -1,8 +1,9 @@
-package session
+package session_test
 
 import (
 	"strings"
 	"testing"
+	"threeply/proof/session"
 )
 
 // Hand-edited sessions are refused in words for those who edit them.
@@ -19,7 +20,7 @@ func TestReadNamesTheWrongKind(t *testing.T) {
 		`{"version":2,"own_palettes":[{"id":"x","name":"X","era":"modern","yellow":null}]}`: "tissue is missing",
 		`{"version":2,`: "unexpected end",
 	} {
-		_, err := Read("kept.json", []byte(text))
+		_, err := session.Read("kept.json", []byte(text))
 		if err == nil || !strings.Contains(err.Error(), want) || !strings.HasPrefix(err.Error(), "kept.json: ") {
 			t.Errorf("%s: %v, want %q", text, err, want)
 		}

@@ -1,6 +1,7 @@
-// Package session holds what the user has decided: plain data, changed only by
-// commands, so that undo, saving, reopening, tests without a browser and the
-// command line come from one mechanism.
+// Package session holds what the user has decided: plain data that is read, written
+// and checked here, and changed only by the commands of package command. Where that
+// data says that plates and layers lie is worked out in package place, and what to
+// think of it in package verdict.
 package session
 
 import (
@@ -103,11 +104,6 @@ const (
 	GalleryLux = 50
 )
 
-// PressMicrons is how closely an offset press lays its colours (ISO 12647-2, from
-// memory; 120 on large formats): no limit of this process, only something to
-// compare it with.
-const PressMicrons = 80
-
 // New returns the state that a fresh set of plates starts with.
 func New() State {
 	id := Found{Matrix: affine.Identity}
@@ -160,3 +156,30 @@ func (s *State) EyeMicrons() float64 {
 
 // Equal tells whether two states are the same in every part.
 func (s State) Equal(o State) bool { return reflect.DeepEqual(s, o) }
+
+// BenchPrinter is the layer that the printer lays the others against.
+func (s *State) BenchPrinter() pigment.Printer {
+	if s.Bench == pigment.Magenta.String() {
+		return pigment.Magenta
+	}
+	return pigment.Cyan
+}
+
+// DefaultGamma is the slope that a film is given until it is known: 0.8 is the
+// middle of what separation negatives were developed to (0.7 … 0.9, from
+// memory); a positive scan is taken as light.
+func DefaultGamma(negative bool) float64 {
+	if negative {
+		return 0.8
+	}
+	return 1
+}
+
+// Files are the names of the scans that the state rests on.
+func (s *State) Files() []string {
+	var names []string
+	for _, src := range s.Sources {
+		names = append(names, src.File)
+	}
+	return names
+}

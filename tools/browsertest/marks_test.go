@@ -17,6 +17,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 
 	"threeply/proof/affine"
+	"threeply/proof/place"
 	"threeply/proof/session"
 )
 
@@ -119,20 +120,20 @@ func TestMarks(t *testing.T) {
 	}
 
 	s := p.state()
-	found := s.Register(s.Assign[0])
+	found := place.Register(&s, s.Assign[0])
 	p.run(`[...document.querySelectorAll("#panel-register label")].find(l => l.textContent === "the marks").click()`)
 	p.waitFor(`v.registerBy === "marks"`)
 	s = p.state()
 	w, h := s.Frame()
 	for f, name := range session.Filters {
-		m := s.Register(s.Assign[f])
+		m := place.Register(&s, s.Assign[f])
 		x, y := m.Apply(float64(w)/2, float64(h)/2)
 		tx, ty := lies[s.Assign[f]].Apply(float64(w)/2, float64(h)/2)
 		if off := math.Hypot(x-tx, y-ty); off > 0.5 {
 			t.Errorf("by marks the %s plate's centre lies %.3f px from the truth", name, off)
 		}
 	}
-	if s.Register(s.Assign[0]) == found {
+	if place.Register(&s, s.Assign[0]) == found {
 		t.Error("the marks change nothing")
 	}
 	if words := eval[string](p, `document.querySelector(".marks-list .gives").textContent`); words == "" {
@@ -140,7 +141,7 @@ func TestMarks(t *testing.T) {
 	}
 	p.command("undo", nil)
 	s = p.state()
-	if s.By != session.ByRegister || s.Register(s.Assign[0]) != found {
+	if s.By != session.ByRegister || place.Register(&s, s.Assign[0]) != found {
 		t.Error("registering by marks is not undone")
 	}
 	p.command("redo", nil)

@@ -6,6 +6,7 @@ import (
 	"io"
 	"time"
 
+	"threeply/proof/command"
 	"threeply/proof/icc"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
@@ -43,12 +44,12 @@ func profile(args []string, out io.Writer) error {
 	} else if *palette == "" {
 		return usageError("-palette is missing: give one of " + paletteIDs(pigment.Palettes()) + ", a palette file, or -session")
 	}
-	history := session.NewSession(s)
+	history := command.NewHistory(s)
 	if err := change(history, *palette, *order, *paper, *finish, *light); err != nil {
 		return err
 	}
 	if *limit != 0 {
-		if err := history.Do(session.Command{Do: "limit", Value: *limit}); err != nil {
+		if err := history.Do(command.Command{Do: "limit", Value: *limit}); err != nil {
 			return usageError(err.Error())
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"threeply/proof/command"
 	"threeply/proof/pigment"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
@@ -57,14 +58,14 @@ func paperNamed(name string) (stack.Paper, error) {
 
 // change lays tissues, paper and light of a session as the options name them;
 // empty ones keep what the session has.
-func change(s *session.Session, palette, order, paper, finish, light string) error {
+func change(s *command.History, palette, order, paper, finish, light string) error {
 	if err := takeOwn(s, &palette, &paper); err != nil {
 		return err
 	}
 	if err := known(s, palette, paper, finish, light); err != nil {
 		return err
 	}
-	for _, c := range []session.Command{
+	for _, c := range []command.Command{
 		{Do: "palette", ID: palette}, {Do: "order", Order: order}, {Do: "paper", ID: paper},
 		{Do: "finish", ID: finish}, {Do: "light", ID: light},
 	} {
@@ -80,7 +81,7 @@ func change(s *session.Session, palette, order, paper, finish, light string) err
 
 // known refuses an id that names nothing that is built in or belongs to the
 // session, and says what there is; an empty one keeps what the session has.
-func known(s *session.Session, palette, paper, finish, light string) error {
+func known(s *command.History, palette, paper, finish, light string) error {
 	if _, ok := s.PaletteByID(palette); palette != "" && !ok {
 		return usageError(fmt.Sprintf("no palette “%s”: give one of %s, or a palette file", palette, paletteIDs(s.Palettes())))
 	}
@@ -98,13 +99,13 @@ func known(s *session.Session, palette, paper, finish, light string) error {
 
 // takeOwn takes a palette or a paper that is named by its file into the session,
 // and empties its name.
-func takeOwn(s *session.Session, palette, paper *string) error {
+func takeOwn(s *command.History, palette, paper *string) error {
 	if namesFile(*palette) {
 		p, err := paletteNamed(*palette)
 		if err != nil {
 			return err
 		}
-		if err := s.Do(session.Command{Do: "takePalette", Palette: &p}); err != nil {
+		if err := s.Do(command.Command{Do: "takePalette", Palette: &p}); err != nil {
 			return err
 		}
 		*palette = ""
@@ -114,7 +115,7 @@ func takeOwn(s *session.Session, palette, paper *string) error {
 		if err != nil {
 			return err
 		}
-		if err := s.Do(session.Command{Do: "takePaper", Paper: &p}); err != nil {
+		if err := s.Do(command.Command{Do: "takePaper", Paper: &p}); err != nil {
 			return err
 		}
 		*paper = ""

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"threeply/proof/command"
 	"threeply/proof/pigment"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
@@ -137,7 +138,7 @@ func TestFilesGoIntoTheSession(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := session.NewSession(session.New())
+	s := command.NewHistory(session.New())
 	palette, paper := keep(t, "mine.json", string(text)), keep(t, "grey.txt", "380 0.8\n400 0.8\n420 0.8\n")
 	if err := takeOwn(s, &palette, &paper); err == nil || !strings.Contains(err.Error(), "grey.txt") {
 		t.Errorf("a spectrum that ends at 420 nm: %v", err)

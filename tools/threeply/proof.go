@@ -9,10 +9,12 @@ import (
 	"slices"
 	"strings"
 
+	"threeply/proof/command"
 	"threeply/proof/picture"
 	"threeply/proof/plate"
 	"threeply/proof/render"
 	"threeply/proof/session"
+	"threeply/proof/verdict"
 )
 
 // proof renders the print of three plates.
@@ -57,12 +59,12 @@ func proof(args []string, out io.Writer) error {
 			return err
 		}
 	}
-	history := session.NewSession(s)
+	history := command.NewHistory(s)
 	if err := change(history, *palette, *order, *paper, *finish, *light); err != nil {
 		return err
 	}
 	if *masked {
-		if err := history.Do(session.Command{Do: "masked", On: true}); err != nil {
+		if err := history.Do(command.Command{Do: "masked", On: true}); err != nil {
 			return usageError(err.Error())
 		}
 	}
@@ -71,7 +73,7 @@ func proof(args []string, out io.Writer) error {
 		if err != nil {
 			return err
 		}
-		if err := history.Do(session.Command{Do: "registered", Found: found.Found, Local: found.Local, Outvoted: found.Outvoted, Tones: found.Tones}); err != nil {
+		if err := history.Do(command.Command{Do: "registered", Found: found.Found, Local: found.Local, Outvoted: found.Outvoted, Tones: found.Tones}); err != nil {
 			return err
 		}
 	}
@@ -87,7 +89,7 @@ func proof(args []string, out io.Writer) error {
 		return err
 	}
 	w, h := history.Frame()
-	_, err = fmt.Fprintf(out, "%s: %d × %d, %s. %s\n%s\n", *to, w, h, in.Name, p.About(), history.Misregister().Sentence)
+	_, err = fmt.Fprintf(out, "%s: %d × %d, %s. %s\n%s\n", *to, w, h, in.Name, p.About(), verdict.Of(&history.State).Sentence)
 	return err
 }
 

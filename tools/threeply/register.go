@@ -11,10 +11,10 @@ import (
 	"strings"
 
 	"threeply/proof/affine"
+	"threeply/proof/place"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
 	registration "threeply/proof/register"
-	"threeply/proof/session"
 )
 
 // register finds where the plates lie against the key.
@@ -155,7 +155,7 @@ func writeRegisterText(out io.Writer, planes [3]*plane.Plane, found [3]registrat
 func writeLies(out io.Writer, key, other *plane.Plane, m affine.Matrix) {
 	cx, cy := float64(key.W-1)/2, float64(key.H-1)/2
 	parts := m.Decompose(cx, cy)
-	pose := session.PoseIn(parts)
+	pose := place.PoseIn(parts)
 	x, y := m.Apply(cx, cy)
 	side := func(v float64, decimals int, unit, less, more string) string {
 		size := strconv.FormatFloat(math.Abs(v), 'f', decimals, 64)

@@ -8,6 +8,7 @@ import (
 	"threeply/proof/picture"
 	"threeply/proof/plate"
 	registration "threeply/proof/register"
+	"threeply/proof/verdict"
 )
 
 // writeRegistered puts the three plates, as the key sees them, the picture that
@@ -32,7 +33,7 @@ func writeRegistered(dir string, set *plate.Set, found [3]registration.Plate, k 
 			i := s.Assign[f]
 			w, h := s.Frame()
 			s.Local[i] = picture.LocalIn(p, w, h)
-			fmt.Fprintf(say, "%s plate: %s\n", plate.Filter(f), s.LocalSays(i))
+			fmt.Fprintf(say, "%s plate: %s\n", plate.Filter(f), verdict.LocalSays(&s, i))
 			if !s.Local[i].Worth() {
 				s.Local[i] = registration.Local{}
 			}
@@ -57,10 +58,10 @@ func writeRegistered(dir string, set *plate.Set, found [3]registration.Plate, k 
 	if err := write("reference.tif", picture.ReferencePicture(&s, set.Density).Write); err != nil {
 		return err
 	}
-	if err := write("matrices.csv", text(s.MatricesCSV())); err != nil {
+	if err := write("matrices.csv", text(verdict.MatricesCSV(&s))); err != nil {
 		return err
 	}
-	return write("verdict.csv", text(s.VerdictCSV()))
+	return write("verdict.csv", text(verdict.CSV(&s)))
 }
 
 func text(content string) func(io.Writer) error {

@@ -7,9 +7,11 @@ import (
 	"slices"
 
 	"threeply/proof/affine"
+	"threeply/proof/command"
 	"threeply/proof/mask"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
+	"threeply/proof/place"
 	"threeply/proof/plane"
 	"threeply/proof/session"
 	"threeply/proof/spread"
@@ -18,7 +20,7 @@ import (
 
 // app is the page's state: the session, the plates, and how they are looked at.
 type app struct {
-	*session.Session
+	*command.History
 	sight
 
 	plates  [3][]*plane.Plane // pyramid of each source
@@ -61,7 +63,7 @@ type message struct {
 }
 
 func newApp() (*app, error) {
-	a := &app{Session: session.NewSession(session.New()), station: "tissues", sight: newSight(), gallery: gallery{by: "kind"}}
+	a := &app{History: command.NewHistory(session.New()), station: "tissues", sight: newSight(), gallery: gallery{by: "kind"}}
 	if err := a.screen.prepare(); err != nil {
 		return nil, fmt.Errorf("the picture cannot be drawn here: %w", err)
 	}
@@ -87,7 +89,7 @@ func (a *app) open(s session.State, keep bool) error {
 		}
 	}
 	a.plates, a.arrived = a.arrived, [3][]*plane.Plane{}
-	a.Session = session.NewSession(s)
+	a.History = command.NewHistory(s)
 	a.opened++
 	a.messages = nil // what was said of the files before
 	if gone := len(old.Marks) > 0 || old.Offsets != [3]session.Offset{}; gone && old.Sources[0].File == s.Sources[0].File {
@@ -107,7 +109,7 @@ func (a *app) do(text []byte) error {
 		a.dismiss(int(id))
 		return nil
 	}
-	c, err := session.Parse(text)
+	c, err := command.Read(text)
 	if err != nil {
 		return err
 	}
@@ -124,7 +126,7 @@ func (a *app) do(text []byte) error {
 		return nil
 	default:
 		before := a.Assign
-		if err := a.Session.Do(c); err != nil {
+		if err := a.History.Do(c); err != nil {
 			return err
 		}
 		if c.Do == "assign" && a.Assign == before { // a plate given what it has: the user finds them right
@@ -173,7 +175,7 @@ func (a *app) remask() error {
 	}
 	now := maskedFor{printing: a.printing, films: a.curved, opened: a.opened}
 	for i := range now.at {
-		now.at[i] = a.Register(i)
+		now.at[i] = place.Register(&a.State, i)
 	}
 	if now != a.maskedFor || a.masks == nil {
 		small, level := picture.Small(a.plates)

@@ -13,9 +13,12 @@ import (
 
 	"github.com/hajimehoshi/ebiten/v2"
 
+	"threeply/proof/command"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/session"
+	"threeply/proof/verdict"
+	"threeply/proof/words"
 )
 
 // offer puts the program's functions at window.threeply and tells the page.
@@ -68,8 +71,8 @@ func offer(a *app) {
 		out, _ := session.Write(a.State)
 		return string(out)
 	})
-	set("matricesCSV", func([]js.Value) any { return a.MatricesCSV() })
-	set("verdictCSV", func([]js.Value) any { return a.VerdictCSV() })
+	set("matricesCSV", func([]js.Value) any { return verdict.MatricesCSV(&a.State) })
+	set("verdictCSV", func([]js.Value) any { return verdict.CSV(&a.State) })
 	set("keyAt", func(args []js.Value) any {
 		x, y := a.keyAt(args[0].Float(), args[1].Float())
 		w, h := a.Frame()
@@ -110,7 +113,7 @@ func answer(err error) string {
 // sentence is an error as the page says it. files are names it may begin with
 // beside those of the open scans.
 func (a *app) sentence(err error, files ...string) string {
-	return session.Sentence(err.Error(), append(files, a.Files()...))
+	return words.Sentence(err.Error(), append(files, a.Files()...))
 }
 
 // bytesOf views a plane's codes as bytes, in the machine's order: wasm is
@@ -203,7 +206,7 @@ func (a *app) jsRestore(args []js.Value) any {
 	}
 	if err == nil {
 		if kept := len(args) > 2 && args[2].Truthy(); kept {
-			a.Session = session.NewSession(s)
+			a.History = command.NewHistory(s)
 		} else {
 			a.Replace(s, "opened session")
 		}

@@ -11,8 +11,8 @@ import (
 	"threeply/proof/affine"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
+	"threeply/proof/place"
 	"threeply/proof/register"
-	"threeply/proof/session"
 )
 
 // drawPane paints the part r of dst, whose pixel (0, 0) view takes to the key;
@@ -29,14 +29,14 @@ func (a *app) drawPane(dst *ebiten.Image, p pane, r image.Rectangle, view affine
 		source := a.SourceOf(printer)
 		levels := a.plates[source]
 		l := min(level, len(levels)-1)
-		place, lies := a.placesIn(p, printer)
+		path, lies := a.placesIn(p, printer)
 		bend, slack := register.Local{}, 0
-		if place.Local != nil {
-			bend = *place.Local
+		if path.Local != nil {
+			bend = *path.Local
 			frame = []float32{float32(bend.W - 1), float32(bend.H - 1)}
 			slack = int(math.Ceil(bend.Largest()/math.Exp2(float64(l)))) + 1
 		}
-		straight, other := picture.LevelMatrix(place.Affine(), l).Mul(view), picture.LevelMatrix(lies.Affine(), l).Mul(view)
+		straight, other := picture.LevelMatrix(path.Affine(), l).Mul(view), picture.LevelMatrix(lies.Affine(), l).Mul(view)
 		w := &a.screen.windows[p.slot][source]
 		if !p.direct || p.plate == i || w.image == nil {
 			a.screen.look(w, levels[l], l, bounds(straight, r).Union(bounds(other, r)).Inset(-slack))
@@ -46,8 +46,8 @@ func (a *app) drawPane(dst *ebiten.Image, p pane, r image.Rectangle, view affine
 		}
 		inWindow := affine.Translate(float64(-w.part.Min.X), float64(-w.part.Min.Y))
 		if warped {
-			to.add(inWindow.Mul(picture.LevelMatrix(place.ToPlate, l)))
-			key.add(place.ToKey.Mul(view))
+			to.add(inWindow.Mul(picture.LevelMatrix(path.ToPlate, l)))
+			key.add(path.ToKey.Mul(view))
 			also.add(lies.ToKey.Mul(view))
 		} else {
 			to.add(inWindow.Mul(straight))
@@ -91,20 +91,20 @@ func (a *app) drawPane(dst *ebiten.Image, p pane, r image.Rectangle, view affine
 
 // placesIn returns where a layer lies in a pane, and where its plate lies in
 // register: the reference leaves the offsets on the print alone.
-func (a *app) placesIn(p pane, printer pigment.Printer) (place, lies session.Place) {
+func (a *app) placesIn(p pane, printer pigment.Printer) (path, lies place.Path) {
 	if p.direct {
-		place = session.Place{ToKey: affine.Identity, ToPlate: affine.Identity}
-		return place, place
+		path = place.Path{ToKey: affine.Identity, ToPlate: affine.Identity}
+		return path, path
 	}
-	lies = a.PlatePlace(a.SourceOf(printer))
+	lies = place.Plate(&a.State, a.SourceOf(printer))
 	switch p.show {
 	case showReference, showReach:
 		return lies, lies
 	case showDifference:
-		return a.LayerPlace(printer), lies
+		return place.Layer(&a.State, printer), lies
 	}
-	place = a.LayerPlace(printer)
-	return place, place
+	path = place.Layer(&a.State, printer)
+	return path, path
 }
 
 // rows are matrices as the shader takes them: their upper rows, then their lower.
@@ -123,7 +123,7 @@ func joined(to []float32, v ...float64) []float32 {
 
 // warped tells whether a plate is shown through more than its matrix.
 func (a *app) warped() bool {
-	return a.LocalOf(0) != nil || a.LocalOf(1) != nil || a.LocalOf(2) != nil
+	return place.Local(&a.State, 0) != nil || place.Local(&a.State, 1) != nil || place.Local(&a.State, 2) != nil
 }
 
 func onOff(on bool) int {

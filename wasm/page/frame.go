@@ -2,7 +2,10 @@
 
 package main
 
-import "threeply/proof/picture"
+import (
+	"threeply/proof/picture"
+	"threeply/proof/place"
+)
 
 // leastShare is the smallest part of the key's width and height that is taken
 // for the picture within the borders; less is a mistake of the areas.
@@ -15,7 +18,7 @@ func (a *app) reframe() {
 	all := [4]float64{-0.5, -0.5, float64(w) - 0.5, float64(h) - 0.5}
 	f := all
 	for i, s := range a.Sources {
-		back, ok := a.Register(i).Inverse()
+		back, ok := place.Register(&a.State, i).Inverse()
 		if a.whole || !ok || s.Area[2] <= s.Area[0] || s.Area[3] <= s.Area[1] {
 			continue
 		}

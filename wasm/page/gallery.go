@@ -9,9 +9,10 @@ import (
 	"math"
 	"syscall/js"
 
+	"threeply/proof/command"
 	"threeply/proof/pigment"
+	"threeply/proof/place"
 	"threeply/proof/plane"
-	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
@@ -70,7 +71,7 @@ type cardModel struct {
 }
 
 // galleryDo carries out the commands on the board and the figures.
-func (a *app) galleryDo(c session.Command, text []byte) (done bool, err error) {
+func (a *app) galleryDo(c command.Command, text []byte) (done bool, err error) {
 	switch c.Do {
 	case "sort":
 		for _, o := range orders {
@@ -134,7 +135,7 @@ func (a *app) keys() func(p pigment.Palette) (recipe, pic string) {
 		printer := pigment.Printer(i)
 		on.Sources[i] = a.SourceOf(printer)
 		on.Films[i] = a.Sources[on.Sources[i]].Film
-		on.Places[i] = a.LayerPlace(printer)
+		on.Places[i] = place.Layer(&a.State, printer)
 	}
 	return func(p pigment.Palette) (recipe, pic string) {
 		of.Palette, of.Spread = p, spread.Limits{} // which say nothing of the picture
@@ -161,7 +162,7 @@ type pictureStands struct {
 	Opened  int
 	Frame   [4]float64
 	Films   [3]tone.Film
-	Places  [3]session.Place
+	Places  [3]place.Path
 	Sources [3]int
 }
 

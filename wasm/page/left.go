@@ -11,6 +11,7 @@ import (
 	"threeply/proof/picture"
 	"threeply/proof/register"
 	"threeply/proof/session"
+	"threeply/proof/words"
 )
 
 // left is what the last register left over, held beside the session, whose
@@ -21,11 +22,11 @@ type left struct {
 	fields [3][]register.Offset // by source, in pixels of the key of then
 	shown  bool                 // in looks other than edges too
 	next   int                  // the place that the key w goes to
-	at     *place               // where it went last
+	at     *worstPlace          // where it went last
 }
 
-// place is one of the worst.
-type place struct {
+// worstPlace is one of the worst.
+type worstPlace struct {
 	picture.WorstPlace
 	n, of int // its turn among all, hottest first
 }
@@ -160,7 +161,7 @@ func (a *app) worst() error {
 		return fmt.Errorf("no place was measured with certainty; look at the edges, or pin marks")
 	}
 	n := a.left.next % len(all)
-	at := place{all[n], n + 1, len(all)}
+	at := worstPlace{all[n], n + 1, len(all)}
 	a.left.next, a.left.at = n+1, &at
 	a.cx, a.cy = a.fromFound().Apply(at.Offset.X, at.Offset.Y)
 	a.zoom, a.fitted = max(a.zoom, a.ratio), false
@@ -173,12 +174,12 @@ func (a *app) worst() error {
 
 // placeWords says what is left at one of the worst places, with the print as it
 // is now, in a sentence and in short.
-func (a *app) placeWords(at place) (long, short string) {
+func (a *app) placeWords(at worstPlace) (long, short string) {
 	f := slices.Index(a.Assign[:], at.Source)
 	size := math.Hypot(at.Offset.DX, at.Offset.DY)
 	short = fmt.Sprintf("%d of %d: %s %.2f px off", at.n, at.of, printerOf(f), size)
 	long = fmt.Sprintf("Place %d of %d: the %s layer, from the %s plate, lies %.2f px off (%s on the print), certain to %.0f %%.",
-		at.n, at.of, printerOf(f), session.Filters[f], size, session.Microns(size*a.PixelMicrons()), 100*at.Offset.Certainty)
+		at.n, at.of, printerOf(f), session.Filters[f], size, words.Microns(size*a.PixelMicrons()), 100*at.Offset.Certainty)
 	if at.Offset.Outvoted {
 		short += ", against the other places"
 		long += " The other places outvote it: the subject moved, or the film is torn."

@@ -7,7 +7,9 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/mark"
+	"threeply/proof/place"
 	"threeply/proof/session"
+	"threeply/proof/verdict"
 )
 
 // marking is how the three plates are looked at side by side while marks are
@@ -49,10 +51,10 @@ func (s *sight) markPanes(one func(id, label string, show int) pane) []pane {
 // lay is the best that is known of where source i lies while marks are pinned,
 // key pixel → pixel of the source: where register is not sure, the marks so far.
 func (a *app) lay(i int) affine.Matrix {
-	m := a.Register(i)
-	unsure := a.Registered != "auto" || a.Found[i].Confidence < session.SureFrom && !a.Found[i].ByHand
+	m := place.Register(&a.State, i)
+	unsure := a.Registered != "auto" || a.Found[i].Confidence < verdict.SureFrom && !a.Found[i].ByHand
 	if i != a.KeySource() && a.By == session.ByRegister && unsure {
-		if fit, err := mark.Solve(a.MarksOf(i), m); err == nil {
+		if fit, err := mark.Solve(place.MarksOf(&a.State, i), m); err == nil {
 			return fit.Matrix
 		}
 	}

@@ -8,8 +8,11 @@ import (
 
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
+	"threeply/proof/place"
 	"threeply/proof/session"
 	"threeply/proof/stack"
+	"threeply/proof/verdict"
+	"threeply/proof/words"
 )
 
 // model is what the page shows, in the form its scripts read. Lengths say
@@ -107,7 +110,7 @@ var cautions = []string{
 // model builds what the page shows now.
 func (a *app) model() model {
 	m := model{
-		Station: a.station, Title: a.Title, Ready: a.has(), Undo: a.UndoWhat(), Redo: a.RedoWhat(),
+		Station: a.station, Title: a.Title, Ready: a.has(), Undo: a.UndoWords(), Redo: a.RedoWords(),
 		Busy: a.busy, Messages: append([]message{}, a.messages...), Layout: a.State.Layout, TallOrder: a.tallOrder(),
 		Layouts: []named{{"separate", "three files, one a plate"}, {"tall", "one tall file, three exposures"}, {"channels", "one colour file, a plate a channel"}},
 		Ask:     a.asked, Split: a.State.Split, Key: a.Key, Registered: a.Registered, Selected: a.selected, Tool: a.tool,
@@ -137,15 +140,15 @@ func (a *app) tabs(m *model) map[string]string {
 		for _, s := range a.Sources {
 			total += s.W * s.H
 		}
-		t["plates"] = "3 plates, " + session.Megapixels(total)
+		t["plates"] = "3 plates, " + words.Megapixels(total)
 		t["register"] = m.Register.SignWords
 		switch {
-		case !a.Laid():
+		case !place.Laid(&a.State):
 			t["register"] = "not registered yet"
-		case m.Register.least < session.SureFrom:
+		case m.Register.least < verdict.SureFrom:
 			t["register"] = "not sure"
 		case m.Register.Judged && m.Register.Sign != "unsure":
-			t["register"] = session.Microns(m.Register.LargestUm) + ", " + t["register"]
+			t["register"] = words.Microns(m.Register.LargestUm) + ", " + t["register"]
 		}
 	}
 	for _, p := range m.Palettes {

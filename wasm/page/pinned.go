@@ -8,7 +8,9 @@ import (
 	"strings"
 
 	"threeply/proof/pigment"
+	"threeply/proof/place"
 	"threeply/proof/session"
+	"threeply/proof/verdict"
 )
 
 // marksModel is what the page shows of marks.
@@ -97,8 +99,8 @@ func (a *app) pinModel(m session.Pinned, f int) pinModel {
 	default:
 		out.Words = "not pinned yet"
 	}
-	if px, ok := a.MarkResidual(m, i); ok {
-		um := px * a.PixelMicrons() / math.Sqrt(math.Abs(a.Register(i).Det()))
+	if px, ok := place.MarkResidual(&a.State, m, i); ok {
+		um := px * a.PixelMicrons() / math.Sqrt(math.Abs(place.Register(&a.State, i).Det()))
 		out.ResidualPx, out.ResidualUm = &px, &um
 	}
 	return out
@@ -121,7 +123,7 @@ const muchStrain = 3
 // marksGive says what the marks make of a plate.
 func (a *app) marksGive(f int) string {
 	i, name := a.Assign[f], session.Filters[f]
-	say := a.MarksSay(i)
+	say := verdict.OfMarks(&a.State, i)
 	switch {
 	case say.N == 0:
 		return fmt.Sprintf("The %s plate has no mark yet that is pinned in the key too.", name)
@@ -222,17 +224,17 @@ const settleSteps = 4
 // onPrint takes a pixel of a layer's plate to the key's where the print shows
 // it.
 func (a *app) onPrint(layer pigment.Printer, x, y float64) (float64, float64, bool) {
-	place := a.LayerPlace(layer)
-	fromPlate, ok := place.ToPlate.Inverse()
-	toPrint, fine := place.ToKey.Inverse()
+	path := place.Layer(&a.State, layer)
+	fromPlate, ok := path.ToPlate.Inverse()
+	toPrint, fine := path.ToKey.Inverse()
 	if !ok || !fine {
 		return 0, 0, false
 	}
 	x, y = fromPlate.Apply(x, y)
-	if place.Local != nil {
+	if path.Local != nil {
 		px, py := x, y
 		for range settleSteps {
-			dx, dy := place.Local.At(px, py)
+			dx, dy := path.Local.At(px, py)
 			px, py = x-dx, y-dy
 		}
 		x, y = px, py

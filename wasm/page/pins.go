@@ -8,6 +8,7 @@ import (
 	"math"
 	"slices"
 
+	"threeply/proof/command"
 	"threeply/proof/session"
 )
 
@@ -31,7 +32,7 @@ func (a *app) choose(n int) {
 
 // pinsDo carries out the commands on marks that need the stage; the rest are
 // the session's own.
-func (a *app) pinsDo(c session.Command, text []byte) (done bool, err error) {
+func (a *app) pinsDo(c command.Command, text []byte) (done bool, err error) {
 	switch c.Do {
 	case "pinAt": // a point of the stage, in CSS pixels
 		err = a.pinAt(number(text, "x"), number(text, "y"))
@@ -79,7 +80,7 @@ func (a *app) setPin(filter int, x, y float64) error {
 		n = m.N
 	}
 	a.EndGesture()
-	err := a.Session.Do(session.Command{Do: "pin", N: n, Source: a.Assign[filter], Pin: &session.Pin{X: x, Y: y}})
+	err := a.History.Do(command.Command{Do: "pin", N: n, Source: a.Assign[filter], Pin: &session.Pin{X: x, Y: y}})
 	if err != nil {
 		return err
 	}
@@ -109,7 +110,7 @@ func (a *app) pinHere() error {
 		a.choose(0)
 		return nil
 	}
-	return a.Session.Do(session.Command{Do: "confirm", N: m.N})
+	return a.History.Do(command.Command{Do: "confirm", N: m.N})
 }
 
 // pinBy moves a pin: by CSS pixels of the stage, or by pixels of the plate in
@@ -147,7 +148,7 @@ func (a *app) pinBy(n int, text []byte) error {
 		Y: min(max(m.At[i].Y+dy, -0.5), float64(s.H)-0.5),
 	}
 	a.marking.chosen, a.marking.filter = n, f
-	if err := a.Session.Do(session.Command{Do: "pin", N: n, Source: i, Pin: &pin}); err != nil {
+	if err := a.History.Do(command.Command{Do: "pin", N: n, Source: i, Pin: &pin}); err != nil {
 		return err
 	}
 	return a.recompute()

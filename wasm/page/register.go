@@ -8,9 +8,12 @@ import (
 	"math"
 	"slices"
 
+	"threeply/proof/command"
 	"threeply/proof/picture"
+	"threeply/proof/place"
 	"threeply/proof/register"
 	"threeply/proof/session"
+	"threeply/proof/verdict"
 )
 
 type registerModel struct {
@@ -45,7 +48,7 @@ type registerRow struct {
 	Printer    string       `json:"printer"`
 	Source     int          `json:"source"`
 	Key        bool         `json:"key"`
-	Way        session.Way  `json:"way"`
+	Way        place.Way    `json:"way"`
 	Polarity   string       `json:"polarity"`
 	Found      foundModel   `json:"found"`
 	NotFound   bool         `json:"notFound"` // it was looked for, and no figure of Found is a measurement
@@ -143,17 +146,17 @@ func (a *app) proposalModel() *proposalModel {
 func (a *app) registerModel() registerModel {
 	m := registerModel{
 		Rows: []registerRow{}, PrintWidthMm: a.PrintWidth, ViewingMm: a.ViewingDist, ToleranceUm: a.Tolerance,
-		Guideline: session.Guideline, Grain: a.Grain, Bench: a.Bench,
+		Guideline: verdict.Guideline, Grain: a.Grain, Bench: a.Bench,
 	}
 	if !a.has() {
 		m.Sign, m.Sentence = "unsure", "Open three plates first."
 		return m
 	}
-	mis := a.Misregister()
-	m.Sentence, m.Sign, m.SignWords, m.Judged = mis.Sentence, mis.Sign, session.SignWords(mis.Sign), mis.Unsure == ""
+	mis := verdict.Of(&a.State)
+	m.Sentence, m.Sign, m.SignWords, m.Judged = mis.Sentence, mis.Sign, verdict.SignWords(mis.Sign), mis.Unsure == ""
 	m.LargestUm, m.PlacesP95Um, m.PlacesMaxUm, m.MovedUm, m.ApartPx, m.Stars = mis.Largest, mis.PlacesP95, mis.PlacesLargest, mis.Moved, mis.Apart, mis.Stars
 	m.EyeUm, m.ThresholdUm, m.PxUm, m.least = a.EyeMicrons(), mis.Threshold, a.PixelMicrons(), mis.LeastConfident
-	m.PressUm = session.PressMicrons
+	m.PressUm = verdict.PressMicrons
 	m.Proposal = a.proposalModel()
 	for f := range session.Filters {
 		row := a.registerRow(f)
@@ -167,50 +170,50 @@ func (a *app) registerModel() registerModel {
 func (a *app) registerRow(f int) registerRow {
 	p, i, um := printerOf(f), a.Assign[f], a.PixelMicrons()
 	w, h := a.Frame()
-	found, o, rest, way := a.State.Found[i], a.Offsets[p], a.Rest(i), a.Way(i)
-	parts := a.Register(i).Decompose(float64(w-1)/2, float64(h-1)/2)
-	lies := session.PoseIn(parts)
+	found, o, rest, way := a.State.Found[i], a.Offsets[p], verdict.RestOf(&a.State, i), place.WayOf(&a.State, i)
+	parts := place.Register(&a.State, i).Decompose(float64(w-1)/2, float64(h-1)/2)
+	lies := place.PoseIn(parts)
 	row := registerRow{
 		Filter: session.Filters[f], Printer: p.String(), Source: i, Key: session.Filters[f] == a.Key, Way: way,
-		Polarity: "positive", Pose: a.PoseOf(i), Confidence: found.Confidence, Words: found.Words,
+		Polarity: "positive", Pose: place.PoseOf(&a.State, i), Confidence: found.Confidence, Words: found.Words,
 		Found: foundModel{lies.DX, lies.DY, lies.Turn, lies.Stretch, 100 * (parts.StretchX - 1), 100 * (math.Abs(parts.StretchY) - 1),
 			math.Atan(parts.Shear) * 180 / math.Pi, lies.Mirrored, lies.DX * um, lies.DY * um},
-		NotFound: way == session.WayFound && found.Confidence < session.FoundFrom,
+		NotFound: way == place.WayFound && found.Confidence < register.FoundFrom,
 		Left:     leftover{residualOf(rest.Residual), rest.Known, rest.Marks, rest.Measured, rest.Local, rest.Outvoted, 0},
 		Local:    a.localModel(i),
 		Offset:   offsetModel{o.DX, o.DY, o.Turn, o.Stretch, o.Across, o.DX / um, o.DY / um},
 		Locked:   a.Locked[p], Bench: p == a.BenchPrinter(),
 	}
 	if rest.Known && rest.Outvoted <= register.Moved {
-		row.Left.Stars = session.Stars(rest.Median)
+		row.Left.Stars = verdict.Stars(rest.Median)
 	}
 	if a.Sources[i].Film.Negative {
 		row.Polarity = "negative"
 	}
 	switch way {
-	case session.WayKey:
+	case place.WayKey:
 		row.Words = "The key: the others lie against it."
 		row.PoseWhy = "the key lies still; the others are placed against it"
-	case session.WayNone:
+	case place.WayNone:
 		row.Words = "Not registered yet: it lies as it was scanned."
-	case session.WayFound:
-		if !a.LocalFits() {
-			row.Words = "Its figures were measured against the " + a.FoundKey() + " plate, the key of then. Register again for figures against this key."
+	case place.WayFound:
+		if !place.LocalFits(&a.State) {
+			row.Words = "Its figures were measured against the " + place.FoundKey(&a.State) + " plate, the key of then. Register again for figures against this key."
 		}
-	case session.WayHand:
+	case place.WayHand:
 		row.Words = "Placed by hand: nothing was measured."
-	case session.WayMarks:
+	case place.WayMarks:
 		row.Words = fmt.Sprintf("Laid by marks: %d.", rest.Marks)
 		row.PoseWhy = "it lies by marks; choose another way of registering first"
-	case session.WayBoth:
+	case place.WayBoth:
 		row.Words = fmt.Sprintf("Laid by register and by marks together: %d.", rest.Marks)
 		row.PoseWhy = "it lies by marks; choose another way of registering first"
 	}
-	if words := a.Opposed(i); words != "" {
+	if words := verdict.Opposed(&a.State, i); words != "" {
 		row.Words += " But " + words
 	}
 	if !row.Bench {
-		at := a.AgainstBench(p)
+		at := verdict.AgainstBench(&a.State, p)
 		row.Against = againstModel{at.DX, at.DY, at.Worst, corner(at.X, at.Y)}
 	}
 	return row
@@ -225,7 +228,7 @@ func residualOf(r register.Residual) residual { return residual{r.Median, r.P95,
 func (a *app) localModel(i int) localModel {
 	l := &a.State.Local[i]
 	return localModel{
-		Have: a.NoLocal(i) == "" && l.W != 0, Used: a.LocalOf(i) != nil, Worth: l.Worth(), Says: a.LocalSays(i),
+		Have: verdict.NoLocal(&a.State, i) == "" && l.W != 0, Used: place.Local(&a.State, i) != nil, Worth: l.Worth(), Says: verdict.LocalSays(&a.State, i),
 		Before: residualOf(l.Before), After: residualOf(l.After),
 	}
 }
@@ -240,11 +243,11 @@ func (a *app) jsRegistered(text string, first bool) any {
 				r.Left[i] = a.left.fields[i]
 			}
 		}
-		take := a.Session.Do
+		take := a.History.Do
 		if first {
-			take = a.Session.Begin
+			take = a.History.Begin
 		}
-		err = take(session.Command{Do: "registered", Found: r.Found, Local: r.Local, Outvoted: r.Outvoted, Tones: r.Tones})
+		err = take(command.Command{Do: "registered", Found: r.Found, Local: r.Local, Outvoted: r.Outvoted, Tones: r.Tones})
 	}
 	if err == nil {
 		a.messages = slices.DeleteFunc(a.messages, func(m message) bool { return m.Kind == "error" }) // of what did not work before

@@ -8,6 +8,7 @@ import (
 	"syscall/js"
 
 	"threeply/proof/affine"
+	"threeply/proof/command"
 	"threeply/proof/plane"
 	"threeply/proof/register"
 	"threeply/proof/session"
@@ -26,7 +27,7 @@ func (a *app) jsSeek() any {
 		return nil
 	}
 	pin := m.At[from]
-	tries, lost := []any{}, session.Command{Do: "propose", N: m.N}
+	tries, lost := []any{}, command.Command{Do: "propose", N: m.N}
 	for f := range 3 {
 		i := a.Assign[f]
 		if i == from || m.At[i].Set && !m.At[i].Proposed {
@@ -42,7 +43,7 @@ func (a *app) jsSeek() any {
 		lost.Pins[i].Proposed = true
 	}
 	if len(tries) == 0 { // the place lies beyond the others: what was proposed for another one goes
-		if a.Session.Do(lost) == nil && a.recompute() == nil {
+		if a.History.Do(lost) == nil && a.recompute() == nil {
 			a.changed()
 		}
 		return nil
@@ -126,7 +127,7 @@ func (a *app) jsFound(args []js.Value) any {
 		X, Y, Certainty float64
 	}
 	err := json.Unmarshal([]byte(args[2].String()), &places)
-	c := session.Command{Do: "propose", N: n}
+	c := command.Command{Do: "propose", N: n}
 	for i, missed := range a.marking.missed[n] {
 		c.Pins[i].Proposed = missed
 	}
@@ -139,7 +140,7 @@ func (a *app) jsFound(args []js.Value) any {
 		}
 	}
 	if err == nil {
-		err = a.Session.Do(c)
+		err = a.History.Do(c)
 	}
 	if err == nil {
 		a.meetProposed(n)

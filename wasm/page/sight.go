@@ -8,7 +8,7 @@ import (
 	"math"
 
 	"threeply/proof/affine"
-	"threeply/proof/session"
+	"threeply/proof/command"
 )
 
 // sight is how the picture is looked at; it is not part of the session's
@@ -275,7 +275,7 @@ func (s *sight) stage(w, h, ratio float64) {
 
 // lookDo carries out the commands on how things are looked at; done is false
 // where c is none of them.
-func (a *app) lookDo(c session.Command, text []byte) (done bool, err error) {
+func (a *app) lookDo(c command.Command, text []byte) (done bool, err error) {
 	switch c.Do {
 	case "station":
 		a.station = c.ID

@@ -1,0 +1,51 @@
+package command
+
+import (
+	"testing"
+
+	"threeply/proof/place"
+	"threeply/proof/register"
+	"threeply/proof/session/sessiontest"
+	"threeply/proof/verdict"
+)
+
+// The local register is switched for one plate or for all.
+func TestLocalForOnePlate(t *testing.T) {
+	s := NewHistory(sessiontest.Opened())
+	for i := range 3 {
+		s.Local[i] = register.Local{W: 1000, H: 700}
+	}
+	on := func() (out [3]bool) {
+		for i := range out {
+			out[i] = place.Local(&s.State, i) != nil
+		}
+		return out
+	}
+	for _, step := range []struct {
+		c    Command
+		want [3]bool
+	}{
+		{Command{Do: "local", On: true, Filter: "red"}, [3]bool{true, false, false}},
+		{Command{Do: "local", On: true, Filter: "blue"}, [3]bool{true, false, true}},
+		{Command{Do: "local", On: false, Filter: "red"}, [3]bool{false, false, true}},
+		{Command{Do: "local", On: false, Filter: "blue"}, [3]bool{}},
+		{Command{Do: "local", On: true}, [3]bool{true, true, true}},
+		{Command{Do: "local", On: false, Filter: "red"}, [3]bool{false, true, true}},
+		{Command{Do: "local", On: true}, [3]bool{true, true, true}},
+		{Command{Do: "local"}, [3]bool{}},
+	} {
+		must(t, s, step.c)
+		if on() != step.want {
+			t.Errorf("%+v: %v, want %v", step.c, on(), step.want)
+		}
+	}
+	if err := s.Do(Command{Do: "local", On: true, Filter: "violet"}); err == nil {
+		t.Error("a violet plate is bent")
+	}
+	// What lies elsewhere does not bend with the film.
+	s.Found[0].Max, s.Found[0].P95, s.Outvoted[0] = 12, 9, 0.2
+	must(t, s, Command{Do: "local", On: true})
+	if r := verdict.RestOf(&s.State, 0); !r.Local || r.Max != 12 || r.P95 != 9 {
+		t.Errorf("outvoted places are gone: %+v", r)
+	}
+}

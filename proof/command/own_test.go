@@ -1,0 +1,219 @@
+package command
+
+import (
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+
+	"threeply/proof/pigment"
+	"threeply/proof/session"
+	"threeply/proof/session/sessiontest"
+	"threeply/proof/spectrum"
+	"threeply/proof/stack"
+)
+
+// must carries commands out that have to be taken.
+func must(t *testing.T, s *History, commands ...Command) {
+	t.Helper()
+	for _, c := range commands {
+		if err := s.Do(c); err != nil {
+			t.Fatalf("%s: %v", c.Do, err)
+		}
+	}
+}
+
+// heavier is the cyan tissue of a palette with another load.
+func heavier(t *testing.T, s *History, load float64) *pigment.Tissue {
+	t.Helper()
+	p, ok := s.PaletteByID(s.Palette)
+	if !ok {
+		t.Fatalf("no palette %q", s.Palette)
+	}
+	tissue := p.Cyan
+	tissue.Load = load
+	return &tissue
+}
+
+func TestChangingABuiltInTissueBeginsAnOwnPalette(t *testing.T) {
+	s := NewHistory(sessiontest.Opened())
+	must(t, s, Command{Do: "tissue", Printer: "cyan", Tissue: heavier(t, s, 1.5)})
+	own, _ := s.PaletteByID(s.Palette)
+	if len(s.OwnPalettes) != 1 || !s.Own(own.ID) || own.Cyan.Load != 1.5 || own.Era != pigment.Modern {
+		t.Fatalf("chosen is %+v of %d own", own, len(s.OwnPalettes))
+	}
+	if built, _ := pigment.PaletteByID("arylide"); built.Cyan.Load != 1 || built.Yellow.Load != own.Yellow.Load {
+		t.Error("the built-in palette, or another layer, has changed")
+	}
+	must(t, s, Command{Do: "tissue", Printer: "cyan", Tissue: heavier(t, s, 1.6)})
+	if len(s.OwnPalettes) != 1 {
+		t.Fatalf("a second change began another palette")
+	}
+	s.Undo() // both changes are one gesture
+	if s.Palette != "arylide" || len(s.OwnPalettes) != 0 {
+		t.Errorf("after undo: %s, %d own", s.Palette, len(s.OwnPalettes))
+	}
+	s.Redo()
+	if p, _ := s.PaletteByID(s.Palette); p.Cyan.Load != 1.6 {
+		t.Errorf("redo brings a load of %g", p.Cyan.Load)
+	}
+}
+
+func TestOwnPalettesComeAndGo(t *testing.T) {
+	s := NewHistory(sessiontest.Opened())
+	earth, _ := pigment.PaletteByID("earth")
+	must(t, s, Command{Do: "takePalette", Palette: &earth})
+	if s.Palette != "earth" || len(s.OwnPalettes) != 0 {
+		t.Fatalf("a file of a built-in palette gives %s, %d own", s.Palette, len(s.OwnPalettes))
+	}
+	other := earth
+	other.ID, other.Name = "mine", "Mine"
+	other.Magenta.Haze = 2
+	must(t, s, Command{Do: "takePalette", Palette: &other}, Command{Do: "takePalette", Palette: &other})
+	if len(s.OwnPalettes) != 2 || s.OwnPalettes[0].ID == s.OwnPalettes[1].ID || s.OwnPalettes[0].Name == s.OwnPalettes[1].Name {
+		t.Fatalf("opened twice: %+v", s.OwnPalettes)
+	}
+	must(t, s, Command{Do: "namePalette", ID: "mine", Text: " Dusk "})
+	if p, _ := s.PaletteByID("mine"); p.Name != "Dusk" {
+		t.Errorf("it is called %q", p.Name)
+	}
+	text, err := session.Write(s.State)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if back, err := session.Read("kept", text); err != nil || !back.Equal(s.State) {
+		t.Errorf("own palettes do not survive the file: %v", err)
+	}
+	must(t, s, Command{Do: "dropPalette", ID: s.Palette})
+	if len(s.OwnPalettes) != 1 || s.Palette != session.New().Palette {
+		t.Errorf("dropped: %d own, chosen %s", len(s.OwnPalettes), s.Palette)
+	}
+}
+
+func TestFaultyTissuesAreRefused(t *testing.T) {
+	s := NewHistory(sessiontest.Opened())
+	begin := s.State
+	good := pigment.NewTissue(pigment.Share{CI: "PB27", Share: 1})
+	bad := map[string]func(*pigment.Tissue){
+		"sum":     func(t *pigment.Tissue) { t.Pigments = []pigment.Share{{CI: "PB27", Share: 0.5}} },
+		"table":   func(t *pigment.Tissue) { t.Pigments = []pigment.Share{{CI: "PX1", Share: 1}} },
+		"bounds":  func(t *pigment.Tissue) { t.Load = 1e6 },
+		"give 1":  func(t *pigment.Tissue) { t.Pigments = nil },
+		"of bou":  func(t *pigment.Tissue) { t.CoatMicron = math.Inf(1) },
+		"missing": func(t *pigment.Tissue) { t.Haze = math.NaN() },
+		"a share": func(t *pigment.Tissue) { t.Pigments = []pigment.Share{{CI: "PB27", Share: -1}} },
+	}
+	for word, spoil := range bad {
+		tissue := good
+		spoil(&tissue)
+		if err := s.Do(Command{Do: "tissue", Printer: "cyan", Tissue: &tissue}); err == nil || !strings.Contains(err.Error(), word) {
+			t.Errorf("%s: %v", word, err)
+		}
+	}
+	for _, c := range []Command{{Do: "tissue", Printer: "cyan"}, {Do: "tissue", Printer: "black", Tissue: &good}, {Do: "dropPalette", ID: "earth"}, {Do: "namePalette", ID: "earth", Text: "x"}, {Do: "takePalette"}, {Do: "takePaper"}, {Do: "dropPaper", ID: "sized"}} {
+		if s.Do(c) == nil {
+			t.Errorf("%+v is taken", c)
+		}
+	}
+	if !s.State.Equal(begin) {
+		t.Error("a refused command leaves a trace")
+	}
+}
+
+func TestOwnPaper(t *testing.T) {
+	s := NewHistory(sessiontest.Opened())
+	paper, err := stack.PaperFromLab("x", "Old ledger", spectrum.Lab{88, 1, 9})
+	if err != nil {
+		t.Fatal(err)
+	}
+	must(t, s, Command{Do: "takePaper", Paper: &paper}, Command{Do: "takePaper", Paper: &paper})
+	if len(s.OwnPapers) != 2 || s.OwnPapers[0].ID == s.OwnPapers[1].ID || s.OwnPapers[0].Name == s.OwnPapers[1].Name {
+		t.Fatalf("own papers: %+v", s.OwnPapers)
+	}
+	must(t, s, Command{Do: "dropPaper", ID: s.Paper})
+	if len(s.OwnPapers) != 1 || s.Paper != session.New().Paper {
+		t.Errorf("dropped: %d own, chosen %s", len(s.OwnPapers), s.Paper)
+	}
+	paper.R[3] = 1.4
+	if s.Do(Command{Do: "takePaper", Paper: &paper}) == nil {
+		t.Error("a paper that gives back more light than it gets is taken")
+	}
+}
+
+// What a hand-edited session or a command leaves out is missing, not nothing.
+func TestLeftOutIsMissing(t *testing.T) {
+	s := NewHistory(sessiontest.Opened())
+	paper, err := stack.PaperFromLab("x", "Old ledger", spectrum.Lab{88, 1, 9})
+	if err != nil {
+		t.Fatal(err)
+	}
+	must(t, s, Command{Do: "tissue", Printer: "cyan", Tissue: heavier(t, s, 1.5)}, Command{Do: "takePaper", Paper: &paper})
+	text, err := session.Write(s.State)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if back, err := session.Read("kept", text); err != nil || !back.Equal(s.State) {
+		t.Fatalf("does not come back: %v", err)
+	}
+	for says, spoil := range map[string]func(palette, paper map[string]any){
+		"haze is missing":         func(p, _ map[string]any) { delete(p["cyan"].(map[string]any), "haze") },
+		"load is missing":         func(p, _ map[string]any) { p["cyan"].(map[string]any)["load"] = nil },
+		"coatMicron is missing":   func(p, _ map[string]any) { delete(p["yellow"].(map[string]any), "coatMicron") },
+		"pigments are missing":    func(p, _ map[string]any) { delete(p["yellow"].(map[string]any), "pigments") },
+		"tissue is missing":       func(p, _ map[string]any) { delete(p, "magenta") },
+		"Old ledger”: its spectr": func(_, r map[string]any) { r["r"] = []float64{0.5} },
+		"missing or not whole":    func(_, r map[string]any) { delete(r, "r") },
+		"not whole: give 71":      func(_, r map[string]any) { r["r"] = append(r["r"].([]any), 0.5) },
+		"next to no light":        func(_, r map[string]any) { r["r"] = make([]float64, spectrum.N) },
+		"1 to 80 characters":      func(_, r map[string]any) { r["name"] = strings.Repeat("紙", 81) },
+	} {
+		var f map[string]any
+		if err := json.Unmarshal(text, &f); err != nil {
+			t.Fatal(err)
+		}
+		spoil(f["own_palettes"].([]any)[0].(map[string]any), f["own_papers"].([]any)[0].(map[string]any))
+		bad, err := json.Marshal(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := session.Read("kept.json", bad); err == nil || !strings.Contains(err.Error(), says) || !strings.HasPrefix(err.Error(), "kept.json: ") {
+			t.Errorf("%v, want %q", err, says)
+		}
+	}
+	begin := s.State
+	for _, text := range []string{
+		`{"do":"takePaper","paper":{"name":"x","r":[0.5]}}`, `{"do":"takePaper","paper":{"name":"x"}}`,
+		`{"do":"tissue","printer":"cyan","tissue":{"pigments":[{"ci":"PB27","share":1}],"load":1,"coatMicron":24}}`,
+	} {
+		c, err := Read([]byte(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := s.Do(c); err == nil || !strings.Contains(err.Error(), "missing") {
+			t.Errorf("%s: %v", text, err)
+		}
+	}
+	if !s.State.Equal(begin) {
+		t.Error("a refused command leaves a trace")
+	}
+}
+
+// Names of 80 characters of any script are taken, and a second one of the same
+// name too.
+func TestLongNames(t *testing.T) {
+	s := NewHistory(sessiontest.Opened())
+	p, _ := pigment.PaletteByID("earth")
+	p.ID, p.Name = "mine", strings.Repeat("紙", 80)
+	paper, err := stack.PaperFromLab("x", p.Name, spectrum.Lab{88, 1, 9})
+	if err != nil {
+		t.Fatal(err)
+	}
+	must(t, s, Command{Do: "takePalette", Palette: &p}, Command{Do: "takePalette", Palette: &p}, Command{Do: "takePaper", Paper: &paper}, Command{Do: "namePalette", ID: "mine", Text: strings.Repeat("é", 80)})
+	paper.Name = strings.Repeat("spectrum of ", 10)
+	must(t, s, Command{Do: "takePaper", Paper: &paper}, Command{Do: "takePaper", Paper: &paper})
+	if len(s.OwnPalettes) != 2 || len(s.OwnPapers) != 3 {
+		t.Errorf("%d palettes, %d papers", len(s.OwnPalettes), len(s.OwnPapers))
+	}
+}
+
+func f(v float64) *float64 { return &v }

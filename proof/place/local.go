@@ -1,0 +1,21 @@
+package place
+
+import (
+	"threeply/proof/affine"
+	"threeply/proof/register"
+	"threeply/proof/session"
+)
+
+// Local returns the smooth rest that is added to source i's matrix, or nil:
+// it belongs to the automatic register against its own key.
+func Local(s *session.State, i int) *register.Local {
+	if !s.LocalOn || s.LocalOff[i] || s.By != session.ByRegister || !LocalFits(s) || s.Local[i].W == 0 || s.Found[i].ByHand {
+		return nil
+	}
+	return &s.Local[i]
+}
+
+// LocalFits tells whether the key is the one that was registered to.
+func LocalFits(s *session.State) bool {
+	return s.Registered == "auto" && s.Found[s.KeySource()].Matrix == affine.Identity
+}

@@ -1,0 +1,53 @@
+// Package place works out where plates and layers lie by what a session holds: maps
+// from the pixels of the key plate to the pixels of each scan. Pixel centres lie at
+// whole numbers.
+package place
+
+import (
+	"threeply/proof/affine"
+	"threeply/proof/pigment"
+	"threeply/proof/register"
+	"threeply/proof/session"
+)
+
+// Path is the way from a key pixel to a pixel of a plate: ToKey undoes the
+// layer's offset, where it has one, Local, where it is not nil, adds what is left
+// smoothly of register, and ToPlate is register's matrix.
+type Path struct {
+	ToKey   affine.Matrix
+	Local   *register.Local
+	ToPlate affine.Matrix
+}
+
+// Apply returns the plate's pixel.
+func (p Path) Apply(x, y float64) (float64, float64) {
+	x, y = p.ToKey.Apply(x, y)
+	if p.Local != nil {
+		dx, dy := p.Local.At(x, y)
+		x, y = x+dx, y+dy
+	}
+	return p.ToPlate.Apply(x, y)
+}
+
+// Affine is Path without the local part.
+func (p Path) Affine() affine.Matrix { return p.ToPlate.Mul(p.ToKey) }
+
+// Plate returns the way from the key's pixel to source i in register: where
+// its layer lies if nothing slips.
+func Plate(s *session.State, i int) Path {
+	return Path{ToKey: affine.Identity, Local: Local(s, i), ToPlate: Register(s, i)}
+}
+
+// Layer returns the way from the key's pixel to the plate of a printer, its
+// offset on the print with it. A layer moved to the right shows at x what register
+// has at x less the move.
+func Layer(s *session.State, p pigment.Printer) Path {
+	place := Plate(s, s.SourceOf(p))
+	if inv, ok := Offset(s, p).Inverse(); ok {
+		place.ToKey = inv
+	}
+	return place
+}
+
+// LayerMatrix is Layer without the local part.
+func LayerMatrix(s *session.State, p pigment.Printer) affine.Matrix { return Layer(s, p).Affine() }

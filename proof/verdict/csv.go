@@ -1,0 +1,128 @@
+package verdict
+
+import (
+	"encoding/csv"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"threeply/proof/pigment"
+	"threeply/proof/place"
+	"threeply/proof/register"
+	"threeply/proof/session"
+	"threeply/proof/words"
+)
+
+// CSV lists all figures that the verdict rests on: a row for each, of
+// the set or of one plate, with its unit and what it means. Lengths in µm are
+// on the print. A figure that nobody measured is left empty.
+func CSV(s *session.State) string {
+	t := table{}
+	m := Of(s)
+	um := s.PixelMicrons()
+	t.add("quantity", "plate", "value", "unit", "meaning")
+	t.add("verdict", "", SignWords(m.Sign), "", m.Sentence)
+	t.add("key", "", s.Key, "", "plate that the others are registered to")
+	t.add("bench", "", s.Bench, "", "layer that the printer lays the others against")
+	t.number("print_width", "", s.PrintWidth, "mm", "")
+	t.number("pixel", "", um, "µm", "one pixel of the key plate's scan on the print")
+	t.number("typical", "", m.Largest, "µm", fmt.Sprintf("by the offsets and the medians of what register leaves, between %s and %s at the key's pixel %.0f, %.0f, over a grid of the picture", m.First, m.Second, m.X, m.Y))
+	if m.Unsure == "" {
+		t.number("places_p95", "", m.PlacesP95, "µm", "the same by 95 % of the single places that register measured, their noise included")
+		t.number("places_largest", "", m.PlacesLargest, "µm", "the same by the largest of them")
+	} else {
+		t.add("places_p95", "", "", "µm", "nothing was measured that could tell")
+		t.add("places_largest", "", "", "µm", "nothing was measured that could tell")
+	}
+	t.number("offsets", "", m.Moved, "µm", "largest by the offsets on the print alone")
+	t.number("eye", "", s.EyeMicrons(), "µm", fmt.Sprintf("one arc minute, the acuity of a 20/20 eye, at %s", words.Millimetres(s.ViewingDist)))
+	t.number("press", "", PressMicrons, "µm", "an offset press lays its colours as closely (ISO 12647-2, from memory); to compare with")
+	if s.Tolerance > 0 {
+		t.number("own_limit", "", s.Tolerance, "µm", "set by the user")
+	} else {
+		t.add("own_limit", "", "", "µm", "none is set")
+	}
+	if m.Stars > 0 {
+		t.number("channels", "", m.Apart, "px", "between the two plates that lie worst, of the median that register leaves")
+		t.number("stars", "", float64(m.Stars), "", Guideline+", misregister of colour channels: four below 0.33 px, three below 0.50, two below 0.80")
+	} else {
+		t.add("stars", "", "", "", "cannot be judged")
+	}
+	for f := range session.Filters {
+		plateRows(s, &t, f, um)
+	}
+	return t.String()
+}
+
+func plateRows(s *session.State, t *table, f int, um float64) {
+	i, p := s.Assign[f], pigment.Printer(2-f)
+	name, found, rest := session.Filters[f], s.Found[i], RestOf(s, i)
+	way := place.WayOf(s, i)
+	w, h := s.Frame()
+	parts := place.Register(s, i).Decompose(float64(w-1)/2, float64(h-1)/2)
+	t.add("file", name, s.Sources[i].File, "", found.Words)
+	t.add("lies_by", name, string(way), "", "key, found, hand, marks, both or none")
+	if way == place.WayFound || way == place.WayBoth {
+		t.number("confidence", name, found.Confidence, "", "0 … 1, from the agreement of independent places")
+		t.number("elsewhere", name, s.Outvoted[i], "", "share of the places measured with certainty that lie elsewhere: the subject moved, or the film is torn")
+	}
+	switch {
+	case way == place.WayFound && found.Confidence < register.FoundFrom:
+		t.add("shift_right", name, "", "px", "not found: it lies as it was scanned, centre on centre")
+	case way != place.WayKey:
+		t.number("shift_right", name, parts.DX, "px", "of the picture's centre in the scan, against the key")
+		t.number("shift_down", name, parts.DY, "px", "")
+		t.number("turn", name, place.PoseIn(parts).Turn, "°", "clockwise; of a mirrored plate after it is mirrored left to right")
+		t.number("stretch_across", name, 100*(parts.StretchX-1), "%", "")
+		t.number("stretch_down", name, 100*(math.Abs(parts.StretchY)-1), "%", "")
+		t.number("shear", name, parts.Shear, "", "tangent of what is missing to a right angle")
+		t.add("mirrored", name, strconv.FormatBool(parts.StretchY < 0), "", "the other side of the plate was up")
+	}
+	middle, local := "median of what register leaves", ""
+	if rest.Local {
+		local = ", with the local register"
+	}
+	if way == place.WayMarks || way == place.WayBoth {
+		t.number("marks", name, float64(rest.Marks), "", "")
+		middle = "root mean square of what the marks leave"
+	}
+	for _, r := range []struct {
+		name, words string
+		v           float64
+	}{{"left_middle", middle, rest.Median}, {"left_p95", "95 % within", rest.P95}, {"left_largest", "largest", rest.Max}} {
+		if rest.Known {
+			t.number(r.name, name, r.v, "px", r.words+local)
+			t.number(r.name, name, r.v*um, "µm", r.words+local)
+		} else {
+			t.add(r.name, name, "", "px", "nothing was measured")
+		}
+	}
+	if l := s.Local[i]; l.W != 0 {
+		t.number("local_before", name, l.Before.Median, "px", "median of places that the local register had not seen, without it")
+		t.number("local_after", name, l.After.Median, "px", "and with it")
+	}
+	o := s.Offsets[p]
+	t.number("offset_right", name, o.DX, "µm", fmt.Sprintf("of the %s layer on the print", p))
+	t.number("offset_down", name, o.DY, "µm", "")
+	t.number("offset_turn", name, o.Turn, "°", "clockwise")
+	t.number("offset_stretch", name, o.Stretch, "%", "")
+	t.number("offset_across_grain", name, o.Across, "%", "the paper's grain runs "+s.Grain)
+}
+
+// table is rows of text, to be written as CSV.
+type table [][]string
+
+func (t *table) add(cells ...string) { *t = append(*t, cells) }
+
+func (t *table) number(quantity, plate string, v float64, unit, meaning string) {
+	t.add(quantity, plate, strconv.FormatFloat(v, 'g', 6, 64), unit, meaning)
+}
+
+func (t table) String() string {
+	var b strings.Builder
+	if err := csv.NewWriter(&b).WriteAll(t); err != nil {
+		panic(err) // a Builder takes everything
+	}
+	return b.String()
+}

@@ -1,0 +1,172 @@
+package verdict
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"threeply/proof/affine"
+	"threeply/proof/command"
+	"threeply/proof/pigment"
+	"threeply/proof/place"
+	"threeply/proof/register"
+	"threeply/proof/session"
+	"threeply/proof/session/sessiontest"
+)
+
+// A plate of which a part lies elsewhere is not in register, however well the rest
+// lies, and has no stars; the figures stay known.
+func TestAPlateThatMovedInPart(t *testing.T) {
+	s := sessiontest.Opened()
+	s.Found[0].Confidence, s.Found[0].Median, s.Found[0].P95, s.Found[0].Max, s.Outvoted[0] = 0.55, 0.02, 25, 25.2, 0.45
+	m := Of(&s)
+	if m.Sign != "unsure" || m.Stars != 0 || m.Unsure != "" || !strings.HasPrefix(m.Sentence, "Of the red plate half of the places lie elsewhere by up to 25 px: the subject moved, or the film is torn; look at the edges. The rest lies typically within") {
+		t.Errorf("%s, %d stars: %s", m.Sign, m.Stars, m.Sentence)
+	}
+	if um := s.PixelMicrons(); math.Abs(m.PlacesP95-25*um) > 0.01*um || math.Abs(m.PlacesLargest-25.2*um) > 0.01*um {
+		t.Errorf("places within %g µm, largest %g µm", m.PlacesP95, m.PlacesLargest)
+	}
+	s.Offsets[pigment.Cyan].DX = 900
+	if m := Of(&s); m.Sign != "out" || !strings.Contains(m.Sentence, "elsewhere") || !strings.Contains(m.Sentence, "by up to 900 µm") {
+		t.Errorf("with an offset: %s, %s", m.Sign, m.Sentence)
+	}
+	people := sessiontest.Opened()
+	people.Found[0].P95, people.Found[0].Max, people.Outvoted[0] = 0.2, 6, 0.04
+	if m := Of(&people); m.Sign != "in" || m.Stars != 4 {
+		t.Errorf("people in a scene: %s, %d stars: %s", m.Sign, m.Stars, m.Sentence)
+	}
+	if csv := CSV(&s); !strings.Contains(csv, "elsewhere,red,0.45,") {
+		t.Error("the share is not among the figures")
+	}
+}
+
+// What was measured against one key is not said of another.
+func TestAnotherKeyIsNotJudged(t *testing.T) {
+	s := command.NewHistory(sessiontest.Opened())
+	must(t, s, command.Command{Do: "key", Filter: "red"})
+	if m := Of(&s.State); m.Sign != "unsure" || m.Stars != 0 || !strings.Contains(m.Sentence, "measured against the green one, the key of then: register again to judge them against the red one") {
+		t.Errorf("%s: %s", m.Sign, m.Sentence)
+	}
+	must(t, s, command.Command{Do: "key", Filter: "green"})
+	if m := Of(&s.State); m.Sign != "in" {
+		t.Errorf("back again: %s: %s", m.Sign, m.Sentence)
+	}
+}
+
+// Three marks leave nothing by themselves. Where they lie as the automatic register
+// does, what it measured tells, by marks and by both alike; where they do not, nobody
+// can say which is right.
+func TestThreeMarksAreHeldAgainstWhatWasMeasured(t *testing.T) {
+	for off, known := range map[float64]bool{0.3: true, 5: false} {
+		s := sessiontest.Opened()
+		s.Found[0].Median, s.Found[0].P95, s.Found[0].Max = 0.2, 0.5, 0.9
+		for k, at := range [][2]float64{{100, 100}, {900, 120}, {500, 600}} {
+			pin := func(m affine.Matrix, dx float64) session.Pin {
+				x, y := m.Apply(at[0], at[1])
+				return session.Pin{Set: true, X: x + dx, Y: y, Certainty: 1}
+			}
+			s.Marks = append(s.Marks, session.Pinned{N: k + 1, Weight: 1, At: [3]session.Pin{pin(s.Found[0].Matrix, off), pin(affine.Identity, 0), pin(s.Found[2].Matrix, 0)}})
+		}
+		s.By = session.ByMarks
+		r, m := RestOf(&s, 0), Of(&s)
+		if r.Known != known || (m.Sign == "unsure") == known {
+			t.Errorf("%g px off, by marks: %+v, %s: %s", off, r, m.Sign, m.Sentence)
+		}
+		if want := math.Hypot(0.2, off); known && (math.Abs(r.Median-want) > 0.01 || !r.Measured || r.Marks != 3) {
+			t.Errorf("%g px off, by marks: %+v, want a median of %g", off, r, want)
+		}
+		s.By = session.ByBoth
+		if r := RestOf(&s, 0); !r.Known || r.Median < 0.2 || r.Max < off/2 {
+			t.Errorf("%g px off, by both: %+v", off, r)
+		}
+	}
+}
+
+// A negative and two positives that are taken for three negatives are told of by their
+// tones, until somebody says which is which.
+func TestTonesThatRunAgainstWhatIsSaid(t *testing.T) {
+	s := command.NewHistory(sessiontest.Opened())
+	s.Tones = [3]float64{-0.8, 0, -0.7}
+	for _, name := range []string{"red", "blue"} {
+		if m := Of(&s.State); !strings.Contains(m.Sentence, "the tones of the "+name+" plate run against those of the green one: one is a negative, the other a positive") {
+			t.Errorf("%s: %s", name, m.Sentence)
+		}
+	}
+	must(t, s, command.Command{Do: "polarity", Source: 1, Polarity: "positive"})
+	if m := Of(&s.State); strings.Contains(m.Sentence, "tones") {
+		t.Errorf("once it is said: %s", m.Sentence)
+	}
+	s.Tones[0] = 0.9
+	if m := Of(&s.State); !strings.Contains(m.Sentence, "the tones of the red plate run with those of the green one: both are negatives, or both positives") {
+		t.Error(m.Sentence)
+	}
+	s.Tones[0] = 0.1
+	if says := Opposed(&s.State, 0); says != "" {
+		t.Errorf("of tones that hardly agree: %s", says)
+	}
+}
+
+// Four marks of which one is 2 px off leave a known residual: the corrected root
+// mean square of an affine fit to a square's corners, of which each keeps a
+// quarter of the error, √(4 · 0.5² / (4-3)) = 1.
+func TestRestOfMarks(t *testing.T) {
+	s := sessiontest.Opened()
+	s.By = session.ByMarks
+	for k, at := range [][2]float64{{100, 100}, {500, 100}, {500, 500}, {100, 500}} {
+		key, red := session.Pin{Set: true, X: at[0], Y: at[1]}, session.Pin{Set: true, X: at[0] + 7, Y: at[1]}
+		if k == 2 {
+			red.X += 2
+		}
+		s.Marks = append(s.Marks, session.Pinned{N: k + 1, Weight: 1, At: [3]session.Pin{red, key, key}})
+	}
+	r := RestOf(&s, 0)
+	size := math.Sqrt(place.Register(&s, 0).Det())
+	if !r.Known || r.Marks != 4 || math.Abs(r.Median*size-1) > 1e-6 || math.Abs(r.Max*size-0.5) > 1e-6 {
+		t.Errorf("%+v", r)
+	}
+	s.By, s.MarkShare = session.ByBoth, 0.5
+	if both := RestOf(&s, 0); !both.Known || both.Median <= 0 || both.Confidence != s.Found[0].Confidence {
+		t.Errorf("by both: %+v", both)
+	}
+}
+
+func TestRestWithTheLocalRegister(t *testing.T) {
+	s := sessiontest.Opened()
+	s.Found[0].Median = 0.9
+	s.Local[0] = register.Local{W: 1000, H: 700, Before: register.Residual{Median: 0.9, P95: 2, Max: 3}, After: register.Residual{Median: 0.2, P95: 0.5, Max: 0.8}}
+	if r := RestOf(&s, 0); r.Local || r.Median != 0.9 || !strings.Contains(LocalSays(&s, 0), "worth switching on") {
+		t.Errorf("off: %+v, %s", r, LocalSays(&s, 0))
+	}
+	s.LocalOn = true
+	if r := RestOf(&s, 0); !r.Local || r.Median != 0.2 {
+		t.Errorf("on: %+v", r)
+	}
+	before := Of(&s).Apart
+	s.LocalOn = false
+	if after := Of(&s).Apart; !(before < after) {
+		t.Errorf("the verdict does not see the local register: %g with, %g without", before, after)
+	}
+	s.Local[0].After.Median = 0.88
+	if says := LocalSays(&s, 0); !strings.Contains(says, "only learns the noise") {
+		t.Error(says)
+	}
+	lost := s
+	lost.Found[0].Confidence = 0.1
+	if r := RestOf(&lost, 0); r.Known {
+		t.Errorf("of a plate that was not found it is known what is left: %+v", r)
+	}
+	for name, change := range map[string]func(*session.State){
+		"placed by hand":  func(s *session.State) { s.Found[0].ByHand = true },
+		"another key":     func(s *session.State) { s.Key = "blue" },
+		"too few places":  func(s *session.State) { s.Local[0] = register.Local{} },
+		"by marks":        func(s *session.State) { s.By = session.ByMarks },
+		"not registered ": func(s *session.State) { s.Registered = "none" },
+	} {
+		other := s
+		other.LocalOn = true
+		change(&other)
+		if says := LocalSays(&other, 0); !strings.HasPrefix(says, "No local register: ") || place.Local(&other, 0) != nil {
+			t.Errorf("%s: %s", name, says)
+		}
+	}
+}

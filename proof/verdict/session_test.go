@@ -1,0 +1,33 @@
+package verdict
+
+import (
+	"testing"
+
+	"threeply/proof/affine"
+	"threeply/proof/command"
+	"threeply/proof/session"
+)
+
+// must carries commands out that have to be taken.
+func must(t *testing.T, s *command.History, commands ...command.Command) {
+	t.Helper()
+	for _, c := range commands {
+		if err := s.Do(c); err != nil {
+			t.Fatalf("%s: %v", c.Do, err)
+		}
+	}
+}
+
+// pinned pins features of the key at the places, where a true map shows them
+// in the red plate.
+func pinned(t *testing.T, s *command.History, truth affine.Matrix, places ...[2]float64) {
+	t.Helper()
+	for n, p := range places {
+		x, y := truth.Apply(p[0], p[1])
+		must(t, s,
+			command.Command{Do: "pin", N: n + 1, Source: 1, Pin: &session.Pin{X: p[0], Y: p[1]}},
+			command.Command{Do: "pin", N: n + 1, Source: 0, Pin: &session.Pin{X: x, Y: y}})
+	}
+}
+
+func f(v float64) *float64 { return &v }

@@ -1,0 +1,103 @@
+package verdict
+
+import (
+	"fmt"
+	"slices"
+
+	"threeply/proof/place"
+	"threeply/proof/register"
+	"threeply/proof/session"
+)
+
+// unsure says why the figures of register cannot be judged, "" where they can.
+// rests are by printer.
+func unsure(s *session.State, rests [3]Rest) string {
+	var twins []string
+	for f, name := range session.Filters {
+		i := s.Assign[f]
+		rest := rests[2-f]
+		switch way := place.WayOf(s, i); {
+		case way == place.WayNone:
+			return "Not registered yet: the plates lie as they were scanned."
+		case way == place.WayHand:
+			return fmt.Sprintf("The %s plate was placed by hand: nothing was measured. Look at the edges, or have it measured from there.", name)
+		case (way == place.WayFound || way == place.WayBoth) && rest.Confidence < register.FoundFrom:
+			return fmt.Sprintf("The %s plate is not in register. %s", name, s.Found[i].Words)
+		case (way == place.WayFound || way == place.WayBoth) && !place.LocalFits(s):
+			return fmt.Sprintf("The plates were measured against the %s one, the key of then: register again to judge them against the %s one.", place.FoundKey(s), s.Key)
+		}
+		if s.Found[i].Twin {
+			twins = append(twins, name)
+		}
+	}
+	if len(twins) > 1 {
+		return fmt.Sprintf("The %s and the %s plate are one and the same scan, pixel for pixel: two layers would print one plate.", twins[0], twins[len(twins)-1])
+	}
+	for f, name := range session.Filters {
+		rest := rests[2-f]
+		switch {
+		case rest.Confidence < SureFrom && rest.Outvoted <= register.Moved:
+			return fmt.Sprintf("Register is not sure of the %s plate (confidence %.0f %%): look at the edges before you trust it.", name, 100*rest.Confidence)
+		case !rest.Known:
+			return fmt.Sprintf("The %s plate lies by %s: one to three marks leave no residual to judge by. Pin a fourth, or look at the edges.", name, count(rest.Marks, "mark"))
+		}
+	}
+	return ""
+}
+
+// parted says of the plates of which a part lies elsewhere, "" where there are none.
+func parted(s *session.State, rests [3]Rest) string {
+	var words string
+	for f, name := range session.Filters {
+		if rest := rests[2-f]; rest.Outvoted > register.Moved {
+			words += fmt.Sprintf("Of the %s plate %s. ", name, register.Elsewhere(rest.Outvoted, rest.Max))
+		}
+	}
+	return words
+}
+
+// opposite is the correlation of densities from which two plates surely are both
+// negatives or both positives, and below its negative surely are not.
+const opposite = 0.3
+
+// Opposed says that the tones of source i run against what is said of negatives and
+// positives, "" where they do not.
+func Opposed(s *session.State, i int) string {
+	k := s.Assign[max(session.FilterIndex(place.FoundKey(s)), 0)]
+	if i == k || s.Found[i].ByHand || s.Registered != "auto" {
+		return ""
+	}
+	name, differ := session.Filters[slices.Index(s.Assign[:], i)], s.Sources[i].Film.Negative != s.Sources[k].Film.Negative
+	switch t := s.Tones[i]; {
+	case t < -opposite && !differ:
+		return fmt.Sprintf("the tones of the %s plate run against those of the %s one: one is a negative, the other a positive. Say which at Plates.", name, place.FoundKey(s))
+	case t > opposite && differ:
+		return fmt.Sprintf("the tones of the %s plate run with those of the %s one: both are negatives, or both positives. Say which at Plates.", name, place.FoundKey(s))
+	}
+	return ""
+}
+
+// alike asks about plates that show the same tones, "" where none do.
+func alike(s *session.State) string {
+	var names []string
+	for f, name := range session.Filters {
+		if s.Found[s.Assign[f]].Alike {
+			names = append(names, name)
+		}
+	}
+	switch len(names) {
+	case 2:
+		return fmt.Sprintf(" But the %s and the %s plate show the very same tones: one plate scanned twice, or a scene of greys?", names[0], names[1])
+	case 3:
+		return " But all three plates show the very same tones: one plate scanned again, or a scene of greys?"
+	}
+	return ""
+}
+
+// count writes a number of things.
+func count(n int, what string) string {
+	if n == 1 {
+		return "one " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
