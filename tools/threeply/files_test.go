@@ -5,7 +5,6 @@ import (
 	"errors"
 	"image"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -45,25 +44,9 @@ func TestErrorsOfTheDisc(t *testing.T) {
 			t.Errorf("%q: %v", c.args, err)
 		}
 	}
-	if err := makeFolder(filepath.Join(file, "out")); err == nil || !strings.HasPrefix(err.Error(), filepath.Join(file, "out")+": it is a file, or lies in one") {
-		t.Errorf("a folder in a file: %v", err)
-	}
 	left, err := filepath.Glob(filepath.Join(dir, ".part-*"))
 	if err != nil || len(left) > 0 {
 		t.Errorf("%q is left behind", left)
-	}
-}
-
-// What is wrong in the writing itself is no fault of the disc, and what was
-// there keeps its bytes.
-func TestWriteFileWholeOrNotAtAll(t *testing.T) {
-	file := keep(t, "kept.txt", "before")
-	broken := errors.New("the picture breaks off")
-	if err := writeFile(file, func(w io.Writer) error { _, _ = io.WriteString(w, "half"); return broken }); !errors.Is(err, broken) || err.Error() != broken.Error() {
-		t.Errorf("%v", err)
-	}
-	if b, err := os.ReadFile(file); err != nil || string(b) != "before" {
-		t.Errorf("%q, %v", b, err)
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"threeply/proof/pigment"
 	"threeply/proof/session"
 	"threeply/proof/stack"
+	"threeply/tools/files"
 )
 
 // profile writes a recipe as an ICC output profile.
@@ -25,6 +26,7 @@ func profile(args []string, out io.Writer) error {
 	finish := f.String("finish", "", "gloss, satin or matt (default gloss)")
 	limit := f.Float64("limit", 0, "thickest layer allowed, which 100 % stands for: 1 for the whole coat, 0.2 to 2.5 (default 1)")
 	to := f.String("o", "", "the .icc file to write")
+	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
 		fmt.Fprint(f.Output(), "Usage: threeply icc -palette ID|FILE -o FILE [options]\n       threeply icc -session FILE -o FILE [options]\n\nWrites the recipe as an ICC output profile, with which any program that reads\nICC profiles can proof it. Its device colours C, M, Y are the thickness of each\nlayer, 100 % the thickest allowed, not dot areas; the profile's name says how thick\nthat is. It is an estimate from approximate built-in spectra, like every proof here.\n\n")
 		f.PrintDefaults()
@@ -35,17 +37,24 @@ func profile(args []string, out io.Writer) error {
 	if f.NArg() > 0 {
 		return usageError(fmt.Sprintf("reads no files, but got “%s”; the profile's own name goes after -o", f.Arg(0)))
 	}
+	if *to == "" {
+		return usageError("-o is missing: name the .icc file to write")
+	}
+	job := &files.Job{Overwrite: *overwrite}
+	if err := job.Plan([]string{*to}, recipeFiles(*saved, *palette, *paper)...); err != nil {
+		return err
+	}
 	s := session.New()
 	if *saved != "" {
 		var err error
-		if s, err = sessionNamed(*saved); err != nil {
+		if s, err = sessionNamed(job, *saved); err != nil {
 			return err
 		}
 	} else if *palette == "" {
 		return usageError("-palette is missing: give one of " + paletteIDs(pigment.Palettes()) + ", a palette file, or -session")
 	}
 	history := command.NewHistory(s)
-	if err := change(history, *palette, *order, *paper, *finish, *light); err != nil {
+	if err := change(job, history, *palette, *order, *paper, *finish, *light); err != nil {
 		return err
 	}
 	if *limit != 0 {
@@ -57,12 +66,9 @@ func profile(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if *to == "" {
-		return usageError("-o is missing: name the .icc file to write")
-	}
 	name := icc.Title(r, l, history.Limit)
 	content := icc.Output(r, l, history.Limit, name, time.Now(), nil)
-	if err := writeFile(*to, text(string(content))); err != nil {
+	if err := job.Write(files.Out{Name: *to, Content: files.Bytes(content)}); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintf(out, "%s: %s\n", *to, name)

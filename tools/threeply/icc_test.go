@@ -64,7 +64,7 @@ func TestIccOfASession(t *testing.T) {
 		"a finish": {"-session", of, "-finish", "gloss"},
 	} {
 		file := filepath.Join(dir, "print.icc")
-		if err := profile(append(args, "-o", file), io.Discard); err != nil {
+		if err := profile(append(args, "-overwrite", "-o", file), io.Discard); err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
 		b, err := os.ReadFile(file)

@@ -10,6 +10,10 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"os/signal"
+	"syscall"
+
+	"threeply/tools/files"
 )
 
 // usageError is a command line that makes no sense; the program exits with 2.
@@ -51,8 +55,11 @@ Examples:
   threeply icc -palette earth -finish matt -o earth.icc
 
 “threeply COMMAND -h” says more of each. Wrong use ends with exit code 2,
-any other failure with 1.
+any other failure with 1. No command writes over a file that it reads, nor over
+any other that is there already, unless -overwrite says so.
 `
+
+const overwriteHelp = "replace files that are there already under these names; never the ones that are read"
 
 func usage(out io.Writer) {
 	fmt.Fprint(out, intro, "Usage: threeply COMMAND [options] [FILE...]\n\nCommands:\n")
@@ -62,7 +69,16 @@ func usage(out io.Writer) {
 	fmt.Fprint(out, examples)
 }
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	interrupted := make(chan os.Signal, 1)
+	signal.Notify(interrupted, os.Interrupt, syscall.SIGTERM)
+	go func() {
+		<-interrupted
+		files.Abandon()
+		os.Exit(130) // common practice: 128 and the signal's number, of the interrupt
+	}()
+	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
+}
 
 // run does what args say and returns the exit code.
 func run(args []string, stdout, stderr io.Writer) int {
@@ -85,8 +101,8 @@ func run(args []string, stdout, stderr io.Writer) int {
 		switch {
 		case err == nil || errors.Is(err, flag.ErrHelp):
 			return 0
-		case errors.As(err, &wrong):
-			fmt.Fprintf(stderr, "threeply %s: %v\nSee “threeply %s -h”.\n", c.name, wrong, c.name)
+		case errors.As(err, &wrong), isClash(err):
+			fmt.Fprintf(stderr, "threeply %s: %v\nSee “threeply %s -h”.\n", c.name, err, c.name)
 			return 2
 		}
 		fmt.Fprintf(stderr, "threeply %s: %v\n", c.name, err)
@@ -95,6 +111,11 @@ func run(args []string, stdout, stderr io.Writer) int {
 	fmt.Fprintf(stderr, "threeply: no command “%s”.\n\n", args[0])
 	usage(stderr)
 	return 2
+}
+
+func isClash(err error) bool {
+	_, clash := errors.AsType[*files.Clash](err)
+	return clash
 }
 
 // parse reads a subcommand's options; help goes to out, a mistake comes back as

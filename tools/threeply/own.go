@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"threeply/proof/command"
@@ -11,11 +12,12 @@ import (
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
+	"threeply/tools/files"
 )
 
 // paletteNamed returns the built-in palette of an id, or reads the palette file
 // of that name.
-func paletteNamed(name string) (pigment.Palette, error) {
+func paletteNamed(in *files.Job, name string) (pigment.Palette, error) {
 	if name == "" {
 		return pigment.Palette{}, usageError("-palette is missing: give one of " + paletteIDs(pigment.Palettes()) + ", or a palette file")
 	}
@@ -25,7 +27,7 @@ func paletteNamed(name string) (pigment.Palette, error) {
 	if !namesFile(name) {
 		return pigment.Palette{}, usageError(fmt.Sprintf("no palette “%s”: give one of %s, or a palette file", name, paletteIDs(pigment.Palettes())))
 	}
-	text, err := readFile(name)
+	text, err := in.Read(name)
 	if err != nil {
 		return pigment.Palette{}, err
 	}
@@ -38,14 +40,14 @@ func paletteNamed(name string) (pigment.Palette, error) {
 
 // paperNamed returns the built-in paper of an id, or makes one of the spectrum
 // file of that name.
-func paperNamed(name string) (stack.Paper, error) {
+func paperNamed(in *files.Job, name string) (stack.Paper, error) {
 	if p, ok := stack.PaperByID(name); ok {
 		return p, nil
 	}
 	if !namesFile(name) {
 		return stack.Paper{}, usageError(fmt.Sprintf("no paper “%s”: give one of %s, or a spectrum file", name, paperIDs(stack.Papers())))
 	}
-	text, err := readFile(name)
+	text, err := in.Read(name)
 	if err != nil {
 		return stack.Paper{}, err
 	}
@@ -58,8 +60,8 @@ func paperNamed(name string) (stack.Paper, error) {
 
 // change lays tissues, paper and light of a session as the options name them;
 // empty ones keep what the session has.
-func change(s *command.History, palette, order, paper, finish, light string) error {
-	if err := takeOwn(s, &palette, &paper); err != nil {
+func change(in *files.Job, s *command.History, palette, order, paper, finish, light string) error {
+	if err := takeOwn(in, s, &palette, &paper); err != nil {
 		return err
 	}
 	if err := known(s, palette, paper, finish, light); err != nil {
@@ -99,9 +101,9 @@ func known(s *command.History, palette, paper, finish, light string) error {
 
 // takeOwn takes a palette or a paper that is named by its file into the session,
 // and empties its name.
-func takeOwn(s *command.History, palette, paper *string) error {
+func takeOwn(in *files.Job, s *command.History, palette, paper *string) error {
 	if namesFile(*palette) {
-		p, err := paletteNamed(*palette)
+		p, err := paletteNamed(in, *palette)
 		if err != nil {
 			return err
 		}
@@ -111,7 +113,7 @@ func takeOwn(s *command.History, palette, paper *string) error {
 		*palette = ""
 	}
 	if namesFile(*paper) {
-		p, err := paperNamed(*paper)
+		p, err := paperNamed(in, *paper)
 		if err != nil {
 			return err
 		}
@@ -128,9 +130,19 @@ func namesFile(name string) bool {
 	return strings.ContainsAny(name, `./\`)
 }
 
+// recipeFiles lists the files that these options name; the others name ids, or
+// nothing.
+func recipeFiles(saved, palette, paper string) []string {
+	names := slices.DeleteFunc([]string{palette, paper}, func(name string) bool { return !namesFile(name) })
+	if saved != "" {
+		names = append(names, saved)
+	}
+	return names
+}
+
 // sessionNamed reads a session that the page saved.
-func sessionNamed(name string) (session.State, error) {
-	text, err := readFile(name)
+func sessionNamed(in *files.Job, name string) (session.State, error) {
+	text, err := in.Read(name)
 	if err != nil {
 		return session.State{}, err
 	}

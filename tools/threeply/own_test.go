@@ -14,6 +14,7 @@ import (
 	"threeply/proof/pigment"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
+	"threeply/tools/files"
 )
 
 // keep writes a file into a folder of the test.
@@ -140,16 +141,16 @@ func TestFilesGoIntoTheSession(t *testing.T) {
 	}
 	s := command.NewHistory(session.New())
 	palette, paper := keep(t, "mine.json", string(text)), keep(t, "grey.txt", "380 0.8\n400 0.8\n420 0.8\n")
-	if err := takeOwn(s, &palette, &paper); err == nil || !strings.Contains(err.Error(), "grey.txt") {
+	if err := takeOwn(&files.Job{}, s, &palette, &paper); err == nil || !strings.Contains(err.Error(), "grey.txt") {
 		t.Errorf("a spectrum that ends at 420 nm: %v", err)
 	}
 	none, hazeless := "", keep(t, "hazeless.json", strings.Replace(string(text), `"haze": 1,`, "", 1))
-	if err := takeOwn(s, &hazeless, &none); err == nil || !strings.Contains(err.Error(), "haze is missing") {
+	if err := takeOwn(&files.Job{}, s, &hazeless, &none); err == nil || !strings.Contains(err.Error(), "haze is missing") {
 		t.Errorf("a palette without a haze: %v", err)
 	}
 	id := "earth"
 	palette = keep(t, "mine.json", string(text))
-	if err := takeOwn(s, &palette, &id); err != nil || palette != "" || id != "earth" {
+	if err := takeOwn(&files.Job{}, s, &palette, &id); err != nil || palette != "" || id != "earth" {
 		t.Errorf("%v; palette %q, id %q", err, palette, id)
 	}
 	if p, ok := s.PaletteByID(s.Palette); !ok || p.Cyan.Load != 2 {

@@ -13,6 +13,7 @@ import (
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
+	"threeply/tools/files"
 )
 
 // paletteReport is what “threeply palettes -json” says of one palette. K and S
@@ -75,7 +76,7 @@ func palettes(args []string, out io.Writer) error {
 	s := session.New()
 	if *saved != "" {
 		var err error
-		if s, err = sessionNamed(*saved); err != nil {
+		if s, err = sessionNamed(&files.Job{}, *saved); err != nil {
 			return err
 		}
 	}

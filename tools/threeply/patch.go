@@ -12,6 +12,7 @@ import (
 	"threeply/proof/pigment"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
+	"threeply/tools/files"
 )
 
 // patchReport is what “threeply patch -json” says. XYZ has the white at Y 100;
@@ -57,7 +58,7 @@ func patch(args []string, out io.Writer) error {
 	if f.NArg() > 0 {
 		return usageError(fmt.Sprintf("takes no files, but got “%s”", f.Arg(0)))
 	}
-	r, l, err := patchRecipe(*palette, *order, *light, *paper, *finish)
+	r, l, err := patchRecipe(&files.Job{}, *palette, *order, *light, *paper, *finish)
 	if err != nil {
 		return err
 	}
@@ -74,11 +75,11 @@ func patch(args []string, out io.Writer) error {
 }
 
 // patchRecipe finds what the ids and files name.
-func patchRecipe(palette, order, light, paper, finish string) (stack.Recipe, spectrum.Light, error) {
+func patchRecipe(in *files.Job, palette, order, light, paper, finish string) (stack.Recipe, spectrum.Light, error) {
 	fail := func(format string, args ...any) (stack.Recipe, spectrum.Light, error) {
 		return stack.Recipe{}, spectrum.Light{}, usageError(fmt.Sprintf(format, args...))
 	}
-	p, err := paletteNamed(palette)
+	p, err := paletteNamed(in, palette)
 	if err != nil {
 		return stack.Recipe{}, spectrum.Light{}, err
 	}
@@ -90,7 +91,7 @@ func patchRecipe(palette, order, light, paper, finish string) (stack.Recipe, spe
 	if !ok {
 		return fail("%s", noLight(light))
 	}
-	sheet, err := paperNamed(paper)
+	sheet, err := paperNamed(in, paper)
 	if err != nil {
 		return stack.Recipe{}, spectrum.Light{}, err
 	}

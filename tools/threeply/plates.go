@@ -7,13 +7,14 @@ import (
 
 	"threeply/proof/plate"
 	"threeply/proof/scan"
+	"threeply/tools/files"
 )
 
 const layoutHelp = "how the plates lie in the files: separate (red, green, blue file), tall-bgr or another order of the three exposures from the top, channels (of one colour file); guessed if left out"
 
 // openPlates reads the plates of a command line. With separate files the
 // command's own order, red, green, blue, holds whatever the names say.
-func openPlates(layout string, names []string) (*plate.Set, error) {
+func openPlates(in *files.Job, layout string, names []string) (*plate.Set, error) {
 	opt, err := layoutOptions(layout)
 	if err != nil {
 		return nil, err
@@ -27,15 +28,15 @@ func openPlates(layout string, names []string) (*plate.Set, error) {
 	if opt.Layout == "" && len(names) != 1 && len(names) != 3 {
 		return nil, usageError(fmt.Sprintf("a set is three files, red, green and blue, or one that holds all three; %d are named", len(names)))
 	}
-	var files []plate.File
+	var scans []plate.File
 	for _, name := range names {
-		data, err := readFile(name)
+		data, err := in.Read(name)
 		if err != nil {
 			return nil, err
 		}
-		files = append(files, plate.File{Name: name, Data: scan.Bytes(data)})
+		scans = append(scans, plate.File{Name: name, Data: scan.Bytes(data)})
 	}
-	set, err := plate.Open(files, opt, nil)
+	set, err := plate.Open(scans, opt, nil)
 	if refused, ok := errors.AsType[*scan.Error](err); ok && refused.Layout {
 		return nil, fmt.Errorf("%w (-layout tall-bgr, or another order of the exposures from the top)", err)
 	}

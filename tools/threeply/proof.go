@@ -15,6 +15,7 @@ import (
 	"threeply/proof/render"
 	"threeply/proof/session"
 	"threeply/proof/verdict"
+	"threeply/tools/files"
 )
 
 // proof renders the print of three plates.
@@ -31,15 +32,13 @@ func proof(args []string, out io.Writer) error {
 	masked := f.Bool("masked", false, "print through masks that correct the plates, not straight")
 	space := f.String("space", "srgb", "colour space of the file: srgb, or p3 for Display P3")
 	to := f.String("o", "proof.png", "the file to write: .png of 8 bits a channel, .tif or .tiff of 16")
+	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
 		fmt.Fprint(f.Output(), "Usage: threeply proof [options] FILE...\n\nRegisters the plates and renders the likely print at the green plate's size.\nFiles: the red, green and blue plate, or one tall or colour file. What is written\ncarries its colour profile, the resolution of the print's width, and in words what\nit is and what it rests on.\n\n")
 		f.PrintDefaults()
 	}
 	if err := parse(f, out, args); err != nil {
 		return err
-	}
-	if slices.ContainsFunc(f.Args(), func(scan string) bool { return filepath.Clean(scan) == filepath.Clean(*to) }) {
-		return usageError(fmt.Sprintf("-o %s would write over a scan; name another file", *to))
 	}
 	as, err := formOf(*to)
 	if err != nil {
@@ -49,18 +48,22 @@ func proof(args []string, out io.Writer) error {
 	if err != nil {
 		return usageError(err.Error())
 	}
-	set, err := openPlates(*layout, f.Args())
+	job := &files.Job{Overwrite: *overwrite}
+	if err := job.Plan([]string{*to}, append(recipeFiles(*saved, *palette, *paper), f.Args()...)...); err != nil {
+		return err
+	}
+	set, err := openPlates(job, *layout, f.Args())
 	if err != nil {
 		return err
 	}
 	s := picture.Begin(set)
 	if *saved != "" {
-		if s, err = sessionFor(*saved, set); err != nil {
+		if s, err = sessionFor(job, *saved, set); err != nil {
 			return err
 		}
 	}
 	history := command.NewHistory(s)
-	if err := change(history, *palette, *order, *paper, *finish, *light); err != nil {
+	if err := change(job, history, *palette, *order, *paper, *finish, *light); err != nil {
 		return err
 	}
 	if *masked {
@@ -85,7 +88,7 @@ func proof(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if err := writeFile(*to, func(w io.Writer) error { return as(p, w) }); err != nil {
+	if err := job.Write(files.Out{Name: *to, Content: func(w io.Writer) error { return as(p, w) }}); err != nil {
 		return err
 	}
 	w, h := history.Frame()
@@ -95,8 +98,8 @@ func proof(args []string, out io.Writer) error {
 
 // sessionFor reads a saved session and puts the set's plates in its order: by
 // the names of their files, wherever those lie.
-func sessionFor(name string, set *plate.Set) (session.State, error) {
-	s, err := sessionNamed(name)
+func sessionFor(in *files.Job, name string, set *plate.Set) (session.State, error) {
+	s, err := sessionNamed(in, name)
 	if err != nil {
 		return session.State{}, err
 	}

@@ -15,6 +15,7 @@ import (
 	"threeply/proof/plane"
 	"threeply/proof/plate"
 	registration "threeply/proof/register"
+	"threeply/tools/files"
 )
 
 // register finds where the plates lie against the key.
@@ -25,6 +26,7 @@ func register(args []string, out io.Writer) error {
 	asJSON := f.Bool("json", false, "write JSON in place of text")
 	dir := f.String("o", "", "folder for the registered plates red.tif, green.tif, blue.tif (16-bit grey, linear transmittance), the picture they make, reference.tif (16-bit sRGB), matrices.csv and verdict.csv")
 	local := f.Bool("local", false, "with -o: add the local register, a smooth displacement as of unevenly shrunken film, where it leaves less at places that it had not seen")
+	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
 		fmt.Fprint(f.Output(), `Usage: threeply register [options] FILE...
 
@@ -50,7 +52,16 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 	if k < 0 {
 		return usageError(fmt.Sprintf("no plate “%s”: the key is red, green or blue", *key))
 	}
-	set, err := openPlates(*layout, f.Args())
+	if *local && *dir == "" {
+		return usageError("-local says how the registered plates are drawn, so it needs -o FOLDER")
+	}
+	job := &files.Job{Overwrite: *overwrite}
+	if *dir != "" {
+		if err := job.Plan(registeredNames(*dir), f.Args()...); err != nil {
+			return err
+		}
+	}
+	set, err := openPlates(job, *layout, f.Args())
 	if err != nil {
 		return err
 	}
@@ -62,9 +73,6 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 		opt.Polarity[i] = source.Polarity == "negative"
 		opt.Area[i] = source.Area
 	}
-	if *local && *dir == "" {
-		return usageError("-local says how the registered plates are drawn, so it needs -o FOLDER")
-	}
 	found, better, err := registration.PlanesAndKey(context.Background(), planes, opt, [3]string{"red", "green", "blue"})
 	if err != nil {
 		return err
@@ -74,7 +82,7 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 		if *asJSON {
 			say = io.Discard
 		}
-		if err := writeRegistered(*dir, set, found, k, *local, say); err != nil {
+		if err := writeRegistered(job, *dir, set, found, k, *local, say); err != nil {
 			return err
 		}
 	}

@@ -121,6 +121,7 @@ func TestRegisterWritesRegisteredPlates(t *testing.T) {
 			t.Errorf("row %d: %v, %.2f px from %v", i, table[i], far, want)
 		}
 	}
+	dir = t.TempDir()
 	if err := register(append([]string{"-o", dir}, again...), &out); err != nil {
 		t.Fatal(err)
 	}
