@@ -62,7 +62,8 @@ func bundle(out string) error {
 	return report(out, sizes)
 }
 
-// clear empties the folder but for the demo plates, which are slow to make.
+// clear empties the folder but for the demo plates, which are slow to make. A
+// folder that holds anything but an earlier build is left as it is.
 func clear(out string) error {
 	if err := os.MkdirAll(out, 0o755); err != nil {
 		return err
@@ -71,10 +72,12 @@ func clear(out string) error {
 	if err != nil {
 		return err
 	}
+	entries = slices.DeleteFunc(entries, func(entry os.DirEntry) bool { return entry.Name() == "demo" })
+	page, _ := os.ReadFile(filepath.Join(out, "index.html"))
+	if len(entries) > 0 && !strings.Contains(string(page), "<title>Threeply</title>") {
+		return fmt.Errorf("%s holds something other than the built page, and building would empty it; name another folder after -o", out)
+	}
 	for _, entry := range entries {
-		if entry.Name() == "demo" {
-			continue
-		}
 		if err := os.RemoveAll(filepath.Join(out, entry.Name())); err != nil {
 			return err
 		}

@@ -18,9 +18,11 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"flag"
 	"fmt"
 	"image/png"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -54,7 +56,7 @@ func (s *demoSet) write(dir, picture string) error {
 		if err := png.Encode(&b, s.preview()); err != nil {
 			return err
 		}
-		if err := os.WriteFile(picture, b.Bytes(), 0o644); err != nil {
+		if err := writeNew(picture, b.Bytes()); err != nil {
 			return err
 		}
 	}
@@ -74,7 +76,7 @@ func (s *demoSet) write(dir, picture string) error {
 		if err := picture.Write(&b); err != nil {
 			return err
 		}
-		if err := os.WriteFile(filepath.Join(dir, s.truth.Plates[name].File), b.Bytes(), 0o644); err != nil {
+		if err := writeNew(filepath.Join(dir, s.truth.Plates[name].File), b.Bytes()); err != nil {
 			return err
 		}
 	}
@@ -82,5 +84,18 @@ func (s *demoSet) write(dir, picture string) error {
 	if err != nil {
 		return err
 	}
-	return os.WriteFile(filepath.Join(dir, "truth.json"), append(text, '\n'), 0o644)
+	return writeNew(filepath.Join(dir, "truth.json"), append(text, '\n'))
+}
+
+// writeNew writes a file that is not there yet.
+func writeNew(name string, content []byte) error {
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("%s is there already, and was left as it is; name another place, or remove it", name)
+	}
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(content)
+	return errors.Join(err, f.Close())
 }

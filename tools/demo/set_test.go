@@ -2,7 +2,10 @@ package main
 
 import (
 	"math"
+	"os"
+	"path/filepath"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
 )
@@ -149,5 +152,22 @@ func TestMatricesTakeTheKeyToThePlates(t *testing.T) {
 func BenchmarkSet(b *testing.B) {
 	for b.Loop() {
 		makeSet(defaultSize/4, defaultSamples, 1931)
+	}
+}
+
+// What lies where the set would go stays as it is.
+func TestWriteKeepsWhatIsThere(t *testing.T) {
+	dir := t.TempDir()
+	name := filepath.Join(dir, smallSet().truth.Plates["green"].File)
+	if err := os.WriteFile(name, []byte("a master"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for dir, picture := range map[string]string{dir: "", "": name} {
+		if err := smallSet().write(dir, picture); err == nil || !strings.Contains(err.Error(), name) {
+			t.Errorf("%v", err)
+		}
+	}
+	if b, err := os.ReadFile(name); err != nil || string(b) != "a master" {
+		t.Errorf("%q, %v", b, err)
 	}
 }
