@@ -1,100 +1,182 @@
 package command
 
 import (
+	"fmt"
+
 	"threeply/proof/session"
 )
 
-// History is a state with its past and, after an undo, its future.
+// History is a state with the steps that led to it and, after an undo, those that
+// can be taken again.
 type History struct {
-	session.State
-	past, future []step
+	session.State         // as it is now: that of steps[at]
+	steps         []entry // the oldest first
+	first         int     // number of steps[0]
+	at            int     // place of the present step in steps
+	serial        int
+	revision      int
 }
 
-type step struct {
-	state session.State // before the command, or after it in the future
-	what  string
-	merge string // commands of one continued gesture share it
+// entry is a step as it is held: its state may wait to be read.
+type entry struct {
+	state   session.State
+	read    func() (session.State, error) // gives the state where it was not read yet; nil once it was
+	words   string                        // names the command that led here, "" for the first
+	gesture string                        // steps of one continued gesture are one
+	serial  int
 }
 
-// depth bounds the history; a State is about 4 kB, its slices shared.
+// Step is one state of a history, for what keeps it.
+type Step struct {
+	Number int    // stays the same while the step is kept
+	Words  string // names the command that led here, "" for the first
+	Serial int    // is another one once the step holds another state
+	State  func() (session.State, error)
+}
+
+// depth bounds the steps that can be undone; a State is about 4 kB, its slices
+// shared.
 const depth = 200
 
 // NewHistory begins a history at a state.
-func NewHistory(s session.State) *History { return &History{State: s} }
+func NewHistory(s session.State) *History {
+	return &History{State: s, steps: []entry{{state: s}}}
+}
+
+// Restore takes up a history that was kept: its steps from the oldest on, and the
+// place among them of the present one. Only that one is read at once; a step that
+// cannot be read is refused when it is gone to. The serial numbers of the steps are
+// their places.
+func Restore(steps []Step, at int) (*History, error) {
+	if at < 0 || at >= len(steps) {
+		return nil, fmt.Errorf("a history of %d steps has no step %d", len(steps), at)
+	}
+	h := &History{first: steps[0].Number, at: at, serial: len(steps)}
+	for i, s := range steps {
+		h.steps = append(h.steps, entry{read: s.State, words: s.Words, serial: i})
+	}
+	err := h.goTo(at)
+	h.revision = 0
+	return h, err
+}
 
 // Do carries a command out. On an error nothing changes. Commands of the same
-// continued gesture (a drag, a held key) fold into one step of undo.
-func (s *History) Do(c Command) error {
-	next := s.State
+// continued gesture (a drag, a held key) are one step of undo.
+func (h *History) Do(c Command) error {
+	next := h.State
 	if err := c.apply(&next); err != nil {
 		return err
 	}
-	if next.Equal(s.State) {
+	if next.Equal(h.State) {
 		return nil
 	}
-	merge := c.gesture()
-	if n := len(s.past); merge == "" || n == 0 || s.past[n-1].merge != merge || len(s.future) > 0 {
-		s.past = append(s.past, step{s.State, c.Words(), merge})
-		if len(s.past) > depth {
-			s.past = s.past[1:]
-		}
+	gesture := c.gesture()
+	if now := h.steps[h.at]; gesture != "" && now.gesture == gesture && h.at == len(h.steps)-1 && h.at > 0 {
+		h.put(entry{state: next, words: now.words, gesture: gesture})
+		return nil
 	}
-	s.future = nil
-	s.State = next
+	h.add(entry{state: next, words: c.Words(), gesture: gesture})
 	return nil
 }
 
 // Begin carries out a command that belongs to the start, such as the first
 // register: where nothing was done yet, it leaves no step to go back over.
-func (s *History) Begin(c Command) error {
-	untouched := len(s.past) == 0 && len(s.future) == 0
-	err := s.Do(c)
-	if untouched {
-		s.past = nil
+func (h *History) Begin(c Command) error {
+	if len(h.steps) > 1 {
+		return h.Do(c)
 	}
-	return err
+	next := h.State
+	if err := c.apply(&next); err != nil {
+		return err
+	}
+	h.put(entry{state: next})
+	return nil
 }
 
 // Replace takes a whole other state, such as an opened session's, as one step.
-func (s *History) Replace(next session.State, what string) {
-	s.past = append(s.past, step{state: s.State, what: what})
-	s.future = nil
-	s.State = next
+func (h *History) Replace(next session.State, words string) {
+	h.add(entry{state: next, words: words})
 }
 
-// EndGesture keeps the next command from folding into the last one.
-func (s *History) EndGesture() {
-	if n := len(s.past); n > 0 {
-		s.past[n-1].merge = ""
-	}
+// EndGesture keeps the next command from becoming one step with the last.
+func (h *History) EndGesture() { h.steps[h.at].gesture = "" }
+
+// put changes what the present step holds.
+func (h *History) put(e entry) {
+	h.serial++
+	e.serial = h.serial
+	h.steps[h.at], h.State = e, e.state
+	h.revision++
 }
 
-// Undo goes back a step; it does nothing at the beginning.
-func (s *History) Undo() { s.travel(&s.past, &s.future) }
-
-// Redo takes an undone step again; it does nothing at the end.
-func (s *History) Redo() { s.travel(&s.future, &s.past) }
-
-func (s *History) travel(from, to *[]step) {
-	n := len(*from)
-	if n == 0 {
-		return
+// add makes a new step; those that could be redone are gone.
+func (h *History) add(e entry) {
+	h.steps = append(h.steps[:h.at+1:h.at+1], entry{})
+	h.at++
+	if h.at > depth {
+		h.steps = h.steps[1:]
+		h.first++
+		h.at--
 	}
-	last := (*from)[n-1]
-	*from = (*from)[:n-1]
-	*to = append(*to, step{state: s.State, what: last.what})
-	s.State = last.state
+	h.put(e)
+}
+
+// Undo goes back a step; it does nothing at the beginning. It fails, and changes
+// nothing, where that step was kept and cannot be read.
+func (h *History) Undo() error { return h.goTo(h.at - 1) }
+
+// Redo takes an undone step again; it does nothing at the end. It fails as Undo
+// does.
+func (h *History) Redo() error { return h.goTo(h.at + 1) }
+
+func (h *History) goTo(at int) error {
+	if at < 0 || at >= len(h.steps) {
+		return nil
+	}
+	e := &h.steps[at]
+	if e.read != nil {
+		s, err := e.read()
+		if err != nil {
+			return err
+		}
+		e.state, e.read = s, nil
+	}
+	h.at, h.State = at, e.state
+	h.revision++
+	return nil
 }
 
 // UndoWords names the step that Undo goes back over, "" at the beginning.
-func (s *History) UndoWords() string { return lastWhat(s.past) }
+func (h *History) UndoWords() string { return h.steps[h.at].wordsUnlessFirst(h.at) }
 
 // RedoWords names the step that Redo takes, "" at the end.
-func (s *History) RedoWords() string { return lastWhat(s.future) }
-
-func lastWhat(steps []step) string {
-	if len(steps) == 0 {
+func (h *History) RedoWords() string {
+	if h.at+1 == len(h.steps) {
 		return ""
 	}
-	return steps[len(steps)-1].what
+	return h.steps[h.at+1].words
 }
+
+// wordsUnlessFirst are the words of a step at a place: the oldest cannot be gone
+// back over.
+func (e entry) wordsUnlessFirst(at int) string {
+	if at == 0 {
+		return ""
+	}
+	return e.words
+}
+
+// Steps gives all steps, the oldest first, and the place of the present one.
+func (h *History) Steps() (steps []Step, at int) {
+	for i, e := range h.steps {
+		state := e.read
+		if state == nil {
+			state = func() (session.State, error) { return e.state, nil }
+		}
+		steps = append(steps, Step{Number: h.first + i, Words: e.words, Serial: e.serial, State: state})
+	}
+	return steps, h.at
+}
+
+// Revision grows with everything that changes the history, undo and redo included.
+func (h *History) Revision() int { return h.revision }

@@ -118,9 +118,13 @@ func (a *app) do(text []byte) error {
 	}
 	switch c.Do {
 	case "undo":
-		a.Undo()
+		if err := a.Undo(); err != nil {
+			return err
+		}
 	case "redo":
-		a.Redo()
+		if err := a.Redo(); err != nil {
+			return err
+		}
 	case "gestureEnd":
 		a.EndGesture()
 		return nil
