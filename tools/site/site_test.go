@@ -13,7 +13,7 @@ var files = fstest.MapFS{
 	"page.wasm":       {Data: []byte("\x00asm"), ModTime: time.Unix(2, 0)},
 	"page.wasm.gz":    {Data: []byte("packed"), ModTime: time.Unix(3, 0)},
 	"demo/red.tif":    {Data: []byte("II*\x00"), ModTime: time.Unix(4, 0)},
-	"panels/page.js":  {Data: []byte("export {}"), ModTime: time.Unix(5, 0)},
+	"page/page.js":    {Data: []byte("export {}"), ModTime: time.Unix(5, 0)},
 	"demo/truth.json": {Data: []byte("{}"), ModTime: time.Unix(6, 0)},
 }
 
@@ -41,7 +41,7 @@ func TestHandler(t *testing.T) {
 		{"/page.wasm", nil, 200, "application/wasm", "", "\x00asm"},
 		{"/page.wasm", gzip, 200, "application/wasm", "gzip", "packed"},
 		{"/page.wasm", map[string]string{"Accept-Encoding": "gzip;q=0"}, 200, "application/wasm", "", "\x00asm"},
-		{"/panels/page.js", gzip, 200, "text/javascript; charset=utf-8", "", "export {}"},
+		{"/page/page.js", gzip, 200, "text/javascript; charset=utf-8", "", "export {}"},
 		{"/demo/red.tif", gzip, 200, "image/tiff", "", "II*\x00"},
 		{"/demo/", nil, 404, "", "", ""},
 		{"/demo", nil, 404, "", "", ""},

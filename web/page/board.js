@@ -1,0 +1,158 @@
+// The board: the open picture printed small with every palette, side by side
+// over the stage, with what each comes to. The prints come in one by one and are
+// kept by what they stand on.
+
+import { attr, h, keyed, show, style, text } from "../ui/dom.js";
+import { choice, radios } from "../ui/controls.js";
+import { figure, signed } from "../ui/words.js";
+
+const MOST = 90; // prints that are kept, 300 kB each
+
+const directions = [{ id: "rising", name: "smallest first" }, { id: "falling", name: "largest first" }];
+
+export function build(api, room) {
+  const kept = new Map();
+  const failed = new Map(); // why, by what the print stands on
+  let under = ""; // what the print under way stands on
+
+  async function print(card) {
+    under = card.key;
+    try {
+      kept.set(card.key, await api.printSmall(card.id));
+    } catch (error) {
+      failed.set(card.key, error.message);
+    }
+    under = "";
+    api.refresh();
+  }
+
+  // next begins the next print that is missing, the chosen palette's first, and
+  // lets go of prints that nothing stands on any more.
+  function next(cards) {
+    if (under) return;
+    const missing = cards.filter((card) => !kept.has(card.key) && !failed.has(card.key));
+    const first = missing.find((card) => card.chosen) ?? missing[0];
+    if (first) print(first);
+    const wanted = new Set(cards.map((card) => card.key));
+    for (const key of kept.keys()) {
+      if (kept.size <= MOST) break;
+      if (!wanted.has(key)) kept.delete(key);
+    }
+  }
+
+  let now = null; // how the board is sorted, as it is drawn
+  const sort = (by, falling) => api.do({ do: "sort", id: by, on: falling });
+  const by = choice({ label: "Sort by", commit: (id) => sort(id, api.view().board.falling) });
+  const way = radios({ legend: "Direction", hideLegend: true, commit: (id) => sort(api.view().board.by, id === "falling") });
+  const state = h("p", { class: "state", role: "status" });
+  const cards = h("div", { class: "prints", role: "radiogroup", "aria-label": "Palettes, as small prints" });
+  const empty = h("p", { class: "state", text: "Open three plates first: the board prints the open picture." });
+  room.append(h("header", {}, by.node, way.node, state), empty, cards);
+  attr(room, "aria-label", "All palettes");
+
+  return {
+    update(view) {
+      show(room, view.look === "board");
+      if (!view.board) return;
+      now = view.board;
+      by.set(now.orders, now.by);
+      way.set(directions, now.falling ? "falling" : "rising");
+      show(way.node, now.by !== "kind");
+      show(empty, !view.ready);
+      show(cards, view.ready);
+      if (!view.ready) return;
+      const shown = now.palettes.map((card, at) => ({ ...card, at, print: kept.get(card.key), why: failed.get(card.key) ?? "" }));
+      const done = shown.filter((card) => card.print).length;
+      const count = done < shown.length ? `${done} of ${shown.length} printed${view.masked ? ", masked" : ""}` : `${done} palettes${view.masked ? ", masked" : ", printed straight"}`;
+      text(state, `${count}; all estimates`);
+      style(cards, "--aspect", String(now.aspect));
+      keyed(cards, sorted(shown, now), (card) => card.id, (card) => cardOf(api, card, () => now.by));
+      next(shown);
+    },
+  };
+}
+
+// value is what a card is sorted by; undefined while it is not known.
+function value(card, by) {
+  const figures = card.print?.figures;
+  switch (by) {
+    case "kind": return card.at;
+    case "name": return card.name;
+    case "era": return card.era;
+    case "L": return figures?.lab[0];
+    case "tint": return figures && Math.hypot(figures.full[1], figures.full[2]);
+    default: return figures?.[by];
+  }
+}
+
+function sorted(cards, { by, falling }) {
+  const turn = falling && by !== "kind" ? -1 : 1;
+  return cards.toSorted((a, b) => {
+    const [x, y] = [value(a, by), value(b, by)];
+    if (x === undefined || y === undefined) return (x === undefined) - (y === undefined) || a.at - b.at;
+    return turn * (typeof x === "string" ? x.localeCompare(y) : x - y) || a.at - b.at;
+  });
+}
+
+// The figures of a card, by what the board is sorted by when they count.
+const lines = [
+  { name: "deepest grey", sorts: ["L", "density"], words: (f) => f.even ? "there is none" : `L* ${figure(f.lab[0], 1)}, density ${figure(f.density, 2)}` },
+  { name: "full coats", sorts: ["tint"], words: (f) => `L*\u00a0${figure(f.full[0], 1)}, a*\u00a0${signed(f.full[1], 1)}, b*\u00a0${signed(f.full[2], 1)}` },
+  { name: "lamp A", sorts: ["driftA"], words: (f) => `ΔE00 ${figure(f.driftA, 1)}, ${leaning(f.inA)}` },
+  { name: "neutral LED", sorts: ["driftLED"], words: (f) => `ΔE00 ${figure(f.driftLED, 1)}, ${leaning(f.inLED)}` },
+  { name: "reach", sorts: ["volume"], words: (f) => `${figure(f.volume / 1000)} thousand units³` },
+  { name: "out of reach", sorts: ["beyond"], words: (f) => `${figure(100 * f.beyond, 1)} %` },
+  { name: "ΔE00", sorts: ["mean", "p95"], words: (f) => `mean ${figure(f.mean, 1)}, 95 %: ${figure(f.p95, 1)}` },
+];
+
+// Hue angles of CIELAB up to which a word holds (our own cuts between the hues of
+// common speech).
+const hues = [[12, "rosy"], [50, "reddish"], [80, "orange"], [105, "yellowish"], [130, "yellow-green"], [180, "greenish"], [245, "blue-green"], [300, "bluish"], [335, "violet"], [360, "rosy"]];
+
+// leaning says which way a black leans: neutral where nobody would see it.
+function leaning([, a, b]) {
+  const chroma = Math.hypot(a, b);
+  if (chroma < 1) return "neutral";
+  const degrees = (Math.atan2(b, a) * 180 / Math.PI + 360) % 360;
+  const [, hue] = hues.find(([to]) => degrees <= to);
+  return `${chroma < 3 ? "faintly " : ""}${hue}`;
+}
+
+function cardOf(api, { id }, sortedBy) {
+  const input = h("input", { type: "radio", name: "board", value: id, change: () => api.do({ do: "palette", id }) });
+  const canvas = h("canvas", { role: "img" });
+  const [name, era, mark, note] = [h("b"), h("span", { class: "era" }), h("span", { class: "mark", text: "chosen" }), h("span", { class: "why" })];
+  const figures = lines.map((line) => ({ line, words: h("dd"), title: h("dt", { text: line.name }) }));
+  const list = h("dl", {}, ...figures.flatMap(({ title, words }) => [title, words]));
+  const label = h("label", {}, h("span", { class: "small" }, canvas), h("span", { class: "titled" }, input, name, era, mark));
+  const node = h("div", { class: "small-print" }, label, list, note);
+  let drawn = "";
+  return {
+    node,
+    update(card) {
+      if (input.checked !== card.chosen) input.checked = card.chosen;
+      attr(node, "data-chosen", card.chosen);
+      show(mark, card.chosen);
+      text(name, card.name);
+      text(era, card.own ? `${card.era}, own` : card.era);
+      attr(canvas, "aria-label", `The picture printed with ${card.name}`);
+      attr(node, "aria-busy", card.print || card.why ? null : "true");
+      text(note, card.why ? `It could not be printed: ${card.why}` : card.print?.figures.note ? `Printed straight: ${card.print.figures.note}` : "");
+      show(note, note.textContent !== "");
+      show(list, Boolean(card.print) || drawn !== "");
+      const by = sortedBy();
+      for (const { line, words, title } of figures) {
+        const counts = line.sorts.includes(by);
+        attr(words, "data-sorts", counts);
+        attr(title, "data-sorts", counts);
+        if (card.print) text(words, line.words(card.print.figures));
+      }
+      if (!card.print || drawn === card.key) return;
+      drawn = card.key;
+      const { w, h: high, rgba } = card.print;
+      canvas.width = w;
+      canvas.height = high;
+      canvas.getContext("2d").putImageData(new ImageData(new Uint8ClampedArray(rgba.buffer, rgba.byteOffset, rgba.length), w, high), 0, 0);
+    },
+  };
+}

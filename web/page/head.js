@@ -1,0 +1,81 @@
+// The running head: the five stations, undo and redo, the title, when it was saved.
+
+import { h, attr, text } from "../ui/dom.js";
+import { button } from "../ui/controls.js";
+
+const names = { plates: "Plates", register: "Register", tissues: "Tissues", proof: "Proof", sheets: "Sheets" };
+
+export function build(api, stations, tabRoom, stateRoom) {
+  const tabs = stations.map((id, i) => {
+    const status = h("span", { class: "status" });
+    const node = h("button", {
+      type: "button", role: "tab", id: `tab-${id}`, "aria-controls": `panel-${id}`,
+      click: () => api.do({ do: "station", id }),
+      keydown: (event) => step(event, i),
+    }, h("span", { class: "station", text: names[id] }), status);
+    return { id, node, status };
+  });
+  tabRoom.append(...tabs.map((tab) => tab.node));
+
+  function step(event, from) {
+    const to = {
+      ArrowRight: (from + 1) % tabs.length,
+      ArrowLeft: (from + tabs.length - 1) % tabs.length,
+      Home: 0,
+      End: tabs.length - 1,
+    }[event.key];
+    if (to === undefined) return;
+    event.preventDefault();
+    tabs[to].node.focus();
+    api.do({ do: "station", id: tabs[to].id });
+  }
+
+  const undo = button("Undo", () => api.do({ do: "undo" }), { id: "undo" });
+  const redo = button("Redo", () => api.do({ do: "redo" }), { id: "redo" });
+  const title = h("input", {
+    id: "title", type: "text", "aria-label": "Title of the work", maxlength: 120, autocomplete: "off", spellcheck: "false",
+    change: () => api.do({ do: "title", text: title.value }),
+    keydown: (event) => { if (event.key === "Enter") title.blur(); },
+  });
+  const saved = h("span", { id: "saved" });
+  stateRoom.append(
+    h("div", { class: "titled" }, title, saved),
+    h("div", { class: "history", role: "group", "aria-label": "History" }, undo, redo));
+
+  document.addEventListener("keydown", (event) => {
+    if (!(event.ctrlKey || event.metaKey) || event.altKey || writes(event.target)) return;
+    const key = event.key.toLowerCase();
+    if (key !== "z" && key !== "y") return;
+    event.preventDefault();
+    api.do({ do: key === "y" || event.shiftKey ? "redo" : "undo" });
+  });
+
+  return {
+    update(view) {
+      for (const tab of tabs) {
+        const current = tab.id === view.station;
+        attr(tab.node, "aria-selected", String(current));
+        attr(tab.node, "tabindex", current ? "0" : "-1");
+        text(tab.status, view.tabs[tab.id]);
+        attr(tab.status, "title", view.tabs[tab.id]);
+      }
+      turnable(undo, "Undo", view.undo);
+      turnable(redo, "Redo", view.redo);
+      if (document.activeElement !== title && title.value !== view.title) title.value = view.title;
+      text(saved, view.saved ? `saved ${view.saved}` : "not saved yet");
+      const page = view.title ? `${view.title} · Threeply` : "Threeply";
+      if (document.title !== page) document.title = page;
+    },
+  };
+}
+
+// A button that has the focus is marked, not disabled: the focus would be lost.
+function turnable(node, word, what) {
+  attr(node, "aria-disabled", what ? null : "true");
+  attr(node, "aria-label", what ? `${word} ${what}` : `${word}: nothing`);
+  attr(node, "title", what ? `${word} ${what}` : null);
+}
+
+function writes(target) {
+  return target instanceof HTMLInputElement && ["text", "number"].includes(target.type);
+}

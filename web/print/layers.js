@@ -1,0 +1,32 @@
+// The layers of the print: their order, and the palette that they are mixed by.
+
+import { figure } from "../ui/words.js";
+
+const printerOf = { y: "yellow", m: "magenta", c: "cyan" };
+
+// fromPaper lists the printers of an order such as "ymc", from the paper up.
+export function fromPaper(order) {
+  return [...order].map((letter) => printerOf[letter]);
+}
+
+// orderOf is the reverse: printers from the paper up to an order.
+export function orderOf(printers) {
+  return printers.map((printer) => printer[0]).join("");
+}
+
+// pigmentWords names the pigments of a layer: "Gamboge and yellow ochre".
+export function pigmentWords(layer) {
+  return layer ? layer.pigments.map((p) => p.name).join(" + ") : "";
+}
+
+// chosenPalette is the palette in use.
+export function chosenPalette(view) {
+  return view.palettes.find((palette) => palette.chosen);
+}
+
+// depthWords says how deep a palette's greys go, or that it has next to none.
+export function depthWords(depth) {
+  if (!depth) return "deepest grey: being computed";
+  if (depth.even) return `no greys below L* ${figure(depth.greyest)}; full coats give L* ${figure(depth.L, 1)}`;
+  return `deepest grey L* ${figure(depth.L, 1)}, density ${figure(depth.density, 2)}`;
+}

@@ -1,0 +1,27 @@
+// The light that the print is seen in, and the room.
+
+import { h, text } from "../ui/dom.js";
+import { choice, numberField, radios } from "../ui/controls.js";
+import { figure } from "../ui/words.js";
+
+const rooms = [{ id: "bench", name: "workshop bench, 500 lx" }, { id: "gallery", name: "dim gallery, 50 lx" }];
+
+export function build(api) {
+  const list = choice({ label: "Light", commit: (id) => api.do({ do: "light", id }) });
+  const kelvin = numberField({
+    label: "or a glowing lamp of", unit: "K", min: 1500, max: 12000, step: 50, placeholder: "3200",
+    commit: (value) => api.do({ do: "light", id: `${Math.round(value)}K` }),
+  });
+  const room = radios({ legend: "Room", commit: (id) => api.do({ do: "dim", on: id === "gallery" }) });
+  const screen = h("p", { class: "hint" });
+  return {
+    node: h("section", { class: "light" }, list.node, kelvin.node, room.node, screen,
+      h("p", { class: "hint", text: "The dim view shows what eyes used to 50 lx make of the print, flatter darks and duller colours, not how dark the room is, and it leaves all figures as they are." })),
+    update(view) {
+      list.set(view.lights, view.light);
+      kelvin.set(view.kelvin || NaN);
+      text(screen, `Paper on the bench is as bright as a display whose white has ${figure(view.screenCd)} cd/m²: set yours near that, and not below 80 (ISO 3664, from memory), beside no brighter light.`);
+      room.set(rooms, view.dim ? "gallery" : "bench");
+    },
+  };
+}

@@ -1,0 +1,27 @@
+// A Web Worker around worker.wasm. Messages go straight to the Go program.
+importScripts("../wasm_exec.js");
+
+// release gives memory back at once, by sending it nowhere: the browser's own
+// collector lets a hundred megabytes pile up.
+const { port1: nowhere, port2 } = new MessageChannel();
+port2.close();
+const release = (bytes) => nowhere.postMessage(0, [bytes.buffer]);
+
+// threeplyRead reads a part of a file. What it gave before is let go.
+const reader = new FileReaderSync();
+let last = null;
+self.threeplyRead = (file, from, to) => {
+  if (last) release(last);
+  return last = new Uint8Array(reader.readAsArrayBuffer(file.slice(from, to)));
+};
+
+(async () => {
+  const go = new Go();
+  const { instance } = await WebAssembly.instantiateStreaming(fetch("../worker.wasm"), go.importObject);
+  onmessage = (event) => {
+    self.threeplyWork(event.data);
+    if (event.data.part) release(event.data.part);
+  };
+  await go.run(instance);
+  postMessage({ died: true });
+})().catch((error) => postMessage({ died: true, error: String(error) }));

@@ -1,0 +1,77 @@
+// Figures of the chosen recipe in full: its reach, its black by other lights, its
+// grey balance, and how sure its colours are.
+
+import { attr, h, keyed, show, text } from "../../ui/dom.js";
+import { button } from "../../ui/controls.js";
+import { balancePlot, outlinePlot, slicePlot } from "./plots.js";
+import { slider } from "../../ui/slider.js";
+import * as sureness from "./sure.js";
+import { columns, row } from "../../ui/table.js";
+import { driftWords, figuresOf, heldWords, reachWords, waiting } from "../../print/brief.js";
+import { chosenPalette } from "../../print/layers.js";
+import { figure, signed } from "../../ui/words.js";
+
+// build makes the figures in full.
+export function build(api) {
+  const figures = figuresOf(api);
+  const reached = reachPart(api);
+  const lights = h("tbody");
+  const drift = h("p", { class: "facts" });
+  const plot = balancePlot();
+  const held = h("p", { class: "facts" });
+  const sure = sureness.build(api);
+  const wait = h("p", { class: "hint", role: "status" });
+  const body = h("div", { class: "computed", hidden: true },
+    reached.node,
+    h("section", {}, h("h3", { text: "Its black by other lights" }),
+      h("table", {}, columns("a*", "b*", "ΔE00"), lights), drift),
+    h("section", {}, h("h3", { text: "Grey balance" }), plot.node, held),
+    sure.node);
+  return {
+    node: h("div", {}, wait, body),
+    update(view) {
+      const now = figures.want(view.recipeKey, view);
+      text(wait, now ? "" : waiting(figures, view));
+      show(wait, !now);
+      attr(body, "aria-busy", now ? null : "true");
+      sure.limits(view);
+      if (!now) return;
+      show(body, true);
+      reached.update(view, now);
+      keyed(lights, now.drift, (entry) => entry.light, () => row(3, (cells, entry, name) => {
+        text(name, entry.name);
+        text(cells[0], signed(entry.lab[1], 1));
+        text(cells[1], signed(entry.lab[2], 1));
+        text(cells[2], entry.dE > 0 ? figure(entry.dE, 1) : "–");
+      }));
+      text(drift, driftWords(now));
+      plot.update(now.balance, chosenPalette(view).layers);
+      text(held, heldWords(now.balance));
+      sure.update(view, now);
+    },
+  };
+}
+
+function reachPart(api) {
+  const reached = h("p", { class: "facts" });
+  const [outline, slice] = [outlinePlot(), slicePlot()];
+  const cut = (degrees) => api.do({ do: "hue", degrees });
+  const hue = slider({ label: "Hue", unit: "°", min: 0, max: 359, step: 1, change: cut, end: () => {} });
+  const follow = button("Take the hue of the point read", () => cut(null), { class: "small" });
+  const from = h("p", { class: "facts" });
+  return {
+    node: h("section", {}, h("h3", { text: "Reach" }), h("div", { class: "reach" },
+      h("figure", {}, outline.node, h("figcaption", { text: "from above; rings at C* 50 and 100" })),
+      h("figure", {}, slice.node, h("figcaption", { text: "cut at the hue, its opposite at the left" }))),
+    hue.node, follow, from, reached),
+    update(view, now) {
+      outline.update(now.outline, view.hue.degrees);
+      slice.update(now.slices, view.hue.degrees);
+      hue.set(view.hue.degrees);
+      show(follow, view.sample !== null && !view.hue.read);
+      text(from, view.hue.read ? "The hue is that of the reference at the point that was read." : "");
+      show(from, view.hue.read);
+      text(reached, reachWords(now));
+    },
+  };
+}

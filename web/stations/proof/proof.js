@@ -1,0 +1,107 @@
+// The Proof station: what the print would be, what was read at a point, and how
+// far the proof can be believed.
+
+import { h, keyed, show, style, text } from "../../ui/dom.js";
+import { choice, heading, numberField } from "../../ui/controls.js";
+import * as figures from "./figures.js";
+import * as light from "../../print/light.js";
+import * as ways from "./ways.js";
+import { chosenPalette, fromPaper } from "../../print/layers.js";
+import { figure } from "../../ui/words.js";
+
+export function build(api) {
+  const made = h("p", { class: "sentence" });
+  const depth = h("dd");
+  const deepest = h("dt");
+  const density = h("dd");
+  const lit = light.build(api);
+  const paper = choice({ label: "Paper", commit: (id) => api.do({ do: "paper", id }) });
+  const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
+  const limit = numberField({ label: "No layer thicker than this share of its coat", unit: "%", step: 5, min: 20, max: 250, commit: (percent) => api.do({ do: "limit", value: percent / 100 }) });
+  const point = reading();
+  const measured = ways.build(api);
+  const computed = figures.build(api);
+  const rests = h("p", { class: "hint" });
+
+  return {
+    nodes: [
+      heading("Proof", "The print, before anyone coats a sheet."),
+      made,
+      h("dl", { class: "three" },
+        h("div", {}, deepest, depth),
+        h("div", {}, h("dt", { text: "its density" }), density)),
+      h("div", { class: "pair" }, limit.node),
+      h("div", { class: "settings" }, paper.node, finish.node), lit.node,
+      measured.node,
+      point.node,
+      computed.node,
+      h("section", {}, h("h3", { text: "How far to believe it" }), rests),
+    ],
+    update(view) {
+      const palette = chosenPalette(view);
+      text(made, palette ? `${palette.name}, ${palette.own ? "your own" : palette.era}, on the paper ${fromPaper(view.order).join(", then ")}.` : "No palette is chosen.");
+      text(deepest, palette?.depth?.even ? "no greys; full coats" : "deepest grey");
+      text(depth, palette?.depth ? `L* ${figure(palette.depth.L, 1)}` : "–");
+      text(density, palette?.depth ? figure(palette.depth.density, 2) : "–");
+      limit.set(view.limit * 100);
+      lit.update(view);
+      paper.set(view.papers, view.paper);
+      finish.set(view.finishes, view.finish);
+      measured.update(view);
+      point.update(view.sample);
+      computed.update(view);
+      text(rests, view.rests);
+    },
+  };
+}
+
+function reading() {
+  const where = h("p", { class: "facts" });
+  const apart = h("p", { class: "verdict" });
+  const body = h("tbody");
+  const amounts = h("tbody");
+  const table = h("table", {},
+    h("thead", {}, h("tr", {}, h("td"), ...["L*", "a*", "b*"].map((name) => h("th", { scope: "col", text: name })))), body);
+  const heights = h("table", {},
+    h("thead", {}, h("tr", {}, h("td"), h("th", { scope: "col", text: "of full coat" }), h("th", { scope: "col", text: "µm dry" }))), amounts);
+  const densities = h("p", { class: "facts" });
+  const found = h("div", {}, where, table, apart, densities, heights);
+  const none = h("p", { class: "hint", text: "Set the pointer to “read colour” under the picture and choose a point." });
+  return {
+    node: h("section", { class: "sampled" }, h("h3", { text: "The point that was read" }), found, none),
+    update(sample) {
+      show(found, sample !== null);
+      show(none, sample === null);
+      if (sample === null) return;
+      text(where, `x ${figure(sample.x)}, y ${figure(sample.y)} in pixels of the key plate`);
+      keyed(body, [
+        { id: "reference", lab: sample.reference, hex: sample.hexReference },
+        { id: "print", lab: sample.print, hex: sample.hexPrint },
+      ], (row) => row.id, (row) => {
+        const patch = h("span", { class: "patch", "aria-hidden": "true" });
+        const cells = row.lab.map(() => h("td"));
+        return {
+          node: h("tr", {}, h("th", { scope: "row" }, patch, row.id), ...cells),
+          update: (now) => {
+            style(patch, "background-color", now.hex);
+            now.lab.forEach((value, i) => text(cells[i], figure(value, 1)));
+          },
+        };
+      });
+      text(apart, `They differ by ΔE00 ${figure(sample.dE, 1)}.`);
+      const [red, green, blue] = sample.statusA.map((d) => figure(d, 2));
+      text(densities, `Density of the print: visual ${figure(sample.visual, 2)}; status A red ${red}, green ${green}, blue ${blue}.`);
+      const coats = ["cyan", "magenta", "yellow"].map((printer) => ({ printer, share: sample.thickness[printer], um: sample.um[printer] }));
+      keyed(amounts, coats, (coat) => coat.printer, ({ printer }) => {
+        const [share, um] = [h("td"), h("td")];
+        return {
+          node: h("tr", {}, h("th", { scope: "row", text: printer }), share, um),
+          update: (coat) => {
+            text(share, figure(coat.share, 2));
+            text(um, figure(coat.um, 1));
+          },
+        };
+      });
+    },
+  };
+}

@@ -1,0 +1,76 @@
+// The two ways of printing, straight and masked, and how near each comes to the
+// reference over the whole picture.
+
+import { attr, h, keyed, show, text } from "../../ui/dom.js";
+import { asker } from "../../print/ask.js";
+import { button, radios } from "../../ui/controls.js";
+import { columns, row } from "../../ui/table.js";
+import { figure } from "../../ui/words.js";
+
+const ways = [{ id: "straight", name: "straight" }, { id: "masked", name: "masked" }];
+
+// The order of the printers in the masks, and the plates that make them.
+const printers = ["yellow", "magenta", "cyan"];
+const plates = ["blue", "green", "red"];
+
+// measures are the lines of the table; write gives one of a measured print.
+const measures = [
+  { id: "beyond", name: "picture out of reach", write: (m) => `${figure(100 * m.beyond, 1)} %` },
+  { id: "mean", name: "mean ΔE00", write: (m) => figure(m.mean, 1) },
+  { id: "p95", name: "95 % keep within ΔE00", write: (m) => figure(m.p95, 1) },
+];
+
+const meaning = {
+  straight: "Straight: each plate prints its own layer through its own curve, as one prints by hand.",
+  masked: "Masked: photographic masks take a share of the difference of two plates off a printer, found by least squares in tones of the print’s grey scale (Yule, Principles of Color Reproduction, 1967). Neutrals print as they did.",
+};
+
+export function build(api) {
+  const both = asker(api, () => api.compute("ways", window.threeply.small()));
+  const choose = radios({ legend: "Way of printing", commit: (id) => api.do({ do: "masked", on: id === "masked" }) });
+  const means = h("p", { class: "hint" });
+  const [measured, shares] = [h("tbody"), h("tbody")];
+  const wait = h("p", { class: "hint", role: "status" });
+  const words = h("p", { class: "facts" });
+  const masks = h("details", { class: "masks" }, h("summary", { text: "The masks: what each printer takes of each plate" }),
+    h("table", {}, columns(...plates.map((plate) => `${plate} plate`)), shares),
+    h("p", { class: "facts", text: "In per cent of the plate’s tone; each row adds up to 100, so that greys stay as they are. Below nothing, the plate takes off." }));
+  const figures = h("div", { class: "both", hidden: true },
+    h("table", {}, columns("straight", "masked"), measured), words, masks);
+  const look = (id) => api.do({ do: "look", id });
+  return {
+    node: h("section", { class: "ways" }, h("h3", { text: "Against the reference" }), choose.node, means, wait, figures,
+      h("div", { class: "actions" },
+        button("Show where it differs", () => look("difference"), { class: "small" }),
+        button("Show what is out of reach", () => look("reach"), { class: "small" }))),
+    update(view) {
+      choose.set(ways, view.masked ? "masked" : "straight");
+      text(means, view.masked ? meaning.masked : meaning.straight);
+      const now = view.ready ? both.want(view.pictureKey, view) : null;
+      const why = both.why(view.pictureKey);
+      text(wait, now ? "" : !view.ready ? "Open three plates first." : why ? `The picture could not be measured: ${why}` : "The picture is being measured, printed in both ways.");
+      show(wait, !now);
+      show(figures, measured.firstChild !== null || now !== null);
+      attr(figures, "aria-busy", now ? null : "true");
+      if (!now) return;
+      const printed = [now.straight, now.masked];
+      const lines = measures.map((line) => ({ ...line, values: printed.map((m) => (m ? line.write(m) : "–")), taken: view.masked ? 1 : 0 }));
+      keyed(measured, lines, (line) => line.id, () => row(2, (cells, line, name) => {
+        text(name, line.name);
+        cells.forEach((cell, i) => {
+          text(cell, line.values[i]);
+          attr(cell, "class", i === line.taken ? "taken" : null);
+        });
+      }));
+      text(words, now.note ? `${now.note.charAt(0).toUpperCase()}${now.note.slice(1)}.`
+        : "Out of reach is what no mixture of these tissues gives on this paper, by more than 2 units of CIELAB; it is the same in both ways.");
+      show(masks, now.masks !== null);
+      if (!now.masks) return;
+      const rows = printers.map((printer, i) => ({ printer, shares: now.masks.slice(3 * i, 3 * i + 3) }));
+      keyed(shares, rows, (entry) => entry.printer, () => row(3, (cells, entry, name) => {
+        text(name, entry.printer);
+        entry.shares.forEach((share, i) => text(cells[i], figure(100 * share)));
+      }));
+    },
+  };
+}

@@ -1,0 +1,46 @@
+// The local register: what is left smoothly, as unevenly shrunken film leaves
+// it, compared honestly before and after.
+
+import { h, attr, keyed, show, text } from "../../ui/dom.js";
+import { figure, length } from "../../ui/words.js";
+
+export function build(api) {
+  const list = h("div", { class: "cards" });
+  let now = null;
+  return {
+    node: h("section", { class: "local" },
+      h("h3", { text: "Unevenly shrunken film" }),
+      list),
+    update({ register }) {
+      now = register;
+      keyed(list, register.rows.filter((row) => row.local.says !== ""), (row) => row.filter, (row) => plate(api, row.filter, () => now.pxUm));
+    },
+  };
+}
+
+function plate(api, filter, pxUm) {
+  const box = h("input", { type: "checkbox", change: () => api.do({ do: "local", on: box.checked, filter }) });
+  const says = h("p", { class: "facts" });
+  const cells = { before: [], after: [] };
+  const line = (name, key) => h("tr", {}, h("th", { scope: "row", text: name }), ...[0, 1, 2].map((i) => (cells[key][i] = h("td"))));
+  const table = h("table", { class: "rests" },
+    h("thead", {}, h("tr", {}, ...["", "median", "95 %", "largest"].map((name) => h("th", { scope: "col", text: name })))),
+    h("tbody", {}, line("before", "before"), line("after", "after")));
+  const compared = h("details", { class: "figured" }, h("summary", { text: "Before and after" }), table);
+  return {
+    node: h("div", { class: "compared" }, h("h4", { text: `${filter} plate` }), says,
+      h("label", { class: "tick" }, box, h("span", { text: `Local register: bend the ${filter} plate smoothly` })), compared),
+    update(row) {
+      text(says, row.local.says);
+      box.checked = row.local.used;
+      attr(box, "disabled", !row.local.used && !row.local.have);
+      show(compared, row.local.have);
+      for (const key of ["before", "after"]) {
+        const { median, p95, max } = row.local[key];
+        [median, p95, max].forEach((px, i) => {
+          text(cells[key][i], `${figure(px, 2)} px\n${length(px * pxUm())}`);
+        });
+      }
+    },
+  };
+}

@@ -1,0 +1,63 @@
+// The Register station: how far each layer lies from where it should, what the
+// eye sees of it, and the offsets that the user adds.
+
+import { h, show, text } from "../../ui/dom.js";
+import { button, choice, heading } from "../../ui/controls.js";
+import * as found from "./found.js";
+import * as local from "./local.js";
+import * as marks from "./marks.js";
+import * as offsets from "./offsets.js";
+import * as verdict from "./verdict.js";
+
+const tails = " Tails: round cyan, three-cornered magenta, square yellow. Hollow: outvoted by the other places. Faint: not certain. Two heads: cut short.";
+
+export function build(api) {
+  const judgement = verdict.build(api);
+  const parts = [found.build(api), local.build(api), marks.build(api), offsets.build(api)];
+  const [plates, shrunken, pinned, slips] = parts;
+  const again = button("Register", () => api.do({ do: "register" }));
+  const key = choice({ label: "Key plate", commit: (filter) => api.do({ do: "key", filter }) });
+  const proposal = h("p", { class: "hint" });
+  let proposed = "";
+  const take = button("", () => api.do({ do: "key", filter: proposed }), { class: "small" });
+  const arrows = h("input", { type: "checkbox", change: () => api.do({ do: "left", hidden: !arrows.checked }) });
+  const scale = h("p", { class: "hint" });
+  const place = h("p", { class: "facts", role: "status" });
+  const worst = button("Go to the worst place", () => api.do({ do: "worst" }), { class: "small", "aria-keyshortcuts": "w" });
+
+  return {
+    nodes: [
+      heading("Register", "The three layers laid over one another."),
+      judgement.node,
+      h("section", { class: "key" },
+        h("div", { class: "pair" }, key.node, again),
+        proposal, h("div", { class: "actions" }, take)),
+      plates.node,
+      h("section", { class: "leftover" },
+        h("h3", { text: "What is left" }),
+        h("label", { class: "tick" }, arrows, h("span", { text: "Show what is left" })),
+        scale, place, h("div", { class: "actions" }, worst)),
+      pinned.node,
+      shrunken.node,
+      slips.node,
+    ],
+    update(view) {
+      judgement.update(view.register);
+      key.set(view.plates.map((plate) => ({ id: plate.filter, name: `${plate.filter} plate` })), view.key);
+      text(again, view.registered === "none" ? "Register" : "Register again");
+      const better = view.register.proposal;
+      text(proposal, better?.why ?? "");
+      show(proposal, better !== null);
+      proposed = better?.key ?? "";
+      text(take, `Make the ${proposed} plate the key`);
+      show(take, proposed !== "" && proposed !== view.key);
+      arrows.checked = view.left.shown;
+      text(scale, view.left.words + (view.left.have ? tails : "") + (view.register.localUsed ? " Drawn with the local register where it is on." : ""));
+      text(place, view.left.place);
+      show(place, view.left.place !== "");
+      text(worst, view.left.place ? "Go to the next worst place (key w)" : "Go to the worst place (key w)");
+      show(worst, view.left.have);
+      for (const part of parts) part.update(view);
+    },
+  };
+}

@@ -1,0 +1,126 @@
+// The verdict on register: its sign, its sentence, the limits it is held
+// against, and all figures one click away.
+
+import { h, attr, keyed, svg, text } from "../../ui/dom.js";
+import { button, numberField } from "../../ui/controls.js";
+import { capital, figure, length } from "../../ui/words.js";
+
+const counted = ["no", "one", "two", "three", "four"];
+
+export function build(api) {
+  const sign = mark();
+  const word = h("strong");
+  const sentence = h("p", { class: "sentence" });
+  const largest = h("dd");
+  const p95 = h("dd");
+  const eye = h("dd");
+  const stars = h("p", { class: "facts" });
+  const ranges = api.view().ranges;
+  const range = ([min, max]) => ({ min, max });
+  const print = numberField({ label: "Print width", unit: "mm", step: 5, ...range(ranges.printWidthMm), commit: (widthMm) => api.do({ do: "print", widthMm }) });
+  const viewing = numberField({ label: "Seen from", unit: "mm", step: 50, ...range(ranges.viewingMm), commit: (mm) => api.do({ do: "viewing", mm }) });
+  const tolerance = numberField({ label: "Own limit", unit: "µm", step: 10, ...range(ranges.toleranceUm), placeholder: "none", empty: 0, commit: (um) => api.do({ do: "tolerance", um }) });
+  const pixel = h("p", { class: "hint" });
+  const rows = h("tbody");
+  const set = h("tbody");
+  let now = null;
+
+  const node = h("section", { class: "judgement" },
+    h("div", { class: "judged", role: "status" }, h("div", { class: "signed" }, sign.node, word), sentence),
+    h("dl", { class: "three" },
+      h("div", {}, h("dt", { text: "typically" }), largest),
+      h("div", {}, h("dt", { text: "95 % of places" }), p95),
+      h("div", {}, h("dt", { text: "the eye sees" }), eye)),
+    stars,
+    h("div", { class: "pair" }, print.node, viewing.node, tolerance.node),
+    pixel,
+    h("details", { class: "figured" },
+      h("summary", { text: "All figures" }),
+      h("div", { class: "within" },
+        h("table", { class: "rests" },
+          h("caption", { text: "What register leaves, in pixels of the scan and on the print" }),
+          h("thead", {}, h("tr", {}, ...["plate", "median", "95 %", "largest", "stars"].map((name) => h("th", { scope: "col", text: name })))),
+          rows),
+        h("table", { class: "rests" },
+          h("caption", { text: "The set, on the print" }),
+          set),
+        h("p", { class: "hint", text: "Judged by the offsets and by the median of what register leaves, added as independent errors; single places can lie further off. By marks it is the root mean square over those beyond the three that the map uses up; three and fewer are held against what register measured, where both agree to a pixel." }),
+        h("div", { class: "actions" }, button("Save the figures as CSV", () => api.saveVerdict(), { class: "small" })))));
+
+  return {
+    node,
+    update(found) {
+      sign.update(found.sign);
+      text(word, capital(found.signWords));
+      text(sentence, found.sentence);
+      const known = found.judged;
+      text(largest, known ? length(found.largestUm) : "not known");
+      text(p95, known ? length(found.placesP95Um) : "not known");
+      text(eye, length(found.eyeUm));
+      print.set(found.printWidthMm, 1);
+      viewing.set(found.viewingMm);
+      tolerance.set(found.toleranceUm || NaN);
+      now = found;
+      text(stars, known && !found.stars ? "As a scan of three channels: no stars while a part of a plate lies elsewhere." : known
+        ? `As a scan of three channels: ${counted[found.stars]} of four stars, ${figure(found.apartPx, 2)} px between the plates (${found.guideline}: four below 0.33 px, three below 0.50, two below 0.80).`
+        : "As a scan of three channels: not to be judged before it is in register.");
+      text(pixel, `One scan pixel is ${length(found.pxUm)} on the print.`);
+      keyed(rows, found.rows, (row) => row.filter, () => plateRow(() => now.pxUm));
+      const facts = [
+        ["typically, over the picture", known ? length(found.largestUm) : "not known"],
+        ["95 % of the single places within", known ? length(found.placesP95Um) : "not known"],
+        ["largest of the single places", known ? length(found.placesMaxUm) : "not known"],
+        ["by the offsets alone", length(found.movedUm)],
+        ["between the plates, median", known ? `${figure(found.apartPx, 2)} px, ${length(found.apartPx * found.pxUm)}` : "not known"],
+        [`the eye, one arc minute at ${figure(found.viewingMm)} mm`, length(found.eyeUm)],
+        ["to compare with, an offset press", length(found.pressUm)],
+        ["own limit", found.toleranceUm ? length(found.toleranceUm) : "none"],
+      ];
+      keyed(set, facts, ([name]) => name.slice(0, 7), fact);
+    },
+  };
+}
+
+function plateRow(pxUm) {
+  const name = h("th", { scope: "row" });
+  const cells = [0, 1, 2, 3].map(() => h("td"));
+  return {
+    node: h("tr", {}, name, ...cells),
+    update(row) {
+      text(name, row.filter + (row.key ? ", key" : ""));
+      const left = row.left;
+      const px = (value) => (left.known ? `${figure(value, 2)} px\n${length(value * pxUm())}` : "–");
+      [px(left.median), px(left.p95), px(left.max), left.known ? counted[left.stars] : "–"].forEach((words, i) => text(cells[i], words));
+    },
+  };
+}
+
+function fact() {
+  const name = h("th", { scope: "row" });
+  const value = h("td");
+  return {
+    node: h("tr", {}, name, value),
+    update([words, figures]) {
+      text(name, words);
+      text(value, figures);
+    },
+  };
+}
+
+// mark draws a register mark, and a second one beside it where the layers part:
+// broken where nobody can tell.
+function mark() {
+  const shifts = { in: 0, near: 3, out: 9, unsure: 9 };
+  const cross = () => svg("g", {}, svg("circle", { cx: 20, cy: 20, r: 8 }), svg("path", { d: "M20 5V35M5 20H35" }));
+  const still = cross();
+  const moved = cross();
+  const node = svg("svg", { class: "sign", viewBox: "0 0 48 44", width: 48, height: 44, "aria-hidden": "true" }, still, moved);
+  return {
+    node,
+    update(sign) {
+      attr(moved, "transform", `translate(${shifts[sign]} ${shifts[sign] / 2})`);
+      attr(moved, "stroke-dasharray", sign === "unsure" ? "3 3" : null);
+      attr(node, "data-sign", sign);
+    },
+  };
+}

@@ -1,0 +1,63 @@
+// The Sheets station: what leaves the tool as a file.
+
+import { h, text } from "../../ui/dom.js";
+import { button, fileButton, heading, radios } from "../../ui/controls.js";
+import { cautionList } from "../../print/cautions.js";
+import { capital, figure } from "../../ui/words.js";
+
+const forms = [{ id: "png", name: "PNG, 8 bits" }, { id: "tiff", name: "TIFF, 16 bits" }];
+const spaces = [{ id: "srgb", name: "sRGB" }, { id: "p3", name: "Display P3" }];
+
+export function build(api) {
+  const cautions = cautionList(true);
+  const rests = h("p", { class: "hint" });
+  const relative = h("p", { class: "hint" });
+  const item = (title, words, ...controls) => h("section", { class: "sheet" }, h("h3", { text: title }), h("p", { class: "hint", text: words }), ...controls);
+  const actions = (...controls) => h("div", { class: "actions" }, ...controls);
+  const proofs = proofActions(api, actions);
+
+  return {
+    nodes: [
+      heading("Sheets", "What leaves for the workshop and the file."),
+      item("Proof", "The computed print at the size of the key plate, or the reference for comparison. The file carries the profile of its colour space, the resolution of the print’s width, and in words what it is and what it rests on.", ...proofs.nodes),
+      item("Profile", "For a soft proof in any program that reads ICC profiles: what these tissues make of the amounts of cyan, magenta and yellow, and back, on this paper and under this light.",
+        relative,
+        actions(button("ICC profile of these tissues", api.saveProfile))),
+      item("Register", "The matrix of each plate: it takes a pixel of the key plate to the plate’s own pixel. Pixel centres lie at whole numbers. The verdict: what is left, the limits and the offsets, figure by figure.",
+        actions(button("Save the matrices as CSV", api.saveMatrices), button("Save the verdict as CSV", api.saveVerdict))),
+      item("Plates in register", "Each plate as the key plate sees it, resampled once from its scan: TIFF of 16 bits, grey, linear transmittance. The reference adds them as red, green and blue light: TIFF of 16 bits with the profile of sRGB. Offsets on the print are left out.",
+        actions(...["red", "green", "blue"].map((filter) => button(`${capital(filter)} plate`, () => api.saveTIFF(filter), { "aria-label": `Save the ${filter} plate in register`, class: "small" })),
+          button("Save the reference as TIFF", () => api.saveTIFF("reference")))),
+      item("Session", "All settings and offsets, without the scans. Opened again with the same scans it brings the work back.",
+        actions(button("Save the session", api.saveSession),
+          fileButton({ label: "Open a session …", accept: ".json,application/json", open: (files) => api.openSession(files[0]) }))),
+      rests, cautions.node,
+    ],
+    update(view) {
+      proofs.update();
+      text(relative, `100 % is the thickest layer that you allow at the Proof, ${view.limit === 1 ? "now the whole coat" : `now ${figure(100 * view.limit)} % of its coat`}; it is not a dot area. The profile’s name says so too.`);
+      text(rests, view.rests);
+      cautions.update(view.cautions);
+    },
+  };
+}
+
+// proofActions saves print and reference in a form and a space, which is the
+// wide one where the screen shows it.
+function proofActions(api, actions) {
+  let form = "png";
+  let space = matchMedia("(color-gamut: p3)").matches ? "p3" : "srgb";
+  const formed = radios({ legend: "File", commit: (id) => { form = id; } });
+  const spaced = radios({ legend: "Colour space", commit: (id) => { space = id; } });
+  return {
+    nodes: [
+      formed.node, spaced.node,
+      actions(button("Save the proof", () => api.saveProof("print", form, space)),
+        button("Save the reference", () => api.saveProof("reference", form, space), { class: "quiet" })),
+    ],
+    update() {
+      formed.set(forms, form);
+      spaced.set(spaces, space);
+    },
+  };
+}

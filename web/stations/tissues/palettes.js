@@ -1,0 +1,64 @@
+// The palettes to choose from, built in and own, and the files of one's own.
+
+import { h, attr, keyed, show, style, text } from "../../ui/dom.js";
+import { button, fileButton } from "../../ui/controls.js";
+import { textField } from "../../ui/textfield.js";
+import { chosenPalette, depthWords, pigmentWords } from "../../print/layers.js";
+
+export function build(api) {
+  let view = null;
+  const rows = h("div");
+  const save = button("Save the chosen one", () => {
+    const { id } = chosenPalette(view);
+    api.download(`${id}-palette.json`, window.threeply.paletteText(id), "application/json");
+  });
+  const open = fileButton({ label: "Open a file", accept: ".json,application/json", open: ([file]) => take(file) });
+  const schema = button("Save the schema of these files", () => {
+    api.download("threeply-palette.schema.json", window.threeply.paletteSchema(), "application/schema+json");
+  }, { class: "quiet small", title: "The JSON schema that palette files keep to, for those who write their own" });
+
+  async function take(file) {
+    const read = await api.readText(file, window.threeply.readPalette);
+    if (read.palette) api.do({ do: "takePalette", palette: read.palette });
+  }
+
+  return {
+    node: h("fieldset", { class: "palettes" }, h("legend", { text: "Palettes" }), rows,
+      h("div", { class: "actions" }, open, save, schema)),
+    update(now) {
+      view = now;
+      keyed(rows, view.palettes, (palette) => palette.id, (palette) => row(api, palette.id));
+    },
+  };
+}
+
+function row(api, id) {
+  const input = h("input", { type: "radio", name: "palette", value: id, change: () => api.do({ do: "palette", id }) });
+  const name = h("span", { class: "name" });
+  const era = h("span", { class: "aside" });
+  const patches = h("span", { class: "patches", "aria-hidden": "true" });
+  const holds = h("span", { class: "facts" });
+  const depth = h("span", { class: "facts" });
+  const rename = textField({ label: "Its name", maxlength: 60, commit: (words) => words && api.do({ do: "namePalette", id, text: words }) });
+  const own = h("div", { class: "own" }, rename.node, button("Take it away", () => api.do({ do: "dropPalette", id })));
+  const node = h("div", { class: "palette" },
+    h("label", {}, input, h("span", { class: "words" }, h("span", { class: "titled" }, name, era), patches, holds, depth)), own);
+  return {
+    node,
+    update(palette) {
+      if (input.checked !== palette.chosen) input.checked = palette.chosen;
+      attr(node, "data-chosen", palette.chosen);
+      text(name, palette.name);
+      text(era, palette.own ? "own" : palette.era);
+      const colours = [...palette.layers.map((layer) => ({ id: layer.printer, colour: layer.swatch })), { id: "depth", colour: palette.depth?.hex ?? "transparent" }];
+      keyed(patches, colours, (patch) => patch.id, () => {
+        const patch = h("i");
+        return { node: patch, update: (now) => style(patch, "background-color", now.colour) };
+      });
+      text(holds, palette.layers.map(pigmentWords).join(", "));
+      text(depth, depthWords(palette.depth));
+      show(own, palette.own && palette.chosen);
+      rename.set(palette.name);
+    },
+  };
+}

@@ -1,0 +1,47 @@
+// What is known of the pigments of the table, shown wherever one is chosen.
+
+import { h, show, style, text } from "../../ui/dom.js";
+import { capital } from "../../ui/words.js";
+
+let table = null;
+
+// pigments is the table, read once.
+export function pigments() {
+  return (table ??= JSON.parse(window.threeply.pigments()));
+}
+
+// facts shows the era, the lightfastness, where the spectrum comes from and
+// what to beware of.
+export function facts() {
+  const chip = h("span", { class: "chip", "aria-hidden": "true" });
+  const what = h("span");
+  const when = h("p", { class: "facts" }, chip, what);
+  const shown = h("p", { class: "facts" });
+  const status = h("summary");
+  const source = h("p", { class: "facts" });
+  const spectrum = h("details", {}, status, source);
+  const hazard = h("p", { class: "hazard" });
+  const node = h("div", { class: "pigment-facts" }, when, shown, spectrum, hazard);
+  return {
+    node,
+    update(ci) {
+      const known = pigments().find((pigment) => pigment.ci === ci);
+      show(node, known !== undefined);
+      if (!known) return;
+      style(chip, "background-color", known.swatch);
+      text(what, `${known.ci}, ${known.era}. Lightfastness: ${known.lightfastness}.`);
+      text(shown, known.onShow);
+      show(shown, known.onShow !== "");
+      text(status, `Spectrum: ${known.status}`);
+      text(source, `${capital(known.source)}.`);
+      text(hazard, `Caution: ${caution(known.hazard)}`);
+    },
+  };
+}
+
+// caution begins small where the first word is not a warning in capitals, and
+// defers to those who know where there is more to fear than dust.
+function caution(words) {
+  const begun = /^[A-Z]{2}/.test(words) ? words : words.charAt(0).toLowerCase() + words.slice(1);
+  return words.startsWith("Low") ? begun : `${begun} Follow its safety data sheet and local rules.`;
+}

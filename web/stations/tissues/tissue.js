@@ -1,0 +1,162 @@
+// The editor of one tissue: its pigments by share, how much there is of them,
+// how much they scatter, how thick it is coated.
+
+import { h, attr, keyed, show, style, text } from "../../ui/dom.js";
+import { button, choice } from "../../ui/controls.js";
+import { facts, pigments } from "./pigment.js";
+import { slider } from "../../ui/slider.js";
+import { add, rescale, same, takeAway } from "./mix.js";
+import { chosenPalette, pigmentWords } from "../../print/layers.js";
+import { capital, figure } from "../../ui/words.js";
+
+const most = 8; // pigments of a tissue
+
+// The slider of the load runs from a quarter to four times in equal ratios.
+const ratio = { steps: 120, least: 0.25, span: 16 };
+const toLoad = (place) => ratio.least * ratio.span ** (place / ratio.steps);
+const toPlace = (load) => Math.round(ratio.steps * Math.log(load / ratio.least) / Math.log(ratio.span));
+
+// editor makes the tissue of one printer: a line that opens its editor.
+export function editor(api, printer) {
+  let view = null;
+  let now = null; // the tissue as it is shown
+  let before = null; // its pigments when the hand took a share
+
+  // What a hand changes starts from the tissue as it is: what is shown may be a
+  // frame older.
+  const layer = (view) => chosenPalette(view).layers.find((l) => l.printer === printer);
+  const held = () => plain(layer(api.view()));
+  const change = (changed) => api.do({ do: "tissue", printer, tissue: { ...held(), ...changed } });
+  const end = () => { before = null; api.do({ do: "gestureEnd" }); };
+  const once = (changed) => { change(changed); end(); };
+
+  // ---- the line
+  const chip = h("span", { class: "chip", "aria-hidden": "true" });
+  const holds = h("span", { class: "facts" });
+  const verb = h("span", { class: "aside" });
+  const opener = h("button", {
+    type: "button", class: "opener", "aria-controls": `tissue-${printer}`,
+    click: () => api.do({ do: "edit", printer: view.editing.printer === printer ? "" : printer }),
+  }, chip, h("span", { class: "named" }, h("span", { class: "name", text: `${capital(printer)} tissue` }), holds), verb);
+
+  // ---- its pigments
+  const mix = h("ul", { class: "mix" });
+  const pigmentRow = ({ ci, name }) => {
+    const known = facts();
+    const share = slider({
+      label: "Share", unit: "%", min: 1, max: 99, step: 1, least: 0.1, most: 99.9, digits: 1,
+      change: (value) => change({ pigments: rescale(before ??= held().pigments, ci, value / 100) }),
+      end,
+    });
+    const away = button("Take away", () => once({ pigments: takeAway(held().pigments, ci) }), { class: "small", "aria-label": `Take away ${name}` });
+    const node = h("li", {}, h("header", {}, h("h5", { text: name }), away), share.node, known.node);
+    return {
+      node,
+      update(pigment) {
+        const alone = now.pigments.length === 1;
+        share.set(100 * pigment.share);
+        show(share.node, !alone);
+        show(away, !alone);
+        known.update(ci);
+      },
+    };
+  };
+
+  // ---- one more
+  let offered = "";
+  const known = facts();
+  const list = choice({ label: "Pigment", commit: (ci) => { offered = ci; update(view); } });
+  const adding = h("details", { class: "adding" }, h("summary", { text: "Add a pigment" }),
+    list.node, known.node,
+    button("Add it, a fifth of the mix", () => once({ pigments: add(held().pigments, offered, 0.2) })));
+
+  // ---- how much
+  const load = slider({
+    label: "Load", unit: "×", min: 0, max: ratio.steps, step: 1, least: 0.05, most: 10, digits: 2, toValue: toLoad, toPlace,
+    change: (value) => change({ load: value }), end,
+  });
+  const haze = slider({
+    label: "Haze", unit: "×", min: 0, max: 4, step: 0.05, least: 0, most: 20, digits: 2,
+    change: (value) => change({ haze: value }), end,
+  });
+  const coat = slider({
+    label: "Coat", unit: "µm", min: 5, max: 100, step: 1, least: 1, most: 300, digits: 1,
+    change: (value) => change({ coatMicron: value }), end,
+  });
+  const tabled = button("Load and haze as in the table", () => once({ load: 1, haze: 1 }), { class: "small" });
+  const from = choice({
+    label: "Same as in",
+    commit: (id) => {
+      const palette = view.palettes.find((p) => p.id === id);
+      if (palette) once(plain(palette.layers.find((layer) => layer.printer === printer)));
+    },
+  });
+
+  const body = h("div", { class: "edit", id: `tissue-${printer}` },
+    from.node, mix, adding,
+    h("div", { class: "amounts" }, load.node, haze.node, coat.node),
+    h("p", { class: "hint", text: "Load is pigment in the thickness, 1 as tabulated; haze is its scattering alone, the least certain figure; the coat is the dry height of the whole layer, for the section and the relief. A thicker coat of the same mix holds more pigment: raise the load as well." }),
+    h("div", { class: "actions" }, tabled));
+  const node = h("section", { class: "tissue", "data-tissue": printer }, h("h4", {}, opener), body);
+
+  function update(fresh) {
+    view = fresh;
+    now = layer(view);
+    const open = view.editing.printer === printer;
+    style(chip, "background-color", now.swatch);
+    text(holds, words(now));
+    text(verb, open ? "close" : "edit");
+    attr(opener, "aria-expanded", String(open));
+    show(body, open);
+    if (!open) return;
+    keyed(mix, now.pigments, (pigment) => pigment.ci, pigmentRow);
+    const left = pigments().filter((pigment) => !now.pigments.some((p) => p.ci === pigment.ci));
+    if (!left.some((pigment) => pigment.ci === offered)) offered = left[0].ci;
+    list.set(left.map((pigment) => ({ id: pigment.ci, name: `${pigment.name}, ${pigment.ci}` })), offered);
+    known.update(offered);
+    show(adding, now.pigments.length < most);
+    load.set(now.load);
+    haze.set(now.haze);
+    coat.set(now.coatMicron);
+    attr(tabled, "aria-disabled", now.load === 1 && now.haze === 1 ? "true" : null);
+    const [chosen, others] = likenesses(view, printer, now);
+    from.set(others, chosen);
+  }
+
+  return {
+    node,
+    update,
+    // seek brings the open editor into view.
+    seek() {
+      const column = document.getElementById("column");
+      const [box, seen] = [node, column].map((part) => part.getBoundingClientRect());
+      if (box.top < seen.top || box.bottom > seen.bottom) column.scrollBy({ top: box.top - seen.top });
+    },
+  };
+}
+
+// likenesses lists the palettes whose tissue can be taken, and which of them
+// has the same one as stands: none where it is a mixture of its own.
+function likenesses(view, printer, now) {
+  const layerOf = (palette) => palette.layers.find((layer) => layer.printer === printer);
+  const others = view.palettes.filter((palette) => !(palette.own && palette.chosen));
+  const like = others.find((palette) => palette.chosen) ?? others.find((palette) => same(layerOf(palette), now));
+  const list = others.map((palette) => ({ id: palette.id, name: `${palette.name}: ${words(layerOf(palette))}` }));
+  return [like?.id ?? "", like ? list : [{ id: "", name: "no other palette" }, ...list]];
+}
+
+// words says what a tissue holds: "Gamboge 70 % + …, load 1.2".
+function words(layer) {
+  const alone = layer.pigments.length === 1;
+  const mix = alone ? pigmentWords(layer) : layer.pigments.map((p) => `${p.name} ${figure(100 * p.share)}\u00a0%`).join(" + ");
+  const more = [["load", layer.load], ["haze", layer.haze]].filter(([, value]) => value !== 1).map(([name, value]) => `${name} ${figure(value, 2)}`);
+  return [mix, ...more].join(", ");
+}
+
+// plain is a tissue as the session has it.
+function plain(layer) {
+  return {
+    pigments: layer.pigments.map(({ ci, share }) => ({ ci, share })),
+    load: layer.load, haze: layer.haze, coatMicron: layer.coatMicron,
+  };
+}

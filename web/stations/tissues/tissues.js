@@ -1,0 +1,46 @@
+// The Tissues station: which three pigmented gelatin layers, in which order, on
+// which paper, under which light.
+
+import { h, text } from "../../ui/dom.js";
+import { choice, heading } from "../../ui/controls.js";
+import * as figures from "../../print/brief.js";
+import { cautionList } from "../../print/cautions.js";
+import * as light from "../../print/light.js";
+import * as palettes from "./palettes.js";
+import * as paper from "./paper.js";
+import { editor } from "./tissue.js";
+import { chosenPalette, fromPaper } from "../../print/layers.js";
+
+export function build(api) {
+  const name = h("h3");
+  const editors = ["yellow", "magenta", "cyan"].map((printer) => ({ printer, ...editor(api, printer) }));
+  const order = choice({ label: "From paper up", commit: (id) => api.do({ do: "order", order: id }) });
+  const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
+  const parts = [palettes.build(api), paper.build(api), light.build(api)];
+  const [list, sheet, lit] = parts;
+  const computed = figures.brief(api);
+  const rests = h("p", { class: "hint" });
+  const cautions = cautionList();
+  let sought = 0; // times an editor was asked for
+
+  return {
+    nodes: [
+      heading("Tissues", "Three pigmented gelatin layers, chosen to work together."),
+      h("section", { class: "tissues" }, name, ...editors.map((each) => each.node)),
+      list.node,
+      h("div", { class: "settings" }, order.node, sheet.node, finish.node, lit.node),
+      computed.node, rests, cautions.node,
+    ],
+    update(view) {
+      text(name, chosenPalette(view).name);
+      for (const part of [computed, ...parts, ...editors]) part.update(view);
+      order.set(view.orders.map((id) => ({ id, name: fromPaper(id).join(", ") })), view.order);
+      finish.set(view.finishes, view.finish);
+      text(rests, view.rests);
+      cautions.update(view.cautions);
+      if (view.editing.times === sought) return;
+      sought = view.editing.times;
+      requestAnimationFrame(() => editors.find((each) => each.printer === view.editing.printer)?.seek());
+    },
+  };
+}
