@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"threeply/proof/cube"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
 )
@@ -43,7 +44,7 @@ const leastGrey = 0.5
 // Neutral finds the depth and the grey balance of a recipe in one light.
 //
 // The depth is the deepest colour with a* = b* = 0 that the layers reach from
-// the paper with no thickness above limit and none falling on the way: a layer
+// the paper with no thickness above limit, the whole coat at most, and none falling on the way: a layer
 // that grew thinner towards the black could not be printed from any negative.
 // A scale that ends in the upper half of the lightness keeps some of the
 // paper's tint at its end; pigments that give no neutral at all end it at once.
@@ -54,6 +55,7 @@ const leastGrey = 0.5
 // scale.
 func Neutral(r stack.Recipe, light spectrum.Light, limit float64) Scale {
 	s := newSolver(r, light)
+	limit = min(limit, cube.Max)
 	paper, _ := s.lab([3]float64{})
 	depth, trace := s.depth(paper, limit)
 	spectra := s.layers.Reflectance(depth)

@@ -29,7 +29,7 @@ func recipe(t testing.TB, id string) stack.Recipe {
 // closes the window as the historic pigments do and lies between.
 func TestDepthsOfTheTrade(t *testing.T) {
 	modern := 100.0
-	for _, limit := range []float64{0.6, DefaultLimit, 1.5} {
+	for _, limit := range []float64{0.6, DefaultLimit} {
 		for _, p := range pigment.Palettes() {
 			d := Neutral(stack.DefaultRecipe(p), d50(), limit).Depth
 			t.Logf("limit %.1f %-10s L* %5.2f density %.2f thickness %.2f", limit, p.ID, d.Lab[0], d.VisualDensity, d.Thickness)

@@ -8,9 +8,7 @@ import (
 )
 
 // DefaultLimit is the largest relative thickness that a layer may take in the
-// depth: its whole coat. A layer cannot harden deeper than it was coated, and
-// thicker coats gain little: at 2.5 the modern blacks are 2 L* deeper, the
-// historic ones not at all.
+// depth: its whole coat. A layer cannot harden deeper than it was coated.
 const DefaultLimit = 1
 
 // solver is a recipe in one light, for exact colours and their slopes.

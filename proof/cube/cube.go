@@ -9,14 +9,15 @@ import (
 	"threeply/proof/stack"
 )
 
-// Max is the relative thickness at the last node: 60 µm dry at the default
-// coat, a wet coat of 1 mm, the thickest that workshops pour.
-const Max = 2.5
+// Max is the relative thickness at the last node: the whole coat. No layer can
+// be higher than what was coated; who wants more pigment coats thicker or loads
+// the tissue more (see pigment.Tissue).
+const Max = 1
 
 // Cube is the colour of a recipe on a grid of N³ relative thicknesses.
 //
-// Node i of an axis stands for the thickness Max·(i/(N-1))²: dense where the
-// colour changes fast. Lab holds L*, a*, b* of node (y, m, c) from
+// Node i of an axis stands for Thickness(i/(N-1)): dense where the colour changes
+// fast, close to the bare paper. Lab holds L*, a*, b* of node (y, m, c) from
 // ((c·N + m)·N + y)·3 on, whatever the order of the layers.
 type Cube struct {
 	N     int
@@ -32,11 +33,16 @@ func Coordinate(t float64) float64 {
 	if !(t > 0) {
 		return 0
 	}
-	return math.Sqrt(min(t, Max) / Max)
+	return math.Pow(min(t, Max)/Max, 0.4)
 }
 
-// Thickness is the inverse of Coordinate.
-func Thickness(u float64) float64 { return Max * u * u }
+// Thickness is the inverse of Coordinate,
+//
+//	t = Max · u^2.5
+//
+// the one formula of the spacing: all that reads a table, the screen's shader
+// too, is given coordinates u and never a thickness.
+func Thickness(u float64) float64 { return Max * u * u * math.Sqrt(u) }
 
 // New computes the cube of n ≥ 2 nodes an axis. Reflectances are taken each
 // 10 nm; see fold.

@@ -23,11 +23,12 @@ const (
 // thickness of each layer over limit, 0..1, not dot areas. All intents hold the
 // same colorimetry, relative to the bare paper; colours out of reach go to
 // about the nearest that can be printed. Light other than D50 is adapted to it
-// (Bradford). limit is the thickness of a full layer, above 0; made is the date in
+// (Bradford). limit is the thickness of a full layer, above 0 and at most the coat,
+// cube.Max; made is the date in
 // the header. progress, where not nil, is told the share done, 0 … 1, never twice
 // at a time.
 func Output(r stack.Recipe, light spectrum.Light, limit float64, name string, made time.Time, progress func(share float64)) []byte {
-	p := newPrinter(r, light, limit)
+	p := newPrinter(r, light, min(limit, cube.Max))
 	forward := lut{
 		in: curve(4096, func(d float64) float64 { return cube.Coordinate(d * cube.Max) }),
 		// 33 nodes at equal steps of the coordinate, as in the cube.
@@ -36,7 +37,7 @@ func Output(r stack.Recipe, light spectrum.Light, limit float64, name string, ma
 	back, gamut := p.inverse(progress)
 	inverse := lut{
 		in: curve(2, same), grid: inverseGrid, nodes: back, outs: 3,
-		out: curve(4096, func(u float64) float64 { return u * u }),
+		out: curve(4096, func(u float64) float64 { return cube.Thickness(u) / cube.Max }),
 	}
 	outside := lut{in: curve(2, same), grid: inverseGrid, nodes: gamut, outs: 1, out: curve(2, same)}
 	return assemble(outputKind, made, []tag{

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"threeply/proof/cube"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
 )
@@ -18,7 +19,7 @@ func Title(r stack.Recipe, light spectrum.Light, limit float64) string {
 			parts = append(parts, f.Name)
 		}
 	}
-	return strings.Join(append(parts, light.Name, full(limit)), ", ")
+	return strings.Join(append(parts, light.Name, full(min(limit, cube.Max))), ", ")
 }
 
 // full says what 100 % of a device colour is.

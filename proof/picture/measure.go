@@ -6,6 +6,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/balance"
+	"threeply/proof/cube"
 	"threeply/proof/mask"
 	"threeply/proof/place"
 	"threeply/proof/plane"
@@ -150,7 +151,7 @@ func (p *Printing) Measure(s *session.State, planes [3]*plane.Plane, level int) 
 		want := labAt(pic, x, y)
 		var t [3]float64
 		for i, q := range pic.Coordinates(x, y) {
-			t[i] = float64(q) * float64(q) * p.Cube.Max
+			t[i] = cube.Thickness(float64(q))
 		}
 		dE := spectrum.DeltaE00(want, p.Cube.At(t))
 		all = append(all, dE)

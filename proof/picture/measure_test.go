@@ -120,11 +120,12 @@ func TestLighterAndHeavierLieAboutTheLikely(t *testing.T) {
 	}
 }
 
-// Thicker layers reach a deeper black; the session's limit is held.
+// Thicker layers reach a deeper black; the session's limit is held, and no layer
+// is thicker than its coat, whatever the session asks for.
 func TestTheLimitOfThicknessIsHeld(t *testing.T) {
 	s, _ := patches()
 	depth := map[float64]float64{}
-	for _, limit := range []float64{0.5, 1, 2} {
+	for _, limit := range []float64{0.5, 0.8, 1, 2} {
 		s.Limit = limit
 		p, err := Prepare(&s)
 		if err != nil {
@@ -132,12 +133,12 @@ func TestTheLimitOfThicknessIsHeld(t *testing.T) {
 		}
 		depth[limit] = p.Scale.Depth.Lab[0]
 		for i, x := range p.Scale.Depth.Thickness {
-			if x > limit+1e-9 {
+			if x > min(limit, 1)+1e-9 {
 				t.Errorf("limit %g: layer %d is %g thick", limit, i, x)
 			}
 		}
 	}
-	if !(depth[0.5] > depth[1] && depth[1] > depth[2]) {
+	if !(depth[0.5] > depth[0.8] && depth[0.8] > depth[1] && depth[2] == depth[1]) {
 		t.Errorf("L* of the depth by limit: %v", depth)
 	}
 }

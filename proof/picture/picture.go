@@ -75,7 +75,7 @@ func Prepare(s *session.State) (*Printing, error) {
 		return nil, err
 	}
 	p := &Printing{
-		Recipe: recipe, Light: light, Dim: s.Dim, Limit: s.Limit, Cube: cube.New(recipe, light, CubeNodes),
+		Recipe: recipe, Light: light, Dim: s.Dim, Limit: min(s.Limit, cube.Max), Cube: cube.New(recipe, light, CubeNodes),
 		Scale: balance.Neutral(recipe, light, s.Limit), thicker: 1,
 	}
 	p.encode(spectrum.SRGB)
@@ -131,7 +131,7 @@ func (p *Printing) SeenIn(dim bool) *Printing {
 // Fits tells whether the printing is still that of the session.
 func (p *Printing) Fits(s *session.State) bool {
 	recipe, light, err := Recipe(s)
-	return err == nil && light.ID == p.Light.ID && s.Dim == p.Dim && s.Limit == p.Limit && reflect.DeepEqual(recipe, p.Recipe)
+	return err == nil && light.ID == p.Light.ID && s.Dim == p.Dim && min(s.Limit, cube.Max) == p.Limit && reflect.DeepEqual(recipe, p.Recipe)
 }
 
 // Lighter is the same print, from the same negatives, where the tissues hold

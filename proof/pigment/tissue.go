@@ -4,7 +4,7 @@ import "threeply/proof/spectrum"
 
 // DefaultCoat is the dry thickness, in µm, of a layer of relative thickness 1:
 // a wet coat of 0.4 mm of 8 % gelatine, 0.4 mm · 0.08 / 1.35, the thinnest
-// that workshops coat. The thickest, 1 mm, then stands for relative 2.5.
+// that workshops coat. The thickest, 1 mm, gives 60 µm.
 const DefaultCoat = 24
 
 // Share is how much of a tissue's pigment is of one kind.

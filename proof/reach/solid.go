@@ -20,6 +20,7 @@ type Solid struct {
 // a layer.
 func New(c *cube.Cube, limit float64) *Solid {
 	s := &Solid{}
+	limit = min(limit, c.Max)
 	at := func(axis int, end, u, v float64) spectrum.Lab {
 		var t [3]float64
 		t[axis] = end * limit

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"threeply/proof/affine"
+	"threeply/proof/cube"
 	"threeply/proof/tone"
 )
 
@@ -13,10 +14,13 @@ func toned(p *Picture) *Picture {
 	film := tone.Film{Negative: true, White: 1.6, Black: 0.3, Gamma: 0.8}
 	for i := range p.Layers {
 		p.Layers[i].Tone = tone.ToneCurve(film)
-		p.Layers[i].Thickness = tone.ThicknessCurve(func(u float64) float64 { return 2 * u * u })
+		p.Layers[i].Thickness = tone.ThicknessCurve(func(u float64) float64 { return 0.8 * u * u })
 	}
 	return p
 }
+
+// toneOf is the inverse of the thicknesses that toned gives.
+func toneOf(coordinate float32) float64 { return math.Sqrt(cube.Thickness(float64(coordinate)) / 0.8) }
 
 // Masks that mask nothing give the straight print.
 func TestNoMaskIsStraight(t *testing.T) {
@@ -47,10 +51,10 @@ func TestMaskFollowsItsFormula(t *testing.T) {
 	for y := 5; y < 65; y += 7 {
 		for x := 5; x < 85; x += 5 {
 			q := p.Coordinates(float64(x), float64(y))
-			u := func(i int) float64 { return math.Sqrt(float64(q[i]) * float64(q[i]) * 2.5 / 2) }
+			u := func(i int) float64 { return toneOf(q[i]) }
 			p.Masks = &[9]float32{1, 0, 0, 0, 1, 0, 0, 0, 1}
 			straight := p.Coordinates(float64(x), float64(y))
-			v := math.Sqrt(float64(straight[2])*float64(straight[2])*2.5/2)*1.3 - 0.3*u(1)
+			v := toneOf(straight[2])*1.3 - 0.3*u(1)
 			if want := min(max(v, 0), 1); math.Abs(u(2)-want) > 0.002 {
 				t.Fatalf("at %d,%d cyan has tone %.4f, want %.4f", x, y, u(2), want)
 			}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"threeply/proof/cube"
 	"threeply/proof/pigment"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
@@ -56,12 +55,16 @@ func (s *State) Check() error {
 	return s.checkRanges()
 }
 
+// mostLimit is the largest limit that a session may hold: there are saved ones
+// that ask for more than the whole coat, 1, and print as if they asked for that.
+const mostLimit = 2.5
+
 func (s *State) checkRanges() error {
 	if err := s.checkLengths(); err != nil {
 		return err
 	}
-	if !Within(s.Limit, 0.2, cube.Max) {
-		return fmt.Errorf("layers up to %g of their coat: 0.2 to %g can be set", s.Limit, cube.Max)
+	if !Within(s.Limit, 0.2, mostLimit) {
+		return fmt.Errorf("layers up to %g of their coat: 0.2 to %g can be set", s.Limit, mostLimit)
 	}
 	for i, o := range s.Offsets {
 		name := pigment.Printer(i)

@@ -58,7 +58,7 @@ func (a *app) cut(n int) section {
 func thickness(pic *render.Picture, x, y float64) [3]float64 {
 	var t [3]float64
 	for i, q := range pic.Coordinates(x, y) {
-		t[i] = cube.Max * float64(q) * float64(q)
+		t[i] = cube.Thickness(float64(q))
 	}
 	return t
 }
