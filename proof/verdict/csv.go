@@ -1,16 +1,15 @@
 package verdict
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"threeply/proof/pigment"
 	"threeply/proof/place"
 	"threeply/proof/register"
 	"threeply/proof/session"
+	"threeply/proof/table"
 	"threeply/proof/words"
 )
 
@@ -18,13 +17,13 @@ import (
 // the set or of one plate, with its unit and what it means. Lengths in µm are
 // on the print. A figure that nobody measured is left empty.
 func CSV(s *session.State) string {
-	t := table{}
+	t := figures{}
 	m := Of(s)
 	um := s.PixelMicrons()
-	t.add("quantity", "plate", "value", "unit", "meaning")
-	t.add("verdict", "", SignWords(m.Sign), "", m.Sentence)
-	t.add("key", "", s.Key, "", "plate that the others are registered to")
-	t.add("bench", "", s.Bench, "", "layer that the printer lays the others against")
+	t.Head("quantity", "plate", "value", "unit", "meaning")
+	t.text("verdict", "", SignWords(m.Sign), "", m.Sentence)
+	t.text("key", "", s.Key, "", "plate that the others are registered to")
+	t.text("bench", "", s.Bench, "", "layer that the printer lays the others against")
 	t.number("print_width", "", s.PrintWidth, "mm", "")
 	t.number("pixel", "", um, "µm", "one pixel of the key plate's scan on the print")
 	t.number("typical", "", m.Largest, "µm", fmt.Sprintf("by the offsets and the medians of what register leaves, between %s and %s at the key's pixel %.0f, %.0f, over a grid of the picture", m.First, m.Second, m.X, m.Y))
@@ -32,8 +31,8 @@ func CSV(s *session.State) string {
 		t.number("places_p95", "", m.PlacesP95, "µm", "the same by 95 % of the single places that register measured, their noise included")
 		t.number("places_largest", "", m.PlacesLargest, "µm", "the same by the largest of them")
 	} else {
-		t.add("places_p95", "", "", "µm", "nothing was measured that could tell")
-		t.add("places_largest", "", "", "µm", "nothing was measured that could tell")
+		t.text("places_p95", "", "", "µm", "nothing was measured that could tell")
+		t.text("places_largest", "", "", "µm", "nothing was measured that could tell")
 	}
 	t.number("offsets", "", m.Moved, "µm", "largest by the offsets on the print alone")
 	t.number("eye", "", s.EyeMicrons(), "µm", fmt.Sprintf("one arc minute, the acuity of a 20/20 eye, at %s", words.Millimetres(s.ViewingDist)))
@@ -41,35 +40,35 @@ func CSV(s *session.State) string {
 	if s.Tolerance > 0 {
 		t.number("own_limit", "", s.Tolerance, "µm", "set by the user")
 	} else {
-		t.add("own_limit", "", "", "µm", "none is set")
+		t.text("own_limit", "", "", "µm", "none is set")
 	}
 	if m.Stars > 0 {
 		t.number("channels", "", m.Apart, "px", "between the two plates that lie worst, of the median that register leaves")
 		t.number("stars", "", float64(m.Stars), "", Guideline+", misregister of colour channels: four below 0.33 px, three below 0.50, two below 0.80")
 	} else {
-		t.add("stars", "", "", "", "cannot be judged")
+		t.text("stars", "", "", "", "cannot be judged")
 	}
 	for f := range session.Filters {
 		plateRows(s, &t, f, um)
 	}
-	return t.String()
+	return t.CSV()
 }
 
-func plateRows(s *session.State, t *table, f int, um float64) {
+func plateRows(s *session.State, t *figures, f int, um float64) {
 	i, p := s.Assign[f], pigment.Printer(2-f)
 	name, found, rest := session.Filters[f], s.Found[i], RestOf(s, i)
 	way := place.WayOf(s, i)
 	w, h := s.Frame()
 	parts := place.Register(s, i).Decompose(float64(w-1)/2, float64(h-1)/2)
-	t.add("file", name, s.Sources[i].File, "", found.Words)
-	t.add("lies_by", name, string(way), "", "key, found, hand, marks, both or none")
+	t.text("file", name, s.Sources[i].File, "", found.Words)
+	t.text("lies_by", name, string(way), "", "key, found, hand, marks, both or none")
 	if way == place.WayFound || way == place.WayBoth {
 		t.number("confidence", name, found.Confidence, "", "0 … 1, from the agreement of independent places")
 		t.number("elsewhere", name, s.Outvoted[i], "", "share of the places measured with certainty that lie elsewhere: the subject moved, or the film is torn")
 	}
 	switch {
 	case way == place.WayFound && found.Confidence < register.FoundFrom:
-		t.add("shift_right", name, "", "px", "not found: it lies as it was scanned, centre on centre")
+		t.text("shift_right", name, "", "px", "not found: it lies as it was scanned, centre on centre")
 	case way != place.WayKey:
 		t.number("shift_right", name, parts.DX, "px", "of the picture's centre in the scan, against the key")
 		t.number("shift_down", name, parts.DY, "px", "")
@@ -77,7 +76,7 @@ func plateRows(s *session.State, t *table, f int, um float64) {
 		t.number("stretch_across", name, 100*(parts.StretchX-1), "%", "")
 		t.number("stretch_down", name, 100*(math.Abs(parts.StretchY)-1), "%", "")
 		t.number("shear", name, parts.Shear, "", "tangent of what is missing to a right angle")
-		t.add("mirrored", name, strconv.FormatBool(parts.StretchY < 0), "", "the other side of the plate was up")
+		t.text("mirrored", name, strconv.FormatBool(parts.StretchY < 0), "", "the other side of the plate was up")
 	}
 	middle, local := "median of what register leaves", ""
 	if rest.Local {
@@ -95,7 +94,7 @@ func plateRows(s *session.State, t *table, f int, um float64) {
 			t.number(r.name, name, r.v, "px", r.words+local)
 			t.number(r.name, name, r.v*um, "µm", r.words+local)
 		} else {
-			t.add(r.name, name, "", "px", "nothing was measured")
+			t.text(r.name, name, "", "px", "nothing was measured")
 		}
 	}
 	if l := s.Local[i]; l.W != 0 {
@@ -110,19 +109,14 @@ func plateRows(s *session.State, t *table, f int, um float64) {
 	t.number("offset_across_grain", name, o.Across, "%", "the paper's grain runs "+s.Grain)
 }
 
-// table is rows of text, to be written as CSV.
-type table [][]string
+// figures is a table of a row for each figure: what it is, of which plate, its
+// value, unit and meaning.
+type figures struct{ table.Table }
 
-func (t *table) add(cells ...string) { *t = append(*t, cells) }
-
-func (t *table) number(quantity, plate string, v float64, unit, meaning string) {
-	t.add(quantity, plate, strconv.FormatFloat(v, 'g', 6, 64), unit, meaning)
+func (t *figures) text(quantity, plate, value, unit, meaning string) {
+	t.Add(table.Text(quantity), table.Text(plate), table.Text(value), table.Text(unit), table.Text(meaning))
 }
 
-func (t table) String() string {
-	var b strings.Builder
-	if err := csv.NewWriter(&b).WriteAll(t); err != nil {
-		panic(err) // a Builder takes everything
-	}
-	return b.String()
+func (t *figures) number(quantity, plate string, v float64, unit, meaning string) {
+	t.Add(table.Text(quantity), table.Text(plate), table.Number(v, 6), table.Text(unit), table.Text(meaning))
 }

@@ -1,15 +1,13 @@
 package verdict
 
 import (
-	"encoding/csv"
 	"fmt"
-	"slices"
-	"strconv"
 	"strings"
 
 	"threeply/proof/pigment"
 	"threeply/proof/place"
 	"threeply/proof/session"
+	"threeply/proof/table"
 )
 
 // MatricesCSV lists, a row for each filter, where register puts its plate (key
@@ -25,39 +23,32 @@ import (
 //
 // Else those columns are empty.
 func MatricesCSV(s *session.State) string {
-	head := "filter,file,key,a11,a12,a13,a21,a22,a23,confidence,with_offset_a11,with_offset_a12,with_offset_a13,with_offset_a21,with_offset_a22,with_offset_a23"
-	head += ",local_w,local_h"
+	var t table.Table
+	head := strings.Fields("filter file key a11 a12 a13 a21 a22 a23 confidence with_offset_a11 with_offset_a12 with_offset_a13 with_offset_a21 with_offset_a22 with_offset_a23 local_w local_h")
 	for _, axis := range []string{"x", "y"} {
 		for k := range len(s.Local[0].CX) {
-			head += fmt.Sprintf(",local_%s%d", axis, k+1)
+			head = append(head, fmt.Sprintf("local_%s%d", axis, k+1))
 		}
 	}
-	rows := [][]string{strings.Split(head, ",")}
+	t.Head(head...)
 	for f, name := range session.Filters {
 		i := s.Assign[f]
-		row := []string{name, s.Sources[i].File, s.Key}
-		number := func(v float64, digits int) {
-			row = append(row, strconv.FormatFloat(v, 'g', digits, 64))
-		}
-		for _, v := range place.Register(s, i) {
-			number(v, 9)
-		}
-		number(s.Found[i].Confidence, 3)
-		for _, v := range place.LayerMatrix(s, pigment.Printer(2-f)) {
-			number(v, 9)
-		}
-		if l := place.Local(s, i); l != nil {
-			number(float64(l.W), 9)
-			number(float64(l.H), 9)
-			for _, v := range slices.Concat(l.CX[:], l.CY[:]) {
-				number(v, 9)
+		row := []table.Cell{table.Text(name), table.Text(s.Sources[i].File), table.Text(s.Key)}
+		numbers := func(digits int, all ...float64) {
+			for _, v := range all {
+				row = append(row, table.Number(v, digits))
 			}
 		}
-		rows = append(rows, append(row, make([]string, len(rows[0])-len(row))...))
+		register, layer := place.Register(s, i), place.LayerMatrix(s, pigment.Printer(2-f))
+		numbers(9, register[:]...)
+		numbers(3, s.Found[i].Confidence)
+		numbers(9, layer[:]...)
+		if l := place.Local(s, i); l != nil {
+			numbers(9, float64(l.W), float64(l.H))
+			numbers(9, l.CX[:]...)
+			numbers(9, l.CY[:]...)
+		}
+		t.Add(row...)
 	}
-	var b strings.Builder
-	if err := csv.NewWriter(&b).WriteAll(rows); err != nil {
-		panic(err) // a Builder takes everything
-	}
-	return b.String()
+	return t.CSV()
 }

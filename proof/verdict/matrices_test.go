@@ -1,10 +1,8 @@
 package verdict
 
 import (
-	"encoding/csv"
 	"math"
 	"strconv"
-	"strings"
 	"testing"
 
 	"threeply/proof/pigment"
@@ -18,7 +16,7 @@ func TestMatricesCSVReadsBack(t *testing.T) {
 	s := sessiontest.Opened()
 	s.Sources[0].File = "winter, “red”\u00a0\"1\".tif"
 	s.Offsets[pigment.Cyan] = session.Offset{DX: 3000, Turn: 1}
-	rows, err := csv.NewReader(strings.NewReader(MatricesCSV(&s))).ReadAll()
+	rows, err := readCSV(MatricesCSV(&s))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -51,7 +49,7 @@ func TestMatricesCSVHoldsTheLocalRegister(t *testing.T) {
 	s.Local[0] = register.Local{W: 1001, H: 700, CX: [7]float64{1, 2, 3, 4, 5, 6, 7}, CY: [7]float64{0, -1}}
 	for _, on := range []bool{false, true} {
 		s.LocalOn = on
-		rows, err := csv.NewReader(strings.NewReader(MatricesCSV(&s))).ReadAll()
+		rows, err := readCSV(MatricesCSV(&s))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,7 +1,6 @@
 package verdict
 
 import (
-	"encoding/csv"
 	"math"
 	"strconv"
 	"strings"
@@ -79,7 +78,7 @@ func TestVerdictCSVHoldsWhatIsSaid(t *testing.T) {
 	s.Found[0].Median, s.Found[0].P95, s.Found[0].Max = 0.4, 0.9, 1.5
 	s.Offsets[pigment.Cyan].Across = 0.5
 	m := Of(&s)
-	rows, err := csv.NewReader(strings.NewReader(CSV(&s))).ReadAll()
+	rows, err := readCSV(CSV(&s))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -117,7 +116,7 @@ func TestVerdictCSVHoldsWhatIsSaid(t *testing.T) {
 	near("offset_across_grain", "red", "%", 0.5)
 
 	s.Found[0].ByHand = true
-	rows, _ = csv.NewReader(strings.NewReader(CSV(&s))).ReadAll()
+	rows, _ = readCSV(CSV(&s))
 	if get("lies_by", "red", "") != "hand" || get("left_middle", "red", "px") != "" || get("stars", "", "") != "" {
 		t.Error("figures of a plate placed by hand that nobody measured")
 	}
