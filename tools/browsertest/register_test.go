@@ -294,7 +294,11 @@ func TestSaveVerdict(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rows, err := csv.NewReader(strings.NewReader(string(saved))).ReadAll()
+	text, marked := strings.CutPrefix(string(saved), "\ufeff")
+	if !marked {
+		t.Error("no byte-order mark: a spreadsheet misreads µ")
+	}
+	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
 	if err != nil || len(rows) < 40 {
 		t.Fatalf("%d rows, %v", len(rows), err)
 	}

@@ -71,8 +71,8 @@ func offer(a *app) {
 		out, _ := session.Write(a.State)
 		return string(out)
 	})
-	set("matricesCSV", func([]js.Value) any { return verdict.MatricesCSV(&a.State) })
-	set("verdictCSV", func([]js.Value) any { return verdict.CSV(&a.State) })
+	set("matricesCSV", func([]js.Value) any { return toJS([]byte(verdict.MatricesCSV(&a.State))) })
+	set("verdictCSV", func([]js.Value) any { return toJS([]byte(verdict.CSV(&a.State))) })
 	set("keyAt", func(args []js.Value) any {
 		x, y := a.keyAt(args[0].Float(), args[1].Float())
 		w, h := a.Frame()
@@ -229,6 +229,12 @@ func (a *app) jsPlane(i, from, to int) any {
 	}
 	b := bytesOf(a.plates[i][0].Pix)
 	b = b[min(from, len(b)):min(to, len(b))]
+	return toJS(b)
+}
+
+// toJS copies bytes. A text that begins with a byte-order mark goes this way
+// too: as a string it would lose it.
+func toJS(b []byte) js.Value {
 	out := js.Global().Get("Uint8Array").New(len(b))
 	js.CopyBytesToJS(out, b)
 	return out
@@ -254,9 +260,7 @@ func (a *app) jsThumb(i int) any {
 
 func floats(v []float32) js.Value {
 	b := unsafe.Slice((*byte)(unsafe.Pointer(unsafe.SliceData(v))), 4*len(v))
-	u8 := js.Global().Get("Uint8Array").New(len(b))
-	js.CopyBytesToJS(u8, b)
-	return js.Global().Get("Float32Array").New(u8.Get("buffer"))
+	return js.Global().Get("Float32Array").New(toJS(b).Get("buffer"))
 }
 
 func (a *app) jsSection(n int) any {
