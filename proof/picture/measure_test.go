@@ -5,43 +5,13 @@ import (
 	"testing"
 
 	"threeply/proof/affine"
-	"threeply/proof/plane"
-	"threeply/proof/plate"
+	"threeply/proof/picture/picturetest"
 	"threeply/proof/render"
-	"threeply/proof/session"
-	"threeply/proof/tone"
 )
-
-// patches is a set of three plates of one size: even patches of light through
-// each filter, from a grey scale to full colours.
-func patches() (session.State, [3]*plane.Plane) {
-	const n, side = 8, 20
-	s := session.New()
-	s.Registered = "auto"
-	film := tone.Film{Negative: true, White: 1.6, Black: 0.3, Gamma: 0.8}
-	var planes [3]*plane.Plane
-	for i := range planes {
-		planes[i] = plane.New(n*side, n*side)
-		s.Sources[i] = session.Source{File: session.Filters[i] + ".tif", W: n * side, H: n * side, Film: film}
-		s.Found[i] = session.Found{Matrix: affine.Identity, Confidence: 1}
-		for j := range planes[i].Pix {
-			a, b := j%(n*side)/side, j/(n*side)/side
-			light := float64(b) / (n - 1) // the first column is a grey scale
-			if a > 0 {
-				light *= 0.15 + 0.85*math.Pow(math.Sin(float64(a)+2.1*float64(i)), 2)
-			}
-			// the film's straight line over its own black
-			veil := math.Pow(10, -(film.White-film.Black)/film.Gamma)
-			d := film.White + film.Gamma*math.Log10(light*(1-veil)+veil)
-			planes[i].Pix[j] = plate.FromDensity(d)
-		}
-	}
-	return s, planes
-}
 
 func TestMasksBringThePrintNearer(t *testing.T) {
 	for _, palette := range []string{"arylide", "earth"} {
-		s, planes := patches()
+		s, planes := picturetest.Patches()
 		s.Palette = palette
 		straight, err := PrepareFor(&s, planes)
 		if err != nil || straight.Masks != nil {
@@ -69,7 +39,7 @@ func TestMasksBringThePrintNearer(t *testing.T) {
 }
 
 func TestAPictureWithoutColoursGivesNoMasks(t *testing.T) {
-	s, planes := patches()
+	s, planes := picturetest.Patches()
 	s.Masked = true
 	planes[0], planes[2] = planes[1], planes[1]
 	if _, err := PrepareFor(&s, planes); err == nil {
@@ -79,7 +49,7 @@ func TestAPictureWithoutColoursGivesNoMasks(t *testing.T) {
 
 // The dim gallery shows the same print flatter, not darker: the eye opens.
 func TestDimGalleryFlattens(t *testing.T) {
-	s, _ := patches()
+	s, _ := picturetest.Patches()
 	bench, err := Prepare(&s)
 	if err != nil {
 		t.Fatal(err)
@@ -104,7 +74,7 @@ func TestDimGalleryFlattens(t *testing.T) {
 }
 
 func TestLighterAndHeavierLieAboutTheLikely(t *testing.T) {
-	s, planes := patches()
+	s, planes := picturetest.Patches()
 	likely, err := Prepare(&s)
 	if err != nil {
 		t.Fatal(err)
@@ -123,7 +93,7 @@ func TestLighterAndHeavierLieAboutTheLikely(t *testing.T) {
 // Thicker layers reach a deeper black; the session's limit is held, and no layer
 // is thicker than its coat, whatever the session asks for.
 func TestTheLimitOfThicknessIsHeld(t *testing.T) {
-	s, _ := patches()
+	s, _ := picturetest.Patches()
 	depth := map[float64]float64{}
 	for _, limit := range []float64{0.5, 0.8, 1, 2} {
 		s.Limit = limit

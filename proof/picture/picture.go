@@ -26,6 +26,10 @@ import (
 // up in.
 const CubeNodes = 33
 
+// ThumbSide bounds the smallest level of a plate's pyramid, which is shown as
+// its thumbnail.
+const ThumbSide = 320
+
 // Recipe reads the session's tissues, order, paper, surface and light. It
 // fails only on a state that session's own check has not seen.
 func Recipe(s *session.State) (stack.Recipe, spectrum.Light, error) {

@@ -1,12 +1,15 @@
 package picture
 
 import (
+	"image"
 	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
 
+	"threeply/proof/affine"
 	"threeply/proof/cube"
+	"threeply/proof/picture/picturetest"
 	"threeply/proof/render"
 	"threeply/proof/spectrum"
 )
@@ -14,7 +17,7 @@ import (
 // The table in Display P3 against the way from XYZ by the space's own matrix, at
 // every node: within the coding's own step where a display can show it.
 func TestTableInDisplayP3(t *testing.T) {
-	s, _ := patches()
+	s, _ := picturetest.Patches()
 	p, err := Prepare(&s)
 	if err != nil {
 		t.Fatal(err)
@@ -45,17 +48,17 @@ func TestTableInDisplayP3(t *testing.T) {
 
 // What both spaces hold is one colour in both, wherever the picture is looked up.
 func TestPictureIsTheSameInDisplayP3(t *testing.T) {
-	s, planes := patches()
+	s, planes := picturetest.Patches()
 	for _, look := range []render.Look{render.Print, render.Reference} {
-		narrow, err := NewProof(&s, planes, look, spectrum.SRGB)
+		printing, err := Prepare(&s)
 		if err != nil {
 			t.Fatal(err)
 		}
-		wide, err := NewProof(&s, planes, look, spectrum.DisplayP3)
-		if err != nil {
-			t.Fatal(err)
+		drawn := func(p *Printing) *image.NRGBA {
+			w, h := s.Frame()
+			return Assemble(&s, p, p.Curves(&s), planes, affine.Identity, 0).Image(look, w, h, nil)
 		}
-		a, b := narrow.Image(), wide.Image()
+		a, b := drawn(printing), drawn(printing.In(spectrum.DisplayP3))
 		m := between(spectrum.DisplayP3, spectrum.SRGB)
 		worst, differ := 0.0, 0
 		for i := 0; i < len(a.Pix); i += 4 {

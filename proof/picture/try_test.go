@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"threeply/proof/affine"
+	"threeply/proof/picture/picturetest"
 	"threeply/proof/plane"
 	"threeply/proof/render"
 	"threeply/proof/session"
@@ -12,7 +13,7 @@ import (
 
 // reduced is the set of patches, whole.
 func reduced() (session.State, Reduced) {
-	s, planes := patches()
+	s, planes := picturetest.Patches()
 	w, h := s.Frame()
 	return s, Reduced{Planes: planes, Frame: [4]float64{-0.5, -0.5, float64(w) - 0.5, float64(h) - 0.5}}
 }

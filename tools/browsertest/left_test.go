@@ -9,8 +9,9 @@ import (
 
 	"golang.org/x/image/tiff"
 
-	"threeply/proof/picture"
+	"threeply/proof/export"
 	"threeply/proof/plate"
+	"threeply/proof/registration"
 )
 
 // TestLeftover shows what register leaves by the station's checkbox, and goes from the
@@ -26,7 +27,7 @@ func TestLeftover(t *testing.T) {
 	p.run(`[...document.querySelectorAll("#panel-register label")].find(l => l.textContent === "Show what is left").click()`)
 	p.waitFor(`v.left.shown && v.left.frames.length === 2 && ` + drawn + ` === 2`)
 	for i, n := range eval[[]int](p, `JSON.parse(threeply.view()).left.frames.map(f => f.arrows.length)`) {
-		if n < 30 || n > 2*picture.MostLeft {
+		if n < 30 || n > 2*registration.MostLeft {
 			t.Errorf("frame %d has %d arrows", i, n)
 		}
 	}
@@ -59,7 +60,7 @@ func TestSaveRegisteredPlate(t *testing.T) {
 	}
 	state, set := p.nativeSet()
 	var native bytes.Buffer
-	if err := picture.RegisteredPlate(&state, set.Density, plate.Red).Write(&native); err != nil {
+	if err := export.RegisteredPlate(&state, set.Density, plate.Red).Write(&native); err != nil {
 		t.Fatal(err)
 	}
 	got, want := grey16(t, saved), grey16(t, native.Bytes())

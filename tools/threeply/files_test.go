@@ -25,9 +25,9 @@ func TestErrorsOfTheDisc(t *testing.T) {
 		name   string
 		reason string
 	}{
-		{register, []string{missing}, missing, "there is no such file. Check"},
-		{register, []string{dir}, dir, "it is a folder. Name a file"},
-		{register, []string{filepath.Join(file, "x.tif")}, filepath.Join(file, "x.tif"), "there is no such file. Check"},
+		{registerPlates, []string{missing}, missing, "there is no such file. Check"},
+		{registerPlates, []string{dir}, dir, "it is a folder. Name a file"},
+		{registerPlates, []string{filepath.Join(file, "x.tif")}, filepath.Join(file, "x.tif"), "there is no such file. Check"},
 		{proof, with("-session", missing), missing, "there is no such file. Check"},
 		{proof, with("-palette", missing), missing, "there is no such file. Check"},
 		{proof, with("-paper", missing), missing, "there is no such file. Check"},
@@ -53,7 +53,7 @@ func TestErrorsOfTheDisc(t *testing.T) {
 // A sound file that needs another layout says how it is given here.
 func TestLayoutIsGivenByItsOption(t *testing.T) {
 	one := plateOf(t, t.TempDir(), "one.png", image.NewGray16(image.Rect(0, 0, 90, 80)))
-	err := register([]string{one}, &bytes.Buffer{})
+	err := registerPlates([]string{one}, &bytes.Buffer{})
 	if err == nil || !strings.Contains(err.Error(), one+": it is one grey scan") || !strings.Contains(err.Error(), "-layout tall-bgr") || strings.Contains(err.Error(), "Drop") {
 		t.Errorf("%v", err)
 	}

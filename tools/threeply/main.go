@@ -29,7 +29,7 @@ type subcommand struct {
 
 func subcommands() []subcommand {
 	return []subcommand{
-		{"register", "find where the red and blue plates lie against the green one", register},
+		{"register", "find where the red and blue plates lie against the green one", registerPlates},
 		{"proof", "render the likely print, or the reference, of three plates as PNG or TIFF", proof},
 		{"palettes", "list the palettes: pigments, absorption, scattering, deepest grey", palettes},
 		{"patch", "compute the colour of three layers of given thickness", patch},

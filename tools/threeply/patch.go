@@ -8,7 +8,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"threeply/proof/picture"
+	"threeply/proof/export"
 	"threeply/proof/pigment"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
@@ -135,7 +135,7 @@ func tablePatch(out io.Writer, p patchReport) error {
 	if err := w.Flush(); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(out, "\n%s\n", picture.RestsOn)
+	_, err := fmt.Fprintf(out, "\n%s\n", export.RestsOn)
 	return err
 }
 

@@ -10,8 +10,10 @@ import (
 	"strings"
 
 	"threeply/proof/command"
-	"threeply/proof/picture"
+	"threeply/proof/export"
+	"threeply/proof/intake"
 	"threeply/proof/plate"
+	"threeply/proof/registration"
 	"threeply/proof/render"
 	"threeply/proof/session"
 	"threeply/proof/verdict"
@@ -44,7 +46,7 @@ func proof(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	in, err := picture.SpaceOf(*space)
+	in, err := export.SpaceOf(*space)
 	if err != nil {
 		return usageError(err.Error())
 	}
@@ -56,7 +58,7 @@ func proof(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	s := picture.Begin(set)
+	s := intake.Begin(set)
 	if *saved != "" {
 		if s, err = sessionFor(job, *saved, set); err != nil {
 			return err
@@ -72,7 +74,7 @@ func proof(args []string, out io.Writer) error {
 		}
 	}
 	if history.Registered != "auto" {
-		found, err := picture.Register(context.Background(), &history.State, set.Density, nil)
+		found, err := registration.Register(context.Background(), &history.State, set.Density, nil)
 		if err != nil {
 			return err
 		}
@@ -84,7 +86,7 @@ func proof(args []string, out io.Writer) error {
 	if *reference {
 		look = render.Reference
 	}
-	p, err := picture.NewProof(&history.State, set.Density, look, in)
+	p, err := export.NewProof(&history.State, set.Density, look, in)
 	if err != nil {
 		return err
 	}
@@ -118,12 +120,12 @@ func sessionFor(in *files.Job, name string, set *plate.Set) (session.State, erro
 }
 
 // formOf is how a proof is written to a file of that name.
-func formOf(name string) (func(p *picture.Proof, w io.Writer) error, error) {
+func formOf(name string) (func(p *export.Proof, w io.Writer) error, error) {
 	switch strings.ToLower(filepath.Ext(name)) {
 	case ".png":
-		return (*picture.Proof).WritePNG, nil
+		return (*export.Proof).WritePNG, nil
 	case ".tif", ".tiff":
-		return (*picture.Proof).WriteTIFF, nil
+		return (*export.Proof).WriteTIFF, nil
 	}
 	return nil, usageError(fmt.Sprintf("-o %s: a proof is written as .png, .tif or .tiff; give the name one of these endings", name))
 }

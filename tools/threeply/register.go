@@ -10,16 +10,18 @@ import (
 	"strconv"
 	"strings"
 
+	"slices"
 	"threeply/proof/affine"
+	"threeply/proof/intake"
 	"threeply/proof/place"
-	"threeply/proof/plane"
-	"threeply/proof/plate"
-	registration "threeply/proof/register"
+	"threeply/proof/register"
+	"threeply/proof/registration"
+	"threeply/proof/session"
 	"threeply/tools/files"
 )
 
-// register finds where the plates lie against the key.
-func register(args []string, out io.Writer) error {
+// registerPlates finds where the plates lie against the key.
+func registerPlates(args []string, out io.Writer) error {
 	f := flag.NewFlagSet("register", flag.ContinueOnError)
 	layout := f.String("layout", "", layoutHelp)
 	key := f.String("key", "green", "the plate that the others are registered to: red, green or blue")
@@ -43,13 +45,7 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 	if err := parse(f, out, args); err != nil {
 		return err
 	}
-	k := -1
-	for i := range 3 {
-		if plate.Filter(i).String() == *key {
-			k = i
-		}
-	}
-	if k < 0 {
+	if !slices.Contains(session.Filters[:], *key) {
 		return usageError(fmt.Sprintf("no plate “%s”: the key is red, green or blue", *key))
 	}
 	if *local && *dir == "" {
@@ -65,32 +61,27 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 	if err != nil {
 		return err
 	}
-	var planes [3]*plane.Plane
-	opt := registration.Options{Key: k}
-	for i := range 3 {
-		source, p := set.Plate(plate.Filter(i))
-		planes[i] = p
-		opt.Polarity[i] = source.Polarity == "negative"
-		opt.Area[i] = source.Area
-	}
-	found, better, err := registration.PlanesAndKey(context.Background(), planes, opt, [3]string{"red", "green", "blue"})
+	s := intake.Begin(set)
+	s.Key = *key
+	found, err := registration.Register(context.Background(), &s, set.Density, nil)
 	if err != nil {
 		return err
 	}
+	s.Registered, s.Found, s.Outvoted, s.Tones = "auto", found.Found, found.Outvoted, found.Tones
 	if *dir != "" {
 		say := out
 		if *asJSON {
 			say = io.Discard
 		}
-		if err := writeRegistered(job, *dir, set, found, k, *local, say); err != nil {
+		if err := writeRegistered(job, *dir, &s, set.Density, found, *local, say); err != nil {
 			return err
 		}
 	}
 	if *asJSON {
-		return writeRegisterJSON(out, planes[k], found, k)
+		return writeRegisterJSON(out, &s, found)
 	}
-	writeRegisterText(out, planes, found, k)
-	fmt.Fprintf(out, "\nKey: %s\n", better.Why)
+	writeRegisterText(out, &s, found)
+	fmt.Fprintf(out, "\nKey: %s\n", found.Proposal.Why)
 	return nil
 }
 
@@ -110,58 +101,64 @@ type residual struct {
 	Max    *float64 `json:"max"`
 }
 
-func residualOf(p registration.Plate) residual {
-	if len(p.Field) == 0 {
+func residualOf(found registration.Registration, source int) residual {
+	if len(found.Left[source]) == 0 {
 		return residual{}
 	}
-	return residual{&p.Residual.Median, &p.Residual.P95, &p.Residual.Max}
+	p := &found.Found[source]
+	return residual{&p.Median, &p.P95, &p.Max}
 }
 
-func writeRegisterJSON(out io.Writer, key *plane.Plane, found [3]registration.Plate, k int) error {
+func writeRegisterJSON(out io.Writer, s *session.State, found registration.Registration) error {
 	plates := map[string]registered{}
-	for i, p := range found {
-		if i != k {
-			plates[plate.Filter(i).String()] = registered{p.Matrix, p.Confidence, residualOf(p), p.Outvoted, p.Words}
+	for f, name := range session.Filters {
+		if i := s.Assign[f]; i != s.KeySource() {
+			p := found.Found[i]
+			plates[name] = registered{p.Matrix, p.Confidence, residualOf(found, i), found.Outvoted[i], p.Words}
 		}
 	}
 	e := json.NewEncoder(out)
 	e.SetIndent("", "  ")
+	w, h := s.Frame()
 	return e.Encode(struct {
 		Key    string                `json:"key"`
 		Width  int                   `json:"width"`
 		Height int                   `json:"height"`
 		Plates map[string]registered `json:"plates"`
-	}{plate.Filter(k).String(), key.W, key.H, plates})
+	}{s.Key, w, h, plates})
 }
 
-func writeRegisterText(out io.Writer, planes [3]*plane.Plane, found [3]registration.Plate, k int) {
-	key := planes[k]
-	fmt.Fprintf(out, "Registered to the %s plate, %d × %d pixels.\n", plate.Filter(k), key.W, key.H)
-	for i, p := range found {
-		if i == k {
+func writeRegisterText(out io.Writer, s *session.State, found registration.Registration) {
+	w, h := s.Frame()
+	fmt.Fprintf(out, "Registered to the %s plate, %d × %d pixels.\n", s.Key, w, h)
+	for f, name := range session.Filters {
+		i := s.Assign[f]
+		if i == s.KeySource() {
 			continue
 		}
-		name := plate.Filter(i).String()
+		p := found.Found[i]
 		fmt.Fprintf(out, "\n%s plate: %s\n", strings.ToUpper(name[:1])+name[1:], p.Words)
 		fmt.Fprintf(out, "  confidence  %.0f %%\n", 100*p.Confidence)
-		if p.Confidence < registration.FoundFrom {
+		if p.Confidence < register.FoundFrom {
 			fmt.Fprintln(out, "  lies        not found: as it was scanned, centre on centre")
 		} else {
-			writeLies(out, key, planes[i], p.Matrix)
+			writeLies(out, s, i, p.Matrix)
 		}
-		if len(p.Field) == 0 {
+		if len(found.Left[i]) == 0 {
 			fmt.Fprintln(out, "  left over   not known")
 			continue
 		}
-		fmt.Fprintf(out, "  left over   median %.2f, 95th percentile %.2f, largest %.2f px\n", p.Residual.Median, p.Residual.P95, p.Residual.Max)
+		fmt.Fprintf(out, "  left over   median %.2f, 95th percentile %.2f, largest %.2f px\n", p.Median, p.P95, p.Max)
 	}
 }
 
 // writeLies says where the picture lies in a plate's scan: its centre against
 // the scan's own, whatever the sizes of both scans, and how it is turned,
 // stretched and mirrored there.
-func writeLies(out io.Writer, key, other *plane.Plane, m affine.Matrix) {
-	cx, cy := float64(key.W-1)/2, float64(key.H-1)/2
+func writeLies(out io.Writer, s *session.State, source int, m affine.Matrix) {
+	w, h := s.Frame()
+	other := s.Sources[source]
+	cx, cy := float64(w-1)/2, float64(h-1)/2
 	parts := m.Decompose(cx, cy)
 	pose := place.PoseIn(parts)
 	x, y := m.Apply(cx, cy)

@@ -17,7 +17,7 @@ import (
 	"testing"
 
 	"threeply/proof/affine"
-	"threeply/proof/plane"
+	"threeply/proof/session"
 )
 
 // plateOfDiscs writes a plate of invented discs, moved by (dx, dy), as a 16-bit PNG.
@@ -60,7 +60,7 @@ func TestRegisterSaysWhereThePlatesLie(t *testing.T) {
 	dir := t.TempDir()
 	files := []string{plateOfDiscs(t, dir, "a.png", 1, 5, -4), plateOfDiscs(t, dir, "b.png", 1, 0, 0), plateOfDiscs(t, dir, "c.png", 1, -3, 2)}
 	var out bytes.Buffer
-	if err := register(append([]string{"-json", "-layout", "separate"}, files...), &out); err != nil {
+	if err := registerPlates(append([]string{"-json", "-layout", "separate"}, files...), &out); err != nil {
 		t.Fatal(err)
 	}
 	var got struct {
@@ -107,7 +107,7 @@ func TestRegisterTextSaysSides(t *testing.T) {
 		return plateOf(t, dir, "wide "+name, out)
 	}
 	var out bytes.Buffer
-	if err := register([]string{wide("red.png", 5, -4, 100), wide("green.png", 0, 0, 0), wide("blue.png", -3, 2, 0)}, &out); err != nil {
+	if err := registerPlates([]string{wide("red.png", 5, -4, 100), wide("green.png", 0, 0, 0), wide("blue.png", -3, 2, 0)}, &out); err != nil {
 		t.Fatal(err)
 	}
 	red, blue, _ := strings.Cut(out.String(), "Blue plate")
@@ -122,7 +122,10 @@ func TestRegisterTextSaysSides(t *testing.T) {
 }
 
 func TestLiesInWords(t *testing.T) {
-	key := plane.New(101, 81)
+	s := session.New()
+	for i := range s.Sources {
+		s.Sources[i].W, s.Sources[i].H = 101, 81
+	}
 	m := func(p affine.Parts) affine.Matrix { return affine.Compose(p, 50, 40) }
 	for want, m := range map[string]affine.Matrix{
 		"0.418° to the left":                    m(affine.Parts{Turn: -0.418, StretchX: 1, StretchY: 1}),
@@ -134,7 +137,7 @@ func TestLiesInWords(t *testing.T) {
 		"3.50 px to the left and 12.00 px down": m(affine.Parts{DX: -3.5, DY: 12, StretchX: 1, StretchY: 1}),
 	} {
 		var out bytes.Buffer
-		writeLies(&out, key, plane.New(101, 81), m)
+		writeLies(&out, &s, 0, m)
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("no %q in\n%s", want, &out)
 		}
@@ -145,7 +148,7 @@ func TestLiesInWords(t *testing.T) {
 func TestRegisterKnowsNoResidual(t *testing.T) {
 	dir := t.TempDir()
 	var out bytes.Buffer
-	if err := register([]string{"-json", plateOf(t, dir, "red.png", image.NewGray16(image.Rect(0, 0, 360, 300))),
+	if err := registerPlates([]string{"-json", plateOf(t, dir, "red.png", image.NewGray16(image.Rect(0, 0, 360, 300))),
 		plateOfDiscs(t, dir, "green.png", 1, 0, 0), plateOfDiscs(t, dir, "blue.png", 1, -3, 2)}, &out); err != nil {
 		t.Fatal(err)
 	}
@@ -171,7 +174,7 @@ func TestRegisterKnowsNoResidual(t *testing.T) {
 func TestRegisterUsedWrongly(t *testing.T) {
 	for _, args := range [][]string{{}, {"-key", "purple", "a"}, {"-layout", "wide", "a"}, {"-layout", "separate", "a", "b"}, {"a", "b"}, {"-colour"}} {
 		var wrong usageError
-		if err := register(args, &bytes.Buffer{}); !errors.As(err, &wrong) {
+		if err := registerPlates(args, &bytes.Buffer{}); !errors.As(err, &wrong) {
 			t.Errorf("%q: %v", args, err)
 		}
 	}

@@ -5,40 +5,33 @@ import (
 	"io"
 	"path/filepath"
 
-	"threeply/proof/picture"
+	"threeply/proof/export"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
-	registration "threeply/proof/register"
+	"threeply/proof/register"
+	"threeply/proof/registration"
 	"threeply/proof/session"
 	"threeply/proof/verdict"
 	"threeply/tools/files"
 )
 
 // writeRegistered puts the three plates, as the key sees them, the picture that
-// they make, the maps and the verdict's figures into a folder. found is by filter,
-// k the key's; local asks for the local register of the plates that gain by it.
-func writeRegistered(job *files.Job, dir string, set *plate.Set, found [3]registration.Plate, k int, local bool, say io.Writer) error {
-	s := picture.Begin(set)
-	s.Registered, s.Key = "auto", plate.Filter(k).String()
-	for f, p := range found {
-		i := s.Assign[f]
-		s.Found[i], s.Outvoted[i], s.Tones[i] = picture.FoundIn(p), p.Outvoted, p.Tones
-	}
-	if err := picture.InRegister(&s); err != nil {
+// they make, the maps and the verdict's figures into a folder. planes are at full
+// size, by source; local asks for the local register of the plates that gain by it.
+func writeRegistered(job *files.Job, dir string, s *session.State, planes [3]*plane.Plane, found registration.Registration, local bool, say io.Writer) error {
+	if err := export.InRegister(s); err != nil {
 		return err
 	}
 	if local {
-		s.LocalOn = true
-		for f, p := range found {
-			if f == k {
+		s.LocalOn, s.Local = true, found.Local
+		for f, name := range session.Filters {
+			i := s.Assign[f]
+			if i == s.KeySource() {
 				continue
 			}
-			i := s.Assign[f]
-			w, h := s.Frame()
-			s.Local[i] = picture.LocalIn(p, w, h)
-			fmt.Fprintf(say, "%s plate: %s\n", plate.Filter(f), verdict.LocalSays(&s, i))
+			fmt.Fprintf(say, "%s plate: %s\n", name, verdict.LocalSays(s, i))
 			if !s.Local[i].Worth() {
-				s.Local[i] = registration.Local{}
+				s.Local[i] = register.Local{}
 			}
 		}
 	}
@@ -47,7 +40,7 @@ func writeRegistered(job *files.Job, dir string, set *plate.Set, found [3]regist
 	}
 	var outs []files.Out
 	for i, name := range registeredNames(dir) {
-		outs = append(outs, files.Out{Name: name, Content: func(w io.Writer) error { return registeredFiles[i].write(w, &s, set.Density) }})
+		outs = append(outs, files.Out{Name: name, Content: func(w io.Writer) error { return registeredFiles[i].write(w, s, planes) }})
 	}
 	if err := job.Write(outs...); err != nil {
 		return err
@@ -68,7 +61,7 @@ var registeredFiles = []struct {
 	{"green.tif", registeredPlate(plate.Green)},
 	{"blue.tif", registeredPlate(plate.Blue)},
 	{"reference.tif", func(w io.Writer, s *session.State, planes [3]*plane.Plane) error {
-		return picture.ReferencePicture(s, planes).Write(w)
+		return export.ReferencePicture(s, planes).Write(w)
 	}},
 	{"matrices.csv", func(w io.Writer, s *session.State, _ [3]*plane.Plane) error {
 		_, err := io.WriteString(w, verdict.MatricesCSV(s))
@@ -82,7 +75,7 @@ var registeredFiles = []struct {
 
 func registeredPlate(f plate.Filter) func(io.Writer, *session.State, [3]*plane.Plane) error {
 	return func(w io.Writer, s *session.State, planes [3]*plane.Plane) error {
-		return picture.RegisteredPlate(s, planes, f).Write(w)
+		return export.RegisteredPlate(s, planes, f).Write(w)
 	}
 }
 

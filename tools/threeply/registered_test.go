@@ -86,7 +86,7 @@ func TestRegisterWritesRegisteredPlates(t *testing.T) {
 	}
 	dir := filepath.Join(t.TempDir(), "new", "folder")
 	var out bytes.Buffer
-	if err := register(append([]string{"-o", dir}, names...), &out); err != nil {
+	if err := registerPlates(append([]string{"-o", dir}, names...), &out); err != nil {
 		t.Fatal(err)
 	}
 	var again []string
@@ -122,7 +122,7 @@ func TestRegisterWritesRegisteredPlates(t *testing.T) {
 		}
 	}
 	dir = t.TempDir()
-	if err := register(append([]string{"-o", dir}, again...), &out); err != nil {
+	if err := registerPlates(append([]string{"-o", dir}, again...), &out); err != nil {
 		t.Fatal(err)
 	}
 	for i, m := range matricesOf(t, filepath.Join(dir, "matrices.csv")) {
@@ -172,7 +172,7 @@ func TestRegisterWritesNothingUnsure(t *testing.T) {
 		scanned(t, "red.tif", other, affine.Identity, 1), scanned(t, "green.tif", scene, affine.Identity, 1), scanned(t, "blue.tif", scene, affine.Identity, 0.9),
 	}
 	dir := filepath.Join(t.TempDir(), "out")
-	err := register(append([]string{"-o", dir}, names...), &bytes.Buffer{})
+	err := registerPlates(append([]string{"-o", dir}, names...), &bytes.Buffer{})
 	if err == nil || !strings.Contains(err.Error(), "red.tif") || !strings.Contains(err.Error(), "nothing is written") {
 		t.Errorf("two pictures: %v", err)
 	}
@@ -199,7 +199,7 @@ func TestRegisterWritesTheLocalRegister(t *testing.T) {
 			args = append([]string{"-local"}, args...)
 		}
 		var out bytes.Buffer
-		if err := register(args, &out); err != nil {
+		if err := registerPlates(args, &out); err != nil {
 			t.Fatal(err)
 		}
 		img := picture16(t, filepath.Join(dir, "red.tif")).(*image.Gray16)
@@ -223,7 +223,7 @@ func TestRegisterWritesTheLocalRegister(t *testing.T) {
 	if off[true] > 0.5*off[false] {
 		t.Error("hardly nearer")
 	}
-	if err := register(append([]string{"-local"}, names...), &bytes.Buffer{}); err == nil {
+	if err := registerPlates(append([]string{"-local"}, names...), &bytes.Buffer{}); err == nil {
 		t.Error("-local without -o is taken")
 	}
 }

@@ -12,7 +12,7 @@ import (
 	"strings"
 	"testing"
 
-	"threeply/proof/picture"
+	"threeply/proof/intake"
 	"threeply/proof/plate"
 	"threeply/proof/scan"
 	"threeply/proof/session"
@@ -56,7 +56,7 @@ func TestProofOfASession(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := picture.Begin(set)
+	s := intake.Begin(set)
 	s.Assign, s.Palette, s.Registered = [3]int{2, 1, 0}, "gamboge", "auto"
 	s.Offsets[0].DX = 20000
 	text, err := session.Write(s)

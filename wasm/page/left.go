@@ -8,8 +8,8 @@ import (
 	"slices"
 
 	"threeply/proof/affine"
-	"threeply/proof/picture"
 	"threeply/proof/register"
+	"threeply/proof/registration"
 	"threeply/proof/session"
 	"threeply/proof/words"
 )
@@ -27,7 +27,7 @@ type left struct {
 
 // worstPlace is one of the worst.
 type worstPlace struct {
-	picture.WorstPlace
+	registration.WorstPlace
 	n, of int // its turn among all, hottest first
 }
 
@@ -66,13 +66,13 @@ type arrowModel struct {
 	Cut      bool    `json:"cut"`
 }
 
-func (l *left) take(r picture.Registration) {
+func (l *left) take(r registration.Registration) {
 	l.of, l.fields, l.next, l.at = r.Found, r.Left, 0, nil
 }
 
 // hasLeft tells whether the fields belong to the register as it stands.
 func (a *app) hasLeft() bool {
-	return a.has() && a.left.of == a.Found && picture.ArrowScale(a.left.fields, longArrow) > 0
+	return a.has() && a.left.of == a.Found && registration.ArrowScale(a.left.fields, longArrow) > 0
 }
 
 // fromFound takes a pixel of the key that was registered to, to the key's of
@@ -91,8 +91,8 @@ func (a *app) leftModel() leftModel {
 		}
 		return m
 	}
-	fields := picture.Rests(&a.State, a.left.fields)
-	scale := picture.ArrowScale(fields, longArrow)
+	fields := registration.Rests(&a.State, a.left.fields)
+	scale := registration.ArrowScale(fields, longArrow)
 	m.Words = fmt.Sprintf("An offset of 1 px of the scan is drawn %g px of the screen long.", scale)
 	if a.left.at != nil {
 		m.Place, m.Short = a.placeWords(*a.left.at)
@@ -141,7 +141,7 @@ func (a *app) leftFrame(p pane, fields [3][]register.Offset, scale float64) left
 		x, y := css(at.Offset.X, at.Offset.Y)
 		f.Ring = &[2]float64{round(x), round(y)}
 	}
-	f.BarPx = picture.RoundDown(60 / scale)
+	f.BarPx = registration.RoundDown(60 / scale)
 	f.BarCSS = f.BarPx * scale
 	return f
 }
@@ -156,7 +156,7 @@ func (a *app) worst() error {
 	if !a.hasLeft() {
 		return fmt.Errorf("what register leaves is not known yet; register the plates first")
 	}
-	all := picture.Worst(picture.Rests(&a.State, a.left.fields))
+	all := registration.Worst(registration.Rests(&a.State, a.left.fields))
 	if len(all) == 0 {
 		return fmt.Errorf("no place was measured with certainty; look at the edges, or pin marks")
 	}

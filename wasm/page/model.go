@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"strings"
 
-	"threeply/proof/picture"
+	"threeply/proof/export"
 	"threeply/proof/pigment"
 	"threeply/proof/place"
 	"threeply/proof/session"
@@ -115,7 +115,7 @@ func (a *app) model() model {
 		Layouts: []named{{"separate", "three files, one a plate"}, {"tall", "one tall file, three exposures"}, {"channels", "one colour file, a plate a channel"}},
 		Ask:     a.asked, Split: a.State.Split, Key: a.Key, Registered: a.Registered, Selected: a.selected, Tool: a.tool,
 		Look: a.look, Looks: looks, Layer: a.layer, Edges: a.edges, Zoom: a.zoomShown(), Fitted: a.fitted, Whole: a.whole,
-		SectionVersion: a.version, Rests: picture.RestsOn, Cautions: cautions, Ranges: session.LengthRanges(), Hidden: []string{},
+		SectionVersion: a.version, Rests: export.RestsOn, Cautions: cautions, Ranges: session.LengthRanges(), Hidden: []string{},
 	}
 	m.Plates, m.Register = a.plateModels(), a.registerModel()
 	for p, hidden := range a.Hidden {

@@ -9,9 +9,9 @@ import (
 	"slices"
 
 	"threeply/proof/command"
-	"threeply/proof/picture"
 	"threeply/proof/place"
 	"threeply/proof/register"
+	"threeply/proof/registration"
 	"threeply/proof/session"
 	"threeply/proof/verdict"
 )
@@ -130,7 +130,7 @@ type proposalModel struct {
 
 // proposed is what was proposed with a register.
 type proposed struct {
-	picture.Proposal
+	registration.Proposal
 	of     [3]session.Found
 	assign [3]int
 }
@@ -235,7 +235,7 @@ func (a *app) localModel(i int) localModel {
 
 // jsRegistered takes what the worker's register found.
 func (a *app) jsRegistered(text string, first bool) any {
-	var r picture.Registration
+	var r registration.Registration
 	err := json.Unmarshal([]byte(text), &r)
 	if err == nil {
 		for i := range r.Left { // of plates that were not measured again, what was known stays

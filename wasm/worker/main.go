@@ -14,9 +14,10 @@ import (
 	"syscall/js"
 	"time"
 
-	"threeply/proof/picture"
+	"threeply/proof/intake"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
+	"threeply/proof/registration"
 	"threeply/proof/session"
 )
 
@@ -117,7 +118,7 @@ func open(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	text, err := session.Write(picture.Begin(set))
+	text, err := session.Write(intake.Begin(set))
 	if err != nil {
 		return nil, nil, err
 	}
@@ -131,11 +132,11 @@ func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	var found picture.Registration
+	var found registration.Registration
 	if one := m.Get("refine"); one.Type() == js.TypeNumber {
-		found, err = picture.Refine(context.Background(), &s, planes, one.Int(), progress)
+		found, err = registration.Refine(context.Background(), &s, planes, one.Int(), progress)
 	} else {
-		found, err = picture.Register(context.Background(), &s, planes, progress)
+		found, err = registration.Register(context.Background(), &s, planes, progress)
 	}
 	if err != nil {
 		return nil, nil, err

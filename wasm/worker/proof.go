@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"syscall/js"
 
-	"threeply/proof/picture"
+	"threeply/proof/export"
 	"threeply/proof/render"
 )
 
@@ -18,7 +18,7 @@ func proof(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	space, err := picture.SpaceOf(m.Get("space").String())
+	space, err := export.SpaceOf(m.Get("space").String())
 	if err != nil {
 		return nil, nil, err
 	}
@@ -26,7 +26,7 @@ func proof(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if m.Get("look").String() == "reference" {
 		look = render.Reference
 	}
-	p, err := picture.NewProof(&s, planes, look, space)
+	p, err := export.NewProof(&s, planes, look, space)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -43,5 +43,5 @@ func proof(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return map[string]any{"parts": out.list, "note": picture.NotInRegister(&s)}, out.buffers, nil
+	return map[string]any{"parts": out.list, "note": export.NotInRegister(&s)}, out.buffers, nil
 }

@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"syscall/js"
 
-	"threeply/proof/picture"
+	"threeply/proof/export"
 	"threeply/proof/plate"
 	"threeply/proof/sheet"
 )
@@ -28,7 +28,7 @@ func tiff(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	if err := picture.InRegister(&s); err != nil {
+	if err := export.InRegister(&s); err != nil {
 		return nil, nil, err
 	}
 	var t sheet.TIFF
@@ -36,11 +36,11 @@ func tiff(m js.Value, progress func(float64, string)) (any, []any, error) {
 	progress(0, "resampling")
 	switch wanted {
 	case "reference":
-		t = picture.ReferencePicture(&s, planes)
+		t = export.ReferencePicture(&s, planes)
 	case "red", "green", "blue":
 		for _, f := range plate.Filters {
 			if f.String() == wanted {
-				t = picture.RegisteredPlate(&s, planes, f)
+				t = export.RegisteredPlate(&s, planes, f)
 			}
 		}
 	default:

@@ -1,4 +1,5 @@
-package picture
+// Package intake gives the session that a set of plates is opened with.
+package intake
 
 import (
 	"fmt"
@@ -7,10 +8,6 @@ import (
 	"threeply/proof/session"
 	"threeply/proof/tone"
 )
-
-// ThumbSide bounds the smallest level of a plate's pyramid, which is shown as
-// its thumbnail.
-const ThumbSide = 320
 
 // Begin returns the state that a set of plates is opened with.
 func Begin(set *plate.Set) session.State {

@@ -1,4 +1,4 @@
-package picture
+package registration
 
 import (
 	"context"
@@ -8,6 +8,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/command"
+	"threeply/proof/picture"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
 	"threeply/proof/register"
@@ -77,15 +78,15 @@ func TestLocalRegisterBringsThePictureNearer(t *testing.T) {
 	if err := s.Do(command.Command{Do: "registered", Found: got.Found, Local: got.Local, Outvoted: got.Outvoted, Tones: got.Tones}); err != nil {
 		t.Fatal(err)
 	}
-	p, err := Prepare(&s.State)
+	p, err := picture.Prepare(&s.State)
 	if err != nil {
 		t.Fatal(err)
 	}
 	truth := s.State
 	truth.Found = [3]session.Found{{Matrix: affine.Identity}, {Matrix: affine.Identity}, {Matrix: affine.Identity}}
-	want := Assemble(&truth, p, p.Curves(&truth), before, affine.Identity, 0).Image(render.Reference, 900, 700, nil)
+	want := picture.Assemble(&truth, p, p.Curves(&truth), before, affine.Identity, 0).Image(render.Reference, 900, 700, nil)
 	off := func() float64 {
-		img := Assemble(&s.State, p, p.Curves(&s.State), planes, affine.Identity, 0).Image(render.Reference, 900, 700, nil)
+		img := picture.Assemble(&s.State, p, p.Curves(&s.State), planes, affine.Identity, 0).Image(render.Reference, 900, 700, nil)
 		var sum float64
 		for y := 40; y < 660; y++ {
 			for x := 40; x < 860; x++ {

@@ -1,4 +1,6 @@
-package picture
+// Package export makes what leaves the tool as a file: proofs, plates in register
+// and the picture they make, with the words that they carry.
+package export
 
 import (
 	"fmt"
@@ -9,6 +11,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/icc"
+	"threeply/proof/picture"
 	"threeply/proof/plane"
 	"threeply/proof/render"
 	"threeply/proof/session"
@@ -45,7 +48,7 @@ type Proof struct {
 // NewProof makes a proof ready. planes are at full size, by source. The error is
 // Prepare's, or that of masks that cannot be found.
 func NewProof(s *session.State, planes [3]*plane.Plane, look render.Look, space spectrum.RGBSpace) (*Proof, error) {
-	printing, err := PrepareFor(s, planes)
+	printing, err := picture.PrepareFor(s, planes)
 	if err != nil {
 		return nil, err
 	}
@@ -56,7 +59,7 @@ func NewProof(s *session.State, planes [3]*plane.Plane, look render.Look, space 
 	w, h := s.Frame()
 	return &Proof{
 		look: look, space: space, w: w, h: h, ppi: 25400 / s.PixelMicrons(), about: about,
-		picture: Assemble(s, printing, printing.Curves(s), planes, affine.Identity, 0),
+		picture: picture.Assemble(s, printing, printing.Curves(s), planes, affine.Identity, 0),
 	}, nil
 }
 

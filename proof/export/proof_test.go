@@ -1,4 +1,4 @@
-package picture
+package export
 
 import (
 	"bytes"
@@ -13,6 +13,8 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/command"
+	"threeply/proof/picture"
+	"threeply/proof/picture/picturetest"
 	"threeply/proof/pigment"
 	"threeply/proof/plate"
 	"threeply/proof/render"
@@ -23,13 +25,13 @@ import (
 // The files hold what the render shows, and a reader of its own reads from them
 // the space, the resolution of the print and the words.
 func TestProofFiles(t *testing.T) {
-	s, planes := patches()
+	s, planes := picturetest.Patches()
 	s.PrintWidth = 200
-	printing, err := Prepare(&s)
+	printing, err := picture.Prepare(&s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := Assemble(&s, printing, printing.Curves(&s), planes, affine.Identity, 0)
+	want := picture.Assemble(&s, printing, printing.Curves(&s), planes, affine.Identity, 0)
 	ppi := 160 / 200.0 * 25.4
 	for _, space := range []spectrum.RGBSpace{spectrum.SRGB, spectrum.DisplayP3} {
 		p, err := NewProof(&s, planes, render.Print, space)
@@ -87,7 +89,7 @@ func TestProofFiles(t *testing.T) {
 
 // A general-purpose library reads the profile that a PNG carries.
 func TestLibraryReadsTheProfile(t *testing.T) {
-	s, planes := patches()
+	s, planes := picturetest.Patches()
 	for _, space := range []spectrum.RGBSpace{spectrum.SRGB, spectrum.DisplayP3} {
 		p, err := NewProof(&s, planes, render.Print, space)
 		if err != nil {
@@ -117,7 +119,7 @@ func TestLibraryReadsTheProfile(t *testing.T) {
 
 // A palette of one's own can be made again from what its proof says.
 func TestAboutCarriesTheAmounts(t *testing.T) {
-	s, planes := patches()
+	s, planes := picturetest.Patches()
 	own, _ := pigment.PaletteByID("earth")
 	own.ID, own.Name = "mine", "Mine"
 	own.Yellow.Load, own.Magenta.Haze, own.Cyan.CoatMicron = 1.25, 0, 31.5
@@ -146,7 +148,7 @@ func TestAboutCarriesTheAmounts(t *testing.T) {
 
 // What a proof says changes with what it is.
 func TestAboutSaysWhatItIs(t *testing.T) {
-	s, planes := patches()
+	s, planes := picturetest.Patches()
 	about := func(look render.Look) string {
 		t.Helper()
 		p, err := NewProof(&s, planes, look, spectrum.SRGB)

@@ -1,9 +1,10 @@
-package picture
+package export
 
 import (
 	"fmt"
 	"strings"
 
+	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/render"
 	"threeply/proof/session"
@@ -16,7 +17,7 @@ const RestsOn = "Estimate from published or remembered pigment spectra, not from
 // About describes a picture that leaves the tool, in sentences: what it is, of
 // which tissues, how printed, at what width, what it rests on, and, where its
 // plates are not in register with some confidence, that too.
-func About(s *session.State, p *Printing, look render.Look) string {
+func About(s *session.State, p *picture.Printing, look render.Look) string {
 	var parts []string
 	if look == render.Reference {
 		parts = append(parts, "Reference: the three plates added as red, green and blue light.")
@@ -35,7 +36,7 @@ func About(s *session.State, p *Printing, look render.Look) string {
 	return strings.Join(parts, " ")
 }
 
-func recipeWords(s *session.State, p *Printing) string {
+func recipeWords(s *session.State, p *picture.Printing) string {
 	var layers []string
 	for _, printer := range p.Recipe.Order {
 		layers = append(layers, fmt.Sprintf("%s (%s)", printer, tissueWords(p.Recipe.Palette.Layer(printer))))
@@ -74,7 +75,7 @@ func tissueWords(t pigment.Tissue) string {
 	return strings.Join(parts, "; ")
 }
 
-func wayWords(p *Printing) string {
+func wayWords(p *picture.Printing) string {
 	if p.Masks == nil {
 		return "Printed straight: each plate prints its own layer through its own curve."
 	}

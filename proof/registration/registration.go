@@ -1,4 +1,6 @@
-package picture
+// Package registration registers the plates of a session, and holds what that
+// leaves at each place.
+package registration
 
 import (
 	"context"

@@ -1,4 +1,4 @@
-package picture
+package intake
 
 import (
 	"path"

@@ -1,4 +1,4 @@
-package picture
+package export
 
 import (
 	"bytes"
@@ -12,6 +12,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/command"
+	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
@@ -106,11 +107,11 @@ func TestRegisteredPlatesAreTheScene(t *testing.T) {
 // The render's own bilinear reference is another way to the same picture.
 func TestReferencePictureIsTheRenders(t *testing.T) {
 	s, planes := waves(t)
-	printing, err := Prepare(&s)
+	printing, err := picture.Prepare(&s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := Assemble(&s, printing, printing.Curves(&s), planes, affine.Identity, 0)
+	want := picture.Assemble(&s, printing, printing.Curves(&s), planes, affine.Identity, 0)
 	img := decoded(t, ReferencePicture(&s, planes)).(*image.RGBA64)
 	var sum, n, worst float64
 	for y := 8; y < 150; y++ {
