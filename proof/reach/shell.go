@@ -18,54 +18,62 @@ const (
 // Shell answers quickly whether a colour can be printed: the largest chroma at
 // each hue and lightness, seen from the axis that runs from the paper's own
 // colour to the depth. From there the solid shows no folds.
+//
+// A node holds the largest chroma between its neighbours, so that what is read
+// between the nodes is never less than what can be printed: a colour that can be
+// printed is not called out of reach, and about a sharp edge of the solid one
+// that lies up to 3° of hue or half a unit of L* beyond passes.
 type Shell struct {
 	chroma       [Hues][Levels]float64 // less than 0 where there is nothing
+	lowest       [Hues]float64         // L*, the darkest at each hue
 	paper, depth spectrum.Lab
+	top          float64 // L* of the lightest colour
 }
 
 // Shell tabulates the solid about the grey scale of the same recipe and light.
 func (s *Solid) Shell(scale balance.Scale) *Shell {
-	h := &Shell{paper: scale.Paper, depth: scale.Depth.Lab}
+	h := &Shell{paper: scale.Paper, depth: scale.Depth.Lab, top: scale.Paper[0]}
 	for k := range h.chroma {
+		h.lowest[k] = h.depth[0]
 		for l := range h.chroma[k] {
 			h.chroma[k][l] = -1
 		}
 	}
-	type hit struct {
-		hue int
-		point
-	}
-	var cut []hit
 	for _, t := range s.triangles {
-		for i := range t {
-			t[i] = h.fromAxis(t[i])
-		}
-		cut = cut[:0]
-		for i := range t {
-			s.crossings(t[i], t[(i+1)%3], Hues, func(k int, p point) { cut = append(cut, hit{k, p}) })
-		}
-		for i, a := range cut {
-			for _, b := range cut[:i] {
-				if a.hue == b.hue {
-					h.chord(a.hue, a.point, b.point)
-				}
-			}
-		}
+		h.enter(t)
 	}
 	return h
 }
 
-// chord enters a straight piece of the skin in the half plane of hue k.
-func (h *Shell) chord(k int, p, q point) {
-	if p.lightness > q.lightness {
-		p, q = q, p
-	}
-	for l := max(0, int(math.Ceil(perLevel*p.lightness))); l < Levels && float64(l) <= perLevel*q.lightness; l++ {
-		w := 0.0
-		if q.lightness > p.lightness {
-			w = (float64(l)/perLevel - p.lightness) / (q.lightness - p.lightness)
+// enter takes a small triangle of the skin for the largest chroma of its corners,
+// over all hues and levels that it spans.
+func (h *Shell) enter(t [3]spectrum.Lab) {
+	var first, least, most float64 // of hue, in steps
+	chroma, dark, light := 0.0, math.Inf(1), math.Inf(-1)
+	for i, l := range t {
+		dark, light = min(dark, l[0]), max(light, l[0])
+		l = h.fromAxis(l)
+		chroma = max(chroma, math.Hypot(l[1], l[2]))
+		hue := math.Atan2(l[2], l[1]) / (2 * math.Pi) * Hues
+		if i == 0 {
+			first = hue
 		}
-		h.chroma[k][l] = max(h.chroma[k][l], p.chroma+w*(q.chroma-p.chroma))
+		by := math.Remainder(hue-first, Hues)
+		least, most = min(least, by), max(most, by)
+	}
+	from, to := int(math.Floor(first+least)), int(math.Ceil(first+most))
+	if most-least >= Hues/2 { // about the axis itself
+		from, to = 0, Hues-1
+	}
+	h.top = max(h.top, light)
+	low, high := max(int(math.Floor(perLevel*dark)), 0), min(int(math.Ceil(perLevel*light)), Levels-1)
+	for k := from; k <= to; k++ {
+		n := (k%Hues + Hues) % Hues
+		h.lowest[n] = min(h.lowest[n], dark)
+		row := &h.chroma[n]
+		for l := low; l <= high; l++ {
+			row[l] = max(row[l], chroma)
+		}
 	}
 }
 
@@ -82,33 +90,71 @@ func (h *Shell) fromAxis(l spectrum.Lab) spectrum.Lab {
 	}
 }
 
-// Beyond returns by how much the chroma of a colour exceeds what can be printed
-// at its hue and lightness: 0 or less within reach. Lighter than the paper or
-// darker than the depth, the missing lightness is added. In the darkest tones,
-// where the skin is steep, it may be some units out. What is no colour is
-// infinitely far.
-func (h *Shell) Beyond(l spectrum.Lab) float64 {
-	if math.IsNaN(l[0] + l[1] + l[2]) {
-		return math.Inf(1)
-	}
-	missing := max(0, l[0]-h.paper[0], h.depth[0]-l[0])
-	l[0] = min(max(l[0], h.depth[0]), max(h.paper[0], h.depth[0]))
-	l = h.fromAxis(l)
-	chroma := math.Hypot(l[1], l[2])
-	hue := math.Atan2(l[2], l[1]) / (2 * math.Pi) * Hues
-	if hue < 0 {
-		hue += Hues
-	}
+// read returns the largest chroma at a lightness and a hue in steps.
+func (h *Shell) read(lightness, hue float64) float64 {
 	k := int(hue)
 	wk := hue - float64(k)
-	v := min(max(perLevel*l[0], 0), Levels-1)
+	v := min(max(perLevel*lightness, 0), Levels-1)
 	i := min(int(v), Levels-2)
 	wl := v - float64(i)
 	at := func(k int) float64 {
 		c := &h.chroma[k%Hues]
 		return (1-wl)*max(0, c[i]) + wl*max(0, c[i+1])
 	}
-	return missing + chroma - ((1-wk)*at(k) + wk*at(k+1))
+	return (1-wk)*at(k) + wk*at(k+1)
+}
+
+// nearest brings a colour onto the shell where it lies beyond: to the lightest or
+// the darkest first, then to the largest chroma of its hue. by is how far that is,
+// lightness and chroma added, 0 or less within reach.
+func (h *Shell) nearest(l spectrum.Lab) (to spectrum.Lab, by float64) {
+	off := h.fromAxis(l)
+	chroma := math.Hypot(off[1], off[2])
+	hue := math.Atan2(off[2], off[1]) / (2 * math.Pi) * Hues
+	if hue < 0 {
+		hue += Hues
+	}
+	// Below the depth only colours that are not neutral can be printed, farther
+	// down the more chroma they have.
+	floor := min(h.lowest[int(hue)%Hues], h.lowest[(int(hue)+1)%Hues])
+	if room := h.read(max(l[0], floor), hue); room > 0 && floor < h.depth[0] {
+		floor = h.depth[0] - min(2*chroma/room, 1)*(h.depth[0]-floor)
+	} else {
+		floor = h.depth[0]
+	}
+	to = l
+	to[0] = min(max(l[0], floor), max(h.top, floor))
+	room := h.read(to[0], hue)
+	by = math.Abs(to[0]-l[0]) + chroma - room
+	if chroma > room {
+		share := room / chroma
+		to[1], to[2] = l[1]-(1-share)*off[1], l[2]-(1-share)*off[2]
+	}
+	return to, by
+}
+
+// Beyond returns by how many units of CIELAB a colour lies beyond what can be
+// printed, its missing lightness and the chroma that it has too much at its hue and
+// lightness added: 0 or less within reach. What is no colour is infinitely far.
+func (h *Shell) Beyond(l spectrum.Lab) float64 {
+	if math.IsNaN(l[0] + l[1] + l[2]) {
+		return math.Inf(1)
+	}
+	_, by := h.nearest(l)
+	return by
+}
+
+// Miss is how far a colour lies beyond what can be printed, as CIEDE2000 from
+// the shell at the same hue: 0 within reach. Another hue may come nearer.
+func (h *Shell) Miss(l spectrum.Lab) float64 {
+	if math.IsNaN(l[0] + l[1] + l[2]) {
+		return math.Inf(1)
+	}
+	to, by := h.nearest(l)
+	if by <= 0 {
+		return 0
+	}
+	return spectrum.DeltaE00(l, to)
 }
 
 // Slice returns the largest chroma at L* 0, 0.5 … 100 in the half plane of a hue

@@ -8,7 +8,7 @@ import (
 )
 
 // steps is the number of cells along an edge of a face of the solid.
-const steps = 32
+const steps = 64
 
 // Solid is the skin of all colours that layers from nothing to a limit give:
 // the six faces of the amounts, each where one layer is absent or at its limit.
@@ -19,22 +19,22 @@ type Solid struct {
 // New takes the skin out of a cube. limit is the largest relative thickness of
 // a layer.
 func New(c *cube.Cube, limit float64) *Solid {
-	s := &Solid{}
+	s := &Solid{triangles: make([][3]spectrum.Lab, 0, 12*steps*steps)}
 	limit = min(limit, c.Max)
-	at := func(axis int, end, u, v float64) spectrum.Lab {
-		var t [3]float64
-		t[axis] = end * limit
-		t[(axis+1)%3], t[(axis+2)%3] = u*u*limit, v*v*limit
-		return c.At(t)
-	}
+	var face [steps + 1][steps + 1]spectrum.Lab
 	for axis := range 3 {
 		for _, end := range []float64{0, 1} {
+			for i := range face {
+				for j := range face[i] {
+					u, v := float64(i)/steps, float64(j)/steps
+					var t [3]float64
+					t[axis], t[(axis+1)%3], t[(axis+2)%3] = end*limit, u*u*limit, v*v*limit
+					face[i][j] = c.At(t)
+				}
+			}
 			for i := range steps {
 				for j := range steps {
-					u0, u1 := float64(i)/steps, float64(i+1)/steps
-					v0, v1 := float64(j)/steps, float64(j+1)/steps
-					a, b := at(axis, end, u0, v0), at(axis, end, u1, v0)
-					d, e := at(axis, end, u0, v1), at(axis, end, u1, v1)
+					a, b, d, e := face[i][j], face[i+1][j], face[i][j+1], face[i+1][j+1]
 					if end == 0 {
 						b, d = d, b
 					}
