@@ -7,9 +7,10 @@ import (
 	"threeply/proof/stack"
 )
 
-// DefaultLimit is the largest relative thickness that a layer may take in the
-// depth: its whole coat. A layer cannot harden deeper than it was coated.
-const DefaultLimit = 1
+// DefaultLimit is the largest relative thickness that a layer takes in the depth:
+// a workshop lets its black use 75 to 85 % of every coat, for at the full coat a
+// layer hardens to its backing and strips badly (from memory).
+const DefaultLimit = 0.8
 
 // solver is a recipe in one light, for exact colours and their slopes.
 type solver struct {

@@ -13,7 +13,7 @@ import (
 func own() Palette {
 	p, _ := PaletteByID("earth")
 	p.ID, p.Name = "own-earth", "Our earth, 2nd coat"
-	p.Cyan.Load = 1.25
+	p.Yellow.Load, p.Magenta.Load, p.Cyan.Load = 1, 1, 1.25
 	return p
 }
 

@@ -6,15 +6,15 @@ import (
 )
 
 func TestPalettesAreWhole(t *testing.T) {
-	if len(Palettes()) != 7 {
-		t.Errorf("%d palettes, want 7", len(Palettes()))
-	}
 	for _, p := range Palettes() {
 		if got, ok := PaletteByID(p.ID); !ok || got.Name != p.Name {
 			t.Errorf("%s is not found", p.ID)
 		}
-		if p.Era != Modern && p.Era != Historic {
-			t.Errorf("%s: era %q", p.ID, p.Era)
+		if p.Era != Modern && p.Era != Historic || p.Note() == "" {
+			t.Errorf("%s: era %q, note %q", p.ID, p.Era, p.Note())
+		}
+		if err := p.Check(); err != nil {
+			t.Errorf("%s: %v", p.ID, err)
 		}
 		for _, pr := range Printers() {
 			sum := 0.0
@@ -29,7 +29,7 @@ func TestPalettesAreWhole(t *testing.T) {
 			}
 		}
 	}
-	if _, ok := PaletteByID("none"); ok {
+	if _, ok := PaletteByID("none"); ok || (Palette{ID: "own"}).Note() != "" {
 		t.Error("a palette that is not there was found")
 	}
 }

@@ -30,6 +30,7 @@ const (
 	StatusPeak            = "absorption and scattering fitted to measured swatches, the peak moved to where it was published, from memory"
 	StatusFilms           = "absorption and scattering fitted to measured acrylic films"
 	StatusFilmsSwatches   = "absorption fitted to measured acrylic films, scattering rounded after measured swatches"
+	StatusFilmsFine       = "absorption fitted to measured acrylic films of an opaque grade, scattering assumed from memory to be that of a fine dispersion"
 	StatusFilmsAssumed    = "absorption fitted to measured acrylic films, scattering assumed"
 	StatusShape           = "shape of the absorption fitted to a measured swatch, scattering assumed"
 	StatusMemory          = "absorption from memory of published band positions, scattering assumed"

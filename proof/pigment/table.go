@@ -23,10 +23,10 @@ var table = []Pigment{
 	},
 	{
 		CI: "PY74", Name: "Arylide yellow 5GX", Era: "1957 on",
-		Source: acrylics + "; S guided by: " + swatches, Status: StatusFilmsSwatches,
+		Source: acrylics + ", an opaque grade; S as small as that of a fine dispersion in gelatine, a tenth of the acrylic's, from memory", Status: StatusFilmsFine,
 		Lightfastness: "ASTM I–II (from memory); opaque grades hold better", Hazard: noDust,
 		absorption: absorption{floor: 0.0001933, bands: []term{{0.3983, 437.4, 0.7641}, {0.8004, 470.9, 0.7575}}, edges: []term{{1.456, 497.3, 0.1624}}},
-		scatter:    scatter{0.13, 1.5},
+		scatter:    scatter{0.026, 1.5},
 	},
 	{
 		CI: "PY83", Name: "Diarylide yellow HR", Era: "1958 on",
@@ -43,10 +43,10 @@ var table = []Pigment{
 		scatter:    scatter{0.05, 1.5},
 	},
 	{
-		CI: "PY34", Name: "Chrome yellow, light", Era: "c. 1815–1970",
+		CI: "PY34", Name: "Chrome yellow, middle", Era: "c. 1815–1970",
 		Source: unsourced, Status: StatusMemory,
 		Lightfastness: "ASTM I (from memory), yet it greens and darkens in bad air and light", Hazard: "TOXIC. Lead chromate: may cause cancer, harms the unborn child, builds up in the body, harms water life; authorisation needed in many places. No dust, no skin contact.",
-		absorption: absorption{floor: 0.003998, bands: []term{{0.4997, 430, 2.2}}, edges: []term{{1.799, 505, 0.19}}},
+		absorption: absorption{floor: 0.01, bands: []term{{0.46, 430, 1.7}}, edges: []term{{1.835, 513, 0.26}}},
 		scatter:    scatter{0.35, 1},
 	},
 	{
@@ -146,6 +146,13 @@ var table = []Pigment{
 		Lightfastness: "ASTM I–II; tints fade and recover in the dark; alkali destroys it", Hazard: "Low; no strong acid, no strong heat (hydrogen cyanide). No dust.",
 		absorption: absorption{floor: 0.3531, bands: []term{{1.954, 709.2, 2.764}, {0.1778, 403.1, 1.246}}},
 		scatter:    scatter{0.01812, 3},
+	},
+	{
+		CI: "PB24", Name: "Peacock blue lake", Era: "1896 on, printing ink",
+		Source: unsourced + "; the dye, C.I. 42090, peaks at 630 nm", Status: StatusMemory,
+		Lightfastness: "blue wool 2–3 (from memory)", BlueWool: BlueWool{2, 3}, Hazard: "Low; a barium lake, not to be swallowed (from memory). No dust.",
+		absorption: absorption{floor: 0.0097, bands: []term{{1.934, 632, 0.72}, {0.725, 590, 0.9}, {0.387, 410, 1.3}}},
+		scatter:    scatter{0.02, 1},
 	},
 	{
 		CI: "PG7", Name: "Phthalocyanine green", Era: "1938 on",

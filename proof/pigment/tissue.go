@@ -13,14 +13,30 @@ type Share struct {
 	Share float64 `json:"share"` // fraction; the shares of a tissue sum to 1
 }
 
-// Tissue is pigmented gelatine.
+// Tissue is pigmented gelatine, coated.
 //
 //	K = Load Σ share K_i    S = Load · Haze Σ share S_i
+//
+// per unit relative thickness, 1 being the whole coat. Load is the pigment in the
+// whole coat, whatever its height: with the load held a thicker coat is a weaker
+// mixture, with the mixture held it is more pigment; see Recoated.
 type Tissue struct {
 	Pigments   []Share `json:"pigments"`
-	Load       float64 `json:"load"`       // pigment per thickness, 1 as tabulated
+	Load       float64 `json:"load"`       // pigment in the whole coat, 1 as tabulated
 	Haze       float64 `json:"haze"`       // scattering alone, 1 as tabulated
-	CoatMicron float64 `json:"coatMicron"` // dry µm at relative thickness 1
+	CoatMicron float64 `json:"coatMicron"` // dry µm of the whole coat
+}
+
+// Strength is the pigment in the mixture that was coated, against the same pigment
+// at load 1 in the default coat.
+func (t Tissue) Strength() float64 { return t.Load * DefaultCoat / t.CoatMicron }
+
+// Recoated is the same mixture coated to another dry thickness in µm, above 0: the
+// load follows, Strength stays.
+func (t Tissue) Recoated(micron float64) Tissue {
+	t.Load *= micron / t.CoatMicron
+	t.CoatMicron = micron
+	return t
 }
 
 // NewTissue mixes pigments at load and haze 1 and the default coat.

@@ -20,3 +20,23 @@ func TestMixturesAdd(t *testing.T) {
 		}
 	}
 }
+
+// With the mixture held a thicker coat holds more pigment; with the load held it is
+// a weaker mixture.
+func TestCoatAndLoad(t *testing.T) {
+	thin := NewTissue(Share{"PB27", 1})
+	thin.Load = 0.8
+	thick := thin.Recoated(2 * DefaultCoat)
+	if thick.Load != 1.6 || thick.CoatMicron != 48 || math.Abs(thick.Strength()-thin.Strength()) > 1e-12 {
+		t.Errorf("twice the coat: %+v, strength %g and %g", thick, thick.Strength(), thin.Strength())
+	}
+	k, _ := thin.KS()
+	k2, _ := thick.KS()
+	thick.Load = thin.Load
+	if math.Abs(k2[40]-2*k[40]) > 1e-12 || math.Abs(thick.Strength()-thin.Strength()/2) > 1e-12 {
+		t.Errorf("K %g and %g; at the load of before strength %g and %g", k[40], k2[40], thin.Strength(), thick.Strength())
+	}
+	if thin.CoatMicron != DefaultCoat {
+		t.Error("the caller's tissue was changed")
+	}
+}

@@ -24,7 +24,7 @@ func profile(args []string, out io.Writer) error {
 	light := f.String("light", "", lightHelp()+" (default D50)")
 	paper := f.String("paper", "", "id of the paper: "+paperIDs(stack.Papers())+", or a file with its reflectance: lines of nm and 0 to 1 (default "+stack.Papers()[0].ID+")")
 	finish := f.String("finish", "", "gloss, satin or matt (default gloss)")
-	limit := f.Float64("limit", 0, "thickest layer allowed, which 100 % stands for: 1 for the whole coat, 0.2 to 1 (default 1)")
+	limit := f.Float64("limit", 0, "thickest layer allowed, which 100 % stands for: 1 for the whole coat, 0.2 to 1 (default 0.8)")
 	to := f.String("o", "", "the .icc file to write")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {

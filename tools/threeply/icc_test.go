@@ -59,7 +59,8 @@ func TestIccOfASession(t *testing.T) {
 	for name, args := range map[string][]string{
 		"session":  {"-session", of},
 		"limit":    {"-palette", "chrome", "-finish", "matt", "-order", "myc", "-limit", "0.6"},
-		"whole":    {"-palette", "chrome", "-finish", "matt", "-order", "myc"},
+		"whole":    {"-palette", "chrome", "-finish", "matt", "-order", "myc", "-limit", "1"},
+		"default":  {"-palette", "chrome"},
 		"over it":  {"-session", of, "-limit", "1"},
 		"a finish": {"-session", of, "-finish", "gloss"},
 	} {
@@ -72,8 +73,11 @@ func TestIccOfASession(t *testing.T) {
 			t.Fatal(err)
 		}
 		says := "100 % is 0.6 of the coat"
-		if name == "whole" || name == "over it" {
+		switch name {
+		case "whole", "over it":
 			says = "100 % is the whole coat"
+		case "default": // what a workshop lets the black take
+			says = "100 % is 0.8 of the coat"
 		}
 		if !bytes.Contains(b, []byte(says)) {
 			t.Errorf("%s: the name does not say “%s”", name, says)

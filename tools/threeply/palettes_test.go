@@ -7,6 +7,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"threeply/proof/pigment"
 )
 
 func TestPalettesJSON(t *testing.T) {
@@ -18,7 +20,7 @@ func TestPalettesJSON(t *testing.T) {
 	if err := json.Unmarshal(out.Bytes(), &all); err != nil {
 		t.Fatal(err)
 	}
-	if len(all) != 7 {
+	if len(all) != len(pigment.Palettes()) {
 		t.Fatalf("%d palettes", len(all))
 	}
 	for _, p := range all {
