@@ -1,10 +1,6 @@
 package balance
 
 import (
-	"cmp"
-	"math"
-	"slices"
-
 	"threeply/proof/cube"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
@@ -43,14 +39,14 @@ const leastGrey = 0.5
 
 // Neutral finds the depth and the grey balance of a recipe in one light.
 //
-// The depth is the deepest colour with a* = b* = 0 that the layers reach from
-// the paper with no thickness above limit, the whole coat at most, and none falling on the way: a layer
-// that grew thinner towards the black could not be printed from any negative.
-// A scale that ends in the upper half of the lightness keeps some of the
+// The depth is the deepest colour with a* = b* = 0 that the layers give with no
+// thickness above limit, the whole coat at most, wherever it lies among their
+// amounts. A scale that ends in the upper half of the lightness keeps some of the
 // paper's tint at its end; pigments that give no neutral at all end it at once.
 // The aim of a tone between fades in proportion to
 // L* from the paper's own a*, b* to the depth's. Thicknesses never fall towards
-// the depth; where that, or the limit, or a pigment keeps the aim from being
+// the depth, for a layer that grew thinner towards the black could not be printed
+// from any negative; where that, or the limit, or a pigment keeps the aim from being
 // held, Residual says by how much. Tissues that give next to no grey get an Even
 // scale.
 func Neutral(r stack.Recipe, light spectrum.Light, limit float64) Scale {
@@ -143,60 +139,4 @@ func fade(paper, depth spectrum.Lab, u float64) spectrum.Lab {
 		aim[i] = paper[i] + u*(depth[i]-paper[i])
 	}
 	return aim
-}
-
-// tone is the amounts of one lightness.
-type tone struct {
-	l float64
-	t [3]float64
-}
-
-// path is a chain of neutrals found on the way down, lightness falling.
-type path []tone
-
-// at returns amounts near those of lightness l.
-func (p path) at(l float64) [3]float64 {
-	i, _ := slices.BinarySearchFunc(p, l, func(e tone, l float64) int { return cmp.Compare(l, e.l) })
-	if i == 0 {
-		return p[0].t
-	}
-	if i == len(p) {
-		return p[i-1].t
-	}
-	a, b := p[i-1], p[i]
-	w := (a.l - l) / (a.l - b.l)
-	var t [3]float64
-	for j := range t {
-		t[j] = a.t[j] + w*(b.t[j]-a.t[j])
-	}
-	return t
-}
-
-// depth walks down the neutral axis from the paper, each step starting from
-// the last, and halves the step where the next neutral cannot be had.
-func (s *solver) depth(paper spectrum.Lab, limit float64) ([3]float64, path) {
-	trace := path{{l: paper[0]}}
-	const tinted = 0.5 // of the way down to black; below it the aim is neutral
-	step := paper[0] / 24
-	for step > 1e-2 {
-		last := trace[len(trace)-1]
-		l := last.l - step
-		if l <= 0 {
-			step /= 2
-			continue
-		}
-		aim := spectrum.Lab{l}
-		if w := 1 - (paper[0]-l)/(tinted*paper[0]); w > 0 {
-			aim[1], aim[2] = w*paper[1], w*paper[2]
-		}
-		in := upTo(limit)
-		in.lo = last.t
-		t, lab := s.fit(last.t, aim, &euclid, in)
-		if lab.Distance(aim) > 1e-3 || math.IsNaN(lab[0]) {
-			step /= 2
-			continue
-		}
-		trace = append(trace, tone{l, t})
-	}
-	return trace[len(trace)-1].t, trace
 }

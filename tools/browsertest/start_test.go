@@ -2,6 +2,8 @@ package browsertest
 
 import (
 	"testing"
+
+	"threeply/proof/pigment"
 )
 
 // TestStart opens the page as a newcomer does: the demo stands, registered and
@@ -30,8 +32,8 @@ func TestStart(t *testing.T) {
 			t.Errorf("the %s plate is taken for a %s", filter, plate.Polarity)
 		}
 	}
-	if len(v.Palettes) != 7 || len(v.Orders) != 6 {
-		t.Errorf("%d palettes and %d orders, want 7 and 6", len(v.Palettes), len(v.Orders))
+	if len(v.Palettes) != len(pigment.Palettes()) || len(v.Orders) != 6 {
+		t.Errorf("%d palettes and %d orders, want %d and 6", len(v.Palettes), len(v.Orders), len(pigment.Palettes()))
 	}
 	if len(v.Turns) < 3 {
 		t.Errorf("%d turns on the first route, want clear support, temporary support, paper", len(v.Turns))
