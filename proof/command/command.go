@@ -7,10 +7,10 @@ import (
 	"fmt"
 
 	"threeply/proof/pigment"
-	"threeply/proof/register"
 	"threeply/proof/session"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
+	"threeply/proof/warp"
 )
 
 // Command is one change of a state by the user.
@@ -50,10 +50,10 @@ type Command struct {
 	Pins    [3]session.Pin   `json:"pins,omitzero"` // of "propose", by source; those not set stay
 	Pose    *session.Pose    `json:"pose,omitempty"`
 
-	Found    [3]session.Found  `json:"-"` // of "registered", from the register itself
-	Local    [3]register.Local `json:"-"`
-	Outvoted [3]float64        `json:"-"`
-	Tones    [3]float64        `json:"-"`
+	Found    [3]session.Found `json:"-"` // of "registered", from the register itself
+	Local    [3]warp.Local    `json:"-"`
+	Outvoted [3]float64       `json:"-"`
+	Tones    [3]float64       `json:"-"`
 }
 
 type kind struct {

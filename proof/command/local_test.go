@@ -4,16 +4,16 @@ import (
 	"testing"
 
 	"threeply/proof/place"
-	"threeply/proof/register"
 	"threeply/proof/session/sessiontest"
 	"threeply/proof/verdict"
+	"threeply/proof/warp"
 )
 
 // The local register is switched for one plate or for all.
 func TestLocalForOnePlate(t *testing.T) {
 	s := NewHistory(sessiontest.Opened())
 	for i := range 3 {
-		s.Local[i] = register.Local{W: 1000, H: 700}
+		s.Local[i] = warp.Local{W: 1000, H: 700}
 	}
 	on := func() (out [3]bool) {
 		for i := range out {

@@ -8,6 +8,7 @@ import (
 	"threeply/proof/place"
 	"threeply/proof/register"
 	"threeply/proof/session"
+	"threeply/proof/warp"
 )
 
 // assign gives a filter another source; the plate that had it takes the
@@ -111,7 +112,7 @@ func placeByHand(c Command, s *session.State) error {
 	keep := !centre && (s.Found[i].ByHand || s.Found[i].Confidence >= register.FoundFrom)
 	m := place.Posed(s, i, p, keep)
 	s.Found[i] = session.Found{Matrix: m.Mul(s.Found[s.KeySource()].Matrix), Words: "placed by hand", ByHand: true, Twin: s.Found[i].Twin, Alike: s.Found[i].Alike}
-	s.Local[i] = register.Local{}
+	s.Local[i] = warp.Local{}
 	s.Registered = "auto"
 	return nil
 }

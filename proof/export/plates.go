@@ -9,6 +9,7 @@ import (
 	"threeply/proof/plane"
 	"threeply/proof/plate"
 	"threeply/proof/register"
+	"threeply/proof/resample"
 	"threeply/proof/session"
 	"threeply/proof/sheet"
 	"threeply/proof/spectrum"
@@ -82,7 +83,7 @@ func newDrawn(s *session.State, planes [3]*plane.Plane, f plate.Filter, value fu
 	w, h := s.Frame()
 	place := place.Plate(s, i)
 	d := drawn{place: place, w: planes[i].W, h: planes[i].H, values: make([]uint16, 65536)}
-	d.plane = register.Resample(planes[i], place.ToPlate, place.Local, w, h, 0)
+	d.plane = resample.Plane(planes[i], place.ToPlate, place.Local, w, h, 0)
 	for code := range d.values {
 		d.values[code] = uint16(math.Round(65535 * min(max(value(uint16(code)), 0), 1)))
 	}

@@ -2,13 +2,13 @@ package place
 
 import (
 	"threeply/proof/affine"
-	"threeply/proof/register"
 	"threeply/proof/session"
+	"threeply/proof/warp"
 )
 
 // Local returns the smooth rest that is added to source i's matrix, or nil:
 // it belongs to the automatic register against its own key.
-func Local(s *session.State, i int) *register.Local {
+func Local(s *session.State, i int) *warp.Local {
 	if !s.LocalOn || s.LocalOff[i] || s.By != session.ByRegister || !LocalFits(s) || s.Local[i].W == 0 || s.Found[i].ByHand {
 		return nil
 	}

@@ -6,8 +6,8 @@ package place
 import (
 	"threeply/proof/affine"
 	"threeply/proof/pigment"
-	"threeply/proof/register"
 	"threeply/proof/session"
+	"threeply/proof/warp"
 )
 
 // Path is the way from a key pixel to a pixel of a plate: ToKey undoes the
@@ -15,7 +15,7 @@ import (
 // smoothly of register, and ToPlate is register's matrix.
 type Path struct {
 	ToKey   affine.Matrix
-	Local   *register.Local
+	Local   *warp.Local
 	ToPlate affine.Matrix
 }
 

@@ -2,6 +2,7 @@ package register
 
 import (
 	"math"
+	"threeply/proof/warp"
 )
 
 // verdict is what the patches say of a map.
@@ -11,8 +12,6 @@ type verdict struct {
 	confidence float64 // 0..1
 	spread     float64 // standard error of the map at the farthest patch, pixels
 	repeats    bool    // another map has about as many patches behind it
-	outvoted   float64 // share of the places measured with certainty that lie elsewhere
-	farthest   float64 // and how far, pixels of the full size
 }
 
 // judge counts the patches that lie where the map says. Each was searched on its
@@ -44,13 +43,22 @@ func judge(patches []found, tol float64, asked int) verdict {
 // held is v after all places were measured at full size: it is no surer than the
 // share of them that agree, nor sure at all where one place in twenty lies further
 // than three pixels off.
-func (v verdict) held(outvoted float64, left Residual) verdict {
+func (v verdict) held(outvoted float64, left warp.Residual) verdict {
 	v.confidence *= 1 - outvoted
 	if left.P95 > 3 {
 		v.confidence = min(v.confidence, 0.85)
 	}
-	v.outvoted, v.farthest = outvoted, left.Max
 	return v
+}
+
+func (v verdict) outcome() Outcome {
+	switch {
+	case v.confidence >= FoundFrom:
+		return Found
+	case v.repeats:
+		return Repeats
+	}
+	return Disagrees
 }
 
 // spread is the standard error that an unweighted affine fit to the patches

@@ -1,6 +1,9 @@
 package register
 
-import "math"
+import (
+	"math"
+	"threeply/proof/warp"
+)
 
 // few is the number of places below which those that were measured with less
 // certainty count too.
@@ -11,7 +14,7 @@ const few = 12
 // tol, in pixels of the level, from the map. Where those are few, and where the
 // picture has bent, so that a place is known by its neighbours, all that agree
 // count with them.
-func offsets(patches []found, l int, tol float64, bent bool) ([]Offset, Residual) {
+func offsets(patches []found, l int, tol float64, bent bool) ([]Offset, warp.Residual) {
 	scale := float64(int(1) << l)
 	var field []Offset
 	var certain, agreed []float64
@@ -30,7 +33,19 @@ func offsets(patches []found, l int, tol float64, bent bool) ([]Offset, Residual
 	if bent || len(certain) < few {
 		certain = agreed
 	}
-	return field, summary(certain)
+	return field, warp.Summary(certain)
+}
+
+// Smooth fits a smooth displacement to the offsets of a plate that agree, for a
+// key of w × h pixels; see warp.Fit.
+func Smooth(field []Offset, w, h int) (warp.Local, bool) {
+	var places []warp.Place
+	for _, o := range field {
+		if !o.Outvoted && o.Certainty > 0 {
+			places = append(places, warp.Place{X: o.X, Y: o.Y, DX: o.DX, DY: o.DY, Weight: o.Certainty})
+		}
+	}
+	return warp.Fit(places, w, h)
 }
 
 // certainty joins how well a patch fits and how alone that place is; it is halved where

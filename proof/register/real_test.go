@@ -123,7 +123,7 @@ func TestRealPlates(t *testing.T) {
 		centre := off((w-1)/2, (h-1)/2)
 		corner := max(off(w*0.15, h*0.15), off(w*0.85, h*0.15), off(w*0.15, h*0.85), off(w*0.85, h*0.85))
 		grade := r[col["grade"]]
-		t.Logf("%-26s %-4s %s %-10s centre %5.2f corner %5.2f confidence %.2f  %s", name, r[col["channel"]], grade, r[col["eye"]], centre, corner, p.Confidence, p.Words)
+		t.Logf("%-26s %-4s %s %-10s centre %5.2f corner %5.2f confidence %.2f  %s", name, r[col["channel"]], grade, r[col["eye"]], centre, corner, p.Confidence, p.Outcome)
 		if r[col["eye"]] != "ok" {
 			continue
 		}

@@ -12,13 +12,13 @@ import (
 // takes the key's pixel to the plate's; a plate that lies within a fortieth of
 // the picture, some degrees and a twentieth of its size of it is found. polarity is true for a negative, area the picture within its borders,
 // both of the key and of the plate, as in Options. Where too few patches agree,
-// the confidence is near 0 and Words say so. The error is ctx's.
+// the confidence is near 0 and the Outcome says so. The error is ctx's.
 func Refine(ctx context.Context, key, other *plane.Plane, polarity [2]bool, area [2][4]int, start affine.Matrix, progress func(done float64, what string)) (Plate, error) {
 	tell := newTeller(progress).share(1)
 	g := &ground{key: newSheet(key, polarity[0], area[0])}
 	o := newSheet(other, polarity[1], area[1])
-	if why := g.cannot(o); why != "" {
-		return Plate{Matrix: start, Words: why}, ctx.Err()
+	if why, cannot := g.cannot(o); cannot {
+		return Plate{Matrix: start, Outcome: why}, ctx.Err()
 	}
 	g.beds()
 	p := &pair{g, o}

@@ -29,7 +29,7 @@ func TestRefineFindsWhatAHandHasLaid(t *testing.T) {
 			t.Fatal(err)
 		}
 		rms, worst := errorsOf(got.Matrix, truth, 1200, 900)
-		t.Logf("%+v: rms %.3f, worst %.3f px, confidence %.2f, %s", slip, rms, worst, got.Confidence, got.Words)
+		t.Logf("%+v: rms %.3f, worst %.3f px, confidence %.2f, %s", slip, rms, worst, got.Confidence, got.Outcome)
 		if rms > 0.25 || got.Confidence < 0.6 {
 			t.Errorf("laid %+v off: rms %.2f px, confidence %.2f", slip, rms, got.Confidence)
 		}
@@ -55,10 +55,10 @@ func TestRefineIsNotSureOfWhatIsNotThere(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		t.Logf("%s: confidence %.2f, %s", name, got.Confidence, got.Words)
+		t.Logf("%s: confidence %.2f, %s", name, got.Confidence, got.Outcome)
 		rms, _ := errorsOf(got.Matrix, affine.Identity, 900, 700)
-		if (got.Confidence > 0.3 && !(c.other == a && rms < 1)) || got.Words == "" || math.IsNaN(rms) {
-			t.Errorf("%s: confidence %.2f, words %q", name, got.Confidence, got.Words)
+		if (got.Confidence > 0.3 && !(c.other == a && rms < 1)) || got.Outcome == "" || math.IsNaN(rms) {
+			t.Errorf("%s: confidence %.2f, %s", name, got.Confidence, got.Outcome)
 		}
 	}
 	ctx, cancel := context.WithCancel(context.Background())

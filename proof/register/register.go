@@ -11,11 +11,13 @@ package register
 import (
 	"context"
 	"fmt"
+	"math"
 	"runtime"
 	"sync"
 
 	"threeply/proof/affine"
 	"threeply/proof/plane"
+	"threeply/proof/warp"
 )
 
 // Options say what is known beforehand. The zero value registers to plate 0.
@@ -34,21 +36,14 @@ type Options struct {
 type Plate struct {
 	Matrix     affine.Matrix // key pixel → this plate's pixel
 	Confidence float64       // 0..1, from the agreement of independent patches
-	Words      string        // one sentence on what was found
-	Residual   Residual      // of the places measured with certainty, after the map, the outvoted with them
+	Outcome    Outcome       // whether it was found, or why not
+	Agreeing   float64       // share of the patches that agree with the map, 0..1
+	Residual   warp.Residual // of the places measured with certainty, after the map, the outvoted with them
 	Outvoted   float64       // share of those places that lie elsewhere, 0..1
 	Field      []Offset      // every patch that was measured
 	Twin       bool          // the same scan, pixel for pixel, as another plate
 	Tones      float64       // correlation of its densities with the key's, -1..1; 0 where it is not known
 	Alike      bool          // it shows the very tones of another plate: one plate scanned twice, or a scene of greys
-}
-
-// Residual sums up the local offsets that the map leaves, in pixels of the
-// key.
-type Residual struct {
-	Median float64 `json:"median"`
-	P95    float64 `json:"p95"`
-	Max    float64 `json:"max"`
 }
 
 // Offset is one patch: at (X, Y) of the key the plate lies (DX, DY) from where
@@ -63,13 +58,32 @@ type Offset struct {
 // it was scanned, its centre on the key's.
 const FoundFrom = 0.3
 
-// tooSmall is the shortest side, in pixels, that can be registered.
-const tooSmall = 24
+// Outcome says whether a plate was found, or why not.
+type Outcome string
+
+const (
+	IsKey       Outcome = "key"           // the others are registered to it
+	Found       Outcome = "found"         // with a confidence of FoundFrom or more
+	KeyTooSmall Outcome = "key too small" // the key has a side below SmallestSide
+	TooSmall    Outcome = "too small"     // the plate has
+	KeyEven     Outcome = "key even"      // the key is one grey, or nearly so
+	Even        Outcome = "even"          // the plate is
+	Repeats     Outcome = "repeats"       // it fits in more than one place
+	Disagrees   Outcome = "disagrees"     // no place was found where it agrees with the key
+)
+
+// SmallestSide is the shortest side, in pixels, that can be registered.
+const SmallestSide = 24
+
+// Moved is the share of outvoted places from which a plate is not in register as a
+// whole, whatever the rest does. Sets of real separations left up to 0.044 on water,
+// smoke and people (figures of our own).
+const Moved = 0.06
 
 // Planes registers three density planes (code = density/4 · 65535, of any
 // sizes) to planes[opt.Key], whose own result is the identity with confidence
-// 1. A plate that cannot be registered is no error: it has a confidence near 0
-// and says so in Words. The errors are ctx's, and a missing plane or key.
+// 1. A plate that cannot be registered is no error: it has a confidence near 0,
+// and its Outcome says why. The errors are ctx's, and a missing plane or key.
 func Planes(ctx context.Context, planes [3]*plane.Plane, opt Options) ([3]Plate, error) {
 	out, _, err := all(ctx, planes, opt)
 	return out, err
@@ -89,8 +103,7 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate
 	say := newTeller(opt.Progress)
 	key := newSheet(planes[opt.Key], opt.Polarity[opt.Key], opt.Area[opt.Key])
 	sheets[opt.Key] = key
-	out[opt.Key].Confidence = 1
-	out[opt.Key].Words = "The key: the other plates are registered to it."
+	out[opt.Key].Confidence, out[opt.Key].Outcome = 1, IsKey
 	base := newGround(key)
 	workers := opt.Workers
 	if workers <= 0 {
@@ -116,16 +129,16 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate
 	if err := ctx.Err(); err != nil {
 		return out, sheets, err
 	}
-	twins(planes, &out, opt.Key)
-	alike(sheets, &out, opt.Key)
+	twins(planes, &out)
+	alike(sheets, &out)
 	tones(sheets, &out, opt.Key)
 	return out, sheets, nil
 }
 
 // one registers a plate to the key.
 func one(ctx context.Context, g *ground, other *sheet, tell func(float64)) Plate {
-	if why := g.cannot(other); why != "" {
-		return Plate{Matrix: g.centres(other), Words: why}
+	if why, cannot := g.cannot(other); cannot {
+		return Plate{Matrix: g.centres(other), Outcome: why}
 	}
 	p := &pair{g, other}
 	c, err := p.coarse(ctx, tell)
@@ -134,7 +147,7 @@ func one(ctx context.Context, g *ground, other *sheet, tell func(float64)) Plate
 	}
 	out := p.finish(ctx, c, tell)
 	if out.Confidence < FoundFrom { // a guess is no place
-		out = Plate{Matrix: g.centres(other), Confidence: out.Confidence, Words: out.Words}
+		out = Plate{Matrix: g.centres(other), Confidence: out.Confidence, Outcome: out.Outcome}
 	}
 	return out
 }
@@ -145,23 +158,35 @@ func (g *ground) centres(other *sheet) affine.Matrix {
 	return affine.Translate(float64(o.W-k.W)/2, float64(o.H-k.H)/2)
 }
 
-// cannot says why there is nothing to register by, "" where there may be.
-func (g *ground) cannot(other *sheet) string {
+// cannot says why there is nothing to register by, if so.
+func (g *ground) cannot(other *sheet) (why Outcome, cannot bool) {
 	k, o := g.key.levels[0], other.levels[0]
 	switch {
-	case min(k.W, k.H) < tooSmall:
-		return fmt.Sprintf("The key is too small to register to: %d × %d pixels, and a side needs %d; place the plates by hand or pin marks.", k.W, k.H, tooSmall)
-	case min(o.W, o.H) < tooSmall:
-		return fmt.Sprintf("Too small to register: %d × %d pixels, and a side needs %d; place it by hand or pin marks.", o.W, o.H, tooSmall)
-	case flat(k) || flat(o):
-		return words(k, o, affine.Identity, verdict{})
+	case min(k.W, k.H) < SmallestSide:
+		return KeyTooSmall, true
+	case min(o.W, o.H) < SmallestSide:
+		return TooSmall, true
+	case flat(k):
+		return KeyEven, true
+	case flat(o):
+		return Even, true
 	}
-	return ""
+	return "", false
+}
+
+// flat says whether a plate carries no more than noise of one step in 64.
+func flat(p *plane.Plane) bool {
+	lo, hi := uint16(math.MaxUint16), uint16(0)
+	step := max(len(p.Pix)/4096, 1)
+	for i := 0; i < len(p.Pix); i += step {
+		lo, hi = min(lo, p.Pix[i]), max(hi, p.Pix[i])
+	}
+	return hi-lo < 256
 }
 
 // finish measures a coarse map again on patches of the full size.
 func (p *pair) finish(ctx context.Context, c candidate, tell func(float64)) Plate {
-	k, o := p.key.levels[0], p.other.levels[0]
+	k := p.key.levels[0]
 	tell(0.8)
 	v, last, tol := c.verdict, p.next, 1.5
 	fine := newGauge(last)
@@ -191,6 +216,6 @@ func (p *pair) finish(ctx context.Context, c candidate, tell func(float64)) Plat
 	out := Plate{Matrix: c.m, Outvoted: outvoted(c.patches, tol)}
 	out.Field, out.Residual = offsets(c.patches, last.level, tol, bent)
 	v = v.held(out.Outvoted, out.Residual)
-	out.Confidence, out.Words = v.confidence, words(k, o, c.m, v)
+	out.Confidence, out.Agreeing, out.Outcome = v.confidence, v.share, v.outcome()
 	return out
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"threeply/proof/affine"
+	"threeply/proof/warp"
 )
 
 // sure is the certainty from which a place counts as measured. Noise and bare
@@ -22,7 +23,7 @@ func strained(patches []found, tol float64) bool {
 			sizes = append(sizes, math.Hypot(f.dx, f.dy))
 		}
 	}
-	return summary(sizes).P95 > 0.6*tol
+	return warp.Summary(sizes).P95 > 0.6*tol
 }
 
 // likely is the certainty from which a place counts where its neighbours say the

@@ -255,7 +255,7 @@ func TestKnownMaps(t *testing.T) {
 			for c, want := range map[int]affine.Matrix{0: m, 2: about(w, h, affine.Parts{DX: -9.4, DY: 4.45, StretchX: 1.0017, StretchY: 1.0017})} {
 				rms, worst := errorsOf(got[c].Matrix, want, w, h)
 				all = append(all, rms)
-				t.Logf("%s %d plate %d: rms %.3f worst %.3f px, confidence %.2f, residual %.2f %.2f %.2f; %s", name, i, c, rms, worst, got[c].Confidence, got[c].Residual.Median, got[c].Residual.P95, got[c].Residual.Max, got[c].Words)
+				t.Logf("%s %d plate %d: rms %.3f worst %.3f px, confidence %.2f, residual %.2f %.2f %.2f; %s", name, i, c, rms, worst, got[c].Confidence, got[c].Residual.Median, got[c].Residual.P95, got[c].Residual.Max, got[c].Outcome)
 				if rms > 0.10 || worst > 0.25 {
 					t.Errorf("%s %d plate %d: rms %.3f, worst %.3f px", name, i, c, rms, worst)
 				}
@@ -301,7 +301,7 @@ func anyPose(t *testing.T, s *scene, reduce int, only ...int) {
 			t.Fatal(err)
 		}
 		rms, worst := errorsOf(got[0].Matrix, m, w, h)
-		line := fmt.Sprintf("%s pose %d %+v negative %v: rms %.2f worst %.2f px, confidence %.2f; %s", s.name, i, p, negative, rms, worst, got[0].Confidence, got[0].Words)
+		line := fmt.Sprintf("%s pose %d %+v negative %v: rms %.2f worst %.2f px, confidence %.2f; %s", s.name, i, p, negative, rms, worst, got[0].Confidence, got[0].Outcome)
 		t.Log(line)
 		if rms > 0.5 || got[0].Confidence < 0.7 {
 			t.Errorf("off: %s", line)
@@ -319,6 +319,6 @@ func TestTheSamePlateThreeTimes(t *testing.T) {
 		if _, worst := errorsOf(got[i].Matrix, affine.Identity, 900, 700); worst > 0.01 {
 			t.Errorf("plate %d: %v, %.4f px from the identity", i, got[i].Matrix, worst)
 		}
-		t.Log(got[i].Words, got[i].Confidence)
+		t.Log(got[i].Outcome, got[i].Confidence)
 	}
 }

@@ -9,17 +9,11 @@ import (
 )
 
 // twins marks plates that hold the same scan twice.
-func twins(planes [3]*plane.Plane, out *[3]Plate, key int) {
+func twins(planes [3]*plane.Plane, out *[3]Plate) {
 	for i := range 3 {
-		for j := range 3 {
-			if i == j || i == key || !same(planes[i], planes[j]) || flat(planes[i]) {
-				continue
-			}
-			out[i].Twin, out[j].Twin = true, true
-			if j == key {
-				out[i].Words = "The same scan as the key, pixel for pixel: one file given twice?"
-			} else if out[i].Confidence > 0 {
-				out[i].Words = "The same scan as another plate, pixel for pixel: one file given twice?"
+		for j := i + 1; j < 3; j++ {
+			if same(planes[i], planes[j]) && !flat(planes[i]) {
+				out[i].Twin, out[j].Twin = true, true
 			}
 		}
 	}
@@ -50,7 +44,7 @@ const (
 // alike marks plates that show the same tones throughout, as two scans of one
 // plate do: another exposure of the scanner only adds to the density. A scene of
 // nothing but greys shows them too, so that it is asked, not said.
-func alike(sheets [3]*sheet, out *[3]Plate, key int) {
+func alike(sheets [3]*sheet, out *[3]Plate) {
 	for i := range 3 {
 		for j := i + 1; j < 3; j++ {
 			if out[i].Twin && out[j].Twin || min(out[i].Confidence, out[j].Confidence) < 0.6 {
@@ -64,11 +58,6 @@ func alike(sheets [3]*sheet, out *[3]Plate, key int) {
 			if rest < alikeRest && math.Abs(slope-1) < alikeSlope {
 				out[i].Alike, out[j].Alike = true, true
 			}
-		}
-	}
-	for i := range out {
-		if out[i].Alike && i != key {
-			out[i].Words += " It shows the very tones of another plate: one plate scanned twice, or a scene of greys?"
 		}
 	}
 }

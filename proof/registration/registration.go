@@ -11,12 +11,14 @@ import (
 	"threeply/proof/plane"
 	"threeply/proof/register"
 	"threeply/proof/session"
+	"threeply/proof/verdict"
+	"threeply/proof/warp"
 )
 
 // Registration is what Register found, by source.
 type Registration struct {
 	Found    [3]session.Found     // as the command "registered" takes it
-	Local    [3]register.Local    // smooth rest, W 0 where none can be told
+	Local    [3]warp.Local        // smooth rest, W 0 where none can be told
 	Outvoted [3]float64           // share of the places measured with certainty that lie elsewhere
 	Tones    [3]float64           // correlation of its densities with the key's
 	Left     [3][]register.Offset // residual fields in the found frame's pixels, thinned, hottest first
@@ -43,10 +45,11 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 	out := Registration{Proposal: Proposal{names[key.Key], key.Why}}
 	w, h := s.Frame()
 	for i, p := range plates {
-		out.Found[i], out.Outvoted[i], out.Tones[i] = FoundIn(p), p.Outvoted, p.Tones
+		twinOfKey := plates[s.KeySource()].Twin
+		out.Found[i], out.Outvoted[i], out.Tones[i] = found(s, i, p, twinOfKey), p.Outvoted, p.Tones
 		out.Left[i] = left(p.Field, w, h)
 		if i != s.KeySource() {
-			out.Local[i] = LocalIn(p, w, h)
+			out.Local[i] = local(p, w, h)
 		}
 	}
 	return out, err
@@ -68,28 +71,30 @@ func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int
 	if p.Confidence < register.FoundFrom {
 		return out, fmt.Errorf("%s: measured from where it lies, too few places agree with the key, so it stays there; lay it nearer, or pin marks", src.File)
 	}
-	p.Twin, p.Alike = s.Found[i].Twin, s.Found[i].Alike
-	out.Found[i], out.Outvoted[i], out.Local[i] = FoundIn(p), p.Outvoted, register.Local{}
+	out.Found[i], out.Outvoted[i], out.Local[i] = found(s, i, p, false), p.Outvoted, warp.Local{}
+	out.Found[i].Twin, out.Found[i].Alike = s.Found[i].Twin, s.Found[i].Alike
 	if frame := s.Found[k].Matrix; frame == affine.Identity {
 		w, h := s.Frame()
-		out.Left[i], out.Local[i] = left(p.Field, w, h), LocalIn(p, w, h)
+		out.Left[i], out.Local[i] = left(p.Field, w, h), local(p, w, h)
 	} else {
 		out.Found[i].Matrix = p.Matrix.Mul(frame)
 	}
 	return out, nil
 }
 
-// FoundIn is what a session keeps of a registered plate.
-func FoundIn(p register.Plate) session.Found {
-	return session.Found{Matrix: p.Matrix, Confidence: p.Confidence, Words: p.Words,
+// found is what a session keeps of source i, as it was registered.
+func found(s *session.State, i int, p register.Plate, twinOfKey bool) session.Found {
+	w, h := s.Frame()
+	words := verdict.FoundWords(p, verdict.Size{w, h}, verdict.Size{s.Sources[i].W, s.Sources[i].H}, twinOfKey)
+	return session.Found{Matrix: p.Matrix, Confidence: p.Confidence, Words: words,
 		Median: p.Residual.Median, P95: p.Residual.P95, Max: p.Residual.Max, Twin: p.Twin, Alike: p.Alike}
 }
 
-// LocalIn is the local register that a registered plate's patches give for a
+// local is the local register that a registered plate's patches give for a
 // key of w × h pixels, W 0 where they give none.
-func LocalIn(p register.Plate, w, h int) register.Local {
+func local(p register.Plate, w, h int) warp.Local {
 	if l, ok := register.Smooth(p.Field, w, h); ok {
 		return l
 	}
-	return register.Local{}
+	return warp.Local{}
 }

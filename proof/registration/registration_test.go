@@ -11,11 +11,11 @@ import (
 	"threeply/proof/picture"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
-	"threeply/proof/register"
 	"threeply/proof/render"
 	"threeply/proof/session"
 	"threeply/proof/tone"
 	"threeply/proof/verdict"
+	"threeply/proof/warp"
 )
 
 // discs is an invented scene of coloured discs: the density of a plate at a
@@ -133,7 +133,7 @@ func TestRefineKeepsTheOthers(t *testing.T) {
 	if _, err := Refine(context.Background(), &s.State, planes, 1, nil); err == nil {
 		t.Error("the key is measured against itself")
 	}
-	var none [3]register.Local
+	var none [3]warp.Local
 	if got.Local[2] != none[2] {
 		t.Error("a local register of the plate that was not measured")
 	}

@@ -11,10 +11,10 @@ import (
 	"threeply/proof/affine"
 	"threeply/proof/balance"
 	"threeply/proof/pigment"
-	"threeply/proof/register"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
 	"threeply/proof/tone"
+	"threeply/proof/warp"
 )
 
 // Version is written into every saved session; Read refuses later ones.
@@ -58,14 +58,14 @@ type State struct {
 	Assign  [3]int    `json:"assign"` // source of the red, green and blue plate
 	Split   bool      `json:"split"`  // negatives and positives seem to be mixed; nobody has said yet
 
-	Registered string            `json:"registered"` // "none" or "auto"
-	Found      [3]Found          `json:"found"`      // by source
-	Local      [3]register.Local `json:"local"`      // smooth rest of each source, W 0 where none was found
-	LocalOn    bool              `json:"local_on"`
-	LocalOff   [3]bool           `json:"local_off,omitzero"` // by source: left as it is where LocalOn
-	Outvoted   [3]float64        `json:"outvoted,omitzero"`  // by source: share of its places, of those measured with certainty, that lie elsewhere
-	Tones      [3]float64        `json:"tones,omitzero"`     // by source: correlation of its densities with those of the plate it was found against
-	Key        string            `json:"key"`                // filter of the plate that gives the picture its frame
+	Registered string        `json:"registered"` // "none" or "auto"
+	Found      [3]Found      `json:"found"`      // by source
+	Local      [3]warp.Local `json:"local"`      // smooth rest of each source, W 0 where none was found
+	LocalOn    bool          `json:"local_on"`
+	LocalOff   [3]bool       `json:"local_off,omitzero"` // by source: left as it is where LocalOn
+	Outvoted   [3]float64    `json:"outvoted,omitzero"`  // by source: share of its places, of those measured with certainty, that lie elsewhere
+	Tones      [3]float64    `json:"tones,omitzero"`     // by source: correlation of its densities with those of the plate it was found against
+	Key        string        `json:"key"`                // filter of the plate that gives the picture its frame
 
 	Marks     []Pinned `json:"marks,omitempty"`
 	By        string   `json:"register_by"` // ByRegister, ByMarks or ByBoth

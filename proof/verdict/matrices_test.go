@@ -7,9 +7,9 @@ import (
 
 	"threeply/proof/pigment"
 	"threeply/proof/place"
-	"threeply/proof/register"
 	"threeply/proof/session"
 	"threeply/proof/session/sessiontest"
+	"threeply/proof/warp"
 )
 
 func TestMatricesCSVReadsBack(t *testing.T) {
@@ -46,7 +46,7 @@ func TestMatricesCSVReadsBack(t *testing.T) {
 
 func TestMatricesCSVHoldsTheLocalRegister(t *testing.T) {
 	s := sessiontest.Opened()
-	s.Local[0] = register.Local{W: 1001, H: 700, CX: [7]float64{1, 2, 3, 4, 5, 6, 7}, CY: [7]float64{0, -1}}
+	s.Local[0] = warp.Local{W: 1001, H: 700, CX: [7]float64{1, 2, 3, 4, 5, 6, 7}, CY: [7]float64{0, -1}}
 	for _, on := range []bool{false, true} {
 		s.LocalOn = on
 		rows, err := readCSV(MatricesCSV(&s))

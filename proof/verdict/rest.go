@@ -9,12 +9,13 @@ import (
 	"threeply/proof/place"
 	"threeply/proof/register"
 	"threeply/proof/session"
+	"threeply/proof/warp"
 )
 
 // Rest is what register leaves at a plate, against the frame that it was found
 // in, in pixels of the key.
 type Rest struct {
-	register.Residual
+	warp.Residual
 	Known      bool    // false where nothing was measured that could tell
 	Confidence float64 // of the automatic register, 1 where the plate does not lie by it
 	Outvoted   float64 // share of the places measured with certainty that lie elsewhere, 0..1
@@ -39,7 +40,7 @@ const freedom = 3
 // against has none.
 func RestOf(s *session.State, i int) Rest {
 	f := s.Found[i]
-	found := Rest{Residual: register.Residual{Median: f.Median, P95: f.P95, Max: f.Max}, Known: true, Confidence: f.Confidence, Outvoted: s.Outvoted[i], Measured: true}
+	found := Rest{Residual: warp.Residual{Median: f.Median, P95: f.P95, Max: f.Max}, Known: true, Confidence: f.Confidence, Outvoted: s.Outvoted[i], Measured: true}
 	switch way := place.WayOf(s, i); way {
 	case place.WayNone, place.WayHand:
 		return Rest{Confidence: 1}
@@ -83,7 +84,7 @@ func RestOf(s *session.State, i int) Rest {
 
 // apart is how far a map of source i lies from what was found, over the picture, in
 // pixels of the key.
-func apart(s *session.State, m affine.Matrix, i int) register.Residual {
+func apart(s *session.State, m affine.Matrix, i int) warp.Residual {
 	w, h := s.Frame()
 	was := place.Found(s, i)
 	size := math.Sqrt(math.Abs(was.Det()))
@@ -97,7 +98,7 @@ func apart(s *session.State, m affine.Matrix, i int) register.Residual {
 		}
 	}
 	slices.Sort(all)
-	return register.Residual{Median: all[len(all)/2], P95: all[len(all)*95/100], Max: all[len(all)-1]}
+	return warp.Residual{Median: all[len(all)/2], P95: all[len(all)*95/100], Max: all[len(all)-1]}
 }
 
 func ofMarks(fit mark.Fit, blended bool) Rest {

@@ -9,9 +9,9 @@ import (
 	"threeply/proof/command"
 	"threeply/proof/pigment"
 	"threeply/proof/place"
-	"threeply/proof/register"
 	"threeply/proof/session"
 	"threeply/proof/session/sessiontest"
+	"threeply/proof/warp"
 )
 
 // A plate of which a part lies elsewhere is not in register, however well the rest
@@ -133,7 +133,7 @@ func TestRestOfMarks(t *testing.T) {
 func TestRestWithTheLocalRegister(t *testing.T) {
 	s := sessiontest.Opened()
 	s.Found[0].Median = 0.9
-	s.Local[0] = register.Local{W: 1000, H: 700, Before: register.Residual{Median: 0.9, P95: 2, Max: 3}, After: register.Residual{Median: 0.2, P95: 0.5, Max: 0.8}}
+	s.Local[0] = warp.Local{W: 1000, H: 700, Before: warp.Residual{Median: 0.9, P95: 2, Max: 3}, After: warp.Residual{Median: 0.2, P95: 0.5, Max: 0.8}}
 	if r := RestOf(&s, 0); r.Local || r.Median != 0.9 || !strings.Contains(LocalSays(&s, 0), "worth switching on") {
 		t.Errorf("off: %+v, %s", r, LocalSays(&s, 0))
 	}
@@ -158,7 +158,7 @@ func TestRestWithTheLocalRegister(t *testing.T) {
 	for name, change := range map[string]func(*session.State){
 		"placed by hand":  func(s *session.State) { s.Found[0].ByHand = true },
 		"another key":     func(s *session.State) { s.Key = "blue" },
-		"too few places":  func(s *session.State) { s.Local[0] = register.Local{} },
+		"too few places":  func(s *session.State) { s.Local[0] = warp.Local{} },
 		"by marks":        func(s *session.State) { s.By = session.ByMarks },
 		"not registered ": func(s *session.State) { s.Registered = "none" },
 	} {

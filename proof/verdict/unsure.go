@@ -50,7 +50,7 @@ func parted(s *session.State, rests [3]Rest) string {
 	var words string
 	for f, name := range session.Filters {
 		if rest := rests[2-f]; rest.Outvoted > register.Moved {
-			words += fmt.Sprintf("Of the %s plate %s. ", name, register.Elsewhere(rest.Outvoted, rest.Max))
+			words += fmt.Sprintf("Of the %s plate %s. ", name, elsewhere(rest.Outvoted, rest.Max))
 		}
 	}
 	return words

@@ -8,10 +8,10 @@ import (
 	"threeply/proof/export"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
-	"threeply/proof/register"
 	"threeply/proof/registration"
 	"threeply/proof/session"
 	"threeply/proof/verdict"
+	"threeply/proof/warp"
 	"threeply/tools/files"
 )
 
@@ -31,7 +31,7 @@ func writeRegistered(job *files.Job, dir string, s *session.State, planes [3]*pl
 			}
 			fmt.Fprintf(say, "%s plate: %s\n", name, verdict.LocalSays(s, i))
 			if !s.Local[i].Worth() {
-				s.Local[i] = register.Local{}
+				s.Local[i] = warp.Local{}
 			}
 		}
 	}

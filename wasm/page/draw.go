@@ -12,7 +12,7 @@ import (
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/place"
-	"threeply/proof/register"
+	"threeply/proof/warp"
 )
 
 // drawPane paints the part r of dst, whose pixel (0, 0) view takes to the key;
@@ -30,7 +30,7 @@ func (a *app) drawPane(dst *ebiten.Image, p pane, r image.Rectangle, view affine
 		levels := a.plates[source]
 		l := min(level, len(levels)-1)
 		path, lies := a.placesIn(p, printer)
-		bend, slack := register.Local{}, 0
+		bend, slack := warp.Local{}, 0
 		if path.Local != nil {
 			bend = *path.Local
 			frame = []float32{float32(bend.W - 1), float32(bend.H - 1)}

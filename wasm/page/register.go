@@ -14,6 +14,7 @@ import (
 	"threeply/proof/registration"
 	"threeply/proof/session"
 	"threeply/proof/verdict"
+	"threeply/proof/warp"
 )
 
 type registerModel struct {
@@ -223,7 +224,7 @@ func corner(x, y float64) string {
 	return map[bool]string{true: "lower", false: "upper"}[y > 0] + " " + map[bool]string{true: "right", false: "left"}[x > 0]
 }
 
-func residualOf(r register.Residual) residual { return residual{r.Median, r.P95, r.Max} }
+func residualOf(r warp.Residual) residual { return residual{r.Median, r.P95, r.Max} }
 
 func (a *app) localModel(i int) localModel {
 	l := &a.State.Local[i]

@@ -1,19 +1,31 @@
-package register
+package resample
 
 import (
 	"math"
+	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"threeply/proof/affine"
 	"threeply/proof/plane"
 )
 
+// noise is a plane of codes that have nothing to do with one another.
+func noise(w, h int) *plane.Plane {
+	rnd := rand.New(rand.NewPCG(3, 3))
+	p := plane.New(w, h)
+	for i := range p.Pix {
+		p.Pix[i] = uint16(rnd.Uint32())
+	}
+	return p
+}
+
 func TestResampleByWholePixelsIsExact(t *testing.T) {
-	p := noise(60, 50, 3)
-	if got := Resample(p, affine.Identity, nil, 60, 50, 7); !same(got, p) {
+	p := noise(60, 50)
+	if got := Plane(p, affine.Identity, nil, 60, 50, 7); !slices.Equal(got.Pix, p.Pix) {
 		t.Error("the identity changes codes")
 	}
-	got := Resample(p, affine.Translate(4, -3), nil, 60, 50, 7)
+	got := Plane(p, affine.Translate(4, -3), nil, 60, 50, 7)
 	for y := range 50 {
 		for x := range 60 {
 			want := uint16(7)
@@ -38,7 +50,7 @@ func TestResampleKeepsWaves(t *testing.T) {
 		p.Pix[i] = uint16(math.Round(wave(float64(i%200), float64(i/200))))
 	}
 	m := affine.Matrix{0.999, 0.02, 3.37, -0.02, 1.001, 5.71}
-	got := Resample(p, m, nil, 200, 160, 0)
+	got := Plane(p, m, nil, 200, 160, 0)
 	var worst float64
 	for y := 10; y < 140; y++ {
 		for x := 10; x < 180; x++ {
@@ -55,10 +67,10 @@ func TestResampleKeepsWaves(t *testing.T) {
 }
 
 func BenchmarkResample(b *testing.B) {
-	p := noise(3000, 2000, 1)
-	m := about(3000, 2000, affine.Parts{DX: 3.3, DY: 4.7, Turn: 0.4, StretchX: 1.003, StretchY: 1.002})
+	p := noise(3000, 2000)
+	m := affine.Compose(affine.Parts{DX: 3.3, DY: 4.7, Turn: 0.4, StretchX: 1.003, StretchY: 1.002}, 1499.5, 999.5)
 	for b.Loop() {
-		Resample(p, m, nil, 3000, 2000, 0)
+		Plane(p, m, nil, 3000, 2000, 0)
 	}
 	b.ReportMetric(6/b.Elapsed().Seconds()*float64(b.N), "MP/s")
 }

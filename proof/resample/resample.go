@@ -1,4 +1,5 @@
-package register
+// Package resample draws a plane as it is seen through a map.
+package resample
 
 import (
 	"math"
@@ -7,6 +8,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/plane"
+	"threeply/proof/warp"
 )
 
 // fractions is how finely the kernel is tabulated: a position is off by less
@@ -43,12 +45,12 @@ var lanczos = sync.OnceValue(func() *[fractions + 1][6]float32 {
 	return &t
 })
 
-// Resample draws the plate as the key sees it: w × h pixels, m from the key's
+// Plane draws the plate p as the key sees it: w × h pixels, m from the key's
 // pixel to the plate's, fill where the plate does not reach. It does so once,
 // from the plate's own codes, with Lanczos's kernel; where m shrinks the plate
 // by much more than a tenth the kernel is too narrow and fine grain aliases.
 // local, where not nil, is added to the key's pixel before m.
-func Resample(p *plane.Plane, m affine.Matrix, local *Local, w, h int, fill uint16) *plane.Plane {
+func Plane(p *plane.Plane, m affine.Matrix, local *warp.Local, w, h int, fill uint16) *plane.Plane {
 	out := plane.New(w, h)
 	table := lanczos()
 	bands := runtime.GOMAXPROCS(0)
