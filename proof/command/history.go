@@ -60,17 +60,15 @@ func Restore(steps []Step, at int) (*History, error) {
 	return h, err
 }
 
-// Do carries a command out. On an error nothing changes. Commands of the same
-// continued gesture (a drag, a held key) are one step of undo.
-func (h *History) Do(c Command) error {
-	next := h.State
-	if err := c.apply(&next); err != nil {
+// Do carries a command out. On an error nothing changes, nor does anything where the
+// command leaves all as it was. Commands that come one after another with the same
+// gesture, such as those of a drag or of a held key, are one step of undo; with the
+// gesture "" each is a step of its own.
+func (h *History) Do(c Command, gesture string) error {
+	next, err := h.after(c)
+	if err != nil || next.Equal(h.State) {
 		return err
 	}
-	if next.Equal(h.State) {
-		return nil
-	}
-	gesture := c.gesture()
 	if now := h.steps[h.at]; gesture != "" && now.gesture == gesture && h.at == len(h.steps)-1 && h.at > 0 {
 		h.put(entry{state: next, words: now.words, gesture: gesture})
 		return nil
@@ -83,23 +81,28 @@ func (h *History) Do(c Command) error {
 // register: where nothing was done yet, it leaves no step to go back over.
 func (h *History) Begin(c Command) error {
 	if len(h.steps) > 1 {
-		return h.Do(c)
+		return h.Do(c, "")
 	}
+	next, err := h.after(c)
+	if err == nil {
+		h.put(entry{state: next})
+	}
+	return err
+}
+
+// after is the state as a command makes it, where that is sound.
+func (h *History) after(c Command) (session.State, error) {
 	next := h.State
-	if err := c.apply(&next); err != nil {
-		return err
+	if err := c.Apply(&next); err != nil {
+		return session.State{}, err
 	}
-	h.put(entry{state: next})
-	return nil
+	return next, next.Check()
 }
 
 // Replace takes a whole other state, such as an opened session's, as one step.
 func (h *History) Replace(next session.State, words string) {
 	h.add(entry{state: next, words: words})
 }
-
-// EndGesture keeps the next command from becoming one step with the last.
-func (h *History) EndGesture() { h.steps[h.at].gesture = "" }
 
 // put changes what the present step holds.
 func (h *History) put(e entry) {
@@ -141,6 +144,7 @@ func (h *History) goTo(at int) error {
 		}
 		e.state, e.read = s, nil
 	}
+	h.steps[h.at].gesture = "" // what comes after going there is not part of it
 	h.at, h.State = at, e.state
 	h.revision++
 	return nil

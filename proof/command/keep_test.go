@@ -12,7 +12,7 @@ import (
 // it was kept.
 func TestStepsTellWhatChanged(t *testing.T) {
 	h := NewHistory(sessiontest.Opened())
-	must(t, h, Command{Do: "order", Order: "cmy"}, Command{Do: "palette", ID: "earth"}, Command{Do: "limit", Value: 1.2})
+	must(t, h, Order{Order: "cmy"}, Palette{ID: "earth"}, Limit{Value: 1.2})
 	before, _ := h.Steps()
 	revision := h.Revision()
 	if err := h.Undo(); err != nil {
@@ -21,7 +21,7 @@ func TestStepsTellWhatChanged(t *testing.T) {
 	if after, at := h.Steps(); at != 2 || len(after) != 4 || h.Revision() == revision {
 		t.Errorf("after undo: step %d of %d", at, len(after))
 	}
-	must(t, h, Command{Do: "light", ID: "A"})
+	must(t, h, Light{ID: "A"})
 	after, at := h.Steps()
 	if at != 3 || len(after) != 4 {
 		t.Fatalf("after another command: step %d of %d", at, len(after))
@@ -36,8 +36,7 @@ func TestStepsTellWhatChanged(t *testing.T) {
 func TestTheOldestStepsMakeRoom(t *testing.T) {
 	h := NewHistory(sessiontest.Opened())
 	for i := range depth + 10 {
-		must(t, h, Command{Do: "limit", Value: 1 + float64(i%7+1)/10})
-		h.EndGesture()
+		must(t, h, Limit{Value: 1 + float64(i%7+1)/10})
 	}
 	steps, at := h.Steps()
 	if len(steps) != depth+1 || at != depth || steps[0].Number != 10 {
@@ -55,7 +54,7 @@ func TestTheOldestStepsMakeRoom(t *testing.T) {
 
 func TestAHistoryIsTakenUpAgain(t *testing.T) {
 	h := NewHistory(sessiontest.Opened())
-	must(t, h, Command{Do: "order", Order: "cmy"}, Command{Do: "palette", ID: "earth"}, Command{Do: "light", ID: "A"})
+	must(t, h, Order{Order: "cmy"}, Palette{ID: "earth"}, Light{ID: "A"})
 	if err := h.Undo(); err != nil {
 		t.Fatal(err)
 	}

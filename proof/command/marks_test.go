@@ -19,8 +19,8 @@ func pinned(t *testing.T, s *History, truth affine.Matrix, places ...[2]float64)
 	for n, p := range places {
 		x, y := truth.Apply(p[0], p[1])
 		must(t, s,
-			Command{Do: "pin", N: n + 1, Source: 1, Pin: &session.Pin{X: p[0], Y: p[1]}},
-			Command{Do: "pin", N: n + 1, Source: 0, Pin: &session.Pin{X: x, Y: y}})
+			Pin{N: n + 1, Source: 1, X: p[0], Y: p[1]},
+			Pin{N: n + 1, Source: 0, X: x, Y: y})
 	}
 }
 
@@ -32,7 +32,7 @@ func TestMarksRegister(t *testing.T) {
 	if place.Register(&s.State, 0) != auto {
 		t.Fatal("marks count before they are asked for")
 	}
-	must(t, s, Command{Do: "registerBy", ID: session.ByMarks})
+	must(t, s, RegisterBy{ID: session.ByMarks})
 	fit, err := place.MarkFit(&s.State, 0)
 	if err != nil || fit.Kind != mark.Affine || len(fit.Residual) != 4 {
 		t.Fatalf("%+v, %v", fit, err)
@@ -45,14 +45,14 @@ func TestMarksRegister(t *testing.T) {
 	}
 
 	// both: between the two, nearer to the heavier
-	must(t, s, Command{Do: "registerBy", ID: session.ByBoth, Value: 0.9})
+	must(t, s, RegisterBy{ID: session.ByBoth, Value: f(0.9)})
 	near := apart(place.Register(&s.State, 0), truth)
-	must(t, s, Command{Do: "registerBy", ID: session.ByBoth, Value: 0.1})
+	must(t, s, RegisterBy{ID: session.ByBoth, Value: f(0.1)})
 	far := apart(place.Register(&s.State, 0), truth)
 	if all := apart(auto, truth); !(near < far && far < all) {
 		t.Errorf("with 90 %% weight %.3f px from the marks, with 10 %% %.3f, without %.3f", near, far, all)
 	}
-	must(t, s, Command{Do: "unpin", N: 2}, Command{Do: "weigh", N: 1, Value: 3})
+	must(t, s, Unpin{N: 2}, Weigh{N: 1, Value: 3})
 	if len(s.Marks) != 3 || s.NextMark() != 5 || s.Marks[0].Weight != 3 {
 		t.Errorf("marks left: %+v", s.Marks)
 	}
@@ -62,11 +62,11 @@ func TestMarksThatCannotBe(t *testing.T) {
 	s := NewHistory(sessiontest.Opened())
 	begin := s.State
 	for _, c := range []Command{
-		{Do: "pin", Source: 3, Pin: &session.Pin{}}, {Do: "pin", Source: 0}, {Do: "pin", Source: 0, Pin: &session.Pin{X: -20}},
-		{Do: "pin", Source: 0, Pin: &session.Pin{X: math.NaN()}}, {Do: "unpin", N: 1}, {Do: "weigh", N: 1, Value: 1},
-		{Do: "registerBy", ID: "guess"}, {Do: "registerBy", ID: session.ByBoth, Value: 2},
+		Pin{Source: 3}, Pin{Source: 0, X: -20},
+		Pin{Source: 0, X: math.NaN()}, Unpin{N: 1}, Weigh{N: 1, Value: 1},
+		RegisterBy{ID: "guess"}, RegisterBy{ID: session.ByBoth, Value: f(2)},
 	} {
-		if s.Do(c) == nil {
+		if s.Do(c, "") == nil {
 			t.Errorf("%+v is taken", c)
 		}
 	}
@@ -75,7 +75,7 @@ func TestMarksThatCannotBe(t *testing.T) {
 	}
 	// two marks on one spot say nothing: what was found stays
 	pinned(t, s, affine.Identity, [2]float64{50, 50}, [2]float64{50, 50})
-	must(t, s, Command{Do: "registerBy", ID: session.ByMarks})
+	must(t, s, RegisterBy{ID: session.ByMarks})
 	if place.Register(&s.State, 0) != place.Found(&s.State, 0) {
 		t.Error("marks that fix nothing move the plate")
 	}
@@ -95,13 +95,13 @@ func apart(a, b affine.Matrix) float64 {
 // what was proposed for its old place.
 func TestProposedIsTakenBack(t *testing.T) {
 	s := NewHistory(sessiontest.Opened())
-	must(t, s, Command{Do: "pin", N: 1, Source: 1, Pin: &session.Pin{X: 100, Y: 90}},
-		Command{Do: "pin", N: 1, Source: 2, Pin: &session.Pin{X: 110, Y: 95}},
-		Command{Do: "propose", N: 1, Pins: [3]session.Pin{{Set: true, X: 102, Y: 91, Certainty: 0.8}}})
+	must(t, s, Pin{N: 1, Source: 1, X: 100, Y: 90},
+		Pin{N: 1, Source: 2, X: 110, Y: 95},
+		Propose{N: 1, At: [3]Proposal{{Sought: true, Found: true, X: 102, Y: 91, Certainty: 0.8}}})
 	if at := s.Marks[0].At; !at[0].Set || !at[0].Proposed {
 		t.Fatalf("proposed: %+v", at)
 	}
-	must(t, s, Command{Do: "propose", N: 1, Pins: [3]session.Pin{{Proposed: true}, {Proposed: true}, {Proposed: true}}})
+	must(t, s, Propose{N: 1, At: [3]Proposal{{Sought: true}, {Sought: true}, {Sought: true}}})
 	if at := s.Marks[0].At; at[0] != (session.Pin{}) || !at[1].Set || !at[2].Set {
 		t.Errorf("found nowhere: %+v; the red pin should go, those of a person stay", at)
 	}
@@ -115,12 +115,12 @@ func TestLaidByMarks(t *testing.T) {
 	if place.Laid(&s.State) {
 		t.Error("plates as scanned count as laid")
 	}
-	must(t, s, Command{Do: "registerBy", ID: session.ByMarks})
+	must(t, s, RegisterBy{ID: session.ByMarks})
 	pinned(t, s, affine.Translate(7, 2), [2]float64{300, 200})
 	if place.WayOf(&s.State, 0) != place.WayMarks || place.WayOf(&s.State, 2) != place.WayNone || place.Laid(&s.State) {
 		t.Error("one plate with a mark: the other one is laid too, or neither is")
 	}
-	must(t, s, Command{Do: "propose", N: 1, Pins: [3]session.Pin{2: {Set: true, X: 290, Y: 210, Certainty: 0.7}}})
+	must(t, s, Propose{N: 1, At: [3]Proposal{2: {Sought: true, Found: true, X: 290, Y: 210, Certainty: 0.7}}})
 	if !place.Laid(&s.State) {
 		t.Error("a mark in every plate does not lay them")
 	}
@@ -131,14 +131,14 @@ func TestLaidByMarks(t *testing.T) {
 
 func TestProposedPins(t *testing.T) {
 	s := NewHistory(sessiontest.Opened())
-	must(t, s, Command{Do: "pin", Source: 1, Pin: &session.Pin{X: 300, Y: 200}})
-	proposal := Command{Do: "propose", N: 1, Pins: [3]session.Pin{{Set: true, X: 310, Y: 190, Certainty: 0.8}, {Set: true, X: 5, Y: 5}, {}}}
+	must(t, s, Pin{Source: 1, X: 300, Y: 200})
+	proposal := Propose{N: 1, At: [3]Proposal{{Sought: true, Found: true, X: 310, Y: 190, Certainty: 0.8}, {Sought: true, Found: true, X: 5, Y: 5}, {}}}
 	must(t, s, proposal)
 	at := s.Marks[0].At
 	if at[0] != (session.Pin{Set: true, X: 310, Y: 190, Certainty: 0.8, Proposed: true}) || at[1].X != 300 || at[2].Set {
 		t.Errorf("proposed: %+v", at)
 	}
-	must(t, s, Command{Do: "confirm", N: 1})
+	must(t, s, Confirm{N: 1})
 	if p := s.Marks[0].At[0]; p.Proposed || p.Certainty != 0.8 {
 		t.Errorf("confirmed: %+v", p)
 	}
@@ -148,10 +148,10 @@ func TestProposedPins(t *testing.T) {
 		t.Error("the confirmation cannot be undone")
 	}
 	for _, c := range []Command{
-		{Do: "propose", N: 7}, {Do: "confirm", N: 7},
-		{Do: "propose", N: 1, Pins: [3]session.Pin{{Set: true, X: -40}}}, {Do: "propose", N: 1, Pins: [3]session.Pin{{Set: true, Certainty: 2}}},
+		Propose{N: 7}, Confirm{N: 7},
+		Propose{N: 1, At: [3]Proposal{{Sought: true, Found: true, X: -40}}}, Propose{N: 1, At: [3]Proposal{{Sought: true, Found: true, Certainty: 2}}},
 	} {
-		if s.Do(c) == nil {
+		if s.Do(c, "") == nil {
 			t.Errorf("%+v is taken", c)
 		}
 	}

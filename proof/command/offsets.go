@@ -7,70 +7,122 @@ import (
 	"threeply/proof/session"
 )
 
-// nudge sets the fields that the command names, nudgeBy adds to them.
-func nudge(c Command, s *session.State) error {
-	return c.move(s, func(field *float64, v float64) { *field = v })
+// layerOf returns the printer of a name.
+func layerOf(name string) (pigment.Printer, error) {
+	for _, p := range pigment.Printers() {
+		if p.String() == name {
+			return p, nil
+		}
+	}
+	return 0, fmt.Errorf("no layer “%.20s”: there are yellow, magenta and cyan", name)
 }
 
-func nudgeBy(c Command, s *session.State) error {
-	return c.move(s, func(field *float64, v float64) { *field += v })
+// movable returns the printer of a name where its layer is not locked.
+func movable(s *session.State, name string) (pigment.Printer, error) {
+	p, err := layerOf(name)
+	if err == nil && s.Locked[p] {
+		err = fmt.Errorf("the %s layer is locked where it lies; unlock it to move it", p)
+	}
+	return p, err
 }
 
-func (c Command) move(s *session.State, change func(field *float64, v float64)) error {
-	p, err := c.layer()
+// Nudge sets those parts of a layer's offset that it gives.
+type Nudge struct {
+	Printer string   `json:"printer"`
+	DX      *float64 `json:"dxUm,omitempty" range:"offsets.dx_um"`
+	DY      *float64 `json:"dyUm,omitempty" range:"offsets.dy_um"`
+	Turn    *float64 `json:"turnDeg,omitempty" range:"offsets.turn_deg"`
+	Stretch *float64 `json:"stretchPct,omitempty" range:"offsets.stretch_pct"`
+	Across  *float64 `json:"acrossPct,omitempty" range:"offsets.across_pct"`
+}
+
+func (c Nudge) Apply(s *session.State) error {
+	return c.each(s, func(part *float64, v float64) { *part = v })
+}
+func (Nudge) Words() string { return "offset" }
+
+// NudgeBy adds to those parts of a layer's offset that it gives.
+type NudgeBy Nudge
+
+func (c NudgeBy) Apply(s *session.State) error {
+	return Nudge(c).each(s, func(part *float64, v float64) { *part += v })
+}
+func (NudgeBy) Words() string { return "offset" }
+
+// each gives the parts of the layer's offset that the command gives to change.
+func (c Nudge) each(s *session.State, change func(part *float64, v float64)) error {
+	p, err := movable(s, c.Printer)
 	if err != nil {
 		return err
 	}
-	if s.Locked[p] {
-		return errLocked(p)
-	}
 	o := &s.Offsets[p]
-	for field, v := range map[*float64]*float64{&o.DX: c.DX, &o.DY: c.DY, &o.Turn: c.Turn, &o.Stretch: c.Stretch, &o.Across: c.Across} {
+	for part, v := range map[*float64]*float64{&o.DX: c.DX, &o.DY: c.DY, &o.Turn: c.Turn, &o.Stretch: c.Stretch, &o.Across: c.Across} {
 		if v != nil {
-			change(field, *v)
+			change(part, *v)
 		}
 	}
 	return nil
 }
 
-func resetOffset(c Command, s *session.State) error {
-	p, err := c.layer()
+// ResetOffset lays a layer where register puts it.
+type ResetOffset struct {
+	Printer string `json:"printer"`
+}
+
+func (c ResetOffset) Apply(s *session.State) error {
+	p, err := movable(s, c.Printer)
+	if err == nil {
+		s.Offsets[p] = session.Offset{}
+	}
+	return err
+}
+func (ResetOffset) Words() string { return "offset" }
+
+// CopyOffset lays a layer as another one lies.
+type CopyOffset struct {
+	Printer string `json:"printer"`
+	From    string `json:"from"`
+}
+
+func (c CopyOffset) Apply(s *session.State) error {
+	p, err := movable(s, c.Printer)
 	if err != nil {
 		return err
 	}
-	if s.Locked[p] {
-		return errLocked(p)
+	from, err := layerOf(c.From)
+	if err == nil {
+		s.Offsets[p] = s.Offsets[from]
 	}
-	s.Offsets[p] = session.Offset{}
-	return nil
+	return err
+}
+func (CopyOffset) Words() string { return "offset" }
+
+// Lock keeps a layer's offset from being changed.
+type Lock struct {
+	Printer string `json:"printer"`
+	On      bool   `json:"on"`
 }
 
-func lock(c Command, s *session.State) error {
-	p, err := c.layer()
+func (c Lock) Apply(s *session.State) error {
+	p, err := layerOf(c.Printer)
 	if err == nil {
 		s.Locked[p] = c.On
 	}
 	return err
 }
+func (Lock) Words() string { return "lock" }
 
-// copyOffset lays the printer's layer as another one lies.
-func copyOffset(c Command, s *session.State) error {
-	p, err := c.layer()
-	if err != nil {
-		return err
-	}
-	c.Printer = c.From
-	from, err := c.layer()
-	if err != nil {
-		return err
-	}
-	if s.Locked[p] {
-		return errLocked(p)
-	}
-	s.Offsets[p] = s.Offsets[from]
-	return nil
+// Hide leaves a layer out of the picture.
+type Hide struct {
+	Printer string `json:"printer"`
+	Hidden  bool   `json:"hidden"`
 }
 
-func errLocked(p pigment.Printer) error {
-	return fmt.Errorf("the %s layer is locked where it lies; unlock it to move it", p)
+func (c Hide) Apply(s *session.State) error {
+	p, err := layerOf(c.Printer)
+	if err == nil {
+		s.Hidden[p] = c.Hidden
+	}
+	return err
 }
+func (Hide) Words() string { return "hidden layer" }

@@ -10,15 +10,17 @@ import (
 	"threeply/proof/stack"
 )
 
-// changeTissue gives a printer of the chosen palette another tissue. A built-in
-// palette stays what it is: an own one is begun from it and chosen.
-func changeTissue(c Command, s *session.State) error {
-	p, err := c.layer()
+// Tissue gives a printer of the chosen palette another tissue. A built-in palette
+// stays what it is: an own one is begun from it and chosen.
+type Tissue struct {
+	Printer string         `json:"printer"`
+	Tissue  pigment.Tissue `json:"tissue"`
+}
+
+func (c Tissue) Apply(s *session.State) error {
+	p, err := layerOf(c.Printer)
 	if err != nil {
 		return err
-	}
-	if c.Tissue == nil {
-		return fmt.Errorf("no %s tissue is given", p)
 	}
 	palette, ok := s.PaletteByID(s.Palette)
 	if !ok {
@@ -26,9 +28,11 @@ func changeTissue(c Command, s *session.State) error {
 	}
 	own := s.OwnPalette(palette.ID)
 	if own < 0 {
-		palette.ID, palette.Name = freeID(s, "own"), freeName(s, palette.Name+", own")
+		const ending = ", own"
+		name := firstLetters(palette.Name, pigment.MostLetters-len(ending)) + ending
+		palette.ID, palette.Name = freeID(s, "own"), freeName(s, name)
 	}
-	t := *c.Tissue
+	t := c.Tissue
 	t.Pigments = slices.Clone(t.Pigments)
 	palette = palette.WithLayer(p, t)
 	if err := palette.Check(); err != nil {
@@ -36,14 +40,16 @@ func changeTissue(c Command, s *session.State) error {
 	}
 	return putPalette(s, own, palette)
 }
+func (Tissue) Words() string { return "tissue" }
 
-// takePalette adds a palette, such as one of a file, and chooses it. Where its
-// id is another palette's, it gets one of its own.
-func takePalette(c Command, s *session.State) error {
-	if c.Palette == nil {
-		return fmt.Errorf("no palette is given")
-	}
-	p := *c.Palette
+// TakePalette adds a palette, such as one of a file, and chooses it. Where its id is
+// another palette's, it gets one of its own.
+type TakePalette struct {
+	Palette pigment.Palette `json:"palette"`
+}
+
+func (c TakePalette) Apply(s *session.State) error {
+	p := c.Palette
 	if err := p.Check(); err != nil {
 		return err
 	}
@@ -56,7 +62,9 @@ func takePalette(c Command, s *session.State) error {
 	}
 	return putPalette(s, -1, p)
 }
+func (TakePalette) Words() string { return "palette" }
 
+// putPalette puts a palette in place of an own one, or, where own is -1, beside them.
 func putPalette(s *session.State, own int, p pigment.Palette) error {
 	s.OwnPalettes = slices.Clone(s.OwnPalettes)
 	if own < 0 {
@@ -71,10 +79,16 @@ func putPalette(s *session.State, own int, p pigment.Palette) error {
 	return nil
 }
 
-func namePalette(c Command, s *session.State) error {
+// NamePalette gives an own palette another name.
+type NamePalette struct {
+	ID   string `json:"id"`
+	Text string `json:"text"`
+}
+
+func (c NamePalette) Apply(s *session.State) error {
 	i := s.OwnPalette(c.ID)
 	if i < 0 {
-		return fmt.Errorf("“%s” is no palette of your own, so its name stays", c.ID)
+		return fmt.Errorf("“%.40s” is no palette of your own, so its name stays", c.ID)
 	}
 	p := s.OwnPalettes[i]
 	p.Name = strings.TrimSpace(c.Text)
@@ -85,27 +99,35 @@ func namePalette(c Command, s *session.State) error {
 	s.OwnPalettes[i] = p
 	return nil
 }
+func (NamePalette) Words() string { return "name of the palette" }
 
-func dropPalette(c Command, s *session.State) error {
+// DropPalette takes an own palette away.
+type DropPalette struct {
+	ID string `json:"id"`
+}
+
+func (c DropPalette) Apply(s *session.State) error {
 	i := s.OwnPalette(c.ID)
 	if i < 0 {
-		return fmt.Errorf("“%s” is no palette of your own, so it stays", c.ID)
+		return fmt.Errorf("“%.40s” is no palette of your own, so it stays", c.ID)
 	}
-	s.OwnPalettes = slices.Delete(slices.Clone(s.OwnPalettes), i, i+1)
+	s.OwnPalettes = without(s.OwnPalettes, i)
 	if s.Palette == c.ID {
 		s.Palette = session.New().Palette
 	}
 	return nil
 }
+func (DropPalette) Words() string { return "palette" }
 
-// takePaper adds a paper of the user's own and chooses it.
-func takePaper(c Command, s *session.State) error {
-	if c.Paper == nil {
-		return fmt.Errorf("no paper is given")
-	}
-	p := *c.Paper
-	p.Name = strings.TrimSpace(p.Name)
-	if p.Name = firstLetters(p.Name, pigment.MostLetters); p.Name == "" {
+// TakePaper adds a paper of the user's own and chooses it. It gets an id of the
+// session, whatever its own is, and a name where it has none.
+type TakePaper struct {
+	Paper stack.Paper `json:"paper"`
+}
+
+func (c TakePaper) Apply(s *session.State) error {
+	p := c.Paper
+	if p.Name = firstLetters(strings.TrimSpace(p.Name), pigment.MostLetters); p.Name == "" {
 		p.Name = "Own paper"
 	}
 	for _, q := range s.Papers() {
@@ -124,17 +146,33 @@ func takePaper(c Command, s *session.State) error {
 	s.Paper = p.ID
 	return nil
 }
+func (TakePaper) Words() string { return "paper" }
 
-func dropPaper(c Command, s *session.State) error {
+// DropPaper takes a paper of the user's own away.
+type DropPaper struct {
+	ID string `json:"id"`
+}
+
+func (c DropPaper) Apply(s *session.State) error {
 	i := s.OwnPaper(c.ID)
 	if i < 0 {
-		return fmt.Errorf("“%s” is no paper of your own, so it stays", c.ID)
+		return fmt.Errorf("“%.40s” is no paper of your own, so it stays", c.ID)
 	}
-	s.OwnPapers = slices.Delete(slices.Clone(s.OwnPapers), i, i+1)
+	s.OwnPapers = without(s.OwnPapers, i)
 	if s.Paper == c.ID {
 		s.Paper = session.New().Paper
 	}
 	return nil
+}
+func (DropPaper) Words() string { return "paper" }
+
+// without returns a list less one of its members, nil where none is left: so a state
+// is the same as one that never had any.
+func without[T any](list []T, i int) []T {
+	if len(list) == 1 {
+		return nil
+	}
+	return slices.Delete(slices.Clone(list), i, i+1)
 }
 
 // freeID returns the first of id-1, id-2 … that no palette and no paper has.

@@ -17,14 +17,14 @@ import (
 func must(t *testing.T, s *History, commands ...Command) {
 	t.Helper()
 	for _, c := range commands {
-		if err := s.Do(c); err != nil {
-			t.Fatalf("%s: %v", c.Do, err)
+		if err := s.Do(c, ""); err != nil {
+			t.Fatalf("%+v: %v", c, err)
 		}
 	}
 }
 
 // heavier is the cyan tissue of a palette with another load.
-func heavier(t *testing.T, s *History, load float64) *pigment.Tissue {
+func heavier(t *testing.T, s *History, load float64) pigment.Tissue {
 	t.Helper()
 	p, ok := s.PaletteByID(s.Palette)
 	if !ok {
@@ -32,12 +32,18 @@ func heavier(t *testing.T, s *History, load float64) *pigment.Tissue {
 	}
 	tissue := p.Cyan
 	tissue.Load = load
-	return &tissue
+	return tissue
 }
 
 func TestChangingABuiltInTissueBeginsAnOwnPalette(t *testing.T) {
 	s := NewHistory(sessiontest.Opened())
-	must(t, s, Command{Do: "tissue", Printer: "cyan", Tissue: heavier(t, s, 1.5)})
+	do := func(load float64) {
+		t.Helper()
+		if err := s.Do(Tissue{Printer: "cyan", Tissue: heavier(t, s, load)}, "slider"); err != nil {
+			t.Fatal(err)
+		}
+	}
+	do(1.5)
 	own, _ := s.PaletteByID(s.Palette)
 	if len(s.OwnPalettes) != 1 || !s.Own(own.ID) || own.Cyan.Load != 1.5 || own.Era != pigment.Modern {
 		t.Fatalf("chosen is %+v of %d own", own, len(s.OwnPalettes))
@@ -45,7 +51,7 @@ func TestChangingABuiltInTissueBeginsAnOwnPalette(t *testing.T) {
 	if built, _ := pigment.PaletteByID("arylide"); built.Cyan.Load == 1.5 || built.Yellow.Load != own.Yellow.Load {
 		t.Error("the built-in palette, or another layer, has changed")
 	}
-	must(t, s, Command{Do: "tissue", Printer: "cyan", Tissue: heavier(t, s, 1.6)})
+	do(1.6)
 	if len(s.OwnPalettes) != 1 {
 		t.Fatalf("a second change began another palette")
 	}
@@ -62,18 +68,18 @@ func TestChangingABuiltInTissueBeginsAnOwnPalette(t *testing.T) {
 func TestOwnPalettesComeAndGo(t *testing.T) {
 	s := NewHistory(sessiontest.Opened())
 	earth, _ := pigment.PaletteByID("earth")
-	must(t, s, Command{Do: "takePalette", Palette: &earth})
+	must(t, s, TakePalette{Palette: earth})
 	if s.Palette != "earth" || len(s.OwnPalettes) != 0 {
 		t.Fatalf("a file of a built-in palette gives %s, %d own", s.Palette, len(s.OwnPalettes))
 	}
 	other := earth
 	other.ID, other.Name = "mine", "Mine"
 	other.Magenta.Haze = 2
-	must(t, s, Command{Do: "takePalette", Palette: &other}, Command{Do: "takePalette", Palette: &other})
+	must(t, s, TakePalette{Palette: other}, TakePalette{Palette: other})
 	if len(s.OwnPalettes) != 2 || s.OwnPalettes[0].ID == s.OwnPalettes[1].ID || s.OwnPalettes[0].Name == s.OwnPalettes[1].Name {
 		t.Fatalf("opened twice: %+v", s.OwnPalettes)
 	}
-	must(t, s, Command{Do: "namePalette", ID: "mine", Text: " Dusk "})
+	must(t, s, NamePalette{ID: "mine", Text: " Dusk "})
 	if p, _ := s.PaletteByID("mine"); p.Name != "Dusk" {
 		t.Errorf("it is called %q", p.Name)
 	}
@@ -84,7 +90,7 @@ func TestOwnPalettesComeAndGo(t *testing.T) {
 	if back, err := session.Read("kept", text); err != nil || !back.Equal(s.State) {
 		t.Errorf("own palettes do not survive the file: %v", err)
 	}
-	must(t, s, Command{Do: "dropPalette", ID: s.Palette})
+	must(t, s, DropPalette{ID: s.Palette})
 	if len(s.OwnPalettes) != 1 || s.Palette != session.New().Palette {
 		t.Errorf("dropped: %d own, chosen %s", len(s.OwnPalettes), s.Palette)
 	}
@@ -106,12 +112,12 @@ func TestFaultyTissuesAreRefused(t *testing.T) {
 	for word, spoil := range bad {
 		tissue := good
 		spoil(&tissue)
-		if err := s.Do(Command{Do: "tissue", Printer: "cyan", Tissue: &tissue}); err == nil || !strings.Contains(err.Error(), word) {
+		if err := s.Do(Tissue{Printer: "cyan", Tissue: tissue}, ""); err == nil || !strings.Contains(err.Error(), word) {
 			t.Errorf("%s: %v", word, err)
 		}
 	}
-	for _, c := range []Command{{Do: "tissue", Printer: "cyan"}, {Do: "tissue", Printer: "black", Tissue: &good}, {Do: "dropPalette", ID: "earth"}, {Do: "namePalette", ID: "earth", Text: "x"}, {Do: "takePalette"}, {Do: "takePaper"}, {Do: "dropPaper", ID: "sized"}} {
-		if s.Do(c) == nil {
+	for _, c := range []Command{Tissue{Printer: "cyan"}, Tissue{Printer: "black", Tissue: good}, DropPalette{ID: "earth"}, NamePalette{ID: "earth", Text: "x"}, TakePalette{}, TakePaper{}, DropPaper{ID: "sized"}} {
+		if s.Do(c, "") == nil {
 			t.Errorf("%+v is taken", c)
 		}
 	}
@@ -126,16 +132,16 @@ func TestOwnPaper(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	must(t, s, Command{Do: "takePaper", Paper: &paper}, Command{Do: "takePaper", Paper: &paper})
+	must(t, s, TakePaper{Paper: paper}, TakePaper{Paper: paper})
 	if len(s.OwnPapers) != 2 || s.OwnPapers[0].ID == s.OwnPapers[1].ID || s.OwnPapers[0].Name == s.OwnPapers[1].Name {
 		t.Fatalf("own papers: %+v", s.OwnPapers)
 	}
-	must(t, s, Command{Do: "dropPaper", ID: s.Paper})
+	must(t, s, DropPaper{ID: s.Paper})
 	if len(s.OwnPapers) != 1 || s.Paper != session.New().Paper {
 		t.Errorf("dropped: %d own, chosen %s", len(s.OwnPapers), s.Paper)
 	}
 	paper.R[3] = 1.4
-	if s.Do(Command{Do: "takePaper", Paper: &paper}) == nil {
+	if s.Do(TakePaper{Paper: paper}, "") == nil {
 		t.Error("a paper that gives back more light than it gets is taken")
 	}
 }
@@ -147,7 +153,7 @@ func TestLeftOutIsMissing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	must(t, s, Command{Do: "tissue", Printer: "cyan", Tissue: heavier(t, s, 1.5)}, Command{Do: "takePaper", Paper: &paper})
+	must(t, s, Tissue{Printer: "cyan", Tissue: heavier(t, s, 1.5)}, TakePaper{Paper: paper})
 	text, err := session.Write(s.State)
 	if err != nil {
 		t.Fatal(err)
@@ -181,15 +187,12 @@ func TestLeftOutIsMissing(t *testing.T) {
 		}
 	}
 	begin := s.State
-	for _, text := range []string{
-		`{"do":"takePaper","paper":{"name":"x","r":[0.5]}}`, `{"do":"takePaper","paper":{"name":"x"}}`,
-		`{"do":"tissue","printer":"cyan","tissue":{"pigments":[{"ci":"PB27","share":1}],"load":1,"coatMicron":24}}`,
+	for text, want := range map[string]string{
+		`{"do":"takePaper","paper":{"id":"","source":"","name":"x","r":[0.5]}}`:                                     "“paper.r” has 1 values; 71 belong there",
+		`{"do":"takePaper","paper":{"id":"","source":"","name":"x"}}`:                                               "“paper.r” is missing",
+		`{"do":"tissue","printer":"cyan","tissue":{"pigments":[{"ci":"PB27","share":1}],"load":1,"coatMicron":24}}`: "“tissue.haze” is missing",
 	} {
-		c, err := Read([]byte(text))
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := s.Do(c); err == nil || !strings.Contains(err.Error(), "missing") {
+		if _, _, err := Read([]byte(text)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v", text, err)
 		}
 	}
@@ -208,9 +211,9 @@ func TestLongNames(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	must(t, s, Command{Do: "takePalette", Palette: &p}, Command{Do: "takePalette", Palette: &p}, Command{Do: "takePaper", Paper: &paper}, Command{Do: "namePalette", ID: "mine", Text: strings.Repeat("é", 80)})
+	must(t, s, TakePalette{Palette: p}, TakePalette{Palette: p}, TakePaper{Paper: paper}, NamePalette{ID: "mine", Text: strings.Repeat("é", 80)})
 	paper.Name = strings.Repeat("spectrum of ", 10)
-	must(t, s, Command{Do: "takePaper", Paper: &paper}, Command{Do: "takePaper", Paper: &paper})
+	must(t, s, TakePaper{Paper: paper}, TakePaper{Paper: paper})
 	if len(s.OwnPalettes) != 2 || len(s.OwnPapers) != 3 {
 		t.Errorf("%d palettes, %d papers", len(s.OwnPalettes), len(s.OwnPapers))
 	}

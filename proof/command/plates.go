@@ -5,42 +5,79 @@ import (
 	"slices"
 	"strings"
 
-	"threeply/proof/place"
-	"threeply/proof/register"
 	"threeply/proof/session"
-	"threeply/proof/warp"
 )
 
-// assign gives a filter another source; the plate that had it takes the
-// filter's old one.
-func assign(c Command, s *session.State) error {
-	f := session.FilterIndex(c.Filter)
-	if f < 0 || c.Source < 0 || c.Source > 2 {
-		return fmt.Errorf("no plate “%s” or no source %d", c.Filter, c.Source)
+// checkSource refuses a number that names none of the three sources.
+func checkSource(i int) error {
+	if i < 0 || i > 2 {
+		return fmt.Errorf("there is no source %d: they are 0, 1 and 2", i)
+	}
+	return nil
+}
+
+// filterOf returns the place of a filter in session.Filters.
+func filterOf(name string) (int, error) {
+	f := session.FilterIndex(name)
+	if f < 0 {
+		return 0, fmt.Errorf("there is no “%.20s” plate: there are red, green and blue", name)
+	}
+	return f, nil
+}
+
+// Assign gives a filter another source; the plate that had it takes the filter's
+// old one.
+type Assign struct {
+	Filter string `json:"filter"`
+	Source int    `json:"source"`
+}
+
+func (c Assign) Apply(s *session.State) error {
+	f, err := filterOf(c.Filter)
+	if err != nil {
+		return err
+	}
+	if err := checkSource(c.Source); err != nil {
+		return err
 	}
 	other := slices.Index(s.Assign[:], c.Source)
 	s.Assign[f], s.Assign[other] = s.Assign[other], s.Assign[f]
 	return nil
 }
+func (Assign) Words() string { return "plates" }
 
-// exposures says which exposure of a tall file is which plate: an order of r, g
-// and b from the top.
-func exposures(c Command, s *session.State) error {
+// Exposures says which exposure of a tall file is which plate: r, g and b in the
+// order from the top.
+type Exposures struct {
+	Order string `json:"order"`
+}
+
+func (c Exposures) Apply(s *session.State) error {
 	var of [3]int
 	for i, filter := range "rgb" {
 		of[i] = strings.IndexRune(c.Order, filter)
 	}
 	if len(c.Order) != 3 || slices.Min(of[:]) < 0 {
-		return fmt.Errorf("no order “%s” of the exposures: give r, g and b from the top, such as bgr", c.Order)
+		return fmt.Errorf("no order “%.20s” of the exposures: give r, g and b from the top, such as bgr", c.Order)
 	}
 	s.Assign = of
 	return nil
 }
+func (Exposures) Words() string { return "plates" }
 
-// polarity turns a film over: what was its white becomes its black.
-func polarity(c Command, s *session.State) error {
-	if c.Source < 0 || c.Source > 2 || (c.Polarity != "negative" && c.Polarity != "positive") {
-		return fmt.Errorf("source %d cannot be “%s”: there are negative and positive", c.Source, c.Polarity)
+// Polarity says whether a plate is a "negative" or a "positive". What was the
+// film's white becomes its black.
+type Polarity struct {
+	Source   int    `json:"source"`
+	Polarity string `json:"polarity"`
+}
+
+func (c Polarity) Apply(s *session.State) error {
+	if err := checkSource(c.Source); err != nil {
+		return err
+	}
+	if c.Polarity != "negative" && c.Polarity != "positive" {
+		return fmt.Errorf("source %d cannot be “%.20s”: there are negative and positive", c.Source, c.Polarity)
 	}
 	s.Split = false
 	f := &s.Sources[c.Source].Film
@@ -52,67 +89,19 @@ func polarity(c Command, s *session.State) error {
 	}
 	return nil
 }
+func (Polarity) Words() string { return "negative or positive" }
 
-func gamma(c Command, s *session.State) error {
-	if c.Source < 0 || c.Source > 2 {
-		return fmt.Errorf("no source %d", c.Source)
+// Gamma sets the contrast of a plate's film.
+type Gamma struct {
+	Source int     `json:"source"`
+	Value  float64 `json:"value" range:"sources.film.gamma"`
+}
+
+func (c Gamma) Apply(s *session.State) error {
+	if err := checkSource(c.Source); err != nil {
+		return err
 	}
 	s.Sources[c.Source].Film.Gamma = c.Value
 	return nil
 }
-
-func registered(c Command, s *session.State) error {
-	s.Found, s.Local, s.Registered = c.Found, c.Local, "auto"
-	s.Outvoted, s.Tones = c.Outvoted, c.Tones
-	return nil
-}
-
-// switchLocal turns the local register on or off: of the plate of c.Filter, or of
-// all where none is named.
-func switchLocal(c Command, s *session.State) error {
-	if c.Filter == "" {
-		s.LocalOn, s.LocalOff = c.On, [3]bool{}
-		return nil
-	}
-	f := session.FilterIndex(c.Filter)
-	if f < 0 {
-		return fmt.Errorf("no plate “%s” to bend", c.Filter)
-	}
-	for i := range s.LocalOff {
-		s.LocalOff[i] = s.LocalOff[i] || !s.LocalOn
-	}
-	s.LocalOff[s.Assign[f]] = !c.On
-	if s.LocalOn = s.LocalOff != [3]bool{true, true, true}; !s.LocalOn {
-		s.LocalOff = [3]bool{}
-	}
-	return nil
-}
-
-// placeByHand puts a plate where the user wants it, against what was found.
-// What a hand does not set, a shear and an uneven stretch, stays as it was found
-// with some confidence. The id "centre" lays the plate as it was scanned, its
-// centre on the key's.
-func placeByHand(c Command, s *session.State) error {
-	i := c.Source
-	centre := c.ID == "centre"
-	if i < 0 || i > 2 || (c.Pose == nil && !centre) {
-		return fmt.Errorf("no source %d to place, or no place given", i)
-	}
-	if i == s.KeySource() {
-		return fmt.Errorf("the key plate lies still: the others are placed against it")
-	}
-	w, h := s.Frame()
-	p := session.Pose{DX: float64(s.Sources[i].W-w) / 2, DY: float64(s.Sources[i].H-h) / 2}
-	if !centre {
-		p = *c.Pose
-	}
-	if !session.Within(p.DX, -2*float64(w), 2*float64(w)) || !session.Within(p.DY, -2*float64(h), 2*float64(h)) || !session.Within(p.Turn, -180, 180) || !session.Within(p.Stretch, -75, 300) {
-		return fmt.Errorf("a plate placed %g, %g px off, turned by %g° and stretched by %g %%: that lies off the picture", p.DX, p.DY, p.Turn, p.Stretch)
-	}
-	keep := !centre && (s.Found[i].ByHand || s.Found[i].Confidence >= register.FoundFrom)
-	m := place.Posed(s, i, p, keep)
-	s.Found[i] = session.Found{Matrix: m.Mul(s.Found[s.KeySource()].Matrix), Words: "placed by hand", ByHand: true, Twin: s.Found[i].Twin, Alike: s.Found[i].Alike}
-	s.Local[i] = warp.Local{}
-	s.Registered = "auto"
-	return nil
-}
+func (Gamma) Words() string { return "film contrast" }

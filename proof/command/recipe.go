@@ -1,15 +1,86 @@
 package command
 
 import (
-	"fmt"
-
 	"threeply/proof/session"
+	"threeply/proof/spread"
 )
 
-func spreads(c Command, s *session.State) error {
-	if c.Spread == nil {
-		return fmt.Errorf("no spreads are given")
-	}
-	s.Spread = *c.Spread
-	return nil
+// Palette chooses one of the palettes, built in or the session's own.
+type Palette struct {
+	ID string `json:"id"`
 }
+
+func (c Palette) Apply(s *session.State) error { s.Palette = c.ID; return nil }
+func (Palette) Words() string                  { return "palette" }
+
+// Order chooses the order of the layers, from the paper up: y, m and c.
+type Order struct {
+	Order string `json:"order"`
+}
+
+func (c Order) Apply(s *session.State) error { s.Order = c.Order; return nil }
+func (Order) Words() string                  { return "order of the layers" }
+
+// Paper chooses one of the papers, built in or the session's own.
+type Paper struct {
+	ID string `json:"id"`
+}
+
+func (c Paper) Apply(s *session.State) error { s.Paper = c.ID; return nil }
+func (Paper) Words() string                  { return "paper" }
+
+// Finish chooses the print's surface.
+type Finish struct {
+	ID string `json:"id"`
+}
+
+func (c Finish) Apply(s *session.State) error { s.Finish = c.ID; return nil }
+func (Finish) Words() string                  { return "finish" }
+
+// Light chooses what the print is seen under.
+type Light struct {
+	ID string `json:"id"`
+}
+
+func (c Light) Apply(s *session.State) error { s.Light = c.ID; return nil }
+func (Light) Words() string                  { return "light" }
+
+// Dim chooses the room: a dim gallery, or the workshop's bench.
+type Dim struct {
+	On bool `json:"on"`
+}
+
+func (c Dim) Apply(s *session.State) error { s.Dim = c.On; return nil }
+func (Dim) Words() string                  { return "room" }
+
+// Limit sets how thick the thickest layer may be, relative to its coat.
+type Limit struct {
+	Value float64 `json:"value" range:"limit"`
+}
+
+func (c Limit) Apply(s *session.State) error { s.Limit = c.Value; return nil }
+func (Limit) Words() string                  { return "thickest layer" }
+
+// Masked chooses the way of printing: with masks that correct the plates, or straight.
+type Masked struct {
+	On bool `json:"on"`
+}
+
+func (c Masked) Apply(s *session.State) error { s.Masked = c.On; return nil }
+func (Masked) Words() string                  { return "way of printing" }
+
+// Spread sets within what the amounts of the recipe are taken to lie.
+type Spread struct {
+	Spread spread.Limits `json:"spread"`
+}
+
+func (c Spread) Apply(s *session.State) error { s.Spread = c.Spread; return nil }
+func (Spread) Words() string                  { return "spreads" }
+
+// Route chooses how the layers are transferred to the paper.
+type Route struct {
+	ID string `json:"id"`
+}
+
+func (c Route) Apply(s *session.State) error { s.Route = c.ID; return nil }
+func (Route) Words() string                  { return "route" }

@@ -154,28 +154,28 @@ func TestWhatAPersonLaidLeaves(t *testing.T) {
 	s.Found[0].Confidence, s.Found[2].Confidence, s.Registered = 0, 0, "none"
 	do := func(c command.Command) {
 		t.Helper()
-		if err := s.Do(c); err != nil {
+		if err := s.Do(c, ""); err != nil {
 			t.Fatal(err)
 		}
 	}
 	for _, i := range []int{s.KeySource(), s.Assign[0]} {
-		do(command.Command{Do: "pin", N: 1, Source: i, Pin: &session.Pin{X: 40, Y: 30}})
+		do(command.Pin{N: 1, Source: i, X: 40, Y: 30})
 	}
-	do(command.Command{Do: "registerBy", ID: session.ByMarks})
+	do(command.RegisterBy{ID: session.ByMarks})
 	if err := InRegister(&s.State); err == nil {
 		t.Error("the blue plate has no mark, yet it leaves")
 	}
-	do(command.Command{Do: "pin", N: 1, Source: s.Assign[2], Pin: &session.Pin{X: 41, Y: 28}})
+	do(command.Pin{N: 1, Source: s.Assign[2], X: 41, Y: 28})
 	if err := InRegister(&s.State); err != nil {
 		t.Errorf("by marks: %v", err)
 	}
-	do(command.Command{Do: "registerBy", ID: session.ByRegister})
+	do(command.RegisterBy{ID: session.ByRegister})
 	if err := InRegister(&s.State); err == nil {
 		t.Error("marks count that are not registered by")
 	}
 	for f := range 3 {
 		if i := s.Assign[f]; i != s.KeySource() {
-			do(command.Command{Do: "place", Source: i, Pose: &session.Pose{DX: 3}})
+			do(command.Place{Source: i, Pose: session.Pose{DX: 3}})
 		}
 	}
 	if err := InRegister(&s.State); err != nil {

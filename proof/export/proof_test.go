@@ -124,8 +124,8 @@ func TestAboutCarriesTheAmounts(t *testing.T) {
 	own.ID, own.Name = "mine", "Mine"
 	own.Yellow.Load, own.Magenta.Haze, own.Cyan.CoatMicron = 1.25, 0, 31.5
 	history := command.NewHistory(s)
-	for _, c := range []command.Command{{Do: "takePalette", Palette: &own}, {Do: "limit", Value: 0.6}} {
-		if err := history.Do(c); err != nil {
+	for _, c := range []command.Command{command.TakePalette{Palette: own}, command.Limit{Value: 0.6}} {
+		if err := history.Do(c, ""); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -75,7 +75,7 @@ func TestLocalRegisterBringsThePictureNearer(t *testing.T) {
 	if got.Proposal.Key == "" || got.Proposal.Why == "" {
 		t.Errorf("no key is proposed: %+v", got.Proposal)
 	}
-	if err := s.Do(command.Command{Do: "registered", Found: got.Found, Local: got.Local, Outvoted: got.Outvoted, Tones: got.Tones}); err != nil {
+	if err := s.Do(command.Registered{Found: got.Found, Local: got.Local, Outvoted: got.Outvoted, Tones: got.Tones}, ""); err != nil {
 		t.Fatal(err)
 	}
 	p, err := picture.Prepare(&s.State)
@@ -97,7 +97,7 @@ func TestLocalRegisterBringsThePictureNearer(t *testing.T) {
 		return math.Sqrt(sum / 620 / 820)
 	}
 	without, rest := off(), verdict.RestOf(&s.State, 0)
-	if err := s.Do(command.Command{Do: "local", On: true}); err != nil {
+	if err := s.Do(command.Local{On: true}, ""); err != nil {
 		t.Fatal(err)
 	}
 	with, local := off(), verdict.RestOf(&s.State, 0)
@@ -111,7 +111,7 @@ func TestLocalRegisterBringsThePictureNearer(t *testing.T) {
 func TestRefineKeepsTheOthers(t *testing.T) {
 	state, planes, _ := shrunken(0)
 	s := command.NewHistory(state)
-	if err := s.Do(command.Command{Do: "place", Source: 0, Pose: &session.Pose{DX: 14, DY: -9, Turn: 1.5}}); err != nil {
+	if err := s.Do(command.Place{Source: 0, Pose: session.Pose{DX: 14, DY: -9, Turn: 1.5}}, ""); err != nil {
 		t.Fatal(err)
 	}
 	s.Found[2] = session.Found{Matrix: affine.Translate(1, 2), Confidence: 0.8, Words: "as before"}

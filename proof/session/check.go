@@ -114,6 +114,11 @@ func (s *State) checkMarks() error {
 		if !Within(m.Weight, 0.01, 100) {
 			return fmt.Errorf("mark %d has a weight of %g: 0.01 to 100 can be set", m.N, m.Weight)
 		}
+		for _, p := range m.At {
+			if !Within(p.Certainty, 0, 1) {
+				return fmt.Errorf("mark %d has a certainty of %g: it can be 0 to 1", m.N, p.Certainty)
+			}
+		}
 	}
 	return nil
 }

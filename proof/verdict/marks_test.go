@@ -32,7 +32,7 @@ func TestMarksSay(t *testing.T) {
 	if r, ok := place.MarkResidual(&s.State, s.Marks[0], 0); !ok || math.Abs(r-5) > 1e-6 {
 		t.Errorf("against what was found mark 1 is left with %g px, %v", r, ok)
 	}
-	must(t, s, command.Command{Do: "registerBy", ID: session.ByMarks})
+	must(t, s, command.RegisterBy{ID: session.ByMarks})
 	if r, ok := place.MarkResidual(&s.State, s.Marks[0], 0); !ok || r > 1e-6 {
 		t.Errorf("against the marks' own map mark 1 is left with %g px, %v", r, ok)
 	}

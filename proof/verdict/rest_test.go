@@ -43,11 +43,11 @@ func TestAPlateThatMovedInPart(t *testing.T) {
 // What was measured against one key is not said of another.
 func TestAnotherKeyIsNotJudged(t *testing.T) {
 	s := command.NewHistory(sessiontest.Opened())
-	must(t, s, command.Command{Do: "key", Filter: "red"})
+	must(t, s, command.Key{Filter: "red"})
 	if m := Of(&s.State); m.Sign != "unsure" || m.Stars != 0 || !strings.Contains(m.Sentence, "measured against the green one, the key of then: register again to judge them against the red one") {
 		t.Errorf("%s: %s", m.Sign, m.Sentence)
 	}
-	must(t, s, command.Command{Do: "key", Filter: "green"})
+	must(t, s, command.Key{Filter: "green"})
 	if m := Of(&s.State); m.Sign != "in" {
 		t.Errorf("back again: %s: %s", m.Sign, m.Sentence)
 	}
@@ -92,7 +92,7 @@ func TestTonesThatRunAgainstWhatIsSaid(t *testing.T) {
 			t.Errorf("%s: %s", name, m.Sentence)
 		}
 	}
-	must(t, s, command.Command{Do: "polarity", Source: 1, Polarity: "positive"})
+	must(t, s, command.Polarity{Source: 1, Polarity: "positive"})
 	if m := Of(&s.State); strings.Contains(m.Sentence, "tones") {
 		t.Errorf("once it is said: %s", m.Sentence)
 	}

@@ -5,15 +5,14 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/command"
-	"threeply/proof/session"
 )
 
 // must carries commands out that have to be taken.
 func must(t *testing.T, s *command.History, commands ...command.Command) {
 	t.Helper()
 	for _, c := range commands {
-		if err := s.Do(c); err != nil {
-			t.Fatalf("%s: %v", c.Do, err)
+		if err := s.Do(c, ""); err != nil {
+			t.Fatalf("%+v: %v", c, err)
 		}
 	}
 }
@@ -25,8 +24,8 @@ func pinned(t *testing.T, s *command.History, truth affine.Matrix, places ...[2]
 	for n, p := range places {
 		x, y := truth.Apply(p[0], p[1])
 		must(t, s,
-			command.Command{Do: "pin", N: n + 1, Source: 1, Pin: &session.Pin{X: p[0], Y: p[1]}},
-			command.Command{Do: "pin", N: n + 1, Source: 0, Pin: &session.Pin{X: x, Y: y}})
+			command.Pin{N: n + 1, Source: 1, X: p[0], Y: p[1]},
+			command.Pin{N: n + 1, Source: 0, X: x, Y: y})
 	}
 }
 

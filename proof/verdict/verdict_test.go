@@ -128,20 +128,20 @@ func TestAgainstTheBench(t *testing.T) {
 	s := command.NewHistory(sessiontest.Opened())
 	w, _ := s.Frame()
 	print := s.PrintWidth * float64(w-1) / float64(w) * 1000
-	must(t, s, command.Command{Do: "nudge", Printer: "magenta", Across: f(2000 / print * 100)})
+	must(t, s, command.Nudge{Printer: "magenta", Across: f(2000 / print * 100)})
 	a := AgainstBench(&s.State, pigment.Magenta)
 	if math.Hypot(a.DX, a.DY) > 1e-6 || math.Abs(a.Worst-1000) > 1 {
 		t.Errorf("wider by 2 mm: %+v", a)
 	}
-	must(t, s, command.Command{Do: "nudge", Printer: "cyan", DX: f(300)}, command.Command{Do: "resetOffset", Printer: "magenta"})
+	must(t, s, command.Nudge{Printer: "cyan", DX: f(300)}, command.ResetOffset{Printer: "magenta"})
 	if a := AgainstBench(&s.State, pigment.Yellow); math.Abs(a.DX+300) > 1e-6 || math.Abs(a.Worst-300) > 1e-6 {
 		t.Errorf("yellow against cyan, which lies 300 µm to the right: %+v", a)
 	}
-	must(t, s, command.Command{Do: "bench", Printer: "magenta"})
+	must(t, s, command.Bench{Printer: "magenta"})
 	if a := AgainstBench(&s.State, pigment.Yellow); a.Worst > 1e-6 {
 		t.Errorf("against magenta: %+v", a)
 	}
-	if err := s.Do(command.Command{Do: "bench", Printer: "yellow"}); err == nil {
+	if err := s.Do(command.Bench{Printer: "yellow"}, ""); err == nil {
 		t.Error("yellow is taken to register to")
 	}
 }

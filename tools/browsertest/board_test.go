@@ -194,7 +194,6 @@ func TestBoardStaysLive(t *testing.T) {
 	p.command("tissue", map[string]any{"printer": "yellow", "tissue": tissue})
 	p.waitFor(fmt.Sprintf(`document.querySelectorAll(".small-print").length === %d && `, len(names)+1) + filled)
 	p.waitFor(`document.querySelector(".small-print[data-chosen] .era").textContent.endsWith("own")`)
-	p.command("gestureEnd", nil)
 	tissue["load"] = 0.7
 	p.command("tissue", map[string]any{"printer": "yellow", "tissue": tissue})
 	p.waitFor(fmt.Sprintf(`boardAsked.length === %d && `, len(names)+2) + filled)

@@ -344,7 +344,7 @@ func TestBadSets(t *testing.T) {
 		p.pressButton("Measure again from here, red plate")
 		p.waitFor(`!v.busy && (v.register.rows[0].way === "found" || v.messages.some((m) => m.text.includes("measured from where it lies")))`)
 		for source := range 3 {
-			p.command("pin", map[string]any{"n": 1, "source": source, "pin": map[string]any{"x": 1, "y": 1}})
+			p.command("pin", map[string]any{"n": 1, "source": source, "x": 1, "y": 1})
 		}
 		p.command("registerBy", map[string]any{"id": "marks"})
 		p.waitFor(`v.register.rows[0].way === "marks" && v.register.rows[2].way === "marks"`)

@@ -58,7 +58,7 @@ func profile(args []string, out io.Writer) error {
 		return err
 	}
 	if *limit != 0 {
-		if err := history.Do(command.Command{Do: "limit", Value: *limit}); err != nil {
+		if err := history.Do(command.Limit{Value: *limit}, ""); err != nil {
 			return usageError(err.Error())
 		}
 	}

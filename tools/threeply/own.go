@@ -67,14 +67,17 @@ func change(in *files.Job, s *command.History, palette, order, paper, finish, li
 	if err := known(s, palette, paper, finish, light); err != nil {
 		return err
 	}
-	for _, c := range []command.Command{
-		{Do: "palette", ID: palette}, {Do: "order", Order: order}, {Do: "paper", ID: paper},
-		{Do: "finish", ID: finish}, {Do: "light", ID: light},
+	for _, c := range []struct {
+		given string
+		command.Command
+	}{
+		{palette, command.Palette{ID: palette}}, {order, command.Order{Order: order}}, {paper, command.Paper{ID: paper}},
+		{finish, command.Finish{ID: finish}}, {light, command.Light{ID: light}},
 	} {
-		if c.ID+c.Order == "" {
+		if c.given == "" {
 			continue
 		}
-		if err := s.Do(c); err != nil {
+		if err := s.Do(c.Command, ""); err != nil {
 			return usageError(err.Error())
 		}
 	}
@@ -107,7 +110,7 @@ func takeOwn(in *files.Job, s *command.History, palette, paper *string) error {
 		if err != nil {
 			return err
 		}
-		if err := s.Do(command.Command{Do: "takePalette", Palette: &p}); err != nil {
+		if err := s.Do(command.TakePalette{Palette: p}, ""); err != nil {
 			return err
 		}
 		*palette = ""
@@ -117,7 +120,7 @@ func takeOwn(in *files.Job, s *command.History, palette, paper *string) error {
 		if err != nil {
 			return err
 		}
-		if err := s.Do(command.Command{Do: "takePaper", Paper: &p}); err != nil {
+		if err := s.Do(command.TakePaper{Paper: p}, ""); err != nil {
 			return err
 		}
 		*paper = ""

@@ -69,7 +69,7 @@ func proof(args []string, out io.Writer) error {
 		return err
 	}
 	if *masked {
-		if err := history.Do(command.Command{Do: "masked", On: true}); err != nil {
+		if err := history.Do(command.Masked{On: true}, ""); err != nil {
 			return usageError(err.Error())
 		}
 	}
@@ -78,7 +78,7 @@ func proof(args []string, out io.Writer) error {
 		if err != nil {
 			return err
 		}
-		if err := history.Do(command.Command{Do: "registered", Found: found.Found, Local: found.Local, Outvoted: found.Outvoted, Tones: found.Tones}); err != nil {
+		if err := history.Do(command.Registered{Found: found.Found, Local: found.Local, Outvoted: found.Outvoted, Tones: found.Tones}, ""); err != nil {
 			return err
 		}
 	}

@@ -3,6 +3,7 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"slices"
 
@@ -109,14 +110,14 @@ func (a *app) do(text []byte) error {
 		a.dismiss(int(id))
 		return nil
 	}
-	c, err := command.Read(text)
-	if err != nil {
+	var of sightCommand
+	if err := json.Unmarshal(text, &of); err != nil {
+		return fmt.Errorf("this is no command: %v", err)
+	}
+	if done, err := a.lookDo(of, text); done {
 		return err
 	}
-	if done, err := a.lookDo(c, text); done {
-		return err
-	}
-	switch c.Do {
+	switch of.Do {
 	case "undo":
 		if err := a.Undo(); err != nil {
 			return err
@@ -125,15 +126,16 @@ func (a *app) do(text []byte) error {
 		if err := a.Redo(); err != nil {
 			return err
 		}
-	case "gestureEnd":
-		a.EndGesture()
-		return nil
 	default:
-		before := a.Assign
-		if err := a.History.Do(c); err != nil {
+		c, gesture, err := command.Read(text)
+		if err != nil {
 			return err
 		}
-		if c.Do == "assign" && a.Assign == before { // a plate given what it has: the user finds them right
+		before := a.Assign
+		if err := a.History.Do(c, gesture); err != nil {
+			return err
+		}
+		if of.Do == "assign" && a.Assign == before { // a plate given what it has: the user finds them right
 			a.asked = false
 		}
 	}

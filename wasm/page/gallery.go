@@ -9,7 +9,6 @@ import (
 	"math"
 	"syscall/js"
 
-	"threeply/proof/command"
 	"threeply/proof/pigment"
 	"threeply/proof/place"
 	"threeply/proof/plane"
@@ -71,7 +70,7 @@ type cardModel struct {
 }
 
 // galleryDo carries out the commands on the board and the figures.
-func (a *app) galleryDo(c command.Command, text []byte) (done bool, err error) {
+func (a *app) galleryDo(c sightCommand, text []byte) (done bool, err error) {
 	switch c.Do {
 	case "sort":
 		for _, o := range orders {

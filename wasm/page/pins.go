@@ -26,27 +26,25 @@ func (a *app) chosenMark() (session.Pinned, bool) { return a.markOf(a.marking.ch
 
 // choose takes a mark up; 0 lets go.
 func (a *app) choose(n int) {
-	a.EndGesture()
 	a.marking.chosen = n
 }
 
 // pinsDo carries out the commands on marks that need the stage; the rest are
 // the session's own.
-func (a *app) pinsDo(c command.Command, text []byte) (done bool, err error) {
+func (a *app) pinsDo(c sightCommand, text []byte) (done bool, err error) {
 	switch c.Do {
 	case "pinAt": // a point of the stage, in CSS pixels
 		err = a.pinAt(number(text, "x"), number(text, "y"))
 	case "pinHere":
 		err = a.pinHere()
 	case "pinBy":
-		err = a.pinBy(c.N, text)
+		err = a.pinBy(c.N, text, c.Gesture)
 	case "markChoose":
 		a.choose(c.N)
 		if f := session.FilterIndex(c.Filter); f >= 0 {
 			a.marking.filter = f
 		}
 	case "markPlate":
-		a.EndGesture()
 		a.marking.filter = (a.marking.filter + 1) % 3
 	case "markNext":
 		a.nextMark()
@@ -79,12 +77,10 @@ func (a *app) setPin(filter int, x, y float64) error {
 	if m, ok := a.chosenMark(); ok && !settled(m) {
 		n = m.N
 	}
-	a.EndGesture()
-	err := a.History.Do(command.Command{Do: "pin", N: n, Source: a.Assign[filter], Pin: &session.Pin{X: x, Y: y}})
+	err := a.History.Do(command.Pin{N: n, Source: a.Assign[filter], X: x, Y: y}, "")
 	if err != nil {
 		return err
 	}
-	a.EndGesture()
 	if n == 0 {
 		n = a.Marks[len(a.Marks)-1].N
 	}
@@ -110,12 +106,12 @@ func (a *app) pinHere() error {
 		a.choose(0)
 		return nil
 	}
-	return a.History.Do(command.Command{Do: "confirm", N: m.N})
+	return a.History.Do(command.Confirm{N: m.N}, "")
 }
 
 // pinBy moves a pin: by CSS pixels of the stage, or by pixels of the plate in
 // the direction that the stage shows.
-func (a *app) pinBy(n int, text []byte) error {
+func (a *app) pinBy(n int, text []byte, gesture string) error {
 	var d struct {
 		Filter       string
 		DX, DY       float64
@@ -143,12 +139,13 @@ func (a *app) pinBy(n int, text []byte) error {
 		dx, dy = dx/size, dy/size
 	}
 	s := a.Sources[i]
-	pin := session.Pin{
+	pin := command.Pin{
+		N: n, Source: i,
 		X: min(max(m.At[i].X+dx, -0.5), float64(s.W)-0.5),
 		Y: min(max(m.At[i].Y+dy, -0.5), float64(s.H)-0.5),
 	}
 	a.marking.chosen, a.marking.filter = n, f
-	if err := a.History.Do(command.Command{Do: "pin", N: n, Source: i, Pin: &pin}); err != nil {
+	if err := a.History.Do(pin, gesture); err != nil {
 		return err
 	}
 	return a.recompute()

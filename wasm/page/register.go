@@ -244,11 +244,12 @@ func (a *app) jsRegistered(text string, first bool) any {
 				r.Left[i] = a.left.fields[i]
 			}
 		}
-		take := a.History.Do
+		c := command.Registered{Found: r.Found, Local: r.Local, Outvoted: r.Outvoted, Tones: r.Tones}
 		if first {
-			take = a.History.Begin
+			err = a.History.Begin(c)
+		} else {
+			err = a.History.Do(c, "")
 		}
-		err = take(command.Command{Do: "registered", Found: r.Found, Local: r.Local, Outvoted: r.Outvoted, Tones: r.Tones})
 	}
 	if err == nil {
 		a.messages = slices.DeleteFunc(a.messages, func(m message) bool { return m.Kind == "error" }) // of what did not work before

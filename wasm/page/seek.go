@@ -11,7 +11,6 @@ import (
 	"threeply/proof/command"
 	"threeply/proof/plane"
 	"threeply/proof/register"
-	"threeply/proof/session"
 )
 
 // near is how many pixels two guesses must lie apart for both to be tried.
@@ -27,7 +26,7 @@ func (a *app) jsSeek() any {
 		return nil
 	}
 	pin := m.At[from]
-	tries, lost := []any{}, command.Command{Do: "propose", N: m.N}
+	tries, lost := []any{}, command.Propose{N: m.N}
 	for f := range 3 {
 		i := a.Assign[f]
 		if i == from || m.At[i].Set && !m.At[i].Proposed {
@@ -40,10 +39,10 @@ func (a *app) jsSeek() any {
 			}
 		}
 		a.miss(m.N, i)
-		lost.Pins[i].Proposed = true
+		lost.At[i].Sought = true
 	}
 	if len(tries) == 0 { // the place lies beyond the others: what was proposed for another one goes
-		if a.History.Do(lost) == nil && a.recompute() == nil {
+		if a.History.Do(lost, "") == nil && a.recompute() == nil {
 			a.changed()
 		}
 		return nil
@@ -127,20 +126,20 @@ func (a *app) jsFound(args []js.Value) any {
 		X, Y, Certainty float64
 	}
 	err := json.Unmarshal([]byte(args[2].String()), &places)
-	c := command.Command{Do: "propose", N: n}
+	c := command.Propose{N: n}
 	for i, missed := range a.marking.missed[n] {
-		c.Pins[i].Proposed = missed
+		c.At[i].Sought = missed
 	}
 	for _, p := range places {
 		if p.OK && p.Source >= 0 && p.Source < 3 {
-			c.Pins[p.Source] = session.Pin{Set: true, X: p.X, Y: p.Y, Certainty: p.Certainty}
+			c.At[p.Source] = command.Proposal{Sought: true, Found: true, X: p.X, Y: p.Y, Certainty: p.Certainty}
 			missed := a.marking.missed[n]
 			missed[p.Source] = false
 			a.marking.missed[n] = missed
 		}
 	}
 	if err == nil {
-		err = a.History.Do(c)
+		err = a.History.Do(c, "")
 	}
 	if err == nil {
 		a.meetProposed(n)

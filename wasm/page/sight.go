@@ -8,7 +8,6 @@ import (
 	"math"
 
 	"threeply/proof/affine"
-	"threeply/proof/command"
 )
 
 // sight is how the picture is looked at; it is not part of the session's
@@ -273,9 +272,21 @@ func (s *sight) stage(w, h, ratio float64) {
 	s.refit()
 }
 
+// sightCommand is what the commands on how things are looked at have in common.
+type sightCommand struct {
+	Do      string
+	ID      string
+	Printer string
+	Filter  string
+	N       int
+	On      bool
+	Hidden  bool
+	Gesture string // see command.History.Do
+}
+
 // lookDo carries out the commands on how things are looked at; done is false
 // where c is none of them.
-func (a *app) lookDo(c command.Command, text []byte) (done bool, err error) {
+func (a *app) lookDo(c sightCommand, text []byte) (done bool, err error) {
 	switch c.Do {
 	case "station":
 		a.station = c.ID

@@ -1,6 +1,7 @@
 // The stage: where Ebitengine's canvas lies in the page, and what pointer,
 // wheel and keys do over the pictures. The canvas itself sees no event.
 
+import { gesture } from "../ui/gesture.js";
 import { drawLeft } from "./arrows.js";
 import * as pins from "./pins.js";
 
@@ -85,6 +86,7 @@ export function start(given) {
   stage.addEventListener("pointerup", up);
   stage.addEventListener("pointercancel", up);
   stage.addEventListener("pointerleave", () => hover(null));
+  stage.addEventListener("focusout", () => { arrowing = gesture(); });
   stage.addEventListener("dblclick", () => { if (view?.look !== "marks") api.do({ do: "zoom", fit: true }); });
   new ResizeObserver(measure).observe(stage);
   measure();
@@ -101,6 +103,7 @@ function measure() {
 const pointers = new Map();
 let hold = null; // what the pointer has hold of
 let pinch = 0;
+let arrowing = gesture(); // arrow keys one after another are one gesture, until the hand does something else
 
 function at(event) {
   const box = stage.getBoundingClientRect();
@@ -109,16 +112,17 @@ function at(event) {
 
 function down(event) {
   if (event.target !== lines && event.target.tagName !== "CANVAS" && !event.target.dataset.grip) return;
+  arrowing = gesture();
   const p = at(event);
   pointers.set(event.pointerId, p);
   stage.setPointerCapture(event.pointerId);
   if (pointers.size === 2) { hold = { kind: "pinch" }; pinch = spread(); return; }
   const grip = event.target.dataset?.grip;
-  if (grip === "pin") { hold = { kind: "pin", n: Number(event.target.dataset.n), filter: event.target.dataset.filter, ...p }; takeUp(hold); }
-  else if (grip) hold = { kind: grip, ...p };
+  if (grip === "pin") { hold = { kind: "pin", n: Number(event.target.dataset.n), filter: event.target.dataset.filter, gesture: gesture(), ...p }; takeUp(hold); }
+  else if (grip) hold = { kind: grip, gesture: gesture(), ...p };
   else if (view?.look === "marks") hold = { kind: "plate", from: p, pins: view.tool === "pin", together: event.shiftKey, ...p };
-  else if (view?.tool === "line") { const s = share(p); hold = { kind: "draw", x0: s[0], y0: s[1] }; }
-  else if (view?.tool === "nudge" && view.selected) { api.do({ do: "gestureEnd" }); hold = { kind: "nudge", ...p }; }
+  else if (view?.tool === "line") { const s = share(p); hold = { kind: "draw", gesture: gesture(), x0: s[0], y0: s[1] }; }
+  else if (view?.tool === "nudge" && view.selected) hold = { kind: "nudge", gesture: gesture(), ...p };
   else if (view?.tool === "sample") { hold = { kind: "sample" }; point(p); }
   else hold = { kind: "pan", ...p };
   stage.querySelector("canvas")?.focus({ preventScroll: true });
@@ -146,12 +150,12 @@ function move(event) {
     case "pin":
       hold.moved ||= Math.hypot(p.x - hold.x, p.y - hold.y) >= 1;
       if (!hold.moved) return;
-      api.do({ do: "pinBy", n: hold.n, filter: hold.filter, dx: p.x - hold.x, dy: p.y - hold.y });
+      api.do({ do: "pinBy", n: hold.n, filter: hold.filter, dx: p.x - hold.x, dy: p.y - hold.y, gesture: hold.gesture });
       break;
     case "pan": api.do({ do: "pan", dx: p.x - hold.x, dy: p.y - hold.y }); break;
     case "nudge": {
       const um = view.register.pxUm * (window.devicePixelRatio || 1) / view.zoom;
-      api.do({ do: "nudgeBy", printer: view.selected, dxUm: (p.x - hold.x) * um, dyUm: (p.y - hold.y) * um });
+      api.do({ do: "nudgeBy", printer: view.selected, dxUm: (p.x - hold.x) * um, dyUm: (p.y - hold.y) * um, gesture: hold.gesture });
       break;
     }
     case "divider": api.do({ do: "divider", share: dividerShare(p) }); break;
@@ -167,7 +171,6 @@ function move(event) {
 function up(event) {
   pointers.delete(event.pointerId);
   if (pointers.size === 0) {
-    if (hold && ["nudge", "draw", "begin", "end", "pin"].includes(hold.kind)) api.do({ do: "gestureEnd" });
     if (hold?.kind === "plate" && hold.pins && event.type === "pointerup") api.do({ do: "pinAt", ...hold.from });
     if (hold?.kind === "pin" && hold.moved) pins.seek();
     hold = null;
@@ -196,7 +199,7 @@ const point = (p) => api.do({ do: "point", x: p.x, y: p.y });
 const share = (p) => window.threeply.keyAt(p.x, p.y).map((v) => Math.min(Math.max(v, 0), 1));
 
 function cut(line) {
-  if (Math.hypot(line.x1 - line.x0, line.y1 - line.y0) > 0.02) api.do({ do: "section", ...line });
+  if (Math.hypot(line.x1 - line.x0, line.y1 - line.y0) > 0.02) api.do({ do: "section", ...line, gesture: hold.gesture });
 }
 
 function spread() {
@@ -227,11 +230,12 @@ function keys(event) {
   if (undo) { event.preventDefault(); api.do({ do: undo }); return; }
   if (event.ctrlKey || event.altKey || event.metaKey || !view) return;
   const arrow = arrows[event.key];
+  if (!arrow) arrowing = gesture();
   if (view.look === "marks" && pinKeys(event, arrow)) return event.preventDefault();
   if (arrow && view.tool === "nudge" && view.selected) {
     // a tenth of a scan pixel, or with Shift a whole one
     const um = view.register.pxUm * (event.shiftKey ? 1 : 0.1);
-    api.do({ do: "nudgeBy", printer: view.selected, dxUm: arrow[0] * um, dyUm: arrow[1] * um });
+    api.do({ do: "nudgeBy", printer: view.selected, dxUm: arrow[0] * um, dyUm: arrow[1] * um, gesture: arrowing });
   } else if (arrow) {
     const far = event.shiftKey ? 200 : 40;
     api.do({ do: "pan", dx: -arrow[0] * far, dy: -arrow[1] * far });
@@ -254,7 +258,7 @@ function pinKeys(event, arrow) {
   else if (!view.chosenMark) return false;
   else if (arrow) {
     const step = event.shiftKey ? 1 : 0.1; // pixels of the scan
-    api.do({ do: "pinBy", stepX: arrow[0] * step, stepY: arrow[1] * step });
+    api.do({ do: "pinBy", stepX: arrow[0] * step, stepY: arrow[1] * step, gesture: arrowing });
   } else if (event.key === "Delete" || event.key === "Backspace") api.do({ do: "unpin", n: view.chosenMark });
   else if (event.key === "Escape") api.do({ do: "markChoose" });
   else return false;

@@ -56,7 +56,7 @@ function reachPart(api) {
   const reached = h("p", { class: "facts" });
   const [outline, slice] = [outlinePlot(), slicePlot()];
   const cut = (degrees) => api.do({ do: "hue", degrees });
-  const hue = slider({ label: "Hue", unit: "°", min: 0, max: 359, step: 1, change: cut, end: () => {} });
+  const hue = slider({ label: "Hue", unit: "°", min: 0, max: 359, step: 1, change: cut });
   const follow = button("Take the hue of the point read", () => cut(null), { class: "small" });
   const from = h("p", { class: "facts" });
   return {

@@ -67,7 +67,7 @@ function plate(api, filter) {
     act("Quarter turn left", () => quarter(-1)),
     act("Quarter turn right", () => quarter(1)),
     act("Other side up", () => place({ mirrored: !row().pose.mirrored })),
-    act("Centre on centre", () => api.do({ do: "place", source: row().source, id: "centre" })),
+    act("Centre on centre", () => api.do({ do: "centre", source: row().source })),
   ];
   const measure = act("Measure again from here", () => api.do({ do: "refine", source: row().source }));
   const line = (name, ...cells) => h("div", { class: "offset" }, h("span", { text: name }), ...cells.map((f) => f.node));

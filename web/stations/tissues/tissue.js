@@ -26,9 +26,8 @@ export function editor(api, printer) {
   // frame older.
   const layer = (view) => chosenPalette(view).layers.find((l) => l.printer === printer);
   const held = () => plain(layer(api.view()));
-  const change = (changed) => api.do({ do: "tissue", printer, tissue: { ...held(), ...changed } });
-  const end = () => { before = null; api.do({ do: "gestureEnd" }); };
-  const once = (changed) => { change(changed); end(); };
+  const change = (changed, gesture = "") => api.do({ do: "tissue", printer, tissue: { ...held(), ...changed }, gesture });
+  const end = () => { before = null; };
 
   // ---- the line
   const chip = h("span", { class: "chip", "aria-hidden": "true" });
@@ -45,10 +44,10 @@ export function editor(api, printer) {
     const known = facts();
     const share = slider({
       label: "Share", unit: "%", min: 1, max: 99, step: 1, least: 0.1, most: 99.9, digits: 1,
-      change: (value) => change({ pigments: rescale(before ??= held().pigments, ci, value / 100) }),
+      change: (value, gesture) => change({ pigments: rescale(before ??= held().pigments, ci, value / 100) }, gesture),
       end,
     });
-    const away = button("Take away", () => once({ pigments: takeAway(held().pigments, ci) }), { class: "small", "aria-label": `Take away ${name}` });
+    const away = button("Take away", () => change({ pigments: takeAway(held().pigments, ci) }), { class: "small", "aria-label": `Take away ${name}` });
     const node = h("li", {}, h("header", {}, h("h5", { text: name }), away), share.node, known.node);
     return {
       node,
@@ -68,27 +67,27 @@ export function editor(api, printer) {
   const list = choice({ label: "Pigment", commit: (ci) => { offered = ci; update(view); } });
   const adding = h("details", { class: "adding" }, h("summary", { text: "Add a pigment" }),
     list.node, known.node,
-    button("Add it, a fifth of the mix", () => once({ pigments: add(held().pigments, offered, 0.2) })));
+    button("Add it, a fifth of the mix", () => change({ pigments: add(held().pigments, offered, 0.2) })));
 
   // ---- how much
   const load = slider({
     label: "Load", unit: "×", min: 0, max: ratio.steps, step: 1, least: 0.05, most: 10, digits: 2, toValue: toLoad, toPlace,
-    change: (value) => change({ load: value }), end,
+    change: (value, gesture) => change({ load: value }, gesture),
   });
   const haze = slider({
     label: "Haze", unit: "×", min: 0, max: 4, step: 0.05, least: 0, most: 20, digits: 2,
-    change: (value) => change({ haze: value }), end,
+    change: (value, gesture) => change({ haze: value }, gesture),
   });
   const coat = slider({
     label: "Coat", unit: "µm", min: 5, max: 100, step: 1, least: 1, most: 300, digits: 1,
-    change: (value) => change({ coatMicron: value }), end,
+    change: (value, gesture) => change({ coatMicron: value }, gesture),
   });
-  const tabled = button("Load and haze as in the table", () => once({ load: 1, haze: 1 }), { class: "small" });
+  const tabled = button("Load and haze as in the table", () => change({ load: 1, haze: 1 }), { class: "small" });
   const from = choice({
     label: "Same as in",
     commit: (id) => {
       const palette = view.palettes.find((p) => p.id === id);
-      if (palette) once(plain(palette.layers.find((layer) => layer.printer === printer)));
+      if (palette) change(plain(palette.layers.find((layer) => layer.printer === printer)));
     },
   });
 

@@ -1,0 +1,65 @@
+package command
+
+import "threeply/proof/session"
+
+// PrintWidth sets the width of the print.
+type PrintWidth struct {
+	Width float64 `json:"widthMm" range:"print_width_mm"`
+}
+
+func (c PrintWidth) Apply(s *session.State) error { s.PrintWidth = c.Width; return nil }
+func (PrintWidth) Words() string                  { return "print width" }
+
+// ViewingDistance sets how far from the print the eye is.
+type ViewingDistance struct {
+	Distance float64 `json:"mm" range:"viewing_mm"`
+}
+
+func (c ViewingDistance) Apply(s *session.State) error { s.ViewingDist = c.Distance; return nil }
+func (ViewingDistance) Words() string                  { return "viewing distance" }
+
+// Tolerance sets how far layers may lie apart; 0 is what the eye sees.
+type Tolerance struct {
+	Micron float64 `json:"um" range:"tolerance_um"`
+}
+
+func (c Tolerance) Apply(s *session.State) error { s.Tolerance = c.Micron; return nil }
+func (Tolerance) Words() string                  { return "tolerance" }
+
+// Grain says which way the paper's grain runs: "upright" or "level".
+type Grain struct {
+	ID string `json:"id"`
+}
+
+func (c Grain) Apply(s *session.State) error { s.Grain = c.ID; return nil }
+func (Grain) Words() string                  { return "grain of the paper" }
+
+// Bench chooses the layer that the printer lays the others against: "magenta" or "cyan".
+type Bench struct {
+	Printer string `json:"printer"`
+}
+
+func (c Bench) Apply(s *session.State) error { s.Bench = c.Printer; return nil }
+func (Bench) Words() string                  { return "layer to register to" }
+
+// Section lays the line of the section, in shares of the key's width and height.
+type Section struct {
+	X0 float64 `json:"x0" range:"section.x0"`
+	Y0 float64 `json:"y0" range:"section.y0"`
+	X1 float64 `json:"x1" range:"section.x1"`
+	Y1 float64 `json:"y1" range:"section.y1"`
+}
+
+func (c Section) Apply(s *session.State) error {
+	s.Section = session.Line{X0: c.X0, Y0: c.Y0, X1: c.X1, Y1: c.Y1}
+	return nil
+}
+func (Section) Words() string { return "section line" }
+
+// Title names the session.
+type Title struct {
+	Text string `json:"text"`
+}
+
+func (c Title) Apply(s *session.State) error { s.Title = c.Text; return nil }
+func (Title) Words() string                  { return "title" }
