@@ -20,38 +20,6 @@ const MaxDensity = 4
 // this is fine enough.
 const Knots = 4096
 
-// Film says how a plate turned the light of the scene into density.
-type Film struct {
-	Negative bool    `json:"negative"`
-	White    float64 `json:"white"` // density where the scene is white: dense on a negative, thin on a positive
-	Black    float64 `json:"black"` // density where the scene is black: base + fog on a negative
-	Gamma    float64 `json:"gamma"` // slope of density over log10 exposure, above 0
-}
-
-// Exposure returns the scene's relative exposure behind density d,
-//
-//	H = (10^(±(d-White)/γ) - Hb) / (1 - Hb),   Hb the same power at Black,
-//
-// + for a negative, - for a positive: the straight line of the film with the
-// veil of its base and fog taken off. It is 0 at Black, 1 at White, and held
-// within 0 … 1. A film without range (White = Black) gives 0.
-func (f Film) Exposure(d float64) float64 {
-	sign := 1.0
-	if !f.Negative {
-		sign = -1
-	}
-	span := sign * (f.White - f.Black)
-	if !(span > 0) || !(f.Gamma > 0) {
-		return 0
-	}
-	veil := math.Pow(10, -span/f.Gamma)
-	h := (math.Pow(10, sign*(d-f.White)/f.Gamma) - veil) / (1 - veil)
-	return min(max(h, 0), 1)
-}
-
-// Range is the log10 exposure between the film's black and white.
-func (f Film) Range() float64 { return math.Abs(f.White-f.Black) / f.Gamma }
-
 // Depth01 places an exposure on the print's neutral scale: 0 is paper, 1 the
 // deepest grey, equal steps in L* (CIE 15), so that white prints as paper and
 // black as depth with the lightness between them scaled evenly.
