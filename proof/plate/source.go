@@ -115,3 +115,7 @@ func (h *histogram) share(lo, hi int) float64 {
 	}
 	return float64(n) / float64(max(h.total, 1))
 }
+
+// Clipped says whether a density code lies at the scanner's clear or black
+// limit.
+func Clipped(code uint16) bool { return code <= clearCode || code >= blackCode }

@@ -1,0 +1,143 @@
+package neutral
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"threeply/proof/plane"
+	"threeply/proof/plate"
+)
+
+// Plates are the density planes of a registered set with the way from a pixel
+// of the key to one of each plane.
+type Plates struct {
+	Planes [3]*plane.Plane
+	Ways   [3]func(x, y float64) (u, v float64)
+	Key    int // index of the key plate, whose pixels places are given in
+}
+
+// Grey is a place of the scene that is taken for neutral.
+type Grey struct {
+	X       float64    `json:"x"`
+	Y       float64    `json:"y"`
+	Radius  float64    `json:"radius"`  // of the disc that was read, key pixels
+	Density [3]float64 `json:"density"` // median of the disc
+	Error   [3]float64 `json:"error"`   // standard error of that median, from the spread of the pixels
+	Clipped [3]bool    `json:"clipped"` // the plate's scan is at its clear or black limit here
+	Uneven  bool       `json:"uneven"`  // even the smallest disc lies on an edge or on texture
+}
+
+// The discs that are tried, largest first, in pixels of a key of discSide, and
+// how evenly a disc must lie: its eight sectors may differ by discEven in
+// density, or by four standard errors.
+const (
+	discSide = 1760
+	discEven = 0.02
+)
+
+var discs = [...]float64{20, 14, 10, 7, 5, 3.5, 2.5}
+
+// Read reads the greys around (x, y): the largest disc of those tried that
+// lies evenly in all three plates. The error says that the place is off the
+// key or off a plate.
+func (p *Plates) Read(x, y float64) (Grey, error) {
+	key := p.Planes[p.Key]
+	if !on(key, x, y) {
+		return Grey{}, fmt.Errorf("the grey at %g,%g lies off the picture of %d × %d pixels", x, y, key.W, key.H)
+	}
+	for i, way := range p.Ways {
+		if u, v := way(x, y); !on(p.Planes[i], u, v) {
+			return Grey{}, fmt.Errorf("the grey at %g,%g lies beyond the edge of the %s plate", x, y, plate.Filter(i))
+		}
+	}
+	k := max(float64(max(key.W, key.H))/discSide, 0.4)
+	var g Grey
+	for _, r := range discs {
+		g = p.disc(x, y, max(r*k, 1.5))
+		if !g.Uneven {
+			break
+		}
+	}
+	return g, nil
+}
+
+func on(p *plane.Plane, x, y float64) bool {
+	return x > -0.5 && y > -0.5 && x < float64(p.W)-0.5 && y < float64(p.H)-0.5
+}
+
+// disc reads one disc.
+func (p *Plates) disc(x, y, r float64) Grey {
+	g := Grey{X: x, Y: y, Radius: r}
+	for i, way := range p.Ways {
+		var all []float64
+		var sector [8][]float64
+		n := math.Ceil(r)
+		clipped := 0
+		for dy := -n; dy <= n; dy++ {
+			for dx := -n; dx <= n; dx++ {
+				if math.Hypot(dx, dy) > r {
+					continue
+				}
+				u, v := way(x+dx, y+dy)
+				if !on(p.Planes[i], u, v) {
+					continue
+				}
+				code := p.Planes[i].Bilinear(u, v)
+				if plate.Clipped(uint16(code)) {
+					clipped++
+				}
+				d := code * (plate.MaxDensity / 65535)
+				all = append(all, d)
+				if dx != 0 || dy != 0 {
+					s := int((math.Atan2(dy, dx)/math.Pi + 1) * 4)
+					sector[min(s, 7)] = append(sector[min(s, 7)], d)
+				}
+			}
+		}
+		var spread float64
+		g.Density[i], spread = middle(all)
+		g.Error[i] = medianError(spread, len(all))
+		g.Clipped[i] = 10*clipped > len(all)
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, s := range sector {
+			if len(s) > 0 {
+				m, _ := middle(s)
+				lo, hi = min(lo, m), max(hi, m)
+			}
+		}
+		if hi-lo > max(discEven, 4*medianError(spread, len(all)/8)) {
+			g.Uneven = true
+		}
+	}
+	return g
+}
+
+// middle returns the median and the standard deviation of a normal spread that
+// has the same median distance from it. It sorts v.
+func middle(v []float64) (median, spread float64) {
+	if len(v) == 0 {
+		return 0, 0
+	}
+	slices.Sort(v)
+	median = sortedMiddle(v)
+	off := make([]float64, len(v))
+	for i, x := range v {
+		off[i] = math.Abs(x - median)
+	}
+	slices.Sort(off)
+	const normal = 1.4826 // standard deviation over median absolute deviation
+	return median, normal * sortedMiddle(off)
+}
+
+func sortedMiddle(v []float64) float64 {
+	n := len(v)
+	return (v[(n-1)/2] + v[n/2]) / 2
+}
+
+// medianError is the standard error of the median of n pixels. The grain of
+// neighbours is taken to be one in patches of four.
+func medianError(spread float64, n int) float64 {
+	const medianLoss, oneGrain = 1.25, 4
+	return medianLoss * spread / math.Sqrt(max(float64(n)/oneGrain, 1))
+}
