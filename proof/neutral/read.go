@@ -5,17 +5,9 @@ import (
 	"math"
 	"slices"
 
-	"threeply/proof/plane"
+	"threeply/proof/overlay"
 	"threeply/proof/plate"
 )
-
-// Plates are the density planes of a registered set with the way from a pixel
-// of the key to one of each plane.
-type Plates struct {
-	Planes [3]*plane.Plane
-	Ways   [3]func(x, y float64) (u, v float64)
-	Key    int // index of the key plate, whose pixels places are given in
-}
 
 // Grey is a place of the scene that is taken for neutral.
 type Grey struct {
@@ -38,23 +30,23 @@ const (
 
 var discs = [...]float64{20, 14, 10, 7, 5, 3.5, 2.5}
 
-// Read reads the greys around (x, y): the largest disc of those tried that
-// lies evenly in all three plates. The error says that the place is off the
-// key or off a plate.
-func (p *Plates) Read(x, y float64) (Grey, error) {
-	key := p.Planes[p.Key]
-	if !on(key, x, y) {
-		return Grey{}, fmt.Errorf("the grey at %g,%g lies off the picture of %d × %d pixels", x, y, key.W, key.H)
+// Read reads the grey around (x, y): the largest disc of those tried that lies
+// evenly in all three plates. The error says that the place is off the key or
+// off a plate.
+func Read(p *overlay.Plates, x, y float64) (Grey, error) {
+	w, h := p.Size()
+	if _, ok := p.Density(p.Key, x, y); !ok {
+		return Grey{}, fmt.Errorf("the grey at %g,%g lies off the picture of %d × %d pixels", x, y, w, h)
 	}
-	for i, way := range p.Ways {
-		if u, v := way(x, y); !on(p.Planes[i], u, v) {
+	for i := range 3 {
+		if _, ok := p.Density(i, x, y); !ok {
 			return Grey{}, fmt.Errorf("the grey at %g,%g lies beyond the edge of the %s plate", x, y, plate.Filter(i))
 		}
 	}
-	k := max(float64(max(key.W, key.H))/discSide, 0.4)
+	k := float64(max(w, h)) / discSide
 	var g Grey
 	for _, r := range discs {
-		g = p.disc(x, y, max(r*k, 1.5))
+		g = disc(p, x, y, max(r*k, 1.5))
 		if !g.Uneven {
 			break
 		}
@@ -62,36 +54,27 @@ func (p *Plates) Read(x, y float64) (Grey, error) {
 	return g, nil
 }
 
-func on(p *plane.Plane, x, y float64) bool {
-	return x > -0.5 && y > -0.5 && x < float64(p.W)-0.5 && y < float64(p.H)-0.5
-}
-
 // disc reads one disc.
-func (p *Plates) disc(x, y, r float64) Grey {
+func disc(p *overlay.Plates, x, y, r float64) Grey {
 	g := Grey{X: x, Y: y, Radius: r}
-	for i, way := range p.Ways {
+	for i := range 3 {
 		var all []float64
 		var sector [8][]float64
-		n := math.Ceil(r)
 		clipped := 0
+		n := math.Ceil(r)
 		for dy := -n; dy <= n; dy++ {
 			for dx := -n; dx <= n; dx++ {
-				if math.Hypot(dx, dy) > r {
+				d, ok := p.Density(i, x+dx, y+dy)
+				if !ok || math.Hypot(dx, dy) > r {
 					continue
 				}
-				u, v := way(x+dx, y+dy)
-				if !on(p.Planes[i], u, v) {
-					continue
-				}
-				code := p.Planes[i].Bilinear(u, v)
-				if plate.Clipped(uint16(code)) {
+				if plate.Clipped(plate.FromDensity(d)) {
 					clipped++
 				}
-				d := code * (plate.MaxDensity / 65535)
 				all = append(all, d)
 				if dx != 0 || dy != 0 {
-					s := int((math.Atan2(dy, dx)/math.Pi + 1) * 4)
-					sector[min(s, 7)] = append(sector[min(s, 7)], d)
+					s := min(int((math.Atan2(dy, dx)/math.Pi+1)*4), 7)
+					sector[s] = append(sector[s], d)
 				}
 			}
 		}
