@@ -34,6 +34,11 @@ var discs = [...]float64{20, 14, 10, 7, 5, 3.5, 2.5}
 // evenly in all three plates. The error says that the place is off the key or
 // off a plate.
 func Read(p *overlay.Plates, x, y float64) (Grey, error) {
+	return read(p, x, y, math.Inf(1))
+}
+
+// read is Read with no disc larger than most.
+func read(p *overlay.Plates, x, y, most float64) (Grey, error) {
 	w, h := p.Size()
 	if _, ok := p.Density(p.Key, x, y); !ok {
 		return Grey{}, fmt.Errorf("the grey at %g,%g lies off the picture of %d × %d pixels", x, y, w, h)
@@ -46,7 +51,7 @@ func Read(p *overlay.Plates, x, y float64) (Grey, error) {
 	k := float64(max(w, h)) / discSide
 	var g Grey
 	for _, r := range discs {
-		g = disc(p, x, y, max(r*k, 1.5))
+		g = disc(p, x, y, max(min(r*k, most), 1.5))
 		if !g.Uneven {
 			break
 		}
@@ -58,42 +63,61 @@ func Read(p *overlay.Plates, x, y float64) (Grey, error) {
 func disc(p *overlay.Plates, x, y, r float64) Grey {
 	g := Grey{X: x, Y: y, Radius: r}
 	for i := range 3 {
-		var all []float64
-		var sector [8][]float64
+		all := within(p, i, x, y, r)
 		clipped := 0
-		n := math.Ceil(r)
-		for dy := -n; dy <= n; dy++ {
-			for dx := -n; dx <= n; dx++ {
-				d, ok := p.Density(i, x+dx, y+dy)
-				if !ok || math.Hypot(dx, dy) > r {
-					continue
-				}
-				if plate.Clipped(plate.FromDensity(d)) {
-					clipped++
-				}
-				all = append(all, d)
-				if dx != 0 || dy != 0 {
-					s := min(int((math.Atan2(dy, dx)/math.Pi+1)*4), 7)
-					sector[s] = append(sector[s], d)
-				}
+		for _, d := range all {
+			if plate.Clipped(plate.FromDensity(d)) {
+				clipped++
 			}
 		}
+		g.Clipped[i] = 10*clipped > len(all)
 		var spread float64
 		g.Density[i], spread = middle(all)
 		g.Error[i] = medianError(spread, len(all))
-		g.Clipped[i] = 10*clipped > len(all)
-		lo, hi := math.Inf(1), math.Inf(-1)
-		for _, s := range sector {
-			if len(s) > 0 {
-				m, _ := middle(s)
-				lo, hi = min(lo, m), max(hi, m)
-			}
-		}
-		if hi-lo > max(discEven, 4*medianError(spread, len(all)/8)) {
+		s, grain := sectors(p, i, x, y, r)
+		if len(s) > 0 && slices.Max(s)-slices.Min(s) > max(discEven, 4*medianError(grain, len(all)/8)) {
 			g.Uneven = true
 		}
 	}
 	return g
+}
+
+// within returns the densities of plate i in a disc.
+func within(p *overlay.Plates, i int, x, y, r float64) []float64 {
+	var all []float64
+	n := math.Ceil(r)
+	for dy := -n; dy <= n; dy++ {
+		for dx := -n; dx <= n; dx++ {
+			if d, ok := p.Density(i, x+dx, y+dy); ok && math.Hypot(dx, dy) <= r {
+				all = append(all, d)
+			}
+		}
+	}
+	return all
+}
+
+// sectors returns the median density of each eighth of a disc of plate i, and
+// how pixels spread within an eighth.
+func sectors(p *overlay.Plates, i int, x, y, r float64) (medians []float64, grain float64) {
+	var eighth [8][]float64
+	n := math.Ceil(r)
+	for dy := -n; dy <= n; dy++ {
+		for dx := -n; dx <= n; dx++ {
+			if d, ok := p.Density(i, x+dx, y+dy); ok && math.Hypot(dx, dy) <= r && (dx != 0 || dy != 0) {
+				s := min(int((math.Atan2(dy, dx)/math.Pi+1)*4), 7)
+				eighth[s] = append(eighth[s], d)
+			}
+		}
+	}
+	var spreads []float64
+	for _, e := range eighth {
+		if len(e) > 0 {
+			m, s := middle(e)
+			medians, spreads = append(medians, m), append(spreads, s)
+		}
+	}
+	grain, _ = middle(spreads)
+	return medians, grain
 }
 
 // middle returns the median and the standard deviation of a normal spread that
