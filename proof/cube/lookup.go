@@ -2,6 +2,8 @@ package cube
 
 import (
 	"math"
+	"runtime"
+	"sync"
 
 	"threeply/proof/spectrum"
 )
@@ -66,14 +68,27 @@ const (
 //
 //	code = round((v + 0.5)/2 · 65535),  v in -0.5..1.5
 func (c *Cube) EncodedIn(space spectrum.RGBSpace, look func(spectrum.XYZ) spectrum.XYZ) []uint16 {
-	out := make([]uint16, len(c.Lab))
 	m := space.FromXYZ(c.White)
-	for i := 0; i < len(out); i += 3 {
-		lab := spectrum.Lab{float64(c.Lab[i]), float64(c.Lab[i+1]), float64(c.Lab[i+2])}
-		for ch, v := range spectrum.Transform(m, look(lab.XYZ(c.White))) {
-			out[i+ch] = code(spectrum.EncodeSRGB(v))
-		}
+	return c.Encoded(func(x spectrum.XYZ) [3]float64 { return spectrum.Transform(m, look(x)) })
+}
+
+// Encoded is EncodedIn with what is to be shown of each colour, XYZ under the light
+// of the cube, given as linear RGB by show: a gamut's, for one, that a display has.
+func (c *Cube) Encoded(show func(spectrum.XYZ) [3]float64) []uint16 {
+	out := make([]uint16, len(c.Lab))
+	var wait sync.WaitGroup
+	workers := runtime.GOMAXPROCS(0)
+	for worker := range workers {
+		wait.Go(func() {
+			for i := 3 * worker; i < len(out); i += 3 * workers {
+				lab := spectrum.Lab{float64(c.Lab[i]), float64(c.Lab[i+1]), float64(c.Lab[i+2])}
+				for ch, v := range show(lab.XYZ(c.White)) {
+					out[i+ch] = code(spectrum.EncodeSRGB(v))
+				}
+			}
+		})
 	}
+	wait.Wait()
 	return out
 }
 

@@ -10,6 +10,7 @@ import (
 	"threeply/proof/appearance"
 	"threeply/proof/balance"
 	"threeply/proof/cube"
+	"threeply/proof/gamut"
 	"threeply/proof/mask"
 	"threeply/proof/pigment"
 	"threeply/proof/place"
@@ -64,9 +65,10 @@ type Printing struct {
 	Limit  float64 // thickest layer that the scale takes, relative
 	Cube   *cube.Cube
 	Scale  balance.Scale // the neutral scale from paper to depth
-	Table  []uint16      // Cube.EncodedIn sRGB, or another space by In, as the room shows it
+	Table  []uint16      // the cube as an sRGB display shows it, or one of another space by In, in the room; see gamut
 	Masks  *mask.Matrix  // nil for a straight print; see FindMasks
 
+	space   spectrum.RGBSpace           // of Table
 	decoded []float32                   // Table, for render
 	thicker float64                     // factor of every thickness against Scale
 	show    func(render.RGB) render.RGB // takes the reference to the space of Table; nil where that is sRGB
@@ -115,13 +117,31 @@ func Small(levels [3][]*plane.Plane) (planes [3]*plane.Plane, level int) {
 
 // encode codes the cube for a display's space, as the room shows it.
 func (p *Printing) encode(space spectrum.RGBSpace) {
-	look := func(x spectrum.XYZ) spectrum.XYZ { return x }
-	if p.Dim {
-		white := p.Light.White
-		look = appearance.NewMatch(appearance.Lit(white, session.GalleryLux), appearance.Lit(white, session.BenchLux)).XYZ
-	}
-	p.Table = p.Cube.EncodedIn(space, look)
+	look, shown, adapt := p.look(), gamut.Of(space), spectrum.Adapt(p.Light.White, spectrum.DisplayWhite)
+	p.space = space
+	p.Table = p.Cube.Encoded(func(x spectrum.XYZ) [3]float64 { return shown.Show(spectrum.Transform(adapt, look(x))) })
 	p.decoded = render.Decode(p.Table)
+}
+
+// TrueTable codes the same colours as they are, in the space of Table, whether its
+// display has them or not: differences from a reference are taken from it, and
+// where one of its codes lies below 0 or above 1 the colour is outside that display.
+func (p *Printing) TrueTable() []uint16 { return p.Cube.EncodedIn(p.space, p.look()) }
+
+// OutsideDisplay is how far the display's colour of the print, lab as Cube gives it,
+// is from the true one, as CIEDE2000; 0 where the display has the colour.
+func (p *Printing) OutsideDisplay(lab spectrum.Lab) float64 {
+	x := p.look()(lab.XYZ(p.Light.White))
+	return gamut.Of(p.space).Miss(spectrum.Transform(spectrum.Adapt(p.Light.White, spectrum.DisplayWhite), x))
+}
+
+// look is how the room shows a colour.
+func (p *Printing) look() func(spectrum.XYZ) spectrum.XYZ {
+	if !p.Dim {
+		return func(x spectrum.XYZ) spectrum.XYZ { return x }
+	}
+	white := p.Light.White
+	return appearance.NewMatch(appearance.Lit(white, session.GalleryLux), appearance.Lit(white, session.BenchLux)).XYZ
 }
 
 // SeenIn is the same print in the dim gallery or on the bench.

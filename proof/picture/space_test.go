@@ -23,14 +23,14 @@ func TestTableInDisplayP3(t *testing.T) {
 		t.Fatal(err)
 	}
 	wide := p.In(spectrum.DisplayP3)
-	m := spectrum.DisplayP3.FromXYZ(p.Light.White)
+	m, table := spectrum.DisplayP3.FromXYZ(p.Light.White), wide.TrueTable()
 	worst, beyond := 0.0, 0
-	for i := 0; i < len(wide.Table); i += 3 {
+	for i := 0; i < len(table); i += 3 {
 		lab := spectrum.Lab{float64(p.Cube.Lab[i]), float64(p.Cube.Lab[i+1]), float64(p.Cube.Lab[i+2])}
 		narrow := spectrum.LinearSRGB(lab.XYZ(p.Light.White), p.Light.White)
 		for ch, v := range spectrum.Transform(m, lab.XYZ(p.Light.White)) {
 			want := min(max(spectrum.EncodeSRGB(v), cube.EncodedMin), cube.EncodedMin+cube.EncodedSpan)
-			got := cube.EncodedMin + cube.EncodedSpan*float64(wide.Table[i+ch])/65535
+			got := cube.EncodedMin + cube.EncodedSpan*float64(table[i+ch])/65535
 			worst = max(worst, math.Abs(got-want))
 			if v >= 0 && v <= 1 && (narrow[ch] < -0.002 || narrow[ch] > 1.002) {
 				beyond++
@@ -43,6 +43,11 @@ func TestTableInDisplayP3(t *testing.T) {
 	}
 	if !slices.Equal(p.In(spectrum.SRGB).Table, p.Table) {
 		t.Error("the table in sRGB is another than the one in sRGB")
+	}
+	for _, code := range wide.Table {
+		if v := cube.EncodedMin + cube.EncodedSpan*float64(code)/65535; !(v > -2e-5 && v < 1+2e-5) {
+			t.Fatalf("%.4f is shown, which no display can", v)
+		}
 	}
 }
 
