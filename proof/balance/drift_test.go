@@ -9,26 +9,85 @@ import (
 	"threeply/proof/stack"
 )
 
-func TestBlackDrifts(t *testing.T) {
-	lights := spectrum.Lights()
-	for _, id := range []string{"arylide", "chrome"} {
-		r := recipe(t, id)
-		d := Neutral(r, lights[0], DefaultLimit).Depth
-		drifts := Drifts(r, d.Thickness, lights...)
-		if len(drifts) != len(lights) || drifts[0].DeltaE != 0 || drifts[0].Lab != d.Lab {
-			t.Fatalf("%+v", drifts)
+// line is a light of one wavelength. In it everything is a grey of CIELAB lightness
+//
+//	L* = 116 f(R(λ)) - 16
+//
+// (CIE 15:2018, section 8.2.1), whatever the observer's curves are.
+func line(id string, nm float64) spectrum.Light {
+	var power spectrum.Full
+	power[int(nm-spectrum.First)/spectrum.Step] = 1
+	return spectrum.NewLight(id, id, power)
+}
+
+// In lights of one wavelength the colours of a print and the differences between them
+// are known from its reflectance alone: greys, whose CIEDE2000 difference is
+//
+//	|ΔL*| / S_L,  S_L = 1 + 0.015 (L̄-50)² / √(20 + (L̄-50)²)
+//
+// (G. Sharma, W. Wu, E. N. Dalal, Color Res. Appl. 30, 2005, 21, equations 15 and 22).
+// All others are compared with the first, each is seen against its own white.
+func TestDriftsInLightsOfOneWavelength(t *testing.T) {
+	lightness := func(r float64) float64 {
+		if r > 216.0/24389 {
+			return 116*math.Cbrt(r) - 16
 		}
-		for _, f := range drifts[1:] {
-			t.Logf("%s in %s: %.2f, ΔE00 %.2f", id, f.Light, f.Lab, f.DeltaE)
-			if !(f.DeltaE > 0.05 && f.DeltaE < 15) {
-				t.Errorf("%s in %s drifts by %v", id, f.Light, f.DeltaE)
+		return 24389.0 / 27 * r
+	}
+	apart := func(a, b float64) float64 {
+		mid := (a + b) / 2
+		return math.Abs(a-b) / (1 + 0.015*(mid-50)*(mid-50)/math.Sqrt(20+(mid-50)*(mid-50)))
+	}
+	waves := []float64{550, 450, 620, 505}
+	var lights []spectrum.Light
+	for i, nm := range waves {
+		lights = append(lights, line(string(rune('a'+i)), nm))
+	}
+	stepped := recipe(t, "arylide")
+	stepped.Paper.R = spectrum.Sample(func(nm float64) float64 {
+		if nm < 500 {
+			return 0.2
+		}
+		return 0.8
+	})
+	black := recipe(t, "chrome")
+	d50, _ := spectrum.LightByID("D50")
+	for name, c := range map[string]struct {
+		r stack.Recipe
+		t [3]float64
+	}{
+		"a paper with a step": {stepped, [3]float64{}},
+		"a balanced black":    {black, Neutral(black, d50, DefaultLimit).Depth.Thickness},
+		"a coat of magenta":   {black, [3]float64{0, 1, 0}},
+	} {
+		r := c.r.Reflectance(c.t)
+		at := func(nm float64) float64 { return lightness(r[int(nm-spectrum.First)/spectrum.Step]) }
+		drifts, worst, most := Drifts(c.r, c.t, lights...), 0.0, 0.0
+		if len(drifts) != len(lights) {
+			t.Fatalf("%s: %d drifts in %d lights", name, len(drifts), len(lights))
+		}
+		for i, d := range drifts {
+			l := at(waves[i])
+			most = max(most, apart(at(waves[0]), l))
+			worst = max(worst, d.Lab.Distance(spectrum.Lab{l, 0, 0}), math.Abs(d.DeltaE-apart(at(waves[0]), l)))
+			if d.Light != lights[i].ID {
+				t.Errorf("%s: light %d is called %s", name, i, d.Light)
 			}
 		}
+		if !(worst < 1e-9) {
+			t.Errorf("%s: %+v, up to %.2g off", name, drifts, worst)
+		}
+		if most < 1 {
+			t.Errorf("%s drifts by %.2f only: it shows nothing", name, most)
+		}
 	}
-	// A flat spectrum has one colour in all lights.
+}
+
+// A flat spectrum has one colour in all lights.
+func TestFlatPaperDoesNotDrift(t *testing.T) {
 	r := recipe(t, "arylide")
 	r.Paper.R = flat(0.8)
-	for _, f := range Drifts(r, [3]float64{}, lights...) {
+	for _, f := range Drifts(r, [3]float64{}, spectrum.Lights()...) {
 		if !(f.DeltaE < 1e-9) {
 			t.Errorf("bare flat paper drifts by %v in %s", f.DeltaE, f.Light)
 		}

@@ -50,24 +50,105 @@ func TestBox(t *testing.T) {
 	}
 }
 
-// The slow, obvious way: throw amounts and count the boxes of 3 units that are
-// hit.
-func TestVolumeAgainstCounting(t *testing.T) {
-	for _, id := range []string{"arylide", "gamboge"} {
-		_, c, _ := made(t, id)
-		rnd := rand.New(rand.NewPCG(13, 14))
-		hit := map[[3]int]bool{}
-		for range 600000 {
-			l := c.At([3]float64{rnd.Float64(), math.Pow(rnd.Float64(), 2), math.Pow(rnd.Float64(), 2)})
-			hit[[3]int{int(math.Floor(l[0] / 3)), int(math.Floor(l[1] / 3)), int(math.Floor(l[2] / 3))}] = true
-		}
-		got, want := New(c, 1).Volume(), 27*float64(len(hit))
-		t.Logf("%s: volume %.0f, boxes hit %.0f", id, got, want)
-		// Boxes on the skin count whole, so counting sees more.
-		if !(got < want && got > 0.6*want) {
-			t.Errorf("%s: volume %.0f, boxes %.0f", id, got, want)
+// bent is a cube whose Lab is a function of the three coordinates 0 … 1, which stand for
+// equal steps of lightness, of chroma and of hue.
+func bent(f func(u, v, w float64) spectrum.Lab) *cube.Cube {
+	const n = 33
+	c := &cube.Cube{N: n, Max: cube.Max, White: spectrum.XYZ{96.4, 100, 82.5}}
+	for i := range n {
+		for j := range n {
+			for k := range n {
+				l := f(float64(i)/(n-1), float64(j)/(n-1), float64(k)/(n-1))
+				c.Lab = append(c.Lab, float32(l[0]), float32(l[1]), float32(l[2]))
+			}
 		}
 	}
+	return c
+}
+
+// Solids whose volume any table of formulas gives: a box pushed askew, three quarters of
+// a ring, which is not convex, an eighth of a ball, and an eighth of a box for half the
+// way of each amount.
+func TestVolumeOfKnownSolids(t *testing.T) {
+	ring := func(u, v, w float64) spectrum.Lab {
+		sin, cos := math.Sincos(1.5 * math.Pi * w)
+		return spectrum.Lab{20 + 60*u, (10 + 30*v) * cos, (10 + 30*v) * sin}
+	}
+	ball := func(u, v, w float64) spectrum.Lab {
+		sinV, cosV := math.Sincos(math.Pi / 2 * v)
+		sinW, cosW := math.Sincos(math.Pi / 2 * w)
+		return spectrum.Lab{20 + 50*u*cosV, 50 * u * sinV * cosW, 50 * u * sinV * sinW}
+	}
+	askew := func(u, v, w float64) spectrum.Lab {
+		return spectrum.Lab{20 + 50*u + 10*v, 40*v - 30*w + 5*u, 60 * w}
+	}
+	for name, c := range map[string]struct {
+		cube  *cube.Cube
+		limit float64
+		want  float64
+	}{
+		"a box askew":              {bent(askew), cube.Max, 50*40*60 + 10*(-5*60)},
+		"three quarters of a ring": {bent(ring), cube.Max, 60 * 0.75 * math.Pi * (40*40 - 10*10)},
+		"an eighth of a ball":      {bent(ball), cube.Max, math.Pi / 6 * 50 * 50 * 50},
+		"an eighth of a box":       {box(60, 40, 30), cube.Thickness(0.5), 60 * 40 * 30 / 8},
+	} {
+		got := New(c.cube, c.limit).Volume()
+		t.Logf("%s: %.0f, want %.0f", name, got, c.want)
+		if !(math.Abs(got/c.want-1) < 0.01) { // flat triangles lie within a round skin
+			t.Errorf("%s: volume %.0f, want %.0f", name, got, c.want)
+		}
+	}
+}
+
+// The slow, obvious way to the volume of a palette's colours, without skin and without
+// cube: amounts in small cells, each cell cut into six tetrahedra of what the stack
+// itself prints there, and their volumes added.
+func TestVolumeOfPalettesAgainstCells(t *testing.T) {
+	const n = 24
+	for _, id := range []string{"arylide", "gamboge"} {
+		r, c, light := made(t, id)
+		lab := make([]spectrum.Lab, 0, (n+1)*(n+1)*(n+1))
+		for i := range n + 1 {
+			for j := range n + 1 {
+				for k := range n + 1 {
+					amount := func(i int) float64 { return math.Pow(float64(i)/n, 2) } // finer where colours change fast
+					lab = append(lab, light.Lab(r.Reflectance([3]float64{amount(i), amount(j), amount(k)})))
+				}
+			}
+		}
+		steps := [3]int{(n + 1) * (n + 1), n + 1, 1}
+		want := 0.0
+		for i := range n {
+			for j := range n {
+				for k := range n {
+					o := i*steps[0] + j*steps[1] + k
+					for _, way := range [][3]int{{0, 1, 2}, {1, 2, 0}, {2, 0, 1}, {0, 2, 1}, {2, 1, 0}, {1, 0, 2}} {
+						a := o + steps[way[0]]
+						b := a + steps[way[1]]
+						e := b + steps[way[2]]
+						v := volume(lab[o], lab[a], lab[b], lab[e])
+						if way[1] != (way[0]+1)%3 { // these three turn the other way
+							v = -v
+						}
+						want += v
+					}
+				}
+			}
+		}
+		got := New(c, 1).Volume()
+		t.Logf("%s: %.0f, by cells %.0f", id, got, math.Abs(want))
+		if !(math.Abs(got/math.Abs(want)-1) < 0.01) {
+			t.Errorf("%s: volume %.0f, by cells %.0f", id, got, math.Abs(want))
+		}
+	}
+}
+
+// volume is that of the tetrahedron of four corners, with its sign.
+func volume(o, a, b, c spectrum.Lab) float64 {
+	for i := range o {
+		a[i], b[i], c[i] = a[i]-o[i], b[i]-o[i], c[i]-o[i]
+	}
+	return (a[0]*(b[1]*c[2]-b[2]*c[1]) + a[1]*(b[2]*c[0]-b[0]*c[2]) + a[2]*(b[0]*c[1]-b[1]*c[0])) / 6
 }
 
 func TestModernReachesFarther(t *testing.T) {
