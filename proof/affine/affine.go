@@ -52,16 +52,6 @@ func (m Matrix) About(cx, cy float64) Matrix {
 	return Translate(cx, cy).Mul(m).Mul(Translate(-cx, -cy))
 }
 
-// Level returns m, given between two full-size frames, for level l of both
-// pyramids, whose pixel x lies at (x+0.5)·2^l - 0.5 of the full size.
-func (m Matrix) Level(l int) Matrix {
-	s := math.Exp2(float64(l))
-	o := (s - 1) / 2
-	down := Matrix{1 / s, 0, -o / s, 0, 1 / s, -o / s}
-	up := Matrix{s, 0, o, 0, s, o}
-	return down.Mul(m).Mul(up)
-}
-
 // Parts is what a person reads in a map near the identity: where the point
 // (cx, cy) goes, how far the picture turns, and how it stretches.
 type Parts struct {

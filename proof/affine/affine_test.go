@@ -52,14 +52,19 @@ func TestInverseRefusesASingularMap(t *testing.T) {
 	}
 }
 
-func TestLevelAgreesWithTheFullSize(t *testing.T) {
-	m := Matrix{1.01, 0.02, 5, -0.03, 0.98, -7}
-	for l := range 4 {
-		s := math.Exp2(float64(l))
-		x, y := m.Level(l).Apply(10, 20)
-		X, Y := m.Apply((10+0.5)*s-0.5, (20+0.5)*s-0.5)
-		if math.Abs((x+0.5)*s-0.5-X) > 1e-9 || math.Abs((y+0.5)*s-0.5-Y) > 1e-9 {
-			t.Errorf("level %d: (%g, %g)", l, x, y)
+func TestLevelsAndBack(t *testing.T) {
+	for l := range 5 {
+		if x, y := ToLevel(l).Mul(FromLevel(l)).Apply(10.25, -3); x != 10.25 || y != -3 {
+			t.Errorf("level %d and back: %g, %g", l, x, y)
 		}
+	}
+	// The corners of a picture of 12 × 8 pixels are those of its half, 6 × 4.
+	for from, to := range map[[2]float64][2]float64{{-0.5, -0.5}: {-0.5, -0.5}, {11.5, 7.5}: {5.5, 3.5}} {
+		if x, y := ToLevel(1).Apply(from[0], from[1]); x != to[0] || y != to[1] {
+			t.Errorf("%v goes to %g, %g, not %v", from, x, y, to)
+		}
+	}
+	if x, _ := Resized(3).Apply(-0.5, 0); x != -0.5 {
+		t.Errorf("the edge of a picture of three times the size lies at %g", x)
 	}
 }

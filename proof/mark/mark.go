@@ -10,6 +10,7 @@ import (
 	"math"
 
 	"threeply/proof/affine"
+	"threeply/proof/linear"
 )
 
 // Mark is one feature pinned in the key and in a plate.
@@ -136,12 +137,11 @@ func least(marks []Mark) (affine.Matrix, error) {
 		py += w * m.Y
 	}
 	cx, cy, px, py = cx/n, cy/n, px/n, py/n
-	var xx, xy, yy, xu, yu, xv, yv float64
+	var moments linear.Symmetric
+	var xu, yu, xv, yv float64
 	for _, m := range marks {
 		w, x, y, u, v := m.weight(), m.KeyX-cx, m.KeyY-cy, m.X-px, m.Y-py
-		xx += w * x * x
-		xy += w * x * y
-		yy += w * y * y
+		moments.Add(w, x, y)
 		xu += w * x * u
 		yu += w * y * u
 		xv += w * x * v
@@ -149,11 +149,12 @@ func least(marks []Mark) (affine.Matrix, error) {
 	}
 	// The smaller axis of the marks' spread must be a hundredth of the larger
 	// one at least, or the fit across the line is a guess.
-	d := xx*yy - xy*xy
-	if !(d > 1e-4*(xx+yy)*(xx+yy)) {
+	if both := moments.XX + moments.YY; !(moments.Det() > 1e-4*both*both) {
 		return affine.Identity, ErrPlace
 	}
-	m := affine.Matrix{(xu*yy - yu*xy) / d, (yu*xx - xu*xy) / d, 0, (xv*yy - yv*xy) / d, (yv*xx - xv*xy) / d, 0}
+	var m affine.Matrix
+	m[0], m[1] = moments.Solve(xu, yu)
+	m[3], m[4] = moments.Solve(xv, yv)
 	m[2], m[5] = px-m[0]*cx-m[1]*cy, py-m[3]*cx-m[4]*cy
 	return m, nil
 }

@@ -1,6 +1,9 @@
 package mark
 
-import "math"
+import (
+	"math"
+	"threeply/proof/linear"
+)
 
 // Strain is by how many pixels the map of marks errs at the key's (x, y), as a
 // root mean square of either direction, when every pin errs by one on its own; a
@@ -19,21 +22,18 @@ func Strain(marks []Mark, x, y float64) float64 {
 		return math.Inf(1)
 	}
 	cx, cy = cx/n, cy/n
-	var xx, xy, yy float64
+	var moments linear.Symmetric
 	for _, m := range marks {
-		dx, dy := m.KeyX-cx, m.KeyY-cy
-		xx += m.weight() * dx * dx
-		xy += m.weight() * dx * dy
-		yy += m.weight() * dy * dy
+		moments.Add(m.weight(), m.KeyX-cx, m.KeyY-cy)
 	}
 	dx, dy := x-cx, y-cy
 	var far float64
 	switch len(marks) {
 	case 1: // a shift errs alike everywhere
 	case 2: // a similarity: turn and stretch are as sure in every direction
-		far = (dx*dx + dy*dy) / (xx + yy)
+		far = (dx*dx + dy*dy) / (moments.XX + moments.YY)
 	default:
-		far = (yy*dx*dx - 2*xy*dx*dy + xx*dy*dy) / (xx*yy - xy*xy)
+		far = moments.Form(dx, dy)
 	}
 	if math.IsNaN(far) || far < 0 {
 		return math.Inf(1)

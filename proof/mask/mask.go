@@ -3,6 +3,7 @@ package mask
 import (
 	"errors"
 	"math"
+	"threeply/proof/linear"
 )
 
 // Matrix takes the tones of the three printers as the plates give them to the
@@ -44,7 +45,8 @@ func Fit(plates, wanted [][3]float64) (Matrix, error) {
 	m := Straight
 	for i := range 3 {
 		j, k := (i+1)%3, (i+2)%3
-		var jj, jk, kk, jr, kr float64
+		var moments linear.Symmetric
+		var jr, kr float64
 		n := 0
 		for s, p := range plates {
 			dj, dk, r := p[j]-p[i], p[k]-p[i], wanted[s][i]-p[i]
@@ -52,13 +54,14 @@ func Fit(plates, wanted [][3]float64) (Matrix, error) {
 				continue
 			}
 			n++
-			jj, jk, kk, jr, kr = jj+dj*dj, jk+dj*dk, kk+dk*dk, jr+dj*r, kr+dk*r
+			moments.Add(1, dj, dk)
+			jr, kr = jr+dj*r, kr+dk*r
 		}
-		det := jj*kk - jk*jk
-		if n < 3 || !(det > 1e-9*(jj+kk)*(jj+kk)) || !(jj+kk > 1e-9*float64(n)) {
+		both := moments.XX + moments.YY
+		if n < 3 || !(moments.Det() > 1e-9*both*both) || !(both > 1e-9*float64(n)) {
 			return Straight, ErrTooFew
 		}
-		a, b := (jr*kk-kr*jk)/det, (kr*jj-jr*jk)/det
+		a, b := moments.Solve(jr, kr)
 		m[3*i+j], m[3*i+k], m[3*i+i] = a, b, 1-a-b
 	}
 	return m, nil

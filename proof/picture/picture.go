@@ -221,17 +221,14 @@ func Assemble(s *session.State, p *Printing, curves [3]Curves, planes [3]*plane.
 
 func way(place place.Path, view affine.Matrix, level int) render.Way {
 	if place.Local == nil {
-		return render.Way{Matrix: LevelMatrix(place.Affine().Mul(view), level)}
+		return render.Way{Matrix: affine.ToLevel(level).Mul(place.Affine()).Mul(view)}
 	}
 	return render.Way{
-		Matrix: LevelMatrix(place.ToPlate, level),
+		Matrix: affine.ToLevel(level).Mul(place.ToPlate),
 		Warp:   &render.Warp{ToKey: place.ToKey.Mul(view), Shift: place.Local},
 	}
 }
 
 // LevelMatrix carries a map that ends in a plane's full-size pixels on to the
 // pixels of level l of its pyramid.
-func LevelMatrix(m affine.Matrix, l int) affine.Matrix {
-	k := 1 / float64(int(1)<<l)
-	return affine.Matrix{k, 0, (k - 1) / 2, 0, k, (k - 1) / 2}.Mul(m)
-}
+func LevelMatrix(m affine.Matrix, l int) affine.Matrix { return affine.ToLevel(l).Mul(m) }

@@ -2,6 +2,7 @@ package register
 
 import (
 	"math"
+	"threeply/proof/linear"
 	"threeply/proof/warp"
 )
 
@@ -79,22 +80,18 @@ func spread(patches []found, tol float64) float64 {
 		return math.Inf(1)
 	}
 	cx, cy = cx/n, cy/n
-	var xx, xy, yy float64
+	var moments linear.Symmetric
 	for _, p := range patches {
 		if agree(p) {
-			xx += (p.x - cx) * (p.x - cx)
-			xy += (p.x - cx) * (p.y - cy)
-			yy += (p.y - cy) * (p.y - cy)
+			moments.Add(1, p.x-cx, p.y-cy)
 		}
 	}
-	d := xx*yy - xy*xy
-	if d <= 1e-6*xx*yy {
+	if moments.Det() <= 1e-6*moments.XX*moments.YY {
 		return math.Inf(1)
 	}
 	var most float64
 	for _, p := range patches {
-		x, y := p.x-cx, p.y-cy
-		most = max(most, 1/n+(yy*x*x-2*xy*x*y+xx*y*y)/d)
+		most = max(most, 1/n+moments.Form(p.x-cx, p.y-cy))
 	}
 	return math.Sqrt(most * square / (n - 3))
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"threeply/proof/affine"
+	"threeply/proof/linear"
 )
 
 // consensus finds the affine map (x, y) → (x+dx, y+dy) that most patches agree
@@ -45,7 +46,7 @@ func consensus(patches []found, tol, stiff float64) (m affine.Matrix, ok bool) {
 	for range 300 {
 		for i := range three {
 			three[i] = live[rnd.IntN(len(live))]
-			three[i].info = [3]float64{1, 0, 1}
+			three[i].info = linear.Symmetric{XX: 1, YY: 1}
 		}
 		if m, ok := solve(three, nil); ok {
 			try(m)
@@ -94,6 +95,11 @@ func miss(m affine.Matrix, p found) float64 {
 	return math.Hypot(x-p.x-p.dx, y-p.y-p.dy)
 }
 
+// onALine is the share of the largest value of the normal equations' diagonal, in
+// places scaled to a spread of 1, below which a pivot means that all patches lie on
+// a line: those across it then spread by less than a hundredth of those along.
+const onALine = 1e-4
+
 // solve is the least-squares affine map through the patches, each weighted by
 // its info and, where weights is not nil, its weight. ok is false where they
 // lie on a line or weigh nothing.
@@ -119,67 +125,33 @@ func solve(patches []found, weights []float64) (m affine.Matrix, ok bool) {
 		size += of(i) * ((p.x-cx)*(p.x-cx) + (p.y-cy)*(p.y-cy))
 	}
 	size = math.Sqrt(size/n) + 1e-9
-	var a [6][7]float64
+	const unknowns = 6 // three of each of the two coordinates
+	var a [unknowns * unknowns]float64
+	var u [unknowns]float64
 	for i, p := range patches {
 		w := of(i)
 		if w == 0 {
 			continue
 		}
 		phi := [3]float64{(p.x - cx) / size, (p.y - cy) / size, 1}
-		bx, by := p.info[0]*p.dx+p.info[1]*p.dy, p.info[1]*p.dx+p.info[2]*p.dy
+		bx, by := p.info.XX*p.dx+p.info.XY*p.dy, p.info.XY*p.dx+p.info.YY*p.dy
 		for r := range 3 {
 			for c := range 3 {
 				v := w * phi[r] * phi[c]
-				a[r][c] += v * p.info[0]
-				a[r][c+3] += v * p.info[1]
-				a[r+3][c] += v * p.info[1]
-				a[r+3][c+3] += v * p.info[2]
+				a[r*unknowns+c] += v * p.info.XX
+				a[r*unknowns+c+3] += v * p.info.XY
+				a[(r+3)*unknowns+c] += v * p.info.XY
+				a[(r+3)*unknowns+c+3] += v * p.info.YY
 			}
-			a[r][6] += w * phi[r] * bx
-			a[r+3][6] += w * phi[r] * by
+			u[r] += w * phi[r] * bx
+			u[r+3] += w * phi[r] * by
 		}
 	}
-	u, ok := eliminate(&a)
-	if !ok {
+	if !linear.Solve(a[:], u[:], onALine) {
 		return affine.Identity, false
 	}
 	m = affine.Matrix{1 + u[0]/size, u[1] / size, 0, u[3] / size, 1 + u[4]/size, 0}
 	m[2] = u[2] - (u[0]*cx+u[1]*cy)/size
 	m[5] = u[5] - (u[3]*cx+u[4]*cy)/size
 	return m, true
-}
-
-// eliminate solves six equations by Gauss's elimination with row pivots; ok is
-// false where they are as good as singular.
-func eliminate(a *[6][7]float64) (u [6]float64, ok bool) {
-	var largest float64
-	for i := range 6 {
-		largest = max(largest, math.Abs(a[i][i]))
-	}
-	for c := range 6 {
-		pivot := c
-		for r := c + 1; r < 6; r++ {
-			if math.Abs(a[r][c]) > math.Abs(a[pivot][c]) {
-				pivot = r
-			}
-		}
-		a[c], a[pivot] = a[pivot], a[c]
-		if !(math.Abs(a[c][c]) > 1e-4*largest) {
-			return u, false
-		}
-		for r := c + 1; r < 6; r++ {
-			f := a[r][c] / a[c][c]
-			for k := c; k < 7; k++ {
-				a[r][k] -= f * a[c][k]
-			}
-		}
-	}
-	for c := 5; c >= 0; c-- {
-		u[c] = a[c][6]
-		for k := c + 1; k < 6; k++ {
-			u[c] -= a[c][k] * u[k]
-		}
-		u[c] /= a[c][c]
-	}
-	return u, true
 }

@@ -6,13 +6,14 @@ import (
 	"testing"
 
 	"threeply/proof/affine"
+	"threeply/proof/linear"
 )
 
 func voters(m affine.Matrix, n, liars int, noise float64) []found {
 	rnd := rand.New(rand.NewPCG(uint64(n), 9))
 	var out []found
 	for i := range n {
-		p := found{x: rnd.Float64() * 700, y: rnd.Float64() * 500, info: [3]float64{1, 0, 1}, score: 0.7, settled: true}
+		p := found{x: rnd.Float64() * 700, y: rnd.Float64() * 500, info: linear.Symmetric{XX: 1, YY: 1}, score: 0.7, settled: true}
 		x, y := m.Apply(p.x, p.y)
 		p.dx, p.dy = x-p.x+rnd.NormFloat64()*noise, y-p.y+rnd.NormFloat64()*noise
 		if i < liars {
@@ -48,10 +49,10 @@ func TestSolveTrustsEachPatchWhereItIsSharp(t *testing.T) {
 	for i := range list {
 		if i%2 == 0 {
 			list[i].dy += 3
-			list[i].info = [3]float64{1, 0, 1e-9}
+			list[i].info = linear.Symmetric{XX: 1, YY: 1e-9}
 		} else {
 			list[i].dx -= 2
-			list[i].info = [3]float64{1e-9, 0, 1}
+			list[i].info = linear.Symmetric{XX: 1e-9, YY: 1}
 		}
 	}
 	got, ok := solve(list, nil)
@@ -63,7 +64,7 @@ func TestSolveTrustsEachPatchWhereItIsSharp(t *testing.T) {
 func TestSolveRefusesALine(t *testing.T) {
 	var list []found
 	for i := range 9 {
-		list = append(list, found{x: float64(i) * 10, y: float64(i) * 20, info: [3]float64{1, 0, 1}})
+		list = append(list, found{x: float64(i) * 10, y: float64(i) * 20, info: linear.Symmetric{XX: 1, YY: 1}})
 	}
 	for name, l := range map[string][]found{"a line": list, "one point": {list[1], list[1], list[1]}, "two": list[:2], "none": nil} {
 		if m, ok := solve(l, nil); ok {

@@ -241,7 +241,7 @@ func (p *pair) fit(c candidate, patches []found, b *bed, tol, stiff float64) can
 // moved is c with its map moved, pixel of the level to pixel of the level, and its
 // patches counted from there. ok is false where that cannot be.
 func (p *pair) moved(c candidate, move affine.Matrix, b *bed) (next candidate, ok bool) {
-	next = candidate{m: c.m.Mul(from(b.level)).Mul(move).Mul(onto(b.level)), verdict: c.verdict}
+	next = candidate{m: c.m.Mul(affine.FromLevel(b.level)).Mul(move).Mul(affine.ToLevel(b.level)), verdict: c.verdict}
 	back, whole := move.Inverse()
 	if !whole || !plausible(next.m) {
 		return c, false

@@ -24,8 +24,8 @@ func newLattice(key *sheet, n int) *lattice {
 	p := key.levels[0]
 	s := min(float64(n)*0.66/float64(max(p.W, p.H)), 1)
 	t := &lattice{f: newFFT(n), w: max(int(s*float64(p.W)), 3), h: max(int(s*float64(p.H)), 3)}
-	t.small = affine.Matrix{s, 0, (s - 1) / 2, 0, s, (s - 1) / 2}
-	t.full = affine.Matrix{1 / s, 0, (1/s - 1) / 2, 0, 1 / s, (1/s - 1) / 2}
+	t.small = affine.Resized(s)
+	t.full = affine.Resized(1 / s)
 	q, in := t.field(key, t.full)
 	t.key, t.mask = t.transform(q), t.masks(q, in)
 	return t
@@ -34,7 +34,7 @@ func newLattice(key *sheet, n int) *lattice {
 // field is the evened edge field of a plate in the lattice, zero outside its
 // area, and that area as a mask. m takes lattice pixels to the plate's.
 func (t *lattice) field(s *sheet, m affine.Matrix) (vectors, []float32) {
-	pic, _ := s.warp(m, t.w, t.h, linear)
+	pic, _ := s.warp(m, t.w, t.h, bilinear)
 	blur(pic)
 	q := edges(pic)
 	even(q, max(max(t.w, t.h)/16, 3))

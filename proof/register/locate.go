@@ -59,7 +59,7 @@ func (a Around) Find() (at Place, ok bool) {
 		if l >= len(ks.levels) || min(p.W, p.H) < b.tile {
 			continue
 		}
-		cx, cy := onto(l).Apply(a.X, a.Y)
+		cx, cy := affine.ToLevel(l).Apply(a.X, a.Y)
 		half := float64(b.tile-1) / 2
 		t := &template{
 			x: min(max(int(math.Round(cx-half)), 0), p.W-b.tile),
@@ -73,7 +73,7 @@ func (a Around) Find() (at Place, ok bool) {
 		if again := g.nudge(os, local, f); again.settled {
 			f = again
 		}
-		local = local.Mul(from(l)).Mul(affine.Translate(f.dx, f.dy)).Mul(onto(l))
+		local = local.Mul(affine.FromLevel(l)).Mul(affine.Translate(f.dx, f.dy)).Mul(affine.ToLevel(l))
 	}
 	if f.of == nil {
 		return at, false

@@ -2,6 +2,7 @@ package register
 
 import (
 	"math"
+	"threeply/proof/affine"
 	"threeply/proof/warp"
 )
 
@@ -19,7 +20,7 @@ func offsets(patches []found, l int, tol float64, bent bool) ([]Offset, warp.Res
 	var field []Offset
 	var certain, agreed []float64
 	for _, p := range patches {
-		x, y := from(l).Apply(p.x, p.y)
+		x, y := affine.FromLevel(l).Apply(p.x, p.y)
 		e := math.Hypot(p.dx, p.dy)
 		o := Offset{X: x, Y: y, DX: p.dx * scale, DY: p.dy * scale, Certainty: certainty(p), Outvoted: !p.agrees(tol)}
 		if o.Sure() {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"threeply/proof/affine"
+	"threeply/proof/linear"
 )
 
 // found is where a patch of the key lies in the other plate, in pixels of the
@@ -12,9 +13,9 @@ type found struct {
 	of      *template
 	x, y    float64 // centre of the patch
 	dx, dy  float64
-	info    [3]float64 // inverse of the covariance of dx, dy: xx, xy, yy
-	score   float64    // normalised correlation, -1..1
-	unique  float64    // 0: another place fits as well, 1: none comes close
+	info    linear.Symmetric // inverse of the covariance of dx, dy
+	score   float64          // normalised correlation, -1..1
+	unique  float64          // 0: another place fits as well, 1: none comes close
 	sharp   float64
 	settled bool // the peak lies inside the search
 	alone   bool // it lies elsewhere, and no neighbour does by as much
@@ -38,8 +39,8 @@ func newGauge(b *bed) *gauge {
 // plate does not reach.
 func (g *gauge) find(other *sheet, m affine.Matrix, t *template) (f found, ok bool) {
 	n, tile, r := g.f.n, g.tile, g.reach
-	frame := m.Mul(from(g.level)).Mul(affine.Translate(float64(t.x-r-margin), float64(t.y-r-margin)))
-	pic, inside := other.warp(frame, n+2*margin, n+2*margin, linear)
+	frame := m.Mul(affine.FromLevel(g.level)).Mul(affine.Translate(float64(t.x-r-margin), float64(t.y-r-margin)))
+	pic, inside := other.warp(frame, n+2*margin, n+2*margin, bilinear)
 	if inside < g.least {
 		return f, false
 	}
@@ -102,7 +103,7 @@ func (g *gauge) scan(t *template, p vectors) {
 // nudge measures a patch again around where it was found, without a search.
 func (g *gauge) nudge(other *sheet, m affine.Matrix, f found) found {
 	at := affine.Translate(float64(f.of.x-margin)+f.dx, float64(f.of.y-margin)+f.dy)
-	pic, _ := other.warp(m.Mul(from(g.level)).Mul(at), g.tile+2*margin, g.tile+2*margin, cubic)
+	pic, _ := other.warp(m.Mul(affine.FromLevel(g.level)).Mul(at), g.tile+2*margin, g.tile+2*margin, bicubic)
 	f.settled = false
 	g.sharpen(&f, field(pic, g.tile, g.tile).v, g.tile)
 	return f
@@ -133,7 +134,8 @@ func (g *gauge) sharpen(f *found, v []complex64, n int) {
 	f.score = cross / math.Sqrt(ep*t.energy)
 	gp := float32(math.Sqrt(t.energy / ep))
 	scaled, half := complex(gp, 0), complex(float32(0.25), 0)
-	var xx, xy, yy, bx, by, rest float64
+	var slopes linear.Symmetric
+	var bx, by, rest float64
 	for y := 1; y < tile-1; y++ {
 		k, up, down := t.q.v[y*tile:(y+1)*tile], t.q.v[(y-1)*tile:y*tile], t.q.v[(y+1)*tile:(y+2)*tile]
 		q, qu, qd := v[y*n:y*n+tile], v[(y-1)*n:(y-1)*n+tile], v[(y+1)*n:(y+1)*n+tile]
@@ -151,24 +153,27 @@ func (g *gauge) sharpen(f *found, v []complex64, n int) {
 			sr += c * (real(r)*real(r) + imag(r)*imag(r))
 		}
 		cy := float64(g.taper[y])
-		xx += cy * float64(sxx)
-		xy += cy * float64(sxy)
-		yy += cy * float64(syy)
+		slopes.XX += cy * float64(sxx)
+		slopes.XY += cy * float64(sxy)
+		slopes.YY += cy * float64(syy)
 		bx += cy * float64(sbx)
 		by += cy * float64(sby)
 		rest += cy * float64(sr)
 	}
-	d := xx*yy - xy*xy
-	if d <= 1e-6*xx*yy {
+	if slopes.Det() <= 1e-6*slopes.XX*slopes.YY {
 		return
 	}
 	f.settled = true
-	f.dx += min(max((yy*bx-xy*by)/d, -1), 1)
-	f.dy += min(max((xx*by-xy*bx)/d, -1), 1)
+	dx, dy := slopes.Solve(bx, by)
+	f.dx += min(max(dx, -1), 1)
+	f.dy += min(max(dy, -1), 1)
 	// Neighbouring pixels share the blur, so the noise counts about a tenth
 	// of the pixels; no patch is believed beyond 0.03 pixel.
+	const beyond = 0.03 * 0.03
 	noise := 10 * rest / g.weight
-	cxx, cxy, cyy := noise*yy/d+9e-4, -noise*xy/d, noise*xx/d+9e-4
-	det := cxx*cyy - cxy*cxy
-	f.info = [3]float64{cyy / det, -cxy / det, cxx / det}
+	covariance := slopes.Inverse()
+	covariance.XX = noise*covariance.XX + beyond
+	covariance.XY *= noise
+	covariance.YY = noise*covariance.YY + beyond
+	f.info = covariance.Inverse()
 }

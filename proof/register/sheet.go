@@ -41,7 +41,7 @@ func (s *sheet) white(negative bool) float64 {
 	var codes []uint16
 	for y := range p.H {
 		for x := range p.W {
-			if fx, fy := from(l).Apply(float64(x), float64(y)); s.has(fx, fy) {
+			if fx, fy := affine.FromLevel(l).Apply(float64(x), float64(y)); s.has(fx, fy) {
 				codes = append(codes, p.At(x, y))
 			}
 		}
@@ -67,29 +67,14 @@ func (s *sheet) levelFor(side int) int {
 	return len(s.levels) - 1
 }
 
-// onto is the map from full-size pixels to those of level l.
-func onto(l int) affine.Matrix {
-	s := math.Exp2(-float64(l))
-	o := (s - 1) / 2
-	return affine.Matrix{s, 0, o, 0, s, o}
-}
-
-// from is the map from pixels of level l to those of the full size.
-func from(l int) affine.Matrix {
-	s := math.Exp2(float64(l))
-	o := (s - 1) / 2
-	return affine.Matrix{s, 0, o, 0, s, o}
-}
-
 // warp draws w × h pixels of s; t takes their positions to those of the full
-// size. It samples the level that comes closest with the kernel, linear or
-// cubic.
-// inside is the share of the four corners and the centre that fall in the
+// size. It samples the level whose pixels come closest to t's in size, by the
+// kernel: bilinear, or bicubic. inside is the share of the four corners and the centre that fall in the
 // picture's area.
 func (s *sheet) warp(t affine.Matrix, w, h int, kernel sampler) (out picture, inside float64) {
 	l := int(math.Floor(math.Log2(math.Sqrt(math.Abs(t.Det()))) + 0.5))
 	l = min(max(l, 0), len(s.levels)-1)
-	p, in := s.levels[l], onto(l).Mul(t)
+	p, in := s.levels[l], affine.ToLevel(l).Mul(t)
 	out = newPicture(w, h)
 	for y := range h {
 		px, py := in.Apply(0, float64(y))
@@ -115,8 +100,8 @@ func (s *sheet) has(x, y float64) bool {
 // pixel.
 type sampler func(p *plane.Plane, tone []float32, x, y float32) float32
 
-// linear interpolates between the four nearest pixels: fast, a little soft.
-func linear(p *plane.Plane, tone []float32, x, y float32) float32 {
+// bilinear interpolates between the four nearest pixels: fast, a little soft.
+func bilinear(p *plane.Plane, tone []float32, x, y float32) float32 {
 	x = min(max(x, 0), float32(p.W-1))
 	y = min(max(y, 0), float32(p.H-1))
 	ix, iy := int(x), int(y)
@@ -128,9 +113,9 @@ func linear(p *plane.Plane, tone []float32, x, y float32) float32 {
 	return look(tone, a*(1-fy)+b*fy)
 }
 
-// cubic interpolates p at (x, y) with the Catmull-Rom kernel (R. Keys, IEEE
+// bicubic interpolates p at (x, y) with the Catmull-Rom kernel (R. Keys, IEEE
 // Trans. ASSP 29 (1981) 1153, a = -1/2) and looks the code up in tone.
-func cubic(p *plane.Plane, tone []float32, x, y float32) float32 {
+func bicubic(p *plane.Plane, tone []float32, x, y float32) float32 {
 	x = min(max(x, 0), float32(p.W-1))
 	y = min(max(y, 0), float32(p.H-1))
 	ix, iy := int(x), int(y)

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"threeply/proof/affine"
+	"threeply/proof/linear"
 	"threeply/proof/warp"
 )
 
@@ -106,7 +107,7 @@ func (p *pair) strays(ctx context.Context, c candidate, g *gauge) []found {
 			return nil
 		}
 		half := float64(far.tile-1) / 2
-		x, y := onto(level).Mul(from(g.level)).Apply(u.x, u.y)
+		x, y := affine.ToLevel(level).Mul(affine.FromLevel(g.level)).Apply(u.x, u.y)
 		t := &template{sharp: u.sharp, x: min(max(int(math.Round(x-half)), 0), plane.W-far.tile), y: min(max(int(math.Round(y-half)), 0), plane.H-far.tile)}
 		f, ok := far.find(p.other, c.m, t)
 		f.x, f.y, f.dx, f.dy = u.x, u.y, size*f.dx, size*f.dy
@@ -147,7 +148,7 @@ func (b *bed) across(g *gauge) float64 {
 // look searches for a patch around (dx, dy), pixels of the level, from where m
 // puts it.
 func (p *pair) look(m affine.Matrix, g *gauge, t *template, dx, dy float64) found {
-	there := m.Mul(from(g.level)).Mul(affine.Translate(dx, dy)).Mul(onto(g.level))
+	there := m.Mul(affine.FromLevel(g.level)).Mul(affine.Translate(dx, dy)).Mul(affine.ToLevel(g.level))
 	f, ok := g.find(p.other, there, t)
 	if !ok || !f.settled {
 		return found{}
@@ -225,7 +226,7 @@ func (p *pair) curved(sheet []found, level int) bool {
 func wholeFit(on []found) (m affine.Matrix, ok bool) {
 	even := slices.Clone(on)
 	for i := range even {
-		even[i].info = [3]float64{1, 0, 1}
+		even[i].info = linear.Symmetric{XX: 1, YY: 1}
 	}
 	if m, ok = solve(even, nil); !ok {
 		return m, false

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"threeply/proof/affine"
+	"threeply/proof/linear"
 	"threeply/proof/plane"
 	"threeply/proof/warp"
 )
@@ -78,7 +79,7 @@ func TestABentPlateIsFittedAsAWhole(t *testing.T) {
 					dx, dy := bend(px/w, py/h, amount)
 					px, py = x+dx, y+dy
 				}
-				truth = append(truth, found{x: x, y: y, dx: px - x, dy: py - y, info: [3]float64{1, 0, 1}})
+				truth = append(truth, found{x: x, y: y, dx: px - x, dy: py - y, info: linear.Symmetric{XX: 1, YY: 1}})
 			}
 		}
 		best, ok := solve(truth, nil)

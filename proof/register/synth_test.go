@@ -122,7 +122,7 @@ func (s *scene) shoot(w, h, reduce int, k shot, seed uint64) *plane.Plane {
 			for j := range sub {
 				for i := range sub {
 					px, py := to.Apply(float64(x)+(float64(i)-1)/sub, float64(y)+(float64(j)-1)/sub)
-					sum += bilinear(light, s.w, s.h, px, py)
+					sum += interpolated(light, s.w, s.h, px, py)
 				}
 			}
 			exposure.v[y*w+x] = sum / (sub * sub)
@@ -161,7 +161,7 @@ func (s *scene) shoot(w, h, reduce int, k shot, seed uint64) *plane.Plane {
 	return out
 }
 
-func bilinear(v []float32, w, h int, x, y float64) float32 {
+func interpolated(v []float32, w, h int, x, y float64) float32 {
 	x, y = min(max(x, 0), float64(w-1)), min(max(y, 0), float64(h-1))
 	x0, y0 := min(int(x), w-2), min(int(y), h-2)
 	fx, fy := float32(x-float64(x0)), float32(y-float64(y0))

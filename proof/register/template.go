@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"sync"
+	"threeply/proof/affine"
 )
 
 // bed is a set of textured patches of the key at one level, ready to be looked
@@ -147,7 +148,7 @@ func choose(key *sheet, level, tile, count int) []*template {
 	p := key.levels[lc]
 	scale := 1 << (lc - level)
 	t := max(tile/scale, 4)
-	to := onto(lc)
+	to := affine.ToLevel(lc)
 	x0f, y0f := to.Apply(key.area[0], key.area[1])
 	x1f, y1f := to.Apply(key.area[2], key.area[3])
 	x0, y0 := max(int(math.Ceil(x0f)), 0), max(int(math.Ceil(y0f)), 0)

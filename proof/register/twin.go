@@ -87,10 +87,10 @@ func tones(sheets [3]*sheet, out *[3]Plate, key int) {
 func together(a, b *sheet, m affine.Matrix) (x, y []float64) {
 	const side, least = 300, 400
 	la, lb := a.levelFor(side), b.levelFor(side)
-	pa, pb, between := a.levels[la], b.levels[lb], onto(lb).Mul(m).Mul(from(la))
+	pa, pb, between := a.levels[la], b.levels[lb], affine.ToLevel(lb).Mul(m).Mul(affine.FromLevel(la))
 	for v := range pa.H {
 		for u := range pa.W {
-			fx, fy := from(la).Apply(float64(u), float64(v))
+			fx, fy := affine.FromLevel(la).Apply(float64(u), float64(v))
 			gx, gy := m.Apply(fx, fy)
 			if a.has(fx, fy) && b.has(gx, gy) {
 				px, py := between.Apply(float64(u), float64(v))
