@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"threeply/proof/filter"
 	"threeply/proof/session"
 )
 
@@ -16,10 +17,10 @@ func checkSource(i int) error {
 	return nil
 }
 
-// filterOf returns the place of a filter in session.Filters.
-func filterOf(name string) (int, error) {
-	f := session.FilterIndex(name)
-	if f < 0 {
+// filterOf returns the filter of a name.
+func filterOf(name string) (filter.Filter, error) {
+	f, ok := filter.Named(name)
+	if !ok {
 		return 0, fmt.Errorf("there is no “%.20s” plate: there are red, green and blue", name)
 	}
 	return f, nil

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"threeply/proof/filter"
 	"threeply/proof/icc"
 	"threeply/proof/place"
 	"threeply/proof/plane"
@@ -24,7 +25,8 @@ func InRegister(s *session.State) error {
 	if !place.Laid(s) {
 		return fmt.Errorf("the plates are not registered yet, so nothing is written; register them first, by themselves or by marks")
 	}
-	for f, name := range session.Filters {
+	for _, f := range filter.All {
+		name := f.String()
 		i := s.Assign[f]
 		found, way := s.Found[i], place.WayOf(s, i)
 		byRegister := way == place.WayFound || way == place.WayBoth || way == place.WayKey && s.By == session.ByRegister && s.Registered == "auto"
@@ -39,7 +41,7 @@ func InRegister(s *session.State) error {
 // transmittance with 65535 for clear, 0 where the plate does not reach. It is
 // resampled once, from the untouched scan; offsets on the print are left out.
 // planes are at full size, by source.
-func RegisteredPlate(s *session.State, planes [3]*plane.Plane, f plate.Filter) sheet.TIFF {
+func RegisteredPlate(s *session.State, planes [3]*plane.Plane, f filter.Filter) sheet.TIFF {
 	p := newDrawn(s, planes, f, func(code uint16) float64 { return math.Pow(10, -plate.ToDensity(code)) })
 	t := leaving(s, 1, fmt.Sprintf("Plate of the %s filter in register with the %s plate; values are linear transmittance, 65535 is clear", f, s.Key))
 	t.Row = func(y int, row []uint16) { p.row(y, row, 0, 1) }
@@ -51,7 +53,7 @@ func RegisteredPlate(s *session.State, planes [3]*plane.Plane, f plate.Filter) s
 // carries. Where a plate does not reach, its light is 0.
 func ReferencePicture(s *session.State, planes [3]*plane.Plane) sheet.TIFF {
 	var plates [3]drawn
-	for i, f := range plate.Filters {
+	for i, f := range filter.All {
 		curve := tone.ReferenceCurve(s.Sources[s.Assign[f]].Film)
 		plates[i] = newDrawn(s, planes, f, func(code uint16) float64 { return curve.At(float64(code)) })
 	}
@@ -78,7 +80,7 @@ type drawn struct {
 	w, h   int        // of the scan
 }
 
-func newDrawn(s *session.State, planes [3]*plane.Plane, f plate.Filter, value func(code uint16) float64) drawn {
+func newDrawn(s *session.State, planes [3]*plane.Plane, f filter.Filter, value func(code uint16) float64) drawn {
 	i := s.Assign[f]
 	w, h := s.Frame()
 	place := place.Plate(s, i)

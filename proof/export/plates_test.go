@@ -12,6 +12,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/command"
+	"threeply/proof/filter"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
@@ -50,7 +51,7 @@ func waves(t *testing.T) (session.State, [3]*plane.Plane) {
 		}
 		planes[i] = p
 		s.Found[i] = session.Found{Matrix: m, Confidence: 0.9}
-		s.Sources[i] = session.Source{File: session.Filters[i] + ".tif", W: p.W, H: p.H, PPI: 600,
+		s.Sources[i] = session.Source{File: filter.Filter(i).String() + ".tif", W: p.W, H: p.H, PPI: 600,
 			Film: tone.Film{Negative: true, White: 2, Black: 0.2, Gamma: 0.8}}
 	}
 	return s, planes
@@ -74,7 +75,7 @@ func decoded(t *testing.T, p sheet.TIFF) image.Image {
 func TestRegisteredPlatesAreTheScene(t *testing.T) {
 	s, planes := waves(t)
 	s.Offsets[pigment.Cyan] = session.Offset{DX: 5000} // an offset on the print leaves register alone
-	for i, f := range plate.Filters {
+	for i, f := range filter.All {
 		img := decoded(t, RegisteredPlate(&s, planes, f)).(*image.Gray16)
 		if img.Rect != image.Rect(0, 0, 200, 160) {
 			t.Fatalf("%s: %v", f, img.Rect)
@@ -98,7 +99,7 @@ func TestRegisteredPlatesAreTheScene(t *testing.T) {
 			}
 		}
 		t.Logf("%s: largest error %.4f in density over %d pixels, %d beyond the plate", f, worst, seen, empty)
-		if worst > 0.01 || seen < 20000 || (f == plate.Blue && empty == 0) {
+		if worst > 0.01 || seen < 20000 || (f == filter.Blue && empty == 0) {
 			t.Errorf("%s: largest error %.4f in density over %d pixels, %d beyond", f, worst, seen, empty)
 		}
 	}

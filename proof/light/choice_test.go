@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"threeply/proof/affine"
+	"threeply/proof/filter"
 	"threeply/proof/overlay"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
@@ -202,7 +203,7 @@ func plateErrors(t *testing.T, a []Assumption) []float64 {
 		}
 		p := &overlay.Plates{Key: 1, Ways: [3]overlay.Way{m[0].Apply, overlay.Direct, m[2].Apply}}
 		var films [3]tone.Film
-		for _, f := range plate.Filters {
+		for _, f := range filter.All {
 			source, density := set.Plate(f)
 			p.Planes[f], p.Areas[f] = density, source.Area
 			films[f] = tone.Film{White: source.Base, Black: source.Max, Gamma: 1}

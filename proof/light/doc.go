@@ -4,5 +4,5 @@
 //
 // A picture here is the linear exposures that the plates hold of one scene,
 // point by point; the light is what a neutral would have in the three plates,
-// in the order of plate.Filters, red, green and blue. Only its ratios count.
+// in the order of filter.All, red, green and blue. Only its ratios count.
 package light

@@ -4,6 +4,6 @@
 // which slope each plate has against the key.
 //
 // Densities are to base 10 and exposures log10; plates are in the order of
-// plate.Filters, red, green and blue. Places are pixels of the key plate,
+// filter.All, red, green and blue. Places are pixels of the key plate,
 // centres at whole numbers.
 package neutral

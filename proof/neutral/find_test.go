@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"threeply/proof/affine"
+	"threeply/proof/filter"
 	"threeply/proof/overlay"
 	"threeply/proof/plate"
 	"threeply/proof/scan"
@@ -97,7 +98,7 @@ func TestFindProposesNothingInRealPlates(t *testing.T) {
 			t.Fatal(err)
 		}
 		p := &overlay.Plates{Key: 1, Ways: ways}
-		for _, f := range plate.Filters {
+		for _, f := range filter.All {
 			source, density := set.Plate(f)
 			p.Planes[f], p.Areas[f] = density, source.Area
 		}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"threeply/proof/filter"
 	"threeply/proof/overlay"
 	"threeply/proof/plate"
 )
@@ -45,7 +46,7 @@ func read(p *overlay.Plates, x, y, most float64) (Grey, error) {
 	}
 	for i := range 3 {
 		if _, ok := p.Density(i, x, y); !ok {
-			return Grey{}, fmt.Errorf("the grey at %g,%g lies beyond the edge of the %s plate", x, y, plate.Filter(i))
+			return Grey{}, fmt.Errorf("the grey at %g,%g lies beyond the edge of the %s plate", x, y, filter.Filter(i))
 		}
 	}
 	k := float64(max(w, h)) / discSide

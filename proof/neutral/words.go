@@ -4,8 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
-
-	"threeply/proof/plate"
+	"threeply/proof/filter"
 )
 
 // Remedy is what evens out a plate's greys.
@@ -42,7 +41,7 @@ func (m Match) Words(i int) string {
 		return ""
 	}
 	c := m.Plates[i]
-	name, key := plate.Filter(i).String(), plate.Filter(m.Key).String()
+	name, key := filter.Filter(i).String(), filter.Filter(m.Key).String()
 	switch c.Remedy() {
 	case Nothing:
 		return fmt.Sprintf("The greys of the %s plate agree with those of the %s plate.", name, key)

@@ -1,7 +1,7 @@
 // Package overlay lays the three plates of a set over each other: what each
 // holds at a pixel of the key, through the map that register gave it.
 //
-// Plates are in the order of plate.Filters, red, green and blue; places are
+// Plates are in the order of filter.All, red, green and blue; places are
 // pixels of the key, centres at whole numbers.
 package overlay
 

@@ -2,6 +2,7 @@ package place
 
 import (
 	"threeply/proof/affine"
+	"threeply/proof/filter"
 	"threeply/proof/pigment"
 	"threeply/proof/session"
 )
@@ -47,7 +48,8 @@ func Offset(s *session.State, p pigment.Printer) affine.Matrix {
 
 // FoundKey is the filter of the plate that the others were found against.
 func FoundKey(s *session.State) string {
-	for f, name := range session.Filters {
+	for _, f := range filter.All {
+		name := f.String()
 		if s.Found[s.Assign[f]].Matrix == affine.Identity {
 			return name
 		}

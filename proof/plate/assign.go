@@ -4,35 +4,38 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"threeply/proof/filter"
 	"unicode"
 )
 
 // speech is one way of naming the plates: a word, in small letters, and the
 // filter it stands for.
 type speech struct {
-	word map[string]Filter
+	word map[string]filter.Filter
 	// two is set where two named plates name the third.
 	two bool
 }
 
+const red, green, blue = filter.Red, filter.Green, filter.Blue
+
 // speeches in the order they are tried. Words count only whole.
 var speeches = []speech{
 	{ // the filters or the printers, in English, French, German, Italian, Spanish
-		word: map[string]Filter{
-			"red": Red, "rot": Red, "rouge": Red, "rosso": Red, "rojo": Red, "cyan": Red, "bluegreen": Red,
-			"green": Green, "gruen": Green, "grün": Green, "vert": Green, "verde": Green, "magenta": Green,
-			"blue": Blue, "blau": Blue, "bleu": Blue, "blu": Blue, "azul": Blue, "yellow": Blue, "gelb": Blue, "jaune": Blue,
+		word: map[string]filter.Filter{
+			"red": red, "rot": red, "rouge": red, "rosso": red, "rojo": red, "cyan": red, "bluegreen": red,
+			"green": green, "gruen": green, "grün": green, "vert": green, "verde": green, "magenta": green,
+			"blue": blue, "blau": blue, "bleu": blue, "blu": blue, "azul": blue, "yellow": blue, "gelb": blue, "jaune": blue,
 		},
 		two: true,
 	},
 	{ // the printers of older speech: blue-green or blue, red, yellow
-		word: map[string]Filter{"cyan": Red, "bluegreen": Red, "blue": Red, "red": Green, "yellow": Blue},
+		word: map[string]filter.Filter{"cyan": red, "bluegreen": red, "blue": red, "red": green, "yellow": blue},
 	},
 	{ // the numbers of the usual tri-colour filters, common practice
-		word: map[string]Filter{"25": Red, "29": Red, "58": Green, "61": Green, "47": Blue, "49": Blue},
+		word: map[string]filter.Filter{"25": red, "29": red, "58": green, "61": green, "47": blue, "49": blue},
 	},
-	{word: map[string]Filter{"r": Red, "g": Green, "b": Blue}},
-	{word: map[string]Filter{"c": Red, "m": Green, "y": Blue}},
+	{word: map[string]filter.Filter{"r": red, "g": green, "b": blue}},
+	{word: map[string]filter.Filter{"c": red, "m": green, "y": blue}},
 }
 
 // words splits a file name, without its extension, at anything that is neither

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"threeply/proof/filter"
 )
 
 // Contrast compares the density ranges of three plates. The plates of a
@@ -29,11 +30,11 @@ const leastRange = 0.1
 // plate. It compares the whole pictures; greys in the scene say it more surely.
 func Balance(plates [3]Source) Contrast {
 	var c Contrast
-	order := Filters[:]
-	for _, f := range Filters {
+	order := filter.All[:]
+	for _, f := range filter.All {
 		c.Range[f] = plates[f].Range()
 	}
-	order = slices.SortedStableFunc(slices.Values(order), func(a, b Filter) int { return cmp.Compare(c.Range[a], c.Range[b]) })
+	order = slices.SortedStableFunc(slices.Values(order), func(a, b filter.Filter) int { return cmp.Compare(c.Range[a], c.Range[b]) })
 	low, high := order[0], order[2]
 	if c.Range[low] < leastRange {
 		c.Words = fmt.Sprintf("The %s plate is nearly even: its densities span only %.2f.", low, max(c.Range[low], 0))
@@ -54,5 +55,5 @@ func Balance(plates [3]Source) Contrast {
 
 // Balance reports the imbalance of contrast of the set.
 func (s *Set) Balance() Contrast {
-	return Balance([3]Source{s.Sources[s.Assign[Red]], s.Sources[s.Assign[Green]], s.Sources[s.Assign[Blue]]})
+	return Balance([3]Source{s.Sources[s.Assign[filter.Red]], s.Sources[s.Assign[filter.Green]], s.Sources[s.Assign[filter.Blue]]})
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"threeply/proof/filter"
 )
 
 func TestBalanceInWords(t *testing.T) {
@@ -26,7 +27,7 @@ func TestBalanceInWords(t *testing.T) {
 			t.Errorf("%v: %+v", c.max, got)
 		}
 	}
-	if Filters != [3]Filter{Red, Green, Blue} {
+	if filter.All != [3]filter.Filter{filter.Red, filter.Green, filter.Blue} {
 		t.Error("the order of the filters was changed")
 	}
 }

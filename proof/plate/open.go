@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"threeply/proof/filter"
 	"threeply/proof/plane"
 	"threeply/proof/scan"
 )
@@ -39,7 +40,7 @@ type Set struct {
 }
 
 // Plate returns the plate of filter f.
-func (s *Set) Plate(f Filter) (*Source, *plane.Plane) {
+func (s *Set) Plate(f filter.Filter) (*Source, *plane.Plane) {
 	i := s.Assign[f]
 	return &s.Sources[i], s.Density[i]
 }
@@ -153,11 +154,11 @@ func number(n int) string {
 }
 
 // parseOrder reads an order such as "bgr": filters from the top.
-func parseOrder(order string) ([3]Filter, error) {
+func parseOrder(order string) ([3]filter.Filter, error) {
 	if order == "" {
 		order = "bgr"
 	}
-	var out [3]Filter
+	var out [3]filter.Filter
 	seen := 0
 	for i, r := range strings.ToLower(order) {
 		f := strings.IndexRune("rgb", r)
@@ -165,7 +166,7 @@ func parseOrder(order string) ([3]Filter, error) {
 			seen = 0
 			break
 		}
-		out[i] = Filter(f)
+		out[i] = filter.Filter(f)
 		seen |= 1 << f
 	}
 	if seen != 7 {

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"threeply/proof/filter"
 	"threeply/proof/plane"
 	"threeply/proof/scan"
 )
@@ -40,7 +41,7 @@ func TestOpenThreeFiles(t *testing.T) {
 	if done[len(done)-1] != 1 {
 		t.Errorf("progress ends at %v", done)
 	}
-	for _, f := range Filters {
+	for _, f := range filter.All {
 		s, p := set.Plate(f)
 		if s.Polarity != Negative || s.Bits != 16 || s.W != 340 || s.H != 280 || p.W != 340 {
 			t.Errorf("%s: %+v", f, s)
@@ -128,7 +129,7 @@ func TestOpenTallInAllOrders(t *testing.T) {
 			t.Errorf("%s: %v, asked %v", order, set.Layout, set.Asked)
 		}
 		for i, letter := range strings.ToLower(order) {
-			s, p := set.Plate(Filter(strings.IndexRune("rgb", letter)))
+			s, p := set.Plate(filter.Filter(strings.IndexRune("rgb", letter)))
 			if s.H != h || p.At(100, 100) != set.Density[i].At(100, 100) || p != set.Density[i] {
 				t.Errorf("%s: the %c plate is not exposure %d", order, letter, i)
 			}

@@ -3,6 +3,7 @@ package plate
 import (
 	"fmt"
 
+	"threeply/proof/filter"
 	"threeply/proof/plane"
 	"threeply/proof/scan"
 )
@@ -134,7 +135,7 @@ func (o *opening) tall(s *scan.Scan) {
 
 func (o *opening) channels(s *scan.Scan) {
 	o.set.Layout, o.set.Assign = Channels, [3]int{0, 1, 2}
-	for i, f := range Filters {
+	for i, f := range filter.All {
 		toDensity(s.Planes[i], s.Curves[i])
 		o.keep(i, sourceOf(s, fmt.Sprintf("%s (%s channel)", s.Name, f)), s.Planes[i], 0.7+0.1*float64(i))
 		s.Planes[i] = nil

@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"threeply/proof/affine"
+	"threeply/proof/filter"
 	"threeply/proof/place"
 	"threeply/proof/plane"
 	"threeply/proof/register"
@@ -38,7 +39,8 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 	for i, src := range s.Sources {
 		opt.Polarity[i], opt.Area[i] = src.Film.Negative, src.Area
 	}
-	for f, name := range session.Filters {
+	for _, f := range filter.All {
+		name := f.String()
 		names[s.Assign[f]] = name
 	}
 	plates, key, err := register.PlanesAndKey(ctx, planes, opt, names)

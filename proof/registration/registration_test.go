@@ -8,6 +8,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/command"
+	"threeply/proof/filter"
 	"threeply/proof/picture"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
@@ -58,7 +59,7 @@ func shrunken(amount float64) (s session.State, planes, before [3]*plane.Plane) 
 		}
 	}
 	for i := range s.Sources {
-		s.Sources[i] = session.Source{File: session.Filters[i] + ".tif", W: 900, H: 700, Film: tone.Film{Negative: true, White: 1.9, Black: 0.3, Gamma: 0.8}}
+		s.Sources[i] = session.Source{File: filter.Filter(i).String() + ".tif", W: 900, H: 700, Film: tone.Film{Negative: true, White: 1.9, Black: 0.3, Gamma: 0.8}}
 	}
 	return s, planes, before
 }

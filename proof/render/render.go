@@ -7,6 +7,7 @@ package render
 import (
 	"threeply/proof/affine"
 	"threeply/proof/cube"
+	"threeply/proof/filter"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/tone"
@@ -146,7 +147,7 @@ func (p *Picture) At(look Look, x, y float64) RGB {
 
 // channel is the colour channel of the plate behind printer i: the yellow
 // printer comes from the blue plate, and so on.
-func channel(i int) int { return 2 - i }
+func channel(i int) int { return int(filter.Of(pigment.Printer(i))) }
 
 // Coordinates returns the cube coordinates (0 … 1) of the three thicknesses at
 // pixel (x, y), by printer.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"threeply/proof/filter"
 	"threeply/proof/pigment"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
@@ -33,7 +34,7 @@ func (s *State) Check() error {
 	if _, ok := transfer.RouteByID(s.Route); !ok {
 		return fmt.Errorf("no route “%s”", s.Route)
 	}
-	if FilterIndex(s.Key) < 0 {
+	if _, ok := filter.Named(s.Key); !ok {
 		return fmt.Errorf("no plate “%s” to be the key", s.Key)
 	}
 	seen := [3]bool{}

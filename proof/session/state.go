@@ -7,9 +7,11 @@ package session
 import (
 	"math"
 	"reflect"
+	"slices"
 
 	"threeply/proof/affine"
 	"threeply/proof/balance"
+	"threeply/proof/filter"
 	"threeply/proof/pigment"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
@@ -117,24 +119,20 @@ func New() State {
 }
 
 // Filters are the names of the taking filters in the order of Assign.
-var Filters = [3]string{"red", "green", "blue"}
+var Filters = [3]string{filter.Red.String(), filter.Green.String(), filter.Blue.String()}
 
 // FilterIndex returns the place of a filter's name in Filters, or -1.
-func FilterIndex(name string) int {
-	for i, f := range Filters {
-		if f == name {
-			return i
-		}
-	}
-	return -1
-}
+func FilterIndex(name string) int { return slices.Index(Filters[:], name) }
 
 // SourceOf returns the source behind a printer: cyan prints from the red
 // plate, magenta from the green, yellow from the blue.
-func (s *State) SourceOf(p pigment.Printer) int { return s.Assign[2-int(p)] }
+func (s *State) SourceOf(p pigment.Printer) int { return s.Assign[filter.Of(p)] }
 
 // KeySource returns the source of the key plate.
-func (s *State) KeySource() int { return s.Assign[max(FilterIndex(s.Key), 0)] }
+func (s *State) KeySource() int {
+	key, _ := filter.Named(s.Key)
+	return s.Assign[key]
+}
 
 // Frame returns the picture's size in pixels: that of the key plate.
 func (s *State) Frame() (w, h int) {

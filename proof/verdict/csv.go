@@ -5,7 +5,7 @@ import (
 	"math"
 	"strconv"
 
-	"threeply/proof/pigment"
+	"threeply/proof/filter"
 	"threeply/proof/place"
 	"threeply/proof/register"
 	"threeply/proof/session"
@@ -48,15 +48,15 @@ func CSV(s *session.State) string {
 	} else {
 		t.text("stars", "", "", "", "cannot be judged")
 	}
-	for f := range session.Filters {
+	for _, f := range filter.All {
 		plateRows(s, &t, f, um)
 	}
 	return t.CSV()
 }
 
-func plateRows(s *session.State, t *figures, f int, um float64) {
-	i, p := s.Assign[f], pigment.Printer(2-f)
-	name, found, rest := session.Filters[f], s.Found[i], RestOf(s, i)
+func plateRows(s *session.State, t *figures, f filter.Filter, um float64) {
+	i, p := s.Assign[f], f.Printer()
+	name, found, rest := f.String(), s.Found[i], RestOf(s, i)
 	way := place.WayOf(s, i)
 	w, h := s.Frame()
 	parts := place.Register(s, i).Decompose(float64(w-1)/2, float64(h-1)/2)

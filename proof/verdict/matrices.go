@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"threeply/proof/pigment"
+	"threeply/proof/filter"
 	"threeply/proof/place"
 	"threeply/proof/session"
 	"threeply/proof/table"
@@ -31,7 +31,8 @@ func MatricesCSV(s *session.State) string {
 		}
 	}
 	t.Head(head...)
-	for f, name := range session.Filters {
+	for _, f := range filter.All {
+		name := f.String()
 		i := s.Assign[f]
 		row := []table.Cell{table.Text(name), table.Text(s.Sources[i].File), table.Text(s.Key)}
 		numbers := func(digits int, all ...float64) {
@@ -39,7 +40,7 @@ func MatricesCSV(s *session.State) string {
 				row = append(row, table.Number(v, digits))
 			}
 		}
-		register, layer := place.Register(s, i), place.LayerMatrix(s, pigment.Printer(2-f))
+		register, layer := place.Register(s, i), place.LayerMatrix(s, f.Printer())
 		numbers(9, register[:]...)
 		numbers(3, s.Found[i].Confidence)
 		numbers(9, layer[:]...)

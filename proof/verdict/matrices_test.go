@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"testing"
 
+	"threeply/proof/filter"
 	"threeply/proof/pigment"
 	"threeply/proof/place"
 	"threeply/proof/session"
@@ -23,9 +24,9 @@ func TestMatricesCSVReadsBack(t *testing.T) {
 	if len(rows) != 4 || rows[1][0] != "red" || rows[1][1] != s.Sources[0].File || rows[1][2] != "green" {
 		t.Fatalf("%q", rows)
 	}
-	for f := range session.Filters {
+	for _, f := range filter.All {
 		i := s.Assign[f]
-		register, layer := place.Register(&s, i), place.LayerMatrix(&s, pigment.Printer(2-f))
+		register, layer := place.Register(&s, i), place.LayerMatrix(&s, f.Printer())
 		for k := range 6 {
 			for column, want := range map[int]float64{3 + k: register[k], 10 + k: layer[k]} {
 				got, err := strconv.ParseFloat(rows[f+1][column], 64)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"threeply/proof/filter"
 	"threeply/proof/place"
 	"threeply/proof/register"
 	"threeply/proof/session"
@@ -13,9 +14,10 @@ import (
 // rests are by printer.
 func unsure(s *session.State, rests [3]Rest) string {
 	var twins []string
-	for f, name := range session.Filters {
+	for _, f := range filter.All {
+		name := f.String()
 		i := s.Assign[f]
-		rest := rests[2-f]
+		rest := rests[f.Printer()]
 		switch way := place.WayOf(s, i); {
 		case way == place.WayNone:
 			return "Not registered yet: the plates lie as they were scanned."
@@ -33,8 +35,9 @@ func unsure(s *session.State, rests [3]Rest) string {
 	if len(twins) > 1 {
 		return fmt.Sprintf("The %s and the %s plate are one and the same scan, pixel for pixel: two layers would print one plate.", twins[0], twins[len(twins)-1])
 	}
-	for f, name := range session.Filters {
-		rest := rests[2-f]
+	for _, f := range filter.All {
+		name := f.String()
+		rest := rests[f.Printer()]
 		switch {
 		case rest.Confidence < SureFrom && rest.Outvoted <= register.Moved:
 			return fmt.Sprintf("Register is not sure of the %s plate (confidence %.0f %%): look at the edges before you trust it.", name, 100*rest.Confidence)
@@ -48,8 +51,9 @@ func unsure(s *session.State, rests [3]Rest) string {
 // parted says of the plates of which a part lies elsewhere, "" where there are none.
 func parted(s *session.State, rests [3]Rest) string {
 	var words string
-	for f, name := range session.Filters {
-		if rest := rests[2-f]; rest.Outvoted > register.Moved {
+	for _, f := range filter.All {
+		name := f.String()
+		if rest := rests[f.Printer()]; rest.Outvoted > register.Moved {
 			words += fmt.Sprintf("Of the %s plate %s. ", name, elsewhere(rest.Outvoted, rest.Max))
 		}
 	}
@@ -63,11 +67,12 @@ const opposite = 0.3
 // Opposed says that the tones of source i run against what is said of negatives and
 // positives, "" where they do not.
 func Opposed(s *session.State, i int) string {
-	k := s.Assign[max(session.FilterIndex(place.FoundKey(s)), 0)]
+	key, _ := filter.Named(place.FoundKey(s))
+	k := s.Assign[key]
 	if i == k || s.Found[i].ByHand || s.Registered != "auto" {
 		return ""
 	}
-	name, differ := session.Filters[slices.Index(s.Assign[:], i)], s.Sources[i].Film.Negative != s.Sources[k].Film.Negative
+	name, differ := filter.Filter(slices.Index(s.Assign[:], i)), s.Sources[i].Film.Negative != s.Sources[k].Film.Negative
 	switch t := s.Tones[i]; {
 	case t < -opposite && !differ:
 		return fmt.Sprintf("the tones of the %s plate run against those of the %s one: one is a negative, the other a positive. Say which at Plates.", name, place.FoundKey(s))
@@ -80,7 +85,8 @@ func Opposed(s *session.State, i int) string {
 // alike asks about plates that show the same tones, "" where none do.
 func alike(s *session.State) string {
 	var names []string
-	for f, name := range session.Filters {
+	for _, f := range filter.All {
+		name := f.String()
 		if s.Found[s.Assign[f]].Alike {
 			names = append(names, name)
 		}

@@ -10,7 +10,7 @@ import (
 	"golang.org/x/image/tiff"
 
 	"threeply/proof/export"
-	"threeply/proof/plate"
+	"threeply/proof/filter"
 	"threeply/proof/registration"
 )
 
@@ -60,7 +60,7 @@ func TestSaveRegisteredPlate(t *testing.T) {
 	}
 	state, set := p.nativeSet()
 	var native bytes.Buffer
-	if err := export.RegisteredPlate(&state, set.Density, plate.Red).Write(&native); err != nil {
+	if err := export.RegisteredPlate(&state, set.Density, filter.Red).Write(&native); err != nil {
 		t.Fatal(err)
 	}
 	got, want := grey16(t, saved), grey16(t, native.Bytes())

@@ -17,6 +17,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 
 	"threeply/proof/affine"
+	"threeply/proof/filter"
 	"threeply/proof/place"
 	"threeply/proof/session"
 )
@@ -46,7 +47,8 @@ func truth(t *testing.T, s session.State) [3]affine.Matrix {
 		t.Fatal(err)
 	}
 	var out [3]affine.Matrix
-	for f, name := range session.Filters {
+	for _, f := range filter.All {
+		name := f.String()
 		out[s.Assign[f]] = all.Plates[name].Matrix
 	}
 	return out
@@ -105,7 +107,8 @@ func TestMarks(t *testing.T) {
 		if math.Hypot(key.X-at[0], key.Y-at[1]) > 1.5 || key.Proposed {
 			t.Errorf("pinned at %.2f, %.2f of the key instead of %v", key.X, key.Y, at)
 		}
-		for f, name := range session.Filters {
+		for _, f := range filter.All {
+			name := f.String()
 			i := s.Assign[f]
 			if i == s.KeySource() {
 				continue
@@ -125,7 +128,8 @@ func TestMarks(t *testing.T) {
 	p.waitFor(`v.registerBy === "marks"`)
 	s = p.state()
 	w, h := s.Frame()
-	for f, name := range session.Filters {
+	for _, f := range filter.All {
+		name := f.String()
 		m := place.Register(&s, s.Assign[f])
 		x, y := m.Apply(float64(w)/2, float64(h)/2)
 		tx, ty := lies[s.Assign[f]].Apply(float64(w)/2, float64(h)/2)

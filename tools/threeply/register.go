@@ -10,8 +10,8 @@ import (
 	"strconv"
 	"strings"
 
-	"slices"
 	"threeply/proof/affine"
+	"threeply/proof/filter"
 	"threeply/proof/intake"
 	"threeply/proof/place"
 	"threeply/proof/register"
@@ -45,7 +45,7 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 	if err := parse(f, out, args); err != nil {
 		return err
 	}
-	if !slices.Contains(session.Filters[:], *key) {
+	if _, ok := filter.Named(*key); !ok {
 		return usageError(fmt.Sprintf("no plate “%s”: the key is red, green or blue", *key))
 	}
 	if *local && *dir == "" {
@@ -111,7 +111,8 @@ func residualOf(found registration.Registration, source int) residual {
 
 func writeRegisterJSON(out io.Writer, s *session.State, found registration.Registration) error {
 	plates := map[string]registered{}
-	for f, name := range session.Filters {
+	for _, f := range filter.All {
+		name := f.String()
 		if i := s.Assign[f]; i != s.KeySource() {
 			p := found.Found[i]
 			plates[name] = registered{p.Matrix, p.Confidence, residualOf(found, i), found.Outvoted[i], p.Words}
@@ -131,7 +132,8 @@ func writeRegisterJSON(out io.Writer, s *session.State, found registration.Regis
 func writeRegisterText(out io.Writer, s *session.State, found registration.Registration) {
 	w, h := s.Frame()
 	fmt.Fprintf(out, "Registered to the %s plate, %d × %d pixels.\n", s.Key, w, h)
-	for f, name := range session.Filters {
+	for _, f := range filter.All {
+		name := f.String()
 		i := s.Assign[f]
 		if i == s.KeySource() {
 			continue

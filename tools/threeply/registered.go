@@ -6,8 +6,8 @@ import (
 	"path/filepath"
 
 	"threeply/proof/export"
+	"threeply/proof/filter"
 	"threeply/proof/plane"
-	"threeply/proof/plate"
 	"threeply/proof/registration"
 	"threeply/proof/session"
 	"threeply/proof/verdict"
@@ -24,7 +24,8 @@ func writeRegistered(job *files.Job, dir string, s *session.State, planes [3]*pl
 	}
 	if local {
 		s.LocalOn, s.Local = true, found.Local
-		for f, name := range session.Filters {
+		for _, f := range filter.All {
+			name := f.String()
 			i := s.Assign[f]
 			if i == s.KeySource() {
 				continue
@@ -57,9 +58,9 @@ var registeredFiles = []struct {
 	name  string
 	write func(w io.Writer, s *session.State, planes [3]*plane.Plane) error
 }{
-	{"red.tif", registeredPlate(plate.Red)},
-	{"green.tif", registeredPlate(plate.Green)},
-	{"blue.tif", registeredPlate(plate.Blue)},
+	{"red.tif", registeredPlate(filter.Red)},
+	{"green.tif", registeredPlate(filter.Green)},
+	{"blue.tif", registeredPlate(filter.Blue)},
 	{"reference.tif", func(w io.Writer, s *session.State, planes [3]*plane.Plane) error {
 		return export.ReferencePicture(s, planes).Write(w)
 	}},
@@ -73,7 +74,7 @@ var registeredFiles = []struct {
 	}},
 }
 
-func registeredPlate(f plate.Filter) func(io.Writer, *session.State, [3]*plane.Plane) error {
+func registeredPlate(f filter.Filter) func(io.Writer, *session.State, [3]*plane.Plane) error {
 	return func(w io.Writer, s *session.State, planes [3]*plane.Plane) error {
 		return export.RegisteredPlate(s, planes, f).Write(w)
 	}

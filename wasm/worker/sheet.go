@@ -7,7 +7,7 @@ import (
 	"syscall/js"
 
 	"threeply/proof/export"
-	"threeply/proof/plate"
+	"threeply/proof/filter"
 	"threeply/proof/sheet"
 )
 
@@ -38,7 +38,7 @@ func tiff(m js.Value, progress func(float64, string)) (any, []any, error) {
 	case "reference":
 		t = export.ReferencePicture(&s, planes)
 	case "red", "green", "blue":
-		for _, f := range plate.Filters {
+		for _, f := range filter.All {
 			if f.String() == wanted {
 				t = export.RegisteredPlate(&s, planes, f)
 			}

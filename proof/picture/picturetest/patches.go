@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"threeply/proof/affine"
+	"threeply/proof/filter"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
 	"threeply/proof/session"
@@ -21,7 +22,7 @@ func Patches() (session.State, [3]*plane.Plane) {
 	var planes [3]*plane.Plane
 	for i := range planes {
 		planes[i] = plane.New(n*side, n*side)
-		s.Sources[i] = session.Source{File: session.Filters[i] + ".tif", W: n * side, H: n * side, Film: film}
+		s.Sources[i] = session.Source{File: filter.Filter(i).String() + ".tif", W: n * side, H: n * side, Film: film}
 		s.Found[i] = session.Found{Matrix: affine.Identity, Confidence: 1}
 		for j := range planes[i].Pix {
 			a, b := j%(n*side)/side, j/(n*side)/side

@@ -3,14 +3,15 @@ package sessiontest
 
 import (
 	"threeply/proof/affine"
+	"threeply/proof/filter"
 	"threeply/proof/session"
 )
 
 // Opened is the session of three negatives that were found against the green one.
 func Opened() session.State {
 	s := session.New()
-	for i, f := range session.Filters {
-		s.Sources[i] = session.Source{File: f + ".tif", W: 1000 + i, H: 700}
+	for i, f := range filter.All {
+		s.Sources[i] = session.Source{File: f.String() + ".tif", W: 1000 + i, H: 700}
 		s.Sources[i].Film.Gamma = 0.8
 		s.Sources[i].Film.Negative = true
 		s.Sources[i].Film.White, s.Sources[i].Film.Black = 1.6, 0.3

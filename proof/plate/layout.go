@@ -1,23 +1,5 @@
 package plate
 
-// Filter is the taking filter that a plate is named by.
-type Filter int
-
-// The three filters, in the order of a set's Assign.
-const (
-	Red Filter = iota
-	Green
-	Blue
-)
-
-// Filters lists the three filters.
-var Filters = [3]Filter{Red, Green, Blue}
-
-func (f Filter) String() string { return [...]string{"red", "green", "blue"}[f] }
-
-// Printer is the layer that the plate makes: the filter's complement.
-func (f Filter) Printer() string { return [...]string{"cyan", "magenta", "yellow"}[f] }
-
 // Layout says how the three plates lie in the files.
 type Layout string
 
