@@ -60,7 +60,7 @@ func TestForwardAgainstLittleCMS(t *testing.T) {
 	for _, c := range []struct {
 		id, light string
 		limit     float64
-	}{{"arylide", "D50", 1}, {"earth", "D50", 1.5}, {"chrome", "LED-B1", 1}} {
+	}{{"arylide", "D50", 1}, {"earth", "D50", 0.6}, {"chrome", "LED-B1", 1}} {
 		r, light, profile := made(t, c.id, c.light, c.limit)
 		file := profileFile(t, profile)
 		rnd := rand.New(rand.NewPCG(23, 24))
