@@ -84,7 +84,7 @@ func (p Palette) Check() error {
 
 // Check returns a *Fault, the first found, or nil. A sound tissue has one to
 // eight pigments of the table, none twice, with shares that sum to 1, and load,
-// haze and coat within the limits.
+// haze, coat and what is known of its hardening within the limits.
 func (t Tissue) Check() error {
 	if t.Pigments == nil {
 		return &Fault{[]any{"pigments"}, fmt.Sprintf("the pigments are missing; give 1 to %d", mostPigments)}
@@ -121,6 +121,9 @@ func (t Tissue) Check() error {
 		if !(f.v >= f.least && f.v <= f.most) {
 			return &Fault{[]any{f.key}, fmt.Sprintf("%g is out of bounds; give %g to %g", f.v, f.least, f.most)}
 		}
+	}
+	if f := t.Hardening.check(); f != nil {
+		return f
 	}
 	return nil
 }

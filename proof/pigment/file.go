@@ -103,7 +103,10 @@ func Read(text []byte) (Palette, error) {
 // foreign returns the path to a key that palette files do not have, letter by
 // letter, or nil. The decoder would pass it over, or take “Load” for “load”.
 func foreign(text []byte) []any {
-	whole, err := Palettes()[0].Write()
+	all := Palettes()[0]
+	all.Yellow.Hardening = Hardening{1, 1, new(float64), []Printed{{0, 0}, {1, 1}}}
+	all.Magenta.Hardening, all.Cyan.Hardening = all.Yellow.Hardening, all.Yellow.Hardening
+	whole, err := all.Write()
 	if err != nil {
 		return nil
 	}

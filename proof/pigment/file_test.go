@@ -14,6 +14,8 @@ func own() Palette {
 	p, _ := PaletteByID("earth")
 	p.ID, p.Name = "own-earth", "Our earth, 2nd coat"
 	p.Yellow.Load, p.Magenta.Load, p.Cyan.Load = 1, 1, 1.25
+	hold := 2.0
+	p.Cyan.Hardening = Hardening{9.5, 3, &hold, []Printed{{0, 4}, {1, 20}}}
 	return p
 }
 
@@ -184,6 +186,15 @@ func TestSchemaIsTheReader(t *testing.T) {
 			t.Errorf("%s: limits of the schema differ from %v", key, want)
 		}
 	}
+	for key, want := range map[string][2]float64{"depthMicron": {LeastDepth, MostDepth}, "threshold": {LeastThreshold, MostThreshold}, "holdOnMicron": {LeastHoldOn, MostHoldOn}} {
+		of := get(tissue, "hardening", "properties", key).(map[string]any)
+		if of["minimum"] != want[0] || of["maximum"] != want[1] {
+			t.Errorf("%s: limits of the schema differ from %v", key, want)
+		}
+	}
+	if get(tissue, "hardening", "properties", "wedge", "maxItems") != float64(mostSteps) {
+		t.Error("the number of steps differs")
+	}
 	if get(tissue, "pigments", "maxItems") != float64(mostPigments) || get(s, "properties", "version", "const") != float64(Version) {
 		t.Error("number of pigments or version differs")
 	}
@@ -216,10 +227,12 @@ func TestSchemaIsTheReader(t *testing.T) {
 		t.Fatal(err)
 	}
 	for what, pair := range map[string][2]any{
-		"file":    {written, get(s, "properties")},
-		"palette": {written["palette"], get(s, "properties", "palette", "properties")},
-		"tissue":  {get(written, "palette", "cyan"), tissue},
-		"pigment": {get(written, "palette", "cyan").(map[string]any)["pigments"].([]any)[0], get(tissue, "pigments", "items", "properties")},
+		"file":      {written, get(s, "properties")},
+		"palette":   {written["palette"], get(s, "properties", "palette", "properties")},
+		"tissue":    {get(written, "palette", "cyan"), tissue},
+		"hardening": {get(written, "palette", "cyan", "hardening"), get(tissue, "hardening", "properties")},
+		"step":      {get(written, "palette", "cyan", "hardening", "wedge").([]any)[0], get(tissue, "hardening", "properties", "wedge", "items", "properties")},
+		"pigment":   {get(written, "palette", "cyan").(map[string]any)["pigments"].([]any)[0], get(tissue, "pigments", "items", "properties")},
 	} {
 		if a, b := keys(pair[0]), keys(pair[1]); !slices.Equal(a, b) {
 			t.Errorf("%s: written %v, schema %v", what, a, b)

@@ -25,6 +25,8 @@ type Tissue struct {
 	Load       float64 `json:"load"`       // pigment in the whole coat, 1 as tabulated
 	Haze       float64 `json:"haze"`       // scattering alone, 1 as tabulated
 	CoatMicron float64 `json:"coatMicron"` // dry µm of the whole coat
+
+	Hardening Hardening `json:"hardening,omitzero"` // as measured, where it was
 }
 
 // Strength is the pigment in the mixture that was coated, against the same pigment

@@ -76,3 +76,9 @@ func ToneCurve(f Film) *Curve {
 func ThicknessCurve(thickness func(depth01 float64) float64) *Curve {
 	return sampled(func(d float64) float64 { return cube.Coordinate(thickness(d / MaxDensity)) })
 }
+
+// AmountCurve gives the cube coordinate of a relative thickness that is told of the
+// plate's density itself, as a straight print from the plate as it is.
+func AmountCurve(amount func(density float64) float64) *Curve {
+	return sampled(func(d float64) float64 { return cube.Coordinate(amount(d)) })
+}

@@ -1,0 +1,166 @@
+package relief
+
+import (
+	"math"
+
+	"threeply/proof/tone"
+)
+
+// Fate is what becomes of a place of a layer.
+type Fate int
+
+const (
+	Held    Fate = iota // it is on the print, or nothing was meant to be
+	Lost                // the plate has a tone here, and no gelatine stays
+	Blocked             // the coat is through: more exposure changes nothing
+)
+
+func (f Fate) String() string { return [...]string{"held", "lost", "blocked"}[f] }
+
+// Layer is what one plate prints, along densities of the plate where it is printed
+// straight and along tones where it is tuned.
+type Layer struct {
+	Response Response
+	Normal   float64 // log10 of the normal exposure, in the unit of the threshold
+	Stops    float64 // exposure against the normal one
+
+	// above gives log10 of the light behind a density or a tone, of the normal
+	// exposure, and whether the scene is lighter than its darkest white there.
+	behind func(x float64) (light float64, white bool)
+}
+
+// Amount is the relative thickness, 0 to 1, that stays on the print at a density of
+// the plate (Straight) or a tone (Tuned): nothing where the wash takes the layer.
+func (l Layer) Amount(x float64) float64 {
+	a, _ := l.at(x)
+	return a
+}
+
+// Fate is what becomes of the layer there.
+func (l Layer) Fate(x float64) Fate {
+	_, f := l.at(x)
+	return f
+}
+
+func (l Layer) at(x float64) (amount float64, fate Fate) {
+	light, white := l.behind(x)
+	open := l.Response.open(l.Normal + l.Stops*math.Log10(2) + light)
+	switch {
+	case open >= l.Response.Coat*(1-rounding):
+		return 1, Blocked
+	case open > 0 && open >= l.Response.HoldOn*(1-rounding):
+		return open / l.Response.Coat, Held
+	case white:
+		return 0, Held
+	}
+	return 0, Lost
+}
+
+// rounding keeps a height that is drawn to be just held or just the coat on that
+// side of it.
+const rounding = 1e-9
+
+// Exposure is the exposure that the layer gets, in the unit of its threshold. Where
+// E_c was measured of all tissues in one unit, their ratio is that of the times
+// under the lamp.
+func (l Layer) Exposure() float64 {
+	return math.Pow(10, l.Normal+l.Stops*math.Log10(2))
+}
+
+// Shares counts what becomes of a layer over samples of a picture, given as the
+// densities or the tones that Amount takes: shares of the picture, 0 … 1.
+func (l Layer) Shares(samples []float64) (lost, blocked float64) {
+	for _, x := range samples {
+		switch l.Fate(x) {
+		case Lost:
+			lost++
+		case Blocked:
+			blocked++
+		}
+	}
+	n := max(float64(len(samples)), 1)
+	return lost / n, blocked / n
+}
+
+// Ends returns where along what Amount takes, from low to high, the layer is lost
+// and blocked: everything from one end on, since no curve turns back. A layer that
+// loses or blocks nothing there gets an empty stretch, from = to.
+func (l Layer) Ends(low, high float64) (lost, blocked [2]float64) {
+	const steps = 4096
+	find := func(f Fate) [2]float64 {
+		out, any := [2]float64{}, false
+		for i := range steps + 1 {
+			x := low + (high-low)*float64(i)/steps
+			if l.Fate(x) != f {
+				continue
+			}
+			if !any {
+				out[0], any = x, true
+			}
+			out[1] = x
+		}
+		return out
+	}
+	return find(Lost), find(Blocked)
+}
+
+// MidGrey is the tone of the scale from paper, 0, to the depth, 1, at which a
+// straight print is usually set to be right, L* half-way: one exposure a layer can
+// set one tone, and the middle is where a cast shows most. Set at the depth, 1, the
+// black is right and the highlights fall where they will.
+const MidGrey = 0.5
+
+// Straight prints a plate through a negative that is what the plate is, or what it
+// becomes enlarged to a density range between the film's black and white, densityRange
+// above 0. A positive is first turned into a negative. The normal exposure lays the
+// tone anchor of the scale, such as MidGrey, as wanted, a relative thickness; stops
+// more or less shift all.
+//
+// Amount then takes densities of the plate. The densities that the lamp meets are
+// taken to be those that the scanner met.
+func Straight(film tone.Film, r Response, densityRange, anchor float64, wanted func(tone01 float64) float64, stops float64) Layer {
+	sign := 1.0
+	if !film.Negative {
+		sign = -1
+	}
+	stretch := sign
+	if span := math.Abs(film.White - film.Black); densityRange > 0 && span > 0 {
+		stretch *= densityRange / span
+	}
+	grey := DensityOf(film, anchor)
+	light := func(d float64) float64 { return -stretch * (d - film.Black) }
+	return Layer{
+		Response: r, Stops: stops,
+		Normal: r.Exposure(wanted(anchor)*r.Coat) - light(grey),
+		behind: func(d float64) (float64, bool) { return light(d), tone.Depth01(film.Exposure(d)) <= 0 },
+	}
+}
+
+// Tuned prints a tone of the scale, 0 paper to 1 depth, by a negative that is drawn
+// so that the normal exposure gives the wanted relative thickness: neutrals then
+// print neutral. White is laid at the threshold itself. Where the printing negative
+// is drawn for one response and the tissue has another, to is the tissue's.
+func Tuned(drawn, to Response, wanted func(tone01 float64) float64, stops float64) Layer {
+	normal := drawn.Exposure(drawn.Coat)
+	return Layer{
+		Response: to, Stops: stops, Normal: normal,
+		behind: func(u float64) (float64, bool) {
+			amount := wanted(u)
+			return drawn.Exposure(amount*drawn.Coat) - normal, amount <= 0
+		},
+	}
+}
+
+// DensityOf is the density at which a film has a tone of the scale, 0 white to 1
+// black.
+func DensityOf(film tone.Film, tone01 float64) float64 {
+	white, black := film.White, film.Black
+	for range 60 {
+		if mid := (white + black) / 2; tone.Depth01(film.Exposure(mid)) < tone01 {
+			white = mid
+		} else {
+			black = mid
+		}
+	}
+	return black
+}
