@@ -9,21 +9,13 @@ import (
 	"threeply/proof/command"
 	"threeply/proof/icc"
 	"threeply/proof/picture"
-	"threeply/proof/pigment"
-	"threeply/proof/session"
-	"threeply/proof/stack"
 	"threeply/tools/files"
 )
 
 // profile writes a recipe as an ICC output profile.
 func profile(args []string, out io.Writer) error {
 	f := flag.NewFlagSet("icc", flag.ContinueOnError)
-	palette := f.String("palette", "", "id of the palette, see “threeply palettes”, or a palette file")
-	saved := f.String("session", "", "take tissues, order, paper, surface, light and thickest layer from a session that the page saved; what else is given goes before")
-	order := f.String("order", "", "the layers from the paper up, such as ymc (default "+stack.DefaultOrder.String()+")")
-	light := f.String("light", "", lightHelp()+" (default D50)")
-	paper := f.String("paper", "", "id of the paper: "+paperIDs(stack.Papers())+", or a file with its reflectance: lines of nm and 0 to 1 (default "+stack.Papers()[0].ID+")")
-	finish := f.String("finish", "", "gloss, satin or matt (default gloss)")
+	recipe := addRecipe(f, "tissues, order, paper, surface, light and thickest layer")
 	limit := f.Float64("limit", 0, "thickest layer allowed, which 100 % stands for: 1 for the whole coat, 0.2 to 1 (default 0.8)")
 	to := f.String("o", "", "the .icc file to write")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
@@ -41,20 +33,15 @@ func profile(args []string, out io.Writer) error {
 		return usageError("-o is missing: name the .icc file to write")
 	}
 	job := &files.Job{Overwrite: *overwrite}
-	if err := job.Plan([]string{*to}, recipeFiles(*saved, *palette, *paper)...); err != nil {
+	if err := job.Plan([]string{*to}, recipe.files()...); err != nil {
 		return err
 	}
-	s := session.New()
-	if *saved != "" {
-		var err error
-		if s, err = sessionNamed(job, *saved); err != nil {
-			return err
-		}
-	} else if *palette == "" {
-		return usageError("-palette is missing: give one of " + paletteIDs(pigment.Palettes()) + ", a palette file, or -session")
+	s, err := recipe.session(job)
+	if err != nil {
+		return err
 	}
 	history := command.NewHistory(s)
-	if err := change(job, history, *palette, *order, *paper, *finish, *light); err != nil {
+	if err := recipe.lay(job, history); err != nil {
 		return err
 	}
 	if *limit != 0 {

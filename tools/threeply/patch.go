@@ -12,7 +12,6 @@ import (
 	"threeply/proof/pigment"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
-	"threeply/tools/files"
 )
 
 // patchReport is what “threeply patch -json” says. XYZ has the white at Y 100;
@@ -38,18 +37,14 @@ type densityReport struct {
 // patch computes the colour of one patch.
 func patch(args []string, out io.Writer) error {
 	f := flag.NewFlagSet("patch", flag.ContinueOnError)
-	palette := f.String("palette", "", "id of the palette, see “threeply palettes”, or a palette file")
+	recipe := addRecipe(f, "tissues, order, paper, surface and light")
 	var t [3]float64
 	for _, p := range pigment.Printers() {
 		f.Float64Var(&t[p], p.String()[:1], 0, "relative thickness of the "+p.String()+" layer, 1 for the whole coat")
 	}
-	order := f.String("order", stack.DefaultOrder.String(), "the layers from the paper up, such as ymc")
-	light := f.String("light", "D50", lightHelp())
-	paper := f.String("paper", stack.Papers()[0].ID, "id of the paper: "+paperIDs(stack.Papers())+", or a file with its reflectance: lines of nm and 0 to 1")
-	finish := f.String("finish", stack.Gloss.ID, "gloss, satin or matt")
 	asJSON := f.Bool("json", false, "write JSON, with the reflectance by wavelength")
 	f.Usage = func() {
-		fmt.Fprint(f.Output(), "Usage: threeply patch -palette ID|FILE [-y T] [-m T] [-c T] [options]\n\nComputes the colour of three layers of given thickness on paper. Palettes and\npapers of your own are files: palettes as the page saves them, papers as text.\n\n")
+		fmt.Fprint(f.Output(), "Usage: threeply patch -palette ID|FILE [-y T] [-m T] [-c T] [options]\n       threeply patch -session FILE [-y T] [-m T] [-c T] [options]\n\nComputes the colour of three layers of given thickness on paper. Palettes and\npapers of your own are files: palettes as the page saves them, papers as text.\n\n")
 		f.PrintDefaults()
 	}
 	if err := parse(f, out, args); err != nil {
@@ -58,7 +53,7 @@ func patch(args []string, out io.Writer) error {
 	if f.NArg() > 0 {
 		return usageError(fmt.Sprintf("takes no files, but got “%s”", f.Arg(0)))
 	}
-	r, l, err := patchRecipe(&files.Job{}, *palette, *order, *light, *paper, *finish)
+	r, l, err := recipe.read()
 	if err != nil {
 		return err
 	}
@@ -72,34 +67,6 @@ func patch(args []string, out io.Writer) error {
 		return writeJSON(out, report)
 	}
 	return tablePatch(out, report)
-}
-
-// patchRecipe finds what the ids and files name.
-func patchRecipe(in *files.Job, palette, order, light, paper, finish string) (stack.Recipe, spectrum.Light, error) {
-	fail := func(format string, args ...any) (stack.Recipe, spectrum.Light, error) {
-		return stack.Recipe{}, spectrum.Light{}, usageError(fmt.Sprintf(format, args...))
-	}
-	p, err := paletteNamed(in, palette)
-	if err != nil {
-		return stack.Recipe{}, spectrum.Light{}, err
-	}
-	o, err := stack.ParseOrder(order)
-	if err != nil {
-		return fail("%v", err)
-	}
-	l, ok := spectrum.LightByID(light)
-	if !ok {
-		return fail("%s", noLight(light))
-	}
-	sheet, err := paperNamed(in, paper)
-	if err != nil {
-		return stack.Recipe{}, spectrum.Light{}, err
-	}
-	face, ok := stack.FinishByID(finish)
-	if !ok {
-		return fail("%s", noFinish(finish))
-	}
-	return stack.Recipe{Palette: p, Order: o, Paper: sheet, Surface: face.Surface}, l, nil
 }
 
 func reportPatch(r stack.Recipe, light spectrum.Light, t [3]float64) patchReport {
@@ -137,36 +104,4 @@ func tablePatch(out io.Writer, p patchReport) error {
 	}
 	_, err := fmt.Fprintf(out, "\n%s\n", export.RestsOn)
 	return err
-}
-
-func noFinish(id string) string {
-	return fmt.Sprintf("no finish “%s”: give gloss, satin or matt", id)
-}
-
-func noLight(id string) string {
-	return fmt.Sprintf("no light “%s”: give the %s", id, lightHelp())
-}
-
-func paletteIDs(palettes []pigment.Palette) string {
-	var ids []string
-	for _, p := range palettes {
-		ids = append(ids, p.ID)
-	}
-	return strings.Join(ids, ", ")
-}
-
-func lightIDs() string {
-	var ids []string
-	for _, l := range spectrum.Lights() {
-		ids = append(ids, l.ID)
-	}
-	return strings.Join(ids, ", ")
-}
-
-func paperIDs(papers []stack.Paper) string {
-	var ids []string
-	for _, p := range papers {
-		ids = append(ids, p.ID)
-	}
-	return strings.Join(ids, ", ")
 }

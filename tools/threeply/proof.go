@@ -24,12 +24,7 @@ import (
 func proof(args []string, out io.Writer) error {
 	f := flag.NewFlagSet("proof", flag.ContinueOnError)
 	layout := f.String("layout", "", layoutHelp)
-	saved := f.String("session", "", "take plates' roles, register, offsets, tissues and light from a session that the page saved")
-	palette := f.String("palette", "", "id of the palette, see “threeply palettes”, or a palette file")
-	order := f.String("order", "", "the layers from the paper up, such as ymc")
-	paper := f.String("paper", "", "id of the paper, or a spectrum file")
-	finish := f.String("finish", "", "gloss, satin or matt")
-	light := f.String("light", "", lightHelp())
+	recipe := addRecipe(f, "plates' roles, register, offsets, tissues and light")
 	reference := f.Bool("reference", false, "render the registered plates as added light instead of the print")
 	masked := f.Bool("masked", false, "print through masks that correct the plates, not straight")
 	space := f.String("space", "srgb", "colour space of the file: srgb, or p3 for Display P3")
@@ -51,7 +46,7 @@ func proof(args []string, out io.Writer) error {
 		return usageError(err.Error())
 	}
 	job := &files.Job{Overwrite: *overwrite}
-	if err := job.Plan([]string{*to}, append(recipeFiles(*saved, *palette, *paper), f.Args()...)...); err != nil {
+	if err := job.Plan([]string{*to}, append(recipe.files(), f.Args()...)...); err != nil {
 		return err
 	}
 	set, err := openPlates(job, *layout, f.Args())
@@ -59,13 +54,13 @@ func proof(args []string, out io.Writer) error {
 		return err
 	}
 	s := intake.Begin(set)
-	if *saved != "" {
-		if s, err = sessionFor(job, *saved, set); err != nil {
+	if *recipe.saved != "" {
+		if s, err = sessionFor(job, *recipe.saved, set); err != nil {
 			return err
 		}
 	}
 	history := command.NewHistory(s)
-	if err := change(job, history, *palette, *order, *paper, *finish, *light); err != nil {
+	if err := recipe.lay(job, history); err != nil {
 		return err
 	}
 	if *masked {

@@ -158,3 +158,25 @@ func TestFilesGoIntoTheSession(t *testing.T) {
 		t.Errorf("chosen is %+v", p)
 	}
 }
+
+// A patch of a session's recipe is that of the same recipe named by its options.
+func TestPatchOfASession(t *testing.T) {
+	s := session.New()
+	s.Palette, s.Order, s.Finish, s.Light = "chrome", "cmy", "matt", "A"
+	text, err := session.Write(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var reports [2]bytes.Buffer
+	for i, args := range [][]string{
+		{"-session", keep(t, "saved.json", string(text))},
+		{"-palette", "chrome", "-order", "cmy", "-finish", "matt", "-light", "A"},
+	} {
+		if err := patch(append(args, "-json", "-m", "0.5", "-c", "0.7"), &reports[i]); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !bytes.Equal(reports[0].Bytes(), reports[1].Bytes()) {
+		t.Errorf("%s and %s", &reports[0], &reports[1])
+	}
+}

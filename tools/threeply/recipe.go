@@ -1,0 +1,192 @@
+package main
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"threeply/proof/command"
+	"threeply/proof/picture"
+	"threeply/proof/pigment"
+	"threeply/proof/session"
+	"threeply/proof/spectrum"
+	"threeply/proof/stack"
+	"threeply/tools/files"
+)
+
+// recipeOptions are the options by which a command names tissues, paper and
+// light. What is left empty is the session's, or what a new session has.
+type recipeOptions struct{ saved, palette, order, paper, finish, light *string }
+
+// addRecipe gives a command the options. fromSession says what it takes of a saved
+// session.
+func addRecipe(f *flag.FlagSet, fromSession string) recipeOptions {
+	begin := session.New()
+	return recipeOptions{
+		saved:   f.String("session", "", "take "+fromSession+" from a session that the page saved; what else is given goes before"),
+		palette: f.String("palette", "", "id of the palette, see “threeply palettes”, or a palette file"),
+		order:   f.String("order", "", "the layers from the paper up, such as ymc (default "+begin.Order+")"),
+		paper:   f.String("paper", "", "id of the paper: "+paperIDs(stack.Papers())+", or a file with its reflectance: lines of nm and 0 to 1 (default "+begin.Paper+")"),
+		finish:  f.String("finish", "", "gloss, satin or matt (default "+begin.Finish+")"),
+		light:   f.String("light", "", lightHelp()+" (default "+begin.Light+")"),
+	}
+}
+
+// files lists the files that the options name; the others name ids, or nothing.
+func (o recipeOptions) files() []string {
+	var names []string
+	if *o.saved != "" {
+		names = append(names, *o.saved)
+	}
+	for _, name := range []string{*o.palette, *o.paper} {
+		if namesFile(name) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// session reads the saved session, or begins one; then the palette must be named.
+func (o recipeOptions) session(in *files.Job) (session.State, error) {
+	switch {
+	case *o.saved != "":
+		return sessionNamed(in, *o.saved)
+	case *o.palette == "":
+		return session.State{}, usageError("-palette is missing: give one of " + paletteIDs(pigment.Palettes()) + ", a palette file, or -session")
+	}
+	return session.New(), nil
+}
+
+// lay lays tissues, paper and light of a session as the options name them.
+func (o recipeOptions) lay(in *files.Job, s *command.History) error {
+	palette, paper := *o.palette, *o.paper
+	if err := takeOwn(in, s, &palette, &paper); err != nil {
+		return err
+	}
+	if err := known(s, palette, paper, *o.finish, *o.light); err != nil {
+		return err
+	}
+	for _, c := range []struct {
+		given string
+		command.Command
+	}{
+		{palette, command.Palette{ID: palette}}, {*o.order, command.Order{Order: *o.order}}, {paper, command.Paper{ID: paper}},
+		{*o.finish, command.Finish{ID: *o.finish}}, {*o.light, command.Light{ID: *o.light}},
+	} {
+		if c.given == "" {
+			continue
+		}
+		if err := s.Do(c.Command, ""); err != nil {
+			return usageError(err.Error())
+		}
+	}
+	return nil
+}
+
+// read gives the recipe and the light that the options name, for a command that
+// writes no files.
+func (o recipeOptions) read() (stack.Recipe, spectrum.Light, error) {
+	job := &files.Job{}
+	s, err := o.session(job)
+	if err != nil {
+		return stack.Recipe{}, spectrum.Light{}, err
+	}
+	history := command.NewHistory(s)
+	if err := o.lay(job, history); err != nil {
+		return stack.Recipe{}, spectrum.Light{}, err
+	}
+	return picture.Recipe(&history.State)
+}
+
+// known refuses an id that names nothing that is built in or belongs to the
+// session, and says what there is; an empty one keeps what the session has.
+func known(s *command.History, palette, paper, finish, light string) error {
+	if _, ok := s.PaletteByID(palette); palette != "" && !ok {
+		return usageError(fmt.Sprintf("no palette “%s”: give one of %s, or a palette file", palette, paletteIDs(s.Palettes())))
+	}
+	if _, ok := s.PaperByID(paper); paper != "" && !ok {
+		return usageError(fmt.Sprintf("no paper “%s”: give one of %s, or a spectrum file", paper, paperIDs(s.Papers())))
+	}
+	if _, ok := stack.FinishByID(finish); finish != "" && !ok {
+		return usageError(fmt.Sprintf("no finish “%s”: give gloss, satin or matt", finish))
+	}
+	if _, ok := spectrum.LightByID(light); light != "" && !ok {
+		return usageError(fmt.Sprintf("no light “%s”: give the %s", light, lightHelp()))
+	}
+	return nil
+}
+
+// takeOwn takes a palette or a paper that is named by its file into the session,
+// and empties its name.
+func takeOwn(in *files.Job, s *command.History, palette, paper *string) error {
+	if name := *palette; namesFile(name) {
+		text, err := in.Read(name)
+		if err != nil {
+			return err
+		}
+		p, err := pigment.Read(text)
+		if err != nil {
+			return fmt.Errorf("%s, %w", name, err)
+		}
+		if err := s.Do(command.TakePalette{Palette: p}, ""); err != nil {
+			return err
+		}
+		*palette = ""
+	}
+	if name := *paper; namesFile(name) {
+		text, err := in.Read(name)
+		if err != nil {
+			return err
+		}
+		p, err := stack.PaperFromSpectrum("own", filepath.Base(name), text)
+		if err != nil {
+			return fmt.Errorf("%s, %w", name, err)
+		}
+		if err := s.Do(command.TakePaper{Paper: p}, ""); err != nil {
+			return err
+		}
+		*paper = ""
+	}
+	return nil
+}
+
+// namesFile tells a file's name from an id: it has an ending or a folder.
+func namesFile(name string) bool {
+	return strings.ContainsAny(name, `./\`)
+}
+
+// sessionNamed reads a session that the page saved.
+func sessionNamed(in *files.Job, name string) (session.State, error) {
+	text, err := in.Read(name)
+	if err != nil {
+		return session.State{}, err
+	}
+	return session.Read(name, bytes.TrimPrefix(text, []byte("\ufeff")))
+}
+
+// lightHelp says what the lights' ids are.
+func lightHelp() string {
+	var ids []string
+	for _, l := range spectrum.Lights() {
+		ids = append(ids, l.ID)
+	}
+	return fmt.Sprintf("id of the light: %s, or a colour temperature such as 3000K, %d to %d", strings.Join(ids, ", "), spectrum.CoolestLight, spectrum.HottestLight)
+}
+
+func paletteIDs(palettes []pigment.Palette) string {
+	var ids []string
+	for _, p := range palettes {
+		ids = append(ids, p.ID)
+	}
+	return strings.Join(ids, ", ")
+}
+
+func paperIDs(papers []stack.Paper) string {
+	var ids []string
+	for _, p := range papers {
+		ids = append(ids, p.ID)
+	}
+	return strings.Join(ids, ", ")
+}
