@@ -97,14 +97,19 @@ func namedEncoding(file, name string) (*encoding, error) {
 // what the file declares otherwise, else linear at 16 bits and sRGB at 8.
 func (s *Scan) encode(forced *encoding, r *raw) {
 	e, remark := forced, ""
+	s.Known = Chosen
 	if e == nil && len(r.icc) > 0 {
 		var err error
 		if e, err = parseICC(r.icc, s.Channels); err != nil {
 			remark = fmt.Sprintf("; its ICC profile is not used: %v", err)
 		}
+		s.Known = Profile
 	}
 	if e == nil {
-		e = r.declared
+		e, s.Known = r.declared, Declared
+	}
+	if e == nil {
+		s.Known = Assumed
 	}
 	if e == nil && s.Bits == 16 {
 		e = same("linear (16 bits, no profile)", identity)

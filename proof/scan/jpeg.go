@@ -19,6 +19,7 @@ const (
 	markerSOI  = 0xd8
 	markerEOI  = 0xd9
 	markerSOS  = 0xda
+	markerDQT  = 0xdb
 	markerAPP0 = 0xe0
 	markerAPP1 = 0xe1
 	markerAPP2 = 0xe2
@@ -27,7 +28,8 @@ const (
 type jpegInfo struct {
 	w, h, precision, components int
 	sof                         byte
-	ppi                         float64
+	ppi, ppiDown                float64
+	step                        float64 // mean of the first quantisation table, that of the luminance
 	orientation                 int
 	parts                       map[byte][]byte // ICC profile, by number from 1
 }
@@ -48,7 +50,7 @@ func decodeJPEG(data []byte) (*raw, *Error) {
 	if refusal != nil {
 		return nil, refusal
 	}
-	return &raw{kind: JPEG, planes: planes, bits: 8, orientation: info.orientation, ppi: info.ppi, icc: info.profile()}, nil
+	return &raw{kind: JPEG, planes: planes, bits: 8, orientation: info.orientation, ppi: info.ppi, ppiDown: info.ppiDown, step: info.step, icc: info.profile()}, nil
 }
 
 // readJPEG walks the segments up to the first scan.
@@ -101,23 +103,43 @@ func (p *jpegInfo) segment(marker byte, body []byte) *Error {
 		}
 		p.sof, p.precision, p.components = marker, int(body[0]), int(body[5])
 		p.h, p.w = int(binary.BigEndian.Uint16(body[1:])), int(binary.BigEndian.Uint16(body[3:]))
+	case marker == markerDQT && p.step == 0:
+		p.step = meanStep(body)
 	case marker == markerAPP0 && len(body) >= 12 && string(body[:5]) == "JFIF\x00":
-		switch v := float64(binary.BigEndian.Uint16(body[8:])); body[7] {
-		case 1:
-			p.ppi = plausiblePPI(v)
-		case 2:
-			p.ppi = plausiblePPI(v * 2.54)
-		}
+		unit := map[byte]float64{1: 1, 2: 2.54}[body[7]]
+		p.ppi = plausiblePPI(unit * float64(binary.BigEndian.Uint16(body[8:])))
+		p.ppiDown = plausiblePPI(unit * float64(binary.BigEndian.Uint16(body[10:])))
 	case marker == markerAPP1 && len(body) > 6 && string(body[:6]) == "Exif\x00\x00":
-		orientation, ppi := readExif(body[6:])
+		orientation, across, down := readExif(body[6:])
 		p.orientation = orientation
 		if p.ppi == 0 {
-			p.ppi = ppi
+			p.ppi, p.ppiDown = across, down
 		}
 	case marker == markerAPP2 && len(body) > 14 && string(body[:12]) == "ICC_PROFILE\x00":
 		p.parts[body[12]] = body[14:]
 	}
 	return nil
+}
+
+// meanStep is the mean of the first of the quantisation tables of a segment
+// (ITU-T T.81, B.2.4.1), 0 where it is cut short.
+func meanStep(body []byte) float64 {
+	if len(body) < 1 {
+		return 0
+	}
+	size := 1 + int(body[0]>>4)
+	if size > 2 || len(body) < 1+64*size {
+		return 0
+	}
+	sum := 0
+	for i := range 64 {
+		if size == 2 {
+			sum += int(binary.BigEndian.Uint16(body[1+2*i:]))
+		} else {
+			sum += int(body[1+i])
+		}
+	}
+	return float64(sum) / 64
 }
 
 // profile joins the parts of the ICC profile (ICC.1:2010, annex B.4); nil

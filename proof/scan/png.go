@@ -15,7 +15,7 @@ import (
 // 2023, clause 11.
 type pngInfo struct {
 	w, h, bits, colour int
-	ppi                float64
+	ppi, ppiDown       float64
 	orientation        int
 	icc                []byte
 	srgb               bool
@@ -35,7 +35,7 @@ func decodePNG(data []byte) (*raw, *Error) {
 	if refusal != nil {
 		return nil, refusal
 	}
-	r := &raw{kind: PNG, planes: planes, bits: info.bits, ppi: info.ppi, icc: info.icc, orientation: info.orientation}
+	r := &raw{kind: PNG, planes: planes, bits: info.bits, ppi: info.ppi, ppiDown: info.ppiDown, icc: info.icc, orientation: info.orientation}
 	switch {
 	case info.srgb:
 		r.declared = same("sRGB (PNG)", srgb)
@@ -76,6 +76,7 @@ func readPNG(data []byte) (*pngInfo, *Error) {
 		case "pHYs":
 			if n == 9 && body[8] == 1 {
 				info.ppi = plausiblePPI(float64(binary.BigEndian.Uint32(body)) * 0.0254)
+				info.ppiDown = plausiblePPI(float64(binary.BigEndian.Uint32(body[4:])) * 0.0254)
 			}
 		case "gAMA":
 			if n == 4 {
@@ -89,7 +90,7 @@ func readPNG(data []byte) (*pngInfo, *Error) {
 		case "iCCP":
 			info.icc = inflateProfile(body)
 		case "eXIf":
-			info.orientation, _ = readExif(body)
+			info.orientation, _, _ = readExif(body)
 		}
 		rest = rest[12+n:]
 	}
@@ -132,13 +133,14 @@ func inflateProfile(body []byte) []byte {
 
 // readExif returns the orientation and resolution of an Exif block, 0 for
 // none.
-func readExif(block []byte) (orientation int, ppi float64) {
+func readExif(block []byte) (orientation int, across, down float64) {
 	if kind, refusal := sniff(block); refusal != nil || kind != TIFF {
-		return 0, 0
+		return 0, 0, 0
 	}
 	d, _, refusal := readDirectory(Bytes(block))
 	if refusal != nil {
-		return 0, 0
+		return 0, 0, 0
 	}
-	return d.value(tagOrientation, 0, 0), d.ppi()
+	across, down = d.ppi()
+	return d.value(tagOrientation, 0, 0), across, down
 }

@@ -41,9 +41,23 @@ type Scan struct {
 	ToXYZ   [9]float64     // linear red, green, blue to XYZ under D50, white at Y 1, row by row; for a grey scan all in the first column
 
 	Encoding string  // where the curves come from, in words
+	Known    Known   // the same in one word
 	PPI      float64 // across; 0 where the file has none
+	PPIDown  float64 // down; 0 where the file has none
+	Step     float64 // of what a lossy compression rounds to, mean over its luminance table in 8-bit codes; 0 where nothing is lost
 	Pictures int     // that the file holds, 1 or more; the first is the scan
 }
+
+// Known says how the encoding of a scan is known.
+type Known string
+
+// The ways, surest first.
+const (
+	Chosen   Known = "chosen"   // Options say it
+	Profile  Known = "profile"  // an embedded ICC profile does
+	Declared Known = "declared" // the file says it otherwise
+	Assumed  Known = "assumed"  // nothing does
+)
 
 // Options overrule what a file says of itself.
 type Options struct {
@@ -71,9 +85,16 @@ func DecodeFrom(name string, data Data, opt Options) (*Scan, error) {
 		refusal.File = name
 		return nil, refusal
 	}
-	s := &Scan{Name: name, Kind: r.kind, Bits: r.bits, Channels: len(r.planes), PPI: r.ppi, Pictures: max(r.pictures, 1)}
+	s := &Scan{Name: name, Kind: r.kind, Bits: r.bits, Channels: len(r.planes), PPI: r.ppi, PPIDown: r.ppiDown, Step: r.step, Pictures: max(r.pictures, 1)}
 	for i, p := range r.planes {
 		r.planes[i] = orient(p, r.orientation)
+	}
+	if s.PPIDown == 0 || s.PPI == 0 { // said of one way only
+		s.PPI = max(s.PPI, s.PPIDown)
+		s.PPIDown = s.PPI
+	}
+	if r.orientation >= 5 { // turned by a quarter
+		s.PPI, s.PPIDown = s.PPIDown, s.PPI
 	}
 	s.Planes = r.planes
 	s.W, s.H = s.Planes[0].W, s.Planes[0].H
@@ -108,8 +129,10 @@ type raw struct {
 	kind        Kind
 	planes      []*plane.Plane
 	bits        int
-	orientation int // 1 … 8 as in TIFF 6.0, tag 274; 0 for none
-	ppi         float64
+	orientation int     // 1 … 8 as in TIFF 6.0, tag 274; 0 for none
+	ppi         float64 // across, as stored
+	ppiDown     float64
+	step        float64   // of a lossy compression, as Scan.Step
 	icc         []byte    // embedded profile, if any
 	pictures    int       // that the file holds, where its kind can hold several; the first was read
 	declared    *encoding // encoding by the file's other means, if any

@@ -19,6 +19,7 @@ const (
 	tagSamples       = 277
 	tagStripCounts   = 279
 	tagXResolution   = 282
+	tagYResolution   = 283
 	tagPlanar        = 284
 	tagResolutionIn  = 296
 	tagColourMap     = 320
@@ -41,7 +42,7 @@ const (
 // wanted are the tags whose values are read.
 var wanted = []int{
 	tagSubfile, tagWidth, tagHeight, tagBits, tagCompression, tagPhotometric, tagStripOffsets, tagOrientation, tagSamples,
-	tagStripCounts, tagXResolution, tagPlanar, tagResolutionIn, tagColourMap, tagTileOffsets, tagTileCounts, tagExtraSamples, tagSampleFormat, tagICC,
+	tagStripCounts, tagXResolution, tagYResolution, tagPlanar, tagResolutionIn, tagColourMap, tagTileOffsets, tagTileCounts, tagExtraSamples, tagSampleFormat, tagICC,
 }
 
 // maxValues bounds the values of one tag, in bytes: the offsets of tiles of
@@ -196,9 +197,13 @@ func (d directory) value(tag, i, otherwise int) int {
 
 func (d directory) count(tag int) int { return d.entries[tag].count }
 
-// ppi returns the resolution across in pixels per inch, 0 for none.
-func (d directory) ppi() float64 {
-	e := d.entries[tagXResolution]
+// ppi returns the resolution across and down in pixels per inch, 0 for none.
+func (d directory) ppi() (across, down float64) {
+	return d.resolution(tagXResolution), d.resolution(tagYResolution)
+}
+
+func (d directory) resolution(tag int) float64 {
+	e := d.entries[tag]
 	if e.kind != typeRational || e.count < 1 {
 		return 0
 	}

@@ -59,12 +59,14 @@ func decodeTIFF(data Data) (*raw, *Error) {
 	if refusal != nil {
 		return nil, refusal
 	}
+	across, down := d.ppi()
 	return &raw{
 		kind:        TIFF,
 		planes:      planes,
 		bits:        d.value(tagBits, 0, 1),
 		orientation: d.value(tagOrientation, 0, 1),
-		ppi:         d.ppi(),
+		ppi:         across,
+		ppiDown:     down,
 		icc:         d.entries[tagICC].data,
 		pictures:    d.pictures(data),
 	}, nil
