@@ -13,8 +13,8 @@ func TestBeginSaysWhatIsWrongWithAScan(t *testing.T) {
 		set.Sources[i] = plate.Source{Name: "a.tif", W: 10, H: 10, Pictures: 1, Polarity: plate.Negative}
 	}
 	set.Sources[0].Pictures = 3
-	set.Sources[1].Clipped = [2]float64{0.002, 0.04}
-	set.Sources[2].Clipped = [2]float64{0.2, 0}
+	set.Sources[1].Scan.Clipped = [2]float64{0.002, 0.04}
+	set.Sources[2].Scan.Clipped = [2]float64{0.2, 0}
 	s := Begin(set)
 	for i, want := range []string{"3 pictures", "4 % of the picture is clipped at the scanner’s black", "20 % of the picture is clipped at the scanner’s clear"} {
 		if got := s.Sources[i].Remarks; len(got) != 1 || !strings.Contains(got[0], want) {

@@ -110,6 +110,7 @@ func quantile[T any](sorted []T, q float64) T {
 // border is what was found on one side.
 type border struct {
 	lines int   // that belong to it, 0 for none
+	step  int   // lines over which its edge is soft
 	tone  uint8 // of the line next to the picture
 }
 
@@ -166,7 +167,7 @@ func (t *tones) border(s side, middle []uint8) border {
 		if !even || (float64(i) > surelyNarrow*float64(n) && tone > dark && tone < light) {
 			continue
 		}
-		return border{lines: i + step, tone: tone}
+		return border{lines: i + step, step: step, tone: tone}
 	}
 	return border{}
 }

@@ -13,8 +13,9 @@ import (
 
 // File is one file of a set. Its data are read when its turn comes.
 type File struct {
-	Name string
-	Data scan.Data
+	Name     string
+	Data     scan.Data
+	Encoding string // of its codes, as in scan.Options; "" for that of Options
 }
 
 // Options overrule what Open guesses.

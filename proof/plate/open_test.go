@@ -23,9 +23,9 @@ func negativeOf(seed uint64) *plane.Plane {
 func TestOpenThreeFiles(t *testing.T) {
 	var done []float64
 	set, err := Open([]File{
-		{"boat_B.png", pngOf(t, negativeOf(3))},
-		{"boat_R.png", pngOf(t, negativeOf(1))},
-		{"boat_G.png", pngOf(t, negativeOf(2))},
+		{Name: "boat_B.png", Data: pngOf(t, negativeOf(3))},
+		{Name: "boat_R.png", Data: pngOf(t, negativeOf(1))},
+		{Name: "boat_G.png", Data: pngOf(t, negativeOf(2))},
 	}, Options{}, func(d float64, _ string) { done = append(done, d) })
 	if err != nil {
 		t.Fatal(err)
@@ -74,8 +74,8 @@ func TestOpenHandsPlanesOn(t *testing.T) {
 		copy(tall.Pix[i*300*240:], filmed(sceneCodes(300, 240, uint64(i)), 0.75, 0.25, 1.9).Pix)
 	}
 	for _, files := range [][]File{
-		{{"1.png", pngOf(t, negativeOf(1))}, {"2.png", pngOf(t, negativeOf(2))}, {"3.png", pngOf(t, negativeOf(3))}},
-		{{"tall.png", pngOf(t, tall)}},
+		{{Name: "1.png", Data: pngOf(t, negativeOf(1))}, {Name: "2.png", Data: pngOf(t, negativeOf(2))}, {Name: "3.png", Data: pngOf(t, negativeOf(3))}},
+		{{Name: "tall.png", Data: pngOf(t, tall)}},
 	} {
 		want, err := Open(files, Options{}, nil)
 		if err != nil {
@@ -101,7 +101,7 @@ func TestOpenHandsPlanesOn(t *testing.T) {
 }
 
 func TestOpenNamesThatSayNothing(t *testing.T) {
-	set, err := Open([]File{{"1.png", pngOf(t, negativeOf(1))}, {"2.png", pngOf(t, negativeOf(2))}, {"3.png", pngOf(t, negativeOf(3))}}, Options{}, nil)
+	set, err := Open([]File{{Name: "1.png", Data: pngOf(t, negativeOf(1))}, {Name: "2.png", Data: pngOf(t, negativeOf(2))}, {Name: "3.png", Data: pngOf(t, negativeOf(3))}}, Options{}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -116,7 +116,7 @@ func TestOpenTallInAllOrders(t *testing.T) {
 	for i := range 3 {
 		copy(tall.Pix[i*w*h:], negativeOf(uint64(i)).Pix)
 	}
-	file := File{"strip.png", pngOf(t, tall)}
+	file := File{Name: "strip.png", Data: pngOf(t, tall)}
 	for _, order := range []string{"", "bgr", "brg", "gbr", "grb", "rbg", "RGB"} {
 		set, err := Open([]File{file}, Options{Order: order}, nil)
 		if err != nil {
@@ -146,7 +146,7 @@ func TestOpenChannels(t *testing.T) {
 	for i := range 340 * 280 {
 		img.SetNRGBA64(i%340, i/340, color.NRGBA64{linear(planes[0], i), linear(planes[1], i), linear(planes[2], i), 65535})
 	}
-	set, err := Open([]File{{"one.png", encoded(t, img)}}, Options{}, nil)
+	set, err := Open([]File{{Name: "one.png", Data: encoded(t, img)}}, Options{}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -161,13 +161,13 @@ func TestOpenChannels(t *testing.T) {
 }
 
 func TestOpenRefusals(t *testing.T) {
-	a, b, c := File{"a.png", pngOf(t, negativeOf(1))}, File{"b.png", pngOf(t, negativeOf(2))}, File{"c.png", pngOf(t, negativeOf(3))}
+	a, b, c := File{Name: "a.png", Data: pngOf(t, negativeOf(1))}, File{Name: "b.png", Data: pngOf(t, negativeOf(2))}, File{Name: "c.png", Data: pngOf(t, negativeOf(3))}
 	grey := image.NewNRGBA(image.Rect(0, 0, 60, 50))
 	for i := range grey.Pix {
 		grey.Pix[i] = 255
 	}
-	colour := File{"grey.png", encoded(t, grey)}
-	lying := File{"lying.png", pngOf(t, plane.New(300, 100))}
+	colour := File{Name: "grey.png", Data: encoded(t, grey)}
+	lying := File{Name: "lying.png", Data: pngOf(t, plane.New(300, 100))}
 	for _, r := range []struct {
 		files []File
 		opt   Options
@@ -176,7 +176,7 @@ func TestOpenRefusals(t *testing.T) {
 		{nil, Options{}, "nothing was given"},
 		{[]File{a, b}, Options{}, "a.png, b.png: a set is three scans, and these are two"},
 		{[]File{a, b, c, a, b}, Options{}, "these are five"},
-		{[]File{a, b, {"copy.png", a.Data}}, Options{}, "a.png, copy.png: these are the same scan twice"},
+		{[]File{a, b, {Name: "copy.png", Data: a.Data}}, Options{}, "a.png, copy.png: these are the same scan twice"},
 		{[]File{a, a, a}, Options{}, "a.png, a.png, a.png: these are the same scan three times"},
 		{[]File{lying}, Options{}, "lies on its side"},
 		{[]File{a}, Options{}, "a.png: it is one grey scan of 340 × 280 pixels"},
@@ -187,8 +187,8 @@ func TestOpenRefusals(t *testing.T) {
 		{[]File{a}, Options{Layout: "wide"}, `the layout "wide" is not known`},
 		{[]File{a}, Options{Layout: Tall, Order: "rgg"}, `order "rgg"`},
 		{[]File{a}, Options{Layout: Tall, Order: "rgbr"}, `order "rgbr"`},
-		{[]File{a, b, {"broken.png", c.Data.(scan.Bytes)[:500]}}, Options{}, "broken.png: it is damaged or cut short"},
-		{[]File{a, b, {"empty.tif", scan.Bytes(nil)}}, Options{}, "empty.tif: the file is empty"},
+		{[]File{a, b, {Name: "broken.png", Data: c.Data.(scan.Bytes)[:500]}}, Options{}, "broken.png: it is damaged or cut short"},
+		{[]File{a, b, {Name: "empty.tif", Data: scan.Bytes(nil)}}, Options{}, "empty.tif: the file is empty"},
 		{[]File{a, b, c}, Options{Encoding: "odd"}, `a.png: the encoding "odd"`},
 	} {
 		_, err := Open(r.files, r.opt, nil)
@@ -211,8 +211,8 @@ func TestOpenRealPlates(t *testing.T) {
 			t.Errorf("%s: %v %v", file, set.Layout, set.Assign)
 		}
 		for _, s := range set.Sources {
-			if s.Range() < 0.3 || s.Clipped[0] > 0.2 || s.Clipped[1] > 0.2 {
-				t.Errorf("%s: base %.2f, max %.2f, clipped %.3f", s.Name, s.Base, s.Max, s.Clipped)
+			if s.Range() < 0.3 || s.Scan.Clipped[0] > 0.2 || s.Scan.Clipped[1] > 0.2 {
+				t.Errorf("%s: base %.2f, max %.2f, clipped %.3f", s.Name, s.Base, s.Max, s.Scan.Clipped)
 			}
 		}
 		t.Logf("%s: %s", file, set.Balance().Words)

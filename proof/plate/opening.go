@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"threeply/proof/filter"
+	"threeply/proof/fitness"
 	"threeply/proof/plane"
 	"threeply/proof/scan"
 )
@@ -20,7 +21,11 @@ func (o *opening) decode(f File, share, span float64) (*scan.Scan, error) {
 	what := "reading " + f.Name
 	o.progress(share, what)
 	data := &watched{f.Data, func(part float64) { o.progress(share+span*part, what) }, 0}
-	return scan.DecodeFrom(f.Name, data, scan.Options{Encoding: o.opt.Encoding})
+	encoding := o.opt.Encoding
+	if f.Encoding != "" {
+		encoding = f.Encoding
+	}
+	return scan.DecodeFrom(f.Name, data, scan.Options{Encoding: encoding})
 }
 
 // watched tells how much of a file has been read, and never less than before.
@@ -67,9 +72,11 @@ func (o *opening) separate(files []File) error {
 			return err
 		}
 		names[i] = f.Name
+		source := sourceOf(s, f.Name)
+		source.Scan.Codes = codesOf(s, (s.Channels-1)/2, nil)
 		p, curve := s.Luminance()
 		toDensity(p, curve)
-		o.keep(i, sourceOf(s, f.Name), p, share+0.28)
+		o.keep(i, source, p, share+0.28)
 	}
 	of, ok := assign(names)
 	o.set.Assign, o.set.Asked = of, !ok
@@ -77,7 +84,33 @@ func (o *opening) separate(files []File) error {
 }
 
 func sourceOf(s *scan.Scan, name string) Source {
-	return Source{Name: name, Bits: s.Bits, PPI: s.PPI, Encoding: s.Encoding, Pictures: s.Pictures}
+	return Source{
+		Name: name, Bits: s.Bits, PPI: s.PPI, Encoding: s.Encoding, Pictures: s.Pictures,
+		Scan: fitness.Facts{Kind: string(s.Kind), Step: s.Step, Known: string(s.Known), PPIDown: s.PPIDown},
+	}
+}
+
+// codesOf looks at how channel c of a scan uses its codes, over the picture
+// within its borders; of the scan's rows y0 to y1 alone where they are given.
+func codesOf(s *scan.Scan, c int, rows []int) fitness.Codes {
+	p := s.Planes[c]
+	if rows != nil {
+		p = &plane.Plane{W: p.W, H: rows[1] - rows[0], Pix: p.Pix[rows[0]*p.W : rows[1]*p.W]}
+	}
+	small := p
+	for max(small.W, small.H) > areaSide {
+		small = small.Half()
+	}
+	if small == p {
+		small = p.Crop(0, 0, p.W, p.H)
+	}
+	toDensity(small, s.Curves[c])
+	area, _ := tonesOf(small).pictureArea(small.W, small.H)
+	for i := range area {
+		area[i] = area[i] * p.W / small.W
+	}
+	area[2], area[3] = min(area[2], p.W), min(area[3], p.H)
+	return fitness.CodesOf(p, area)
 }
 
 // one opens a file that holds all three plates.
@@ -122,22 +155,30 @@ func (o *opening) one(f File) error {
 // tall cuts a tall file in three parts of H div 3 rows.
 func (o *opening) tall(s *scan.Scan) {
 	o.set.Layout = Tall
-	p, curve := s.Luminance()
-	toDensity(p, curve)
 	order, _ := parseOrder(o.opt.Order) // checked by checkFiles
 	h := s.H / 3
+	var codes [3]fitness.Codes
+	for i := range codes {
+		codes[i] = codesOf(s, (s.Channels-1)/2, []int{i * h, (i + 1) * h})
+	}
+	p, curve := s.Luminance()
+	toDensity(p, curve)
 	for i, f := range order {
 		o.set.Assign[f] = i
 		name := fmt.Sprintf("%s (%s)", s.Name, [...]string{"top", "middle", "bottom"}[i])
-		o.keep(i, sourceOf(s, name), p.Crop(0, i*h, s.W, h), 0.7+0.1*float64(i))
+		source := sourceOf(s, name)
+		source.Scan.Codes = codes[i]
+		o.keep(i, source, p.Crop(0, i*h, s.W, h), 0.7+0.1*float64(i))
 	}
 }
 
 func (o *opening) channels(s *scan.Scan) {
 	o.set.Layout, o.set.Assign = Channels, [3]int{0, 1, 2}
 	for i, f := range filter.All {
+		source := sourceOf(s, fmt.Sprintf("%s (%s channel)", s.Name, f))
+		source.Scan.Codes = codesOf(s, i, nil)
 		toDensity(s.Planes[i], s.Curves[i])
-		o.keep(i, sourceOf(s, fmt.Sprintf("%s (%s channel)", s.Name, f)), s.Planes[i], 0.7+0.1*float64(i))
+		o.keep(i, source, s.Planes[i], 0.7+0.1*float64(i))
 		s.Planes[i] = nil
 	}
 }

@@ -1,6 +1,9 @@
 package plate
 
-import "threeply/proof/plane"
+import (
+	"threeply/proof/fitness"
+	"threeply/proof/plane"
+)
 
 // Source is what is known of one plate: plain data.
 type Source struct {
@@ -15,15 +18,25 @@ type Source struct {
 	Polarity     Polarity `json:"polarity"`
 	PolaritySure float64  `json:"polarity_sure"` // 0 (no idea) … 1 (certain)
 
-	Base  float64 `json:"base"`  // thinnest density of the picture: base + fog on a negative
-	Max   float64 `json:"max"`   // densest useful density of the picture
-	White float64 `json:"white"` // density that the scene's white has
-	Black float64 `json:"black"` // density that the scene's black has
-	Area  [4]int  `json:"area"`  // picture without borders: x0, y0, x1, y1, x1 and y1 outside
+	Base   float64 `json:"base"`   // thinnest density of the picture
+	Max    float64 `json:"max"`    // densest useful density of the picture
+	Rebate float64 `json:"rebate"` // density of base and fog as the film beside the picture shows it; 0 where none does
+	White  float64 `json:"white"`  // density that the scene's white has
+	Black  float64 `json:"black"`  // density that the scene's black has
+	Area   [4]int  `json:"area"`   // picture without borders: x0, y0, x1, y1, x1 and y1 outside
 
-	// Clipped is the share of the picture at the scanner's clear and black
-	// limits, 0 … 1.
-	Clipped [2]float64 `json:"clipped"`
+	// Scan is what the scan shows of itself. Measure fills in what the density
+	// plane tells.
+	Scan fitness.Facts `json:"scan"`
+}
+
+// BaseFog is the density of base and fog: of the rebate where it was found, else
+// of the picture's thinnest part. It says nothing of a positive.
+func (s *Source) BaseFog() (d float64, fromRebate bool) {
+	if s.Rebate > 0 {
+		return s.Rebate, true
+	}
+	return s.Base, false
 }
 
 // Quantiles of the picture area. The thinnest and the densest half per cent
@@ -41,8 +54,8 @@ const (
 	blackCode = 65008
 )
 
-// Measure fills the measured fields of s (size, area, densities, clipping, and
-// the polarity with its certainty) from a density plane.
+// Measure fills the measured fields of s (size, area, densities, clipping,
+// streaks, and the polarity with its certainty) from a density plane.
 func (s *Source) Measure(density *plane.Plane) {
 	s.W, s.H = density.W, density.H
 	t := tonesOf(density)
@@ -50,8 +63,10 @@ func (s *Source) Measure(density *plane.Plane) {
 	s.Area, around = t.pictureArea(density.W, density.H)
 	h := histogramOf(density, s.Area)
 	s.Base, s.Max = h.quantile(thinQuantile), h.quantile(denseQuantile)
-	s.Clipped = [2]float64{h.share(0, clearCode), h.share(blackCode, 65535)}
+	s.Scan.Clipped = [2]float64{h.share(0, clearCode), h.share(blackCode, 65535)}
+	s.Scan.Streaks = fitness.StreaksOf(density, s.Area)
 	s.Polarity, s.PolaritySure = guessPolarity(t, s.Area, around, h)
+	s.Rebate = t.rebate(density, around, s.Base)
 	s.SetPolarity(s.Polarity)
 }
 
