@@ -22,7 +22,7 @@ const (
 	overUsual   = 7
 	thirds      = 3
 	lookBeside  = 3   // lines away on either side
-	mostSeen    = 360 // pixels looked at along a line
+	mostSeen    = 180 // pixels looked at along a line
 )
 
 // densityOfCode is the density of one code of a density plane.
