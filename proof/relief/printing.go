@@ -27,6 +27,9 @@ type Layer struct {
 	// above gives log10 of the light behind a density or a tone, of the normal
 	// exposure, and whether the scene is lighter than its darkest white there.
 	behind func(x float64) (light float64, white bool)
+
+	// moved is where x goes when the plate had been exposed by so many stops more.
+	moved func(x, stops float64) float64
 }
 
 // Amount is the relative thickness, 0 to 1, that stays on the print at a density of
@@ -34,6 +37,19 @@ type Layer struct {
 func (l Layer) Amount(x float64) float64 {
 	a, _ := l.at(x)
 	return a
+}
+
+// Hardened is the relative thickness, 0 to 1, before the wash.
+func (l Layer) Hardened(x float64) float64 {
+	light, _ := l.behind(x)
+	return l.Response.Hardened(l.Normal+l.Stops*math.Log10(2)+light) / l.Response.Coat
+}
+
+// PerScene is by how much of the coat the layer changes there, before the wash, for
+// one stop more of the scene on its plate, 0 or less.
+func (l Layer) PerScene(x float64) float64 {
+	const by = 0.1
+	return (l.Hardened(l.moved(x, by)) - l.Hardened(l.moved(x, -by))) / (2 * by)
 }
 
 // Fate is what becomes of the layer there.
@@ -133,6 +149,7 @@ func Straight(film tone.Film, r Response, densityRange, anchor float64, wanted f
 		Response: r, Stops: stops,
 		Normal: r.Exposure(wanted(anchor)*r.Coat) - light(grey),
 		behind: func(d float64) (float64, bool) { return light(d), tone.Depth01(film.Exposure(d)) <= 0 },
+		moved:  func(d, stops float64) float64 { return film.Density(film.LogExposure(d) + stops*math.Log10(2)) },
 	}
 }
 
@@ -148,6 +165,7 @@ func Tuned(drawn, to Response, wanted func(tone01 float64) float64, stops float6
 			amount := wanted(u)
 			return drawn.Exposure(amount*drawn.Coat) - normal, amount <= 0
 		},
+		moved: tone.Moved,
 	}
 }
 

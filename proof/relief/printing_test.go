@@ -225,3 +225,23 @@ func TestTunedForAnotherTissue(t *testing.T) {
 		}
 	}
 }
+
+// A stop of the scene is gamma log 2 of density on the plate; the tuned print moves
+// along its scale.
+func TestPerScene(t *testing.T) {
+	r := Response{Depth: 8, Threshold: 1, Coat: 24}
+	l := Straight(negative, r, 0, MidGrey, half, 0)
+	if got, want := l.PerScene(1), -0.8*math.Log10(2)*8*math.Ln10/24; math.Abs(got-want) > 1e-6 {
+		t.Errorf("straight: %g a stop, want %g", got, want)
+	}
+	u := tone.Depth01(0.18)
+	want := (half(tone.Depth01(0.18*math.Exp2(0.1))) - half(tone.Depth01(0.18*math.Exp2(-0.1)))) / 0.2
+	if got := Tuned(r, r, half, 0).PerScene(u); math.Abs(got-want) > 1e-9 {
+		t.Errorf("tuned: %g a stop, want %g", got, want)
+	}
+	washed := r
+	washed.HoldOn = 23
+	if w := Straight(negative, washed, 0, MidGrey, half, 0); w.Hardened(1) != l.Hardened(1) || w.Amount(1) != 0 {
+		t.Error("the wash is taken before it is")
+	}
+}

@@ -29,6 +29,14 @@ func Depth01(exposure float64) float64 {
 	return min(max(1-l/100, 0), 1)
 }
 
+// Moved is the tone, Depth01, that a tone becomes when the scene had been exposed by
+// so many stops more.
+func Moved(tone01, stops float64) float64 {
+	l := 100 * (1 - min(max(tone01, 0), 1))
+	exposure := spectrum.Lab{l, 0, 0}.XYZ(spectrum.XYZ{100, 100, 100})[1] / 100
+	return Depth01(exposure * math.Exp2(stops))
+}
+
 // Curve holds Knots+1 values at equal steps of the plane's code, as codes of
 // 16 bits over 0 … 1.
 type Curve [Knots + 1]uint16

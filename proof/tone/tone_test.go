@@ -75,3 +75,15 @@ func TestCurvesFollowTheirFunctions(t *testing.T) {
 		t.Errorf("largest distance %g, want below 1e-3 (a quarter of an 8-bit step)", worst)
 	}
 }
+
+// A stop is twice the exposure.
+func TestMoved(t *testing.T) {
+	for _, h := range []float64{0.01, 0.18, 0.4} {
+		if got, want := Moved(Depth01(h), 1), Depth01(2*h); math.Abs(got-want) > 1e-9 {
+			t.Errorf("%g and a stop: %g, want %g", h, got, want)
+		}
+	}
+	if Moved(0, 1) != 0 || Moved(1, 1) != 1 {
+		t.Error("white does not stay white, or black black")
+	}
+}

@@ -1,0 +1,89 @@
+package spread
+
+import (
+	"fmt"
+
+	"threeply/proof/pigment"
+	"threeply/proof/stack"
+)
+
+// Unknowns are what a proof rests on without knowing it. Each is the half width of
+// the range that holds nine of ten cases; all are independent, those of a layer from
+// those of another.
+type Unknowns struct {
+	Amount   float64 `json:"amount"`   // share: pigment that comes to lie where it should, load times height, one product
+	Exposure float64 `json:"exposure"` // stops, of each layer under the lamp
+	Levels   float64 `json:"levels"`   // stops of the scene, of each plate: where its white and its greys were taken to lie
+	Spectra  float64 `json:"spectra"`  // 1: as far as a spectrum of its source can be off; see bandShift
+	Scatter  float64 `json:"scatter"`  // factor above 1: scattering times or over it
+	Paper    float64 `json:"paper"`    // share of its reflectance
+	Surface  float64 `json:"surface"`  // factor above 1: the light that the surface adds, times or over it
+	HoldOn   float64 `json:"holdOn"`   // share of the coat: the thinnest layer that stays lies between nothing and this
+}
+
+// Usual is what hand coating, a lamp without an integrator, plates without a grey
+// scale, built-in spectra and a wash without a wedge leave open. Assumed, not
+// measured; what a user has measured is set lower.
+var Usual = Unknowns{
+	Amount: 0.15, Exposure: 0.1, Levels: 0.15, Spectra: 1, Scatter: 2, Paper: 0.02, Surface: 1.7, HoldOn: 0.1,
+}
+
+// Check refuses what is no spread.
+func (u Unknowns) Check() error {
+	for _, f := range []struct {
+		name        string
+		v           float64
+		least, most float64
+		such        string
+	}{
+		{"pigment", u.Amount, 0, 0.9, "0.15 for ±15 %"},
+		{"exposure", u.Exposure, 0, 3, "0.1 for a tenth of a stop"},
+		{"levels", u.Levels, 0, 3, "0.15 for 0.15 stop"},
+		{"spectra", u.Spectra, 0, 4, "1"},
+		{"scatter", u.Scatter, 1, 20, "2 for twice or half"},
+		{"paper", u.Paper, 0, 0.5, "0.02 for ±2 %"},
+		{"surface", u.Surface, 1, 20, "1.7"},
+		{"hold-on", u.HoldOn, 0, 0.9, "0.1 for a tenth of the coat"},
+	} {
+		if !(f.v >= f.least && f.v <= f.most) {
+			return fmt.Errorf("the spread of %s is %g; give %g to %g, such as %s", f.name, f.v, f.least, f.most, f.such)
+		}
+	}
+	return nil
+}
+
+// How far the bands of a spectrum may lie from where they are tabulated, in nm, and
+// its unwanted absorptions, as a share of them, by how it came about: nine of ten
+// cases (assumed; makes of one Colour Index name differ by as much).
+const (
+	fittedShift, fittedUnwanted     = 4, 0.15
+	recalledShift, recalledUnwanted = 10, 0.4
+)
+
+// bandShift is that of a tissue: of the least certain of its pigments.
+func bandShift(t pigment.Tissue) (nm, unwanted float64) {
+	for _, s := range t.Pigments {
+		p, ok := pigment.PigmentByCI(s.CI)
+		if !ok {
+			continue
+		}
+		if p.Status == pigment.StatusMemory {
+			return recalledShift, recalledUnwanted
+		}
+		nm, unwanted = fittedShift, fittedUnwanted
+	}
+	return nm, unwanted
+}
+
+// Lighter is the print of a batch that went light, all layers alike: the recipe with
+// the least pigment, and the stops by which every layer is to be exposed less. Such
+// a print and Heavier are the ends of what one batch does, not of single layers that
+// go their own ways; see Of.
+func (u Unknowns) Lighter(r stack.Recipe) (recipe stack.Recipe, stops float64) {
+	return loaded(r, 1/(1+u.Amount)), -u.Exposure
+}
+
+// Heavier is the print of a batch that went heavy.
+func (u Unknowns) Heavier(r stack.Recipe) (recipe stack.Recipe, stops float64) {
+	return loaded(r, 1+u.Amount), u.Exposure
+}
