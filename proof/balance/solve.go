@@ -3,6 +3,7 @@ package balance
 import (
 	"math"
 
+	"threeply/proof/linear"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
 )
@@ -160,11 +161,10 @@ func dampedStep(jac *[3][3]float64, r, t [3]float64, in *bounds, damp float64) (
 			a[4*i] = 1
 		}
 	}
-	step = spectrum.Transform(spectrum.Inverse(a), b)
-	if math.IsNaN(dot(step, step)) {
-		return [3]float64{}, false // three layers of one colour
+	if !linear.Solve(a[:], b[:], 0) {
+		return step, false // three layers of one colour
 	}
-	return step, ok
+	return b, ok
 }
 
 func dot(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }

@@ -1,5 +1,7 @@
 package spectrum
 
+import "threeply/proof/linear"
+
 // Adapt returns the matrix, row by row, that takes XYZ seen under the white
 // from to the corresponding colour under the white to: Bradford's transform in
 // its linear form (Lam 1985; ICC.1:2022 annex E).
@@ -13,14 +15,20 @@ func Adapt(from, to XYZ) [9]float64 {
 			scaled[3*i+j] *= t[i] / f[i]
 		}
 	}
-	return multiply(invert(bradford), scaled)
+	return multiply(Inverse(bradford), scaled)
 }
 
 // Transform returns the product of a matrix, row by row, and XYZ.
 func Transform(m [9]float64, x XYZ) XYZ { return apply(m, x) }
 
 // Inverse returns the inverse of a regular matrix, row by row.
-func Inverse(m [9]float64) [9]float64 { return invert(m) }
+func Inverse(m [9]float64) [9]float64 {
+	inverse := [9]float64{1, 0, 0, 0, 1, 0, 0, 0, 1}
+	if !linear.Solve(m[:], inverse[:], 0) {
+		panic("spectrum: a matrix without an inverse")
+	}
+	return inverse
+}
 
 var bradford = [9]float64{
 	0.8951, 0.2664, -0.1614,
@@ -42,20 +50,6 @@ func multiply(a, b [9]float64) [9]float64 {
 		for j := range 3 {
 			c[3*i+j] = a[3*i]*b[j] + a[3*i+1]*b[3+j] + a[3*i+2]*b[6+j]
 		}
-	}
-	return c
-}
-
-// invert returns the inverse of a regular matrix by its cofactors.
-func invert(m [9]float64) [9]float64 {
-	c := [9]float64{
-		m[4]*m[8] - m[5]*m[7], m[2]*m[7] - m[1]*m[8], m[1]*m[5] - m[2]*m[4],
-		m[5]*m[6] - m[3]*m[8], m[0]*m[8] - m[2]*m[6], m[2]*m[3] - m[0]*m[5],
-		m[3]*m[7] - m[4]*m[6], m[1]*m[6] - m[0]*m[7], m[0]*m[4] - m[1]*m[3],
-	}
-	det := m[0]*c[0] + m[1]*c[3] + m[2]*c[6]
-	for i := range c {
-		c[i] /= det
 	}
 	return c
 }

@@ -23,7 +23,7 @@ var (
 
 // RootsOfOKLab and XYZOfCones are the two steps of OKLab.XYZ: OKLab to the cube
 // roots of the signals of three kinds of cones, and those signals to XYZ, Y 1.
-var RootsOfOKLab, XYZOfCones = invert(toOKLab), invert(toCones)
+var RootsOfOKLab, XYZOfCones = Inverse(toOKLab), Inverse(toCones)
 
 // OKLab returns the OKLab coordinates of a colour under DisplayWhite.
 func (x XYZ) OKLab() OKLab {

@@ -1,7 +1,7 @@
 package spectrum
 
 // srgbToD50 takes linear sRGB, white at 1, to XYZ under D50.
-var srgbToD50 = invert(ToLinearSRGB(lights[0].White))
+var srgbToD50 = Inverse(ToLinearSRGB(lights[0].White))
 
 // SRGBLab returns the CIELAB of a linear sRGB colour (0 … 1) relative to D50,
 // its white brought from D65 by the Bradford adaptation: what a reference on

@@ -24,7 +24,7 @@ func (s RGBSpace) ToXYZ() [9]float64 {
 	for j, p := range s.Primaries {
 		m[j], m[3+j], m[6+j] = p[0]/p[1], 1, (1-p[0]-p[1])/p[1]
 	}
-	share := apply(invert(m), DisplayWhite)
+	share := apply(Inverse(m), DisplayWhite)
 	for i := range m {
 		m[i] *= share[i%3]
 	}
@@ -34,5 +34,5 @@ func (s RGBSpace) ToXYZ() [9]float64 {
 // FromXYZ returns the matrix, row by row, from XYZ of colours seen under white
 // to linear RGB: adapted to DisplayWhite, then the inverse of ToXYZ.
 func (s RGBSpace) FromXYZ(white XYZ) [9]float64 {
-	return multiply(invert(s.ToXYZ()), Adapt(white, DisplayWhite))
+	return multiply(Inverse(s.ToXYZ()), Adapt(white, DisplayWhite))
 }

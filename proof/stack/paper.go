@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"threeply/proof/linear"
 	"threeply/proof/pigment"
 	"threeply/proof/spectrum"
 )
@@ -139,11 +140,11 @@ func PaperFromLab(id, name string, lab spectrum.Lab) (Paper, error) {
 				slopes[3*i+j] = (v - now[i]) / h
 			}
 		}
-		step := spectrum.Transform(spectrum.Inverse(slopes), off)
-		length := spectrum.Lab(step).Distance(spectrum.Lab{})
-		if !(length < math.Inf(1)) {
+		step := off
+		if !linear.Solve(slopes[:], step[:], 0) {
 			break
 		}
+		length := spectrum.Lab(step).Distance(spectrum.Lab{})
 		for j := range p {
 			p[j] += step[j] * min(1, 1/length)
 		}
