@@ -1,7 +1,6 @@
 package light
 
 import (
-	"encoding/csv"
 	"image"
 	"image/draw"
 	_ "image/jpeg"
@@ -9,16 +8,13 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"slices"
-	"strconv"
 	"testing"
 
-	"threeply/proof/affine"
 	"threeply/proof/filter"
 	"threeply/proof/overlay"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
-	"threeply/proof/scan"
+	"threeply/proof/plate/platetest"
 	"threeply/proof/spectrum"
 	"threeply/proof/tone"
 )
@@ -164,44 +160,11 @@ func photo(t *testing.T, name string) picture {
 // Division, Prokudin-Gorskii Collection, in the register of
 // shared/plates/registration.csv.
 func plateErrors(t *testing.T, a []Assumption) []float64 {
-	f, err := os.Open(filepath.Join(shared, "plates/registration.csv"))
-	if err != nil {
-		t.Skipf("the shared plates are not on this machine, nothing is tested here: %v", err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	maps := map[string][3]*affine.Matrix{}
-	for _, r := range rows[1:] {
-		if r[11] == "UNVERIFIED" || r[0] == "melons_unaligned_bgr.jpg" { // large, with a ghost of each plate in the others
-			continue
-		}
-		var m affine.Matrix
-		for i := range m {
-			if m[i], err = strconv.ParseFloat(r[2+i], 64); err != nil {
-				t.Fatal(err)
-			}
-		}
-		set := maps[r[0]]
-		set[slices.Index([]string{"red", "green", "blue"}, r[1])] = &m
-		maps[r[0]] = set
-	}
+	folder := filepath.Join(shared, "plates")
 	sum, n := make([]float64, len(a)), 0.0
-	for name, m := range maps {
-		if m[0] == nil || m[2] == nil {
-			continue
-		}
-		data, err := os.ReadFile(filepath.Join(shared, "plates", name))
-		if err != nil {
-			t.Fatal(err)
-		}
-		set, err := plate.Open([]plate.File{{Name: name, Data: scan.Bytes(data)}}, plate.Options{Layout: plate.Tall}, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
-		p := &overlay.Plates{Key: 1, Ways: [3]overlay.Way{m[0].Apply, overlay.Direct, m[2].Apply}}
+	for _, real := range platetest.Sure(platetest.Sets(t, folder)) {
+		set := real.Open(t, folder)
+		p := &overlay.Plates{Key: 1, Ways: [3]overlay.Way{real.Known[filter.Red].Map.Apply, overlay.Direct, real.Known[filter.Blue].Map.Apply}}
 		var films [3]tone.Film
 		for _, f := range filter.All {
 			source, density := set.Plate(f)

@@ -1,18 +1,13 @@
 package neutral
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"path/filepath"
-	"strconv"
 	"testing"
 
-	"threeply/proof/affine"
 	"threeply/proof/filter"
 	"threeply/proof/overlay"
-	"threeply/proof/plate"
-	"threeply/proof/scan"
+	"threeply/proof/plate/platetest"
 )
 
 func TestFindProposesTheScaleThatIsThere(t *testing.T) {
@@ -59,52 +54,18 @@ const shared = "../../../shared"
 // Congress, Prints & Photographs Division, Prokudin-Gorskii Collection): houses,
 // stairs, fences and water must not be taken for one.
 func TestFindProposesNothingInRealPlates(t *testing.T) {
-	f, err := os.Open(filepath.Join(shared, "plates/registration.csv"))
-	if err != nil {
-		t.Skipf("the shared plates are not on this machine, nothing is tested here: %v", err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	maps := map[string][3]overlay.Way{}
-	for _, r := range rows[1:] {
-		if r[11] == "UNVERIFIED" || r[0] == "melons_unaligned_bgr.jpg" {
-			continue
-		}
-		var m affine.Matrix
-		for i := range m {
-			if m[i], err = strconv.ParseFloat(r[2+i], 64); err != nil {
-				t.Fatal(err)
-			}
-		}
-		set := maps[r[0]]
-		set[map[string]int{"red": 0, "blue": 2}[r[1]]] = m.Apply
-		maps[r[0]] = set
-	}
+	folder := filepath.Join(shared, "plates")
 	sets := 0
-	for name, ways := range maps {
-		if ways[0] == nil || ways[2] == nil {
-			continue
-		}
-		ways[1] = overlay.Direct
-		data, err := os.ReadFile(filepath.Join(shared, "plates", name))
-		if err != nil {
-			t.Fatal(err)
-		}
-		set, err := plate.Open([]plate.File{{Name: name, Data: scan.Bytes(data)}}, plate.Options{Layout: plate.Tall}, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
-		p := &overlay.Plates{Key: 1, Ways: ways}
+	for _, real := range platetest.Sure(platetest.Sets(t, folder)) {
+		set := real.Open(t, folder)
+		p := &overlay.Plates{Key: 1, Ways: [3]overlay.Way{real.Known[filter.Red].Map.Apply, overlay.Direct, real.Known[filter.Blue].Map.Apply}}
 		for _, f := range filter.All {
 			source, density := set.Plate(f)
 			p.Planes[f], p.Areas[f] = density, source.Area
 		}
 		sets++
 		if s, ok := Find(p); ok {
-			t.Errorf("%s: %d steps from %.0f,%.0f to %.0f,%.0f", name, len(s.Steps), s.X0, s.Y0, s.X1, s.Y1)
+			t.Errorf("%s: %d steps from %.0f,%.0f to %.0f,%.0f", real.File, len(s.Steps), s.X0, s.Y0, s.X1, s.Y1)
 		}
 	}
 	t.Logf("%d sets", sets)

@@ -2,19 +2,19 @@ package register
 
 import (
 	"context"
-	"encoding/csv"
+	"fmt"
 	"image"
 	_ "image/jpeg"
 	_ "image/png"
 	"math"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"testing"
 
-	"threeply/proof/affine"
+	"threeply/proof/filter"
 	"threeply/proof/plane"
+	"threeply/proof/plate/platetest"
 )
 
 // shared holds real plates and photographs on some machines; tests that read
@@ -75,67 +75,49 @@ func tall(t testing.TB, path string) [3]*plane.Plane {
 // Congress, Prints & Photographs Division, Prokudin-Gorskii Collection) to
 // offsets found with an independent library, see shared/plates/README.md.
 func TestRealPlates(t *testing.T) {
-	f, err := os.Open(filepath.Join(shared, "plates/registration.csv"))
-	if err != nil {
-		t.Skipf("shared plates are not on this machine, nothing is tested here: %v", err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	col := map[string]int{}
-	for i, name := range rows[0] {
-		col[name] = i
-	}
-	results := map[string][3]Plate{}
-	for _, r := range rows[1:] {
-		name := r[col["file"]]
-		got, ok := results[name]
-		if !ok {
-			path := filepath.Join(shared, "plates", name)
-			var planes [3]*plane.Plane
-			if strings.HasPrefix(name, "melons") {
-				planes = channels(t, path)
-			} else {
-				planes = tall(t, path)
+	for _, set := range platetest.Sets(t, filepath.Join(shared, "plates")) {
+		path := filepath.Join(shared, "plates", set.File)
+		var planes [3]*plane.Plane
+		if strings.HasPrefix(set.File, "melons") {
+			planes = channels(t, path)
+		} else {
+			planes = tall(t, path)
+		}
+		got, err := Planes(context.Background(), planes, Options{Key: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, known := range set.Known {
+			if known != nil {
+				checkReal(t, fmt.Sprintf("%s %s", set.File, filter.Filter(i)), got[i], known)
 			}
-			if got, err = Planes(context.Background(), planes, Options{Key: 1}); err != nil {
-				t.Fatal(err)
-			}
-			results[name] = got
 		}
-		num := func(c string) float64 {
-			v, err := strconv.ParseFloat(r[col[c]], 64)
-			if err != nil {
-				t.Fatal(err)
-			}
-			return v
-		}
-		p := got[map[string]int{"red": 0, "blue": 2}[r[col["channel"]]]]
-		w, h := num("part_w"), num("part_h")
-		want := affine.Matrix{num("a11"), num("a12"), num("a13"), num("a21"), num("a22"), num("a23")}
-		off := func(x, y float64) float64 {
-			ax, ay := want.Apply(x, y)
-			bx, by := p.Matrix.Apply(x, y)
-			return math.Hypot(ax-bx, ay-by)
-		}
-		centre := off((w-1)/2, (h-1)/2)
-		corner := max(off(w*0.15, h*0.15), off(w*0.85, h*0.15), off(w*0.15, h*0.85), off(w*0.85, h*0.85))
-		grade := r[col["grade"]]
-		t.Logf("%-26s %-4s %s %-10s centre %5.2f corner %5.2f confidence %.2f  %s", name, r[col["channel"]], grade, r[col["eye"]], centre, corner, p.Confidence, p.Outcome)
-		if r[col["eye"]] != "ok" {
-			continue
-		}
-		tol := map[string][2]float64{"A": {0.7, 1.5}, "B": {1.2, 2.5}}
-		if limit, graded := tol[grade]; graded && (centre > limit[0] || corner > limit[1]) {
-			t.Errorf("%s %s: centre %.2f px, corner %.2f px off; grade %s allows %v", name, r[col["channel"]], centre, corner, grade, limit)
-		}
-		if p.Alike {
-			t.Errorf("%s %s: taken for a second scan of another plate", name, r[col["channel"]])
-		}
-		if p.Confidence > 0.9 && centre > 3 {
-			t.Errorf("%s %s: sure (%.2f) but %.1f px off", name, r[col["channel"]], p.Confidence, centre)
-		}
+	}
+}
+
+// checkReal holds what was found of a real plate to what is known of it.
+func checkReal(t *testing.T, name string, p Plate, known *platetest.Known) {
+	t.Helper()
+	w, h := known.W, known.H
+	off := func(x, y float64) float64 {
+		ax, ay := known.Map.Apply(x, y)
+		bx, by := p.Matrix.Apply(x, y)
+		return math.Hypot(ax-bx, ay-by)
+	}
+	centre := off((w-1)/2, (h-1)/2)
+	corner := max(off(w*0.15, h*0.15), off(w*0.85, h*0.15), off(w*0.15, h*0.85), off(w*0.85, h*0.85))
+	t.Logf("%-31s %s %-10s centre %5.2f corner %5.2f confidence %.2f  %s", name, known.Grade, known.Eye, centre, corner, p.Confidence, p.Outcome)
+	if known.Eye != "ok" {
+		return
+	}
+	tol := map[string][2]float64{"A": {0.7, 1.5}, "B": {1.2, 2.5}}
+	if limit, graded := tol[known.Grade]; graded && (centre > limit[0] || corner > limit[1]) {
+		t.Errorf("%s: centre %.2f px, corner %.2f px off; grade %s allows %v", name, centre, corner, known.Grade, limit)
+	}
+	if p.Alike {
+		t.Errorf("%s: taken for a second scan of another plate", name)
+	}
+	if p.Confidence > 0.9 && centre > 3 {
+		t.Errorf("%s: sure (%.2f) but %.1f px off", name, p.Confidence, centre)
 	}
 }
