@@ -1,6 +1,10 @@
 package balance
 
-import "math"
+import (
+	"math"
+
+	"threeply/proof/spectrum"
+)
 
 // Thickness returns the relative thicknesses, by printer, of the tone u of the
 // scale: 0 bare paper, 1 the depth, equal steps in L*. Between the points each
@@ -32,6 +36,14 @@ func (s Scale) Thickness(u float64) [3]float64 {
 		t[j] = s.T[i][j] + x*(m0+x*((3*h-2*m0-m1)+x*(m0+m1-2*h)))
 	}
 	return t
+}
+
+// Onto brings a colour of a reference, white L* 100 and black 0, to the lightness and
+// the tint of the print's scale from paper to depth: what it is fairly compared
+// with, since no print is whiter than its paper or blacker than its depth.
+func (s Scale) Onto(l spectrum.Lab) spectrum.Lab {
+	tint := fade(s.Paper, s.Depth.Lab, 1-l[0]/100)
+	return spectrum.Lab{tint[0], l[1] + tint[1], l[2] + tint[2]}
 }
 
 // harmonic is the slope at a point between two secants of equal width.

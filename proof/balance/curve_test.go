@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/interp"
+
+	"threeply/proof/spectrum"
 )
 
 func TestTonesIsTheInverse(t *testing.T) {
@@ -39,5 +41,19 @@ func TestThicknessAgainstLibrary(t *testing.T) {
 				t.Fatalf("layer %d at %g: %v, library %v", j, u, got, want)
 			}
 		}
+	}
+}
+
+// White goes to the paper, black to the depth, and a neutral between to the aim of
+// the scale there.
+func TestOnto(t *testing.T) {
+	s := Neutral(recipe(t, "gamboge"), d50(), DefaultLimit)
+	for u := 0.0; u <= 1; u += 0.25 {
+		if got, want := s.Onto(spectrum.Lab{100 * (1 - u), 0, 0}), fade(s.Paper, s.Depth.Lab, u); got.Distance(want) > 1e-9 {
+			t.Errorf("tone %g: %.3f, want %.3f", u, got, want)
+		}
+	}
+	if got := s.Onto(spectrum.Lab{100, 10, -5}); math.Abs(got[1]-s.Paper[1]-10) > 1e-9 || math.Abs(got[2]-s.Paper[2]+5) > 1e-9 {
+		t.Errorf("a tint over the paper: %v", got)
 	}
 }

@@ -88,28 +88,12 @@ func (p *Printing) FindMasks(s *session.State, planes [3]*plane.Plane, level int
 		for i, v := range pic.Coordinates(x, y) {
 			u[i] = float64(v)
 		}
-		t, dE := balance.Near(p.Cube, p.onScale(labAt(pic, x, y)), farthest)
+		t, dE := balance.Near(p.Cube, p.Scale.Onto(labAt(pic, x, y)), farthest)
 		if dE < farthest {
 			plates, wanted = append(plates, u), append(wanted, p.Scale.Tones(t))
 		}
 	})
 	return mask.Fit(plates, wanted)
-}
-
-// onScale brings a colour of the reference, white 100 and black 0, to the
-// lightness and the tint of the print's scale.
-func (p *Printing) onScale(l spectrum.Lab) spectrum.Lab {
-	paper, depth := p.Scale.Paper, p.Scale.Depth.Lab
-	u := 1 - l[0]/100
-	for i := range l {
-		tint := paper[i] + u*(depth[i]-paper[i])
-		if i == 0 {
-			l[i] = tint
-		} else {
-			l[i] += tint
-		}
-	}
-	return l
 }
 
 func labAt(pic *render.Picture, x, y float64) spectrum.Lab {
@@ -124,16 +108,19 @@ func labOf(c render.RGB) spectrum.Lab {
 	return spectrum.SRGBLab(linear)
 }
 
-// Measured is how a print of the open picture stands to its reference.
+// Measured is how a print of the open picture stands to its reference, brought to
+// the print's own scale from paper to depth: a palette is not preferred for the
+// white of its paper or for a black that no other has.
 type Measured struct {
 	Mean   float64 `json:"mean"`   // CIEDE2000, over the picture
 	P95    float64 `json:"p95"`    // CIEDE2000 that 95 % of it keeps within
 	Beyond float64 `json:"beyond"` // share of the picture out of reach, 0 … 1
+	Below  float64 `json:"below"`  // share darker in the reference than the depth, 0 … 1: those tones lie closer on the print
 }
 
-// OutOfReach is by how many units of CIELAB a colour must lie beyond the solid
-// to count as out of reach: less is within what the tabulated skin is sure of.
-const OutOfReach = 2
+// OutOfReach is how far, as CIEDE2000, a colour must lie beyond what can be printed
+// to count as out of reach.
+const OutOfReach = 1
 
 // Measure compares print and reference over the picture, with the printing's
 // masks where it has them. It is said of the colours: the layers lie in register.
@@ -149,6 +136,10 @@ func (p *Printing) Measure(s *session.State, planes [3]*plane.Plane, level int) 
 	var out Measured
 	samples(s, measureSide, func(x, y float64) {
 		want := labAt(pic, x, y)
+		if want[0] < p.Scale.Depth.Lab[0] {
+			out.Below++
+		}
+		want = p.Scale.Onto(want)
 		var t [3]float64
 		for i, q := range pic.Coordinates(x, y) {
 			t[i] = cube.Thickness(float64(q))
@@ -156,12 +147,12 @@ func (p *Printing) Measure(s *session.State, planes [3]*plane.Plane, level int) 
 		dE := spectrum.DeltaE00(want, p.Cube.At(t))
 		all = append(all, dE)
 		out.Mean += dE
-		if shell.Beyond(want) > OutOfReach {
+		if shell.Miss(want) > OutOfReach {
 			out.Beyond++
 		}
 	})
 	slices.Sort(all)
 	n := float64(len(all))
-	out.Mean, out.Beyond, out.P95 = out.Mean/n, out.Beyond/n, all[int(math.Round(0.95*(n-1)))]
+	out.Mean, out.Beyond, out.Below, out.P95 = out.Mean/n, out.Beyond/n, out.Below/n, all[int(math.Round(0.95*(n-1)))]
 	return out
 }

@@ -6,6 +6,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/picture/picturetest"
+	"threeply/proof/pigment"
 	"threeply/proof/render"
 )
 
@@ -110,5 +111,31 @@ func TestTheLimitOfThicknessIsHeld(t *testing.T) {
 	}
 	if !(depth[0.5] > depth[0.8] && depth[0.8] > depth[1] && depth[2] == depth[1]) {
 		t.Errorf("L* of the depth by limit: %v", depth)
+	}
+}
+
+// A grey picture prints as near as the scale is neutral, whatever the paper and the
+// black of a palette; what is darker than the depth is counted apart.
+func TestGreysAreJudgedOnThePrintsScale(t *testing.T) {
+	s, planes := picturetest.Patches()
+	planes[0], planes[2] = planes[1], planes[1]
+	for i := range s.Sources {
+		s.Sources[i].Film = s.Sources[1].Film
+	}
+	for _, palette := range pigment.Palettes() {
+		for _, paper := range []string{"sized", "aged"} {
+			s.Palette, s.Paper = palette.ID, paper
+			p, err := Prepare(&s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			m := p.Measure(&s, planes, 0)
+			if !(m.Mean < 0.5 && m.P95 < 1 && m.Beyond == 0) {
+				t.Errorf("%s on %s: %+v", palette.ID, paper, m)
+			}
+			if !(m.Below > 0 && m.Below < 1) {
+				t.Errorf("%s on %s: %.2f of the picture lie below the depth", palette.ID, paper, m.Below)
+			}
+		}
 	}
 }
