@@ -151,13 +151,3 @@ func TestHazardsAreSaid(t *testing.T) {
 		}
 	}
 }
-
-// A fine dispersion of PY74 in gelatine scatters a tenth to a third of what the
-// opaque acrylic grade does, 0.278 at 550 nm as fitted to its films (from memory).
-func TestPY74IsAFineDispersion(t *testing.T) {
-	p, _ := PigmentByCI("PY74")
-	const at = (550 - spectrum.First) / spectrum.Step
-	if share := p.S()[at] / 0.278; !(share > 0.09 && share < 0.34) {
-		t.Errorf("PY74 scatters %.2f of the opaque grade", share)
-	}
-}

@@ -15,6 +15,10 @@ const (
 	perLevel = (Levels - 1) / 100 // levels a unit of L*
 )
 
+// OutFrom is by how many units of CIELAB a colour must lie beyond the solid to count as
+// out of reach: less is within what a Shell is sure of.
+const OutFrom = 2
+
 // Shell answers quickly whether a colour can be printed: the largest chroma at
 // each hue and lightness, seen from the axis that runs from the paper's own
 // colour to the depth. From there the solid shows no folds.

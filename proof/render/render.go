@@ -40,15 +40,20 @@ type Warp struct {
 	}
 }
 
+// Apply returns the plane's pixel.
+func (w *Way) Apply(x, y float64) (u, v float64) {
+	if w.Warp != nil {
+		x, y = w.Warp.ToKey.Apply(x, y)
+		dx, dy := w.Warp.Shift.At(x, y)
+		x, y = x+dx, y+dy
+	}
+	return w.Matrix.Apply(x, y)
+}
+
 // read returns the interpolated density code behind a pixel of the picture and
 // how far the plane covers it.
 func (l *Layer) read(by *Way, x, y float64) (code, cover float32) {
-	if by.Warp != nil {
-		x, y = by.Warp.ToKey.Apply(x, y)
-		dx, dy := by.Warp.Shift.At(x, y)
-		x, y = x+dx, y+dy
-	}
-	u, v := by.Matrix.Apply(x, y)
+	u, v := by.Apply(x, y)
 	return sample(l.Plane, float32(u), float32(v))
 }
 

@@ -1,0 +1,141 @@
+// Package inspect defines the pictures by which a print is judged beside the print and
+// its reference: how far the two differ, what cannot be printed, where the edges of two
+// plates lie, and one plate alone. Each is a colour at a place, slow and obvious: the
+// screen's shader is held to them by test, as it is to render.At.
+package inspect
+
+import (
+	"image"
+	"math"
+
+	"threeply/proof/pigment"
+	"threeply/proof/plane"
+	"threeply/proof/reach"
+	"threeply/proof/render"
+	"threeply/proof/spectrum"
+	"threeply/proof/tone"
+)
+
+// Difference is the colour for ΔE00 of the print to the reference at pixel (x, y) of the
+// picture.
+func Difference(p *render.Picture, x, y float64) render.RGB {
+	return Heat(spectrum.DeltaE00(lab(p.At(render.Reference, x, y)), lab(p.At(render.Print, x, y))))
+}
+
+// heatOfFar is where the ramp of Heat begins for what is just out of reach, and by how
+// much it rises a unit: 40 units end it.
+const heatOfFar, heatPerUnit = 4, 0.4
+
+// Reach is the colour at pixel (x, y) of how far the reference there is out of reach, or
+// its lightness in grey where it is within. far is the distance, in units of CIELAB. At
+// reach.OutFrom the colour jumps: across is the one on the other side of the jump.
+func Reach(p *render.Picture, shell *reach.Shell, x, y float64) (c, across render.RGB, far float64) {
+	l := lab(p.At(render.Reference, x, y))
+	far = shell.Beyond(l)
+	c, across = grey(0.25+0.55*l[0]/100), Heat(heatOfFar+heatPerUnit*far)
+	if far > reach.OutFrom {
+		c, across = across, c
+	}
+	return c, across, far
+}
+
+// edgeStep is half the way, in pixels of the plate, over which an edge is measured.
+const edgeStep = 1.5
+
+// halfEdge is the steepness, in encoded tone over twice edgeStep, that shows half as
+// light as the steepest.
+const halfEdge = 0.06
+
+// Edges shows at pixel (x, y) the edges of plate a light and those of plate b dark: each
+// 0 … 1 by how steep the plate's tone is, so that a faint plate shows as plainly as a
+// strong one.
+func Edges(p *render.Picture, a, b pigment.Printer, x, y float64) render.RGB {
+	return grey(0.42 + 0.55*(edge(&p.Layers[a], x, y)-edge(&p.Layers[b], x, y)))
+}
+
+func edge(l *render.Layer, x, y float64) float64 {
+	u, v := l.Laid.Apply(x, y)
+	at := func(x, y float64) float64 { return l.Reference.At(l.Plane.Bilinear(x, y)) }
+	strength := math.Hypot(at(u+edgeStep, v)-at(u-edgeStep, v), at(u, v+edgeStep)-at(u, v-edgeStep))
+	return strength / (strength + halfEdge)
+}
+
+// Plate shows one plate as light at pixel (x, y), where its layer lies on the print:
+// the encoded tones between two ends go over the whole scale.
+func Plate(p *render.Picture, which pigment.Printer, ends [2]float64, x, y float64) render.RGB {
+	q := *p
+	for i := range q.Layers {
+		q.Layers[i].Scanned = q.Layers[i].Laid
+	}
+	q.Show = nil
+	v := float64(q.At(render.Reference, x, y)[2-which]) // the yellow printer's plate is the blue one
+	return grey((v - ends[0]) / (ends[1] - ends[0]))
+}
+
+// leastSpan is the least part of the tones that FullContrast spreads over the whole
+// scale: beyond it grain would stand as strong as the picture.
+const leastSpan = 0.05
+
+// FullContrast returns the ends of the encoded tones that a part of a plane holds, but
+// for the last hundredth at either end; the whole scale for an empty part.
+func FullContrast(p *plane.Plane, reference *tone.Curve, part image.Rectangle) [2]float64 {
+	part = part.Intersect(image.Rect(0, 0, p.W, p.H))
+	if part.Empty() {
+		return [2]float64{0, 1}
+	}
+	const bins = 1024
+	var count [bins]int
+	n := 0
+	dx, dy := max(part.Dx()/128, 1), max(part.Dy()/128, 1) // some 128 × 128 samples
+	for y := part.Min.Y; y < part.Max.Y; y += dy {
+		for x := part.Min.X; x < part.Max.X; x += dx {
+			count[min(int(reference.At(float64(p.Pix[y*p.W+x]))*bins), bins-1)]++
+			n++
+		}
+	}
+	end := func(from, step int) float64 {
+		i := from
+		for left := n / 100; left >= count[i] && i+step >= 0 && i+step < bins; i += step {
+			left -= count[i]
+		}
+		return (float64(i) + 0.5) / bins
+	}
+	low, high := end(0, 1), end(bins-1, -1)
+	if lacks := leastSpan - (high - low); lacks > 0 {
+		low, high = low-lacks/2, high+lacks/2
+	}
+	return [2]float64{low, high}
+}
+
+// lab is the colour that an encoded one shows on an sRGB display.
+func lab(c render.RGB) spectrum.Lab {
+	var linear [3]float64
+	for i, v := range c {
+		linear[i] = spectrum.DecodeSRGB(float64(v))
+	}
+	return spectrum.SRGBLab(linear)
+}
+
+func grey(v float64) render.RGB {
+	g := float32(min(max(v, 0), 1))
+	return render.RGB{g, g, g}
+}
+
+// hottest is the difference that ends the ramp of Heat.
+const hottest = 20
+
+// ramp goes from dark to light in steps of about even lightness, through blue, violet,
+// orange and pale yellow. Its colours are our own.
+var ramp = [5]render.RGB{{0.08, 0.09, 0.14}, {0.22, 0.24, 0.52}, {0.62, 0.27, 0.51}, {0.90, 0.50, 0.27}, {0.98, 0.93, 0.70}}
+
+// Heat is the colour for a difference of 0 … 20 ΔE00.
+func Heat(dE float64) render.RGB {
+	x := min(max(dE/hottest, 0), 1) * float64(len(ramp)-1)
+	i := min(int(x), len(ramp)-2)
+	f := float32(x - float64(i))
+	var out render.RGB
+	for ch := range out {
+		out[ch] = ramp[i][ch]*(1-f) + ramp[i+1][ch]*f
+	}
+	return out
+}
