@@ -1,0 +1,183 @@
+package view
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+)
+
+// What the controls and the pictures as a whole are changed by.
+type (
+	// GoToStation shows the controls of a step of the work.
+	GoToStation struct {
+		ID string `json:"id"`
+	}
+	// EditTissue opens the editor of a printer's tissue; "" closes it.
+	EditTissue struct {
+		Printer string `json:"printer"`
+	}
+	// SelectLayer takes a layer up to be nudged; "" lets go.
+	SelectLayer struct {
+		Printer string `json:"printer"`
+	}
+	// TakeTool says what the pointer does.
+	TakeTool struct {
+		ID string `json:"id"`
+	}
+	// TakeLook changes the way of looking.
+	TakeLook struct {
+		ID string `json:"id"`
+	}
+	// Blink shows the other picture of the looks "blink" and "turns".
+	Blink struct{}
+	// ShowLayer is the layer that the look "layer" shows.
+	ShowLayer struct {
+		ID string `json:"id"`
+	}
+	// CompareEdges are the two printers of the look "edges", 0 to 2.
+	CompareEdges pair
+	// ComparePlates are the two printers whose plates the looks "plate" and "turns" show.
+	ComparePlates pair
+	// ShowBorders shows the whole key plate, or, hidden, the picture within the borders.
+	ShowBorders struct {
+		Hidden bool `json:"hidden,omitempty"`
+	}
+	// ShowArrows draws what register leaves in every look.
+	ShowArrows struct {
+		Hidden bool `json:"hidden,omitempty"`
+	}
+	// SetContrast draws enlarged plates in full contrast.
+	SetContrast struct {
+		On bool `json:"on"`
+	}
+	// SortBoard sorts the board of all palettes, On with the largest first.
+	SortBoard struct {
+		ID string `json:"id"`
+		On bool   `json:"on,omitempty"`
+	}
+	// TurnHue turns the cut through the reach to an angle in degrees; null has it follow
+	// the point that is read.
+	TurnHue struct {
+		Degrees json.RawMessage `json:"degrees"`
+	}
+)
+
+type pair struct {
+	First  int `json:"first"`
+	Second int `json:"second"`
+}
+
+// stations are the steps of the work.
+var stations = []string{"plates", "register", "tissues", "proof", "sheets"}
+
+func (c GoToStation) apply(v *View, _ Subject) error {
+	if !slices.Contains(stations, c.ID) {
+		return fmt.Errorf("no station “%s”", c.ID)
+	}
+	v.Station = c.ID
+	return nil
+}
+
+// Editing goes to the station of the tissues, but for one who is registering: there a
+// layer is chosen to be nudged, and its editor waits.
+func (c EditTissue) apply(v *View, _ Subject) error {
+	if c.Printer != "" {
+		if _, err := layerIndex(c.Printer); err != nil {
+			return err
+		}
+		v.Editing.Times++
+		if v.Station != "register" {
+			v.Station = "tissues"
+		}
+	}
+	v.Editing.Printer = c.Printer
+	return nil
+}
+
+func (c SelectLayer) apply(v *View, _ Subject) error {
+	if c.Printer != "" {
+		if _, err := layerIndex(c.Printer); err != nil {
+			return err
+		}
+	}
+	v.Selected = c.Printer
+	return nil
+}
+
+// tools are what the pointer can do.
+var tools = []string{"pan", "nudge", "sample", "line", "pin"}
+
+func (c TakeTool) apply(v *View, on Subject) error {
+	if !slices.Contains(tools, c.ID) {
+		return fmt.Errorf("no tool “%s”", c.ID)
+	}
+	if c.ID == "pin" && v.Look != "marks" {
+		v.turnTo("marks", on.State) // which takes the tool
+		return nil
+	}
+	v.Tool = c.ID
+	return nil
+}
+
+func (c TakeLook) apply(v *View, on Subject) error {
+	if !isLook(c.ID) {
+		return fmt.Errorf("no way of looking “%s”", c.ID)
+	}
+	v.turnTo(c.ID, on.State)
+	return nil
+}
+
+func (Blink) apply(v *View, _ Subject) error {
+	v.Second = !v.Second
+	return nil
+}
+
+func (c ShowLayer) apply(v *View, _ Subject) error {
+	_, err := layerIndex(c.ID)
+	if err == nil {
+		v.Layer = c.ID
+	}
+	return err
+}
+
+func (p pair) put(into *[2]int) error {
+	both := [2]int{p.First, p.Second}
+	if !isPair(both) {
+		return fmt.Errorf("two of the layers 0 to 2 are needed, not %d and %d", p.First, p.Second)
+	}
+	*into = both
+	return nil
+}
+
+func (c CompareEdges) apply(v *View, _ Subject) error  { return pair(c).put(&v.Edges) }
+func (c ComparePlates) apply(v *View, _ Subject) error { return pair(c).put(&v.Plates) }
+
+func (c ShowBorders) apply(v *View, on Subject) error {
+	v.Borders = !c.Hidden
+	v.Follow(on.State)
+	return nil
+}
+
+func (c ShowArrows) apply(v *View, _ Subject) error {
+	v.Arrows = !c.Hidden
+	return nil
+}
+
+func (c SetContrast) apply(v *View, _ Subject) error {
+	v.Contrast = c.On
+	return nil
+}
+
+func (c SortBoard) apply(v *View, _ Subject) error { return v.Board.sort(c.ID, c.On) }
+
+func (c TurnHue) apply(v *View, _ Subject) error {
+	var degrees *float64
+	if err := json.Unmarshal(c.Degrees, &degrees); err != nil {
+		return fmt.Errorf("a hue is a number of degrees or null, not %s", c.Degrees)
+	}
+	if degrees != nil {
+		*degrees = turn(*degrees)
+	}
+	v.Hue = degrees
+	return nil
+}

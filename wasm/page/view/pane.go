@@ -1,0 +1,217 @@
+package view
+
+import (
+	"fmt"
+	"image"
+	"math"
+
+	"threeply/proof/affine"
+	"threeply/proof/filter"
+	"threeply/proof/picture"
+	"threeply/proof/pigment"
+	"threeply/proof/session"
+)
+
+// Shows is what a pane shows.
+type Shows int
+
+const (
+	ShowsReference  Shows = iota // the three plates added as light
+	ShowsPrint                   // the three layers on the paper
+	ShowsEdges                   // the edges of two plates, one light, one dark
+	ShowsDifference              // ΔE00 of print to reference
+	ShowsPlate                   // one plate as light
+	ShowsReach                   // where the reference is out of the print's reach
+)
+
+// Box is a place on the stage, CSS pixels.
+type Box struct{ X, Y, W, H float64 }
+
+func (b Box) holds(x, y float64) bool {
+	return x >= b.X && x < b.X+b.W && y >= b.Y && y < b.Y+b.H
+}
+
+// Pane is one picture on the stage.
+type Pane struct {
+	Box
+	ID, Label string
+	Shows     Shows
+
+	Plate   pigment.Printer // of ShowsPlate: whose plate
+	Only    string          // of ShowsPrint: the one layer shown, "" for all
+	Variant picture.Variant // of ShowsPrint
+	Masking picture.Masking // of ShowsPrint
+
+	// Of panes that stand for parts of one whole pane: the width of that, and how far
+	// to the right of its left edge the own one lies.
+	wholeW, cutOff float64
+
+	enlarged *enlarged // it has a zoom and a middle of its own; nil for those of the view
+	InLoupe  bool      // it is one of the loupe's
+	OwnFrame bool      // its pixels are those of the plate as it was scanned, not the key's
+}
+
+// enlarged is how a pane with a zoom of its own is looked at.
+type enlarged struct {
+	x, y   float64       // the pixel in its middle
+	zoom   float64       // device pixels a pixel of the key
+	linear affine.Matrix // key → what the pane shows, without the shift
+}
+
+// Enlarged tells whether the pane has a zoom of its own.
+func (p Pane) Enlarged() bool { return p.enlarged != nil }
+
+const (
+	margin  = 20.0 // around the panes
+	caption = 30.0 // above each
+	least   = 40.0 // a smaller stage shows nothing
+)
+
+// The plates and the layers by printer.
+var (
+	plateNames = [3]string{"blue", "green", "red"}
+	layerNames = [3]string{"yellow", "magenta", "cyan"}
+)
+
+// Panes lays out the pictures of the look, but for the loupe's.
+func (v *View) Panes() []Pane {
+	room := Box{margin, caption, v.Stage.W - 2*margin, v.Stage.H - margin - caption}
+	if room.W < least || room.H < least || v.Look == "board" {
+		return nil
+	}
+	one := func(id, label string, shows Shows) Pane {
+		return Pane{Box: room, ID: id, Label: label, Shows: shows, wholeW: room.W}
+	}
+	reference, print := one("reference", "Reference", ShowsReference), one("print", "Likely print", ShowsPrint)
+	switch v.Look {
+	case "divided":
+		cut := math.Round(room.W * v.Divider)
+		reference.W = cut
+		print.X, print.W, print.cutOff = room.X+cut, room.W-cut, cut
+		return []Pane{reference, print}
+	case "blink":
+		if v.Second {
+			return []Pane{print}
+		}
+		return []Pane{reference}
+	case "difference":
+		return []Pane{one("difference", "Difference, ΔE00 print to reference", ShowsDifference)}
+	case "reach":
+		return []Pane{one("reach", "Out of reach: how far, in units of CIELAB", ShowsReach)}
+	case "sure":
+		lighter, heavier := one("lighter", "Lighter", ShowsPrint), one("heavier", "Heavier", ShowsPrint)
+		lighter.Variant, heavier.Variant = picture.VariantLighter, picture.VariantHeavier
+		print.Label = "Likely"
+		return abreast(room, lighter, print, heavier)
+	case "ways":
+		straight, masked := one("straight", "Printed straight", ShowsPrint), one("masked", "Printed masked", ShowsPrint)
+		straight.Masking, masked.Masking = picture.MaskingOff, picture.MaskingOn
+		return abreast(room, straight, masked)
+	case "rooms":
+		bench, gallery := one("bench", "On the bench", ShowsPrint), one("gallery", "In the dim gallery", ShowsPrint)
+		bench.Variant, gallery.Variant = picture.VariantBright, picture.VariantDim
+		return abreast(room, bench, gallery)
+	case "layer":
+		p := one("layer", "The "+v.Layer+" layer alone on the paper", ShowsPrint)
+		p.Only = v.Layer
+		return []Pane{p}
+	case "plate", "turns":
+		which := v.Plates[0]
+		if v.Look == "turns" && v.Second {
+			which = v.Plates[1]
+		}
+		p := one("plate", "The "+plateNames[which]+" plate, as light", ShowsPlate)
+		p.Plate = pigment.Printer(which)
+		return []Pane{p}
+	case "edges":
+		return []Pane{one("edges", fmt.Sprintf("Edges: light where only %s has one, dark where only %s has", layerNames[v.Edges[0]], layerNames[v.Edges[1]]), ShowsEdges)}
+	case "marks":
+		var out []Pane
+		for f, name := range session.Filters {
+			p := one("plate-"+name, "The "+name+" plate", ShowsPlate)
+			p.Plate, p.OwnFrame, p.enlarged = filter.Filter(f).Printer(), true, v.Marking.enlarged(f)
+			out = append(out, p)
+		}
+		return abreast(room, out...)
+	}
+	return abreast(room, reference, print)
+}
+
+// abreast gives panes of equal width a place side by side.
+func abreast(room Box, panes ...Pane) []Pane {
+	n := float64(len(panes))
+	each := math.Floor((room.W - (n-1)*margin) / n)
+	for i := range panes {
+		panes[i].X, panes[i].W, panes[i].wholeW = room.X+float64(i)*(each+margin), each, each
+	}
+	return panes
+}
+
+// ToPixel takes a device pixel of the canvas to the pixel that a pane shows there: of
+// the key, or of the plate itself where the pane is in its OwnFrame.
+func (v *View) ToPixel(p Pane) affine.Matrix {
+	r := v.Stage.Ratio
+	if e := p.enlarged; e != nil {
+		fromMiddle := affine.Translate(0.5-(p.X+p.W/2)*r, 0.5-(p.Y+p.H/2)*r)
+		return affine.Translate(e.x, e.y).Mul(e.linear).Mul(affine.Scale(1/e.zoom, 1/e.zoom)).Mul(fromMiddle)
+	}
+	mx, my := (p.X-p.cutOff+p.wholeW/2)*r, (p.Y+p.H/2)*r
+	k := 1 / v.Zoom
+	return affine.Matrix{k, 0, v.Centre[0] - (mx-0.5)*k, 0, k, v.Centre[1] - (my-0.5)*k}
+}
+
+// PixelAt is ToPixel for a point of the stage.
+func (v *View) PixelAt(p Pane, x, y float64) (float64, float64) {
+	return v.ToPixel(p).Apply(x*v.Stage.Ratio-0.5, y*v.Stage.Ratio-0.5)
+}
+
+// OnStage takes device pixels to points of the stage.
+func (v *View) OnStage(x, y float64) (float64, float64) {
+	return (x + 0.5) / v.Stage.Ratio, (y + 0.5) / v.Stage.Ratio
+}
+
+// Covered is the part of a pane that the picture covers, in device pixels.
+func (v *View) Covered(p Pane) image.Rectangle {
+	if p.enlarged != nil { // it is full
+		return v.OnCanvas(p.Box)
+	}
+	r := v.Stage.Ratio
+	back, _ := v.ToPixel(p).Inverse()
+	x0, y0 := back.Apply(v.Shown[0], v.Shown[1])
+	x1, y1 := back.Apply(v.Shown[2], v.Shown[3])
+	out := image.Rectangle{
+		image.Pt(whole(max(x0+0.5, p.X*r)), whole(max(y0+0.5, p.Y*r))),
+		image.Pt(whole(min(x1+0.5, (p.X+p.W)*r)), whole(min(y1+0.5, (p.Y+p.H)*r))),
+	}
+	out.Max.X, out.Max.Y = max(out.Min.X, out.Max.X), max(out.Min.Y, out.Max.Y)
+	return out
+}
+
+// OnCanvas is a place on the stage in device pixels.
+func (v *View) OnCanvas(b Box) image.Rectangle {
+	r := v.Stage.Ratio
+	return image.Rectangle{image.Pt(whole(b.X*r), whole(b.Y*r)), image.Pt(whole((b.X+b.W)*r), whole((b.Y+b.H)*r))}
+}
+
+func whole(v float64) int { return int(math.Round(v)) }
+
+// PaneAt returns the pane under a point of the stage, or else the first; inside is
+// false then, and where there is none.
+func (v *View) PaneAt(x, y float64) (p Pane, inside bool) {
+	panes := v.Panes()
+	for _, p := range panes {
+		if p.holds(x, y) {
+			return p, true
+		}
+	}
+	if len(panes) == 0 {
+		return Pane{}, false
+	}
+	return panes[0], false
+}
+
+// KeyAt returns the key's pixel under a point of the stage.
+func (v *View) KeyAt(x, y float64) (float64, float64) {
+	p, _ := v.PaneAt(x, y)
+	return v.PixelAt(p, x, y)
+}
