@@ -1,0 +1,35 @@
+package prints
+
+import (
+	"fmt"
+	"math"
+
+	"threeply/proof/picture"
+	"threeply/proof/spectrum"
+	"threeply/proof/stack"
+)
+
+// Hex is a reflectance under a light as an sRGB colour, adapted to the display's white
+// and held within its gamut.
+func Hex(r spectrum.Curve, light spectrum.Light) string {
+	return HexOf(spectrum.LinearSRGB(light.XYZ(r), light.White))
+}
+
+// HexOf is a colour in linear sRGB, held within 0 … 1.
+func HexOf(linear [3]float64) string {
+	var b [3]uint8
+	for i, v := range linear {
+		b[i] = uint8(math.Round(255 * min(max(spectrum.EncodeSRGB(v), 0), 1)))
+	}
+	return fmt.Sprintf("#%02x%02x%02x", b[0], b[1], b[2])
+}
+
+// Swatch is the colour of one layer alone at full coated strength on the paper of a
+// recipe, or of the bare paper for a negative printer.
+func Swatch(p *picture.Printing, r stack.Recipe, printer int) string {
+	var t [3]float64
+	if printer >= 0 {
+		t[printer] = 1
+	}
+	return Hex(r.Reflectance(t), p.Light)
+}

@@ -1,0 +1,179 @@
+package prints
+
+import (
+	"threeply/proof/affine"
+	"threeply/proof/mask"
+	"threeply/proof/picture"
+	"threeply/proof/pigment"
+	"threeply/proof/place"
+	"threeply/proof/plane"
+	"threeply/proof/reach"
+	"threeply/proof/render"
+	"threeply/proof/session"
+	"threeply/proof/spread"
+	"threeply/proof/tone"
+)
+
+// Plates are the density planes by source: each at full size, then ever smaller halves
+// of it. They are nil where no set is open, and are not written to.
+type Plates [3][]*plane.Plane
+
+// Open tells whether there are plates.
+func (p Plates) Open() bool { return p[0] != nil }
+
+// Level returns level l of every source, or its smallest.
+func (p Plates) Level(l int) [3]*plane.Plane {
+	var out [3]*plane.Plane
+	for i, levels := range p {
+		out[i] = levels[min(l, len(levels)-1)]
+	}
+	return out
+}
+
+// Prints is what is worked out. Begin with New.
+type Prints struct {
+	likely   *picture.Printing // without masks
+	films    [3]tone.Film      // that the curves are for, by printer
+	spread   spread.Limits     // that the variants are for
+	variants [picture.Variants]Print
+
+	masks    *mask.Matrix
+	masksErr error
+	masksOf  masksStand
+	chosen   *mask.Matrix // masks where the session prints masked, nil where it prints straight
+
+	shell   *reach.Shell // what can be printed
+	shellOf *picture.Printing
+
+	depths depths
+	serial int // the last that a Print was given
+}
+
+// Print is one variant of the print, without masks.
+type Print struct {
+	*picture.Printing
+	Curves [3]picture.Curves // by printer
+	// Serial changes with everything that the variant holds, and is never 0.
+	Serial int
+}
+
+// masksStand is all that masks stand on.
+type masksStand struct {
+	printing *picture.Printing
+	films    [3]tone.Film
+	plates   [3]*plane.Plane
+	at       [3]affine.Matrix
+}
+
+// New works out the prints of a session without plates.
+func New(s *session.State) (*Prints, error) {
+	p := &Prints{}
+	return p, p.Update(s, Plates{}, false)
+}
+
+// Update brings everything in step with the session. Masks are found where the session
+// prints masked, or where both ways are looked at. The error of masks that the session
+// asks for and that cannot be found is mask.ErrTooFew; everything else is in step then.
+func (p *Prints) Update(s *session.State, plates Plates, bothWays bool) error {
+	if p.likely == nil || !p.likely.Fits(s) {
+		printing, err := picture.Prepare(s)
+		if err != nil {
+			return err
+		}
+		p.likely = printing
+		p.variants = [picture.Variants]Print{}
+	}
+	var films [3]tone.Film
+	for i := range films {
+		films[i] = s.Sources[s.SourceOf(pigment.Printer(i))].Film
+	}
+	if films != p.films {
+		p.films = films
+		p.variants = [picture.Variants]Print{}
+	}
+	if s.Spread != p.spread {
+		p.spread = s.Spread
+		p.variants[picture.VariantLighter], p.variants[picture.VariantHeavier] = Print{}, Print{}
+	}
+	if p.variants[picture.VariantLikely].Serial == 0 {
+		p.variants[picture.VariantLikely] = p.make(s, picture.VariantLikely)
+	}
+	return p.findMasks(s, plates, bothWays)
+}
+
+func (p *Prints) make(s *session.State, v picture.Variant) Print {
+	printing := p.likely.Variant(v, s.Spread)
+	p.serial++
+	return Print{Printing: printing, Curves: printing.Curves(s), Serial: p.serial}
+}
+
+func (p *Prints) findMasks(s *session.State, plates Plates, bothWays bool) error {
+	p.chosen = nil
+	if !s.Masked && !bothWays || !plates.Open() {
+		p.masks, p.masksErr, p.masksOf = nil, nil, masksStand{}
+		return nil
+	}
+	now := masksStand{printing: p.likely, films: p.films}
+	for i := range now.at {
+		now.plates[i], now.at[i] = plates[i][0], place.Register(s, i)
+	}
+	if now != p.masksOf {
+		p.masksOf = now
+		small, level := picture.Small(plates)
+		found, err := p.likely.FindMasks(s, small, level)
+		p.masks, p.masksErr = &found, err
+		if err != nil {
+			p.masks = nil
+		}
+	}
+	if s.Masked {
+		p.chosen = p.masks
+		return p.masksErr
+	}
+	return nil
+}
+
+// Likely is the print as the session has it, without its masks.
+func (p *Prints) Likely() Print { return p.variants[picture.VariantLikely] }
+
+// Of returns a variant of the print, without masks. It is worked out when it is first
+// asked for.
+func (p *Prints) Of(s *session.State, v picture.Variant) Print {
+	if p.variants[v].Serial == 0 {
+		p.variants[v] = p.make(s, v)
+	}
+	return p.variants[v]
+}
+
+// Masks are those that a print goes through, nil for a straight one.
+func (p *Prints) Masks(m picture.Masking) *mask.Matrix {
+	switch m {
+	case picture.MaskingOff:
+		return nil
+	case picture.MaskingOn:
+		return p.masks
+	}
+	return p.chosen
+}
+
+// Shell is what can be printed of the likely print, hue by hue. It is worked out when
+// it is first asked for.
+func (p *Prints) Shell() *reach.Shell {
+	if p.shellOf != p.likely {
+		p.shell, p.shellOf = reach.New(p.likely.Cube, p.likely.Limit).Shell(p.likely.Scale), p.likely
+	}
+	return p.shell
+}
+
+// Picture is the whole print at the key's own pixels, masked where the session says so.
+func (p *Prints) Picture(s *session.State, plates Plates) *render.Picture {
+	likely := p.Likely()
+	return picture.Assemble(s, likely.Masked(p.chosen), likely.Curves, plates.Level(0), affine.Identity, 0)
+}
+
+// Masked is a print with masks.
+func (p Print) Masked(masks *mask.Matrix) *picture.Printing {
+	out := *p.Printing
+	out.Masks = masks
+	return &out
+}

@@ -1,0 +1,187 @@
+package prints
+
+import (
+	"math"
+	"testing"
+
+	"threeply/proof/picture"
+	"threeply/proof/picture/picturetest"
+	"threeply/proof/session"
+)
+
+// patches is a set of plates with its prints.
+func patches(t *testing.T) (*Prints, *session.State, Plates) {
+	t.Helper()
+	s, planes := picturetest.Patches()
+	var plates Plates
+	for i, p := range planes {
+		plates[i] = p.Pyramid(40)
+	}
+	p, err := New(&s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	update(t, p, &s, plates, false)
+	return p, &s, plates
+}
+
+func update(t *testing.T, p *Prints, s *session.State, plates Plates, bothWays bool) {
+	t.Helper()
+	if err := p.Update(s, plates, bothWays); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// What does not stand on a change stays the very same.
+func TestOnlyWhatChangedIsWorkedOutAnew(t *testing.T) {
+	p, s, plates := patches(t)
+	s.Masked = true
+	update(t, p, s, plates, false)
+	type held struct {
+		likely, lighter, dim Print
+		masks, shell         any
+	}
+	now := func() held {
+		return held{p.Likely(), p.Of(s, picture.VariantLighter), p.Of(s, picture.VariantDim), p.Masks(picture.MaskingChosen), p.Shell()}
+	}
+	for _, c := range []struct {
+		what                               string
+		change                             func()
+		likely, lighter, dim, masks, reach bool // is worked out anew
+	}{
+		{"nothing", func() {}, false, false, false, false, false},
+		{"an offset", func() { s.Offsets[0].DX = 300 }, false, false, false, false, false},
+		{"a hidden layer, the title, the section", func() { s.Hidden[1], s.Title, s.Section.X0 = true, "x", 0.3 }, false, false, false, false, false},
+		{"the spread", func() { s.Spread.Load = 0.2 }, false, true, false, false, false},
+		{"a film", func() { s.Sources[0].Film.Gamma = 0.7 }, true, true, true, true, false},
+		{"the place of a plate", func() { s.Found[0].Matrix[2] = 3 }, false, false, false, true, false},
+		{"the paper", func() { s.Paper = "cream" }, true, true, true, true, true},
+		{"the room", func() { s.Dim = true }, true, true, true, true, true},
+	} {
+		before := now()
+		c.change()
+		update(t, p, s, plates, false)
+		after := now()
+		for _, part := range []struct {
+			name      string
+			anew, was bool
+		}{
+			{"the likely print", after.likely.Serial != before.likely.Serial, c.likely},
+			{"the lighter print", after.lighter.Serial != before.lighter.Serial, c.lighter},
+			{"the print in the gallery", after.dim.Serial != before.dim.Serial, c.dim},
+			{"the masks", after.masks != before.masks, c.masks},
+			{"the shell", after.shell != before.shell, c.reach},
+		} {
+			if part.anew != part.was {
+				t.Errorf("%s changed: %s is worked out anew: %t, want %t", c.what, part.name, part.anew, part.was)
+			}
+		}
+	}
+}
+
+// What is kept is what would be worked out from nothing.
+func TestKeptIsAsGoodAsNew(t *testing.T) {
+	p, s, plates := patches(t)
+	for _, change := range []func(){
+		func() { s.Spread.Load = 0.2 }, func() { s.Sources[1].Film.Gamma = 0.7 }, func() { s.Palette = s.Palettes()[0].ID }, func() { s.Dim = true },
+	} {
+		change()
+		update(t, p, s, plates, false)
+		fresh, err := New(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, v := range []picture.Variant{picture.VariantLikely, picture.VariantLighter, picture.VariantDim} {
+			a, b := p.Of(s, v), fresh.Of(s, v)
+			if a.Table[1234] != b.Table[1234] || *a.Curves[1].Print != *b.Curves[1].Print || *a.Curves[0].Reference != *b.Curves[0].Reference {
+				t.Errorf("variant %d is not that of the session", v)
+			}
+		}
+	}
+}
+
+func TestMasks(t *testing.T) {
+	p, s, plates := patches(t)
+	if p.Masks(picture.MaskingChosen) != nil || p.Masks(picture.MaskingOn) != nil {
+		t.Error("a straight print has masks")
+	}
+	update(t, p, s, plates, true) // both ways are looked at
+	if p.Masks(picture.MaskingChosen) != nil || p.Masks(picture.MaskingOn) == nil || p.Masks(picture.MaskingOff) != nil {
+		t.Error("looking at both ways finds no masks, or prints by them")
+	}
+	s.Masked = true
+	update(t, p, s, plates, false)
+	masks := p.Masks(picture.MaskingChosen)
+	if masks == nil {
+		t.Fatal("a masked print has no masks")
+	}
+	for row := range 3 { // a mask takes no tone off a neutral
+		sum := masks[3*row] + masks[3*row+1] + masks[3*row+2]
+		if math.Abs(sum-1) > 1e-9 {
+			t.Errorf("row %d of the masks sums to %g", row, sum)
+		}
+	}
+	update(t, p, s, Plates{}, false)
+	if p.Masks(picture.MaskingChosen) != nil {
+		t.Error("without plates there are masks")
+	}
+}
+
+// Masks that cannot be found are said once for the state, and the print goes on
+// straight.
+func TestMasksThatCannotBeFound(t *testing.T) {
+	p, s, plates := patches(t)
+	for _, levels := range plates {
+		for _, one := range levels {
+			clear(one.Pix)
+		}
+	}
+	s.Masked = true
+	for range 2 {
+		if err := p.Update(s, plates, false); err == nil {
+			t.Error("the masks of an empty picture are found")
+		}
+	}
+	if p.Masks(picture.MaskingChosen) != nil {
+		t.Error("there are masks that were not found")
+	}
+	s.Masked = false
+	if err := p.Update(s, plates, true); err != nil {
+		t.Errorf("a straight print complains of masks: %v", err)
+	}
+}
+
+func TestDepthsAreFilledOneByOne(t *testing.T) {
+	p, s, _ := patches(t)
+	known := func() (n int) {
+		for _, d := range p.Depths(s) {
+			if d != nil {
+				n++
+			}
+		}
+		return n
+	}
+	all := len(s.Palettes())
+	if n := known(); n != 1 { // the chosen one
+		t.Errorf("%d depths are known at first", n)
+	}
+	steps := 0
+	for p.Fill(s) {
+		if steps++; steps > all {
+			t.Fatal("filling does not end")
+		}
+	}
+	if known() != all || steps != all {
+		t.Errorf("%d of %d depths after %d steps", known(), all, steps)
+	}
+	for i, d := range p.Depths(s) {
+		if !(d.L > 0 && d.L < 60) || len(d.Hex) != 7 {
+			t.Errorf("palette %d: %+v", i, *d)
+		}
+	}
+	s.Paper = "cream"
+	update(t, p, s, Plates{}, false)
+	if known() != 1 {
+		t.Errorf("%d depths are known of another paper", known())
+	}
+}
