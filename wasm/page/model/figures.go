@@ -1,0 +1,165 @@
+package model
+
+import (
+	"encoding/json"
+	"fmt"
+	"hash/fnv"
+	"math"
+
+	"threeply/proof/pigment"
+	"threeply/proof/place"
+	"threeply/proof/session"
+	"threeply/proof/spectrum"
+	"threeply/proof/spread"
+	"threeply/proof/stack"
+	"threeply/proof/tone"
+	"threeply/wasm/page/view"
+)
+
+// Figures are the board of all palettes, and what the figures that the second worker
+// computes stand on.
+type Figures struct {
+	Masked        bool          `json:"masked"`
+	Spread        spread.Limits `json:"spread"`
+	SpreadDefault spread.Limits `json:"spreadDefault"`
+	SpreadStops   float64       `json:"spreadStops"` // of exposure, which the spread of a full coat is worth
+	RecipeKey     string        `json:"recipeKey"`   // what the figures of the recipe stand on
+	PictureKey    string        `json:"pictureKey"`  // and those of the picture, printed in either way
+	Hue           Hue           `json:"hue"`
+	Board         *Board        `json:"board"` // null in other looks
+}
+
+// Hue is the angle at which the reach is cut.
+type Hue struct {
+	Degrees float64 `json:"degrees"`
+	Read    bool    `json:"read"` // it is that of the point that was read
+}
+
+// Board is the picture printed small with every palette.
+type Board struct {
+	By       string       `json:"by"`
+	Falling  bool         `json:"falling"`
+	Orders   []view.Order `json:"orders"`
+	Aspect   float64      `json:"aspect"` // width over height of the small prints
+	Palettes []Card       `json:"palettes"`
+}
+
+// Card is one palette of the board.
+type Card struct {
+	ID     string `json:"id"`
+	Name   string `json:"name"`
+	Era    string `json:"era"`
+	Own    bool   `json:"own"`
+	Chosen bool   `json:"chosen"`
+	Key    string `json:"key"` // what the small print and its figures stand on
+}
+
+// usualRange is the density range of a printing negative (common practice; from 1.1 to
+// 1.5).
+const usualRange = 1.3
+
+type figuresOn struct {
+	session session.State // without what no figure stands on
+	opened  int
+	shown   [4]float64
+	hue     *float64
+	read    *spectrum.Lab
+	board   *view.Board // nil in other looks
+}
+
+func onFigures(in Input, read *Sample) figuresOn {
+	on := figuresOn{session: *in.Session, opened: in.Opened, shown: in.View.Shown, hue: in.View.Hue}
+	s := &on.session
+	s.Title, s.Layout, s.Split, s.Hidden, s.Route, s.Section = "", "", false, [3]bool{}, "", session.Line{}
+	s.ViewingDist, s.Tolerance, s.Bench, s.Locked = 0, 0, "", [3]bool{}
+	if read != nil {
+		on.read = &read.Reference
+	}
+	if in.View.Look == "board" {
+		board := in.View.Board
+		on.board = &board
+	}
+	return on
+}
+
+func makeFigures(on figuresOn) Figures {
+	s := &on.session
+	out := Figures{Masked: s.Masked, Spread: s.Spread, SpreadDefault: spread.Default}
+	out.SpreadStops = tone.WorkingCurveOf(usualRange).Stops(s.Spread.Thickness)
+	keys := on.keys()
+	palette, _ := s.PaletteByID(s.Palette)
+	out.RecipeKey, out.PictureKey = keys(palette)
+	switch {
+	case on.hue != nil:
+		out.Hue.Degrees = *on.hue
+	case on.read != nil:
+		out.Hue.Degrees, out.Hue.Read = hueOf(*on.read), true
+	}
+	if on.board == nil {
+		return out
+	}
+	out.Board = &Board{By: on.board.By, Falling: on.board.Falling, Orders: view.Orders, Palettes: []Card{}}
+	out.Board.Aspect = (on.shown[2] - on.shown[0]) / max(on.shown[3]-on.shown[1], 1)
+	for _, p := range s.Palettes() {
+		_, key := keys(p)
+		out.Board.Palettes = append(out.Board.Palettes, Card{p.ID, p.Name, p.Era, s.Own(p.ID), p.ID == s.Palette, fmt.Sprint(key, s.Masked)})
+	}
+	return out
+}
+
+// hueOf is the hue angle of a colour in degrees, 0 … 360.
+func hueOf(l spectrum.Lab) float64 {
+	return math.Mod(math.Atan2(l[2], l[1])*180/math.Pi+360, 360)
+}
+
+// keys tells for a palette short texts that change with all that its figures stand on:
+// those of the recipe, and those of the open picture.
+func (on *figuresOn) keys() func(p pigment.Palette) (recipe, pic string) {
+	s := &on.session
+	paper, _ := s.PaperByID(s.Paper)
+	of := recipeStands{Order: s.Order, Paper: paper, Finish: s.Finish, Light: s.Light, Limit: s.Limit}
+	in := pictureStands{Dim: s.Dim, Opened: on.opened, Shown: on.shown}
+	for i := range in.Films {
+		printer := pigment.Printer(i)
+		in.Sources[i] = s.SourceOf(printer)
+		in.Films[i] = s.Sources[in.Sources[i]].Film
+		in.Places[i] = place.Layer(s, printer)
+	}
+	return func(p pigment.Palette) (recipe, pic string) {
+		of.Palette, of.Spread = p, spread.Limits{} // which say nothing of the picture
+		if in.Recipe = of; open(s) {
+			pic = digest(in)
+		}
+		of.Spread = s.Spread
+		return digest(of), pic
+	}
+}
+
+type recipeStands struct {
+	Palette       pigment.Palette
+	Order         string
+	Paper         stack.Paper
+	Finish, Light string
+	Limit         float64
+	Spread        spread.Limits
+}
+
+type pictureStands struct {
+	Recipe  recipeStands
+	Dim     bool
+	Opened  int
+	Shown   [4]float64
+	Films   [3]tone.Film
+	Places  [3]place.Path
+	Sources [3]int
+}
+
+func digest(v any) string {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err.Error()
+	}
+	h := fnv.New64a()
+	h.Write(b)
+	return fmt.Sprintf("%016x", h.Sum64())
+}

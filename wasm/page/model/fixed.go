@@ -1,0 +1,39 @@
+package model
+
+import (
+	"threeply/proof/export"
+	"threeply/proof/session"
+	"threeply/wasm/page/view"
+)
+
+// Fixed is what never changes.
+type Fixed struct {
+	Looks    []view.Named   `json:"looks"`
+	Layouts  []Named        `json:"layouts"`
+	Rests    string         `json:"rests"` // what every proof rests on
+	Cautions []string       `json:"cautions"`
+	Ranges   session.Ranges `json:"ranges"` // of what can be set
+}
+
+// Named is something that the user can choose, and its name on the page.
+type Named struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+}
+
+func makeFixed(struct{}) Fixed {
+	return Fixed{
+		Looks:   view.Looks,
+		Layouts: []Named{{"separate", "three files, one a plate"}, {"tall", "one tall file, three exposures"}, {"channels", "one colour file, a plate a channel"}},
+		Rests:   export.RestsOn, Cautions: cautions, Ranges: session.LengthRanges(),
+	}
+}
+
+// cautions stand where the work can hurt someone.
+var cautions = []string{
+	"UV lamps harm eyes and skin: do not look into the light, cover skin, and air the room where a lamp makes ozone.",
+	"Dichromate sensitisers are toxic, carcinogenic and sensitising, and restricted in many places; treat diazo sensitisers by their data sheet.",
+	"Dry pigments, those with lead, mercury, cadmium, cobalt or nickel above all: raise no dust, work wet or with a fitted respirator.",
+	"Hot water scalds, and glass under vacuum can implode.",
+	"Follow the safety data sheet, local rules and licensed practice; this page replaces none of them.",
+}

@@ -1,0 +1,152 @@
+package model
+
+import (
+	"fmt"
+	"strings"
+
+	"threeply/proof/picture"
+	"threeply/proof/pigment"
+	"threeply/proof/session"
+	"threeply/proof/spread"
+	"threeply/proof/stack"
+	"threeply/wasm/page/view"
+)
+
+// Stage is where the pictures stand.
+type Stage struct {
+	Frames  []Frame      `json:"frames"`
+	Divider *Divider     `json:"divider"`
+	Line    *SectionLine `json:"line"`
+}
+
+// Frame is a pane: the part of it that its picture covers, and its words.
+type Frame struct {
+	ID       string  `json:"id"`
+	Label    string  `json:"label"`
+	Estimate bool    `json:"estimate"` // it shows a print, or something found from one
+	Note     string  `json:"note"`
+	X        float64 `json:"x"`
+	Y        float64 `json:"y"`
+	W        float64 `json:"w"`
+	H        float64 `json:"h"`
+}
+
+// Divider parts the two pictures of the look "divided".
+type Divider struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+	H float64 `json:"h"`
+}
+
+// SectionLine is the section's line, in each frame and in shares of the key.
+type SectionLine struct {
+	Frames []Segment    `json:"frames"`
+	Share  session.Line `json:"share"`
+}
+
+// Segment is a straight line on the stage.
+type Segment struct {
+	X0 float64 `json:"x0"`
+	Y0 float64 `json:"y0"`
+	X1 float64 `json:"x1"`
+	Y1 float64 `json:"y1"`
+}
+
+type stageOn struct {
+	view    view.View
+	open    bool
+	w, h    int // of the key
+	section session.Line
+
+	files                  [3]string // by printer
+	palette, finish, light string    // their names
+	dim, masked, masks     bool      // masks: there are some to print through
+	spread                 spread.Limits
+}
+
+func onStage(in Input) stageOn {
+	s, likely := in.Session, in.Prints.Likely()
+	on := stageOn{view: panesOf(in.View), open: open(s), section: s.Section, dim: s.Dim, spread: s.Spread}
+	on.w, on.h = s.Frame()
+	for p := range pigment.Printer(3) {
+		on.files[p] = s.Sources[s.SourceOf(p)].File
+	}
+	finish, _ := stack.FinishByID(s.Finish)
+	on.palette, on.finish, on.light = likely.Recipe.Palette.Name, finish.Name, likely.Light.Name
+	on.masked, on.masks = in.Prints.Masks(picture.MaskingChosen) != nil, in.Prints.Masks(picture.MaskingOn) != nil
+	return on
+}
+
+func makeStage(on stageOn) Stage {
+	out := Stage{Frames: []Frame{}}
+	if !on.open {
+		return out
+	}
+	v := &on.view
+	notes := on.notes()
+	line := &SectionLine{Share: on.section}
+	r := v.Stage.Ratio
+	panes := v.Panes()
+	for _, p := range panes {
+		covered := v.Covered(p)
+		note := notes[p.ID]
+		if p.Shows == view.ShowsPlate {
+			note = on.files[p.Plate]
+		}
+		out.Frames = append(out.Frames, Frame{
+			ID: p.ID, Label: p.Label, Note: note,
+			Estimate: p.Shows == view.ShowsPrint || p.Shows == view.ShowsDifference || p.Shows == view.ShowsReach,
+			X:        float64(covered.Min.X) / r, Y: float64(covered.Min.Y) / r, W: float64(covered.Dx()) / r, H: float64(covered.Dy()) / r,
+		})
+		toStage, ok := v.ToPixel(p).Inverse()
+		if !ok {
+			continue
+		}
+		at := func(x, y float64) (float64, float64) {
+			return v.OnStage(toStage.Apply(x*float64(on.w-1), y*float64(on.h-1)))
+		}
+		var one Segment
+		one.X0, one.Y0 = at(on.section.X0, on.section.Y0)
+		one.X1, one.Y1 = at(on.section.X1, on.section.Y1)
+		line.Frames = append(line.Frames, one)
+	}
+	out.Line = line
+	if v.Look == "divided" && len(panes) == 2 {
+		out.Divider = &Divider{panes[1].X, panes[1].Y, panes[1].H}
+	}
+	return out
+}
+
+// notes are the words beside the label of a pane, by its ID.
+func (on stageOn) notes() map[string]string {
+	light, _, _ := strings.Cut(on.light, ",")
+	if on.dim {
+		light += fmt.Sprintf(" · gallery, %d lx", session.GalleryLux)
+	}
+	way := ""
+	if on.masked {
+		way = " · masked"
+	}
+	notes := map[string]string{
+		"reference":  "plates, added light",
+		"print":      on.palette + way + " · " + on.finish + " · " + light,
+		"difference": on.palette + way,
+		"lighter":    spreadWords(on.spread, "−") + way,
+		"heavier":    spreadWords(on.spread, "+") + way,
+		"layer":      on.palette + way,
+		"straight":   on.palette + " · each plate by its own curve",
+		"masked":     on.palette + " · corrected by masks",
+		"bench":      fmt.Sprintf("%s%s · %d lx", on.palette, way, session.BenchLux),
+		"gallery":    fmt.Sprintf("%s%s · %d lx", on.palette, way, session.GalleryLux),
+	}
+	if !on.masks {
+		notes["masked"] = "no masks can be found for this picture: straight"
+	}
+	return notes
+}
+
+// spreadWords says by how much the lighter or the heavier print differs from the likely
+// one.
+func spreadWords(l spread.Limits, sign string) string {
+	return fmt.Sprintf("%s%.0f %% load, %s%.0f %% thickness", sign, 100*l.Load, sign, 100*l.Thickness)
+}

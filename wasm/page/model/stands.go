@@ -1,0 +1,41 @@
+package model
+
+import (
+	"threeply/proof/session"
+	"threeply/proof/spread"
+	"threeply/wasm/page/view"
+)
+
+// What parts stand on of the session and of the view. Every one of these functions
+// gives a copy without what the parts have no use for, so that a change of that makes
+// nothing anew.
+
+// geometryOf is all of a session that says where plates and layers lie and how sure
+// that is.
+func geometryOf(s *session.State) session.State {
+	g := *s
+	g.Title, g.Layout, g.Split, g.Hidden = "", "", false, [3]bool{}
+	g.OwnPalettes, g.OwnPapers = nil, nil
+	g.Palette, g.Order, g.Paper, g.Finish, g.Light, g.Route = "", "", "", "", "", ""
+	g.Dim, g.Masked, g.Limit, g.Spread, g.Section = false, false, 0, spread.Limits{}, session.Line{}
+	return g
+}
+
+// layingOf is all of a session that says where plates and layers lie, and through which
+// films their densities are read.
+func layingOf(s *session.State) session.State {
+	g := geometryOf(s)
+	g.Bench, g.ViewingDist, g.Tolerance, g.Locked, g.Outvoted, g.Tones = "", 0, 0, [3]bool{}, [3]float64{}, [3]float64{}
+	return g
+}
+
+// panesOf is all of a view that says where the panes lie and what they show.
+func panesOf(v *view.View) view.View {
+	g := *v
+	g.Station, g.Tool, g.Selected, g.Editing, g.Board, g.Hue = "", "", "", view.Editing{}, view.Board{}, nil
+	g.Reading, g.Contrast, g.Loupe = nil, false, view.Loupe{}
+	return g
+}
+
+// open tells whether plates are open.
+func open(s *session.State) bool { return s.Sources[0].W > 0 }

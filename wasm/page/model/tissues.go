@@ -1,0 +1,141 @@
+package model
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"threeply/proof/appearance"
+	"threeply/proof/picture"
+	"threeply/proof/pigment"
+	"threeply/proof/session"
+	"threeply/proof/spectrum"
+	"threeply/proof/stack"
+	"threeply/wasm/page/prints"
+)
+
+// Tissues is the stack: what can be chosen and what is.
+type Tissues struct {
+	Palettes []Palette `json:"palettes"`
+	Limit    float64   `json:"limit"` // thickest layer, in coats
+	Order    string    `json:"order"`
+	Orders   []string  `json:"orders"`
+	Light    string    `json:"light"`
+	Lights   []Named   `json:"lights"`
+	Kelvin   int       `json:"kelvin"` // of a lamp that is known by its colour temperature, else 0
+	Dim      bool      `json:"dim"`
+	ScreenCd float64   `json:"screenCd"` // white of a display that paper on the bench is as bright as, cd/m²
+	Paper    string    `json:"paper"`
+	Papers   []Paper   `json:"papers"`
+	Finish   string    `json:"finish"`
+	Finishes []Named   `json:"finishes"`
+}
+
+// Palette is one that can be chosen.
+type Palette struct {
+	ID     string        `json:"id"`
+	Name   string        `json:"name"`
+	Era    string        `json:"era"`
+	Own    bool          `json:"own"`
+	Chosen bool          `json:"chosen"`
+	Layers []Layer       `json:"layers"`
+	Depth  *prints.Depth `json:"depth"` // null until it is worked out
+}
+
+// Layer is a tissue, in the form of pigment.Tissue with the names of its pigments; the
+// rest of what is known of them is in the table of pigments.
+type Layer struct {
+	Printer    string    `json:"printer"`
+	Swatch     string    `json:"swatch"`
+	Pigments   []Pigment `json:"pigments"`
+	Load       float64   `json:"load"`
+	Haze       float64   `json:"haze"`
+	CoatMicron float64   `json:"coatMicron"`
+}
+
+// Pigment is one of a tissue's.
+type Pigment struct {
+	CI    string  `json:"ci"`
+	Name  string  `json:"name"`
+	Share float64 `json:"share"`
+}
+
+// Paper is one that can be chosen.
+type Paper struct {
+	ID     string `json:"id"`
+	Name   string `json:"name"`
+	Source string `json:"source"`
+	Own    bool   `json:"own"`
+}
+
+// whitePaper is the reflectance that a display's white stands for.
+const whitePaper = 0.88
+
+type tissuesOn struct {
+	palettes                           []pigment.Palette // the session's own
+	papers                             []stack.Paper     // the session's own
+	palette, paper, finish, light, ord string
+	dim                                bool
+	limit                              float64
+	printing                           *picture.Printing
+	depths                             []*prints.Depth // as session.Palettes
+}
+
+func onTissues(in Input) tissuesOn {
+	s := in.Session
+	return tissuesOn{
+		palettes: s.OwnPalettes, papers: s.OwnPapers, palette: s.Palette, paper: s.Paper, finish: s.Finish, light: s.Light, ord: s.Order,
+		dim: s.Dim, limit: s.Limit, printing: in.Prints.Likely().Printing, depths: in.Prints.Depths(s),
+	}
+}
+
+func makeTissues(on tissuesOn) Tissues {
+	s := session.State{OwnPalettes: on.palettes, OwnPapers: on.papers}
+	out := Tissues{Limit: on.limit, Order: on.ord, Light: on.light, Dim: on.dim, Paper: on.paper, Finish: on.finish}
+	for i, p := range s.Palettes() {
+		out.Palettes = append(out.Palettes, Palette{
+			ID: p.ID, Name: p.Name, Era: p.Era, Own: s.Own(p.ID), Chosen: p.ID == on.palette, Layers: on.layers(p), Depth: on.depths[i],
+		})
+	}
+	for _, o := range stack.Orders() {
+		out.Orders = append(out.Orders, o.String())
+	}
+	out.Lights, out.Kelvin = on.lights()
+	out.ScreenCd = appearance.Luminance(session.BenchLux, whitePaper)
+	for _, p := range s.Papers() {
+		out.Papers = append(out.Papers, Paper{p.ID, p.Name, p.Source, s.Own(p.ID)})
+	}
+	for _, f := range stack.Finishes() {
+		out.Finishes = append(out.Finishes, Named{f.ID, f.Name})
+	}
+	return out
+}
+
+func (on *tissuesOn) layers(p pigment.Palette) []Layer {
+	recipe := on.printing.Recipe
+	recipe.Palette = p
+	var out []Layer
+	for i := range pigment.Printer(3) {
+		t := p.Layer(i)
+		l := Layer{Printer: i.String(), Swatch: prints.Swatch(on.printing, recipe, int(i)), Load: t.Load, Haze: t.Haze, CoatMicron: t.CoatMicron}
+		for _, share := range t.Pigments {
+			g, _ := pigment.PigmentByCI(share.CI)
+			l.Pigments = append(l.Pigments, Pigment{g.CI, g.Name, share.Share})
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// lights lists the lights of the table, then the present one where it is known by its
+// colour temperature alone, in kelvin.
+func (on *tissuesOn) lights() (list []Named, kelvin int) {
+	for _, l := range spectrum.Lights() {
+		list = append(list, Named{l.ID, l.Name})
+	}
+	if !slices.ContainsFunc(list, func(l Named) bool { return l.ID == on.light }) {
+		kelvin, _ = strconv.Atoi(strings.TrimSuffix(on.light, "K"))
+		list = append(list, Named{on.light, on.printing.Light.Name})
+	}
+	return list, kelvin
+}
