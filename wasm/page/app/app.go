@@ -1,0 +1,157 @@
+package app
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"threeply/proof/command"
+	"threeply/proof/session"
+	"threeply/proof/strict"
+	"threeply/proof/words"
+	"threeply/wasm/page/model"
+	"threeply/wasm/page/prints"
+	"threeply/wasm/page/view"
+)
+
+// App is the page's program.
+type App struct {
+	*command.History
+	View   *view.View
+	Prints *prints.Prints
+	Plates prints.Plates
+	Opened int // counts the sets that were opened
+
+	arrived  prints.Plates // of the set that is being opened
+	asked    bool          // the names of the files do not say which plate is which
+	residual view.Residual
+	proposal proposal
+	search   search
+	notices  model.Notices
+	lastID   int // of a message
+
+	maker model.Maker
+}
+
+// New returns the program before plates are open.
+func New() (*App, error) {
+	a := &App{History: command.NewHistory(session.New()), View: view.New(), notices: model.Notices{Messages: []model.Message{}}}
+	var err error
+	if a.Prints, err = prints.New(&a.State); err != nil {
+		return nil, err
+	}
+	a.View.Follow(&a.State)
+	return a, nil
+}
+
+// Do carries out a command of the page, given as JSON: one of session's (package
+// command), one on how things are looked at (package view), or one of this package.
+// What does not work is said to the user, too.
+func (a *App) Do(text []byte) error {
+	err := a.do(text)
+	if err != nil {
+		a.Complain(err)
+	}
+	return err
+}
+
+func (a *App) do(text []byte) error {
+	var head name
+	if err := (strict.Reader{PassUnknown: true}).Read(text, &head); err != nil {
+		return fmt.Errorf("this is no command: %w", err)
+	}
+	if own, ok := ownCommands[head.Do]; ok {
+		return own(a, text)
+	}
+	if view.Knows(head.Do) {
+		return a.doView(text)
+	}
+	c, gesture, err := command.Read(text)
+	if err != nil {
+		return err
+	}
+	before := a.Assign
+	if err := a.History.Do(c, gesture); err != nil {
+		return err
+	}
+	if _, assigns := c.(command.Assign); assigns && a.Assign == before { // a plate given what it has: the user finds them right
+		a.asked = false
+	}
+	return a.update()
+}
+
+// name is what every command has.
+type name struct {
+	Do string `json:"do"`
+}
+
+// ownCommands are those that need more than the session or the view alone.
+var ownCommands = map[string]func(a *App, text []byte) error{
+	"undo":    func(a *App, text []byte) error { return a.travel(text, a.Undo) },
+	"redo":    func(a *App, text []byte) error { return a.travel(text, a.Redo) },
+	"dismiss": (*App).dismiss,
+	"pinAt":   pinning[PinAt], "pinHere": pinning[PinHere], "pinBy": pinning[PinBy],
+}
+
+// travel goes a step back or forth in the history.
+func (a *App) travel(text []byte, step func() error) error {
+	if err := strict.Read(text, &name{}); err != nil {
+		return err
+	}
+	if err := step(); err != nil {
+		return err
+	}
+	return a.update()
+}
+
+func (a *App) doView(text []byte) error {
+	c, err := view.ReadCommand(text)
+	if err != nil {
+		return err
+	}
+	if err := a.View.Do(c, view.Subject{State: &a.State, Residual: &a.residual}); err != nil {
+		return err
+	}
+	_ = a.findPrints() // another look may need other masks; what may be wrong was said when the session began to print masked
+	return nil
+}
+
+// update brings what is worked out in step with the session.
+func (a *App) update() error {
+	a.View.Follow(&a.State)
+	return a.findPrints()
+}
+
+func (a *App) findPrints() error {
+	return a.Prints.Update(&a.State, a.Plates, a.View.Look == "ways")
+}
+
+// Resize takes the stage's size.
+func (a *App) Resize(stage view.Stage) { a.View.Resize(stage) }
+
+// Fill works out the depth of one palette and tells whether more may be missing.
+func (a *App) Fill() (more bool) { return a.Prints.Fill(&a.State) }
+
+// Model is what the page shows, as JSON.
+func (a *App) Model() (json.RawMessage, error) { return a.maker.JSON(a.input()) }
+
+func (a *App) input() model.Input {
+	return model.Input{
+		Session: &a.State, Undo: a.UndoWords(), Redo: a.RedoWords(), Opened: a.Opened, Asked: a.asked,
+		Plates: a.Plates, View: a.View, Prints: a.Prints, Residual: &a.residual, Proposal: a.proposal.fitting(&a.State),
+		Search: model.Search{Now: a.search.now, Missed: a.search.missed}, Notices: a.notices,
+	}
+}
+
+// Sentence is an error as the page says it. files are names that it may begin with
+// beside those of the open scans.
+func (a *App) Sentence(err error, files ...string) string {
+	return words.Sentence(err.Error(), append(files, a.Files()...))
+}
+
+// KeyShare returns the place of the key under a point of the stage, in shares of its
+// width and height.
+func (a *App) KeyShare(x, y float64) (sx, sy float64) {
+	w, h := a.Frame()
+	x, y = a.View.KeyAt(x, y)
+	return x / float64(max(w-1, 1)), y / float64(max(h-1, 1))
+}

@@ -1,0 +1,332 @@
+package app
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"threeply/proof/affine"
+	"threeply/proof/picture/picturetest"
+	"threeply/proof/register"
+	"threeply/proof/registration"
+	"threeply/proof/session"
+	"threeply/wasm/page/model"
+	"threeply/wasm/page/view"
+)
+
+// page is the program as the page's scripts see it.
+type page struct {
+	*App
+	t *testing.T
+}
+
+// opened opens three small plates, as the scripts do it, on a stage of 800 × 500.
+func opened(t *testing.T) *page {
+	t.Helper()
+	a, err := New()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &page{a, t}
+	p.Resize(view.Stage{W: 800, H: 500, Ratio: 1})
+	s, _ := picturetest.Patches()
+	s.Registered, s.Found = "none", session.New().Found
+	p.arrive()
+	p.must(p.Open("the scans", write(t, s), false, false))
+	return p
+}
+
+func write(t *testing.T, s session.State) []byte {
+	t.Helper()
+	text, err := session.Write(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
+}
+
+// arrive brings the plates in, in parts.
+func (p *page) arrive() {
+	_, planes := picturetest.Patches()
+	for i, full := range planes {
+		for l, one := range full.Pyramid(40) {
+			const part = 3000 // codes
+			for at := 0; at < len(one.Pix); at += part {
+				end := min(at+part, len(one.Pix))
+				pix := p.Arrive(i, l, one.W, one.H, 2*at, 2*(end-at))
+				copy(pix[at:], one.Pix[at:end])
+			}
+		}
+	}
+}
+
+func (p *page) must(err error) {
+	p.t.Helper()
+	if err != nil {
+		p.t.Fatal(err)
+	}
+}
+
+func (p *page) do(format string, args ...any) {
+	p.t.Helper()
+	p.must(p.Do(fmt.Appendf(nil, format, args...)))
+}
+
+// refuse does what is to be refused, and tells why.
+func (p *page) refuse(text string) string {
+	p.t.Helper()
+	if err := p.Do([]byte(text)); err == nil {
+		p.t.Errorf("%s is done", text)
+	}
+	messages := p.model().Messages
+	if len(messages) == 0 || messages[len(messages)-1].Kind != "error" {
+		p.t.Fatalf("%s is refused without a word", text)
+	}
+	return messages[len(messages)-1].Text
+}
+
+// model is what the page shows, as the scripts read it.
+func (p *page) model() model.Model {
+	p.t.Helper()
+	text, err := p.Model()
+	p.must(err)
+	var m model.Model
+	p.must(json.Unmarshal(text, &m))
+	return m
+}
+
+// registered takes what a register would have found: the plates as scanned, the red one
+// 3 to the right of the key.
+func (p *page) registered(first bool) {
+	p.t.Helper()
+	var r registration.Registration
+	for i := range r.Found {
+		r.Found[i] = session.Found{Matrix: affine.Identity, Confidence: 0.95, Median: 0.1, P95: 0.2, Max: 0.4}
+	}
+	r.Found[0].Matrix = affine.Translate(3, 0)
+	r.Left[0] = []register.Offset{{X: 40, Y: 50, DX: 0.5, Certainty: 1}, {X: 90, Y: 50, DX: 0.25, DY: 0.25, Certainty: 1}}
+	r.Proposal = registration.Proposal{Key: "blue", Why: "it is sharper"}
+	text, err := json.Marshal(r)
+	p.must(err)
+	p.must(p.Registered(text, first))
+}
+
+func TestOpenedPlatesAreShown(t *testing.T) {
+	p := opened(t)
+	m := p.model()
+	if !m.Ready || len(m.Plates.Plates) != 3 || m.Registered != "none" || m.Tabs["register"] != "not registered yet" {
+		t.Errorf("ready %t, %d plates, registered %q, “%s”", m.Ready, len(m.Plates.Plates), m.Registered, m.Tabs["register"])
+	}
+	if len(m.Frames) != 2 || m.Frames[0].ID != "reference" || m.Frames[1].W != 370 {
+		t.Errorf("the frames are %+v", m.Frames)
+	}
+	if m.Undo != "" {
+		t.Errorf("nothing was done, and “%s” can be undone", m.Undo)
+	}
+	p.registered(true)
+	m = p.model()
+	if m.Undo != "" || m.Registered != "auto" || m.Register.Proposal == nil || m.Register.Proposal.Key != "blue" || !m.Left.Have {
+		t.Errorf("after the first register: undo %q, %q, proposal %v, residual %t", m.Undo, m.Registered, m.Register.Proposal, m.Left.Have)
+	}
+	p.do(`{"do":"assign","filter":"red","source":2}`)
+	if m := p.model(); m.Register.Proposal != nil {
+		t.Error("a key is proposed of plates that were assigned otherwise")
+	}
+}
+
+func TestWhatIsDoneIsShownAndUndone(t *testing.T) {
+	p := opened(t)
+	p.registered(true)
+	was := p.model()
+	p.do(`{"do":"palette","id":%q}`, was.Palettes[1].ID)
+	p.do(`{"do":"nudgeBy","printer":"cyan","dxUm":40,"dyUm":0,"gesture":"g1"}`)
+	p.do(`{"do":"nudgeBy","printer":"cyan","dxUm":40,"dyUm":0,"gesture":"g1"}`)
+	m := p.model()
+	if !m.Palettes[1].Chosen || m.Register.Rows[0].Offset.DXUm != 80 || m.Undo != "offset" {
+		t.Errorf("chosen %t, offset %g, undo %q", m.Palettes[1].Chosen, m.Register.Rows[0].Offset.DXUm, m.Undo)
+	}
+	if m.Section == was.Section {
+		t.Error("the section is not cut anew")
+	}
+	p.do(`{"do":"undo"}`)
+	p.do(`{"do":"undo"}`)
+	m = p.model()
+	if m.Palettes[1].Chosen != was.Palettes[1].Chosen || m.Register.Rows[0].Offset.DXUm != 0 || m.Redo != "palette" {
+		t.Errorf("undone: chosen %t, offset %g, redo %q", m.Palettes[1].Chosen, m.Register.Rows[0].Offset.DXUm, m.Redo)
+	}
+	p.do(`{"do":"redo"}`)
+	if !p.model().Palettes[1].Chosen {
+		t.Error("the palette is not redone")
+	}
+}
+
+func TestWhatIsRefusedIsSaid(t *testing.T) {
+	p := opened(t)
+	for text, want := range map[string]string{
+		`{"do":"palette","id":"moon"}`:           "moon",
+		`{"do":"look","id":"sideways"}`:          "sideways",
+		`{"do":"fly"}`:                           "fly",
+		`{"do":"pan","dx":1,"dy":1,"dz":1}`:      "dz",
+		`{"do":"pinAt","x":1}`:                   "“y” is missing",
+		`{"do":"undo","twice":true}`:             "twice",
+		`{"do":"pinBy","filter":"green","sx":1}`: "sx",
+		`{"do":"pinBy","filter":"infra","dx":1}`: "infra",
+		`nothing`:                                "no JSON",
+		`{"do":"worst"}`:                         "register the plates first",
+		`{"do":"print","widthMm":-5}`:            "-5",
+		`{"do":"dismiss","id":"all"}`:            "a whole number belongs there",
+	} {
+		if said := p.refuse(text); !strings.Contains(said, want) {
+			t.Errorf("%s: “%s”, want “…%s…”", text, said, want)
+		}
+	}
+}
+
+func TestMessages(t *testing.T) {
+	p := opened(t)
+	for _, text := range []string{"a", "b", "a", "c", "d"} {
+		p.Say("note", text)
+	}
+	m := p.model()
+	if len(m.Messages) != 3 || m.Messages[0].Text != "a" || m.Messages[2].Text != "d" {
+		t.Errorf("the messages are %v", m.Messages)
+	}
+	p.do(`{"do":"dismiss","id":%d}`, m.Messages[1].ID)
+	if left := p.model().Messages; len(left) != 2 || left[1].Text != "d" {
+		t.Errorf("after c was dismissed they are %v", left)
+	}
+	p.Busy(&model.Busy{What: "Opening", Share: 0.5})
+	if b := p.model().Busy; b == nil || b.Share != 0.5 {
+		t.Errorf("busy with %v", b)
+	}
+}
+
+// A plate that does not arrive whole is not opened, and what was open stays.
+func TestPlatesThatDidNotArrive(t *testing.T) {
+	p := opened(t)
+	p.do(`{"do":"title","text":"Quinces"}`)
+	s, _ := picturetest.Patches()
+	p.Arrive(0, 0, 160, 160, 0, 51200)
+	if err := p.Open("the scans", write(t, s), false, false); err == nil || !strings.Contains(p.model().Messages[0].Text, "green.tif: its picture did not arrive whole") {
+		t.Errorf("%v, said %v", err, p.model().Messages)
+	}
+	if m := p.model(); m.Title != "Quinces" || !m.Ready {
+		t.Error("what was open is gone")
+	}
+	if p.Arrive(0, 3, 10, 10, 100, 5) != nil || p.Arrive(0, 0, 10, 10, 0, 500) != nil {
+		t.Error("a part that does not fit is taken")
+	}
+}
+
+func TestRestore(t *testing.T) {
+	p := opened(t)
+	s := p.State
+	s.Title = "Quinces"
+	p.must(p.Restore("quinces.json", write(t, s), false))
+	if m := p.model(); m.Title != "Quinces" || m.Undo != "opened session" {
+		t.Errorf("opened: %q, undo %q", m.Title, m.Undo)
+	}
+	s.Title = "Pears"
+	p.must(p.Restore("the kept session", write(t, s), true))
+	if m := p.model(); m.Title != "Pears" || m.Undo != "" {
+		t.Errorf("kept: %q, undo %q", m.Title, m.Undo)
+	}
+	s.Sources[1].File = "other.tif"
+	if p.Restore("other.json", write(t, s), false) == nil || !strings.HasPrefix(p.model().Messages[0].Text, "other.json: it belongs to other plates") {
+		t.Errorf("a session of other plates: %v", p.model().Messages)
+	}
+}
+
+// A set that is opened in place of another keeps the tissues, not the marks.
+func TestOpeningAnewKeepsTheRecipe(t *testing.T) {
+	p := opened(t)
+	p.do(`{"do":"paper","id":"cream"}`)
+	p.do(`{"do":"pin","source":1,"x":20,"y":20}`)
+	s, _ := picturetest.Patches()
+	p.arrive()
+	p.must(p.Open("the scans", write(t, s), true, true))
+	m := p.model()
+	if m.Paper != "cream" || len(m.Marks.Marks) != 0 || !m.Ask || m.Undo != "" {
+		t.Errorf("paper %s, %d marks, ask %t, undo %q", m.Paper, len(m.Marks.Marks), m.Ask, m.Undo)
+	}
+	if len(m.Messages) != 1 || !strings.Contains(m.Messages[0].Text, "the marks and the offsets") {
+		t.Errorf("said is %v", m.Messages)
+	}
+	p.do(`{"do":"assign","filter":"red","source":0}`) // as it is: the user finds it right
+	if p.model().Ask {
+		t.Error("the plates are still asked for")
+	}
+}
+
+// The section is as high as its layers: along the grey scale in the first column of the
+// patches, from black at the top to white.
+func TestCut(t *testing.T) {
+	p := opened(t)
+	p.registered(true)
+	p.do(`{"do":"print","widthMm":159}`) // a pixel is a millimetre and 1/159 more
+	p.do(`{"do":"section","x0":0.06,"y0":0.06,"x1":0.06,"y1":0.94}`)
+	s := p.Cut(50)
+	want := 0.88 * 159 * p.PixelMicrons() / 1000
+	if math.Abs(s.LengthMm-want) > 1e-9 || len(s.Um[2]) != 50 {
+		t.Errorf("%d places over %g mm, want 50 over %g", len(s.Um[2]), s.LengthMm, want)
+	}
+	most := 0.0
+	for j := range s.Um[0] {
+		most = max(most, float64(s.Um[0][j]+s.Um[1][j]+s.Um[2][j]))
+	}
+	if math.Abs(most-s.MostUm) > 1e-4 || s.MostUm < 1 {
+		t.Errorf("the highest place is %g µm, said to be %g", most, s.MostUm)
+	}
+	if top, bottom := s.Um[1][0], s.Um[1][49]; !(top > 4*bottom) {
+		t.Errorf("black is %g µm high, white %g", top, bottom)
+	}
+	p.do(`{"do":"hide","printer":"magenta","hidden":true}`)
+	if s := p.Cut(50); s.Um[1][0] != 0 || s.Um[0][0] == 0 {
+		t.Errorf("hidden, magenta is %g µm high, yellow %g", s.Um[1][0], s.Um[0][0])
+	}
+}
+
+func TestSmallAndThumb(t *testing.T) {
+	p := opened(t)
+	small, ok := p.Small()
+	if !ok || small.Level != 1 || small.Planes[0].W != 80 || small.Frame != p.View.Shown {
+		t.Errorf("small is level %d, %d wide, %t", small.Level, small.Planes[0].W, ok)
+	}
+	w, h, rgba, ok := p.Thumb(1)
+	if !ok || w != 40 || h != 40 || len(rgba) != 4*w*h {
+		t.Errorf("the thumbnail is %d × %d, %d bytes", w, h, len(rgba))
+	}
+	d := float64(p.Plates[1][2].Pix[0]) * 4 / 65535
+	if got, want := float64(rgba[0]), 255*math.Pow(10, -d/2.2); math.Abs(got-want) > 0.51 || rgba[3] != 255 {
+		t.Errorf("density %g is shown as %g, want %g", d, got, want)
+	}
+	if _, _, _, ok := p.Thumb(3); ok {
+		t.Error("there is a fourth plate")
+	}
+}
+
+func TestBeforePlatesAreOpen(t *testing.T) {
+	a, err := New()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &page{a, t}
+	for _, l := range view.Looks {
+		p.do(`{"do":"look","id":%q}`, l.ID)
+		p.do(`{"do":"zoom","by":2}`)
+		p.do(`{"do":"point","x":100,"y":100}`)
+		p.do(`{"do":"pinAt","x":100,"y":100}`)
+		p.do(`{"do":"pinHere"}`)
+		p.do(`{"do":"loupe","on":true}`)
+		p.do(`{"do":"markGo","n":4}`)
+		if m := p.model(); m.Ready || len(m.Frames) != 0 || m.Sample != nil {
+			t.Errorf("%s: ready %t, %d frames", l.ID, m.Ready, len(m.Frames))
+		}
+	}
+	if _, ok := p.Small(); ok || p.Seek() != nil || p.Cut(10).MostUm != 0 || p.Bytes() != 0 {
+		t.Error("something is made of plates that are not there")
+	}
+	p.Fill()
+}

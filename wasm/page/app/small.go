@@ -1,0 +1,39 @@
+package app
+
+import (
+	"math"
+
+	"threeply/proof/picture"
+	"threeply/proof/tone"
+)
+
+// Small is what small prints and the figures of the picture are made of: one level finer
+// than those that masks are found on where there is one. ok is false where no plates are
+// open.
+func (a *App) Small() (small picture.Reduced, ok bool) {
+	if !a.Plates.Open() {
+		return small, false
+	}
+	level := max(min(len(a.Plates[0]), len(a.Plates[1]), len(a.Plates[2]))-2, 0)
+	return picture.Reduced{Planes: a.Plates.Level(level), Level: level, Frame: a.View.Shown}, true
+}
+
+// viewGamma is the exponent by which the transmittance of a scan is shown in a
+// thumbnail: about that of a display.
+const viewGamma = 2.2
+
+// Thumb gives the smallest level of a source as light as the scan is, RGBA; ok is false
+// where there is none.
+func (a *App) Thumb(source int) (w, h int, rgba []byte, ok bool) {
+	if !a.Plates.Open() || source < 0 || source > 2 {
+		return 0, 0, nil, false
+	}
+	levels := a.Plates[source]
+	p := levels[len(levels)-1]
+	rgba = make([]byte, 4*len(p.Pix))
+	for i, code := range p.Pix {
+		v := byte(math.Round(255 * math.Pow(10, -float64(code)*tone.MaxDensity/65535/viewGamma)))
+		rgba[4*i], rgba[4*i+1], rgba[4*i+2], rgba[4*i+3] = v, v, v, 255
+	}
+	return p.W, p.H, rgba, true
+}

@@ -1,0 +1,108 @@
+//go:build js
+
+package bridge
+
+import (
+	"syscall/js"
+
+	"github.com/hajimehoshi/ebiten/v2"
+
+	"threeply/proof/session"
+	"threeply/proof/verdict"
+	"threeply/wasm/page/app"
+	"threeply/wasm/page/screen"
+	"threeply/wasm/page/view"
+)
+
+// bridge joins the program to the page.
+type bridge struct {
+	*app.App
+	screen *screen.Screen
+	object js.Value // window.threeply
+}
+
+// Offer gives the screen what it draws, puts the program's functions at window.threeply
+// and tells the page. Each takes and gives plain values; none blocks.
+func Offer(a *app.App, s *screen.Screen) {
+	b := &bridge{a, s, js.Global().Get("Object").New()}
+	s.Scene = func() screen.Scene {
+		return screen.Scene{Session: &a.State, Plates: a.Plates, Prints: a.Prints, View: a.View, Opened: a.Opened}
+	}
+	s.Drawn = func() { tell("drawn") }
+	b.offerLooking()
+	b.offerOpening()
+	b.offerFigures()
+	b.offerFiles()
+	b.offerOwn()
+	js.Global().Set("threeply", b.object)
+	tell("started")
+}
+
+// Failed tells the page that the program cannot go on.
+func Failed(err error) { tell("failed", err.Error()) }
+
+func tell(what string, args ...any) { js.Global().Get("threeplyPage").Call(what, args...) }
+
+// set offers a function that changes nothing.
+func (b *bridge) set(name string, f func(args []js.Value) any) {
+	b.object.Set(name, js.FuncOf(func(_ js.Value, args []js.Value) any { return f(args) }))
+}
+
+// change offers a function after which a frame is drawn and the page reads the model
+// again.
+func (b *bridge) change(name string, f func(args []js.Value) any) {
+	b.set(name, func(args []js.Value) any {
+		defer changed()
+		return f(args)
+	})
+}
+
+func changed() {
+	ebiten.ScheduleFrame()
+	tell("changed")
+}
+
+// offerLooking offers commands, the model, and where things lie on the stage.
+func (b *bridge) offerLooking() {
+	b.change("do", func(args []js.Value) any { return answer(b.Do([]byte(args[0].String()))) })
+	b.set("view", func([]js.Value) any {
+		text, err := b.Model()
+		if err != nil {
+			return answer(err)
+		}
+		return string(text)
+	})
+	b.change("stage", func(args []js.Value) any {
+		b.Resize(view.Stage{W: args[0].Float(), H: args[1].Float(), Ratio: args[2].Float()})
+		return nil
+	})
+	b.set("keyAt", func(args []js.Value) any {
+		x, y := b.KeyShare(args[0].Float(), args[1].Float())
+		return js.ValueOf([]any{x, y})
+	})
+	b.set("compare", func([]js.Value) any { return b.compare() })
+}
+
+// offerFiles offers what is saved as a file.
+func (b *bridge) offerFiles() {
+	b.set("sessionText", func([]js.Value) any {
+		out, _ := session.Write(b.State)
+		return string(out)
+	})
+	b.set("matricesCSV", func([]js.Value) any { return toJS([]byte(verdict.MatricesCSV(&b.State))) })
+	b.set("verdictCSV", func([]js.Value) any { return toJS([]byte(verdict.CSV(&b.State))) })
+}
+
+// compare gives a promise of how far the shader's pictures lie from Go's.
+func (b *bridge) compare() any {
+	return js.Global().Get("Promise").New(js.FuncOf(func(_ js.Value, args []js.Value) any {
+		resolve, reject := args[0], args[1]
+		wanted, ok := b.screen.Compare()
+		if !ok {
+			reject.Invoke("no plates are open, or a comparison is under way")
+			return nil
+		}
+		go func() { resolve.Invoke(text(<-wanted)) }()
+		return nil
+	}))
+}

@@ -1,0 +1,150 @@
+//go:build js
+
+package screen
+
+import (
+	"fmt"
+	"image"
+	"math"
+
+	"github.com/hajimehoshi/ebiten/v2"
+
+	"threeply/proof/affine"
+	"threeply/proof/inspect"
+	"threeply/proof/picture"
+	"threeply/proof/pigment"
+	"threeply/proof/reach"
+	"threeply/proof/render"
+	"threeply/wasm/page/view"
+)
+
+// Comparison is how far the shader's pictures lie from those that Go defines.
+type Comparison struct {
+	Pane   string  `json:"pane"` // where they lie farthest apart
+	Pixels int     `json:"pixels"`
+	Share2 float64 `json:"share2"` // of the pixels within 2/255 in every channel
+	Worst  int     `json:"worst"`  // largest distance of any channel, in 255ths
+	Where  string  `json:"where"`
+}
+
+// Compare has the panes drawn once more with the next frame, where the pixels can be
+// read, and compared. ok is false where there is nothing to compare, or a comparison is
+// under way.
+func (s *Screen) Compare() (answer <-chan Comparison, ok bool) {
+	if s.compare != nil || !s.Scene().Plates.Open() {
+		return nil, false
+	}
+	wanted := make(chan Comparison, 1)
+	s.compare = wanted
+	ebiten.ScheduleFrame()
+	return wanted, true
+}
+
+// answerCompare runs inside a frame: outside one the graphics card cannot be read.
+func (s *Screen) answerCompare(scene Scene) {
+	if s.compare == nil {
+		return
+	}
+	var out Comparison
+	within := 0
+	loupe, _ := scene.View.LoupePanes(scene.Session)
+	for _, p := range append(scene.View.Panes(), loupe...) {
+		covered := scene.View.Covered(p)
+		if !covered.Empty() {
+			within += s.comparePane(scene, p, covered, &out)
+		}
+	}
+	out.Share2 = float64(within) / float64(max(out.Pixels, 1))
+	s.compare <- out
+	s.compare = nil
+}
+
+// comparePane adds a pane to a comparison and returns how many of its pixels lie within
+// 2/255.
+func (s *Screen) comparePane(scene Scene, p view.Pane, covered image.Rectangle, out *Comparison) (within int) {
+	w, h := covered.Dx(), covered.Dy()
+	toPixel := scene.View.ToPixel(p).Mul(affine.Translate(float64(covered.Min.X), float64(covered.Min.Y)))
+	shot := unmanaged(w, h)
+	defer shot.Deallocate()
+	s.drawPane(shot, scene, p, image.Rect(0, 0, w, h), toPixel)
+	got := make([]byte, 4*w*h)
+	shot.ReadPixels(got)
+	colour := defined(scene, p, toPixel, image.Rect(0, 0, w, h))
+	for i := 0; i < len(got); i += 4 {
+		x, y := i/4%w, i/4/w
+		d, want := 256, [3]uint8{}
+		for _, c := range colour(float64(x), float64(y)) {
+			if one, codes := apart(got[i:i+3], c); one < d {
+				d, want = one, codes
+			}
+		}
+		if d <= 2 {
+			within++
+		}
+		if d > out.Worst || out.Pane == "" {
+			out.Worst, out.Pane = d, p.ID
+			out.Where = fmt.Sprintf("%s %d,%d: shader %v, Go %v", p.ID, x, y, got[i:i+3], want)
+		}
+		out.Pixels++
+	}
+	return within
+}
+
+// apart is the largest distance of a channel, and the codes of the colour.
+func apart(got []byte, c render.RGB) (d int, codes [3]uint8) {
+	for ch, v := range c {
+		codes[ch] = uint8(v*255 + 0.5)
+		d = max(d, int(got[ch])-int(codes[ch]), int(codes[ch])-int(got[ch]))
+	}
+	return d, codes
+}
+
+// nearJump is how near to the jump of its colour a distance out of reach may be read as
+// either side: the shader computes in 32 bits.
+const nearJump = 0.05
+
+// defined gives the colours that Go defines for a pixel of a pane: one, or two where the
+// picture jumps from one to the other. r is what is drawn, of which toPixel takes the
+// pixels.
+func defined(scene Scene, p view.Pane, toPixel affine.Matrix, r image.Rectangle) func(x, y float64) []render.RGB {
+	level := levelFor(scene, p)
+	print := scene.Prints.Of(scene.Session, p.Variant)
+	planes := scene.Plates.Level(level)
+	pic := picture.Assemble(scene.Session, print.Masked(scene.Prints.Masks(p.Masking)), print.Curves, planes, toPixel, level)
+	for i := range pic.Layers {
+		pic.Layers[i].Hidden = hidden(scene.Session, p, pigment.Printer(i))
+		if p.OwnFrame {
+			pic.Layers[i].Laid = render.Way{Matrix: picture.LevelMatrix(toPixel, level)}
+		}
+	}
+	one := func(f func(x, y float64) render.RGB) func(x, y float64) []render.RGB {
+		return func(x, y float64) []render.RGB { return []render.RGB{f(x, y)} }
+	}
+	switch p.Shows {
+	case view.ShowsPrint:
+		return one(func(x, y float64) render.RGB { return pic.At(render.Print, x, y) })
+	case view.ShowsEdges:
+		a, b := pigment.Printer(scene.View.Edges[0]), pigment.Printer(scene.View.Edges[1])
+		return one(func(x, y float64) render.RGB { return inspect.Edges(pic, a, b, x, y) })
+	case view.ShowsDifference:
+		return one(func(x, y float64) render.RGB { return inspect.Difference(pic, x, y) })
+	case view.ShowsPlate:
+		ends := [2]float64{0, 1}
+		if contrasted(scene, p) {
+			path, _ := pathsIn(scene.Session, p, p.Plate)
+			plane := planes[scene.Session.SourceOf(p.Plate)]
+			ends = inspect.FullContrast(plane, print.Curves[p.Plate].Reference, reached(picture.LevelMatrix(path.Affine(), level).Mul(toPixel), r))
+		}
+		return one(func(x, y float64) render.RGB { return inspect.Plate(pic, p.Plate, ends, x, y) })
+	case view.ShowsReach:
+		shell := scene.Prints.Shell()
+		return func(x, y float64) []render.RGB {
+			c, across, far := inspect.Reach(pic, shell, x, y)
+			if math.Abs(far-reach.OutFrom) > nearJump {
+				return []render.RGB{c}
+			}
+			return []render.RGB{c, across}
+		}
+	}
+	return one(func(x, y float64) render.RGB { return pic.At(render.Reference, x, y) })
+}

@@ -1,0 +1,152 @@
+//go:build js
+
+package screen
+
+import (
+	"image"
+	"math"
+	"slices"
+
+	"github.com/hajimehoshi/ebiten/v2"
+
+	"threeply/proof/affine"
+	"threeply/proof/inspect"
+	"threeply/proof/picture"
+	"threeply/proof/pigment"
+	"threeply/proof/place"
+	"threeply/proof/session"
+	"threeply/proof/warp"
+	"threeply/wasm/page/shader"
+	"threeply/wasm/page/view"
+)
+
+// drawPane paints the part r of dst; toPixel takes pixels of dst to the pixels that the
+// pane shows.
+func (s *Screen) drawPane(dst *ebiten.Image, scene Scene, p view.Pane, r image.Rectangle, toPixel affine.Matrix) {
+	level := levelFor(scene, p)
+	warped := bent(scene.Session) && !p.OwnFrame
+	u := shader.Uniforms{
+		Shows: int32(p.Shows), PlateA: int32(scene.View.Edges[0]), PlateB: int32(scene.View.Edges[1]),
+		Shown: shader.Vec3{1, 1, 1}, Warped: onOff(warped), Frame: shader.Vec2{1, 1}, Wide: onOff(s.Wide), Tones: shader.Vec2{0, 1},
+	}
+	if p.Shows == view.ShowsPlate {
+		u.PlateA = int32(p.Plate)
+	}
+	var op ebiten.DrawTrianglesShaderOptions
+	for i := range 3 {
+		printer := pigment.Printer(i)
+		source := scene.Session.SourceOf(printer)
+		levels := scene.Plates[source]
+		l := min(level, len(levels)-1)
+		path, registered := pathsIn(scene.Session, p, printer)
+		bend, slack := warp.Local{}, 0
+		if path.Local != nil {
+			bend = *path.Local
+			u.Frame = shader.Vec2{float32(bend.W - 1), float32(bend.H - 1)}
+			slack = int(math.Ceil(bend.Largest()/math.Exp2(float64(l)))) + 1
+		}
+		to, also := picture.LevelMatrix(path.Affine(), l).Mul(toPixel), picture.LevelMatrix(registered.Affine(), l).Mul(toPixel)
+		w := &s.windows[windowsOf(p)][source]
+		if !p.OwnFrame || p.Plate == printer || w.image == nil {
+			s.hold(w, levels[l], l, reached(to, r).Union(reached(also, r)).Inset(-slack))
+		}
+		if p.Plate == printer && contrasted(scene, p) {
+			ends := inspect.FullContrast(levels[l], scene.Prints.Likely().Curves[i].Reference, reached(to, r))
+			u.Tones = shader.Vec2{float32(ends[0]), float32(ends[1])}
+		}
+		x, y := float64(w.part.Min.X), float64(w.part.Min.Y)
+		inWindow := affine.Translate(-x, -y)
+		if warped {
+			shader.PutRows(&u.To, i, inWindow.Mul(picture.LevelMatrix(path.ToPlate, l)))
+			shader.PutRows(&u.Key, i, path.ToKey.Mul(toPixel))
+			shader.PutRows(&u.Also, i, registered.ToKey.Mul(toPixel))
+		} else {
+			shader.PutRows(&u.To, i, inWindow.Mul(to))
+			shader.PutRows(&u.Also, i, inWindow.Mul(also))
+		}
+		shader.PutTerms(&u.BendX, i, bend.CX)
+		shader.PutTerms(&u.BendY, i, bend.CY)
+		u.Reach[i] = shader.Vec4{float32(-x), float32(-y), float32(float64(levels[l].W-1) - x), float32(float64(levels[l].H-1) - y)}
+		u.Size[i] = shader.Vec2{float32(w.part.Dx()), float32(w.part.Dy())}
+		op.Images[i] = w.image
+		if hidden(scene.Session, p, printer) {
+			u.Shown[i] = 0
+		}
+	}
+	op.Images[3] = s.tableOf(scene, p)
+	scale := scene.Prints.Likely().Scale
+	u.Paper, u.Depth = shader.ToVec3(scale.Paper), shader.ToVec3(scale.Depth.Lab)
+	if m := scene.Prints.Masks(p.Masking); m != nil {
+		u.Masked = 1
+		for row := range 3 {
+			for column := range 3 {
+				u.Masks[3*column+row] = float32(m[3*row+column])
+			}
+		}
+	}
+	op.Uniforms = u.Map()
+	op.Blend = ebiten.BlendCopy
+	x0, y0, x1, y1 := float32(r.Min.X), float32(r.Min.Y), float32(r.Max.X), float32(r.Max.Y)
+	corner := func(x, y float32) ebiten.Vertex { return ebiten.Vertex{DstX: x, DstY: y, ColorA: 1} }
+	dst.DrawTrianglesShader([]ebiten.Vertex{corner(x0, y0), corner(x1, y0), corner(x0, y1), corner(x1, y1)}, []uint16{0, 1, 2, 1, 2, 3}, s.shader, &op)
+}
+
+// pathsIn returns where a layer lies in a pane, and where its plate lies in register:
+// the reference leaves the offsets on the print alone.
+func pathsIn(s *session.State, p view.Pane, printer pigment.Printer) (path, registered place.Path) {
+	if p.OwnFrame {
+		path = place.Path{ToKey: affine.Identity, ToPlate: affine.Identity}
+		return path, path
+	}
+	registered = place.Plate(s, s.SourceOf(printer))
+	switch p.Shows {
+	case view.ShowsReference, view.ShowsReach:
+		return registered, registered
+	case view.ShowsDifference:
+		return place.Layer(s, printer), registered
+	}
+	path = place.Layer(s, printer)
+	return path, path
+}
+
+// bent tells whether a plate is shown through more than its matrix.
+func bent(s *session.State) bool {
+	return slices.ContainsFunc([]int{0, 1, 2}, func(i int) bool { return place.Local(s, i) != nil })
+}
+
+// hidden tells whether a layer is left out of a pane's print.
+func hidden(s *session.State, p view.Pane, printer pigment.Printer) bool {
+	if p.Only != "" {
+		return p.Only != printer.String()
+	}
+	return s.Hidden[printer]
+}
+
+// contrasted tells whether a pane's tones go over the whole scale.
+func contrasted(scene Scene, p view.Pane) bool {
+	return scene.View.Contrast && p.Shows == view.ShowsPlate && p.Enlarged()
+}
+
+func onOff(on bool) int32 {
+	if on {
+		return 1
+	}
+	return 0
+}
+
+// reached is the part of a plane that m reaches from r, with a pixel to spare for the
+// interpolation and the two of the edges.
+func reached(m affine.Matrix, r image.Rectangle) image.Rectangle {
+	var out image.Rectangle
+	for i, c := range [4]image.Point{r.Min, r.Max, {X: r.Min.X, Y: r.Max.Y}, {X: r.Max.X, Y: r.Min.Y}} {
+		x, y := m.Apply(float64(c.X), float64(c.Y))
+		x, y = min(max(x, -1e6), 1e6), min(max(y, -1e6), 1e6)
+		one := image.Rect(int(math.Floor(x))-3, int(math.Floor(y))-3, int(math.Ceil(x))+4, int(math.Ceil(y))+4)
+		if i == 0 {
+			out = one
+		} else {
+			out = out.Union(one)
+		}
+	}
+	return out
+}

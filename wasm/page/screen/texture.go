@@ -1,0 +1,129 @@
+//go:build js
+
+package screen
+
+import (
+	"image"
+	"math"
+
+	"github.com/hajimehoshi/ebiten/v2"
+
+	"threeply/proof/plane"
+	"threeply/proof/reach"
+	"threeply/wasm/page/shader"
+	"threeply/wasm/page/view"
+)
+
+// mostWindow bounds a window's side: every WebGL device takes 4096.
+const mostWindow = 4096
+
+// Panes that are looked at with another zoom than the rest have windows of their own,
+// lest both be cut anew each frame.
+const (
+	windowsOfPanes = iota
+	windowsOfLoupe
+	windowSets
+)
+
+func windowsOf(p view.Pane) int {
+	if p.InLoupe {
+		return windowsOfLoupe
+	}
+	return windowsOfPanes
+}
+
+// window is the part of one level of a plate that is on the graphics card.
+type window struct {
+	image *ebiten.Image
+	level int
+	part  image.Rectangle // in the level's pixels; empty for none
+}
+
+// table is what one variant of the print is looked up in.
+type table struct {
+	image  *ebiten.Image
+	serial int  // of the print that it holds
+	shell  bool // its shell is written too
+}
+
+// forgetWindows drops the parts of the plates before.
+func (s *Screen) forgetWindows() {
+	for set := range s.windows {
+		for i := range s.windows[set] {
+			s.windows[set][i].part = image.Rectangle{}
+		}
+	}
+}
+
+func unmanaged(w, h int) *ebiten.Image {
+	return ebiten.NewImageWithOptions(image.Rect(0, 0, w, h), &ebiten.NewImageOptions{Unmanaged: true})
+}
+
+// hold makes a window hold the part of a plate's level that is asked for, and half as
+// much around it again, so that a pan seldom cuts a new one.
+func (s *Screen) hold(w *window, p *plane.Plane, level int, want image.Rectangle) {
+	all := image.Rect(0, 0, p.W, p.H)
+	want = want.Intersect(all)
+	if want.Empty() {
+		want = image.Rect(0, 0, 1, 1)
+	}
+	if w.level == level && want.In(w.part) {
+		return
+	}
+	dx := max(0, min(max(32, want.Dx()/4), (mostWindow-want.Dx())/2))
+	dy := max(0, min(max(32, want.Dy()/4), (mostWindow-want.Dy())/2))
+	part := image.Rect(want.Min.X-dx, want.Min.Y-dy, want.Max.X+dx, want.Max.Y+dy).Intersect(all)
+	part.Max.X = min(part.Max.X, part.Min.X+mostWindow)
+	part.Max.Y = min(part.Max.Y, part.Min.Y+mostWindow)
+	if w.image == nil || w.image.Bounds().Size() != part.Size() {
+		if w.image != nil {
+			w.image.Deallocate()
+		}
+		w.image = unmanaged(part.Dx(), part.Dy())
+	}
+	px := s.room(4 * part.Dx() * part.Dy())
+	i := 0
+	for y := part.Min.Y; y < part.Max.Y; y++ {
+		for _, v := range p.Row(y)[part.Min.X:part.Max.X] {
+			px[i], px[i+1], px[i+2], px[i+3] = byte(v>>8), byte(v), 0, 255
+			i += 4
+		}
+	}
+	w.image.WritePixels(px)
+	w.level, w.part = level, part
+}
+
+// levelFor is the level of the plates whose pixels come nearest to the screen's in a
+// pane, coarser where a very large screen would need more of it than a window holds.
+func levelFor(scene Scene, p view.Pane) int {
+	v := scene.View
+	zoom := v.ZoomIn(p)
+	l := int(math.Round(math.Log2(1 / zoom)))
+	for max(v.Stage.W, v.Stage.H)*v.Stage.Ratio/zoom/math.Exp2(float64(l)) > mostWindow*3/4 {
+		l++
+	}
+	return min(max(l, 0), len(scene.Plates[0])-1)
+}
+
+// tableOf returns the table that a pane is looked up in, written anew where the print
+// has changed.
+func (s *Screen) tableOf(scene Scene, p view.Pane) *ebiten.Image {
+	t := &s.tables[p.Variant]
+	print := scene.Prints.Of(scene.Session, p.Variant)
+	reaches := p.Shows == view.ShowsReach
+	if t.serial == print.Serial && (t.shell || !reaches) {
+		return t.image
+	}
+	if t.image == nil {
+		t.image = unmanaged(shader.TableWidth, shader.TableHeight)
+	}
+	var shell *reach.Shell
+	if reaches {
+		shell = scene.Prints.Shell()
+	}
+	px := s.room(4 * shader.TableWidth * shader.TableHeight)
+	shader.Table(px, print.Table, print.Curves, shell)
+	t.image.WritePixels(px)
+	t.serial, t.shell = print.Serial, shell != nil
+	return t.image
+}

@@ -1,0 +1,104 @@
+package shader
+
+import (
+	"reflect"
+
+	"threeply/proof/affine"
+)
+
+// The kinds of values that the shader knows beside whole numbers.
+type (
+	Vec2 [2]float32
+	Vec3 [3]float32
+	Vec4 [4]float32
+	Mat3 [9]float32 // column by column
+)
+
+// Uniforms are what the shader is told of a pane, in the order in which it declares
+// them. Arrays of three are by printer: yellow, magenta, cyan.
+type Uniforms struct {
+	// what is shown, one of the numbers above
+	Shows int32
+	// the two plates whose edges are shown, by printer; PlateA is also the one that is
+	// shown alone
+	PlateA int32
+	PlateB int32
+
+	// To, three rows for x and three for y, takes the screen's pixel (centres at whole
+	// numbers) to the pixel of each printer's window; where Warped is 1 it takes the
+	// key's pixel, to which Key takes the screen's and to which BendX and BendY add a
+	// register.Local over a key of Frame + 1 pixels: terms 0 to 3 and 4 to 6 of each.
+	To [6]Vec3
+	// Also is what stands in its place for the reference, which offsets on the print
+	// leave alone, in a pane that shows both: in place of To, or of Key where Warped is 1.
+	Also [6]Vec3
+	// the first and the last pixel of the plate, in the window's pixels
+	Reach [3]Vec4
+	// the window's size
+	Size [3]Vec2
+	// 0 where a layer is hidden
+	Shown Vec3
+
+	Warped int32
+	Key    [6]Vec3
+	BendX  [6]Vec4
+	BendY  [6]Vec4
+	Frame  Vec2
+
+	// 1 where Masks masks the tones
+	Masked int32
+	Masks  Mat3
+
+	// the ends of the print's scale in CIELAB, for showsReach
+	Paper Vec3
+	Depth Vec3
+
+	// the ends of the scale that one plate is drawn between
+	Tones Vec2
+
+	// 1 where the canvas is Display P3
+	Wide int32
+}
+
+// Map gives the uniforms by their names, as the graphics library takes them.
+func (u *Uniforms) Map() map[string]any {
+	out := map[string]any{}
+	v := reflect.ValueOf(u).Elem()
+	for i := range v.NumField() {
+		name := v.Type().Field(i).Name
+		if f := v.Field(i); f.Kind() == reflect.Int32 {
+			out[name] = int(f.Int())
+		} else {
+			out[name] = flat(nil, f)
+		}
+	}
+	return out
+}
+
+// flat appends all numbers of an array of arrays.
+func flat(to []float32, v reflect.Value) []float32 {
+	if v.Kind() == reflect.Float32 {
+		return append(to, float32(v.Float()))
+	}
+	for i := range v.Len() {
+		to = flat(to, v.Index(i))
+	}
+	return to
+}
+
+// PutRows writes a matrix for a printer into three rows for x and three for y.
+func PutRows(rows *[6]Vec3, printer int, m affine.Matrix) {
+	for k := range 3 {
+		rows[printer][k], rows[3+printer][k] = float32(m[k]), float32(m[3+k])
+	}
+}
+
+// PutTerms writes the seven terms of a bend for a printer.
+func PutTerms(terms *[6]Vec4, printer int, c [7]float64) {
+	for k, v := range c {
+		terms[2*printer+k/4][k%4] = float32(v)
+	}
+}
+
+// ToVec3 is a triple of larger numbers.
+func ToVec3(v [3]float64) Vec3 { return Vec3{float32(v[0]), float32(v[1]), float32(v[2])} }
