@@ -7,6 +7,7 @@ import (
 
 	"threeply/proof/filter"
 	"threeply/proof/session"
+	"threeply/proof/tone"
 )
 
 // checkSource refuses a number that names none of the three sources.
@@ -66,8 +67,8 @@ func (c Exposures) Apply(s *session.State) error {
 }
 func (Exposures) Words() string { return "plates" }
 
-// Polarity says whether a plate is a "negative" or a "positive". What was the
-// film's white becomes its black.
+// Polarity says whether a plate is a "negative" or a "positive". Its film begins
+// anew from the ends of its picture.
 type Polarity struct {
 	Source   int    `json:"source"`
 	Polarity string `json:"polarity"`
@@ -83,10 +84,17 @@ func (c Polarity) Apply(s *session.State) error {
 	s.Split = false
 	f := &s.Sources[c.Source].Film
 	if negative := c.Polarity == "negative"; negative != f.Negative {
-		f.Negative = negative
-		f.White, f.Black = f.Black, f.White
-		f.Gamma = session.DefaultGamma(negative)
-		s.Sources[c.Source].Overruled = !s.Sources[c.Source].Overruled
+		src := &s.Sources[c.Source]
+		white, black := src.Max, src.Base
+		if !negative {
+			white, black = black, white
+		}
+		if src.Max <= src.Base { // nothing was measured
+			white, black = f.Black, f.White
+		}
+		*f = tone.Film{Negative: negative, White: white, Black: black, Gamma: session.DefaultGamma(negative)}
+		src.Overruled = !src.Overruled
+		s.Neutral = session.Neutral{} // what was known of the three together is known no more
 	}
 	return nil
 }
@@ -103,6 +111,67 @@ func (c Gamma) Apply(s *session.State) error {
 		return err
 	}
 	s.Sources[c.Source].Film.Gamma = c.Value
+	s.Neutral.By = session.ByHand
 	return nil
 }
 func (Gamma) Words() string { return "film contrast" }
+
+// Film sets what it names of a plate's film: the densities where the scene is
+// white and black, and γ.
+type Film struct {
+	Source int      `json:"source"`
+	White  *float64 `json:"white,omitempty" range:"sources.film.white"`
+	Black  *float64 `json:"black,omitempty" range:"sources.film.black"`
+	Gamma  *float64 `json:"gamma,omitempty" range:"sources.film.gamma"`
+}
+
+func (c Film) Apply(s *session.State) error {
+	if err := checkSource(c.Source); err != nil {
+		return err
+	}
+	f := &s.Sources[c.Source].Film
+	for to, v := range map[*float64]*float64{&f.White: c.White, &f.Black: c.Black, &f.Gamma: c.Gamma} {
+		if v != nil {
+			*to = *v
+		}
+	}
+	if span := f.White - f.Black; span == 0 || (span > 0) != f.Negative {
+		return fmt.Errorf("a white at density %.2f and a black at %.2f: on a %s white is %s", f.White, f.Black, kindOf(f.Negative), denser(f.Negative))
+	}
+	s.Neutral.By = session.ByHand
+	return nil
+}
+func (Film) Words() string { return "white, black or contrast" }
+
+func kindOf(negative bool) string {
+	if negative {
+		return "negative"
+	}
+	return "positive"
+}
+
+func denser(negative bool) string {
+	if negative {
+		return "the denser one"
+	}
+	return "the thinner one"
+}
+
+// Films takes the films of all three plates as they were found together, by
+// source, and what they rest on.
+type Films struct {
+	Films   [3]tone.Film    `json:"films"`
+	Neutral session.Neutral `json:"neutral"`
+}
+
+func (c Films) Apply(s *session.State) error {
+	for i := range s.Sources {
+		if c.Films[i].Negative != s.Sources[i].Film.Negative {
+			return fmt.Errorf("%s is a %s; what was found holds for a %s", s.Sources[i].File, kindOf(s.Sources[i].Film.Negative), kindOf(c.Films[i].Negative))
+		}
+		s.Sources[i].Film = c.Films[i]
+	}
+	s.Neutral = c.Neutral
+	return nil
+}
+func (Films) Words() string { return "white, black and contrast" }

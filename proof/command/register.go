@@ -17,17 +17,23 @@ type Key struct {
 func (c Key) Apply(s *session.State) error { s.Key = c.Filter; return nil }
 func (Key) Words() string                  { return "key" }
 
-// Registered takes what the automatic register found, all by source.
+// Registered takes what the automatic register found, all by source. Levels, where
+// given, are the films that were found with it; films that the user measured or
+// set stay.
 type Registered struct {
 	Found    [3]session.Found `json:"found"`
 	Local    [3]warp.Local    `json:"local"`
 	Outvoted [3]float64       `json:"outvoted" range:"outvoted"`
 	Tones    [3]float64       `json:"tones" range:"tones"`
+	Levels   *Films           `json:"levels,omitempty"`
 }
 
 func (c Registered) Apply(s *session.State) error {
 	s.Found, s.Local, s.Registered = c.Found, c.Local, "auto"
 	s.Outvoted, s.Tones = c.Outvoted, c.Tones
+	if c.Levels != nil && !s.Neutral.ByUser() {
+		return c.Levels.Apply(s)
+	}
 	return nil
 }
 func (Registered) Words() string { return "register" }

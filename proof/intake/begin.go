@@ -14,13 +14,14 @@ func Begin(set *plate.Set) session.State {
 	s := session.New()
 	s.Layout = string(set.Layout)
 	s.Assign, s.Split = set.Assign, set.Split
+	s.Neutral.By = session.ByOwn
 	for i, p := range set.Sources {
 		negative := p.Polarity == plate.Negative
 		s.Sources[i] = session.Source{
 			File: p.Name, W: p.W, H: p.H, Bits: p.Bits, PPI: p.PPI, Encoding: p.Encoding,
 			Film: tone.Film{Negative: negative, White: p.White, Black: p.Black, Gamma: session.DefaultGamma(negative)},
 			Sure: p.PolaritySure, Base: p.Base, Max: p.Max, Area: p.Area,
-			Remarks: remarks(p),
+			Remarks: remarks(p), Rebate: p.Rebate, Scan: p.Scan,
 		}
 	}
 	s.Title = titleOf(set)

@@ -192,7 +192,7 @@ func TestNoiseMakesNoBend(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, f := range m.Films {
-			if !f.Bend.IsZero() {
+			if f.Bend != (tone.Bend{}) {
 				bent++
 			}
 		}

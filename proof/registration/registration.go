@@ -8,6 +8,8 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/filter"
+	"threeply/proof/levels"
+	"threeply/proof/light"
 	"threeply/proof/place"
 	"threeply/proof/plane"
 	"threeply/proof/register"
@@ -24,6 +26,7 @@ type Registration struct {
 	Tones    [3]float64           // correlation of its densities with the key's
 	Left     [3][]register.Offset // residual fields in the found frame's pixels, thinned, hottest first
 	Proposal Proposal
+	Levels   levels.Levels // the films of the three together, by the default assumption on the light; of Register alone
 }
 
 // Proposal is the plate that would make the best key.
@@ -53,6 +56,11 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 		if i != s.KeySource() {
 			out.Local[i] = local(p, w, h)
 		}
+	}
+	if err == nil {
+		in := *s
+		in.Found, in.Registered = out.Found, "auto"
+		out.Levels, _ = levels.ByLight(&in, planes, light.Default)
 	}
 	return out, err
 }

@@ -53,6 +53,9 @@ func (s *State) Check() error {
 	if err := s.checkMarks(); err != nil {
 		return err
 	}
+	if err := s.checkFilms(); err != nil {
+		return err
+	}
 	return s.checkRanges()
 }
 
@@ -74,11 +77,6 @@ func (s *State) checkRanges() error {
 		}
 		if !Within(o.Turn, -45, 45) || !Within(o.Stretch, -20, 20) || !Within(o.Across, -20, 20) {
 			return fmt.Errorf("%s turned by %g° and stretched by %g %%, %g %% across the grain: up to 45° and 20 %% can be set", name, o.Turn, o.Stretch, o.Across)
-		}
-	}
-	for _, src := range s.Sources {
-		if src.File != "" && !Within(src.Film.Gamma, 0.2, 5) {
-			return fmt.Errorf("%s: a film contrast (γ) of %g: 0.2 to 5 can be set", src.File, src.Film.Gamma)
 		}
 	}
 	for i := range s.Local {

@@ -12,6 +12,7 @@ import (
 	"threeply/proof/affine"
 	"threeply/proof/balance"
 	"threeply/proof/filter"
+	"threeply/proof/fitness"
 	"threeply/proof/pigment"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
@@ -34,10 +35,22 @@ type Source struct {
 	Film      tone.Film `json:"film"`
 	Sure      float64   `json:"polarity_sure"` // of the guess of Film.Negative, 0 … 1
 	Overruled bool      `json:"overruled"`     // Film.Negative is the user's, against the guess
-	Base      float64   `json:"base"`          // base + fog as found
-	Max       float64   `json:"max"`           // densest useful density as found
+	Base      float64   `json:"base"`          // thinnest density of the picture, as found
+	Max       float64   `json:"max"`           // densest useful density of the picture, as found
 	Area      [4]int    `json:"area"`          // picture within its borders: x0, y0, x1, y1
 	Remarks   []string  `json:"remarks,omitempty"`
+
+	Rebate float64       `json:"rebate,omitzero"` // density of base and fog as the film beside the picture shows it; 0 where none does
+	Scan   fitness.Facts `json:"scan,omitzero"`   // what the scan shows of itself
+}
+
+// BaseFog is the density of base and fog: of the rebate where it was found, else
+// of the picture's thinnest part.
+func (s *Source) BaseFog() (d float64, fromRebate bool) {
+	if s.Rebate > 0 {
+		return s.Rebate, true
+	}
+	return s.Base, false
 }
 
 // Line is the section's line over the picture, in shares of the key's width
@@ -59,6 +72,7 @@ type State struct {
 	Sources [3]Source `json:"sources"`
 	Assign  [3]int    `json:"assign"` // source of the red, green and blue plate
 	Split   bool      `json:"split"`  // negatives and positives seem to be mixed; nobody has said yet
+	Neutral Neutral   `json:"neutral,omitzero"`
 
 	Registered string        `json:"registered"` // "none" or "auto"
 	Found      [3]Found      `json:"found"`      // by source

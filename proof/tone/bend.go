@@ -1,14 +1,9 @@
 package tone
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 )
-
-// Knots of a bend, at most: a grey scale of a dozen steps with the film's own
-// base has room.
-const bendKnots = 16
 
 // Knot is one measured point of a film's curve.
 type Knot struct {
@@ -19,17 +14,16 @@ type Knot struct {
 // Bend is how a film parts from its straight line, by measured points: between
 // them a cubic that keeps rising (F. N. Fritsch and J. Butland, SIAM J. Sci.
 // Stat. Comput. 5, 1984, 300), beyond them a straight line with the slope of
-// the last two. The zero Bend changes nothing. Bends compare with ==.
-type Bend struct {
-	n     int
-	knots [bendKnots]Knot
-}
+// the last two. The zero Bend changes nothing. Knots stand at its beginning, in
+// rising order, and zeros fill the rest: a grey scale of a dozen steps with the
+// film's own base has room. Bends compare with ==.
+type Bend [16]Knot
 
 // BendOf makes a bend of knots in rising order. It returns an error where they
 // are fewer than two, too many, or do not rise both ways.
 func BendOf(knots []Knot) (Bend, error) {
-	if len(knots) < 2 || len(knots) > bendKnots {
-		return Bend{}, fmt.Errorf("a bend of %d points: it takes 2 to %d", len(knots), bendKnots)
+	if len(knots) < 2 || len(knots) > len(Bend{}) {
+		return Bend{}, fmt.Errorf("a bend of %d points: it takes 2 to %d", len(knots), len(Bend{}))
 	}
 	for i, k := range knots {
 		if math.IsNaN(k.Density) || math.IsNaN(k.Straight) || math.Abs(k.Straight) > 100 || math.Abs(k.Density) > 100 {
@@ -39,9 +33,24 @@ func BendOf(knots []Knot) (Bend, error) {
 			return Bend{}, fmt.Errorf("a bend that does not rise from density %.4f to %.4f", knots[i-1].Density, k.Density)
 		}
 	}
-	b := Bend{n: len(knots)}
-	copy(b.knots[:], knots)
+	if last := knots[len(knots)-1].Density; last <= 0 {
+		return Bend{}, fmt.Errorf("a bend that ends at density %g", last)
+	}
+	var b Bend
+	copy(b[:], knots)
 	return b, nil
+}
+
+// Check returns an error where b is not as BendOf makes them.
+func (b Bend) Check() error {
+	if b == (Bend{}) {
+		return nil
+	}
+	made, err := BendOf(b.Knots())
+	if err == nil && made != b {
+		err = fmt.Errorf("a bend whose points do not rise")
+	}
+	return err
 }
 
 // leastApart is how far knots must lie apart, in density, either way: a curve
@@ -49,10 +58,18 @@ func BendOf(knots []Knot) (Bend, error) {
 const leastApart = 1e-3
 
 // Knots returns the points, none for the straight line.
-func (b Bend) Knots() []Knot { return append([]Knot(nil), b.knots[:b.n]...) }
+func (b Bend) Knots() []Knot { return b[:b.len()] }
 
-// IsZero tells the straight line.
-func (b Bend) IsZero() bool { return b.n == 0 }
+func (b *Bend) len() int {
+	n := 1
+	for n < len(b) && b[n].Density > b[n-1].Density {
+		n++
+	}
+	if n < 2 {
+		return 0
+	}
+	return n
+}
 
 // Straight returns the density that the straight line has where the film has
 // density d. It rises everywhere.
@@ -62,10 +79,11 @@ func (b Bend) Straight(d float64) float64 {
 
 // Density is the inverse of Straight, to 1e-9 in density.
 func (b Bend) Density(straight float64) float64 {
-	if b.n == 0 {
+	n := b.len()
+	if n == 0 {
 		return straight
 	}
-	first, last := b.knots[0], b.knots[b.n-1]
+	first, last := b[0], b[n-1]
 	if straight <= first.Straight || straight >= last.Straight {
 		return b.through(straight, func(k Knot) (x, y float64) { return k.Straight, k.Density })
 	}
@@ -82,16 +100,17 @@ func (b Bend) Density(straight float64) float64 {
 
 // through follows the knots from one of their sides to the other.
 func (b Bend) through(x float64, of func(Knot) (x, y float64)) float64 {
-	if b.n == 0 {
+	n := b.len()
+	if n == 0 {
 		return x
 	}
-	at := func(i int) (float64, float64) { return of(b.knots[i]) }
+	at := func(i int) (float64, float64) { return of(b[i]) }
 	secant := func(i int) float64 {
 		x0, y0 := at(i)
 		x1, y1 := at(i + 1)
 		return (y1 - y0) / (x1 - x0)
 	}
-	last := b.n - 1
+	last := n - 1
 	if x0, y0 := at(0); x <= x0 {
 		return y0 + secant(0)*(x-x0)
 	}
@@ -124,24 +143,4 @@ func (b Bend) through(x float64, of func(Knot) (x, y float64)) float64 {
 	m0, m1 := slope(i)*w, slope(i+1)*w
 	h := y1 - y0
 	return y0 + u*(m0+u*((3*h-2*m0-m1)+u*(m0+m1-2*h)))
-}
-
-// MarshalJSON writes the knots as a list.
-func (b Bend) MarshalJSON() ([]byte, error) { return json.Marshal(b.Knots()) }
-
-// UnmarshalJSON reads what MarshalJSON wrote.
-func (b *Bend) UnmarshalJSON(text []byte) error {
-	var knots []Knot
-	if err := json.Unmarshal(text, &knots); err != nil {
-		return err
-	}
-	if len(knots) == 0 {
-		*b = Bend{}
-		return nil
-	}
-	read, err := BendOf(knots)
-	if err == nil {
-		*b = read
-	}
-	return err
 }
