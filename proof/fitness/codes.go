@@ -9,6 +9,7 @@ import (
 // Codes is how a scan uses the codes of its file, over the picture.
 type Codes struct {
 	Levels  int     `json:"levels"`  // different codes that occur
+	Unit    int     `json:"unit"`    // that all codes are a whole number of, from the lowest on: 257 where 8 bits were brought to 16
 	Lowest  float64 `json:"lowest"`  // code that a thousandth of the picture lies below, 0 … 1
 	Highest float64 `json:"highest"` // and above
 	Gaps    float64 `json:"gaps"`    // share of the 256 steps between them that are empty though their neighbours are full
@@ -30,16 +31,30 @@ func CodesOf(p *plane.Plane, area [4]int) Codes {
 	}
 	var c Codes
 	var coarse [256]int
+	first := -1
 	for code, n := range count {
-		if n > 0 {
-			c.Levels++
-			coarse[code>>8] += n
+		if n == 0 {
+			continue
 		}
+		if first < 0 {
+			first = code
+		}
+		c.Levels++
+		c.Unit = divisor(c.Unit, code-first)
+		coarse[code>>8] += n
 	}
 	lo, hi := end(count[:], total/1000, 1), end(count[:], total/1000, -1)
 	c.Lowest, c.Highest = float64(lo)/65535, float64(hi)/65535
 	c.Gaps, c.Spikes = comb(coarse[lo>>8 : hi>>8+1])
 	return c
+}
+
+// divisor is the greatest that a and b have in common (Euclid).
+func divisor(a, b int) int {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
 }
 
 // end is the first code from one end on that more than n pixels do not lie

@@ -28,10 +28,10 @@ func TestCodesOf(t *testing.T) {
 	whole := [4]int{0, 0, 600, 400}
 	of := func(f func(v float64) uint16) Codes { return CodesOf(spread(600, 400, f), whole) }
 
-	if c := of(func(v float64) uint16 { return uint16(65535 * v) }); c.Levels < 20000 || c.Gaps > 0 || c.Spikes > 0.02 || c.Lowest > 0.2 || c.Highest < 0.8 {
+	if c := of(func(v float64) uint16 { return uint16(65535 * v) }); c.Levels < 20000 || c.Unit != 1 || c.Gaps > 0 || c.Spikes > 0.02 || c.Lowest > 0.2 || c.Highest < 0.8 {
 		t.Errorf("16 bits in full: %+v", c)
 	}
-	if c := of(func(v float64) uint16 { return 257 * uint16(255*v) }); c.Levels > 256 || c.Levels < 150 || c.Gaps > 0 {
+	if c := of(func(v float64) uint16 { return 257 * uint16(255*v) }); c.Levels > 256 || c.Levels < 150 || c.Unit != 257 || c.Gaps > 0 {
 		t.Errorf("8 bits: %+v", c)
 	}
 	if c := of(func(v float64) uint16 { return rounded(v, 15) }); c.Levels > 16 {

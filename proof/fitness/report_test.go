@@ -76,7 +76,7 @@ func TestEachFaultIsSaid(t *testing.T) {
 
 func TestEightBitsPaddedToSixteen(t *testing.T) {
 	p := good()
-	p.Codes.Levels = 231
+	p.Codes.Levels, p.Codes.Unit = 231, 257
 	if f := p.levels(); f.Weight != Mind || !strings.Contains(f.Says, "8 bits that were saved as 16") {
 		t.Errorf("%+v", f)
 	}

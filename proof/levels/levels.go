@@ -57,8 +57,9 @@ func assumed(s *session.State) (films [3]tone.Film, thin, dense [3]float64) {
 	return films, thin, dense
 }
 
-// own are the films of plates that are each taken on its own.
-func own(s *session.State) Levels {
+// Own are the films of plates that are each taken by itself, from the ends of its
+// own picture.
+func Own(s *session.State) Levels {
 	films, _, _ := assumed(s)
 	return Levels{bySource(s, films), session.Neutral{By: session.ByOwn}}
 }
@@ -79,13 +80,13 @@ func ByLight(s *session.State, planes [3]*plane.Plane, id string) (Levels, light
 	c := light.Compare(light.Gather(Overlay(s, planes), films, baseFog(s)))
 	l, known := c.Of(id)
 	if !known {
-		return own(s), c
+		return Own(s), c
 	}
 	unsure := c.Apart / 2
 	if math.IsInf(unsure, 1) {
 		unsure = 1
 	}
-	films = tone.Together(light.Balance(films, l), thin, dense)
+	films = tone.Together(light.Balance(films, l), thin, dense, rebates(s))
 	return Levels{bySource(s, films), session.Neutral{By: session.ByLight, Light: id, Unsure: unsure}}, c
 }
 
@@ -96,6 +97,19 @@ func baseFog(s *session.State) (base [3]float64) {
 		base[f] = -1
 		if src.Film.Negative {
 			base[f], _ = src.BaseFog()
+		}
+	}
+	return base
+}
+
+// rebates are base and fog where the rebate of a negative shows them, else below
+// 0.
+func rebates(s *session.State) (base [3]float64) {
+	for _, f := range filter.All {
+		src := &s.Sources[s.Assign[f]]
+		base[f] = -1
+		if src.Film.Negative && src.Rebate > 0 {
+			base[f] = src.Rebate
 		}
 	}
 	return base
@@ -133,13 +147,8 @@ func ByScale(s *session.State, planes [3]*plane.Plane, from, to session.Spot, st
 
 func fit(s *session.State, greys []neutral.Grey, n session.Neutral) (Levels, neutral.Match, error) {
 	films, thin, dense := assumed(s)
-	known := neutral.Known{Films: films, Step: n.Step}
+	known := neutral.Known{Films: films, Step: n.Step, Base: rebates(s)}
 	for _, f := range filter.All {
-		src := s.Sources[s.Assign[f]]
-		known.Base[f] = -1
-		if src.Film.Negative && src.Rebate > 0 {
-			known.Base[f] = src.Rebate
-		}
 		if f.String() == s.Key {
 			known.Key = int(f)
 		}
@@ -157,5 +166,5 @@ func fit(s *session.State, greys []neutral.Grey, n session.Neutral) (Levels, neu
 		n.Unsure = max(n.Unsure, c.AfterCurve/m.Films[m.Key].Gamma/math.Log10(2))
 	}
 	n.Key = s.Key
-	return Levels{bySource(s, tone.Together(m.Films, thin, dense)), n}, m, nil
+	return Levels{bySource(s, tone.Together(m.Films, thin, dense, known.Base)), n}, m, nil
 }

@@ -30,6 +30,7 @@ type subcommand struct {
 func subcommands() []subcommand {
 	return []subcommand{
 		{"register", "find where the red and blue plates lie against the green one", registerPlates},
+		{"plates", "tell what goes in: levels, greys, light, and whether the scans are fit", plates},
 		{"proof", "render the likely print, or the reference, of three plates as PNG or TIFF", proof},
 		{"palettes", "list the palettes: pigments, absorption, scattering, deepest grey", palettes},
 		{"patch", "compute the colour of three layers of given thickness", patch},
@@ -47,7 +48,9 @@ Examples:
   threeply register red.tif green.tif blue.tif
   threeply register -layout tall-bgr -json plate.jpg
   threeply register -o registered red.tif green.tif blue.tif
+  threeply plates red.tif green.tif blue.tif
   threeply proof -palette earth -o proof.png red.tif green.tif blue.tif
+  threeply proof -neutral "812,590;840,591;1210,70" red.tif green.tif blue.tif
   threeply proof -session saved.json -o proof.png red.tif green.tif blue.tif
   threeply palettes -session saved.json
   threeply patch -palette chrome -y 1 -m 1 -c 1

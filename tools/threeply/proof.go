@@ -23,7 +23,7 @@ import (
 // proof renders the print of three plates.
 func proof(args []string, out io.Writer) error {
 	f := flag.NewFlagSet("proof", flag.ContinueOnError)
-	layout := f.String("layout", "", layoutHelp)
+	opened, level := addOpening(f), addLevels(f)
 	recipe := addRecipe(f, "plates' roles, register, offsets, tissues and light")
 	reference := f.Bool("reference", false, "render the registered plates as added light instead of the print")
 	masked := f.Bool("masked", false, "print through masks that correct the plates, not straight")
@@ -31,10 +31,14 @@ func proof(args []string, out io.Writer) error {
 	to := f.String("o", "proof.png", "the file to write: .png of 8 bits a channel, .tif or .tiff of 16")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
-		fmt.Fprint(f.Output(), "Usage: threeply proof [options] FILE...\n\nRegisters the plates and renders the likely print at the green plate's size.\nFiles: the red, green and blue plate, or one tall or colour file. What is written\ncarries its colour profile, the resolution of the print's width, and in words what\nit is and what it rests on.\n\n")
+		fmt.Fprint(f.Output(), "Usage: threeply proof [options] FILE...\n\nRegisters the plates and renders the likely print at the green plate's size.\nFiles: the red, green and blue plate, or one tall or colour file. What is written\ncarries its colour profile, the resolution of the print's width, and in words what\nit is and what it rests on. White, black and contrast of the plates come from greys\nof the scene (-neutral, -scale), else from an assumption on its light.\n\n")
 		f.PrintDefaults()
 	}
 	if err := parse(f, out, args); err != nil {
+		return err
+	}
+	want, err := level.read()
+	if err != nil {
 		return err
 	}
 	as, err := formOf(*to)
@@ -49,10 +53,11 @@ func proof(args []string, out io.Writer) error {
 	if err := job.Plan([]string{*to}, append(recipe.files(), f.Args()...)...); err != nil {
 		return err
 	}
-	set, err := openPlates(job, *layout, f.Args())
+	set, err := openPlates(job, opened, f.Args())
 	if err != nil {
 		return err
 	}
+	notes := asGiven(set)
 	s := intake.Begin(set)
 	if *recipe.saved != "" {
 		if s, err = sessionFor(job, *recipe.saved, set); err != nil {
@@ -68,7 +73,8 @@ func proof(args []string, out io.Writer) error {
 			return usageError(err.Error())
 		}
 	}
-	if history.Registered != "auto" {
+	fresh := history.Registered != "auto"
+	if fresh {
 		found, err := registration.Register(context.Background(), &history.State, set.Density, nil)
 		if err != nil {
 			return err
@@ -76,6 +82,16 @@ func proof(args []string, out io.Writer) error {
 		if err := history.Do(command.Registered{Found: found.Found, Local: found.Local, Outvoted: found.Outvoted, Tones: found.Tones}, ""); err != nil {
 			return err
 		}
+	}
+	if want.by != "" || fresh && !history.Neutral.ByUser() {
+		rests, err := want.find(&history.State, set.Density)
+		if err != nil {
+			return err
+		}
+		if err := history.Do(command.Films(rests.Levels), ""); err != nil {
+			return err
+		}
+		notes = append(notes, rests.words()...)
 	}
 	look := render.Print
 	if *reference {
@@ -89,7 +105,7 @@ func proof(args []string, out io.Writer) error {
 		return err
 	}
 	w, h := history.Frame()
-	_, err = fmt.Fprintf(out, "%s: %d × %d, %s. %s\n%s\n", *to, w, h, in.Name, p.About(), verdict.Of(&history.State).Sentence)
+	_, err = fmt.Fprintf(out, "%s: %d × %d, %s. %s\n%s\n%s", *to, w, h, in.Name, p.About(), verdict.Of(&history.State).Sentence, lines(notes))
 	return err
 }
 

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"threeply/proof/affine"
+	"threeply/proof/command"
 	"threeply/proof/filter"
 	"threeply/proof/intake"
 	"threeply/proof/place"
@@ -23,7 +24,7 @@ import (
 // registerPlates finds where the plates lie against the key.
 func registerPlates(args []string, out io.Writer) error {
 	f := flag.NewFlagSet("register", flag.ContinueOnError)
-	layout := f.String("layout", "", layoutHelp)
+	opened, level := addOpening(f), addLevels(f)
 	key := f.String("key", "green", "the plate that the others are registered to: red, green or blue")
 	asJSON := f.Bool("json", false, "write JSON in place of text")
 	dir := f.String("o", "", "folder for the registered plates red.tif, green.tif, blue.tif (16-bit grey, linear transmittance), the picture they make, reference.tif (16-bit sRGB), matrices.csv and verdict.csv")
@@ -48,6 +49,10 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 	if _, ok := filter.Named(*key); !ok {
 		return usageError(fmt.Sprintf("no plate “%s”: the key is red, green or blue", *key))
 	}
+	want, err := level.read()
+	if err != nil {
+		return err
+	}
 	if *local && *dir == "" {
 		return usageError("-local says how the registered plates are drawn, so it needs -o FOLDER")
 	}
@@ -57,10 +62,11 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 			return err
 		}
 	}
-	set, err := openPlates(job, *layout, f.Args())
+	set, err := openPlates(job, opened, f.Args())
 	if err != nil {
 		return err
 	}
+	notes := asGiven(set)
 	s := intake.Begin(set)
 	s.Key = *key
 	found, err := registration.Register(context.Background(), &s, set.Density, nil)
@@ -68,6 +74,14 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 		return err
 	}
 	s.Registered, s.Found, s.Outvoted, s.Tones = "auto", found.Found, found.Outvoted, found.Tones
+	rests, err := want.find(&s, set.Density)
+	if err != nil {
+		return err
+	}
+	if err := command.Films(rests.Levels).Apply(&s); err != nil {
+		return err
+	}
+	notes = append(notes, rests.words()...)
 	if *dir != "" {
 		say := out
 		if *asJSON {
@@ -78,10 +92,10 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 		}
 	}
 	if *asJSON {
-		return writeRegisterJSON(out, &s, found)
+		return writeRegisterJSON(out, &s, found, notes)
 	}
 	writeRegisterText(out, &s, found)
-	fmt.Fprintf(out, "\nKey: %s\n", found.Proposal.Why)
+	fmt.Fprintf(out, "\nKey: %s\n\n%s", found.Proposal.Why, lines(notes))
 	return nil
 }
 
@@ -109,7 +123,7 @@ func residualOf(found registration.Registration, source int) residual {
 	return residual{&p.Median, &p.P95, &p.Max}
 }
 
-func writeRegisterJSON(out io.Writer, s *session.State, found registration.Registration) error {
+func writeRegisterJSON(out io.Writer, s *session.State, found registration.Registration, notes []string) error {
 	plates := map[string]registered{}
 	for _, f := range filter.All {
 		name := f.String()
@@ -126,7 +140,8 @@ func writeRegisterJSON(out io.Writer, s *session.State, found registration.Regis
 		Width  int                   `json:"width"`
 		Height int                   `json:"height"`
 		Plates map[string]registered `json:"plates"`
-	}{s.Key, w, h, plates})
+		Notes  []string              `json:"notes"` // on the files, and on what the greys rest on
+	}{s.Key, w, h, plates, notes})
 }
 
 func writeRegisterText(out io.Writer, s *session.State, found registration.Registration) {
