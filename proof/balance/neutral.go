@@ -43,8 +43,8 @@ const leastGrey = 0.5
 // thickness above limit, the whole coat at most, wherever it lies among their
 // amounts. A scale that ends in the upper half of the lightness keeps some of the
 // paper's tint at its end; pigments that give no neutral at all end it at once.
-// The aim of a tone between fades in proportion to
-// L* from the paper's own a*, b* to the depth's. Thicknesses never fall towards
+// The aim of a tone between fades from the paper's own a*, b* to the depth's, faster
+// than L* does. Thicknesses never fall towards
 // the depth, for a layer that grew thinner towards the black could not be printed
 // from any negative; where that, or the limit, or a pigment keeps the aim from being
 // held, Residual says by how much. Tissues that give next to no grey get an Even
@@ -132,11 +132,15 @@ func (s Scale) Strays() (from, to, worst float64, ok bool) {
 	return from, to, worst, ok
 }
 
-// fade is the aim at u between paper (0) and depth (1).
+// fade is the aim at u between paper (0) and depth (1): the lightness goes evenly,
+// the tint with the square of what is left of the way. So the lights join the
+// paper smoothly, and from the middle tones on a grey is grey: half way a quarter
+// of the paper's tint is left (a choice; ISO 12647-2 lets it go evenly).
 func fade(paper, depth spectrum.Lab, u float64) spectrum.Lab {
-	var aim spectrum.Lab
-	for i := range aim {
-		aim[i] = paper[i] + u*(depth[i]-paper[i])
+	left := (1 - u) * (1 - u)
+	return spectrum.Lab{
+		paper[0] + u*(depth[0]-paper[0]),
+		depth[1] + left*(paper[1]-depth[1]),
+		depth[2] + left*(paper[2]-depth[2]),
 	}
-	return aim
 }

@@ -51,8 +51,8 @@ func TestWaysOfPrinting(t *testing.T) {
 		l := at(Way{}, row)
 		aim := p.Scale.Onto(spectrum.Lab{0, 0, 0})
 		w := (l[0] - aim[0]) / (p.Scale.Paper[0] - aim[0])
-		tint := [2]float64{aim[1] + w*(p.Scale.Paper[1]-aim[1]), aim[2] + w*(p.Scale.Paper[2]-aim[2])}
-		tuned = max(tuned, math.Hypot(l[1]-tint[0], l[2]-tint[1]))
+		tint := p.Scale.Onto(spectrum.Lab{100 * w, 0, 0})
+		tuned = max(tuned, math.Hypot(l[1]-tint[1], l[2]-tint[2]))
 		straight += spectrum.DeltaE00(l, at(Way{Straight: true, Range: 1.3}, row)) / 6
 	}
 	t.Logf("tuned strays from neutral by %.2f, straight prints ΔE00 %.1f off in the mean", tuned, straight)
