@@ -8,6 +8,7 @@ package command
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"reflect"
 	"slices"
@@ -49,8 +50,13 @@ type kind struct {
 func of[C Command]() kind {
 	return kind{reflect.TypeFor[C](), func(text []byte, head *Head) (Command, error) {
 		var c C
-		err := strict.Read(text, head, &c)
-		return c, err
+		if err := strict.Read(text, head, &c); err != nil {
+			return nil, err
+		}
+		if f, ok := errors.AsType[*session.Fault](session.CheckLike(c)); ok {
+			return nil, fmt.Errorf("“%s”: %w", f.Place, f)
+		}
+		return c, nil
 	}}
 }
 
@@ -88,8 +94,8 @@ func NameOf(c Command) string {
 const mostLetters = 100
 
 // Read reads a command, and the gesture that it belongs to ("" for none), from JSON. An
-// error names the field that is wrong. Whether a session takes the command is for
-// History.Do to say.
+// error names the field that is wrong: one that is missing or not known, of the wrong
+// kind or out of its range. Whether a session takes the command is for History.Do to say.
 func Read(text []byte) (c Command, gesture string, err error) {
 	var head Head
 	if err := (strict.Reader{PassUnknown: true}).Read(text, &head); err != nil {

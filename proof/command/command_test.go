@@ -2,7 +2,9 @@ package command
 
 import (
 	"encoding/json"
+	"os"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -62,45 +64,54 @@ func TestReadRefuses(t *testing.T) {
 	}
 }
 
+// examples are commands as the page sends them, one of each.
+func examples(t testing.TB) []string {
+	t.Helper()
+	text, err := os.ReadFile("testdata/commands.jsonl")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.Split(strings.TrimSpace(string(text)), "\n")
+}
+
 // Every command has a name, a noun for the undo button, and JSON that reads back.
 func TestEveryCommandWritesAndReads(t *testing.T) {
-	if len(Names()) != len(kinds) || Names()[0] != "assign" {
-		t.Errorf("%v", Names())
-	}
-	for _, name := range Names() {
-		c := reflect.New(Type(name)).Elem().Interface().(Command)
-		if NameOf(c) != name || c.Words() == "" {
-			t.Errorf("%s: %T is called %q and changes the %q", name, c, NameOf(c), c.Words())
+	var names []string
+	for _, text := range examples(t) {
+		c, gesture, err := Read([]byte(text))
+		if err != nil {
+			t.Error(err)
+			continue
 		}
-		if tissue, ok := c.(Tissue); ok { // nothing is not written as a list
-			tissue.Tissue = heavier(t, NewHistory(sessiontest.Opened()), 1)
-			c = tissue
+		name := NameOf(c)
+		names = append(names, name)
+		if Type(name) != reflect.TypeOf(c) || c.Words() == "" {
+			t.Errorf("%T is called %q and changes the %q", c, name, c.Words())
 		}
-		if take, ok := c.(TakePalette); ok {
-			take.Palette, _ = NewHistory(session.New()).PaletteByID("earth")
-			c = take
-		}
-		text, err := Write(c, "g1")
+		out, err := Write(c, gesture)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got, gesture, err := Read(text); err != nil || gesture != "g1" || !reflect.DeepEqual(got, c) {
-			t.Errorf("%s: %+v, %q, %v", text, got, gesture, err)
+		if got, again, err := Read(out); err != nil || again != gesture || !reflect.DeepEqual(got, c) {
+			t.Errorf("%s: %+v, %q, %v", out, got, again, err)
+		}
+		var want, have any
+		if json.Unmarshal([]byte(text), &want) != nil || json.Unmarshal(out, &have) != nil || !reflect.DeepEqual(want, have) {
+			t.Errorf("%s is written as %s", text, out)
 		}
 	}
-	if Type("fly") != nil {
+	if !slices.Equal(names, Names()) {
+		t.Errorf("examples of %v, and there are %v", names, Names())
+	}
+	if Type("fly") != nil || NameOf(nil) != "" {
 		t.Error("there is a type for no command")
 	}
 }
 
 // Whatever a page sends, nothing panics, and a state is sound afterwards.
 func FuzzCommands(f *testing.F) {
-	for _, name := range Names() {
-		text, err := Write(reflect.New(Type(name)).Elem().Interface().(Command), "")
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(text)
+	for _, text := range examples(f) {
+		f.Add([]byte(text))
 	}
 	f.Add([]byte(`{"do":"place","source":0,"pose":{"dxPx":1e300,"dyPx":-1e300,"turnDeg":1e9,"stretchPct":-75,"mirrored":true}}`))
 	f.Add([]byte(`{"do":"pin","source":0,"x":999.4,"y":-0.5}`))

@@ -186,7 +186,7 @@ func TestBegin(t *testing.T) {
 	s := NewHistory(sessiontest.Opened())
 	found := s.Found
 	found[0].Confidence = 0.77
-	if err := s.Begin(Registered{Found: found}); err != nil || s.Found[0].Confidence != 0.77 {
+	if err := s.Begin(Registered{Found: found, FoundKey: 1}); err != nil || s.Found[0].Confidence != 0.77 {
 		t.Fatalf("%v, %+v", err, s.Found[0])
 	}
 	if s.UndoWords() != "" {
@@ -194,14 +194,14 @@ func TestBegin(t *testing.T) {
 	}
 	must(t, s, Order{Order: "ymc"}, Order{Order: "mcy"})
 	found[0].Confidence = 0.66
-	if err := s.Begin(Registered{Found: found}); err != nil || s.UndoWords() == "" {
+	if err := s.Begin(Registered{Found: found, FoundKey: 1}); err != nil || s.UndoWords() == "" {
 		t.Fatalf("%v, undo %q", err, s.UndoWords())
 	}
 	s.Undo()
 	if s.Found[0].Confidence != 0.77 || s.Order != "mcy" {
 		t.Errorf("after undo: %v, %s", s.Found[0].Confidence, s.Order)
 	}
-	if err := s.Begin(Registered{Found: found}); err != nil || s.RedoWords() != "" {
+	if err := s.Begin(Registered{Found: found, FoundKey: 1}); err != nil || s.RedoWords() != "" {
 		t.Errorf("%v, redo %q", err, s.RedoWords())
 	}
 }

@@ -29,10 +29,10 @@ func checkOn(src session.Source, x, y float64) error {
 // Pin pins a mark in one source: the mark of a number, or a new one where there is
 // none or N is 0.
 type Pin struct {
-	N      int     `json:"n,omitempty"`
-	Source int     `json:"source"`
-	X      float64 `json:"x"` // pixels of the source, centres at whole numbers
-	Y      float64 `json:"y"`
+	N      int     `json:"n,omitempty" like:"pin.n"`
+	Source int     `json:"source" like:"assign"`
+	X      float64 `json:"x" like:"marks.at.x"` // pixels of the source, centres at whole numbers
+	Y      float64 `json:"y" like:"marks.at.y"`
 }
 
 func (c Pin) Apply(s *session.State) error {
@@ -59,7 +59,7 @@ func (Pin) Words() string { return "mark" }
 // Propose pins a mark where the tool finds it in other plates, and takes back what it
 // proposed before where it does not find it any more. Pins that a person set stay.
 type Propose struct {
-	N  int         `json:"n"`
+	N  int         `json:"n" like:"marks.n"`
 	At [3]Proposal `json:"at"` // by source
 }
 
@@ -67,9 +67,9 @@ type Propose struct {
 type Proposal struct {
 	Sought    bool    `json:"sought"` // false leaves the source's pin as it is
 	Found     bool    `json:"found"`
-	X         float64 `json:"x"` // pixels of the source
-	Y         float64 `json:"y"`
-	Certainty float64 `json:"certainty" range:"marks.at.certainty"`
+	X         float64 `json:"x" like:"marks.at.x"` // pixels of the source
+	Y         float64 `json:"y" like:"marks.at.y"`
+	Certainty float64 `json:"certainty" like:"marks.at.certainty"`
 }
 
 func (c Propose) Apply(s *session.State) error {
@@ -98,7 +98,7 @@ func (Propose) Words() string { return "proposed places" }
 
 // Confirm takes what is proposed of a mark as a person's own.
 type Confirm struct {
-	N int `json:"n"`
+	N int `json:"n" like:"marks.n"`
 }
 
 func (c Confirm) Apply(s *session.State) error {
@@ -112,7 +112,7 @@ func (Confirm) Words() string { return "confirmed mark" }
 
 // Unpin takes a mark away.
 type Unpin struct {
-	N int `json:"n"`
+	N int `json:"n" like:"marks.n"`
 }
 
 func (c Unpin) Apply(s *session.State) error {
@@ -127,8 +127,8 @@ func (Unpin) Words() string { return "mark" }
 
 // Weigh sets how much a mark counts against the others.
 type Weigh struct {
-	N     int     `json:"n"`
-	Value float64 `json:"value" range:"marks.weight"`
+	N     int     `json:"n" like:"marks.n"`
+	Value float64 `json:"value" like:"marks.weight"`
 }
 
 func (c Weigh) Apply(s *session.State) error {

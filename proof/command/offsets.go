@@ -28,12 +28,12 @@ func movable(s *session.State, name string) (pigment.Printer, error) {
 
 // Nudge sets those parts of a layer's offset that it gives.
 type Nudge struct {
-	Printer string   `json:"printer"`
-	DX      *float64 `json:"dxUm,omitempty" range:"offsets.dx_um"`
-	DY      *float64 `json:"dyUm,omitempty" range:"offsets.dy_um"`
-	Turn    *float64 `json:"turnDeg,omitempty" range:"offsets.turn_deg"`
-	Stretch *float64 `json:"stretchPct,omitempty" range:"offsets.stretch_pct"`
-	Across  *float64 `json:"acrossPct,omitempty" range:"offsets.across_pct"`
+	Printer string   `json:"printer" like:"printer"`
+	DX      *float64 `json:"dxUm,omitempty" like:"offsets.dx_um"`
+	DY      *float64 `json:"dyUm,omitempty" like:"offsets.dy_um"`
+	Turn    *float64 `json:"turnDeg,omitempty" like:"offsets.turn_deg"`
+	Stretch *float64 `json:"stretchPct,omitempty" like:"offsets.stretch_pct"`
+	Across  *float64 `json:"acrossPct,omitempty" like:"offsets.across_pct"`
 }
 
 func (c Nudge) Apply(s *session.State) error {
@@ -66,7 +66,7 @@ func (c Nudge) each(s *session.State, change func(part *float64, v float64)) err
 
 // ResetOffset lays a layer where register puts it.
 type ResetOffset struct {
-	Printer string `json:"printer"`
+	Printer string `json:"printer" like:"printer"`
 }
 
 func (c ResetOffset) Apply(s *session.State) error {
@@ -80,8 +80,8 @@ func (ResetOffset) Words() string { return "offset" }
 
 // CopyOffset lays a layer as another one lies.
 type CopyOffset struct {
-	Printer string `json:"printer"`
-	From    string `json:"from"`
+	Printer string `json:"printer" like:"printer"`
+	From    string `json:"from" like:"printer"`
 }
 
 func (c CopyOffset) Apply(s *session.State) error {
@@ -99,7 +99,7 @@ func (CopyOffset) Words() string { return "offset" }
 
 // Lock keeps a layer's offset from being changed.
 type Lock struct {
-	Printer string `json:"printer"`
+	Printer string `json:"printer" like:"printer"`
 	On      bool   `json:"on"`
 }
 
@@ -114,7 +114,7 @@ func (Lock) Words() string { return "lock" }
 
 // Hide leaves a layer out of the picture.
 type Hide struct {
-	Printer string `json:"printer"`
+	Printer string `json:"printer" like:"printer"`
 	Hidden  bool   `json:"hidden"`
 }
 

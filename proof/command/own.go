@@ -13,8 +13,8 @@ import (
 // Tissue gives a printer of the chosen palette another tissue. A built-in palette
 // stays what it is: an own one is begun from it and chosen.
 type Tissue struct {
-	Printer string         `json:"printer"`
-	Tissue  pigment.Tissue `json:"tissue"`
+	Printer string         `json:"printer" like:"printer"`
+	Tissue  pigment.Tissue `json:"tissue" like:"own_palettes.yellow"`
 }
 
 func (c Tissue) Apply(s *session.State) error {
@@ -45,7 +45,7 @@ func (Tissue) Words() string { return "tissue" }
 // TakePalette adds a palette, such as one of a file, and chooses it. Where its id is
 // another palette's, it gets one of its own.
 type TakePalette struct {
-	Palette pigment.Palette `json:"palette"`
+	Palette pigment.Palette `json:"palette" like:"own_palettes"`
 }
 
 func (c TakePalette) Apply(s *session.State) error {
@@ -122,7 +122,7 @@ func (DropPalette) Words() string { return "palette" }
 // TakePaper adds a paper of the user's own and chooses it. It gets an id of the
 // session, whatever its own is, and a name where it has none.
 type TakePaper struct {
-	Paper stack.Paper `json:"paper"`
+	Paper stack.Paper `json:"paper" like:"own_papers"`
 }
 
 func (c TakePaper) Apply(s *session.State) error {

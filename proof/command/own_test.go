@@ -162,16 +162,16 @@ func TestLeftOutIsMissing(t *testing.T) {
 		t.Fatalf("does not come back: %v", err)
 	}
 	for says, spoil := range map[string]func(palette, paper map[string]any){
-		"haze is missing":         func(p, _ map[string]any) { delete(p["cyan"].(map[string]any), "haze") },
-		"load is missing":         func(p, _ map[string]any) { p["cyan"].(map[string]any)["load"] = nil },
-		"coatMicron is missing":   func(p, _ map[string]any) { delete(p["yellow"].(map[string]any), "coatMicron") },
-		"pigments are missing":    func(p, _ map[string]any) { delete(p["yellow"].(map[string]any), "pigments") },
-		"tissue is missing":       func(p, _ map[string]any) { delete(p, "magenta") },
-		"Old ledger”: its spectr": func(_, r map[string]any) { r["r"] = []float64{0.5} },
-		"missing or not whole":    func(_, r map[string]any) { delete(r, "r") },
-		"not whole: give 71":      func(_, r map[string]any) { r["r"] = append(r["r"].([]any), 0.5) },
-		"next to no light":        func(_, r map[string]any) { r["r"] = make([]float64, spectrum.N) },
-		"1 to 80 characters":      func(_, r map[string]any) { r["name"] = strings.Repeat("紙", 81) },
+		"cyan.haze” is missing":         func(p, _ map[string]any) { delete(p["cyan"].(map[string]any), "haze") },
+		"cyan.load” is null":            func(p, _ map[string]any) { p["cyan"].(map[string]any)["load"] = nil },
+		"yellow.coatMicron” is missing": func(p, _ map[string]any) { delete(p["yellow"].(map[string]any), "coatMicron") },
+		"yellow.pigments” is missing":   func(p, _ map[string]any) { delete(p["yellow"].(map[string]any), "pigments") },
+		"magenta” is missing":           func(p, _ map[string]any) { delete(p, "magenta") },
+		"r” has 1 values; 71":           func(_, r map[string]any) { r["r"] = []float64{0.5} },
+		"r” is missing":                 func(_, r map[string]any) { delete(r, "r") },
+		"r” has more than 71 values":    func(_, r map[string]any) { r["r"] = append(r["r"].([]any), 0.5) },
+		"next to no light":              func(_, r map[string]any) { r["r"] = make([]float64, spectrum.N) },
+		"1 to 80 characters":            func(_, r map[string]any) { r["name"] = strings.Repeat("紙", 81) },
 	} {
 		var f map[string]any
 		if err := json.Unmarshal(text, &f); err != nil {

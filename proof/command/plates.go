@@ -30,8 +30,8 @@ func filterOf(name string) (filter.Filter, error) {
 // Assign gives a filter another source; the plate that had it takes the filter's
 // old one.
 type Assign struct {
-	Filter string `json:"filter"`
-	Source int    `json:"source"`
+	Filter string `json:"filter" like:"key"`
+	Source int    `json:"source" like:"assign"`
 }
 
 func (c Assign) Apply(s *session.State) error {
@@ -51,7 +51,7 @@ func (Assign) Words() string { return "plates" }
 // Exposures says which exposure of a tall file is which plate: r, g and b in the
 // order from the top.
 type Exposures struct {
-	Order string `json:"order"`
+	Order string `json:"order" like:"exposures"`
 }
 
 func (c Exposures) Apply(s *session.State) error {
@@ -70,8 +70,8 @@ func (Exposures) Words() string { return "plates" }
 // Polarity says whether a plate is a "negative" or a "positive". Its film begins
 // anew from the ends of its picture.
 type Polarity struct {
-	Source   int    `json:"source"`
-	Polarity string `json:"polarity"`
+	Source   int    `json:"source" like:"assign"`
+	Polarity string `json:"polarity" like:"polarity"`
 }
 
 func (c Polarity) Apply(s *session.State) error {
@@ -102,8 +102,8 @@ func (Polarity) Words() string { return "negative or positive" }
 
 // Gamma sets the contrast of a plate's film.
 type Gamma struct {
-	Source int     `json:"source"`
-	Value  float64 `json:"value" range:"sources.film.gamma"`
+	Source int     `json:"source" like:"assign"`
+	Value  float64 `json:"value" like:"sources.film.gamma"`
 }
 
 func (c Gamma) Apply(s *session.State) error {
@@ -119,10 +119,10 @@ func (Gamma) Words() string { return "film contrast" }
 // Film sets what it names of a plate's film: the densities where the scene is
 // white and black, and γ.
 type Film struct {
-	Source int      `json:"source"`
-	White  *float64 `json:"white,omitempty" range:"sources.film.white"`
-	Black  *float64 `json:"black,omitempty" range:"sources.film.black"`
-	Gamma  *float64 `json:"gamma,omitempty" range:"sources.film.gamma"`
+	Source int      `json:"source" like:"assign"`
+	White  *float64 `json:"white,omitempty" like:"sources.film.white"`
+	Black  *float64 `json:"black,omitempty" like:"sources.film.black"`
+	Gamma  *float64 `json:"gamma,omitempty" like:"sources.film.gamma"`
 }
 
 func (c Film) Apply(s *session.State) error {
@@ -160,8 +160,8 @@ func denser(negative bool) string {
 // Films takes the films of all three plates as they were found together, by
 // source, and what they rest on.
 type Films struct {
-	Films   [3]tone.Film    `json:"films"`
-	Neutral session.Neutral `json:"neutral"`
+	Films   [3]tone.Film    `json:"films" like:"sources.film"`
+	Neutral session.Neutral `json:"neutral" like:"neutral"`
 }
 
 func (c Films) Apply(s *session.State) error {

@@ -4,7 +4,7 @@ import "threeply/proof/session"
 
 // PrintWidth sets the width of the print.
 type PrintWidth struct {
-	Width float64 `json:"widthMm" range:"print_width_mm"`
+	Width float64 `json:"widthMm" like:"print_width_mm"`
 }
 
 func (c PrintWidth) Apply(s *session.State) error { s.PrintWidth = c.Width; return nil }
@@ -12,7 +12,7 @@ func (PrintWidth) Words() string                  { return "print width" }
 
 // ViewingDistance sets how far from the print the eye is.
 type ViewingDistance struct {
-	Distance float64 `json:"mm" range:"viewing_mm"`
+	Distance float64 `json:"mm" like:"viewing_mm"`
 }
 
 func (c ViewingDistance) Apply(s *session.State) error { s.ViewingDist = c.Distance; return nil }
@@ -20,7 +20,7 @@ func (ViewingDistance) Words() string                  { return "viewing distanc
 
 // Tolerance sets how far layers may lie apart; 0 is what the eye sees.
 type Tolerance struct {
-	Micron float64 `json:"um" range:"tolerance_um"`
+	Micron float64 `json:"um" like:"tolerance_um"`
 }
 
 func (c Tolerance) Apply(s *session.State) error { s.Tolerance = c.Micron; return nil }
@@ -28,7 +28,7 @@ func (Tolerance) Words() string                  { return "tolerance" }
 
 // Grain says which way the paper's grain runs: "upright" or "level".
 type Grain struct {
-	ID string `json:"id"`
+	ID string `json:"id" like:"grain"`
 }
 
 func (c Grain) Apply(s *session.State) error { s.Grain = c.ID; return nil }
@@ -36,7 +36,7 @@ func (Grain) Words() string                  { return "grain of the paper" }
 
 // Bench chooses the layer that the printer lays the others against: "magenta" or "cyan".
 type Bench struct {
-	Printer string `json:"printer"`
+	Printer string `json:"printer" like:"bench"`
 }
 
 func (c Bench) Apply(s *session.State) error { s.Bench = c.Printer; return nil }
@@ -44,10 +44,10 @@ func (Bench) Words() string                  { return "layer to register to" }
 
 // Section lays the line of the section, in shares of the key's width and height.
 type Section struct {
-	X0 float64 `json:"x0" range:"section.x0"`
-	Y0 float64 `json:"y0" range:"section.y0"`
-	X1 float64 `json:"x1" range:"section.x1"`
-	Y1 float64 `json:"y1" range:"section.y1"`
+	X0 float64 `json:"x0" like:"section.x0"`
+	Y0 float64 `json:"y0" like:"section.y0"`
+	X1 float64 `json:"x1" like:"section.x1"`
+	Y1 float64 `json:"y1" like:"section.y1"`
 }
 
 func (c Section) Apply(s *session.State) error {
@@ -58,7 +58,7 @@ func (Section) Words() string { return "section line" }
 
 // Title names the session.
 type Title struct {
-	Text string `json:"text"`
+	Text string `json:"text" like:"title"`
 }
 
 func (c Title) Apply(s *session.State) error { s.Title = c.Text; return nil }

@@ -15,7 +15,7 @@ func (Palette) Words() string                  { return "palette" }
 
 // Order chooses the order of the layers, from the paper up: y, m and c.
 type Order struct {
-	Order string `json:"order"`
+	Order string `json:"order" like:"order"`
 }
 
 func (c Order) Apply(s *session.State) error { s.Order = c.Order; return nil }
@@ -31,7 +31,7 @@ func (Paper) Words() string                  { return "paper" }
 
 // Finish chooses the print's surface.
 type Finish struct {
-	ID string `json:"id"`
+	ID string `json:"id" like:"finish"`
 }
 
 func (c Finish) Apply(s *session.State) error { s.Finish = c.ID; return nil }
@@ -55,7 +55,7 @@ func (Dim) Words() string                  { return "room" }
 
 // Limit sets how thick the thickest layer may be, relative to its coat.
 type Limit struct {
-	Value float64 `json:"value" range:"limit"`
+	Value float64 `json:"value" like:"limit"`
 }
 
 func (c Limit) Apply(s *session.State) error { s.Limit = c.Value; return nil }
@@ -71,7 +71,7 @@ func (Masked) Words() string                  { return "way of printing" }
 
 // Spread sets within what the amounts of the recipe are taken to lie.
 type Spread struct {
-	Spread spread.Limits `json:"spread"`
+	Spread spread.Limits `json:"spread" like:"spread"`
 }
 
 func (c Spread) Apply(s *session.State) error { s.Spread = c.Spread; return nil }
@@ -79,7 +79,7 @@ func (Spread) Words() string                  { return "spreads" }
 
 // Route chooses how the layers are transferred to the paper.
 type Route struct {
-	ID string `json:"id"`
+	ID string `json:"id" like:"route"`
 }
 
 func (c Route) Apply(s *session.State) error { s.Route = c.ID; return nil }

@@ -3,6 +3,7 @@ package command
 import (
 	"fmt"
 
+	"threeply/proof/affine"
 	"threeply/proof/place"
 	"threeply/proof/register"
 	"threeply/proof/session"
@@ -11,7 +12,7 @@ import (
 
 // Key chooses the plate that gives the picture its frame, by its filter.
 type Key struct {
-	Filter string `json:"filter"`
+	Filter string `json:"filter" like:"key"`
 }
 
 func (c Key) Apply(s *session.State) error { s.Key = c.Filter; return nil }
@@ -21,15 +22,22 @@ func (Key) Words() string                  { return "key" }
 // given, are the films that were found with it; films that the user measured or
 // set stay.
 type Registered struct {
-	Found    [3]session.Found `json:"found"`
-	Local    [3]warp.Local    `json:"local"`
-	Outvoted [3]float64       `json:"outvoted" range:"outvoted"`
-	Tones    [3]float64       `json:"tones" range:"tones"`
+	Found    [3]session.Found `json:"found" like:"found"`
+	FoundKey int              `json:"found_key" like:"assign"` // source that the others were registered to
+	Local    [3]warp.Local    `json:"local" like:"local"`
+	Outvoted [3]float64       `json:"outvoted" like:"outvoted"`
+	Tones    [3]float64       `json:"tones" like:"tones"`
 	Levels   *Films           `json:"levels,omitempty"`
 }
 
 func (c Registered) Apply(s *session.State) error {
-	s.Found, s.Local, s.Registered = c.Found, c.Local, "auto"
+	if err := checkSource(c.FoundKey); err != nil {
+		return err
+	}
+	if key := c.Found[c.FoundKey]; key.Matrix != affine.Identity && !key.ByHand {
+		return fmt.Errorf("the plates cannot have been registered to source %d, which does not lie still itself", c.FoundKey)
+	}
+	s.Found, s.FoundKey, s.Local, s.Registered, s.Carried = c.Found, c.FoundKey, c.Local, "auto", false
 	s.Outvoted, s.Tones = c.Outvoted, c.Tones
 	if c.Levels != nil && !s.Neutral.ByUser() {
 		return c.Levels.Apply(s)
@@ -41,8 +49,8 @@ func (Registered) Words() string { return "register" }
 // Place lays a plate where the user wants it against the key. What a hand does not
 // set, a shear and an uneven stretch, stays as it was found with some confidence.
 type Place struct {
-	Source int          `json:"source"`
-	Pose   session.Pose `json:"pose"`
+	Source int          `json:"source" like:"assign"`
+	Pose   session.Pose `json:"pose" like:"pose"`
 }
 
 func (c Place) Apply(s *session.State) error {
@@ -56,7 +64,7 @@ func (Place) Words() string { return "place of a plate" }
 
 // Centre lays a plate as it was scanned, its centre on the key's.
 type Centre struct {
-	Source int `json:"source"`
+	Source int `json:"source" like:"assign"`
 }
 
 func (c Centre) Apply(s *session.State) error {
@@ -82,13 +90,16 @@ func byHand(s *session.State, i int, p session.Pose, keepUneven bool) error {
 	s.Found[i] = session.Found{Matrix: m.Mul(s.Found[s.KeySource()].Matrix), Words: "placed by hand", ByHand: true, Twin: s.Found[i].Twin, Alike: s.Found[i].Alike}
 	s.Local[i] = warp.Local{}
 	s.Registered = "auto"
+	if s.FoundKey < 0 { // nothing was found: the key's pixels are the frame from now on
+		s.FoundKey = s.KeySource()
+	}
 	return nil
 }
 
 // Local switches the local register on or off: of the plate of a filter, or of all
 // where none is named.
 type Local struct {
-	Filter string `json:"filter,omitempty"`
+	Filter string `json:"filter,omitempty" like:"plate"`
 	On     bool   `json:"on"`
 }
 
@@ -115,8 +126,8 @@ func (Local) Words() string { return "local register" }
 // RegisterBy chooses what the plates lie by: session.ByRegister, ByMarks or ByBoth,
 // and for the last, where it is given, the share of the marks.
 type RegisterBy struct {
-	ID    string   `json:"id"`
-	Value *float64 `json:"value,omitempty" range:"mark_share"`
+	ID    string   `json:"id" like:"register_by"`
+	Value *float64 `json:"value,omitempty" like:"mark_share"`
 }
 
 func (c RegisterBy) Apply(s *session.State) error {

@@ -30,6 +30,9 @@ func InRegister(s *session.State) error {
 		i := s.Assign[f]
 		found, way := s.Found[i], place.WayOf(s, i)
 		byRegister := way == place.WayFound || way == place.WayBoth || way == place.WayKey && s.By == session.ByRegister && s.Registered == "auto"
+		if byRegister && !found.ByHand && s.Carried {
+			return fmt.Errorf("the register comes from a session that does not know the content of its scans, so nothing is written; register the plates again")
+		}
 		if byRegister && !found.ByHand && found.Confidence < register.FoundFrom {
 			return fmt.Errorf("%s, the %s plate, is not in register, so nothing is written. %s", s.Sources[i].File, name, found.Words)
 		}

@@ -34,7 +34,7 @@ func scene(x, y float64) float64 {
 func waves(t *testing.T) (session.State, [3]*plane.Plane) {
 	t.Helper()
 	s := session.New()
-	s.Registered = "auto"
+	s.Registered, s.FoundKey = "auto", 1
 	maps := [3]affine.Matrix{
 		affine.Compose(affine.Parts{DX: 3.3, DY: -5.6, Turn: 0.7, StretchX: 1.003, StretchY: 0.998}, 100, 80),
 		affine.Identity,
@@ -138,11 +138,16 @@ func TestNothingLeavesUnregistered(t *testing.T) {
 	if err := InRegister(&s); err != nil {
 		t.Fatal(err)
 	}
+	s.Carried = true
+	if err := InRegister(&s); err == nil || !strings.Contains(err.Error(), "register the plates again") {
+		t.Errorf("a register that was carried over: %v", err)
+	}
+	s.Carried = false
 	s.Found[2].Confidence, s.Found[2].Words = 0.1, "Another picture."
 	if err := InRegister(&s); err == nil || !strings.Contains(err.Error(), "blue.tif") || !strings.Contains(err.Error(), "Another picture.") {
 		t.Errorf("a plate that is not sure: %v", err)
 	}
-	s.Registered = "none"
+	s.Registered, s.FoundKey = "none", -1
 	if err := InRegister(&s); err == nil || !strings.Contains(err.Error(), "register them first") {
 		t.Errorf("plates as scanned: %v", err)
 	}
@@ -152,7 +157,7 @@ func TestNothingLeavesUnregistered(t *testing.T) {
 // made of it.
 func TestWhatAPersonLaidLeaves(t *testing.T) {
 	s := command.NewHistory(func() session.State { s, _ := waves(t); return s }())
-	s.Found[0].Confidence, s.Found[2].Confidence, s.Registered = 0, 0, "none"
+	s.Found[0].Confidence, s.Found[2].Confidence, s.Registered, s.FoundKey = 0, 0, "none", -1
 	do := func(c command.Command) {
 		t.Helper()
 		if err := s.Do(c, ""); err != nil {

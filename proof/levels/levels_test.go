@@ -22,7 +22,7 @@ func greyScene(t *testing.T) (s session.State, planes [3]*plane.Plane, exposure 
 	t.Helper()
 	exposure = func(x, y float64) float64 { return -0.1 - 0.15*math.Floor(x/40) - 0.05*math.Floor(y/60) }
 	s = session.New()
-	s.Assign, s.Registered = [3]int{2, 0, 1}, "auto" // source of red, green, blue
+	s.Assign, s.Registered, s.FoundKey = [3]int{2, 0, 1}, "auto", 0 // source of red, green, blue
 	gamma, stops, base := [3]float64{0.9, 0.8, 0.7}, [3]float64{0.5, 0, -0.4}, [3]float64{0.3, 0.26, 0.34}
 	shift := [3][2]float64{{4, -3}, {0, 0}, {-5, 2}}
 	for _, f := range filter.All {

@@ -1,7 +1,6 @@
 package place
 
 import (
-	"threeply/proof/affine"
 	"threeply/proof/session"
 	"threeply/proof/warp"
 )
@@ -15,7 +14,8 @@ func Local(s *session.State, i int) *warp.Local {
 	return &s.Local[i]
 }
 
-// LocalFits tells whether the key is the one that was registered to.
+// LocalFits tells whether the key is the one that was registered to, and lies where
+// it lay then.
 func LocalFits(s *session.State) bool {
-	return s.Registered == "auto" && s.Found[s.KeySource()].Matrix == affine.Identity
+	return s.Registered == "auto" && s.FoundKey == s.KeySource() && !s.Found[s.FoundKey].ByHand
 }

@@ -2,7 +2,6 @@ package place
 
 import (
 	"threeply/proof/affine"
-	"threeply/proof/filter"
 	"threeply/proof/pigment"
 	"threeply/proof/session"
 )
@@ -46,13 +45,13 @@ func Offset(s *session.State, p pigment.Printer) affine.Matrix {
 		float64(w-1)/2, float64(h-1)/2)
 }
 
-// FoundKey is the filter of the plate that the others were found against.
+// FoundKey is the filter of the plate that the others were found against, "" where
+// none were.
 func FoundKey(s *session.State) string {
-	for _, f := range filter.All {
-		name := f.String()
-		if s.Found[s.Assign[f]].Matrix == affine.Identity {
+	for f, name := range session.Filters {
+		if s.Assign[f] == s.FoundKey {
 			return name
 		}
 	}
-	return "first"
+	return ""
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"threeply/proof/affine"
+	"threeply/proof/command"
 	"threeply/proof/filter"
 	"threeply/proof/levels"
 	"threeply/proof/light"
@@ -20,13 +21,19 @@ import (
 
 // Registration is what Register found, by source.
 type Registration struct {
-	Found    [3]session.Found     // as the command "registered" takes it
+	Found    [3]session.Found
+	FoundKey int                  // source that the others were registered to
 	Local    [3]warp.Local        // smooth rest, W 0 where none can be told
 	Outvoted [3]float64           // share of the places measured with certainty that lie elsewhere
 	Tones    [3]float64           // correlation of its densities with the key's
 	Left     [3][]register.Offset // residual fields in the found frame's pixels, thinned, hottest first
 	Proposal Proposal
 	Levels   levels.Levels // the films of the three together, by the default assumption on the light; of Register alone
+}
+
+// Command is what makes a session lie by what was found.
+func (r Registration) Command() command.Registered {
+	return command.Registered{Found: r.Found, FoundKey: r.FoundKey, Local: r.Local, Outvoted: r.Outvoted, Tones: r.Tones}
 }
 
 // Proposal is the plate that would make the best key.
@@ -47,7 +54,7 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 		names[s.Assign[f]] = name
 	}
 	plates, key, err := register.PlanesAndKey(ctx, planes, opt, names)
-	out := Registration{Proposal: Proposal{names[key.Key], key.Why}}
+	out := Registration{FoundKey: s.KeySource(), Proposal: Proposal{names[key.Key], key.Why}}
 	w, h := s.Frame()
 	for i, p := range plates {
 		twinOfKey := plates[s.KeySource()].Twin
@@ -59,7 +66,7 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 	}
 	if err == nil {
 		in := *s
-		in.Found, in.Registered = out.Found, "auto"
+		in.Found, in.FoundKey, in.Registered = out.Found, out.FoundKey, "auto"
 		out.Levels, _ = levels.ByLight(&in, planes, light.Default)
 	}
 	return out, err
@@ -68,8 +75,11 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 // Refine measures source i again from where it lies now, and leaves the others
 // as they were. Where too few places agree it returns an error that says so.
 func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int, progress func(done float64, what string)) (Registration, error) {
-	out := Registration{Found: s.Found, Local: s.Local, Outvoted: s.Outvoted, Tones: s.Tones}
+	out := Registration{Found: s.Found, FoundKey: s.FoundKey, Local: s.Local, Outvoted: s.Outvoted, Tones: s.Tones}
 	k := s.KeySource()
+	if out.FoundKey < 0 { // nothing was registered before: the key's pixels are the frame
+		out.FoundKey = k
+	}
 	if i < 0 || i > 2 || i == k {
 		return out, fmt.Errorf("no source %d to measure against the key", i)
 	}
@@ -83,7 +93,7 @@ func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int
 	}
 	out.Found[i], out.Outvoted[i], out.Local[i] = found(s, i, p, false), p.Outvoted, warp.Local{}
 	out.Found[i].Twin, out.Found[i].Alike = s.Found[i].Twin, s.Found[i].Alike
-	if frame := s.Found[k].Matrix; frame == affine.Identity {
+	if frame := s.Found[k].Matrix; out.FoundKey == k && frame == affine.Identity {
 		w, h := s.Frame()
 		out.Left[i], out.Local[i] = left(p.Field, w, h), local(p, w, h)
 	} else {

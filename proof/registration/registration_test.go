@@ -76,7 +76,7 @@ func TestLocalRegisterBringsThePictureNearer(t *testing.T) {
 	if got.Proposal.Key == "" || got.Proposal.Why == "" {
 		t.Errorf("no key is proposed: %+v", got.Proposal)
 	}
-	if err := s.Do(command.Registered{Found: got.Found, Local: got.Local, Outvoted: got.Outvoted, Tones: got.Tones}, ""); err != nil {
+	if err := s.Do(got.Command(), ""); err != nil {
 		t.Fatal(err)
 	}
 	p, err := picture.Prepare(&s.State)

@@ -1,121 +1,144 @@
 package session
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"reflect"
+	"regexp"
 
-	"threeply/proof/filter"
+	"threeply/proof/affine"
 	"threeply/proof/pigment"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
-	"threeply/proof/transfer"
 )
-
-// Check holds a state to what the rest of the program relies on.
-func (s *State) Check() error {
-	if err := s.checkOwn(); err != nil {
-		return err
-	}
-	if _, ok := s.PaletteByID(s.Palette); !ok {
-		return fmt.Errorf("no palette “%s”", s.Palette)
-	}
-	if _, err := stack.ParseOrder(s.Order); err != nil {
-		return err
-	}
-	if _, ok := s.PaperByID(s.Paper); !ok {
-		return fmt.Errorf("no paper “%s”", s.Paper)
-	}
-	if _, ok := stack.FinishByID(s.Finish); !ok {
-		return fmt.Errorf("no finish “%s”", s.Finish)
-	}
-	if _, ok := spectrum.LightByID(s.Light); !ok {
-		return fmt.Errorf("no light “%s”", s.Light)
-	}
-	if _, ok := transfer.RouteByID(s.Route); !ok {
-		return fmt.Errorf("no route “%s”", s.Route)
-	}
-	if _, ok := filter.Named(s.Key); !ok {
-		return fmt.Errorf("no plate “%s” to be the key", s.Key)
-	}
-	seen := [3]bool{}
-	for _, a := range s.Assign {
-		if a < 0 || a > 2 || seen[a] {
-			return fmt.Errorf("the three plates need three different sources, not %v", s.Assign)
-		}
-		seen[a] = true
-	}
-	if s.Grain != "upright" && s.Grain != "level" {
-		return fmt.Errorf("the grain cannot run “%s”: there are upright and level", s.Grain)
-	}
-	if s.Bench != "magenta" && s.Bench != "cyan" {
-		return fmt.Errorf("nobody can lay layers against %s: it is too faint to be seen; there are magenta and cyan", s.Bench)
-	}
-	if err := s.checkMarks(); err != nil {
-		return err
-	}
-	if err := s.checkFilms(); err != nil {
-		return err
-	}
-	return s.checkRanges()
-}
-
-// mostLimit is the largest limit that a session may hold: there are saved ones
-// that ask for more than the whole coat, 1, and print as if they asked for that.
-const mostLimit = 2.5
-
-func (s *State) checkRanges() error {
-	if err := s.checkLengths(); err != nil {
-		return err
-	}
-	if !Within(s.Limit, 0.2, mostLimit) {
-		return fmt.Errorf("layers up to %g of their coat: 0.2 to %g can be set", s.Limit, mostLimit)
-	}
-	for i, o := range s.Offsets {
-		name := pigment.Printer(i)
-		if limit := s.PrintWidth * 1000; !Within(o.DX, -limit, limit) || !Within(o.DY, -limit, limit) {
-			return fmt.Errorf("%s would lie off the print", name)
-		}
-		if !Within(o.Turn, -45, 45) || !Within(o.Stretch, -20, 20) || !Within(o.Across, -20, 20) {
-			return fmt.Errorf("%s turned by %g° and stretched by %g %%, %g %% across the grain: up to 45° and 20 %% can be set", name, o.Turn, o.Stretch, o.Across)
-		}
-	}
-	for i := range s.Local {
-		if l := &s.Local[i]; l.W != 0 && l.Folds() {
-			return fmt.Errorf("a local register of %s that folds the picture", s.Sources[i].File)
-		}
-	}
-	for _, f := range s.Found {
-		if _, ok := f.Matrix.Inverse(); !ok {
-			return fmt.Errorf("a register matrix that cannot be undone: %v", f.Matrix)
-		}
-	}
-	l := s.Section
-	if !Within(l.X0, 0, 1) || !Within(l.X1, 0, 1) || !Within(l.Y0, 0, 1) || !Within(l.Y1, 0, 1) || math.Hypot(l.X1-l.X0, l.Y1-l.Y0) < 0.01 {
-		return fmt.Errorf("the section's line must lie on the picture and be longer than a hundredth of it")
-	}
-	return nil
-}
 
 // Within tells whether v lies between low and high, both included. It is false for a NaN.
 func Within(v, low, high float64) bool { return v >= low && v <= high }
 
-func (s *State) checkMarks() error {
-	if s.By != ByRegister && s.By != ByMarks && s.By != ByBoth {
-		return fmt.Errorf("plates cannot be registered by “%s”: there are auto, marks and both", s.By)
+// Check holds a state to what the rest of the program relies on. The error is a
+// *Fault, the first found.
+func (s *State) Check() error {
+	if f := ofState().check(reflect.ValueOf(s).Elem()); f != nil {
+		return f
 	}
-	if !Within(s.MarkShare, 0.01, 0.99) {
-		return fmt.Errorf("marks with a share of %g: 0.01 to 0.99 can be set", s.MarkShare)
+	for _, check := range []func(*State) *Fault{
+		(*State).checkSources, (*State).checkFilms, (*State).checkRegister, (*State).checkMarks, (*State).checkOwn, (*State).checkRecipe, (*State).checkPrint,
+	} {
+		if f := check(s); f != nil {
+			return f
+		}
 	}
-	for i, m := range s.Marks {
-		if m.N < 1 || s.MarkOf(m.N) != i {
-			return fmt.Errorf("two marks have the number %d, or it is no number of a mark", m.N)
+	return nil
+}
+
+// mostRemarks bounds what is said of one source.
+const mostRemarks = 20
+
+// hash is the form of Source.SHA256 where the hash is known.
+var hash = regexp.MustCompile(HashPattern)
+
+// HashPattern is the form of a SHA-256 in a session, as a regular expression.
+const HashPattern = "^[0-9a-f]{64}$"
+
+// checkSources: there are three plates, or none.
+func (s *State) checkSources() *Fault {
+	some := s.Sources[0].File != "" || s.Sources[1].File != "" || s.Sources[2].File != ""
+	for i := range s.Sources {
+		at := fmt.Sprintf("sources[%d]", i)
+		if f := s.Sources[i].check(some); f != nil {
+			f.Place = at + f.Place
+			return f
 		}
-		if !Within(m.Weight, 0.01, 100) {
-			return fmt.Errorf("mark %d has a weight of %g: 0.01 to 100 can be set", m.N, m.Weight)
+	}
+	seen := [3]bool{}
+	for f, a := range s.Assign {
+		if seen[a] {
+			return fault(fmt.Sprintf("assign[%d]", f), "the three plates need three different sources, not %v", s.Assign)
 		}
-		for _, p := range m.At {
-			if !Within(p.Certainty, 0, 1) {
-				return fmt.Errorf("mark %d has a certainty of %g: it can be 0 to 1", m.N, p.Certainty)
+		seen[a] = true
+	}
+	return nil
+}
+
+func (src *Source) check(some bool) *Fault {
+	if src.SHA256 != "" && !hash.MatchString(src.SHA256) {
+		return fault(".sha256", "“%.70s” is no SHA-256: it has 64 small hexadecimal digits", src.SHA256)
+	}
+	if len(src.Remarks) > mostRemarks {
+		return fault(".remarks", "%d remarks on a plate: there can be %d", len(src.Remarks), mostRemarks)
+	}
+	if !some {
+		if src.W != 0 || src.H != 0 {
+			return fault(".file", "a scan of %d × %d pixels has no file", src.W, src.H)
+		}
+		return nil
+	}
+	switch a := src.Area; {
+	case src.File == "":
+		return fault(".file", "a plate has no file")
+	case src.W == 0:
+		return fault(".width", "%s: it has no width", src.File)
+	case src.H == 0:
+		return fault(".height", "%s: it has no height", src.File)
+	case float64(src.W)*float64(src.H) > MostPixels:
+		return fault(".width", "%s: %d × %d pixels are more than the %.0f million that can be opened", src.File, src.W, src.H, MostPixels/1e6)
+	case src.Film.Gamma == 0:
+		return fault(".film.gamma", "%s: its film has no contrast γ", src.File)
+	case a != [4]int{} && !(a[0] < a[2] && a[1] < a[3] && a[2] <= src.W && a[3] <= src.H):
+		return fault(".area", "%s: the picture within its borders, %v, does not lie on the scan", src.File, a)
+	}
+	return nil
+}
+
+// most is the largest factor by which register can stretch or shrink a plate, along
+// any direction. Placing by hand goes up to 4 against the key, which can lie so itself.
+const most = 50
+
+// sane tells whether a map between two scans can be worked with.
+func sane(m affine.Matrix) bool {
+	// The two factors that m stretches by, its singular values, have the squares
+	// t ± √(t² - det²), with t half the sum of its squares.
+	a, b, c, d := m[0], m[1], m[3], m[4]
+	t := (a*a + b*b + c*c + d*d) / 2
+	spare := math.Sqrt(max(t*t-m.Det()*m.Det(), 0))
+	largest := math.Sqrt(t + spare)
+	return largest > 0 && largest <= most && math.Abs(m.Det())/largest >= 1.0/most
+}
+
+func (s *State) checkRegister() *Fault {
+	for i, f := range s.Found {
+		if !sane(f.Matrix) {
+			return fault(fmt.Sprintf("found[%d].matrix", i), "a register that folds a plate, or stretches it by more than %d times: %v", most, f.Matrix)
+		}
+	}
+	if (s.Registered == "none") != (s.FoundKey < 0) {
+		return fault("found_key", "plates whose register is “%s” cannot have been registered to the source %d", s.Registered, s.FoundKey)
+	}
+	for i := range s.Local {
+		l, at := &s.Local[i], fmt.Sprintf("local[%d]", i)
+		switch {
+		case l.W == 0:
+		case l.W < 2 || l.H < 2:
+			return fault(at, "a local register of a picture of %d × %d pixels", l.W, l.H)
+		case l.Folds():
+			return fault(at, "a local register of %s that folds the picture", s.Sources[i].File)
+		}
+	}
+	return nil
+}
+
+func (s *State) checkMarks() *Fault {
+	if len(s.Marks) > MostMarks {
+		return fault("marks", "%d marks: there can be %d", len(s.Marks), MostMarks)
+	}
+	for k, m := range s.Marks {
+		if s.MarkOf(m.N) != k {
+			return fault(fmt.Sprintf("marks[%d].n", k), "two marks have the number %d", m.N)
+		}
+		for i, p := range m.At {
+			if src := s.Sources[i]; p.Set && (!Within(p.X, -0.5, float64(src.W)-0.5) || !Within(p.Y, -0.5, float64(src.H)-0.5)) {
+				return fault(fmt.Sprintf("marks[%d].at[%d]", k, i), "mark %d at %.0f, %.0f lies off %s", m.N, p.X, p.Y, src.File)
 			}
 		}
 	}
@@ -123,25 +146,64 @@ func (s *State) checkMarks() error {
 }
 
 // checkOwn holds the session's own palettes and papers to what stack relies on.
-func (s *State) checkOwn() error {
+func (s *State) checkOwn() *Fault {
+	if len(s.OwnPalettes) > MostOwn || len(s.OwnPapers) > MostOwn {
+		return fault("own_palettes", "%d palettes and %d papers of your own: there can be %d of each", len(s.OwnPalettes), len(s.OwnPapers), MostOwn)
+	}
 	seen := map[string]bool{}
-	for _, p := range s.OwnPalettes {
+	for i, p := range s.OwnPalettes {
+		at := fmt.Sprintf("own_palettes[%d]", i)
 		if err := p.Check(); err != nil {
-			return fmt.Errorf("the palette “%s”: %w", p.Name, err)
+			if inner, ok := errors.AsType[*pigment.Fault](err); ok {
+				for _, step := range inner.Path {
+					if n, ok := step.(int); ok {
+						at += fmt.Sprintf("[%d]", n)
+					} else {
+						at += fmt.Sprintf(".%v", step)
+					}
+				}
+			}
+			return fault(at, "the palette “%.80s”: %v", p.Name, err)
 		}
 		if _, built := pigment.PaletteByID(p.ID); built || seen[p.ID] {
-			return fmt.Errorf("two palettes have the id “%s”", p.ID)
+			return fault(at+".id", "two palettes have the id “%s”", p.ID)
 		}
 		seen[p.ID] = true
 	}
-	for _, p := range s.OwnPapers {
+	for i, p := range s.OwnPapers {
+		at := fmt.Sprintf("own_papers[%d]", i)
 		if _, built := stack.PaperByID(p.ID); built || seen[p.ID] || p.ID == "" {
-			return fmt.Errorf("two papers have the id “%s”, or it has none", p.ID)
+			return fault(at+".id", "two papers have the id “%s”, or it has none", p.ID)
 		}
 		seen[p.ID] = true
 		if err := p.Check(); err != nil {
-			return fmt.Errorf("the paper “%.80s”: %w", p.Name, err)
+			return fault(at, "the paper “%.80s”: %v", p.Name, err)
 		}
 	}
-	return s.Spread.Check()
+	return nil
+}
+
+func (s *State) checkRecipe() *Fault {
+	if _, ok := s.PaletteByID(s.Palette); !ok {
+		return fault("palette", "there is no palette “%.40s”", s.Palette)
+	}
+	if _, ok := s.PaperByID(s.Paper); !ok {
+		return fault("paper", "there is no paper “%.40s”", s.Paper)
+	}
+	if _, ok := spectrum.LightByID(s.Light); !ok {
+		return fault("light", "there is no light “%.40s”", s.Light)
+	}
+	return nil
+}
+
+func (s *State) checkPrint() *Fault {
+	for i, o := range s.Offsets {
+		if limit := s.PrintWidth * 1000; math.Abs(o.DX) > limit || math.Abs(o.DY) > limit {
+			return fault(fmt.Sprintf("offsets[%d]", i), "the %s layer would lie off the print", pigment.Printer(i))
+		}
+	}
+	if l := s.Section; math.Hypot(l.X1-l.X0, l.Y1-l.Y0) < 0.01 {
+		return fault("section", "the section's line must be longer than a hundredth of the picture")
+	}
+	return nil
 }

@@ -2,8 +2,6 @@ package session
 
 import (
 	"fmt"
-
-	"threeply/proof/filter"
 )
 
 // Neutral says what the films of the three plates rest on: their white, black and
@@ -39,34 +37,15 @@ const mostGreys = 64
 // unasked.
 func (n Neutral) ByUser() bool { return n.By == ByGreys || n.By == ByScale || n.By == ByHand }
 
-func (s *State) checkFilms() error {
-	for _, src := range s.Sources {
-		if src.File == "" {
-			continue
-		}
-		f := src.Film
-		if !Within(f.Gamma, 0.2, 5) {
-			return fmt.Errorf("%s: a film contrast (γ) of %g: 0.2 to 5 can be set", src.File, f.Gamma)
-		}
-		if !Within(f.White, -4, 8) || !Within(f.Black, -4, 8) {
-			return fmt.Errorf("%s: a white at density %g and a black at %g: -4 to 8 can be set", src.File, f.White, f.Black)
-		}
-		if err := f.Bend.Check(); err != nil {
-			return fmt.Errorf("%s: %v", src.File, err)
+// checkFilms: what the table does not say.
+func (s *State) checkFilms() *Fault {
+	for i, src := range s.Sources {
+		if err := src.Film.Bend.Check(); err != nil {
+			return fault(fmt.Sprintf("sources[%d].film.bend", i), "%s: %v", src.File, err)
 		}
 	}
-	switch n := s.Neutral; {
-	case n.By != "" && n.By != ByOwn && n.By != ByLight && !n.ByUser():
-		return fmt.Errorf("films cannot rest on “%s”: there are %s, %s, %s, %s and %s", n.By, ByOwn, ByLight, ByGreys, ByScale, ByHand)
-	case len(n.Greys) > mostGreys:
-		return fmt.Errorf("%d greys: up to %d can be pointed at", len(n.Greys), mostGreys)
-	case !Within(n.Step, 0, 2):
-		return fmt.Errorf("steps of a grey scale %g apart in density: up to 2 can be set", n.Step)
-	case !Within(n.Unsure, 0, 100):
-		return fmt.Errorf("an exposure unsure by %g stops: 0 to 100 can be", n.Unsure)
-	}
-	if _, ok := filter.Named(s.Neutral.Key); s.Neutral.Key != "" && !ok {
-		return fmt.Errorf("no plate “%s” that greys lie on", s.Neutral.Key)
+	if n := len(s.Neutral.Greys); n > mostGreys {
+		return fault("neutral.greys", "%d greys: up to %d can be pointed at", n, mostGreys)
 	}
 	return nil
 }

@@ -1,46 +1,59 @@
 package session
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
+
+	"threeply/proof/strict"
 )
 
-// UnmarshalJSON reads a state over what s holds. A value of the wrong kind is named
-// by its place in the file, not in words of the decoder.
-func (s *State) UnmarshalJSON(text []byte) error {
-	type plain State
-	err := json.Unmarshal(text, (*plain)(s))
-	kind, ok := errors.AsType[*json.UnmarshalTypeError](err)
-	switch {
-	case !ok:
-		return err
-	case kind.Field == "":
-		return fmt.Errorf("its text is of the kind “%s”, and settings are an object", kind.Value)
-	}
-	return fmt.Errorf("“%s” cannot be of the kind “%s”", kind.Field, kind.Value)
+// Write returns the state as indented JSON, always of the present Version.
+func Write(s State) ([]byte, error) {
+	s.Version = Version
+	return json.MarshalIndent(s, "", "  ")
 }
 
-// Write returns the state as indented JSON.
-func Write(s State) ([]byte, error) { return json.MarshalIndent(s, "", "  ") }
+// The ends of messages: what to do about a text that is no session, and about one
+// that is damaged.
+const (
+	openSaved = "open the .json that “Save the session” wrote"
+	correctIt = "correct the file, or begin anew with the scans"
+)
 
-// Read takes a saved state back. It refuses text that is no session, sessions
-// of a later version and values out of range, naming the file, the reason and
-// what to do.
+// Read takes a saved state back: one of the present version to the letter, older ones
+// with what they did not have filled in. It refuses text that is no session, keys
+// that are not known, sessions of a later version, and whatever the rest of the
+// program does not stand, naming the file, the place, the reason and what to do.
 func Read(name string, text []byte) (State, error) {
-	s := New()
-	s.Version = 0
-	if err := json.Unmarshal(text, &s); err != nil {
-		return State{}, fmt.Errorf("%s: it is not a session of Threeply (%v); open the .json that “Save the session” wrote", name, err)
+	text = bytes.TrimPrefix(text, []byte("\ufeff")) // as some programs begin their texts
+	var head struct {
+		Version int `json:"version"`
 	}
-	if s.Version < 1 {
-		return State{}, fmt.Errorf("%s: it is not a session of Threeply (no version); open the .json that “Save the session” wrote", name)
+	if err := (strict.Reader{PassUnknown: true}).Read(text, &head); err != nil {
+		return State{}, fmt.Errorf("%s: it is not a session of Threeply (%v); %s", name, err, openSaved)
 	}
-	if s.Version > Version {
-		return State{}, fmt.Errorf("%s: it was written by a later Threeply (session version %d, this one reads up to %d); reload the page to get the current one", name, s.Version, Version)
+	var s State
+	var err error
+	switch v := head.Version; {
+	case v < 1:
+		return State{}, fmt.Errorf("%s: it is not a session of Threeply (its version is %d); %s", name, v, openSaved)
+	case v > Version:
+		return State{}, fmt.Errorf("%s: it was written by a later Threeply (session version %d, this one reads up to %d); reload the page to get the current one", name, v, Version)
+	case v < Version:
+		s, err = readOld(text)
+	default:
+		err = strict.Read(text, &s)
 	}
-	if err := s.Check(); err != nil {
-		return State{}, fmt.Errorf("%s: %v; correct the file, or begin anew with the scans", name, err)
+	if err == nil {
+		err = s.Check()
+	}
+	if f, ok := errors.AsType[*Fault](err); ok {
+		return State{}, fmt.Errorf("%s: “%s”: %s; %s", name, f.Place, f.Reason, correctIt)
+	}
+	if err != nil {
+		return State{}, fmt.Errorf("%s: %v; %s", name, err, correctIt)
 	}
 	return s, nil
 }

@@ -18,9 +18,4 @@ func TestSentenceOfWhatReadSays(t *testing.T) {
 	if got := words.Sentence(err.Error(), []string{name}); !strings.HasPrefix(got, name+": ") {
 		t.Error(got)
 	}
-	s := session.New()
-	s.Sources[1].File, s.Sources[1].Film.Gamma = "été.tif", 9
-	if err := s.Check(); err == nil || !strings.HasPrefix(words.Sentence(err.Error(), s.Files()), "été.tif: ") {
-		t.Error(err)
-	}
 }

@@ -21,12 +21,14 @@ import (
 )
 
 // Version is written into every saved session; Read refuses later ones.
-const Version = 2
+const Version = 3
 
 // Source is one plate as it was opened, before it is said which filter it was
 // taken through.
 type Source struct {
 	File      string    `json:"file"`
+	SHA256    string    `json:"sha256"` // of the file, in small hexadecimal digits; "" in a session that was kept without
+	Part      int       `json:"part"`   // which of the file's exposures or channels it is, from 0
 	W         int       `json:"width"`
 	H         int       `json:"height"`
 	Bits      int       `json:"bits"`
@@ -37,7 +39,7 @@ type Source struct {
 	Overruled bool      `json:"overruled"`     // Film.Negative is the user's, against the guess
 	Base      float64   `json:"base"`          // thinnest density of the picture, as found
 	Max       float64   `json:"max"`           // densest useful density of the picture, as found
-	Area      [4]int    `json:"area"`          // picture within its borders: x0, y0, x1, y1
+	Area      [4]int    `json:"area"`          // picture within its borders: x0, y0, x1, y1; zero where it is not known
 	Remarks   []string  `json:"remarks,omitempty"`
 
 	Rebate float64       `json:"rebate,omitzero"` // density of base and fog as the film beside the picture shows it; 0 where none does
@@ -75,13 +77,15 @@ type State struct {
 	Neutral Neutral   `json:"neutral,omitzero"`
 
 	Registered string        `json:"registered"` // "none" or "auto"
+	Carried    bool          `json:"carried"`    // the register is that of scans that could not be compared with these
 	Found      [3]Found      `json:"found"`      // by source
+	FoundKey   int           `json:"found_key"`  // source that the others were found against, whose pixels are the found frame; -1 for none
 	Local      [3]warp.Local `json:"local"`      // smooth rest of each source, W 0 where none was found
 	LocalOn    bool          `json:"local_on"`
-	LocalOff   [3]bool       `json:"local_off,omitzero"` // by source: left as it is where LocalOn
-	Outvoted   [3]float64    `json:"outvoted,omitzero"`  // by source: share of its places, of those measured with certainty, that lie elsewhere
-	Tones      [3]float64    `json:"tones,omitzero"`     // by source: correlation of its densities with those of the plate it was found against
-	Key        string        `json:"key"`                // filter of the plate that gives the picture its frame
+	LocalOff   [3]bool       `json:"local_off"` // by source: left as it is where LocalOn
+	Outvoted   [3]float64    `json:"outvoted"`  // by source: share of its places, of those measured with certainty, that lie elsewhere
+	Tones      [3]float64    `json:"tones"`     // by source: correlation of its densities with those of the plate it was found against
+	Key        string        `json:"key"`       // filter of the plate that gives the picture its frame
 
 	Marks     []Pinned `json:"marks,omitempty"`
 	By        string   `json:"register_by"` // ByRegister, ByMarks or ByBoth
@@ -124,7 +128,7 @@ const (
 func New() State {
 	id := Found{Matrix: affine.Identity}
 	return State{
-		Version: Version, Title: "Untitled", Assign: [3]int{0, 1, 2}, Registered: "none",
+		Version: Version, Title: "Untitled", Assign: [3]int{0, 1, 2}, Registered: "none", FoundKey: -1,
 		Found: [3]Found{id, id, id}, Key: "green", By: ByRegister, MarkShare: 0.5,
 		Grain: "upright", Bench: "cyan", Spread: spread.Default, Limit: balance.DefaultLimit,
 		Palette: "arylide", Order: "ymc", Paper: "sized", Finish: "gloss", Light: "D50", Route: "clear-temporary-paper",

@@ -16,6 +16,13 @@ type decoder struct {
 
 var rawType = reflect.TypeFor[json.RawMessage]()
 
+// closed tells a struct that shows none of its fields and reads itself.
+func closed(t reflect.Type) bool {
+	return t.Kind() == reflect.Struct && reflect.PointerTo(t).Implements(unmarshaler) && len(Fields(t)) == 0
+}
+
+var unmarshaler = reflect.TypeFor[json.Unmarshaler]()
+
 // fields reads the rest of an object whose brace was read.
 func (d *decoder) fields(fields []field, place string) error {
 	for d.More() {
@@ -55,12 +62,16 @@ func (d *decoder) fields(fields []field, place string) error {
 
 // value reads the next value of the text into v.
 func (d *decoder) value(v reflect.Value, place string) error {
-	if v.Type() == rawType {
+	if v.Type() == rawType || closed(v.Type()) {
 		var raw json.RawMessage
 		if err := d.Decode(&raw); err != nil {
 			return &Error{place, err.Error()}
 		}
-		v.SetBytes(raw)
+		if v.Type() == rawType {
+			v.SetBytes(raw)
+		} else if err := json.Unmarshal(raw, v.Addr().Interface()); err != nil {
+			return &Error{place, fmt.Sprintf("cannot be read: %v", err)}
+		}
 		return nil
 	}
 	token, err := d.Token()
@@ -113,13 +124,15 @@ func (d *decoder) begun(v reflect.Value, token json.Token, place string) error {
 func (d *decoder) list(v reflect.Value, place string) error {
 	n := 0
 	if v.Kind() == reflect.Slice {
-		v.Set(reflect.MakeSlice(v.Type(), 0, 0))
+		v.SetZero() // an empty list is none
 	}
 	for ; d.More(); n++ {
 		at := fmt.Sprintf("%s[%d]", place, n)
 		if v.Kind() == reflect.Slice {
 			one := reflect.New(v.Type().Elem()).Elem()
-			if err := d.value(one, at); err != nil {
+			fresh := *d
+			fresh.KeepMissing = false
+			if err := fresh.value(one, at); err != nil {
 				return err
 			}
 			v.Set(reflect.Append(v, one))

@@ -1,7 +1,8 @@
 // Package strict reads JSON to the letter: every key must be known, every field that
 // is not marked omitempty or omitzero must be there, and every value must be of its
 // field's kind. What is wrong is named by its place in the text, such as
-// “sources[1].width”.
+// “sources[1].width”. Structs are read field by field, even where they have a way of
+// their own to be read; only those that show no field read themselves.
 package strict
 
 import (
@@ -28,7 +29,7 @@ func (e *Error) Error() string {
 
 // Reader reads more leniently than Read where its fields say so.
 type Reader struct {
-	KeepMissing bool // a field that the text leaves out keeps the value it has
+	KeepMissing bool // a field that the text leaves out keeps the value it has, but for those in slices, which have none
 	PassUnknown bool // keys that no field has are passed over
 }
 

@@ -13,6 +13,9 @@ import (
 // unsure says why the figures of register cannot be judged, "" where they can.
 // rests are by printer.
 func unsure(s *session.State, rests [3]Rest) string {
+	if s.Carried {
+		return "The register comes from a session that does not know the content of its scans, so nobody can say that they are these: register again."
+	}
 	var twins []string
 	for _, f := range filter.All {
 		name := f.String()

@@ -1,6 +1,8 @@
 package browsertest
 
 import (
+	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -28,12 +30,25 @@ func TestMessagesKeepFileNames(t *testing.T) {
 func TestFieldsTakeWhatASessionTakes(t *testing.T) {
 	p := open(t, 1400, 860)
 	p.station()
-	ends := eval[map[string]session.Range](p, `Object.fromEntries([...document.querySelectorAll("#panel-register .judgement .number")]
+	ends := eval[map[string][2]float64](p, `Object.fromEntries([...document.querySelectorAll("#panel-register .judgement .number")]
 		.map((field) => [field.querySelector("label").textContent, [Number(field.querySelector("input").min), Number(field.querySelector("input").max)]]))`)
-	want := session.LengthRanges()
-	for label, r := range map[string]session.Range{"Print width": want.PrintWidth, "Seen from": want.ViewingDist, "Own limit": want.Tolerance} {
-		if ends[label] != r {
+	for label, place := range map[string]string{"Print width": "print_width_mm", "Seen from": "viewing_mm", "Own limit": "tolerance_um"} {
+		if r, ok := session.RangeAt(place); !ok || ends[label] != [2]float64{r.Low, r.High} {
 			t.Errorf("%s: the field takes %v, the session %v", label, ends[label], r)
+		}
+	}
+	for label, of := range map[string]struct {
+		panel, place string
+		factor       float64
+	}{
+		"film γ":             {"plates", "sources.film.gamma", 1},
+		"Share of the marks": {"register", "mark_share", 100},
+		"Load ±":             {"proof", "spread.load", 100},
+		"No layer thicker than this share of its coat": {"proof", "limit", 100},
+	} {
+		got := eval[[2]float64](p, fmt.Sprintf(`(i => [Number(i.min), Number(i.max)])([...document.querySelectorAll("#panel-%s .number")].find((f) => f.querySelector("label")?.textContent === %s).querySelector("input"))`, of.panel, quoted(label)))
+		if r, ok := session.RangeAt(of.place); !ok || math.Abs(got[0]-of.factor*r.Low) > 1e-9 || math.Abs(got[1]-of.factor*r.High) > 1e-9 {
+			t.Errorf("%s: the field takes %v, the session %v", label, got, r)
 		}
 	}
 }

@@ -79,7 +79,7 @@ func proof(args []string, out io.Writer) error {
 		if err != nil {
 			return err
 		}
-		if err := history.Do(command.Registered{Found: found.Found, Local: found.Local, Outvoted: found.Outvoted, Tones: found.Tones}, ""); err != nil {
+		if err := history.Do(found.Command(), ""); err != nil {
 			return err
 		}
 	}

@@ -73,7 +73,9 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 	if err != nil {
 		return err
 	}
-	s.Registered, s.Found, s.Outvoted, s.Tones = "auto", found.Found, found.Outvoted, found.Tones
+	if err := found.Command().Apply(&s); err != nil {
+		return err
+	}
 	rests, err := want.find(&s, set.Density)
 	if err != nil {
 		return err

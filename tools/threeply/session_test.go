@@ -57,7 +57,7 @@ func TestProofOfASession(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := intake.Begin(set)
-	s.Assign, s.Palette, s.Registered = [3]int{2, 1, 0}, "gamboge", "auto"
+	s.Assign, s.Palette, s.Registered, s.FoundKey = [3]int{2, 1, 0}, "gamboge", "auto", 1
 	s.Offsets[0].DX = 20000
 	text, err := session.Write(s)
 	if err != nil {

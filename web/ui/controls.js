@@ -54,6 +54,10 @@ export function numberField({ label, unit = "", step = "any", min, max, hideLabe
   return { node, input, set, isRefused, giveUp };
 }
 
+// range is what a numberField takes of a range that came from Go, in a unit of which
+// factor make one of the session's.
+export const range = ([min, max], factor = 1) => ({ min: min * factor, max: max * factor });
+
 // choice is a labelled drop-down list of {id, name}.
 export function choice({ label, hideLabel = false, commit }) {
   const id = newID("choice");

@@ -17,7 +17,7 @@ import (
 func Patches() (session.State, [3]*plane.Plane) {
 	const n, side = 8, 20
 	s := session.New()
-	s.Registered = "auto"
+	s.Registered, s.FoundKey = "auto", 1
 	film := tone.Film{Negative: true, White: 1.6, Black: 0.3, Gamma: 0.8}
 	var planes [3]*plane.Plane
 	for i := range planes {

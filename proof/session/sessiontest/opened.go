@@ -2,23 +2,53 @@
 package sessiontest
 
 import (
+	"strings"
 	"threeply/proof/affine"
-	"threeply/proof/filter"
+	"threeply/proof/pigment"
 	"threeply/proof/session"
+	"threeply/proof/stack"
 )
 
 // Opened is the session of three negatives that were found against the green one.
 func Opened() session.State {
 	s := session.New()
-	for i, f := range filter.All {
-		s.Sources[i] = session.Source{File: f.String() + ".tif", W: 1000 + i, H: 700}
+	for i, f := range session.Filters {
+		s.Sources[i] = session.Source{File: f + ".tif", SHA256: strings.Repeat([]string{"a", "b", "c"}[i], 64), W: 1000 + i, H: 700}
 		s.Sources[i].Film.Gamma = 0.8
 		s.Sources[i].Film.Negative = true
 		s.Sources[i].Film.White, s.Sources[i].Film.Black = 1.6, 0.3
 	}
-	s.Registered = "auto"
+	s.Registered, s.FoundKey = "auto", 1
 	s.Found[0] = session.Found{Matrix: affine.Compose(affine.Parts{DX: 4, DY: -3, Turn: 0.2, StretchX: 1.002, StretchY: 1.002}, 500, 350), Confidence: 0.9}
 	s.Found[1].Confidence = 1
 	s.Found[2] = session.Found{Matrix: affine.Translate(-2, 5), Confidence: 0.9}
+	return s
+}
+
+// Marked is Opened with all else that a session can hold: marks, a local register, a
+// palette and a paper of its own.
+func Marked() session.State {
+	s := Opened()
+	s.Title, s.Layout = "Harbour at dusk", "separate"
+	for n, at := range [][2]float64{{100, 90}, {800, 600}} {
+		red, blue := s.Found[0].Matrix, s.Found[2].Matrix
+		rx, ry := red.Apply(at[0], at[1])
+		bx, by := blue.Apply(at[0], at[1])
+		s.Marks = append(s.Marks, session.Pinned{N: n + 1, Weight: 1, At: [3]session.Pin{
+			{Set: true, X: rx, Y: ry, Certainty: 0.8, Proposed: true},
+			{Set: true, X: at[0], Y: at[1], Certainty: 1},
+			{Set: true, X: bx, Y: by, Certainty: 1},
+		}})
+	}
+	s.Local[0].W, s.Local[0].H, s.Local[0].CX[0] = 1001, 700, 1.5
+	s.Outvoted, s.Tones = [3]float64{0.02, 0, 0.01}, [3]float64{0.8, 0, 0.7}
+	s.Sources[2].Remarks = []string{"the file holds 2 pictures; the first was taken"}
+	own, _ := pigment.PaletteByID("earth")
+	own.ID, own.Name, own.Cyan.Load = "own-1", "Earth, own", 1.5
+	paper, _ := stack.PaperByID("rag")
+	paper.ID, paper.Name = "paper-1", "Old ledger"
+	s.OwnPalettes, s.OwnPapers = []pigment.Palette{own}, []stack.Paper{paper}
+	s.Palette, s.Paper = own.ID, paper.ID
+	s.Offsets[2] = session.Offset{DX: 120, Turn: 0.1}
 	return s
 }

@@ -2,6 +2,7 @@ package app
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 
 	"threeply/proof/command"
@@ -145,6 +146,9 @@ func (a *App) input() model.Input {
 // Sentence is an error as the page says it. files are names that it may begin with
 // beside those of the open scans.
 func (a *App) Sentence(err error, files ...string) string {
+	if fault, ok := errors.AsType[*session.Fault](err); ok { // the reason alone: whoever sees it has just set what is wrong
+		err = fault
+	}
 	return words.Sentence(err.Error(), append(files, a.Files()...))
 }
 

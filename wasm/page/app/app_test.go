@@ -32,7 +32,7 @@ func opened(t *testing.T) *page {
 	p := &page{a, t}
 	p.Resize(view.Stage{W: 800, H: 500, Ratio: 1})
 	s, _ := picturetest.Patches()
-	s.Registered, s.Found = "none", session.New().Found
+	s.Registered, s.FoundKey, s.Found = "none", -1, session.New().Found
 	p.arrive()
 	p.must(p.Open("the scans", write(t, s), false, false))
 	return p
@@ -101,7 +101,7 @@ func (p *page) model() model.Model {
 // 3 to the right of the key.
 func (p *page) registered(first bool) {
 	p.t.Helper()
-	var r registration.Registration
+	r := registration.Registration{FoundKey: p.KeySource()}
 	for i := range r.Found {
 		r.Found[i] = session.Found{Matrix: affine.Identity, Confidence: 0.95, Median: 0.1, P95: 0.2, Max: 0.4}
 	}
@@ -236,6 +236,32 @@ func TestRestore(t *testing.T) {
 	s.Sources[1].File = "other.tif"
 	if p.Restore("other.json", write(t, s), false) == nil || !strings.HasPrefix(p.model().Messages[0].Text, "other.json: it belongs to other plates") {
 		t.Errorf("a session of other plates: %v", p.model().Messages)
+	}
+}
+
+// A session of the same scans in another order is taken up; of one whose plates were
+// scanned anew since only the settings are.
+func TestRestoreByContent(t *testing.T) {
+	p := opened(t)
+	for i := range p.Sources {
+		p.Sources[i].SHA256 = strings.Repeat(string("abc"[i]), 64)
+	}
+	s := p.State
+	s.Title, s.Registered, s.FoundKey, s.Found[2].Matrix = "Quinces", "auto", 1, affine.Translate(3, 4)
+	s.Sources[0], s.Sources[2], s.Found[0], s.Found[2] = s.Sources[2], s.Sources[0], s.Found[2], s.Found[0]
+	s.Assign = [3]int{2, 1, 0}
+	p.must(p.Restore("quinces.json", write(t, s), false))
+	if p.Assign != [3]int{0, 1, 2} || p.Found[2].Matrix != affine.Translate(3, 4) || p.Title != "Quinces" || p.Carried {
+		t.Errorf("in another order: assigned %v, found %v", p.Assign, p.Found)
+	}
+	s.Sources[1].SHA256, s.Title, s.Palette = strings.Repeat("f", 64), "Pears", "earth"
+	before := p.Found
+	p.must(p.Restore("pears.json", write(t, s), false))
+	if p.Title != "Pears" || p.Palette != "earth" || p.Found != before {
+		t.Errorf("scanned anew: %q, %s, found %v", p.Title, p.Palette, p.Found)
+	}
+	if m := p.model().Messages; len(m) != 1 || !strings.Contains(m[0].Text, "scanned anew since this session: its settings are taken") {
+		t.Errorf("said is %v", m)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"path"
 	"slices"
+	"strings"
 
 	"threeply/proof/command"
 	"threeply/proof/plane"
@@ -84,19 +85,27 @@ func (a *App) open(s session.State, keep bool) error {
 	return a.findPrints()
 }
 
-// Restore takes the settings of a saved session for the plates that are open; a session
-// of other plates is refused. One that the browser kept is where the work goes on:
-// there is nothing before it to go back to.
+// Restore takes up a saved session for the plates that are open, whatever order they
+// were chosen in; a session of other plates is refused, and of one whose plates were
+// scanned anew only the settings are taken. One that the browser kept is where the work
+// goes on: there is nothing before it to go back to.
 func (a *App) Restore(name string, text []byte, kept bool) error {
 	s, err := session.Read(name, text)
 	if err == nil && !a.Plates.Open() {
 		err = fmt.Errorf("%s: open the plates of the session first, then the session", name)
 	}
-	for i := range s.Sources {
-		have, want := a.Sources[i], s.Sources[i]
-		if err == nil && (want.File != have.File || want.W != have.W || want.H != have.H) {
-			err = fmt.Errorf("%s: it belongs to other plates (%s, not %s); open those first", name, want.File, have.File)
+	var match session.Match
+	if err == nil {
+		s, match = session.Belongs(s, a.Sources)
+		if match == session.Other {
+			err = fmt.Errorf("%s: it belongs to other plates (%s); open those first", name, strings.Join(s.Files(), ", "))
 		}
+	}
+	if err == nil && match == session.OtherContent {
+		settings := s
+		s = a.State
+		s.TakeSettings(settings)
+		a.Say("note", "The plates were scanned anew since this session: its settings are taken, its register, marks and films are not.")
 	}
 	if err == nil {
 		if kept {
@@ -121,7 +130,7 @@ func (a *App) Registered(text []byte, first bool) error {
 	var r registration.Registration
 	err := json.Unmarshal(text, &r)
 	if err == nil {
-		c := command.Registered{Found: r.Found, Local: r.Local, Outvoted: r.Outvoted, Tones: r.Tones}
+		c := r.Command()
 		if first {
 			err = a.Begin(c)
 		} else {

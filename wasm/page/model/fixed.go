@@ -8,11 +8,11 @@ import (
 
 // Fixed is what never changes.
 type Fixed struct {
-	Looks    []view.Named   `json:"looks"`
-	Layouts  []Named        `json:"layouts"`
-	Rests    string         `json:"rests"` // what every proof rests on
-	Cautions []string       `json:"cautions"`
-	Ranges   session.Ranges `json:"ranges"` // of what can be set
+	Looks    []view.Named          `json:"looks"`
+	Layouts  []Named               `json:"layouts"`
+	Rests    string                `json:"rests"` // what every proof rests on
+	Cautions []string              `json:"cautions"`
+	Ranges   map[string][2]float64 `json:"ranges"` // least and largest of every number of a session, by its place there
 }
 
 // Named is something that the user can choose, and its name on the page.
@@ -25,8 +25,16 @@ func makeFixed(struct{}) Fixed {
 	return Fixed{
 		Looks:   view.Looks,
 		Layouts: []Named{{"separate", "three files, one a plate"}, {"tall", "one tall file, three exposures"}, {"channels", "one colour file, a plate a channel"}},
-		Rests:   export.RestsOn, Cautions: cautions, Ranges: session.LengthRanges(),
+		Rests:   export.RestsOn, Cautions: cautions, Ranges: ranges(),
 	}
+}
+
+func ranges() map[string][2]float64 {
+	out := map[string][2]float64{}
+	for place, r := range session.Ranges() {
+		out[place] = [2]float64{r.Low, r.High}
+	}
+	return out
 }
 
 // cautions stand where the work can hurt someone.

@@ -101,7 +101,7 @@ func TestPartsAreMadeWhereTheirInputChanged(t *testing.T) {
 		{"the spread", func() { d.Session.Spread.Load = 0.2; d.follow() }, "figures stage"},
 		{"the paper", func() { d.Session.Paper = "cream"; d.follow() }, "figures head reading section tissues"},
 		{"another key proposed", func() { d.Proposal = &Proposal{"red", "it is sharper"} }, "register"},
-		{"the key", func() { d.Session.Key = "red"; d.follow() }, "figures loupe marks pins plates reading register residual section"},
+		{"the key", func() { d.Session.Key = "red"; d.follow() }, "figures head loupe marks pins plates reading register residual section"},
 		{"a search", func() { d.Search.Now = 1 }, "marks"},
 		{"an editor", func() { d.look(view.EditTissue{Printer: "cyan"}) }, "head looking"},
 		{"the sorting of a board that is not seen", func() { d.look(view.SortBoard{ID: "mean"}) }, ""},

@@ -1,7 +1,7 @@
 // The Plates station: what was opened, which plate is which, and what each is like.
 
 import { h, keyed, show, text } from "../../ui/dom.js";
-import { button, choice, fileButton, heading, numberField, radios } from "../../ui/controls.js";
+import { button, choice, fileButton, heading, numberField, radios, range } from "../../ui/controls.js";
 import { capital, figure } from "../../ui/words.js";
 import { thumb } from "./thumb.js";
 
@@ -123,7 +123,7 @@ function card(api, filter, view) {
   const of = () => api.view().plates.find((plate) => plate.filter === filter).source;
   const polarity = radios({ legend: `Polarity of the ${filter} plate`, hideLegend: true, commit: (id) => api.do({ do: "polarity", source: of(), polarity: id }) });
   const looks = h("span", { class: "facts" });
-  const gamma = numberField({ label: "film γ", step: 0.01, min: 0.2, max: 3, commit: (value) => api.do({ do: "gamma", source: of(), value }) });
+  const gamma = numberField({ label: "film γ", step: 0.01, ...range(api.view().ranges["sources.film.gamma"]), commit: (value) => api.do({ do: "gamma", source: of(), value }) });
   const base = h("dd");
   const max = h("dd");
   const words = h("p", { class: "verdict" });

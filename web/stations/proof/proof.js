@@ -2,7 +2,7 @@
 // far the proof can be believed.
 
 import { h, keyed, show, style, text } from "../../ui/dom.js";
-import { choice, heading, numberField } from "../../ui/controls.js";
+import { choice, heading, numberField, range } from "../../ui/controls.js";
 import * as figures from "./figures.js";
 import * as light from "../../print/light.js";
 import * as ways from "./ways.js";
@@ -17,7 +17,7 @@ export function build(api) {
   const lit = light.build(api);
   const paper = choice({ label: "Paper", commit: (id) => api.do({ do: "paper", id }) });
   const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
-  const limit = numberField({ label: "No layer thicker than this share of its coat", unit: "%", step: 5, min: 20, max: 250, commit: (percent) => api.do({ do: "limit", value: percent / 100 }) });
+  const limit = numberField({ label: "No layer thicker than this share of its coat", unit: "%", step: 5, ...range(api.view().ranges.limit, 100), commit: (percent) => api.do({ do: "limit", value: percent / 100 }) });
   const point = reading();
   const measured = ways.build(api);
   const computed = figures.build(api);

@@ -2,7 +2,7 @@
 // neutral scale and to the point that was read.
 
 import { h, keyed, show, text } from "../../ui/dom.js";
-import { button, numberField } from "../../ui/controls.js";
+import { button, numberField, range } from "../../ui/controls.js";
 import { columns, row } from "../../ui/table.js";
 import { capital, figure } from "../../ui/words.js";
 
@@ -67,7 +67,7 @@ function limits(api) {
   // a frame older.
   const change = (part) => api.do({ do: "spread", spread: { ...api.view().spread, ...part } });
   const fields = kinds.map(({ id, label }) => ({
-    id, field: numberField({ label: `${label} ±`, unit: "%", min: 0, max: 90, step: 1, commit: (value) => change({ [id]: value / 100 }) }),
+    id, field: numberField({ label: `${label} ±`, unit: "%", ...range(api.view().ranges[`spread.${id}`], 100), step: 1, commit: (value) => change({ [id]: value / 100 }) }),
   }));
   const finish = h("input", { type: "checkbox", change: () => change({ finish: finish.checked }) });
   const exposure = h("p", { class: "hint" });

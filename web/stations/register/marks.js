@@ -3,7 +3,7 @@
 // give.
 
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
-import { button, numberField, radios } from "../../ui/controls.js";
+import { button, numberField, radios, range } from "../../ui/controls.js";
 import { capital, figure, length } from "../../ui/words.js";
 
 const ways = [
@@ -17,7 +17,7 @@ const none = "No mark is set. Look at “marks”, click a feature in one plate,
 export function build(api) {
   const way = radios({ legend: "The plates lie by", commit: (id) => api.do({ do: "registerBy", id }) });
   const share = numberField({
-    label: "Share of the marks", unit: "%", step: 5, min: 1, max: 99,
+    label: "Share of the marks", unit: "%", step: 5, ...range(api.view().ranges.mark_share, 100),
     commit: (percent) => api.do({ do: "registerBy", id: "both", value: percent / 100 }),
   });
   share.node.classList.add("share");
@@ -50,7 +50,7 @@ export function build(api) {
 function one(api, n) {
   const rows = h("tbody");
   const confirm = button("Confirm", () => api.do({ do: "confirm", n }), { class: "small", "aria-label": `Confirm what is proposed of mark ${n}` });
-  const weight = numberField({ label: "Weight", step: 0.5, min: 0.01, max: 100, commit: (value) => api.do({ do: "weigh", n, value }) });
+  const weight = numberField({ label: "Weight", step: 0.5, ...range(api.view().ranges["marks.weight"]), commit: (value) => api.do({ do: "weigh", n, value }) });
   weight.input.setAttribute("aria-label", `Weight of mark ${n}`);
   const node = h("article", { class: "pinned-mark" },
     h("header", {},

@@ -2,7 +2,7 @@
 // against, and all figures one click away.
 
 import { h, attr, keyed, svg, text } from "../../ui/dom.js";
-import { button, numberField } from "../../ui/controls.js";
+import { button, numberField, range } from "../../ui/controls.js";
 import { capital, figure, length } from "../../ui/words.js";
 
 const counted = ["no", "one", "two", "three", "four"];
@@ -16,10 +16,9 @@ export function build(api) {
   const eye = h("dd");
   const stars = h("p", { class: "facts" });
   const ranges = api.view().ranges;
-  const range = ([min, max]) => ({ min, max });
-  const print = numberField({ label: "Print width", unit: "mm", step: 5, ...range(ranges.printWidthMm), commit: (widthMm) => api.do({ do: "print", widthMm }) });
-  const viewing = numberField({ label: "Seen from", unit: "mm", step: 50, ...range(ranges.viewingMm), commit: (mm) => api.do({ do: "viewing", mm }) });
-  const tolerance = numberField({ label: "Own limit", unit: "µm", step: 10, ...range(ranges.toleranceUm), placeholder: "none", empty: 0, commit: (um) => api.do({ do: "tolerance", um }) });
+  const print = numberField({ label: "Print width", unit: "mm", step: 5, ...range(ranges.print_width_mm), commit: (widthMm) => api.do({ do: "print", widthMm }) });
+  const viewing = numberField({ label: "Seen from", unit: "mm", step: 50, ...range(ranges.viewing_mm), commit: (mm) => api.do({ do: "viewing", mm }) });
+  const tolerance = numberField({ label: "Own limit", unit: "µm", step: 10, ...range(ranges.tolerance_um), placeholder: "none", empty: 0, commit: (um) => api.do({ do: "tolerance", um }) });
   const pixel = h("p", { class: "hint" });
   const rows = h("tbody");
   const set = h("tbody");

@@ -29,6 +29,11 @@ export function editor(api, printer) {
   const change = (changed, gesture = "") => api.do({ do: "tissue", printer, tissue: { ...held(), ...changed }, gesture });
   const end = () => { before = null; };
 
+  const ends = (part) => {
+    const [least, most] = api.view().ranges[`own_palettes.${printer}.${part}`];
+    return { least, most };
+  };
+
   // ---- the line
   const chip = h("span", { class: "chip", "aria-hidden": "true" });
   const holds = h("span", { class: "facts" });
@@ -71,15 +76,15 @@ export function editor(api, printer) {
 
   // ---- how much
   const load = slider({
-    label: "Load", unit: "×", min: 0, max: ratio.steps, step: 1, least: 0.05, most: 10, digits: 2, toValue: toLoad, toPlace,
+    label: "Load", unit: "×", min: 0, max: ratio.steps, step: 1, ...ends("load"), digits: 2, toValue: toLoad, toPlace,
     change: (value, gesture) => change({ load: value }, gesture),
   });
   const haze = slider({
-    label: "Haze", unit: "×", min: 0, max: 4, step: 0.05, least: 0, most: 20, digits: 2,
+    label: "Haze", unit: "×", min: 0, max: 4, step: 0.05, ...ends("haze"), digits: 2,
     change: (value, gesture) => change({ haze: value }, gesture),
   });
   const coat = slider({
-    label: "Coat", unit: "µm", min: 5, max: 100, step: 1, least: 1, most: 300, digits: 1,
+    label: "Coat", unit: "µm", min: 5, max: 100, step: 1, ...ends("coatMicron"), digits: 1,
     change: (value, gesture) => change({ coatMicron: value }, gesture),
   });
   const tabled = button("Load and haze as in the table", () => change({ load: 1, haze: 1 }), { class: "small" });

@@ -1,0 +1,231 @@
+package session
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"strings"
+
+	"threeply/proof/pigment"
+	"threeply/proof/stack"
+	"threeply/proof/transfer"
+)
+
+// Range is what a number of a session can be.
+type Range struct {
+	Low, High float64 // both included
+	Zero      string  // what 0 stands for, where it is allowed besides; else ""
+	Whole     bool    // only whole numbers
+	Unit      string
+	Name      string // what the number is, such as "print width"
+}
+
+// holds is false for a NaN.
+func (r Range) holds(v float64) bool {
+	return (Within(v, r.Low, r.High) || r.Zero != "" && v == 0) && (!r.Whole || v == math.Trunc(v))
+}
+
+func (r Range) says(v float64) string {
+	unit := r.Unit
+	if unit != "" && unit != "°" {
+		unit = "\u00a0" + unit
+	}
+	none := ""
+	if r.Zero != "" {
+		none = ", or 0 " + r.Zero
+	}
+	return fmt.Sprintf("the %s is %g%s; it can be %g to %g%s%s", r.Name, v, unit, r.Low, r.High, unit, none)
+}
+
+// largestSide bounds a scan's width and height, MostPixels their product, which is
+// scan.MaxPixels.
+const (
+	largestSide = 1e6
+	MostPixels  = 400e6
+)
+
+// farthest bounds a shift between two scans, in pixels.
+const farthest = 1e7
+
+// ranges holds every number of a session, and of the commands that set it, by its
+// place in the JSON, without the numbers of lists. It is the only place where they
+// stand: checks, the published schema and the page's controls take them from here.
+var ranges = map[string]Range{
+	"version": {Low: Version, High: Version, Whole: true, Name: "version"},
+
+	"sources.part":                 {Low: 0, High: 2, Whole: true, Name: "part of its file that a plate is"},
+	"sources.width":                {Low: 1, High: largestSide, Zero: "without a scan", Whole: true, Unit: "px", Name: "width of a scan"},
+	"sources.height":               {Low: 1, High: largestSide, Zero: "without a scan", Whole: true, Unit: "px", Name: "height of a scan"},
+	"sources.bits":                 {Low: 0, High: 64, Whole: true, Unit: "bits", Name: "depth of a scan's values"},
+	"sources.ppi":                  {Low: 0, High: 1e6, Unit: "px an inch", Name: "resolution of a scan"},
+	"sources.film.white":           {Low: -4, High: 8, Name: "density of the scene's white"},
+	"sources.film.black":           {Low: -4, High: 8, Name: "density of the scene's black"},
+	"sources.film.gamma":           {Low: 0.2, High: 5, Zero: "without a scan", Name: "film's contrast γ"},
+	"sources.polarity_sure":        {Low: 0, High: 1, Name: "certainty of negative or positive"},
+	"sources.base":                 {Low: -1, High: 8, Name: "thinnest density"},
+	"sources.max":                  {Low: -1, High: 8, Name: "largest density"},
+	"sources.area":                 {Low: 0, High: largestSide, Whole: true, Unit: "px", Name: "edge of the picture within its borders"},
+	"sources.rebate":               {Low: 0, High: 8, Name: "density of base and fog beside the picture"},
+	"sources.scan.step":            {Low: 0, High: 65536, Name: "step of a scan's compression"},
+	"sources.scan.ppi_down":        {Low: 0, High: 1e6, Unit: "px an inch", Name: "resolution down a scan"},
+	"sources.scan.codes.levels":    {Low: 0, High: 65536, Whole: true, Name: "number of a scan's codes"},
+	"sources.scan.codes.unit":      {Low: 0, High: 65536, Whole: true, Name: "step between a scan's codes"},
+	"sources.scan.codes.lowest":    {Low: 0, High: 1, Name: "lowest code"},
+	"sources.scan.codes.highest":   {Low: 0, High: 1, Name: "highest code"},
+	"sources.scan.codes.gaps":      {Low: 0, High: 1, Name: "share of empty codes"},
+	"sources.scan.codes.spikes":    {Low: 0, High: 1, Name: "share of codes that stand out"},
+	"sources.scan.streaks.down":    {Low: 0, High: largestSide, Whole: true, Name: "number of streaks down a scan"},
+	"sources.scan.streaks.across":  {Low: 0, High: largestSide, Whole: true, Name: "number of streaks across a scan"},
+	"sources.scan.streaks.density": {Low: 0, High: 8, Name: "density of a scan's streaks"},
+	"sources.scan.clipped":         {Low: 0, High: 1, Name: "share of a scan that is clipped"},
+
+	"assign": {Low: 0, High: 2, Whole: true, Name: "number of a source"},
+
+	"sources.film.bend.density":  {Low: -100, High: 100, Name: "density of a point of a film's bend"},
+	"sources.film.bend.straight": {Low: -100, High: 100, Name: "density on the straight line of a point of a film's bend"},
+	"neutral.greys.x":            {Low: -0.5, High: largestSide, Unit: "px", Name: "place of a grey across the scan"},
+	"neutral.greys.y":            {Low: -0.5, High: largestSide, Unit: "px", Name: "place of a grey down the scan"},
+	"neutral.step":               {Low: 0, High: 2, Name: "step of a grey scale in density"},
+	"neutral.unsure":             {Low: 0, High: 100, Unit: "stops", Name: "doubt of an exposure"},
+
+	"found.matrix":     {Low: -farthest, High: farthest, Name: "entry of a register's matrix"},
+	"found.confidence": {Low: 0, High: 1, Name: "confidence of a register"},
+	"found.median_px":  {Low: 0, High: largestSide, Unit: "px", Name: "median of what register leaves"},
+	"found.p95_px":     {Low: 0, High: largestSide, Unit: "px", Name: "95 % of what register leaves"},
+	"found.max_px":     {Low: 0, High: largestSide, Unit: "px", Name: "largest of what register leaves"},
+	"found_key":        {Low: -1, High: 2, Whole: true, Name: "source that was registered to"},
+	"local.w":          {Low: 0, High: largestSide, Whole: true, Unit: "px", Name: "width that a local register holds for"},
+	"local.h":          {Low: 0, High: largestSide, Whole: true, Unit: "px", Name: "height that a local register holds for"},
+	"local.cx":         {Low: -1e5, High: 1e5, Unit: "px", Name: "shift of a local register"},
+	"local.cy":         {Low: -1e5, High: 1e5, Unit: "px", Name: "shift of a local register"},
+
+	"local.before.median": {Low: 0, High: largestSide, Unit: "px", Name: "median without the local register"},
+	"local.before.p95":    {Low: 0, High: largestSide, Unit: "px", Name: "95 % without the local register"},
+	"local.before.max":    {Low: 0, High: largestSide, Unit: "px", Name: "largest without the local register"},
+	"local.after.median":  {Low: 0, High: largestSide, Unit: "px", Name: "median with the local register"},
+	"local.after.p95":     {Low: 0, High: largestSide, Unit: "px", Name: "95 % with the local register"},
+	"local.after.max":     {Low: 0, High: largestSide, Unit: "px", Name: "largest with the local register"},
+
+	"outvoted":           {Low: 0, High: 1, Name: "share of places that lie elsewhere"},
+	"tones":              {Low: -1, High: 1, Name: "correlation of two plates' tones"},
+	"marks.n":            {Low: 1, High: 1e6, Whole: true, Name: "number of a mark"},
+	"marks.at.x":         {Low: -0.5, High: largestSide, Unit: "px", Name: "place of a pin across the scan"},
+	"marks.at.y":         {Low: -0.5, High: largestSide, Unit: "px", Name: "place of a pin down the scan"},
+	"marks.at.certainty": {Low: 0, High: 1, Name: "certainty of a pin"},
+	"marks.weight":       {Low: 0.01, High: 100, Name: "weight of a mark"},
+	"mark_share":         {Low: 0.01, High: 0.99, Name: "share of the marks"},
+
+	"pin.n":           {Low: 1, High: 1e6, Zero: "for a new mark", Whole: true, Name: "number of a mark"},
+	"pose.dxPx":       {Low: -2 * largestSide, High: 2 * largestSide, Unit: "px", Name: "shift of a plate to the right"},
+	"pose.dyPx":       {Low: -2 * largestSide, High: 2 * largestSide, Unit: "px", Name: "shift of a plate down"},
+	"pose.turnDeg":    {Low: -180, High: 180, Unit: "°", Name: "turn of a plate"},
+	"pose.stretchPct": {Low: -75, High: 300, Unit: "%", Name: "stretch of a plate"},
+
+	"offsets.dx_um":       {Low: -5e6, High: 5e6, Unit: "µm", Name: "offset to the right"},
+	"offsets.dy_um":       {Low: -5e6, High: 5e6, Unit: "µm", Name: "offset down"},
+	"offsets.turn_deg":    {Low: -45, High: 45, Unit: "°", Name: "turn of a layer"},
+	"offsets.stretch_pct": {Low: -20, High: 20, Unit: "%", Name: "stretch of a layer"},
+	"offsets.across_pct":  {Low: -20, High: 20, Unit: "%", Name: "stretch of a layer across the grain"},
+
+	"own_papers.r": {Low: 0, High: 1, Name: "reflectance of a paper"},
+	// There are saved limits above the whole coat, 1: they print as if they asked for that.
+	"limit":            {Low: 0.2, High: 2.5, Name: "share of its coat that no layer is thicker than"},
+	"spread.load":      {Low: 0, High: 0.9, Name: "spread of the load"},
+	"spread.thickness": {Low: 0, High: 0.9, Name: "spread of the thickness"},
+	"spread.haze":      {Low: 0, High: 0.9, Name: "spread of the haze"},
+
+	"print_width_mm": {Low: 10, High: 5000, Unit: "mm", Name: "print width"},
+	"viewing_mm":     {Low: 50, High: 20000, Unit: "mm", Name: "viewing distance"},
+	"tolerance_um":   {Low: 1, High: 10000, Zero: "for what the eye sees", Unit: "µm", Name: "tolerance"},
+	"section.x0":     {Low: 0, High: 1, Name: "begin of the section's line across the picture"},
+	"section.y0":     {Low: 0, High: 1, Name: "begin of the section's line down the picture"},
+	"section.x1":     {Low: 0, High: 1, Name: "end of the section's line across the picture"},
+	"section.y1":     {Low: 0, High: 1, Name: "end of the section's line down the picture"},
+}
+
+func init() {
+	for _, p := range pigment.Printers() {
+		at, name := "own_palettes."+p.String()+".", " of the "+p.String()+" tissue"
+		ranges[at+"pigments.share"] = Range{Low: 0, High: 1, Name: "share of a pigment" + name}
+		ranges[at+"load"] = Range{Low: pigment.LeastLoad, High: pigment.MostLoad, Name: "load" + name}
+		ranges[at+"haze"] = Range{Low: pigment.LeastHaze, High: pigment.MostHaze, Name: "haze" + name}
+		ranges[at+"hardening.depthMicron"] = Range{Low: pigment.LeastDepth, High: pigment.MostDepth, Zero: "where it was not measured", Unit: "µm", Name: "depth of the light" + name}
+		ranges[at+"hardening.threshold"] = Range{Low: pigment.LeastThreshold, High: pigment.MostThreshold, Zero: "where it was not measured", Name: "least exposure" + name}
+		ranges[at+"hardening.holdOnMicron"] = Range{Low: pigment.LeastHoldOn, High: pigment.MostHoldOn, Unit: "µm", Name: "least height that holds on" + name}
+		ranges[at+"hardening.wedge.logExposure"] = Range{Low: -12, High: 12, Name: "exposure of a wedge" + name}
+		ranges[at+"hardening.wedge.micron"] = Range{Low: 0, High: pigment.MostCoat, Unit: "µm", Name: "height of a wedge" + name}
+		ranges[at+"coatMicron"] = Range{Low: pigment.LeastCoat, High: pigment.MostCoat, Unit: "µm", Name: "coat" + name}
+	}
+}
+
+// Ranges returns what every number of a session can be, by its place in the JSON,
+// such as "sources.film.gamma"; those of "pose." and "pin." only commands have.
+func Ranges() map[string]Range { return maps.Clone(ranges) }
+
+// RangeAt returns one of Ranges.
+func RangeAt(place string) (r Range, ok bool) {
+	r, ok = ranges[place]
+	return r, ok
+}
+
+// Choice is what a text of a session can be.
+type Choice struct {
+	Of   []string
+	Name string // what one of them is, such as "order of the layers"
+	More string // said besides, or ""
+}
+
+func (c Choice) says(text string) string {
+	list := c.Of
+	if list[0] == "" {
+		list = list[1:]
+	}
+	many := strings.Join(list[:len(list)-1], ", ") + " and " + list[len(list)-1]
+	return fmt.Sprintf("“%.40s” is no %s: there are %s%s", text, c.Name, many, c.More)
+}
+
+// choices holds the texts of a session that can be one of a few, by their place, and
+// those that commands alone have.
+var choices = map[string]Choice{
+	"layout":      {Of: []string{"", "separate", "tall", "channels"}, Name: "way that plates lie in their files"},
+	"neutral.by":  {Of: []string{"", ByOwn, ByLight, ByGreys, ByScale, ByHand}, Name: "thing that films can rest on"},
+	"neutral.key": {Of: []string{"", "red", "green", "blue"}, Name: "plate that greys lie on"},
+	"registered":  {Of: []string{"none", "auto"}, Name: "state of register"},
+	"key":         {Of: Filters[:], Name: "plate to be the key"},
+	"register_by": {Of: []string{ByRegister, ByMarks, ByBoth}, Name: "way of registering"},
+	"grain":       {Of: []string{"upright", "level"}, Name: "way that the paper's grain runs"},
+	"bench":       {Of: []string{"magenta", "cyan"}, Name: "layer to register to", More: "; yellow is too faint to be seen"},
+	"printer":     {Of: []string{"yellow", "magenta", "cyan"}, Name: "layer"},
+	"plate":       {Of: []string{"", "red", "green", "blue"}, Name: "plate"},
+	"polarity":    {Of: []string{"negative", "positive"}, Name: "kind of plate"},
+	"exposures":   {Of: []string{"bgr", "rgb", "brg", "gbr", "grb", "rbg"}, Name: "order of the exposures from the top"},
+	"order":       {Of: namesOf(stack.Orders(), stack.Order.String), Name: "order of the layers"},
+	"finish":      {Of: namesOf(stack.Finishes(), func(f stack.Finish) string { return f.ID }), Name: "finish"},
+	"route":       {Of: namesOf(transfer.Routes(), func(r transfer.Route) string { return r.ID }), Name: "route"},
+}
+
+func namesOf[T any](list []T, name func(T) string) []string {
+	var names []string
+	for _, v := range list {
+		names = append(names, name(v))
+	}
+	return names
+}
+
+// Choices returns what texts of a session can be, where they are one of a few, by
+// their place in the JSON.
+func Choices() map[string]Choice { return maps.Clone(choices) }
+
+// Letters bounds every other text of a session, in characters; names of files and
+// what is said of a plate can be longer.
+const Letters = 200
+
+var letters = map[string]int{"sources.file": 1000, "sources.remarks": 1000, "sources.encoding": 500, "found.words": 2000, "own_papers.source": 1000}
+
+// LettersAt is how many characters a text at a place of the JSON can have.
+func LettersAt(place string) int {
+	if n, ok := letters[place]; ok {
+		return n
+	}
+	return Letters
+}

@@ -1,0 +1,13 @@
+package session
+
+// TakeSettings takes from another session what does not depend on its scans: tissues,
+// paper, light, route, the print and how it is looked at, the offsets of its layers,
+// the title, and palettes and papers of one's own.
+func (s *State) TakeSettings(from State) {
+	s.Title = from.Title
+	s.OwnPalettes, s.OwnPapers = from.OwnPalettes, from.OwnPapers
+	s.Palette, s.Order, s.Paper, s.Finish = from.Palette, from.Order, from.Paper, from.Finish
+	s.Light, s.Dim, s.Limit, s.Masked, s.Spread, s.Route = from.Light, from.Dim, from.Limit, from.Masked, from.Spread, from.Route
+	s.PrintWidth, s.ViewingDist, s.Tolerance = from.PrintWidth, from.ViewingDist, from.Tolerance
+	s.Offsets, s.Locked, s.Hidden, s.Grain, s.Bench = from.Offsets, from.Locked, from.Hidden, from.Grain, from.Bench
+}
