@@ -80,11 +80,12 @@ func Try(s *session.State, palette string, r Reduced, side int) (Tried, *image.N
 	out.DriftLED, out.ToLED = drifts[2].Lab, drifts[2].DeltaE
 	out.Volume = reach.New(p.Cube, p.Limit).Volume()
 	out.Measured = p.Measure(&t, coarse, level)
-	return out, p.small(&t, r, side), nil
+	return out, p.SmallPrint(&t, r, side), nil
 }
 
-// small prints what lies in the frame.
-func (p *Printing) small(s *session.State, r Reduced, side int) *image.NRGBA {
+// SmallPrint prints what lies in the frame. side is the longer one of the small print,
+// in pixels.
+func (p *Printing) SmallPrint(s *session.State, r Reduced, side int) *image.NRGBA {
 	w, h := max(r.Frame[2]-r.Frame[0], 1), max(r.Frame[3]-r.Frame[1], 1)
 	scale := max(w, h) / float64(side)
 	nw, nh := max(int(math.Round(w/scale)), 1), max(int(math.Round(h/scale)), 1)

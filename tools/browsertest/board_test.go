@@ -56,7 +56,7 @@ func (p *page) names() []string {
 // and sorts it by everything it can be sorted by.
 func TestBoard(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("whole", map[string]any{"hidden": false})
 	p.run(`(() => {
 		window.boardCounts = [];
@@ -164,7 +164,7 @@ func checkSorting(t *testing.T, p *page, tried map[string]picture.Tried) {
 // nothing is printed.
 func TestBoardStaysLive(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.run(asked)
 	p.command("look", map[string]any{"id": "board"})
 	p.waitFor(`document.querySelectorAll(".small-print").length > 0`)

@@ -8,7 +8,7 @@ import (
 // renderer on the same plates, maps and table: the one defines what the other shows.
 func TestShaderAgainstGo(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	for _, c := range []struct {
 		name string
 		do   func()

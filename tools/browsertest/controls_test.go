@@ -11,7 +11,7 @@ import (
 // TestStations goes to each station by its tab; its panel comes and the others go.
 func TestStations(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`!v.busy`)
+	p.waitFor(`v.idle`)
 	stations := []string{"plates", "register", "tissues", "proof", "sheets"}
 	for _, station := range stations {
 		p.click("#tab-" + station)
@@ -32,7 +32,7 @@ func TestStations(t *testing.T) {
 // the outcome from the page's own words.
 func TestKeyboard(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("station", map[string]any{"id": "tissues"})
 	p.waitFor(`document.getElementById("panel-tissues").checkVisibility()`)
 	first := p.view()
@@ -75,7 +75,7 @@ func TestKeyboard(t *testing.T) {
 // an outline, and it changes with the line.
 func TestSection(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	outlines := `[...document.querySelectorAll("#section svg path, #section svg polygon")].map(e => e.getAttribute("d") ?? e.getAttribute("points")).filter(Boolean)`
 	p.waitFor(outlines + `.length >= 3`)
 	before := eval[[]string](p, outlines)
@@ -101,15 +101,15 @@ func TestSection(t *testing.T) {
 // as before.
 func TestCancel(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	before := p.view()
 	p.command("station", map[string]any{"id": "register"})
 	p.waitFor(`document.getElementById("panel-register").checkVisibility()`)
 	p.run(`[...document.querySelectorAll("#panel-register button")].find(b => b.textContent.startsWith("Register")).click()`)
-	p.waitFor(`v.busy !== null && document.querySelector("#busy button")?.checkVisibility()`)
+	p.waitFor(`v.jobs.length === 1 && document.querySelector("#busy button")?.checkVisibility()`)
 	since := p.now()
 	p.run(`document.querySelector("#busy button").click()`)
-	p.waitFor(`v.busy === null`)
+	p.waitFor(`v.jobs.length === 0`)
 	t.Logf("free again after %.0f ms (to reach: 200 ms)", p.now()-since)
 	after := p.view()
 	for i, row := range after.Register.Rows {
@@ -120,5 +120,5 @@ func TestCancel(t *testing.T) {
 	if texts := after.errors(); len(texts) != 0 {
 		t.Errorf("messages: %q", texts)
 	}
-	p.waitFor(`v.messages.some(m => m.kind === "note" && m.text.includes("cancelled"))`)
+	p.waitFor(`v.messages.some(m => m.kind === "note" && m.text.includes("was stopped"))`)
 }

@@ -23,7 +23,7 @@ import (
 // its pixels are those that the Go renderer gives on this machine.
 func TestSaveProof(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	folder := p.downloads()
 	p.command("station", map[string]any{"id": "sheets"})
 	since := p.now()
@@ -86,4 +86,14 @@ func waitFile(t *testing.T, folder, ending string) string {
 	}
 	t.Fatalf("no %s file came within %v", ending, patience)
 	return ""
+}
+
+// filesOf is how many files of an ending lie in a folder.
+func filesOf(t *testing.T, folder, ending string) int {
+	t.Helper()
+	found, err := filepath.Glob(filepath.Join(folder, "*"+ending))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return len(found)
 }

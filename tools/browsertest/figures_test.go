@@ -25,7 +25,7 @@ import (
 // and one where they are not, and computes them here once more.
 func TestFigures(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("station", map[string]any{"id": "proof"})
 	for _, c := range []struct{ palette, order, paper, light string }{
 		{"earth", "ymc", "sized", "D50"},
@@ -122,7 +122,7 @@ func checkFigures(t *testing.T, p *page) {
 // those that this machine computes.
 func TestSaveProfile(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	folder := p.downloads()
 	const limit = 0.6 // of the coat, which 100 % then stands for
 	p.command("limit", map[string]any{"value": limit})

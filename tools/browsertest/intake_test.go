@@ -72,14 +72,14 @@ func made(t *testing.T, name string, data []byte) string {
 // does not.
 func TestDropThree(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	plates := demoPlates(t)
 	since := p.now()
 	p.drop(
 		under(t, plates[2], "jug_blue.tif"),
 		under(t, plates[0], "jug_red.tif"),
 		under(t, plates[1], "jug_green.tif"))
-	p.waitFor(`v.plates.length === 3 && v.plates.every(q => q.file.startsWith("jug_")) && v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.plates.length === 3 && v.plates.every(q => q.file.startsWith("jug_")) && v.registered === "auto" && v.idle`)
 	longest := p.longest(since)
 	t.Logf("longest task while opening three scans: %.0f ms (to reach: 200 ms)", longest.Duration)
 	v := p.view()
@@ -105,13 +105,13 @@ func TestDropThree(t *testing.T) {
 // thumbnails, and swaps two plates.
 func TestDropNameless(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`!v.busy`)
+	p.waitFor(`v.idle`)
 	plates := demoPlates(t)
 	p.drop(under(t, plates[0], "0031.tif"), under(t, plates[1], "0032.tif"), under(t, plates[2], "0033.tif"))
-	p.waitFor(`v.ask === true && !v.busy`)
+	p.waitFor(`v.ask === true && v.idle`)
 	before := p.view()
 	p.command("assign", map[string]any{"filter": "red", "source": 2})
-	p.waitFor(`!v.busy && v.plates[0].file === "0033.tif"`)
+	p.waitFor(`v.idle && v.plates[0].file === "0033.tif"`)
 	after := p.view()
 	if got, want := after.Plates[2].File, before.Plates[0].File; got != want {
 		t.Errorf("after the swap the blue plate is %q, want %q", got, want)
@@ -122,11 +122,11 @@ func TestDropNameless(t *testing.T) {
 func TestOpenTall(t *testing.T) {
 	tall := sharedFile(t, "plates", "cathedral.jpg")
 	p := open(t, 1400, 860)
-	p.waitFor(`!v.busy`)
+	p.waitFor(`v.idle`)
 	p.command("station", map[string]any{"id": "plates"})
 	before := p.shot()
 	p.do(chromedp.SetUploadFiles(chromedp.CSS(`input[type="file"][multiple]`), []string{tall}))
-	p.waitFor(`v.layout !== "separate" && v.plates.every(q => q.file.includes("cathedral")) && v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.layout !== "separate" && v.plates.every(q => q.file.includes("cathedral")) && v.registered === "auto" && v.idle`)
 	v := p.view()
 	for _, plate := range v.Plates {
 		if plate.Polarity != "positive" {
@@ -146,10 +146,10 @@ func TestOpenTall(t *testing.T) {
 func TestOpenFullSize(t *testing.T) {
 	full := sharedFile(t, "plates", "melons_unaligned_bgr.jpg")
 	p := open(t, 1400, 860)
-	p.waitFor(`!v.busy`)
+	p.waitFor(`v.idle`)
 	since := p.now()
 	p.drop(full)
-	p.waitFor(`v.plates.every(q => q.file.includes("melons")) && v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.plates.every(q => q.file.includes("melons")) && v.registered === "auto" && v.idle`)
 	t.Logf("opened and registered in %.1f s; longest task %.0f ms (to reach: 200 ms)", (p.now()-since)/1000, p.longest(since).Duration)
 	v := p.view()
 	if v.Plates[0].W != 3770 || v.Plates[0].H != 3242 {
@@ -167,7 +167,7 @@ func TestOpenFullSize(t *testing.T) {
 // the file, the page goes on, and what was open stays open.
 func TestBadInput(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	plates := demoPlates(t)
 	whole, err := os.ReadFile(plates[0])
 	if err != nil {
@@ -193,7 +193,7 @@ func TestBadInput(t *testing.T) {
 		{"one plate three times", []string{under(t, red, "a_red.tif"), under(t, red, "a_green.tif"), under(t, red, "a_blue.tif")}, []string{"same|identical|twice|three times"}},
 	} {
 		p.drop(c.files...)
-		p.waitFor(`!v.busy && v.messages.length > 0`)
+		p.waitFor(`v.idle && v.messages.length > 0`)
 		v := p.view()
 		if len(v.Messages) != 1 {
 			t.Errorf("%s: %d messages, want one: %v", c.name, len(v.Messages), v.Messages)

@@ -1,69 +1,205 @@
 package browsertest
 
 import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"math/rand/v2"
+	"slices"
 	"testing"
+	"time"
 
+	"github.com/chromedp/cdproto/cdp"
+	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
 
-// TestReload works on a set of the user's own, reloads, and finds all as it was.
-func TestReload(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`!v.busy`)
-	plates := demoPlates(t)
-	p.drop(under(t, plates[0], "pier_red.tif"), under(t, plates[1], "pier_green.tif"), under(t, plates[2], "pier_blue.tif"))
-	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && v.registered === "auto" && !v.busy`)
-	first := p.view()
-	other := first.Palettes[len(first.Palettes)-1].ID
-	if other == first.palette() {
-		other = first.Palettes[0].ID
+// sibling opens an empty tab that shares what the browser keeps with another one.
+func (p *page) sibling() *page {
+	p.t.Helper()
+	ctx, cancel := chromedp.NewContext(p.ctx)
+	q := &page{t: p.t, ctx: ctx}
+	q.watch(cancel, 760, 560)
+	return q
+}
+
+// load goes to the page and waits until it stands and nothing is under way.
+func (p *page) load() {
+	p.t.Helper()
+	p.do(chromedp.Navigate(start().address + "/"))
+	p.waitReady()
+	p.waitFor(idle)
+}
+
+// idle holds when nothing is being computed, opened or kept.
+const idle = `v.idle`
+
+// tell tells the desk something, as the page's controls do.
+func (p *page) tell(what string, fields map[string]any) {
+	p.t.Helper()
+	words, err := json.Marshal(fields)
+	if err != nil {
+		p.t.Fatal(err)
 	}
-	p.command("palette", map[string]any{"id": other})
+	answer := eval[string](p, fmt.Sprintf(`import("/start/desk.js").then(desk => JSON.stringify(desk.tell(%s, %s)))`, quoted(what), words))
+	var said struct {
+		Error string `json:"error"`
+	}
+	if err := json.Unmarshal([]byte(answer), &said); err != nil || said.Error != "" {
+		p.t.Fatalf("%s: %s (%v)", what, answer, err)
+	}
+}
+
+// session is the text of the session as it is.
+func (p *page) sessionText() string {
+	p.t.Helper()
+	return eval[string](p, `threeply.sessionText()`)
+}
+
+// pier opens the page, drops a set of the user's own and waits until it is registered
+// and kept. The demonstration set is overtaken before it is read.
+func (p *page) pier() {
+	p.t.Helper()
+	p.do(chromedp.Navigate(start().address + "/"))
+	p.waitFor(`v !== null`)
+	t := p.t.(*testing.T)
+	plates := smallPlates(t)
+	p.drop(under(t, plates[0], "pier_red.png"), under(t, plates[1], "pier_green.png"), under(t, plates[2], "pier_blue.png"))
+	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && v.registered === "auto" && ` + idle)
+}
+
+// TestReload works on a set of the user's own, reloads, and finds all as it was: the
+// settings, the steps to undo, the station and what register left.
+func TestReload(t *testing.T) {
+	p := openBlank(t, 760, 560)
+	p.pier()
+	p.command("palette", map[string]any{"id": "earth"})
 	p.command("order", map[string]any{"order": "cym"})
-	p.command("nudge", map[string]any{"printer": "yellow", "dxUm": 350.0, "dyUm": 120.0, "turnDeg": 0.1, "stretchPct": 0.0})
-	p.waitKept()
-	before := p.settled()
-	was := p.view()
+	p.command("nudge", map[string]any{"printer": "yellow", "dxUm": 350.0, "dyUm": 120.0, "turnDeg": 0.1})
+	p.command("undo", nil)
+	p.command("station", map[string]any{"id": "register"})
+	p.waitFor(idle)
+	was, text := p.view(), p.sessionText()
 
 	p.do(chromedp.Reload())
 	p.waitReady()
-	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && !v.busy`)
+	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
 	is := p.view()
-	if is.Undo != "" {
-		t.Errorf("after a reload there is something to undo: %q", is.Undo)
+	if got := p.sessionText(); got != text {
+		t.Errorf("after a reload the session is\n%s, not\n%s", got, text)
 	}
-	if is.palette() != other || is.Order != "cym" {
-		t.Errorf("after a reload palette %q in order %q, want %q in cym", is.palette(), is.Order, other)
+	if is.Undo != was.Undo || is.Redo != was.Redo || is.Redo == "" {
+		t.Errorf("after a reload undo is %q for %q, redo %q for %q", is.Undo, was.Undo, is.Redo, was.Redo)
 	}
-	if got, want := is.offset("yellow"), was.offset("yellow"); got != want {
-		t.Errorf("after a reload the yellow layer's offset is %v, want %v", got, want)
+	if is.Station != "register" {
+		t.Errorf("after a reload the station is %q", is.Station)
 	}
-	if is.Registered != was.Registered {
-		t.Errorf("after a reload the plates are registered %q, want %q", is.Registered, was.Registered)
+	if !eval[bool](p, `JSON.parse(threeply.view()).left.have`) {
+		t.Error("after a reload nothing is known of what register left")
 	}
-	p.command("station", map[string]any{"id": was.Station})
-	p.waitSame(before, "print", 0.002)
 }
 
-// waitKept waits until the browser's store holds the session as it is now.
-func (p *page) waitKept() {
-	p.t.Helper()
-	p.run(`(async () => {
-		const base = await new Promise((resolve, reject) => {
-			const request = indexedDB.open("threeply");
-			request.onsuccess = () => resolve(request.result);
-			request.onerror = () => reject(request.error);
-		});
-		const kept = () => new Promise((resolve, reject) => {
-			const request = base.transaction("kept").objectStore("kept").get("session");
-			request.onsuccess = () => resolve(request.result);
-			request.onerror = () => reject(request.error);
-		});
-		const end = performance.now() + 30000;
-		while (await kept() !== threeply.sessionText()) {
-			if (performance.now() > end) throw new Error("the session is not kept after 30 s");
-			await new Promise(done => setTimeout(done, 100));
+// TestDemonstrationSet clicks on the demonstration set amid work, and has the work back
+// with one more click.
+func TestDemonstrationSet(t *testing.T) {
+	p := openBlank(t, 760, 560)
+	p.pier()
+	p.command("palette", map[string]any{"id": "earth"})
+	p.waitFor(idle)
+	text := p.sessionText()
+	p.command("station", map[string]any{"id": "plates"})
+	p.run(`[...document.querySelectorAll("button")].find(b => b.textContent === "Demonstration set").click()`)
+	p.waitFor(`v.plates.every(q => !q.file.startsWith("pier_")) && ` + idle)
+	p.run(`[...document.querySelectorAll(".message button")].find(b => b.textContent === "Have it back").click()`)
+	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
+	if got := p.sessionText(); got != text {
+		t.Errorf("what was had back is\n%s, not\n%s", got, text)
+	}
+	if v := p.view(); v.Undo != "palette" {
+		t.Errorf("undo goes back over %q", v.Undo)
+	}
+}
+
+// TestTwoTabs opens one set in two tabs: the second has a copy, both work on, and both
+// find their own work after a reload.
+func TestTwoTabs(t *testing.T) {
+	one := openBlank(t, 760, 560)
+	one.pier()
+	two := one.sibling()
+	two.load()
+	two.waitFor(`v.messages.some(m => m.text.includes("This is a copy"))`)
+	two.command("palette", map[string]any{"id": "earth"})
+	one.command("order", map[string]any{"order": "cym"})
+	for _, p := range []*page{one, two} {
+		p.waitFor(idle)
+	}
+	texts := []string{one.sessionText(), two.sessionText()}
+	if texts[0] == texts[1] {
+		t.Fatal("the tabs show the same")
+	}
+	for i, p := range []*page{one, two} {
+		p.do(chromedp.Reload())
+		p.waitReady()
+		p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
+		if got := p.sessionText(); got != texts[i] {
+			t.Errorf("tab %d came back with\n%s, not\n%s", i+1, got, texts[i])
 		}
-		base.close();
-	})()`)
+	}
+}
+
+// TestKilled kills the tab at ten random moments of work: nothing that is older than a
+// second is lost.
+func TestKilled(t *testing.T) {
+	p := openBlank(t, 760, 560)
+	p.pier()
+	random := rand.New(rand.NewPCG(10, 7))
+	type moment struct {
+		at   time.Time
+		text string
+	}
+	orders := []string{"ymc", "ycm", "mcy", "cym", "cmy", "myc"}
+	for kill := range 10 {
+		past := []moment{{time.Now(), p.sessionText()}}
+		for range 3 + random.IntN(30) {
+			switch random.IntN(5) {
+			case 0:
+				p.command("undo", nil)
+			case 1:
+				p.command("nudge", map[string]any{"printer": "cyan", "dxUm": float64(random.IntN(900))})
+			case 2:
+				p.command("palette", map[string]any{"id": []string{"earth", "arylide", "gamboge"}[random.IntN(3)]})
+			default:
+				p.command("order", map[string]any{"order": orders[random.IntN(6)]})
+			}
+			past = append(past, moment{time.Now(), p.sessionText()})
+		}
+		time.Sleep(time.Duration(random.IntN(400)) * time.Millisecond) // the moment is random, nothing is waited for
+		killed := time.Now()
+		next := p.sibling()
+		p.kill()
+		p = next
+		p.load()
+		p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
+		got := p.sessionText()
+		newest := slices.IndexFunc(past, func(m moment) bool { return killed.Sub(m.at) <= time.Second })
+		if newest < 0 {
+			newest = len(past)
+		}
+		allowed := past[max(newest-1, 0):] // the last that is older than a second, and all later ones
+		if !slices.ContainsFunc(allowed, func(m moment) bool { return m.text == got }) {
+			t.Fatalf("kill %d: the session that came back is older than a second", kill)
+		}
+	}
+}
+
+// kill ends the process of a tab: none of its code runs any more.
+func (p *page) kill() {
+	p.t.Helper()
+	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		ctx, cancel := context.WithTimeout(ctx, time.Second) // the dead give no answer
+		defer cancel()
+		cdp.Call(ctx, target, cdppage.Crash, cdp.Empty{})
+		return nil
+	}))
+	p.close()
 }

@@ -46,13 +46,13 @@ func BenchmarkLargePlates(b *testing.B) {
 	}
 	for b.Loop() {
 		p := open(b, 1400, 860)
-		p.waitFor(`v.registered === "auto" && !v.busy`)
+		p.waitFor(`v.registered === "auto" && v.idle`)
 		p.drop(files...)
 		for _, share := range []string{"1/3", "2/3", "1"} { // each plate takes a while
-			p.waitFor(`v.busy?.share > ` + share + ` || v.plates.every(q => q.file.startsWith("large")) || v.messages.length > 0`)
+			p.waitFor(`v.jobs[0]?.share > ` + share + ` || v.plates.every(q => q.file.startsWith("large")) || v.messages.length > 0`)
 		}
 		opened := p.peak()
-		p.waitFor(`v.registered === "auto" && !v.busy || v.messages.length > 0`)
+		p.waitFor(`v.registered === "auto" && v.idle || v.messages.length > 0`)
 		p.shot()
 		for _, m := range p.view().Messages {
 			b.Errorf("the page says: %s", m.Text)
@@ -134,7 +134,7 @@ func (p *page) cancelRegister() float64 {
 	p.command("station", map[string]any{"id": "register"})
 	return eval[float64](p, `(async () => {
 		const wait = (ms) => new Promise(done => setTimeout(done, ms));
-		const busy = () => JSON.parse(threeply.view()).busy;
+		const busy = () => JSON.parse(threeply.view()).jobs.length > 0;
 		[...document.querySelectorAll("#panel-register button")].find(b => /^Register/.test(b.textContent)).click();
 		while (!busy()) await wait(1);
 		await wait(500);

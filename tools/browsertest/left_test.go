@@ -18,7 +18,7 @@ import (
 // worst place to the next by the key w.
 func TestLeftover(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy && v.left.have`)
+	p.waitFor(`v.registered === "auto" && v.idle && v.left.have`)
 	p.command("station", map[string]any{"id": "register"})
 	const drawn = `document.querySelectorAll("#lines .left path.over.agreed.sure").length`
 	if n := eval[int](p, drawn); n != 0 {
@@ -50,7 +50,7 @@ func TestLeftover(t *testing.T) {
 // same code gives on this machine.
 func TestSaveRegisteredPlate(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	folder := p.downloads()
 	p.command("station", map[string]any{"id": "sheets"})
 	p.run(`document.querySelector("#panels button[aria-label='Save the red plate in register']").click()`)

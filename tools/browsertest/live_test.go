@@ -13,7 +13,7 @@ import (
 // what the page says of it.
 func TestPaletteAndOrder(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("station", map[string]any{"id": "tissues"})
 	first := p.shot()
 	before := p.view()
@@ -66,7 +66,7 @@ func TestPaletteAndOrder(t *testing.T) {
 // pixels of the scan and µm on the print alike, and undo takes each back.
 func TestNudge(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("station", map[string]any{"id": "register"})
 	before := p.shot()
 	v := p.view()
@@ -159,7 +159,7 @@ func TestNudge(t *testing.T) {
 // scan pixel.
 func TestZoom(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	fit := p.view().Zoom
 	before := p.shot()
 	frame := p.frameRect("print")
@@ -185,7 +185,7 @@ func TestZoom(t *testing.T) {
 // TestLooks goes through the ways of looking; each shows something of its own.
 func TestLooks(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	stage := p.stage()
 	first := p.settled()
 	for _, look := range p.view().Looks[1:] {

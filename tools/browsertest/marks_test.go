@@ -97,7 +97,7 @@ func (p *page) pinFeature(x, y float64) session.Pinned {
 // proposed in the others, corrected, undone, kept over a reload.
 func TestMarks(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("station", map[string]any{"id": "register"})
 	lies := truth(t, p.state())
 	for _, at := range features {
@@ -152,7 +152,7 @@ func TestMarks(t *testing.T) {
 
 	p.correctByKeys()
 
-	p.waitKept()
+	p.waitFor(idle)
 	was := p.state().Marks
 	p.do(chromedp.Reload())
 	p.waitReady()
@@ -195,7 +195,7 @@ func (p *page) correctByKeys() {
 // pin: the others stay.
 func TestPlatesByThemselves(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	m := p.pinFeature(features[0][0], features[0][1])
 	dots := func() [3][2]float64 {
 		p.drawn()
@@ -240,7 +240,7 @@ func TestPlatesByThemselves(t *testing.T) {
 // never over it, and its picture drawn.
 func TestLoupe(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.focusCanvas()
 	p.press("l")
 	p.waitFor(`v.loupe.on`)
@@ -272,7 +272,7 @@ func TestLoupe(t *testing.T) {
 // back.
 func TestFullContrast(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("look", map[string]any{"id": "marks"})
 	p.command("zoom", map[string]any{"percent": 600})
 	p.waitFor(`v.look === "marks" && v.zoom === 6`)
@@ -302,7 +302,7 @@ func TestFullContrast(t *testing.T) {
 // TestPlatesByTurns shows two plates by turns, by themselves.
 func TestPlatesByTurns(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.run(`[...document.querySelectorAll("#look label")].find(l => l.textContent === "two plates by turns").click()`)
 	p.command("plates", map[string]any{"first": 0, "second": 2})
 	p.waitFor(`v.look === "turns" && v.frames[0].label.includes("red")`)
@@ -314,7 +314,7 @@ func TestPlatesByTurns(t *testing.T) {
 // TestPinch enlarges the picture by two fingers.
 func TestPinch(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`!v.busy`)
+	p.waitFor(`v.idle`)
 	before := p.view().Zoom
 	frame := p.frameRect("reference")
 	x, y := float64(frame.Min.X+frame.Dx()/2), float64(frame.Min.Y+frame.Dy()/2)

@@ -9,7 +9,7 @@ import (
 // positives: the Plates station asks, once.
 func TestPlatesOfMixedPolarity(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.run(`(() => {
 		const s = JSON.parse(threeply.sessionText());
 		s.split = true;

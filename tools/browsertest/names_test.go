@@ -19,7 +19,7 @@ var operable = []string{"button", "checkbox", "combobox", "link", "radio", "slid
 // says what it is.
 func TestNames(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`!v.busy`)
+	p.waitFor(`v.idle`)
 	for _, station := range []string{"plates", "register", "tissues", "proof", "sheets"} {
 		p.command("station", map[string]any{"id": station})
 		p.settled()

@@ -20,7 +20,7 @@ import (
 // are rendered for the places that they have on the screen, and a screenshot must agree.
 func TestScreenAgainstNative(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("nudge", map[string]any{"printer": "magenta", "dxUm": 260.0, "dyUm": -140.0, "turnDeg": 0.15, "stretchPct": 0.1})
 	p.command("zoom", map[string]any{"percent": 100}) // the scan itself, no reduced copy of it
 	p.run(`(() => {

@@ -39,6 +39,7 @@ type page struct {
 	t   testing.TB
 	ctx context.Context
 
+	close    func() // closes the tab
 	mu       sync.Mutex
 	problems []string
 }
@@ -65,7 +66,15 @@ func openBlank(t testing.TB, width, height int64) *page {
 	shared := stand(t)
 	ctx, cancel := chromedp.NewContext(shared.browser, chromedp.WithNewBrowserContext())
 	p := &page{t: t, ctx: ctx}
-	messages := chromedp.Console(ctx)
+	p.watch(cancel, width, height)
+	return p
+}
+
+// watch keeps the errors on the page's console, which fail the test at its end, and
+// gives the tab its size and its observer.
+func (p *page) watch(cancel context.CancelFunc, width, height int64) {
+	p.t.Helper()
+	messages := chromedp.Console(p.ctx)
 	done := make(chan struct{})
 	go func() {
 		defer close(done)
@@ -80,22 +89,31 @@ func openBlank(t testing.TB, width, height int64) *page {
 			}
 		}
 	}()
-	t.Cleanup(func() {
-		if t.Failed() {
-			p.leaveShot()
-		}
+	p.close = sync.OnceFunc(func() {
 		cancel()
 		<-done
 		for _, problem := range p.problems {
-			t.Errorf("console: %s", problem)
+			p.t.Errorf("console: %s", problem)
 		}
 	})
-	p.do(chromedp.EmulateViewport(width, height), chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+	p.t.Cleanup(func() {
+		if p.t.Failed() {
+			p.leaveShot()
+		}
+		p.close()
+	})
+	p.do(chromedp.EmulateViewport(width, height))
+	p.before(observer)
+}
+
+// before has a script run before any of the page's own.
+func (p *page) before(script string) {
+	p.t.Helper()
+	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 		_, err := cdp.Call(ctx, target, cdppage.AddScriptToEvaluateOnNewDocument,
-			cdppage.AddScriptToEvaluateOnNewDocumentParams{Source: observer})
+			cdppage.AddScriptToEvaluateOnNewDocumentParams{Source: script})
 		return err
 	}))
-	return p
 }
 
 // do runs steps and fails the test where one fails or hangs.

@@ -146,14 +146,14 @@ func noiseOf(seed uint64) func(x, y float64) float64 {
 func (p *page) openSet(name string, files [3]string) {
 	p.t.Helper()
 	p.drop(files[:]...)
-	p.waitFor(`v.plates.length === 3 && v.plates.every((q) => q.file.startsWith(` + quoted(name) + `)) && v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.plates.length === 3 && v.plates.every((q) => q.file.startsWith(` + quoted(name) + `)) && v.registered === "auto" && v.idle`)
 }
 
 // TestPlaceByHand places the red plate with real fields: pixels and words change, a
 // measurement from there finds it again, and undo takes each step back.
 func TestPlaceByHand(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.station()
 	first := p.register()
 	before := p.settled()
@@ -173,7 +173,7 @@ func TestPlaceByHand(t *testing.T) {
 	p.pressButton("Other side up, red plate")
 	p.waitFor(`!v.register.rows[0].pose.mirrored`)
 	p.pressButton("Measure again from here, red plate")
-	p.waitFor(`v.register.rows[0].way === "found" && !v.busy`)
+	p.waitFor(`v.register.rows[0].way === "found" && v.idle`)
 	if v := p.register(); math.Hypot(v.Rows[0].Pose.DxPx-first.Rows[0].Pose.DxPx, v.Rows[0].Pose.DyPx-first.Rows[0].Pose.DyPx) > 0.1 || v.Sign != first.Sign {
 		t.Errorf("measured again the plate lies at %+v, at first at %+v; %s", v.Rows[0].Pose, first.Rows[0].Pose, v.Sentence)
 	}
@@ -190,7 +190,7 @@ func TestPlaceByHand(t *testing.T) {
 // TestOffsetsLockAndCopy stretches a layer across the grain, copies it and locks it.
 func TestOffsetsLockAndCopy(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.station()
 	before := p.settled()
 	p.enter("Stretch across the grain of the magenta layer, %", "2")
@@ -231,7 +231,7 @@ func TestOffsetsLockAndCopy(t *testing.T) {
 // betters the figures and changes the picture.
 func TestLocalRegister(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	scene := discs(5)
 	p.openSet("bent", [3]string{
 		scanOf(t, "bent_red.png", 640, 480, func(x, y float64) float64 {
@@ -258,7 +258,7 @@ func TestLocalRegister(t *testing.T) {
 // TestKeyIsProposed opens a set whose green plate is out of focus.
 func TestKeyIsProposed(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	scene := discs(6)
 	soft := func(x, y float64) float64 {
 		sum := 0.0
@@ -286,7 +286,7 @@ func TestKeyIsProposed(t *testing.T) {
 // TestSaveVerdict saves the figures as a user does and reads them back.
 func TestSaveVerdict(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	folder := p.downloads()
 	p.station()
 	p.pressButton("Save the figures as CSV")
@@ -316,7 +316,7 @@ func TestSaveVerdict(t *testing.T) {
 // counts as in register, and the plates can be laid by hand and by marks.
 func TestBadSets(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	a, b, c := discs(1), discs(2), discs(3)
 	for _, set := range []struct {
 		name  string
@@ -342,7 +342,7 @@ func TestBadSets(t *testing.T) {
 		p.pressButton("Centre on centre, red plate")
 		p.waitFor(`v.register.rows[0].way === "hand"`)
 		p.pressButton("Measure again from here, red plate")
-		p.waitFor(`!v.busy && (v.register.rows[0].way === "found" || v.messages.some((m) => m.text.includes("measured from where it lies")))`)
+		p.waitFor(`v.idle && (v.register.rows[0].way === "found" || v.messages.some((m) => m.text.includes("measured from where it lies")))`)
 		for source := range 3 {
 			p.command("pin", map[string]any{"n": 1, "source": source, "x": 1, "y": 1})
 		}
@@ -356,5 +356,5 @@ func TestBadSets(t *testing.T) {
 	// one plate given twice is not opened at all
 	twin := scanOf(t, "twin_red.png", 640, 480, a)
 	p.drop(twin, under(t, twin, "twin_green.png"), scanOf(t, "twin_blue.png", 640, 480, b))
-	p.waitFor(`!v.busy && v.messages.some((m) => m.text.includes("the same scan twice") && m.text.includes("twin_red.png"))`)
+	p.waitFor(`v.idle && v.messages.some((m) => m.text.includes("the same scan twice") && m.text.includes("twin_red.png"))`)
 }

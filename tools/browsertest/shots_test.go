@@ -20,7 +20,7 @@ func TestShots(t *testing.T) {
 		folder = filepath.Join("../..", folder)
 	}
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	for _, size := range [][2]int64{{1400, 860}, {1920, 1080}} {
 		p.do(chromedp.EmulateViewport(size[0], size[1]))
 		for _, station := range []string{"plates", "register", "tissues", "proof", "sheets"} {

@@ -20,7 +20,7 @@ import (
 // within sRGB all files show the same.
 func TestSaveProofInSpaces(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("station", map[string]any{"id": "sheets"})
 	p.waitFor(`document.querySelector("#panel-sheets input[value=p3]") !== null`)
 	save := func(form, space, ending string) ([]byte, string) {
@@ -29,7 +29,7 @@ func TestSaveProofInSpaces(t *testing.T) {
 		p.run(`document.querySelector("#panel-sheets input[value=` + form + `]").click(); document.querySelector("#panel-sheets input[value=` + space + `]").click()`)
 		p.run(`[...document.querySelectorAll("#panels button")].find(b => b.textContent === "Save the proof").click()`)
 		name := waitFile(t, folder, ending)
-		p.waitFor(`!v.busy`)
+		p.waitFor(`v.idle`)
 		data, err := os.ReadFile(name)
 		if err != nil {
 			t.Fatal(err)
@@ -111,7 +111,7 @@ func TestSaveProofInSpaces(t *testing.T) {
 // TestUnsureProofSaysSo saves a proof of plates that no one has registered.
 func TestUnsureProofSaysSo(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.run(`(() => {
 		const s = JSON.parse(threeply.sessionText());
 		s.registered = "none";

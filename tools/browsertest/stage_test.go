@@ -50,7 +50,7 @@ func TestStageGeometry(t *testing.T) {
 // same place of both frames is the same place of the scan.
 func TestStagePointer(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("tool", map[string]any{"id": "sample"})
 	zoom := p.view().Zoom
 	type spot struct{ X, Y float64 }
@@ -141,7 +141,7 @@ func TestStageKeys(t *testing.T) {
 // the picture, which select none of the words beside.
 func TestKeysAfterAClick(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	frame := p.frameRect("print")
 	x, y := float64(frame.Min.X+frame.Dx()/2), float64(frame.Min.Y+frame.Dy()/2)
 	p.do(chromedp.MouseClickXY(x, y))

@@ -46,7 +46,7 @@ func (p *page) tissue(printer pigment.Printer) pigment.Tissue {
 func atTissues(t *testing.T) *page {
 	t.Helper()
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("station", map[string]any{"id": "tissues"})
 	return p
 }
@@ -84,7 +84,7 @@ func (p *page) scrollTo(selector string) (x, y, w float64) {
 // finds it open later.
 func TestLegendLeadsToTheTissue(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("station", map[string]any{"id": "sheets"})
 	p.click("#legend .layers li:nth-child(2) .pick")
 	p.waitFor(`v.station === "tissues" && v.editing.printer === "magenta" && v.selected === "magenta"`)
@@ -319,7 +319,7 @@ func TestOwnGoesAlong(t *testing.T) {
 	}
 	plates := demoPlates(t)
 	p.drop(under(t, plates[0], "shed-red.tif"), under(t, plates[1], "shed-green.tif"), under(t, plates[2], "shed-blue.tif"))
-	p.waitFor(`v.registered === "auto" && !v.busy && v.plates.every(q => q.file.startsWith("shed-"))`)
+	p.waitFor(`v.registered === "auto" && v.idle && v.plates.every(q => q.file.startsWith("shed-"))`)
 	same := func(when string) {
 		t.Helper()
 		now := p.session()
@@ -328,9 +328,9 @@ func TestOwnGoesAlong(t *testing.T) {
 		}
 	}
 	same("after other scans")
-	p.waitKept()
+	p.waitFor(idle)
 	p.do(chromedp.Reload())
 	p.waitReady()
-	p.waitFor(`v.registered === "auto" && !v.busy && v.plates.every(q => q.file.startsWith("shed-"))`)
+	p.waitFor(`v.registered === "auto" && v.idle && v.plates.every(q => q.file.startsWith("shed-"))`)
 	same("after a reload")
 }

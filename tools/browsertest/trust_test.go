@@ -7,7 +7,7 @@ import (
 // TestSpreadsAtOnce types three spreads within one frame: all three are kept.
 func TestSpreadsAtOnce(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("station", map[string]any{"id": "proof"})
 	p.waitFor(`document.querySelector("#panel-proof .computed").matches(":not([hidden]):not([aria-busy])")`)
 	p.run(`[...document.querySelectorAll("#panel-proof .spreads input[type=number]")].forEach((input, i) => {
@@ -24,7 +24,7 @@ func TestSpreadsAtOnce(t *testing.T) {
 // frame: both hold.
 func TestSortAtOnce(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("look", map[string]any{"id": "board"})
 	p.waitFor(`document.querySelector("#board header input[value=falling]")`)
 	p.run(`(() => {
@@ -69,7 +69,7 @@ func TestRefusedPaperIsNotTaken(t *testing.T) {
 func TestEstimateIsNeverCut(t *testing.T) {
 	for _, size := range [][2]int64{{1400, 860}, {1024, 700}} {
 		p := open(t, size[0], size[1])
-		p.waitFor(`v.registered === "auto" && !v.busy`)
+		p.waitFor(`v.registered === "auto" && v.idle`)
 		p.command("palette", map[string]any{"id": "latechrome"})
 		p.command("dim", map[string]any{"on": true})
 		for look, want := range map[string]map[string]bool{

@@ -7,10 +7,10 @@ type view struct {
 	Tabs    map[string]string `json:"tabs"`
 	Undo    string            `json:"undo"`
 	Redo    string            `json:"redo"`
-	Busy    *struct {
-		What  string  `json:"what"`
+	Jobs    []struct {
+		Words string  `json:"words"`
 		Share float64 `json:"share"`
-	} `json:"busy"`
+	} `json:"jobs"`
 	Messages []message `json:"messages"`
 	Layout   string    `json:"layout"`
 	Ask      bool      `json:"ask"`

@@ -15,7 +15,7 @@ import (
 // that to this machine, and turns the masks on: the print changes and says so.
 func TestWaysOfPrinting(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("station", map[string]any{"id": "proof"})
 	p.waitFor(`document.querySelector("#panel-proof .ways .both").matches(":not([hidden]):not([aria-busy])")`)
 	s, r := p.reduced()
@@ -72,7 +72,7 @@ func TestWaysOfPrinting(t *testing.T) {
 // ones back.
 func TestSpreads(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("station", map[string]any{"id": "proof"})
 	ready := `document.querySelector("#panel-proof .computed").matches(":not([hidden]):not([aria-busy])")`
 	p.waitFor(ready)
@@ -96,7 +96,7 @@ func TestSpreads(t *testing.T) {
 // TestHueOfTheCut turns the cut through the solid: by number, and to the point read.
 func TestHueOfTheCut(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	p.command("station", map[string]any{"id": "proof"})
 	p.waitFor(`document.querySelector("#panel-proof .computed").matches(":not([hidden]):not([aria-busy])")`)
 	cut := `document.querySelectorAll("#panel-proof .outline .skin")[1].getAttribute("points")`
@@ -114,7 +114,7 @@ func TestHueOfTheCut(t *testing.T) {
 // holds each picture to the Go renderer; what the session prints stays as it is.
 func TestSideBySide(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	for _, c := range []struct{ look, left, right string }{{"two ways", "straight", "masked"}, {"two rooms", "bench", "gallery"}} {
 		p.run(`[...document.querySelectorAll("#look label")].find(l => l.textContent === ` + quoted(c.look) + `).click()`)
 		p.waitFor(fmt.Sprintf(`v.frames.map(f => f.id).join() === "%s,%s"`, c.left, c.right))

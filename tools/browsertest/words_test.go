@@ -13,7 +13,7 @@ import (
 // begins with a file's name begins as the file is named, any other with a capital.
 func TestMessagesKeepFileNames(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && !v.busy`)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	for name, want := range map[string]string{"über.json": "über.json: ", "session-x.json": "session-x.json: ", "the kept session": "The kept session: "} {
 		p.run(`window.threeply.restore(` + quoted(name) + `, "no session")`)
 		p.waitFor(`v.messages.length === 1`)

@@ -62,11 +62,17 @@ export function build(api, stations, tabRoom, stateRoom) {
       turnable(undo, "Undo", view.undo);
       turnable(redo, "Redo", view.redo);
       if (document.activeElement !== title && title.value !== view.title) title.value = view.title;
-      text(saved, view.saved ? `saved ${view.saved}` : "not saved yet");
+      text(saved, savedWords(view.saved));
+      attr(saved, "title", view.saved.why || null);
       const page = view.title ? `${view.title} · Threeply` : "Threeply";
       if (document.title !== page) document.title = page;
     },
   };
+}
+
+// savedWords says saved only of what is on disk.
+function savedWords({ state, at }) {
+  return { saved: `saved ${at}`, saving: "saving …", refused: "not kept here", nothing: "" }[state];
 }
 
 // A button that has the focus is marked, not disabled: the focus would be lost.

@@ -1,34 +1,42 @@
-// What the page has to say: messages that stay until they are dismissed, and
-// work that is under way, with the way to stop it.
+// What the page has to say: messages that stay until they are dismissed, and the
+// work that is under way, each piece with the way to stop it.
 
 import { h, keyed, show, text } from "../ui/dom.js";
 import { button } from "../ui/controls.js";
 
 export function build(api, messages, busy) {
-  const what = h("span", { class: "what" });
-  const share = h("progress", { max: 1, "aria-label": "Done so far" });
-  const percent = h("span", { class: "percent" });
-  const stop = button("Stop", () => api.cancel());
-  busy.append(what, percent, share, stop);
-
   return {
     update(view) {
       keyed(messages, view.messages, (message) => message.id, (message) => {
         const words = h("p");
+        const act = message.act && button(message.act.words, () => {
+          api.desk("dismiss", { message: message.id });
+          api.desk(message.act.do, message.act.id ? { id: message.act.id } : {});
+        });
         const node = h("div", { class: `message ${message.kind}`, role: message.kind === "error" ? "alert" : null },
-          h("strong", { text: message.kind === "error" ? "Not done" : "Note" }), words,
+          h("strong", { text: message.kind === "error" ? "Not done" : "Note" }), words, act,
           button("Dismiss", () => {
-            api.do({ do: "dismiss", id: message.id });
+            api.desk("dismiss", { message: message.id });
             document.getElementById("column").focus();
           }));
         return { node, update: (now) => text(words, now.text) };
       });
-      show(busy, view.busy !== null);
-      if (view.busy === null) return;
-      text(what, view.busy.what);
-      text(percent, `${Math.round(view.busy.share * 100)} %`);
-      if (share.value !== view.busy.share) share.value = view.busy.share;
-      show(stop, view.busy.cancel);
+      show(busy, view.jobs.length > 0);
+      keyed(busy, view.jobs, (job) => job.token, (job) => {
+        const what = h("span", { class: "what" });
+        const share = h("progress", { max: 1, "aria-label": "Done so far" });
+        const percent = h("span", { class: "percent" });
+        const stop = button("Stop", () => api.desk("stop", { token: job.token }));
+        return {
+          node: h("div", { class: "job" }, what, percent, share, stop),
+          update(now) {
+            text(what, now.words);
+            text(percent, `${Math.round(now.share * 100)} %`);
+            if (share.value !== now.share) share.value = now.share;
+            stop.setAttribute("aria-label", `Stop: ${now.words}`);
+          },
+        };
+      });
     },
   };
 }

@@ -20,8 +20,8 @@ const stations = { plates, register, tissues, proof, sheets };
 let parts = [];
 let panels = [];
 
-// start fills the page. api is {do, openFiles, openSession,
-// cancel, compute, printSmall, refresh, reopenDemo} and what saver of saving.js gives.
+// start fills the page. api is {do, desk, view, openFiles, openSession, compute,
+// printSmall, refresh …} of boot.js and what saving.js saves.
 export function start(api) {
   const place = (id) => document.getElementById(id);
   const layers = legend.build(api);

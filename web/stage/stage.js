@@ -58,7 +58,7 @@ export function shelter() {
   stage.addEventListener("webglcontextlost", (event) => {
     event.stopPropagation();
     event.preventDefault();
-    window.threeplyPage.failed("the graphics card was lost");
+    window.threeplyPage.lost();
   }, true);
 }
 

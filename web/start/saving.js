@@ -1,6 +1,7 @@
 // What leaves the page as a file: proofs, plates in register, the profile, the
 // session.
 
+import { failed, hooks, planes } from "./desk.js";
 import * as work from "./work.js";
 
 // download takes a text, bytes, or a list of them.
@@ -14,51 +15,41 @@ export function download(name, bytes, type) {
 
 const fileTitle = () => (JSON.parse(window.threeply.view()).title || "threeply").replace(/[^\p{L}\p{N}]+/gu, "-").toLowerCase();
 
-// busily shows that work is under way, and what went wrong with it; nothing is
-// said of what was cancelled.
-async function busily(what, make) {
-  const api = window.threeply;
-  api.busy(what, 0, true);
+// exported has a worker make a file out of the session as it stands now, and hands
+// what it made to save. Nothing is said of what was stopped.
+async function exported(words, op, message, save) {
+  const token = window.threeply.begin("export", words);
+  const title = fileTitle();
   try {
-    await make();
+    const got = await work.run(op, { session: window.threeply.sessionText(), ...message }, { ...hooks(token), give: planes(token) });
+    if (window.threeply.end(token)) save(title, got);
   } catch (error) {
-    if (!(error instanceof work.Cancelled)) api.say("error", error.message);
+    failed(token, error);
   }
-  api.busy("");
 }
 
-// saver needs runOnPlates(op, more), which has the worker do op on the plates.
-export function saver(runOnPlates) {
-  return {
-    // saveProof saves the print, or the reference, as form "png" or "tiff" in
-    // space "srgb" or "p3".
-    saveProof: (look, form, space) => busily(`Rendering the ${look}`, async () => {
-      const { parts, note } = await runOnPlates("proof", { look, form, space });
-      const kind = look === "print" ? "proof" : "reference";
-      const [ending, type] = form === "tiff" ? ["tif", "image/tiff"] : ["png", "image/png"];
-      download(`${fileTitle()}-${kind}${space === "p3" ? "-display-p3" : ""}.${ending}`, parts, type);
-      if (note) window.threeply.say("note", `The ${kind} was saved, with these words in it: ${note}`);
-    }),
-
-    // saveTIFF saves the plate of a filter in register, or "reference", with 16
-    // bits.
-    saveTIFF: (sheet) => busily(`Writing the ${sheet === "reference" ? "reference" : sheet + " plate"}`, async () => {
-      const parts = await runOnPlates("tiff", { sheet });
-      const what = sheet === "reference" ? "reference" : `${sheet}-plate`;
-      download(`${fileTitle()}-${what}-in-register.tif`, parts, "image/tiff");
-    }),
-
-    saveProfile: () => busily("Computing the ICC profile", async () => {
-      const bytes = await work.run("icc", { session: window.threeply.sessionText() }, {
-        progress: (share) => window.threeply.busy("Computing the ICC profile", share, true),
-      });
-      download(`${fileTitle()}-tissues.icc`, bytes, "application/vnd.iccprofile");
-    }),
-
-    saveSession: () => download(`${fileTitle()}-session.json`, window.threeply.sessionText(), "application/json"),
-
-    saveMatrices: () => download(`${fileTitle()}-register.csv`, window.threeply.matricesCSV(), "text/csv"),
-
-    saveVerdict: () => download(`${fileTitle()}-verdict.csv`, window.threeply.verdictCSV(), "text/csv"),
-  };
+// saveProof saves the print, or the reference, as form "png" or "tiff" in space
+// "srgb" or "p3".
+export function saveProof(look, form, space) {
+  return exported(`Rendering the ${look}`, "proof", { look, form, space }, (title, { parts, note }) => {
+    const kind = look === "print" ? "proof" : "reference";
+    const [ending, type] = form === "tiff" ? ["tif", "image/tiff"] : ["png", "image/png"];
+    download(`${title}-${kind}${space === "p3" ? "-display-p3" : ""}.${ending}`, parts, type);
+    if (note) window.threeply.say("note", `The ${kind} was saved, with these words in it: ${note}`);
+  });
 }
+
+// saveTIFF saves the plate of a filter in register, or "reference", with 16 bits.
+export function saveTIFF(sheet) {
+  const what = sheet === "reference" ? "reference" : `${sheet}-plate`;
+  return exported(`Writing the ${sheet === "reference" ? "reference" : sheet + " plate"}`, "tiff", { sheet },
+    (title, parts) => download(`${title}-${what}-in-register.tif`, parts, "image/tiff"));
+}
+
+export function saveProfile() {
+  return exported("Computing the ICC profile", "icc", {}, (title, bytes) => download(`${title}-tissues.icc`, bytes, "application/vnd.iccprofile"));
+}
+
+export const saveSession = () => download(`${fileTitle()}-session.json`, window.threeply.sessionText(), "application/json");
+export const saveMatrices = () => download(`${fileTitle()}-register.csv`, window.threeply.matricesCSV(), "text/csv");
+export const saveVerdict = () => download(`${fileTitle()}-verdict.csv`, window.threeply.verdictCSV(), "text/csv");

@@ -1,76 +1,122 @@
-// What the browser keeps over a reload: the session as text and the scans as
-// they were opened, in one IndexedDB database. Nothing leaves this machine.
+// What the browser keeps when the page is closed: the records of the desk and the
+// scans, in one IndexedDB database. Nothing leaves this machine.
 
 const NAME = "threeply";
-const KEPT = "kept";
+const TEXTS = ["cards", "heads", "steps"]; // stores of texts
+const SCANS = "scans"; // the files, by the SHA-256 of their content
+const OLD = "kept"; // what version 1 kept: one session and its scans
 
 let opened = null;
 
 function open() {
   opened ??= new Promise((resolve, reject) => {
-    const request = indexedDB.open(NAME, 1);
-    request.onupgradeneeded = () => request.result.createObjectStore(KEPT);
+    const request = indexedDB.open(NAME, 2);
+    request.onupgradeneeded = () => {
+      for (const store of [...TEXTS, SCANS]) {
+        if (!request.result.objectStoreNames.contains(store)) request.result.createObjectStore(store);
+      }
+    };
     request.onsuccess = () => {
       request.result.onversionchange = () => { request.result.close(); opened = null; };
+      request.result.onclose = () => { opened = null; };
       resolve(request.result);
     };
     request.onerror = () => { opened = null; reject(request.error); };
-    request.onblocked = () => { opened = null; reject(new Error("another tab holds an older copy open")); };
+    request.onblocked = () => { opened = null; reject(new Error("another tab has an older version of this page open")); };
   });
   return opened;
 }
 
-// run does one piece of work in one transaction and waits until it is on disk.
-async function run(mode, work) {
+// transact does some work in one transaction, all of it or none, and waits until
+// it is on disk.
+async function transact(stores, mode, work) {
   const base = await open();
   return new Promise((resolve, reject) => {
-    const transaction = base.transaction(KEPT, mode);
-    const request = work(transaction.objectStore(KEPT));
-    transaction.oncomplete = () => resolve(request?.result);
-    transaction.onabort = () => reject(transaction.error ?? request?.error);
-    transaction.onerror = () => {};
+    const transaction = base.transaction(stores, mode);
+    const result = work((name) => transaction.objectStore(name));
+    transaction.oncomplete = () => resolve(result);
+    transaction.onabort = () => reject(transaction.error ?? new Error("its storage gave up"));
   });
 }
 
-// attempt turns a failure into a sentence for the user; "" is success.
-async function attempt(what, work) {
+// attempt turns a failure into the reason as a user reads it; "" is success.
+async function attempt(work) {
   try {
     await work();
     return "";
   } catch (error) {
-    if (error?.name === "QuotaExceededError") {
-      return `${what} too large to keep in this browser: a reload will ask for the files again. Save the session file on the Sheets station to keep your settings.`;
-    }
-    return `${what} not kept in this browser (${error?.message || "its storage is closed to this page"}). Save the session file on the Sheets station to keep your settings.`;
+    if (error?.name === "QuotaExceededError") return "there is no room left in what the browser lets this page keep";
+    return error?.message || "its storage is closed to this page";
   }
 }
 
-// saveSession keeps the session's text. It resolves to "" or to a note for the
-// user that says why it could not.
-export function saveSession(text) {
-  return attempt("The session is", () => run("readwrite", (kept) => kept.put(text, "session")));
+// of gives all records of a document in a store of texts: they begin with its id.
+const of = (id) => IDBKeyRange.bound(id, `${id}/\uffff`);
+
+// cards gives the texts of all cards.
+export async function cards() {
+  const request = await transact(["cards"], "readonly", (store) => store("cards").getAll());
+  return request.result;
 }
 
-// saveScans keeps the open files, [File], and how they were laid out, in place
-// of those kept before. The browser copies them without the page's memory. Where they do not fit, the old
-// ones are dropped too, lest a reload joins other scans to the new session. It
-// resolves to "" or to a note for the user.
-export async function saveScans(scans, options) {
-  const note = await attempt("The scans are", () =>
-    run("readwrite", (kept) => kept.put({ scans, options }, "scans")));
-  if (note) await attempt("", () => run("readwrite", (kept) => kept.delete("scans")));
-  return note;
+// old gives what version 1 of the store kept, {session, files, options}, or null.
+export async function old() {
+  const base = await open();
+  if (!base.objectStoreNames.contains(OLD)) return null;
+  const [session, scans] = await transact([OLD], "readonly", (store) => [store(OLD).get("session"), store(OLD).get("scans")]);
+  if (!session.result || !scans.result) return null;
+  return { session: session.result, files: scans.result.scans ?? [], options: scans.result.options ?? {} };
 }
 
-// load resolves to {session, scans, options}, or to null where nothing was
-// kept or the browser's storage is closed. scans is [] and options null where
-// only the session was kept.
-export async function load() {
+// forgetOld empties what version 1 kept, once it was taken over.
+export async function forgetOld() {
+  const base = await open();
+  if (base.objectStoreNames.contains(OLD)) await transact([OLD], "readwrite", (store) => store(OLD).clear());
+}
+
+// load gives the records of a document, and of its scans those that are kept.
+export async function load(id) {
+  const records = [];
+  const requests = await transact(TEXTS, "readonly", (store) => TEXTS.map((name) => [name, store(name).getAllKeys(of(id)), store(name).getAll(of(id))]));
+  for (const [name, keys, texts] of requests) {
+    keys.result.forEach((key, i) => {
+      if (key === id || key.startsWith(`${id}/`)) records.push({ store: name, name: key, text: texts.result[i] });
+    });
+  }
+  const card = records.find((record) => record.store === "cards");
+  const hashes = card ? [...new Set(JSON.parse(card.text).scans.map((scan) => scan.sha256).filter(Boolean))] : [];
+  const found = await transact([SCANS], "readonly", (store) => hashes.map((hash) => [hash, store(SCANS).get(hash)]));
+  const files = found.filter(([, request]) => request.result instanceof Blob).map(([hash, request]) => ({ hash, file: request.result }));
+  return { records, files };
+}
+
+// write puts and deletes the records of a document. It resolves to "", or to why
+// that was refused.
+export function write({ id, put, delete: gone, allSteps }) {
+  return attempt(() => transact([...TEXTS, SCANS], "readwrite", (store) => {
+    for (const record of put) store(record.store).put(record.text, record.name);
+    for (const key of gone) store(key.store).delete(key.name);
+    if (allSteps) store("steps").delete(of(id));
+  }));
+}
+
+// keep puts files, [{hash, file}], that are not kept yet. The browser copies them
+// without the page's memory. It resolves to "", or to why that was refused.
+export function keep(files) {
+  return attempt(async () => {
+    await navigator.storage?.persist?.();
+    const there = await transact([SCANS], "readonly", (store) => store(SCANS).getAllKeys());
+    const fresh = files.filter(({ hash }) => !there.result.includes(hash));
+    if (fresh.length > 0) await transact([SCANS], "readwrite", (store) => { for (const { hash, file } of fresh) store(SCANS).put(file, hash); });
+  });
+}
+
+// room tells how many bytes this page keeps and how many it may, where the browser
+// says so.
+export async function room() {
   try {
-    const session = await run("readonly", (kept) => kept.get("session"));
-    if (!session) return null;
-    const files = await run("readonly", (kept) => kept.get("scans"));
-    return { session, scans: (files?.scans ?? []).filter((scan) => scan instanceof File), options: files?.options ?? null };
+    const { usage, quota } = await navigator.storage.estimate();
+    return { usage, quota };
   } catch {
     return null;
   }

@@ -1,5 +1,5 @@
-// Long work, done in Web Workers and cancelled by ending them: Go in WebAssembly
-// is not preempted, so nothing else stops a decoder at once.
+// Long work, done in Web Workers. Go in WebAssembly is not preempted, so a piece of
+// work is stopped by ending its worker; the others go on.
 
 // A worker that has grown beyond this many bytes is ended when it has nothing to
 // do: the memory of WebAssembly never shrinks.
@@ -10,40 +10,42 @@ const MOST = 256 * 1024 * 1024;
 const { port1: nowhere, port2 } = new MessageChannel();
 port2.close();
 
-// Cancelled is what a cancelled call is rejected with.
-export class Cancelled extends Error {}
+// Stopped is what work that was stopped is rejected with.
+export class Stopped extends Error {}
 
-// bench is one worker and the calls that wait for it.
-function bench() {
-  let worker = null;
-  let ready = null;
+// lane gives work to at most so many workers; what finds none waits for its turn.
+function lane(most) {
+  const workers = new Set();
+  const queue = []; // calls that wait for a worker
   let next = 1;
-  let grown = false; // the worker takes too much memory to be kept idle
-  const waiting = new Map();
 
+  // begin starts a worker; it takes the first call of the queue once it is ready.
   function begin() {
-    grown = false;
-    worker = new Worker("start/worker.js");
-    ready = new Promise((resolve, reject) => {
-      worker.onmessage = (event) => {
-        const m = event.data;
-        if (m.ready) return resolve();
-        if (m.died) { fail(new Error(m.error || "the worker ended")); return reject(new Error(m.error || "the worker ended")); }
-        try {
-          hear(m);
-        } catch (error) {
-          fail(error);
-        }
-      };
-      worker.onerror = (event) => { event.preventDefault(); fail(new Error(event.message || "the worker did not start")); reject(new Error(event.message)); };
-    });
-    ready.catch(() => {});
+    const one = { worker: new Worker("start/worker.js"), call: null, ready: false, grown: false };
+    workers.add(one);
+    one.worker.onmessage = (event) => {
+      try {
+        hear(one, event.data);
+      } catch (error) {
+        end(one, error);
+      }
+    };
+    one.worker.onerror = (event) => {
+      event.preventDefault();
+      end(one, new Error(event.message || "the worker did not start"));
+    };
+    return one;
   }
 
-  // hear takes a message of a call.
-  function hear(m) {
-    const call = waiting.get(m.id);
-    if (!call) return;
+  // hear takes a message of a worker.
+  function hear(one, m) {
+    if (m.ready) {
+      one.ready = true;
+      return give();
+    }
+    if (m.died) return end(one, new Error(m.error || "the worker ended"));
+    const call = one.call;
+    if (call?.id !== m.id) return;
     if ("share" in m) {
       call.progress?.(m.share, m.what);
     } else if ("take" in m) {
@@ -51,57 +53,71 @@ function bench() {
       nowhere.postMessage(0, [m.take.bytes.buffer]);
     } else if ("want" in m) {
       const part = call.give(m.want);
-      worker.postMessage({ id: m.id, part }, [part.buffer]);
+      if (!part) return end(one, new Error("the plates were put away meanwhile"));
+      one.worker.postMessage({ id: m.id, part }, [part.buffer]);
     } else {
-      waiting.delete(m.id);
-      grown ||= m.memory > MOST;
-      if (grown && waiting.size === 0) {
-        worker.terminate();
-        begin();
-      }
+      one.call = null;
+      one.grown ||= m.memory > MOST;
       if ("error" in m) call.reject(new Error(m.error));
       else call.resolve(m.result);
+      if (one.grown) dismiss(one);
+      give();
     }
   }
 
-  function fail(error) {
-    const calls = [...waiting.values()];
-    waiting.clear();
-    worker?.terminate();
-    worker = null;
-    for (const call of calls) call.reject(error);
+  function dismiss(one) {
+    one.worker.terminate();
+    workers.delete(one);
   }
 
-  // warm starts the worker before it is needed.
-  function warm() {
-    if (!worker) begin();
+  // end dismisses a worker, and tells its call why.
+  function end(one, error) {
+    dismiss(one);
+    const failed = one.call ?? (one.ready ? null : queue.shift()); // one that cannot start keeps nobody waiting
+    failed?.reject(error);
+    give();
   }
 
-  // run sends one message and resolves to its result. On the way progress(share,
-  // what) is told how far it is, take({source, level, w, h, at, bytes}) is given the
-  // parts of the plates that are opened, and give({source, from, to}) is asked for
-  // the bytes of those that are open.
-  async function run(op, message, { progress, take, give } = {}) {
-    warm();
+  // give hands waiting calls to idle workers, and starts one where there is need.
+  function give() {
+    for (const one of workers) {
+      if (queue.length > 0 && one.ready && !one.call) {
+        one.call = queue.shift();
+        one.worker.postMessage(one.call.message);
+      }
+    }
+    const coming = [...workers].filter((one) => !one.ready).length;
+    if (queue.length > coming && workers.size < most) begin();
+  }
+
+  // run has a worker do an operation. On the way progress(share, what) is told how
+  // far it is, take({source, level, w, h, at, bytes}) is given the parts of the
+  // plates that are opened, and give({source, from, to}) is asked for the bytes of
+  // those that are open. name is what halt knows it by.
+  function run(op, message, { progress, take, give: give_, name } = {}) {
     const id = next++;
     return new Promise((resolve, reject) => {
-      waiting.set(id, { resolve, reject, progress, take, give });
-      ready.then(() => { if (waiting.has(id)) worker.postMessage({ ...message, op, id }); }, reject);
+      queue.push({ id, name, message: { ...message, op, id }, resolve, reject, progress, take, give: give_ });
+      give();
     });
   }
 
-  // cancelUnderWay ends whatever is under way; an idle worker stays.
-  function cancelUnderWay() {
-    if (waiting.size === 0) return;
-    fail(new Cancelled("cancelled"));
-    begin();
+  // halt ends the work of a name at once.
+  function halt(name) {
+    const waiting = queue.findIndex((call) => call.name === name);
+    if (waiting >= 0) queue.splice(waiting, 1)[0].reject(new Stopped("stopped"));
+    for (const one of workers) if (one.call?.name === name) end(one, new Stopped("stopped"));
   }
 
-  return { warm, run, cancelUnderWay };
+  // warm starts a worker before it is needed.
+  const warm = () => { if (workers.size === 0) begin(); };
+
+  return { run, halt, warm };
 }
 
-export const { warm, run, cancelUnderWay } = bench();
+// Two pieces of work at a time, as many as a small machine has cores.
+export const { run, halt, warm } = lane(2);
 
-// aside is a second worker, for figures and small prints: whatever is under way
-// there holds up no plates, no register and nothing that is saved.
-export const aside = bench();
+// aside does figures and small prints one by one: whatever is under way there holds
+// up no plates, no register and nothing that is saved.
+export const aside = lane(1);

@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"threeply/proof/command"
+	"threeply/proof/desk"
 	"threeply/proof/session"
 	"threeply/proof/strict"
 	"threeply/proof/words"
@@ -16,26 +17,24 @@ import (
 
 // App is the page's program.
 type App struct {
-	*command.History
-	View   *view.View
-	Prints *prints.Prints
-	Plates prints.Plates
-	Opened int // counts the sets that were opened
+	Desk             *desk.Desk
+	*command.History // of the open document; before there is one, of an empty session
+	View             *view.View
+	Prints           *prints.Prints
+	Plates           prints.Plates
+	Opened           int // counts the sets that were opened
 
-	arrived  prints.Plates // of the set that is being opened
-	asked    bool          // the names of the files do not say which plate is which
-	residual view.Residual
-	proposal proposal
+	doc      *desk.Document // the open one, nil for none
+	residual view.Residual  // what its last register left
+	lefts    int            // which of them that is
 	search   search
-	notices  model.Notices
-	lastID   int // of a message
 
 	maker model.Maker
 }
 
 // New returns the program before plates are open.
 func New() (*App, error) {
-	a := &App{History: command.NewHistory(session.New()), View: view.New(), notices: model.Notices{Messages: []model.Message{}}}
+	a := &App{Desk: desk.New(), History: command.NewHistory(session.New()), View: view.New()}
 	var err error
 	if a.Prints, err = prints.New(&a.State); err != nil {
 		return nil, err
@@ -74,8 +73,8 @@ func (a *App) do(text []byte) error {
 	if err := a.History.Do(c, gesture); err != nil {
 		return err
 	}
-	if _, assigns := c.(command.Assign); assigns && a.Assign == before { // a plate given what it has: the user finds them right
-		a.asked = false
+	if _, assigns := c.(command.Assign); assigns && a.Assign == before && a.doc != nil { // a plate given what it has: the user finds them right
+		a.doc.SetAsked(false)
 	}
 	return a.update()
 }
@@ -87,10 +86,9 @@ type name struct {
 
 // ownCommands are those that need more than the session or the view alone.
 var ownCommands = map[string]func(a *App, text []byte) error{
-	"undo":    func(a *App, text []byte) error { return a.travel(text, a.Undo) },
-	"redo":    func(a *App, text []byte) error { return a.travel(text, a.Redo) },
-	"dismiss": (*App).dismiss,
-	"pinAt":   pinning[PinAt], "pinHere": pinning[PinHere], "pinBy": pinning[PinBy],
+	"undo":  func(a *App, text []byte) error { return a.travel(text, a.Undo) },
+	"redo":  func(a *App, text []byte) error { return a.travel(text, a.Redo) },
+	"pinAt": pinning[PinAt], "pinHere": pinning[PinHere], "pinBy": pinning[PinBy],
 }
 
 // travel goes a step back or forth in the history.
@@ -137,9 +135,9 @@ func (a *App) Model() (json.RawMessage, error) { return a.maker.JSON(a.input()) 
 
 func (a *App) input() model.Input {
 	return model.Input{
-		Session: &a.State, Undo: a.UndoWords(), Redo: a.RedoWords(), Opened: a.Opened, Asked: a.asked,
-		Plates: a.Plates, View: a.View, Prints: a.Prints, Residual: &a.residual, Proposal: a.proposal.fitting(&a.State),
-		Search: model.Search{Now: a.search.now, Missed: a.search.missed}, Notices: a.notices,
+		Session: &a.State, Undo: a.UndoWords(), Redo: a.RedoWords(), Opened: a.Opened, Asked: a.doc != nil && a.doc.Asked,
+		Plates: a.Plates, View: a.View, Prints: a.Prints, Residual: &a.residual, Proposal: a.proposal(),
+		Search: model.Search{Now: a.search.now, Missed: a.search.missed}, Notices: a.notices(),
 	}
 }
 

@@ -1,6 +1,8 @@
 package app
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -8,6 +10,7 @@ import (
 	"testing"
 
 	"threeply/proof/affine"
+	"threeply/proof/desk"
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/register"
 	"threeply/proof/registration"
@@ -31,11 +34,45 @@ func opened(t *testing.T) *page {
 	}
 	p := &page{a, t}
 	p.Resize(view.Stage{W: 800, H: 500, Ratio: 1})
-	s, _ := picturetest.Patches()
-	s.Registered, s.FoundKey, s.Found = "none", -1, session.New().Found
-	p.arrive()
-	p.must(p.Open("the scans", write(t, s), false, false))
+	p.open("one", false)
 	return p
+}
+
+// open drops three plates and answers what the desk orders. content stands for what is
+// in their files.
+func (p *page) open(content string, asked bool) {
+	p.t.Helper()
+	p.hear(`{"do":"bring","files":[{"key":"r","name":"red.tif","size":1},{"key":"g","name":"green.tif","size":1},{"key":"b","name":"blue.tif","size":1}]}`)
+	token := p.ordered("open")
+	s, _ := picturetest.Patches()
+	s.Registered, s.Found, s.FoundKey = "none", session.New().Found, -1
+	for i := range s.Sources {
+		sum := sha256.Sum256(fmt.Append(nil, content, i))
+		s.Sources[i].SHA256 = hex.EncodeToString(sum[:])
+	}
+	p.arrive(token)
+	p.hear(`{"do":"opened","token":%d,"session":%q,"asked":%t}`, token, write(p.t, s), asked)
+}
+
+// hear tells the desk something.
+func (p *page) hear(format string, args ...any) {
+	p.t.Helper()
+	p.must(p.Hear(fmt.Appendf(nil, format, args...)))
+}
+
+// ordered is the token of the work that the desk orders.
+func (p *page) ordered(op string) desk.Token {
+	p.t.Helper()
+	var token desk.Token
+	for _, o := range p.Desk.Orders() {
+		if w, ok := o.(desk.Work); ok && w.Op == op {
+			token = w.Token
+		}
+	}
+	if token == 0 {
+		p.t.Fatalf("no %s is ordered", op)
+	}
+	return token
 }
 
 func write(t *testing.T, s session.State) []byte {
@@ -48,14 +85,14 @@ func write(t *testing.T, s session.State) []byte {
 }
 
 // arrive brings the plates in, in parts.
-func (p *page) arrive() {
+func (p *page) arrive(token desk.Token) {
 	_, planes := picturetest.Patches()
 	for i, full := range planes {
 		for l, one := range full.Pyramid(40) {
 			const part = 3000 // codes
 			for at := 0; at < len(one.Pix); at += part {
 				end := min(at+part, len(one.Pix))
-				pix := p.Arrive(i, l, one.W, one.H, 2*at, 2*(end-at))
+				pix := p.Desk.Arrive(token, i, l, one.W, one.H, 2*at, 2*(end-at))
 				copy(pix[at:], one.Pix[at:end])
 			}
 		}
@@ -99,18 +136,20 @@ func (p *page) model() model.Model {
 
 // registered takes what a register would have found: the plates as scanned, the red one
 // 3 to the right of the key.
-func (p *page) registered(first bool) {
+func (p *page) registered() {
 	p.t.Helper()
-	r := registration.Registration{FoundKey: p.KeySource()}
+	p.hear(`{"do":"register"}`)
+	var r registration.Registration
 	for i := range r.Found {
 		r.Found[i] = session.Found{Matrix: affine.Identity, Confidence: 0.95, Median: 0.1, P95: 0.2, Max: 0.4}
 	}
+	r.FoundKey = 1
 	r.Found[0].Matrix = affine.Translate(3, 0)
 	r.Left[0] = []register.Offset{{X: 40, Y: 50, DX: 0.5, Certainty: 1}, {X: 90, Y: 50, DX: 0.25, DY: 0.25, Certainty: 1}}
 	r.Proposal = registration.Proposal{Key: "blue", Why: "it is sharper"}
 	text, err := json.Marshal(r)
 	p.must(err)
-	p.must(p.Registered(text, first))
+	p.hear(`{"do":"registered","token":%d,"found":%q}`, p.ordered("register"), text)
 }
 
 func TestOpenedPlatesAreShown(t *testing.T) {
@@ -125,7 +164,7 @@ func TestOpenedPlatesAreShown(t *testing.T) {
 	if m.Undo != "" {
 		t.Errorf("nothing was done, and “%s” can be undone", m.Undo)
 	}
-	p.registered(true)
+	p.registered()
 	m = p.model()
 	if m.Undo != "" || m.Registered != "auto" || m.Register.Proposal == nil || m.Register.Proposal.Key != "blue" || !m.Left.Have {
 		t.Errorf("after the first register: undo %q, %q, proposal %v, residual %t", m.Undo, m.Registered, m.Register.Proposal, m.Left.Have)
@@ -138,7 +177,7 @@ func TestOpenedPlatesAreShown(t *testing.T) {
 
 func TestWhatIsDoneIsShownAndUndone(t *testing.T) {
 	p := opened(t)
-	p.registered(true)
+	p.registered()
 	was := p.model()
 	p.do(`{"do":"palette","id":%q}`, was.Palettes[1].ID)
 	p.do(`{"do":"nudgeBy","printer":"cyan","dxUm":40,"dyUm":0,"gesture":"g1"}`)
@@ -176,7 +215,6 @@ func TestWhatIsRefusedIsSaid(t *testing.T) {
 		`nothing`:                                "no JSON",
 		`{"do":"worst"}`:                         "register the plates first",
 		`{"do":"print","widthMm":-5}`:            "-5",
-		`{"do":"dismiss","id":"all"}`:            "a whole number belongs there",
 	} {
 		if said := p.refuse(text); !strings.Contains(said, want) {
 			t.Errorf("%s: “%s”, want “…%s…”", text, said, want)
@@ -187,19 +225,20 @@ func TestWhatIsRefusedIsSaid(t *testing.T) {
 func TestMessages(t *testing.T) {
 	p := opened(t)
 	for _, text := range []string{"a", "b", "a", "c", "d"} {
-		p.Say("note", text)
+		p.Desk.Tell(text)
 	}
 	m := p.model()
 	if len(m.Messages) != 3 || m.Messages[0].Text != "a" || m.Messages[2].Text != "d" {
 		t.Errorf("the messages are %v", m.Messages)
 	}
-	p.do(`{"do":"dismiss","id":%d}`, m.Messages[1].ID)
+	p.hear(`{"do":"dismiss","message":%d}`, m.Messages[1].ID)
 	if left := p.model().Messages; len(left) != 2 || left[1].Text != "d" {
 		t.Errorf("after c was dismissed they are %v", left)
 	}
-	p.Busy(&model.Busy{What: "Opening", Share: 0.5})
-	if b := p.model().Busy; b == nil || b.Share != 0.5 {
-		t.Errorf("busy with %v", b)
+	token := p.Desk.Begin(desk.Exporting, "Rendering the print")
+	p.hear(`{"do":"progress","token":%d,"share":0.5,"words":""}`, token)
+	if jobs := p.model().Jobs; len(jobs) != 2 || jobs[1].Share != 0.5 || jobs[1].Words != "Rendering the print" {
+		t.Errorf("the jobs are %v", jobs)
 	}
 }
 
@@ -207,78 +246,50 @@ func TestMessages(t *testing.T) {
 func TestPlatesThatDidNotArrive(t *testing.T) {
 	p := opened(t)
 	p.do(`{"do":"title","text":"Quinces"}`)
+	p.hear(`{"do":"bring","files":[{"key":"r","name":"red.tif","size":1}]}`)
+	token := p.ordered("open")
+	p.Desk.Arrive(token, 0, 0, 160, 160, 0, 51200)
 	s, _ := picturetest.Patches()
-	p.Arrive(0, 0, 160, 160, 0, 51200)
-	if err := p.Open("the scans", write(t, s), false, false); err == nil || !strings.Contains(p.model().Messages[0].Text, "green.tif: its picture did not arrive whole") {
-		t.Errorf("%v, said %v", err, p.model().Messages)
+	p.hear(`{"do":"opened","token":%d,"session":%q,"asked":false}`, token, write(t, s))
+	if said := p.model().Messages; len(said) != 1 || !strings.Contains(said[0].Text, "green.tif: its picture did not arrive whole") {
+		t.Errorf("said is %v", said)
 	}
 	if m := p.model(); m.Title != "Quinces" || !m.Ready {
 		t.Error("what was open is gone")
 	}
-	if p.Arrive(0, 3, 10, 10, 100, 5) != nil || p.Arrive(0, 0, 10, 10, 0, 500) != nil {
-		t.Error("a part that does not fit is taken")
-	}
 }
 
-func TestRestore(t *testing.T) {
+func TestOpenASession(t *testing.T) {
 	p := opened(t)
 	s := p.State
 	s.Title = "Quinces"
-	p.must(p.Restore("quinces.json", write(t, s), false))
+	p.hear(`{"do":"openSession","name":"quinces.json","text":%q}`, write(t, s))
 	if m := p.model(); m.Title != "Quinces" || m.Undo != "opened session" {
 		t.Errorf("opened: %q, undo %q", m.Title, m.Undo)
 	}
-	s.Title = "Pears"
-	p.must(p.Restore("the kept session", write(t, s), true))
-	if m := p.model(); m.Title != "Pears" || m.Undo != "" {
-		t.Errorf("kept: %q, undo %q", m.Title, m.Undo)
-	}
-	s.Sources[1].File = "other.tif"
-	if p.Restore("other.json", write(t, s), false) == nil || !strings.HasPrefix(p.model().Messages[0].Text, "other.json: it belongs to other plates") {
-		t.Errorf("a session of other plates: %v", p.model().Messages)
+	s.Sources[1].File, s.Sources[1].SHA256 = "other.tif", ""
+	err := p.Hear(fmt.Appendf(nil, `{"do":"openSession","name":"other.json","text":%q}`, write(t, s)))
+	if said := p.model().Messages; err == nil || !strings.HasPrefix(said[len(said)-1].Text, "other.json: it belongs to other plates") {
+		t.Errorf("a session of other plates: %v, %v", err, said)
 	}
 }
 
-// A session of the same scans in another order is taken up; of one whose plates were
-// scanned anew since only the settings are.
-func TestRestoreByContent(t *testing.T) {
+// Other scans of the same names keep the tissues, not the marks; the set before is put
+// away and had back as it was looked at.
+func TestOpeningOtherScans(t *testing.T) {
 	p := opened(t)
-	for i := range p.Sources {
-		p.Sources[i].SHA256 = strings.Repeat(string("abc"[i]), 64)
-	}
-	s := p.State
-	s.Title, s.Registered, s.FoundKey, s.Found[2].Matrix = "Quinces", "auto", 1, affine.Translate(3, 4)
-	s.Sources[0], s.Sources[2], s.Found[0], s.Found[2] = s.Sources[2], s.Sources[0], s.Found[2], s.Found[0]
-	s.Assign = [3]int{2, 1, 0}
-	p.must(p.Restore("quinces.json", write(t, s), false))
-	if p.Assign != [3]int{0, 1, 2} || p.Found[2].Matrix != affine.Translate(3, 4) || p.Title != "Quinces" || p.Carried {
-		t.Errorf("in another order: assigned %v, found %v", p.Assign, p.Found)
-	}
-	s.Sources[1].SHA256, s.Title, s.Palette = strings.Repeat("f", 64), "Pears", "earth"
-	before := p.Found
-	p.must(p.Restore("pears.json", write(t, s), false))
-	if p.Title != "Pears" || p.Palette != "earth" || p.Found != before {
-		t.Errorf("scanned anew: %q, %s, found %v", p.Title, p.Palette, p.Found)
-	}
-	if m := p.model().Messages; len(m) != 1 || !strings.Contains(m[0].Text, "scanned anew since this session: its settings are taken") {
-		t.Errorf("said is %v", m)
-	}
-}
-
-// A set that is opened in place of another keeps the tissues, not the marks.
-func TestOpeningAnewKeepsTheRecipe(t *testing.T) {
-	p := opened(t)
+	first := p.Desk.Open().ID
 	p.do(`{"do":"paper","id":"cream"}`)
 	p.do(`{"do":"pin","source":1,"x":20,"y":20}`)
-	s, _ := picturetest.Patches()
-	p.arrive()
-	p.must(p.Open("the scans", write(t, s), true, true))
+	p.do(`{"do":"station","id":"register"}`)
+	p.Keep()
+	p.open("two", true)
 	m := p.model()
-	if m.Paper != "cream" || len(m.Marks.Marks) != 0 || !m.Ask || m.Undo != "" {
+	if m.Paper != "cream" || len(m.Marks.Marks) != 0 || !m.Ask || m.Undo != "" || p.Desk.Open().ID == first {
 		t.Errorf("paper %s, %d marks, ask %t, undo %q", m.Paper, len(m.Marks.Marks), m.Ask, m.Undo)
 	}
-	if len(m.Messages) != 1 || !strings.Contains(m.Messages[0].Text, "the marks and the offsets") {
-		t.Errorf("said is %v", m.Messages)
+	if len(m.Messages) != 1 || m.Messages[0].Act == nil || m.Messages[0].Act.Do != "restore" || len(m.Kept) != 2 {
+		t.Errorf("said is %v, kept are %d", m.Messages, len(m.Kept))
 	}
 	p.do(`{"do":"assign","filter":"red","source":0}`) // as it is: the user finds it right
 	if p.model().Ask {
@@ -290,7 +301,7 @@ func TestOpeningAnewKeepsTheRecipe(t *testing.T) {
 // patches, from black at the top to white.
 func TestCut(t *testing.T) {
 	p := opened(t)
-	p.registered(true)
+	p.registered()
 	p.do(`{"do":"print","widthMm":159}`) // a pixel is a millimetre and 1/159 more
 	p.do(`{"do":"section","x0":0.06,"y0":0.06,"x1":0.06,"y1":0.94}`)
 	s := p.Cut(50)
@@ -351,7 +362,7 @@ func TestBeforePlatesAreOpen(t *testing.T) {
 			t.Errorf("%s: ready %t, %d frames", l.ID, m.Ready, len(m.Frames))
 		}
 	}
-	if _, ok := p.Small(); ok || p.Seek() != nil || p.Cut(10).MostUm != 0 || p.Bytes() != 0 {
+	if _, ok := p.Small(); ok || p.Seek() != nil || p.Cut(10).MostUm != 0 || p.Desk.Bytes() != 0 {
 		t.Error("something is made of plates that are not there")
 	}
 	p.Fill()

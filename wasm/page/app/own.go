@@ -62,7 +62,7 @@ func (a *App) unread(file string, err error) error {
 	if file != "" {
 		err = fmt.Errorf("%s, %w", file, err)
 	}
-	a.Say("error", a.Sentence(err, file)+" Nothing was changed.")
+	a.Desk.Complain(a.Sentence(err, file) + " Nothing was changed.")
 	return err
 }
 

@@ -13,7 +13,7 @@ import (
 func side(t *testing.T) *page {
 	t.Helper()
 	p := opened(t)
-	p.registered(true)
+	p.registered()
 	p.do(`{"do":"look","id":"marks"}`)
 	p.do(`{"do":"zoom","percent":100}`)
 	for f, want := range [3][2]float64{{82.5, 79.5}, {79.5, 79.5}, {79.5, 79.5}} { // the middle of 160 pixels is 79.5

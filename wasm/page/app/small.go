@@ -1,6 +1,9 @@
 package app
 
 import (
+	"bytes"
+	"encoding/base64"
+	"image/png"
 	"math"
 
 	"threeply/proof/picture"
@@ -36,4 +39,19 @@ func (a *App) Thumb(source int) (w, h int, rgba []byte, ok bool) {
 		rgba[4*i], rgba[4*i+1], rgba[4*i+2], rgba[4*i+3] = v, v, v, 255
 	}
 	return p.W, p.H, rgba, true
+}
+
+// thumbSide is the longer side of the picture in the list of kept sets, in pixels.
+const thumbSide = 144
+
+// TakeThumb makes a small picture of the print for the list of kept sets.
+func (a *App) TakeThumb() {
+	small, ok := a.Small()
+	if !ok || a.doc == nil {
+		return
+	}
+	var out bytes.Buffer
+	if err := png.Encode(&out, a.Prints.Likely().SmallPrint(&a.State, small, thumbSide)); err == nil {
+		a.doc.SetThumb("data:image/png;base64," + base64.StdEncoding.EncodeToString(out.Bytes()))
+	}
 }

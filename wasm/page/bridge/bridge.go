@@ -30,7 +30,7 @@ func Offer(a *app.App, s *screen.Screen) {
 	}
 	s.Drawn = func() { tell("drawn") }
 	b.offerLooking()
-	b.offerOpening()
+	b.offerDesk()
 	b.offerFigures()
 	b.offerFiles()
 	b.offerOwn()

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"threeply/proof/desk"
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/register"
 	"threeply/proof/session"
@@ -14,20 +15,20 @@ import (
 	"threeply/wasm/page/view"
 )
 
-// desk is everything that a model is made from, for tests to change.
-type desk struct {
+// given is everything that a model is made from, for tests to change.
+type given struct {
 	Input
 	t     *testing.T
 	maker Maker
 }
 
 // patches is the model of three small plates.
-func patches(t *testing.T) *desk {
+func patches(t *testing.T) *given {
 	t.Helper()
 	s, planes := picturetest.Patches()
-	d := &desk{t: t}
+	d := &given{t: t}
 	d.Session, d.View, d.Residual = &s, view.New(), &view.Residual{}
-	d.Notices.Messages = []Message{}
+	d.Notices.Messages = []desk.Message{}
 	for i, p := range planes {
 		d.Plates[i] = p.Pyramid(40)
 	}
@@ -42,7 +43,7 @@ func patches(t *testing.T) *desk {
 }
 
 // follow brings what is derived in step with the session.
-func (d *desk) follow() {
+func (d *given) follow() {
 	d.t.Helper()
 	d.View.Follow(d.Session)
 	if err := d.Prints.Update(d.Session, d.Plates, d.View.Look == "ways"); err != nil {
@@ -50,7 +51,7 @@ func (d *desk) follow() {
 	}
 }
 
-func (d *desk) look(commands ...view.Command) {
+func (d *given) look(commands ...view.Command) {
 	d.t.Helper()
 	for _, c := range commands {
 		if err := d.View.Do(c, view.Subject{State: d.Session, Residual: d.Residual}); err != nil {
@@ -61,7 +62,7 @@ func (d *desk) look(commands ...view.Command) {
 }
 
 // times is how often each part was made.
-func (d *desk) times() map[string]int {
+func (d *given) times() map[string]int {
 	m := &d.maker
 	return map[string]int{
 		"fixed": m.fixed.times, "notices": m.notices.times, "head": m.head.times, "plates": m.plates.times, "register": m.register.times,
@@ -82,8 +83,8 @@ func TestPartsAreMadeWhereTheirInputChanged(t *testing.T) {
 		parts  string // that are made anew
 	}{
 		{"nothing", func() {}, ""},
-		{"a message", func() { d.Notices.Messages = append([]Message{}, Message{1, "note", "x"}) }, "notices"},
-		{"progress", func() { d.Notices.Busy = &Busy{"Opening", 0.3, true} }, "notices"},
+		{"a message", func() { d.Notices.Messages = append([]desk.Message{}, desk.Message{ID: 1, Kind: "note", Text: "x"}) }, "notices"},
+		{"progress", func() { d.Notices.Jobs = []desk.Job{{Token: 1, Words: "Opening", Share: 0.3}} }, "notices"},
 		{"the station", func() { d.look(view.GoToStation{ID: "proof"}) }, "head"},
 		{"undo", func() { d.Undo = "palette" }, "head"},
 		{"the title", func() { d.Session.Title = "Quince" }, "head"},
@@ -228,7 +229,7 @@ func TestEmptyModel(t *testing.T) {
 		t.Fatal(err)
 	}
 	var m Maker
-	text, err := m.JSON(Input{Session: &s, View: view.New(), Prints: p, Residual: &view.Residual{}, Notices: Notices{Messages: []Message{}}})
+	text, err := m.JSON(Input{Session: &s, View: view.New(), Prints: p, Residual: &view.Residual{}, Notices: Notices{Messages: []desk.Message{}}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,21 +1,24 @@
 package model
 
-// Notices are what the user is told of the work under way.
+import "threeply/proof/desk"
+
+// Notices are what the desk has to tell: messages, the work under way, how the open
+// document is kept, and the other kept ones.
 type Notices struct {
-	Busy     *Busy     `json:"busy"`
-	Messages []Message `json:"messages"`
+	Messages []desk.Message `json:"messages"`
+	Jobs     []desk.Job     `json:"jobs"`
+	Saved    desk.Saved     `json:"saved"`
+	Idle     bool           `json:"idle"`   // nothing is being opened, computed or kept
+	ReadAs   desk.Options   `json:"readAs"` // how the scans were read
+	Kept     []KeptSet      `json:"kept"`   // the one changed last first
 }
 
-// Busy is work that takes longer than a frame.
-type Busy struct {
-	What   string  `json:"what"`
-	Share  float64 `json:"share"`
-	Cancel bool    `json:"cancel"`
-}
-
-// Message stands until it is dismissed.
-type Message struct {
-	ID   int    `json:"id"`
-	Kind string `json:"kind"` // "error" or "note"
-	Text string `json:"text"`
+// KeptSet is a set of plates that the browser keeps.
+type KeptSet struct {
+	ID      string `json:"id"`
+	Title   string `json:"title"`
+	Words   string `json:"words"`   // when it was worked on, and how much is kept of it
+	Thumb   string `json:"thumb"`   // a small picture of the print as a data URL, "" for none
+	Removed bool   `json:"removed"` // taken off the list
+	Open    bool   `json:"open"`    // it is the open one
 }

@@ -3,6 +3,7 @@
 import { h, keyed, show, text } from "../../ui/dom.js";
 import { button, choice, fileButton, heading, numberField, radios, range } from "../../ui/controls.js";
 import { capital, figure } from "../../ui/words.js";
+import { build as kept } from "./kept.js";
 import { thumb } from "./thumb.js";
 
 const accept = ".tif,.tiff,.png,.jpg,.jpeg,image/tiff,image/png,image/jpeg";
@@ -15,10 +16,11 @@ const polarities = [{ id: "negative", name: "negative" }, { id: "positive", name
 export function build(api) {
   const question = ask(api);
   const mixed = mixture(api);
-  const layout = radios({ legend: "The scans lie in", commit: (id) => api.do({ do: "layout", id }) });
+  const layout = radios({ legend: "The scans lie in", commit: (id) => api.desk("readAs", { ...now.readAs, layout: id }) });
   const parts = choice({ label: "Exposures, top to bottom", commit: (order) => api.do({ do: "exposures", order }) });
   const list = h("div", { class: "cards" });
   const assumed = h("p", { class: "hint" });
+  const sets = kept(api);
   let now = null;
 
   return {
@@ -27,14 +29,15 @@ export function build(api) {
       heading("Plates", "Three separation negatives of one picture, as scanned."),
       h("div", { class: "actions" },
         fileButton({ label: "Open scans …", accept, multiple: true, open: (files) => api.openFiles(files) }),
-        button("Demonstration set", () => api.reopenDemo(), { class: "quiet" })),
+        button("Demonstration set", () => api.desk("demo"), { class: "quiet" })),
       h("p", { class: "hint", text: "Or drop them anywhere: three files, one tall file with three exposures, or one colour file. TIFF, PNG or JPEG. They stay on this computer." }),
-      layout.node, parts.node, list, assumed,
+      layout.node, parts.node, list, assumed, sets.node,
     ],
     update(view) {
       now = view;
       question.update(view);
       mixed.update(view);
+      sets.update(view);
       layout.set(view.layouts, view.layout);
       parts.set(partOrders, view.tallOrder);
       show(parts.node, view.layout.startsWith("tall"));

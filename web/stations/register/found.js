@@ -69,7 +69,7 @@ function plate(api, filter) {
     act("Other side up", () => place({ mirrored: !row().pose.mirrored })),
     act("Centre on centre", () => api.do({ do: "centre", source: row().source })),
   ];
-  const measure = act("Measure again from here", () => api.do({ do: "refine", source: row().source }));
+  const measure = act("Measure again from here", () => api.desk("refine", { source: row().source }));
   const line = (name, ...cells) => h("div", { class: "offset" }, h("span", { text: name }), ...cells.map((f) => f.node));
   const hand = h("details", { class: "hand" },
     h("summary", { text: "Place by hand" }),

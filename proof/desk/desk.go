@@ -1,0 +1,48 @@
+package desk
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"time"
+
+	"threeply/proof/words"
+)
+
+// Desk holds the open document, the list of the kept ones, and the jobs.
+type Desk struct {
+	open   *Document // nil until the first set is open
+	coming *coming   // the document that is on its way to be opened, nil for none
+	cards  []Card    // all kept documents, the open one included
+
+	forgetting string // the document that is to be deleted once no other tab can have it
+
+	jobs      []*Job
+	lastToken Token
+	intake    map[Token]*intake
+	orders    []Order
+
+	messages    []Message
+	lastMessage int
+
+	now   func() time.Time
+	newID func() string
+}
+
+// New returns a desk with nothing on it.
+func New() *Desk {
+	d := &Desk{intake: map[Token]*intake{}, now: time.Now}
+	d.newID = func() string { return fmt.Sprintf("%x-%08x", d.now().UnixMilli(), rand.Uint32()) }
+	return d
+}
+
+// Open is the open document, or nil.
+func (d *Desk) Open() *Document { return d.open }
+
+// sentence makes a sentence of an error's message; names of the open scans and of
+// the given files keep their spelling.
+func (d *Desk) sentence(err error, files ...string) string {
+	if d.open != nil {
+		files = append(files, d.open.Files()...)
+	}
+	return words.Sentence(err.Error(), files)
+}

@@ -1,0 +1,217 @@
+package desk
+
+import (
+	"fmt"
+	"slices"
+
+	"threeply/proof/strict"
+)
+
+// Heard is something that the desk is told from outside, by the user or in answer
+// to an order. In JSON it names itself as "do"; everything else is its fields.
+type Heard interface{ hear(d *Desk) error }
+
+// What the user asks for.
+type (
+	// HeardBring opens files that were dropped or chosen.
+	HeardBring struct {
+		Files []File `json:"files"`
+	}
+	// HeardDemo opens the demonstration set.
+	HeardDemo struct{}
+	// HeardAnew opens the open scans as a new document.
+	HeardAnew struct{}
+	// HeardReadAs reads the open scans in another way.
+	HeardReadAs struct {
+		Layout   string `json:"layout,omitempty"`
+		Order    string `json:"order,omitempty"`
+		Encoding string `json:"encoding,omitempty"`
+	}
+	// HeardRestore has a kept document back.
+	HeardRestore struct {
+		ID string `json:"id"`
+	}
+	// HeardRemove takes a document off the list of kept ones.
+	HeardRemove struct {
+		ID string `json:"id"`
+	}
+	// HeardForget deletes a document that was taken off the list.
+	HeardForget struct {
+		ID string `json:"id"`
+	}
+	// HeardOpenSession takes a saved session for the open plates.
+	HeardOpenSession struct {
+		Name string `json:"name"`
+		Text string `json:"text"`
+	}
+	// HeardRegister registers the plates.
+	HeardRegister struct{}
+	// HeardRefine measures one source again from where it lies.
+	HeardRefine struct {
+		Source int `json:"source"`
+	}
+	// HeardStop ends a job.
+	HeardStop struct {
+		Token Token `json:"token"`
+	}
+	// HeardDismiss takes a message away.
+	HeardDismiss struct {
+		Message int `json:"message"`
+	}
+	// HeardKeep stores what the browser has refused to keep before.
+	HeardKeep struct{}
+)
+
+// What comes back of orders.
+type (
+	// HeardWake gives the cards of all kept documents, and the one of this tab.
+	HeardWake struct {
+		Cards []string `json:"cards"`
+		Tab   string   `json:"tab"`
+	}
+	// HeardWakeOld gives what was kept before there were documents.
+	HeardWakeOld struct {
+		Session string  `json:"session"`
+		Files   []File  `json:"files"`
+		Options Options `json:"options"`
+	}
+	// HeardRefresh gives the cards as another tab has left them.
+	HeardRefresh struct {
+		Cards []string `json:"cards"`
+	}
+	// HeardLocked answers Lock.
+	HeardLocked struct {
+		ID string `json:"id"`
+		OK bool   `json:"ok"`
+	}
+	// HeardLoaded ends the answer to Load; the records have gone before, see Record.
+	HeardLoaded struct {
+		ID    string `json:"id"`
+		Files []File `json:"files"`
+	}
+	// HeardStored answers Store; Refused is "" where it worked.
+	HeardStored struct {
+		ID       string `json:"id"`
+		Revision int    `json:"revision"`
+		Refused  string `json:"refused"`
+	}
+	// HeardScansKept answers KeepScans; Refused is "" where it worked.
+	HeardScansKept struct {
+		ID      string `json:"id"`
+		Refused string `json:"refused"`
+	}
+	// HeardDemoFetched answers FetchDemo.
+	HeardDemoFetched struct {
+		Token Token  `json:"token"`
+		Files []File `json:"files"`
+	}
+	// HeardProgress tells how far a job is.
+	HeardProgress struct {
+		Token Token   `json:"token"`
+		Share float64 `json:"share"`
+		Words string  `json:"words"`
+	}
+	// HeardOpened answers Work “open”.
+	HeardOpened struct {
+		Token   Token  `json:"token"`
+		Session string `json:"session"`
+		Asked   bool   `json:"asked"`
+	}
+	// HeardRegistered answers Work “register”.
+	HeardRegistered struct {
+		Token Token  `json:"token"`
+		Found string `json:"found"`
+	}
+	// HeardFailed says why a job did not work.
+	HeardFailed struct {
+		Token Token  `json:"token"`
+		Why   string `json:"why"`
+	}
+	// HeardFlush stores at once what is not stored yet: the page is about to go.
+	HeardFlush struct{}
+)
+
+func (h HeardBring) hear(d *Desk) error       { d.Bring(h.Files); return nil }
+func (h HeardDemo) hear(d *Desk) error        { d.Demo(); return nil }
+func (h HeardAnew) hear(d *Desk) error        { d.Anew(); return nil }
+func (h HeardReadAs) hear(d *Desk) error      { d.ReadAs(Options(h)); return nil }
+func (h HeardRestore) hear(d *Desk) error     { d.Restore(h.ID); return nil }
+func (h HeardRemove) hear(d *Desk) error      { d.Remove(h.ID); return nil }
+func (h HeardForget) hear(d *Desk) error      { d.Forget(h.ID); return nil }
+func (h HeardOpenSession) hear(d *Desk) error { return d.OpenSession(h.Name, h.Text) }
+func (h HeardRegister) hear(d *Desk) error    { d.Register(); return nil }
+func (h HeardRefine) hear(d *Desk) error      { d.Refine(h.Source); return nil }
+func (h HeardStop) hear(d *Desk) error        { d.Stop(h.Token); return nil }
+func (h HeardDismiss) hear(d *Desk) error     { d.Dismiss(h.Message); return nil }
+func (h HeardKeep) hear(d *Desk) error        { d.TryAgain(); return nil }
+func (h HeardWake) hear(d *Desk) error        { d.Wake(h.Cards, h.Tab); return nil }
+func (h HeardRefresh) hear(d *Desk) error     { d.Refresh(h.Cards); return nil }
+func (h HeardLocked) hear(d *Desk) error      { d.Locked(h.ID, h.OK); return nil }
+func (h HeardLoaded) hear(d *Desk) error      { d.Loaded(h.ID, h.Files); return nil }
+func (h HeardStored) hear(d *Desk) error      { d.Stored(h.ID, h.Revision, h.Refused); return nil }
+func (h HeardScansKept) hear(d *Desk) error   { d.ScansKept(h.ID, h.Refused); return nil }
+func (h HeardDemoFetched) hear(d *Desk) error { d.DemoFetched(h.Token, h.Files); return nil }
+func (h HeardProgress) hear(d *Desk) error    { d.Progress(h.Token, h.Share, h.Words); return nil }
+func (h HeardOpened) hear(d *Desk) error      { d.Opened(h.Token, h.Session, h.Asked); return nil }
+func (h HeardRegistered) hear(d *Desk) error  { d.Registered(h.Token, h.Found); return nil }
+func (h HeardFailed) hear(d *Desk) error      { d.Failed(h.Token, h.Why); return nil }
+func (h HeardFlush) hear(d *Desk) error       { d.Flush(); return nil }
+func (h HeardWakeOld) hear(d *Desk) error {
+	d.WakeOld(Kept{Session: h.Session, Files: h.Files, Options: h.Options})
+	return nil
+}
+
+// heard has a reader for each name.
+var heard = map[string]func([]byte) (Heard, error){
+	"bring": read[HeardBring], "demo": read[HeardDemo], "anew": read[HeardAnew], "readAs": read[HeardReadAs],
+	"restore": read[HeardRestore], "remove": read[HeardRemove], "forget": read[HeardForget],
+	"openSession": read[HeardOpenSession], "register": read[HeardRegister], "refine": read[HeardRefine],
+	"stop": read[HeardStop], "dismiss": read[HeardDismiss], "keep": read[HeardKeep],
+	"wake": read[HeardWake], "wakeOld": read[HeardWakeOld], "refresh": read[HeardRefresh],
+	"locked": read[HeardLocked], "loaded": read[HeardLoaded], "stored": read[HeardStored],
+	"scansKept": read[HeardScansKept], "demoFetched": read[HeardDemoFetched], "progress": read[HeardProgress],
+	"opened": read[HeardOpened], "registered": read[HeardRegistered], "failed": read[HeardFailed], "flush": read[HeardFlush],
+}
+
+// Hear takes what the desk is told, as JSON. An error is for the user's eyes only
+// where it is the user's doing; it is shown already.
+func (d *Desk) Hear(text []byte) error {
+	var named struct {
+		Do string `json:"do"`
+	}
+	if err := (strict.Reader{PassUnknown: true}).Read(text, &named); err != nil {
+		return err
+	}
+	read, known := heard[named.Do]
+	if !known {
+		return fmt.Errorf("the desk knows no “%s”", named.Do)
+	}
+	h, err := read(text)
+	if err != nil {
+		return fmt.Errorf("%s: %w", named.Do, err)
+	}
+	return h.hear(d)
+}
+
+func read[H Heard](text []byte) (Heard, error) {
+	var h H
+	var named struct {
+		Do string `json:"do"`
+	}
+	err := strict.Read(text, &named, &h)
+	return h, err
+}
+
+// Hears lists what the desk can be told: the names, in order, each with its zero
+// value, for the types of the page's scripts.
+func Hears() (names []string, values []any) {
+	for name := range heard {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	for _, name := range names {
+		h, _ := heard[name]([]byte(`{"do":""}`)) // the value as far as it could be read
+		values = append(values, h)
+	}
+	return names, values
+}

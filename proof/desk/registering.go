@@ -1,0 +1,82 @@
+package desk
+
+import (
+	"encoding/json"
+
+	"threeply/proof/registration"
+	"threeply/proof/session"
+)
+
+// foundBefore is what a register began with: a result counts only while the plates
+// lie as they lay then.
+type foundBefore struct {
+	found [3]session.Found
+	first bool
+}
+
+// Register has the plates registered against the key.
+func (d *Desk) Register() { d.register(nil) }
+
+// Refine has one source measured again from where it lies.
+func (d *Desk) Refine(source int) { d.register(&source) }
+
+func (d *Desk) register(refine *int) {
+	doc := d.open
+	if doc == nil {
+		return
+	}
+	d.dropAll(Registering)
+	text, err := session.Write(doc.State)
+	if err != nil {
+		d.Complain(d.sentence(err))
+		return
+	}
+	j := d.begin(&Job{Kind: Registering, Words: "Registering the plates"})
+	j.found = &foundBefore{doc.Found, doc.Registered != "auto"}
+	var more any
+	if refine != nil {
+		more = map[string]int{"refine": *refine}
+	}
+	d.order(Work{Token: j.Token, Op: "register", Text: string(text), More: more})
+}
+
+// Registered takes the answer to Work “register”, a registration.Registration as JSON.
+// Where the plates were laid otherwise meanwhile, what the user did stays.
+func (d *Desk) Registered(t Token, text string) {
+	j := d.end(t)
+	if j == nil || j.found == nil {
+		return
+	}
+	doc := d.open
+	if doc.Found != j.found.found {
+		d.say(Message{Kind: "note", Text: "The plates were laid otherwise while they were being registered, so they stay as you laid them.", Act: &Action{Words: "Register again", Do: "register"}})
+		return
+	}
+	var r registration.Registration
+	err := json.Unmarshal([]byte(text), &r)
+	if err == nil {
+		c := r.Command()
+		if j.found.first {
+			err = doc.Begin(c)
+		} else {
+			err = doc.Do(c, "")
+		}
+	}
+	if err != nil {
+		d.Complain(d.sentence(err))
+		return
+	}
+	for i := range r.Left { // of plates that were not measured again, what was known stays
+		if r.Left[i] == nil && doc.Left.Found[i] == r.Found[i] {
+			r.Left[i] = doc.Left.Left[i]
+		}
+	}
+	if r.Proposal.Key == "" { // measured again from where they lie, the plates are as sharp as before
+		r.Proposal = doc.Left.Proposal
+	}
+	d.forgive(Registering)
+	doc.Left = Leftover{r, doc.Assign}
+	doc.lefts++
+	doc.touched++
+	d.Keep()
+}

@@ -1,0 +1,51 @@
+package browsertest
+
+import (
+	"bytes"
+	"image"
+	"image/color"
+	"image/png"
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// smallPlates makes three plates of one invented scene, small enough to be opened and
+// registered in no time: soft discs of many greys, each plate shifted by a pixel or two
+// and with discs of its own. They are red, green, blue, as files.
+func smallPlates(t *testing.T) [3]string {
+	t.Helper()
+	const w, h = 320, 240
+	random := rand.New(rand.NewPCG(3, 20))
+	type disc struct{ x, y, r, dark float64 }
+	var scene [3][]disc
+	for range 160 {
+		d := disc{random.Float64() * w, random.Float64() * h, 3 + 14*random.Float64(), 0}
+		for i := range scene {
+			d.dark = random.Float64() - 0.4
+			moved := d
+			moved.x += float64(2 * (i - 1))
+			moved.y += float64(1 - i)
+			scene[i] = append(scene[i], moved)
+		}
+	}
+	var out [3]string
+	for i, discs := range scene {
+		img := image.NewGray16(image.Rect(0, 0, w, h))
+		for y := range h {
+			for x := range w {
+				v := 0.5
+				for _, d := range discs {
+					v += 0.35 * d.dark / (1 + math.Exp(2*(math.Hypot(float64(x)-d.x, float64(y)-d.y)-d.r)))
+				}
+				img.SetGray16(x, y, color.Gray16{Y: uint16(65535 * min(max(v, 0.05), 0.95))})
+			}
+		}
+		var data bytes.Buffer
+		if err := png.Encode(&data, img); err != nil {
+			t.Fatal(err)
+		}
+		out[i] = made(t, []string{"red.png", "green.png", "blue.png"}[i], data.Bytes())
+	}
+	return out
+}

@@ -1,0 +1,101 @@
+package app
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"threeply/proof/desk"
+	"threeply/wasm/page/model"
+	"threeply/wasm/page/prints"
+	"threeply/wasm/page/view"
+)
+
+// Hear takes what the desk is told, as JSON; see package desk. The page shows what is
+// open then.
+func (a *App) Hear(text []byte) error {
+	err := a.Desk.Hear(text)
+	return errors.Join(err, a.follow())
+}
+
+// follow shows the document that is open: another one than before as it was looked at
+// last, or as a new one is.
+func (a *App) follow() error {
+	doc := a.Desk.Open()
+	if doc == nil {
+		return nil
+	}
+	if doc != a.doc {
+		a.doc, a.History, a.Plates = doc, doc.History, prints.Plates(doc.Plates)
+		a.Opened++
+		a.search = search{turn: a.search.turn + 1}
+		if doc.Sight() == nil || a.View.Recall(doc.Sight(), &a.State) != nil {
+			a.View.NewSet(&a.State)
+		}
+	}
+	if doc.Left.Found != a.residual.Found || a.lefts != doc.Lefts() {
+		a.lefts = doc.Lefts()
+		a.residual = view.Residual{Found: doc.Left.Found, Fields: doc.Left.Left}
+	}
+	return a.update()
+}
+
+// proposal is the plate that was proposed for a better key, where it belongs to the
+// register as it stands, else nil.
+func (a *App) proposal() *model.Proposal {
+	if a.doc == nil {
+		return nil
+	}
+	left := &a.doc.Left
+	if left.Proposal.Key == "" || left.Found != a.Found || left.Assign != a.Assign {
+		return nil
+	}
+	return &model.Proposal{Key: left.Proposal.Key, Why: left.Proposal.Why}
+}
+
+// Keep has the desk store what changed, and how it is looked at.
+func (a *App) Keep() {
+	if a.doc != nil {
+		a.doc.SetSight(a.View.Keep())
+		a.Desk.Keep()
+	}
+}
+
+// Complain says what did not work; see Sentence.
+func (a *App) Complain(err error, files ...string) { a.Desk.Complain(a.Sentence(err, files...)) }
+
+// notices are what the page says of the desk.
+func (a *App) notices() model.Notices {
+	n := model.Notices{
+		Messages: a.Desk.Messages(), Jobs: a.Desk.Jobs(), Saved: a.Desk.Saved(), Idle: a.Desk.Idle(), Kept: []model.KeptSet{},
+	}
+	if a.doc != nil {
+		n.ReadAs = a.doc.Options
+	}
+	for _, k := range a.Desk.Cards() {
+		n.Kept = append(n.Kept, model.KeptSet{
+			ID: k.ID, Title: k.Title, Words: keptWords(k), Thumb: k.Thumb, Removed: k.Removed, Open: a.doc != nil && k.ID == a.doc.ID,
+		})
+	}
+	return n
+}
+
+// keptWords says of a kept set when it was worked on last, and how much of it is kept.
+func keptWords(k desk.Card) string {
+	words := k.Changed.In(time.Local).Format("2 January 2006, 15:04")
+	switch {
+	case k.Origin != "":
+		words += " · the demonstration set"
+	case k.ScansKept:
+		words += fmt.Sprintf(" · %.0f MB", max(float64(k.Bytes())/1e6, 1))
+	default:
+		words += " · its scans are not kept"
+	}
+	if k.Copy {
+		words += " · a copy"
+	}
+	return words
+}
+
+// Working tells whether a job goes on that changes nothing until it ends.
+func (a *App) Working() bool { return len(a.Desk.Jobs()) > 0 && a.doc == a.Desk.Open() && a.doc != nil }

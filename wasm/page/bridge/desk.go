@@ -1,0 +1,91 @@
+//go:build js
+
+package bridge
+
+import (
+	"runtime/debug"
+	"syscall/js"
+
+	"github.com/hajimehoshi/ebiten/v2"
+
+	"threeply/proof/desk"
+)
+
+// offerDesk offers what the page's scripts tell the desk, and what it orders.
+func (b *bridge) offerDesk() {
+	b.set("desk", func(args []js.Value) any {
+		defer tell("changed")
+		opened := b.Opened
+		err := b.Hear([]byte(args[0].String()))
+		if b.Opened != opened {
+			b.limitMemory()
+		}
+		if !b.Working() { // while a job goes on, the pictures do not change
+			ebiten.ScheduleFrame()
+		}
+		return answer(err)
+	})
+	b.set("orders", func([]js.Value) any {
+		out, err := b.Desk.OrdersText()
+		if err != nil {
+			return "[]"
+		}
+		return out
+	})
+	b.set("arrive", func(args []js.Value) any { return b.arrive(args) })
+	b.set("record", func(args []js.Value) any {
+		b.Desk.Record(args[0].String(), desk.Record{Key: desk.Key{Store: args[1].String(), Name: args[2].String()}, Text: args[3].String()})
+		return nil
+	})
+	b.change("begin", func(args []js.Value) any {
+		return int(b.Desk.Begin(desk.Kind(args[0].String()), args[1].String()))
+	})
+	b.change("end", func(args []js.Value) any { return b.Desk.End(desk.Token(args[0].Int())) })
+	b.change("say", func(args []js.Value) any {
+		if args[0].String() == "error" {
+			b.Desk.Complain(args[1].String())
+		} else {
+			b.Desk.Tell(args[1].String())
+		}
+		return nil
+	})
+	b.set("keep", func([]js.Value) any { b.Keep(); return nil })
+	b.set("picture", func([]js.Value) any { b.TakeThumb(); return nil })
+	b.set("plane", func(args []js.Value) any {
+		return b.plane(desk.Token(args[0].Int()), args[1].Int(), args[2].Int(), args[3].Int())
+	})
+}
+
+// arrive takes a part of a plate: the job that it belongs to, its source, level of the
+// pyramid, that level's width and height, the byte at which the part begins, and the
+// part. Parts come in order.
+func (b *bridge) arrive(args []js.Value) any {
+	at := args[5].Int()
+	pix := b.Desk.Arrive(desk.Token(args[0].Int()), args[1].Int(), args[2].Int(), args[3].Int(), args[4].Int(), at, args[6].Length())
+	if pix == nil {
+		return nil
+	}
+	if at == 0 {
+		b.limitMemory()
+	}
+	js.CopyBytesToGo(bytesOf(pix)[at:], args[6])
+	return nil
+}
+
+// limitMemory has the collector work harder where more than a margin beside the plates
+// is taken: large plates would else let as much again pile up.
+func (b *bridge) limitMemory() {
+	const margin = 256 << 20
+	debug.SetMemoryLimit(int64(b.Desk.Bytes() + margin))
+}
+
+// plane copies bytes from … to of a source's plane out, to be handed to a worker; null
+// once the plates that the job was begun on are put away.
+func (b *bridge) plane(token desk.Token, source, from, to int) any {
+	plates := b.Desk.Plates(token)
+	if plates == nil {
+		return nil
+	}
+	all := bytesOf(plates[source][0].Pix)
+	return toJS(all[min(from, len(all)):min(to, len(all))])
+}
