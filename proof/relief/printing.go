@@ -6,7 +6,8 @@ import (
 	"threeply/proof/tone"
 )
 
-// Fate is what becomes of a place of a layer.
+// Fate is what becomes of a place of a layer. Where the scene is white, to one unit of
+// L*, nothing can be lost.
 type Fate int
 
 const (
@@ -24,9 +25,9 @@ type Layer struct {
 	Normal   float64 // log10 of the normal exposure, in the unit of the threshold
 	Stops    float64 // exposure against the normal one
 
-	// above gives log10 of the light behind a density or a tone, of the normal
-	// exposure, and whether the scene is lighter than its darkest white there.
-	behind func(x float64) (light float64, white bool)
+	// behind gives log10 of the light behind a density or a tone, against the normal
+	// exposure, and whether the scene is white there.
+	behind func(x float64) (light float64, blank bool)
 
 	// moved is where x goes when the plate had been exposed by so many stops more.
 	moved func(x, stops float64) float64
@@ -59,18 +60,22 @@ func (l Layer) Fate(x float64) Fate {
 }
 
 func (l Layer) at(x float64) (amount float64, fate Fate) {
-	light, white := l.behind(x)
+	light, blank := l.behind(x)
 	open := l.Response.open(l.Normal + l.Stops*math.Log10(2) + light)
 	switch {
 	case open >= l.Response.Coat*(1-rounding):
 		return 1, Blocked
 	case open > 0 && open >= l.Response.HoldOn*(1-rounding):
 		return open / l.Response.Coat, Held
-	case white:
+	case blank:
 		return 0, Held
 	}
 	return 0, Lost
 }
+
+// white is the tone up to which the scene counts as white, of which nothing can be
+// lost: one unit of L*.
+const white = 0.01
 
 // rounding keeps a height that is drawn to be just held or just the coat on that
 // side of it.
@@ -148,7 +153,7 @@ func Straight(film tone.Film, r Response, densityRange, anchor float64, wanted f
 	return Layer{
 		Response: r, Stops: stops,
 		Normal: r.Exposure(wanted(anchor)*r.Coat) - light(grey),
-		behind: func(d float64) (float64, bool) { return light(d), tone.Depth01(film.Exposure(d)) <= 0 },
+		behind: func(d float64) (float64, bool) { return light(d), tone.Depth01(film.Exposure(d)) <= white },
 		moved:  func(d, stops float64) float64 { return film.Density(film.LogExposure(d) + stops*math.Log10(2)) },
 	}
 }
@@ -162,8 +167,7 @@ func Tuned(drawn, to Response, wanted func(tone01 float64) float64, stops float6
 	return Layer{
 		Response: to, Stops: stops, Normal: normal,
 		behind: func(u float64) (float64, bool) {
-			amount := wanted(u)
-			return drawn.Exposure(amount*drawn.Coat) - normal, amount <= 0
+			return drawn.Exposure(wanted(u)*drawn.Coat) - normal, u <= white
 		},
 		moved: tone.Moved,
 	}
@@ -172,13 +176,13 @@ func Tuned(drawn, to Response, wanted func(tone01 float64) float64, stops float6
 // DensityOf is the density at which a film has a tone of the scale, 0 white to 1
 // black.
 func DensityOf(film tone.Film, tone01 float64) float64 {
-	white, black := film.White, film.Black
+	light, dark := film.White, film.Black
 	for range 60 {
-		if mid := (white + black) / 2; tone.Depth01(film.Exposure(mid)) < tone01 {
-			white = mid
+		if mid := (light + dark) / 2; tone.Depth01(film.Exposure(mid)) < tone01 {
+			light = mid
 		} else {
-			black = mid
+			dark = mid
 		}
 	}
-	return black
+	return dark
 }

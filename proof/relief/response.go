@@ -34,15 +34,11 @@ const (
 	gelatineDepth = 8.0
 
 	// DefaultHoldOn is the hold-on height in µm. Practitioners disagree: some
-	// report print densities below about 0.2 lost in continuous tone, some 2.4 µm
-	// here, others full highlights, which is none (MostHoldOn, LeastHoldOn). A wedge
-	// settles it. Common practice, without a published figure.
-	DefaultHoldOn           = 0.5
-	LeastHoldOn, MostHoldOn = 0, 2.4
-
-	// DepthSpread is the relative half spread of D_p where it is the prior: what
-	// pigment of another make and another sensitiser leave open (assumed).
-	DepthSpread = 0.25
+	// report print densities below about 0.2 lost in continuous tone, which is up to
+	// MostHoldOn, others full highlights, which is none. A wedge settles it. Common
+	// practice, without a published figure.
+	DefaultHoldOn = 0.5
+	MostHoldOn    = 2.4
 )
 
 // Of returns how a tissue responds: as measured where its Hardening says so, else

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"threeply/proof/pigment"
+	"threeply/proof/relief"
 	"threeply/proof/stack"
 )
 
@@ -25,7 +26,7 @@ type Unknowns struct {
 // scale, built-in spectra and a wash without a wedge leave open. Assumed, not
 // measured; what a user has measured is set lower.
 var Usual = Unknowns{
-	Amount: 0.15, Exposure: 0.1, Levels: 0.15, Spectra: 1, Scatter: 2, Paper: 0.02, Surface: 1.7, HoldOn: 0.1,
+	Amount: 0.15, Exposure: 0.1, Levels: 0.15, Spectra: 1, Scatter: 2, Paper: 0.02, Surface: 1.7, HoldOn: relief.MostHoldOn / pigment.DefaultCoat,
 }
 
 // Check refuses what is no spread.
