@@ -7,6 +7,7 @@ import (
 	"threeply/proof/affine"
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/plane"
+	"threeply/proof/reach"
 	"threeply/proof/render"
 	"threeply/proof/session"
 )
@@ -18,7 +19,8 @@ func reduced() (session.State, Reduced) {
 	return s, Reduced{Planes: planes, Frame: [4]float64{-0.5, -0.5, float64(w) - 0.5, float64(h) - 0.5}}
 }
 
-// What is tried is what the session would be with that palette chosen.
+// What is tried is what the session would be with that palette chosen; what that must be
+// is known beforehand, see TestTriedColours.
 func TestTryIsThePaletteChosen(t *testing.T) {
 	s, r := reduced()
 	for _, masked := range []bool{false, true} {
@@ -37,7 +39,7 @@ func TestTryIsThePaletteChosen(t *testing.T) {
 			if want := p.Measure(&chosen, r.Planes, 0); got.Measured != want {
 				t.Errorf("%s: measured %+v, want %+v", id, got.Measured, want)
 			}
-			if got.Lab != p.Scale.Depth.Lab || got.Density != p.Scale.Depth.VisualDensity || !(got.Volume > 1e5) || !(got.ToA > 0.05) || !(got.ToLED > 0.05) {
+			if got.Lab != p.Scale.Depth.Lab || got.Density != p.Scale.Depth.VisualDensity || got.Volume != reach.New(p.Cube, p.Limit).Volume() {
 				t.Errorf("%s: %+v", id, got)
 			}
 			if b := img.Bounds(); b.Dx() != 80 || b.Dy() != 80 {

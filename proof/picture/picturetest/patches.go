@@ -9,7 +9,6 @@ import (
 	"threeply/proof/plane"
 	"threeply/proof/plate"
 	"threeply/proof/session"
-	"threeply/proof/tone"
 )
 
 // Patches is a set of three plates of one size: even patches of light through
@@ -18,7 +17,6 @@ func Patches() (session.State, [3]*plane.Plane) {
 	const n, side = 8, 20
 	s := session.New()
 	s.Registered, s.FoundKey = "auto", 1
-	film := tone.Film{Negative: true, White: 1.6, Black: 0.3, Gamma: 0.8}
 	var planes [3]*plane.Plane
 	for i := range planes {
 		planes[i] = plane.New(n*side, n*side)
@@ -30,10 +28,7 @@ func Patches() (session.State, [3]*plane.Plane) {
 			if a > 0 {
 				light *= 0.15 + 0.85*math.Pow(math.Sin(float64(a)+2.1*float64(i)), 2)
 			}
-			// the film's straight line over its own black
-			veil := math.Pow(10, -(film.White-film.Black)/film.Gamma)
-			d := film.White + film.Gamma*math.Log10(light*(1-veil)+veil)
-			planes[i].Pix[j] = plate.FromDensity(d)
+			planes[i].Pix[j] = plate.FromDensity(density(light))
 		}
 	}
 	return s, planes
