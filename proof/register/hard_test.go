@@ -35,6 +35,7 @@ func view(s *scene, seed uint64) *plane.Plane {
 // TestNothingInCommon holds that plates without a common picture never pass
 // for registered, whatever they are.
 func TestNothingInCommon(t *testing.T) {
+	t.Parallel()
 	a, b := view(drawn(500, 400, 1), 1), view(drawn(500, 400, 2), 2)
 	for name, planes := range map[string][3]*plane.Plane{
 		"other pictures":    {a, b, view(drawn(480, 410, 9), 3)},
@@ -77,6 +78,7 @@ func TestMissingPlatesAndKeys(t *testing.T) {
 // TestCancel ends a registration at several points of its way; each time it
 // comes back with ctx's error and not with a result.
 func TestCancel(t *testing.T) {
+	t.Parallel()
 	a := view(drawn(900, 700, 1), 1)
 	b := view(drawn(900, 700, 2), 2)
 	for _, at := range []float64{0.01, 0.1, 0.35, 0.42, 0.9} {
@@ -99,6 +101,7 @@ func TestCancel(t *testing.T) {
 }
 
 func TestProgressRisesToOne(t *testing.T) {
+	t.Parallel()
 	a := view(drawn(500, 400, 1), 1)
 	last := 0.0
 	if _, err := Planes(context.Background(), [3]*plane.Plane{a, a, a}, Options{Progress: func(done float64, what string) {
@@ -114,28 +117,56 @@ func TestProgressRisesToOne(t *testing.T) {
 	}
 }
 
-// TestOrnament holds that a pattern that repeats, and so fits itself in many
-// places, is never said to be sure where it is wrong.
+// TestOrnament holds that a pattern that repeats, and so fits itself in many places, is
+// never believed where it is wrong, whatever else the picture shows: nothing but the
+// pattern, four small places of its own, or twelve. Where there are enough of them, and the
+// pattern is not too small, the plate is found, however far it lies.
 func TestOrnament(t *testing.T) {
-	tile := drawn(60, 60, 8)
-	s := &scene{name: "ornament", w: 700, h: 600}
-	for c := range s.rgb {
-		s.rgb[c] = make([]float32, s.w*s.h)
-		for i := range s.rgb[c] {
-			s.rgb[c][i] = tile.rgb[c][(i/s.w)%60*60+i%s.w%60]
+	t.Parallel()
+	const w, h = 480, 400
+	believed := 0
+	for _, tile := range []int{24, 60, 110} {
+		pattern, own := drawn(tile, tile, 8), drawn(w, h, 31)
+		for _, places := range []int{0, 4, 12} {
+			s := &scene{name: "ornament", w: w, h: h}
+			for c := range s.rgb {
+				s.rgb[c] = make([]float32, w*h)
+				for i := range s.rgb[c] {
+					x, y := i%w, i/w
+					s.rgb[c][i] = pattern.rgb[c][y%tile*tile+x%tile]
+					for k := range places {
+						if dx, dy := x-60-k*97%360, y-60-k*61%280; dx*dx+dy*dy < 25*25 {
+							s.rgb[c][i] = own.rgb[c][i]
+						}
+					}
+				}
+			}
+			for _, shift := range []float64{25, 70} {
+				if tile == 24 && shift > 25 {
+					continue // as the tile is small, all is as before
+				}
+				m := affine.Translate(shift, -shift/3)
+				look := shot{mix: [3]float64{0.3, 0.4, 0.3}, gamma: 0.8, noise: 0.01, border: 0.05, m: m}
+				got, err := Planes(context.Background(), [3]*plane.Plane{view(s, 1), s.shoot(w, h, 1, look, 2), flatPlane(90, 90)}, Options{})
+				if err != nil {
+					t.Fatal(err)
+				}
+				rms, _ := errorsOf(got[1].Matrix, m, w, h)
+				t.Logf("every %d px, %d places of its own, shifted %.0f px: rms %.1f px, confidence %.2f, %s", tile, places, shift, rms, got[1].Confidence, got[1].Outcome)
+				sure := got[1].Confidence >= believedFrom
+				if sure && rms > 1 {
+					t.Errorf("every %d px, %d places of its own, shifted %.0f px: believed (%.2f) but %.1f px off", tile, places, shift, got[1].Confidence, rms)
+				}
+				if sure && places == 0 {
+					t.Errorf("every %d px, shifted %.0f px: believed (%.2f) though nothing tells one tile from the next", tile, shift, got[1].Confidence)
+				}
+				if sure && places == 12 && tile > 24 {
+					believed++
+				}
+			}
 		}
 	}
-	for _, shift := range []float64{0, 25, 40, 70} {
-		m := affine.Translate(shift, -shift/3)
-		look := shot{mix: [3]float64{0.3, 0.4, 0.3}, gamma: 0.8, noise: 0.01, border: 0.05, m: m}
-		got, err := Planes(context.Background(), [3]*plane.Plane{view(s, 1), s.shoot(s.w, s.h, 1, look, 2), flatPlane(90, 90)}, Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		rms, _ := errorsOf(got[1].Matrix, m, s.w, s.h)
-		t.Logf("shifted %.0f px: rms %.1f px, confidence %.2f", shift, rms, got[1].Confidence)
-		if rms > 3 && got[1].Confidence > 0.9 {
-			t.Errorf("shifted %.0f px: sure (%.2f) but %.1f px off", shift, got[1].Confidence, rms)
-		}
+	if believed < 3 {
+		t.Errorf("%d of 4 pictures with large ornament and much else were found", believed)
 	}
 }

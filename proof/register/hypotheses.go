@@ -15,11 +15,13 @@ type ground struct {
 	key         *sheet
 	near, wide  *lattice
 	first, next *bed
-	last        func() *bed // at full size, made when it is needed
+	last        func() *bed            // at full size, made when it is needed
+	periods     func() []affine.Matrix // shifts at which the key fits itself
 }
 
 func newGround(key *sheet) *ground {
 	g := &ground{key: key, near: newLattice(key, 256), wide: newLattice(key, 128)}
+	g.periods = sync.OnceValue(func() []affine.Matrix { return g.near.periods(key, 8) })
 	g.beds()
 	return g
 }
@@ -53,18 +55,55 @@ func (p *pair) coarse(ctx context.Context, tell func(float64)) (candidate, error
 	if err := ctx.Err(); err != nil {
 		return best, err
 	}
+	best = p.unrivalled(ctx, best)
+	if err := ctx.Err(); err != nil {
+		return best, err
+	}
 	tell(0.3)
-	if best.verdict.confidence >= reached {
+	if best.verdict.confidence >= reached || best.verdict.repeats {
 		return best, nil
 	}
 	peaks, err := p.turned(ctx, func(done float64) { tell(0.3 + 0.4*done) })
 	if err != nil {
 		return best, err
 	}
-	if other := p.settle(ctx, peaks, 4); other.verdict.confidence > best.verdict.confidence {
+	if other := p.unrivalled(ctx, p.settle(ctx, peaks, 4)); other.verdict.confidence > best.verdict.confidence {
 		best = other
 	}
 	return best, ctx.Err()
+}
+
+// unrivalled tries a map again with the key moved by each of the shifts at which it fits
+// itself: in repeated ornament the map may lie a period off, and is only as sure as no
+// other has as many patches behind it.
+func (p *pair) unrivalled(ctx context.Context, best candidate) candidate {
+	if best.verdict.confidence < FoundFrom {
+		return best
+	}
+	g := newGauge(p.next)
+	list := []candidate{best}
+	for _, shift := range p.periods() {
+		if c := p.step(ctx, candidate{m: best.m.Mul(shift)}, g, 1.5, 0.05); c.verdict.confidence > 0 {
+			list = append(list, c)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Compare(b.verdict.share, a.verdict.share) })
+	most := list[0]
+	for _, c := range list[1:] {
+		if !p.alike(most, c) {
+			return most.leading(c.verdict.share)
+		}
+	}
+	return most
+}
+
+// leading is a candidate as sure as its lead over a rival's share of the patches.
+// Repeated ornament, shifted by its period, has as many behind it as the truth.
+func (c candidate) leading(rival float64) candidate {
+	lead := ramp(c.verdict.share-rival, 0.05, 0.2)
+	c.verdict.repeats = c.verdict.repeats || lead < 0.5 && c.verdict.confidence > 0.5
+	c.verdict.confidence *= lead
+	return c
 }
 
 // ratio is the scale that brings the other plate's size to the key's.
@@ -163,12 +202,7 @@ func (p *pair) settle(ctx context.Context, peaks []peak, keep int) candidate {
 			best = c
 		}
 	}
-	// Repeated ornament, shifted by its period, has as many patches behind it
-	// as the truth.
-	lead := ramp(best.verdict.share-rival, 0.05, 0.2)
-	best.verdict.repeats = lead < 0.5 && best.verdict.confidence > 0.5
-	best.verdict.confidence *= lead
-	return best
+	return best.leading(rival)
 }
 
 // alike says whether two candidates put the corners of the key's area within

@@ -1,7 +1,9 @@
 package register
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"threeply/proof/affine"
 )
@@ -83,6 +85,12 @@ type peak struct {
 // both fields where they overlap (D. Padfield, IEEE Trans. Image Process. 21
 // (2012) 2706); the overlap must be near half of the largest possible.
 func (t *lattice) shifts(s *sheet, m affine.Matrix, count int) []peak {
+	return t.peaks(m, t.scores(s, m), count)
+}
+
+// scores is how well the plate, after m, fits the key at every shift, row by row of the
+// transform.
+func (t *lattice) scores(s *sheet, m affine.Matrix) []float64 {
 	q, in := t.field(s, m.Mul(t.full))
 	corr := t.transform(q)
 	t.f.correlate(t.key, corr, t.f.n)
@@ -97,7 +105,44 @@ func (t *lattice) shifts(s *sheet, m affine.Matrix, count int) []peak {
 			score[i] = float64(real(corr[i])) / math.Sqrt(max(ek[i], 0)*max(ep[i], 0)+1e-3) * math.Sqrt(lap[i]/most)
 		}
 	}
-	return t.peaks(m, score, count)
+	return score
+}
+
+// periods are the shifts at which the key fits itself, likeliest first: at most count
+// that no neighbouring shift betters. Most pictures without ornament have none; long
+// edges and borders make some, which the patches then refute.
+func (t *lattice) periods(key *sheet, count int) []affine.Matrix {
+	const (
+		alike = 0.25 // the least fit, 1 where the key lies on itself
+		still = 5    // lattice pixels that the fit where it lies reaches out
+	)
+	score, n := t.scores(key, affine.Identity), t.f.n
+	type place struct {
+		dx, dy int
+		score  float64
+	}
+	var all []place
+	for i, v := range score {
+		dx, dy := (i%n+n/2)%n-n/2, (i/n+n/2)%n-n/2
+		if v < alike || dx*dx+dy*dy < still*still {
+			continue
+		}
+		top := true
+		for j := -1; j <= 1; j++ {
+			for k := -1; k <= 1; k++ {
+				top = top && score[(dy+j+n)%n*n+(dx+k+n)%n] <= v
+			}
+		}
+		if top {
+			all = append(all, place{dx, dy, v})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b place) int { return cmp.Compare(b.score, a.score) })
+	var out []affine.Matrix
+	for _, p := range all[:min(len(all), count)] {
+		out = append(out, t.full.Mul(affine.Translate(float64(p.dx), float64(p.dy))).Mul(t.small))
+	}
+	return out
 }
 
 func (t *lattice) peaks(m affine.Matrix, score []float64, count int) []peak {

@@ -18,6 +18,7 @@ func locate(key, other *plane.Plane, polarity [2]bool, m affine.Matrix, x, y flo
 
 // TestLocate puts marks where the map so far is tens of pixels off.
 func TestLocate(t *testing.T) {
+	t.Parallel()
 	s := drawn(1500, 1100, 4)
 	m := about(1500, 1100, affine.Parts{DX: 21.4, DY: -17.3, Turn: 0.8, StretchX: 1.01, StretchY: 1.006})
 	mix := [3]float64{0.3, 0.4, 0.3}

@@ -17,6 +17,7 @@ import (
 // Kuglin and D. C. Hines, Proc. IEEE Int. Conf. Cybernetics and Society, 1975,
 // 163), built on gonum's transforms: on exactly shifted planes it is exact.
 func TestAgainstPhaseCorrelation(t *testing.T) {
+	t.Parallel()
 	const side, margin = 512, 40
 	whole := drawn(side+2*margin, side+2*margin, 5).shoot(side+2*margin, side+2*margin, 1, shot{mix: [3]float64{0.3, 0.5, 0.2}, gamma: 0.8, negative: true, noise: 0.01, m: affine.Identity}, 3)
 	cut := func(dx, dy int) *plane.Plane {

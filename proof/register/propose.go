@@ -17,8 +17,8 @@ type Proposal struct {
 
 // PlanesAndKey is Planes with the plate that would make the best key. It compares
 // the plates at full size, each pair around places of its own detail: how alike
-// their edges are, 0..1. Blur, grain, damage and warp all make a plate less like
-// the other two, so the plate with the highest mean is the best key. The present
+// their edges are and how near they lie to where the maps put them, 0..1. Blur, grain,
+// damage and warp all make a plate less like the other two, so the plate with the highest mean is the best key. The present
 // key is kept unless another is better by a tenth. names are those of the plates
 // for the sentence.
 func PlanesAndKey(ctx context.Context, planes [3]*plane.Plane, opt Options, names [3]string) ([3]Plate, Proposal, error) {
@@ -45,6 +45,7 @@ func propose(ctx context.Context, sheets [3]*sheet, opt Options, found [3]Plate,
 			return out, nil
 		}
 	}
+	const within = 3 // pixels from where the maps put a place, beyond which it counts for nothing
 	var like [3][3]float64
 	for i := range 3 {
 		j := (i + 1) % 3
@@ -60,8 +61,8 @@ func propose(ctx context.Context, sheets [3]*sheet, opt Options, found [3]Plate,
 		for _, t := range g.templates {
 			if f, ok := g.find(sheets[j], found[j].Matrix.Mul(back), t); ok {
 				n++
-				if f.settled && math.Hypot(f.dx, f.dy) < 3 {
-					sum += max(f.score, 0)
+				if off := math.Hypot(f.dx, f.dy); f.settled && off < within {
+					sum += max(f.score, 0) * (1 - off/within)
 				}
 			}
 		}

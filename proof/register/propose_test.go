@@ -2,38 +2,72 @@ package register
 
 import (
 	"context"
+	"slices"
+	"strings"
 	"testing"
 
 	"threeply/proof/affine"
 	"threeply/proof/plane"
 )
 
-func TestProposeTheSharpPlate(t *testing.T) {
-	s := drawn(1000, 800, 4)
+// TestProposeTheBetterKey makes plates of one scene of which some are out of focus, warped
+// or covered in part: that such a key is given up for one of the good ones, that a good
+// one is kept whatever the others are, and that among good plates the user's choice stands.
+func TestProposeTheBetterKey(t *testing.T) {
+	t.Parallel()
+	const w, h = 640, 480
+	s := drawn(w, h, 4)
 	take := func(blur, noise float64, seed uint64) *plane.Plane {
-		return s.shoot(1000, 800, 1, shot{mix: [3]float64{0.3, 0.4, 0.3}, gamma: 0.8, blur: blur, noise: noise, m: affine.Identity}, seed)
+		return s.shoot(w, h, 1, shot{mix: [3]float64{0.3, 0.4, 0.3}, gamma: 0.8, blur: blur, noise: noise, m: affine.Identity}, seed)
 	}
-	sharp, fair, soft := take(0, 0.02, 1), take(0.8, 0.03, 2), take(3, 0.05, 3)
+	good := [3]*plane.Plane{take(0.4, 0.02, 1), take(0.4, 0.02, 2), take(0.4, 0.02, 3)}
+	soft, warped, covered := take(3, 0.02, 4), bent(take(0.4, 0.02, 5), 3), take(0.4, 0.02, 6)
+	for y := range h { // a blot over a third of the plate
+		for x := range w / 3 {
+			covered.Pix[y*w+x] = 50000
+		}
+	}
 	names := [3]string{"red", "green", "blue"}
 	for _, c := range []struct {
+		name   string
 		planes [3]*plane.Plane
 		key    int
+		bad    []int // the plates that are not as good as the others
 	}{
-		{[3]*plane.Plane{fair, soft, sharp}, 1}, {[3]*plane.Plane{soft, fair, sharp}, 1}, {[3]*plane.Plane{soft, sharp, fair}, 0},
+		{"three good ones", good, 0, nil}, {"three good ones", good, 1, nil}, {"three good ones", good, 2, nil},
+		{"a soft key", [3]*plane.Plane{good[0], soft, good[2]}, 1, []int{1}},
+		{"another soft one", [3]*plane.Plane{good[0], soft, good[2]}, 2, []int{1}},
+		{"a warped key", [3]*plane.Plane{warped, good[1], good[2]}, 0, []int{0}},
+		{"a covered key", [3]*plane.Plane{good[0], good[1], covered}, 2, []int{2}},
+		{"a covered one beside", [3]*plane.Plane{good[0], good[1], covered}, 0, []int{2}},
 	} {
-		opt := Options{Key: c.key}
-		_, p, err := PlanesAndKey(context.Background(), c.planes, opt, names)
+		_, p, err := PlanesAndKey(context.Background(), c.planes, Options{Key: c.key}, names)
 		if err != nil {
 			t.Fatal(err)
 		}
-		t.Logf("key %d: %.2f, %s", p.Key, p.Score, p.Why)
-		if c.planes[p.Key] == soft {
-			t.Errorf("the soft plate %d is proposed: %v", p.Key, p.Score)
+		t.Logf("%s, key %d: %d proposed, %.2f, %s", c.name, c.key, p.Key, p.Score, p.Why)
+		badKey := slices.Contains(c.bad, c.key)
+		switch {
+		case badKey && slices.Contains(c.bad, p.Key):
+			t.Errorf("%s: it stays the key, scores %.2f", c.name, p.Score)
+		case !badKey && p.Key != c.key:
+			t.Errorf("%s: key %d is given up for %d, scores %.2f", c.name, c.key, p.Key, p.Score)
+		}
+		if want := names[p.Key]; !strings.Contains(p.Why, want) {
+			t.Errorf("%s: %s is proposed, in words “%s”", c.name, want, p.Why)
+		}
+		for _, bad := range c.bad {
+			for i, score := range p.Score {
+				if i != bad && score <= p.Score[bad] {
+					t.Errorf("%s: plate %d scores %.2f, the bad one %.2f", c.name, i, score, p.Score[bad])
+				}
+			}
 		}
 	}
 }
 
 func TestProposeKeepsTheKeyWhereNothingFits(t *testing.T) {
+	t.Parallel()
 	a := view(drawn(500, 400, 4), 1)
 	planes := [3]*plane.Plane{a, a, flatPlane(500, 400)}
 	opt := Options{Key: 1}

@@ -13,6 +13,7 @@ import (
 // TestRefineFindsWhatAHandHasLaid starts from places that a person might reach
 // by eye: some per cent and degrees off.
 func TestRefineFindsWhatAHandHasLaid(t *testing.T) {
+	t.Parallel()
 	s := drawn(1200, 900, 6)
 	key := s.shoot(1200, 900, 1, shot{mix: [3]float64{0.1, 0.8, 0.1}, gamma: 0.8, negative: true, noise: 0.02, m: affine.Identity}, 1)
 	truth := about(1200, 900, affine.Parts{DX: 180, DY: -90, Turn: 97, StretchX: 0.93, StretchY: -0.93})
@@ -39,6 +40,7 @@ func TestRefineFindsWhatAHandHasLaid(t *testing.T) {
 // TestRefineIsNotSureOfWhatIsNotThere lays plates where they do not lie, and
 // plates of other pictures.
 func TestRefineIsNotSureOfWhatIsNotThere(t *testing.T) {
+	t.Parallel()
 	a, b := view(drawn(900, 700, 1), 1), view(drawn(900, 700, 2), 2)
 	for name, c := range map[string]struct {
 		other *plane.Plane

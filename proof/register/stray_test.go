@@ -31,6 +31,7 @@ func partMoved(p *plane.Plane, share float64, dx, dy int) *plane.Plane {
 // and lie elsewhere are counted, within the search of the full size and beyond it,
 // and that no plate passes for sure of which a part lies more than three pixels off.
 func TestAPartThatMovedIsToldOf(t *testing.T) {
+	t.Parallel()
 	const w, h = 1500, 1000
 	key := view(drawn(w, h, 21), 1)
 	other := view(drawn(w, h, 21), 2)
@@ -61,6 +62,7 @@ func TestAPartThatMovedIsToldOf(t *testing.T) {
 // near the best affine map of the whole picture, and that the figures say what is
 // left of it.
 func TestABentPlateIsFittedAsAWhole(t *testing.T) {
+	t.Parallel()
 	const w, h = 1500, 1100
 	p := view(drawn(w, h, 4), 1)
 	for _, amount := range []float64{4, 10, 16} {
@@ -111,6 +113,7 @@ func TestABentPlateIsFittedAsAWhole(t *testing.T) {
 // TestWeakMatchesAreNoPlaces holds that patches of noise, which lie anywhere, are
 // not counted as moved.
 func TestWeakMatchesAreNoPlaces(t *testing.T) {
+	t.Parallel()
 	key, other := view(drawn(1200, 900, 22), 1), view(drawn(1200, 900, 22), 2)
 	bare := noise(1200, 900, 5)
 	for y := range 900 {

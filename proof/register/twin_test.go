@@ -11,6 +11,7 @@ import (
 // TestTwinsAreSaid holds that one scan given twice is told of, whichever
 // two of the plates it is.
 func TestTwinsAreSaid(t *testing.T) {
+	t.Parallel()
 	s := drawn(500, 400, 4)
 	a, b := view(s, 1), view(s, 2)
 	for _, c := range []struct {
@@ -36,6 +37,7 @@ func TestTwinsAreSaid(t *testing.T) {
 // TestAlikeAreAsked holds that a second scan of one plate, moved, darker and with
 // noise of its own, is told from another plate of the same scene.
 func TestAlikeAreAsked(t *testing.T) {
+	t.Parallel()
 	s := drawn(700, 500, 4)
 	red, green, blue := [3]float64{0.9, 0.1, 0}, [3]float64{0.1, 0.8, 0.1}, [3]float64{0, 0.2, 0.8}
 	at := func(dx, turn float64) affine.Matrix {
@@ -72,6 +74,7 @@ func TestAlikeAreAsked(t *testing.T) {
 // The tones of a negative run against those of a positive, whatever is said of them,
 // and those of two filters with one another.
 func TestTonesOfNegativesAndPositives(t *testing.T) {
+	t.Parallel()
 	s := drawn(900, 700, 14)
 	look := func(mix [3]float64, negative bool, seed uint64) *plane.Plane {
 		return s.shoot(900, 700, 1, shot{mix: mix, gamma: 0.8, negative: negative, noise: 0.01, m: affine.Identity}, seed)
