@@ -18,7 +18,7 @@ func Begin(set *plate.Set) session.State {
 	for i, p := range set.Sources {
 		negative := p.Polarity == plate.Negative
 		s.Sources[i] = session.Source{
-			File: p.Name, W: p.W, H: p.H, Bits: p.Bits, PPI: p.PPI, Encoding: p.Encoding,
+			File: p.Name, SHA256: p.SHA256, Part: p.Part, W: p.W, H: p.H, Bits: p.Bits, PPI: p.PPI, Encoding: p.Encoding,
 			Film: tone.Film{Negative: negative, White: p.White, Black: p.Black, Gamma: session.DefaultGamma(negative)},
 			Sure: p.PolaritySure, Base: p.Base, Max: p.Max, Area: p.Area,
 			Remarks: remarks(p), Rebate: p.Rebate, Scan: p.Scan,

@@ -1,6 +1,8 @@
 package plate
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"image"
@@ -63,6 +65,36 @@ func TestOpenThreeFiles(t *testing.T) {
 	}
 	if _, err := json.Marshal(set.Sources); err != nil {
 		t.Error(err)
+	}
+}
+
+// Every plate knows the content of its file and which part of it it is.
+func TestOpenTellsTheContent(t *testing.T) {
+	tall := plane.New(300, 3*240)
+	for i := range 3 {
+		copy(tall.Pix[i*300*240:], filmed(sceneCodes(300, 240, uint64(i)), 0.75, 0.25, 1.9).Pix)
+	}
+	for _, files := range [][]File{
+		{{Name: "1.png", Data: pngOf(t, negativeOf(1))}, {Name: "2.png", Data: pngOf(t, negativeOf(2))}, {Name: "3.png", Data: pngOf(t, negativeOf(3))}},
+		{{Name: "tall.png", Data: pngOf(t, tall)}},
+	} {
+		set, err := Open(files, Options{}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, src := range set.Sources {
+			of, part := files[0], i
+			if len(files) == 3 {
+				of, part = files[i], 0
+			}
+			p := make([]byte, of.Data.Size())
+			if _, err := of.Data.ReadAt(p, 0); err != nil {
+				t.Fatal(err)
+			}
+			if sum := sha256.Sum256(p); src.SHA256 != hex.EncodeToString(sum[:]) || src.Part != part {
+				t.Errorf("%s: %s, part %d", src.Name, src.SHA256, src.Part)
+			}
+		}
 	}
 }
 

@@ -1,6 +1,7 @@
 package plate
 
 import (
+	"errors"
 	"fmt"
 
 	"threeply/proof/filter"
@@ -16,16 +17,24 @@ type opening struct {
 	progress func(float64, string)
 }
 
-// decode reads a file; share of the whole work is done before and span in it.
-func (o *opening) decode(f File, share, span float64) (*scan.Scan, error) {
+// decode reads a file, to the end for its SHA-256; share of the whole work is done
+// before and span in it.
+func (o *opening) decode(f File, share, span float64) (s *scan.Scan, sha256 string, err error) {
 	what := "reading " + f.Name
 	o.progress(share, what)
-	data := &watched{f.Data, func(part float64) { o.progress(share+span*part, what) }, 0}
+	data := scan.NewHashed(&watched{f.Data, func(part float64) { o.progress(share+span*part, what) }, 0})
 	encoding := o.opt.Encoding
 	if f.Encoding != "" {
 		encoding = f.Encoding
 	}
-	return scan.DecodeFrom(f.Name, data, scan.Options{Encoding: encoding})
+	if s, err = scan.DecodeFrom(f.Name, data, scan.Options{Encoding: encoding}); err != nil {
+		return nil, "", err
+	}
+	sha256, err = data.Sum(func(float64) { o.progress(share+span, what) })
+	if own, ok := errors.AsType[*scan.Error](err); ok {
+		own.File = f.Name
+	}
+	return s, sha256, err
 }
 
 // watched tells how much of a file has been read, and never less than before.
@@ -67,12 +76,12 @@ func (o *opening) separate(files []File) error {
 	var names [3]string
 	for i, f := range files {
 		share := float64(i) / 3
-		s, err := o.decode(f, share, 0.25)
+		s, sha256, err := o.decode(f, share, 0.25)
 		if err != nil {
 			return err
 		}
 		names[i] = f.Name
-		source := sourceOf(s, f.Name)
+		source := sourceOf(s, f.Name, sha256, 0)
 		source.Scan.Codes = codesOf(s, (s.Channels-1)/2, nil)
 		p, curve := s.Luminance()
 		toDensity(p, curve)
@@ -83,9 +92,9 @@ func (o *opening) separate(files []File) error {
 	return nil
 }
 
-func sourceOf(s *scan.Scan, name string) Source {
+func sourceOf(s *scan.Scan, name, sha256 string, part int) Source {
 	return Source{
-		Name: name, Bits: s.Bits, PPI: s.PPI, Encoding: s.Encoding, Pictures: s.Pictures,
+		Name: name, SHA256: sha256, Part: part, Bits: s.Bits, PPI: s.PPI, Encoding: s.Encoding, Pictures: s.Pictures,
 		Scan: fitness.Facts{Kind: string(s.Kind), Step: s.Step, Known: string(s.Known), PPIDown: s.PPIDown},
 	}
 }
@@ -115,7 +124,7 @@ func codesOf(s *scan.Scan, c int, rows []int) fitness.Codes {
 
 // one opens a file that holds all three plates.
 func (o *opening) one(f File) error {
-	s, err := o.decode(f, 0, 0.6)
+	s, sha256, err := o.decode(f, 0, 0.6)
 	if err != nil {
 		return err
 	}
@@ -131,10 +140,10 @@ func (o *opening) one(f File) error {
 	}
 	switch {
 	case layout == Tall && s.H >= 3:
-		o.tall(s)
+		o.tall(s, sha256)
 		return nil
 	case layout == Channels && s.Channels == 3:
-		o.channels(s)
+		o.channels(s, sha256)
 		return nil
 	case layout == Channels:
 		return &scan.Error{File: f.Name, Reason: "it is grey, so it has no three channels to take as plates", Remedy: "Give three grey scans together, or choose the layout for one tall file.", Layout: true}
@@ -153,7 +162,7 @@ func (o *opening) one(f File) error {
 }
 
 // tall cuts a tall file in three parts of H div 3 rows.
-func (o *opening) tall(s *scan.Scan) {
+func (o *opening) tall(s *scan.Scan, sha256 string) {
 	o.set.Layout = Tall
 	order, _ := parseOrder(o.opt.Order) // checked by checkFiles
 	h := s.H / 3
@@ -166,16 +175,16 @@ func (o *opening) tall(s *scan.Scan) {
 	for i, f := range order {
 		o.set.Assign[f] = i
 		name := fmt.Sprintf("%s (%s)", s.Name, [...]string{"top", "middle", "bottom"}[i])
-		source := sourceOf(s, name)
+		source := sourceOf(s, name, sha256, i)
 		source.Scan.Codes = codes[i]
 		o.keep(i, source, p.Crop(0, i*h, s.W, h), 0.7+0.1*float64(i))
 	}
 }
 
-func (o *opening) channels(s *scan.Scan) {
+func (o *opening) channels(s *scan.Scan, sha256 string) {
 	o.set.Layout, o.set.Assign = Channels, [3]int{0, 1, 2}
 	for i, f := range filter.All {
-		source := sourceOf(s, fmt.Sprintf("%s (%s channel)", s.Name, f))
+		source := sourceOf(s, fmt.Sprintf("%s (%s channel)", s.Name, f), sha256, i)
 		source.Scan.Codes = codesOf(s, i, nil)
 		toDensity(s.Planes[i], s.Curves[i])
 		o.keep(i, source, s.Planes[i], 0.7+0.1*float64(i))

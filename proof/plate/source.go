@@ -8,7 +8,9 @@ import (
 // Source is what is known of one plate: plain data.
 type Source struct {
 	Name     string  `json:"name"`
-	W        int     `json:"w"` // pixels
+	SHA256   string  `json:"sha256"` // of its file, in small hexadecimal digits
+	Part     int     `json:"part"`   // which of the file's exposures or channels it is, from 0
+	W        int     `json:"w"`      // pixels
 	H        int     `json:"h"`
 	Bits     int     `json:"bits"`
 	PPI      float64 `json:"ppi"` // 0 where the file has none

@@ -19,6 +19,7 @@ func TestErrorsOfTheDisc(t *testing.T) {
 	missing := filepath.Join(dir, "none", "x.png")
 	plates := []string{waves(t, filepath.Join(dir, "a.png"), 0), waves(t, filepath.Join(dir, "b.png"), 1), waves(t, filepath.Join(dir, "c.png"), 2)}
 	with := func(args ...string) []string { return append(args, plates...) }
+	proofOf := func(args []string, out io.Writer) error { return proof(args, out, io.Discard) }
 	for _, c := range []struct {
 		run    func([]string, io.Writer) error
 		args   []string
@@ -28,13 +29,13 @@ func TestErrorsOfTheDisc(t *testing.T) {
 		{registerPlates, []string{missing}, missing, "there is no such file. Check"},
 		{registerPlates, []string{dir}, dir, "it is a folder. Name a file"},
 		{registerPlates, []string{filepath.Join(file, "x.tif")}, filepath.Join(file, "x.tif"), "there is no such file. Check"},
-		{proof, with("-session", missing), missing, "there is no such file. Check"},
-		{proof, with("-palette", missing), missing, "there is no such file. Check"},
-		{proof, with("-paper", missing), missing, "there is no such file. Check"},
+		{proofOf, with("-session", missing), missing, "there is no such file. Check"},
+		{proofOf, with("-palette", missing), missing, "there is no such file. Check"},
+		{proofOf, with("-paper", missing), missing, "there is no such file. Check"},
 		{palettes, []string{"-session", missing}, missing, "there is no such file. Check"},
 		{patch, []string{"-palette", missing}, missing, "there is no such file. Check"},
 		{patch, []string{"-palette", "earth", "-paper", missing}, missing, "there is no such file. Check"},
-		{proof, with("-o", missing), missing, "there is no folder " + filepath.Dir(missing) + " to write it to. Make"},
+		{proofOf, with("-o", missing), missing, "there is no folder " + filepath.Dir(missing) + " to write it to. Make"},
 		{profile, []string{"-palette", "earth", "-o", missing}, missing, "there is no folder"},
 		{profile, []string{"-palette", "earth", "-o", dir}, dir, "it is a folder. Name"},
 	} {
@@ -64,7 +65,7 @@ func TestProofListsWhatThereIs(t *testing.T) {
 	dir := t.TempDir()
 	plates := []string{waves(t, filepath.Join(dir, "a.png"), 0), waves(t, filepath.Join(dir, "b.png"), 1), waves(t, filepath.Join(dir, "c.png"), 2)}
 	for option, want := range map[string]string{"-palette": "arylide, ", "-paper": paperIDs(stack.Papers()), "-finish": "gloss, ", "-light": "D50, "} {
-		err := proof(append([]string{option, "nope"}, plates...), io.Discard)
+		err := proof(append([]string{option, "nope"}, plates...), io.Discard, io.Discard)
 		var wrong usageError
 		if !errors.As(err, &wrong) || !strings.Contains(err.Error(), "“nope”: give ") || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v", option, err)

@@ -7,6 +7,7 @@ import (
 	"image"
 	"image/color"
 	"image/png"
+	"io"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -162,7 +163,7 @@ func TestNeutralsComeOutGrey(t *testing.T) {
 	render := func(args ...string) string {
 		t.Helper()
 		var said bytes.Buffer
-		if err := proof(append(append(args, "-overwrite", "-o", to), files...), &said); err != nil {
+		if err := proof(append(append(args, "-overwrite", "-o", to), files...), &said, io.Discard); err != nil {
 			t.Fatal(err)
 		}
 		return said.String()

@@ -24,17 +24,22 @@ func (e usageError) Error() string { return string(e) }
 // subcommand is one verb of the command line.
 type subcommand struct {
 	name, what string
-	run        func(args []string, out io.Writer) error
+	run        func(args []string, out, warn io.Writer) error // warn takes what went otherwise than asked for
+}
+
+// quiet is a subcommand that has nothing to warn of.
+func quiet(run func(args []string, out io.Writer) error) func(args []string, out, warn io.Writer) error {
+	return func(args []string, out, _ io.Writer) error { return run(args, out) }
 }
 
 func subcommands() []subcommand {
 	return []subcommand{
-		{"register", "find where the red and blue plates lie against the green one", registerPlates},
-		{"plates", "tell what goes in: levels, greys, light, and whether the scans are fit", plates},
+		{"register", "find where the red and blue plates lie against the green one", quiet(registerPlates)},
+		{"plates", "tell what goes in: levels, greys, light, and whether the scans are fit", quiet(plates)},
 		{"proof", "render the likely print, or the reference, of three plates as PNG or TIFF", proof},
-		{"palettes", "list the palettes: pigments, absorption, scattering, deepest grey", palettes},
-		{"patch", "compute the colour of three layers of given thickness", patch},
-		{"icc", "write the tissues of a print as an ICC output profile", profile},
+		{"palettes", "list the palettes: pigments, absorption, scattering, deepest grey", quiet(palettes)},
+		{"patch", "compute the colour of three layers of given thickness", quiet(patch)},
+		{"icc", "write the tissues of a print as an ICC output profile", quiet(profile)},
 	}
 }
 
@@ -98,7 +103,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 			continue
 		}
 		out := bufio.NewWriter(stdout)
-		err := c.run(args[1:], out)
+		err := c.run(args[1:], out, stderr)
 		err = errors.Join(err, out.Flush())
 		var wrong usageError
 		switch {

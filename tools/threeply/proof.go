@@ -6,13 +6,12 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"threeply/proof/command"
 	"threeply/proof/export"
 	"threeply/proof/intake"
-	"threeply/proof/plate"
+	"threeply/proof/place"
 	"threeply/proof/registration"
 	"threeply/proof/render"
 	"threeply/proof/session"
@@ -21,7 +20,7 @@ import (
 )
 
 // proof renders the print of three plates.
-func proof(args []string, out io.Writer) error {
+func proof(args []string, out, warn io.Writer) error {
 	f := flag.NewFlagSet("proof", flag.ContinueOnError)
 	opened, level := addOpening(f), addLevels(f)
 	recipe := addRecipe(f, "plates' roles, register, offsets, tissues and light")
@@ -60,8 +59,16 @@ func proof(args []string, out io.Writer) error {
 	notes := asGiven(set)
 	s := intake.Begin(set)
 	if *recipe.saved != "" {
-		if s, err = sessionFor(job, *recipe.saved, set); err != nil {
+		kept, err := sessionNamed(job, *recipe.saved)
+		if err != nil {
 			return err
+		}
+		var note string
+		if s, note, err = sessionFor(kept, *recipe.saved, s); err != nil {
+			return err
+		}
+		if note != "" {
+			fmt.Fprintf(warn, "threeply proof: %s: %s\n", *recipe.saved, note)
 		}
 	}
 	history := command.NewHistory(s)
@@ -73,7 +80,7 @@ func proof(args []string, out io.Writer) error {
 			return usageError(err.Error())
 		}
 	}
-	fresh := history.Registered != "auto"
+	fresh := history.Registered != "auto" || history.Carried && !laidByAPerson(&history.State)
 	if fresh {
 		found, err := registration.Register(context.Background(), &history.State, set.Density, nil)
 		if err != nil {
@@ -109,25 +116,44 @@ func proof(args []string, out io.Writer) error {
 	return err
 }
 
-// sessionFor reads a saved session and puts the set's plates in its order: by
-// the names of their files, wherever those lie.
-func sessionFor(in *files.Job, name string, set *plate.Set) (session.State, error) {
-	s, err := sessionNamed(in, name)
-	if err != nil {
-		return session.State{}, err
+// sessionFor takes up a session that was kept, for the scans that were opened: the
+// session of the very scans, whatever order they are named in. Of a session whose
+// plates were scanned anew since, only the settings are taken. note says what went
+// otherwise than by the session, "" where nothing did.
+func sessionFor(kept session.State, name string, opened session.State) (s session.State, note string, err error) {
+	for i := range kept.Sources { // wherever the files lie
+		kept.Sources[i].File = filepath.Base(kept.Sources[i].File)
 	}
-	given := set.Sources
-	planes := set.Density
-	for i, src := range s.Sources {
-		at := slices.IndexFunc(given[:], func(g plate.Source) bool {
-			return filepath.Base(g.Name) == filepath.Base(src.File) && g.W == src.W && g.H == src.H
-		})
-		if at < 0 {
-			return session.State{}, fmt.Errorf("%s belongs to other plates: none of the files is its %s with %d × %d pixels; name the session's own scans", name, src.File, src.W, src.H)
+	open := opened.Sources
+	for i := range open {
+		open[i].File = filepath.Base(open[i].File)
+	}
+	s, match := session.Belongs(kept, open)
+	switch match {
+	case session.Other:
+		return session.State{}, "", fmt.Errorf("%s belongs to other plates (%s, by name and size or by content); name the session's own scans", name, strings.Join(kept.Files(), ", "))
+	case session.OtherContent:
+		opened.TakeSettings(kept)
+		return opened, "the plates were scanned anew since, so its settings are taken, and they are registered anew; its marks and films are left out", nil
+	}
+	switch {
+	case s.Carried && laidByAPerson(&s):
+		note = "it does not know the content of its scans; the plates lie as it says, by hand or by marks, and nobody can judge that"
+	case s.Carried:
+		note = "it does not know the content of its scans, so the plates are registered anew"
+	}
+	return s, note, nil
+}
+
+// laidByAPerson tells whether a plate lies by hand or by marks.
+func laidByAPerson(s *session.State) bool {
+	for i := range s.Sources {
+		switch place.WayOf(s, i) {
+		case place.WayHand, place.WayMarks, place.WayBoth:
+			return true
 		}
-		set.Density[i] = planes[at]
 	}
-	return s, nil
+	return false
 }
 
 // formOf is how a proof is written to a file of that name.

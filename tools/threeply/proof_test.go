@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"image"
 	"image/png"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -26,7 +27,7 @@ func TestProofForms(t *testing.T) {
 		{"proof.png", "srgb", "sRGB"}, {"wide.png", "p3", "Display P3"}, {"proof.tif", "srgb", "sRGB"}, {"wide.TIFF", "p3", "Display P3"},
 	} {
 		var said bytes.Buffer
-		if err := proof(append([]string{"-space", c.space, "-palette", "earth", "-o", at(c.name)}, files...), &said); err != nil {
+		if err := proof(append([]string{"-space", c.space, "-palette", "earth", "-o", at(c.name)}, files...), &said, io.Discard); err != nil {
 			t.Fatal(err)
 		}
 		data, err := os.ReadFile(at(c.name))

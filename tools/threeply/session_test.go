@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"image"
 	"image/color"
 	"image/png"
@@ -12,6 +13,7 @@ import (
 	"strings"
 	"testing"
 
+	"threeply/proof/affine"
 	"threeply/proof/intake"
 	"threeply/proof/plate"
 	"threeply/proof/scan"
@@ -38,14 +40,14 @@ func waves(t *testing.T, name string, phase float64) string {
 	return name
 }
 
-// A session that the page saved for plates dropped as blue, green, red gives
-// the same proof in whatever order its files are named, and refuses others.
-func TestProofOfASession(t *testing.T) {
-	dir := t.TempDir()
+// saved is the session of plates that were dropped as blue, green, red, changed and
+// written into a folder, with the names of its scans as red, green, blue.
+func saved(t *testing.T, dir string, change func(s *session.State)) (name string, scans []string) {
+	t.Helper()
 	at := func(name string) string { return filepath.Join(dir, name) }
-	red, green, blue := waves(t, at("c.png"), 0), waves(t, at("b.png"), 1), waves(t, at("a.png"), 2)
+	scans = []string{waves(t, at("c.png"), 0), waves(t, at("b.png"), 1), waves(t, at("a.png"), 2)}
 	var files []plate.File
-	for _, name := range []string{blue, green, red} {
+	for _, name := range []string{scans[2], scans[1], scans[0]} {
 		data, err := os.ReadFile(name)
 		if err != nil {
 			t.Fatal(err)
@@ -58,32 +60,132 @@ func TestProofOfASession(t *testing.T) {
 	}
 	s := intake.Begin(set)
 	s.Assign, s.Palette, s.Registered, s.FoundKey = [3]int{2, 1, 0}, "gamboge", "auto", 1
+	for i := range s.Found {
+		s.Found[i].Confidence = 0.9
+	}
+	s.Found[2].Matrix = affine.Translate(3, -2) // of the red plate
 	s.Offsets[0].DX = 20000
+	change(&s)
 	text, err := session.Write(s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	saved := at("saved.json")
-	if err := os.WriteFile(saved, text, 0o644); err != nil {
+	if err := os.WriteFile(at("saved.json"), text, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	render := func(out string, names ...string) ([]byte, error) {
-		if err := proof(append([]string{"-session", saved, "-o", at(out)}, names...), io.Discard); err != nil {
-			return nil, err
-		}
-		return os.ReadFile(at(out))
+	return at("saved.json"), scans
+}
+
+// rendered is the proof of a session, and what is said and warned of.
+func rendered(t *testing.T, session string, scans ...string) (png []byte, said, warned string, err error) {
+	t.Helper()
+	to := filepath.Join(t.TempDir(), "proof.png")
+	var out, warn bytes.Buffer
+	if err = proof(append([]string{"-session", session, "-o", to}, scans...), &out, &warn); err == nil {
+		png, err = os.ReadFile(to)
 	}
-	first, err := render("1.png", red, green, blue)
+	return png, out.String(), warn.String(), err
+}
+
+// A session that the page saved for plates dropped as blue, green, red gives the same
+// proof in whatever order its files are named and under whatever names, and refuses
+// others.
+func TestProofOfASession(t *testing.T) {
+	dir := t.TempDir()
+	kept, scans := saved(t, dir, func(*session.State) {})
+	first, said, warned, err := rendered(t, kept, scans...)
+	if err != nil || warned != "" {
+		t.Fatalf("%v, warned of %q", err, warned)
+	}
+	if !strings.Contains(said, "Gamboge") {
+		t.Errorf("not by the session: %s", said)
+	}
+	second, _, warned, err := rendered(t, kept, scans[2], scans[1], scans[0])
+	if err != nil || warned != "" || !bytes.Equal(first, second) {
+		t.Errorf("the order of the files changes the proof (%v, warned of %q)", err, warned)
+	}
+	renamed := filepath.Join(dir, "new name.png")
+	if err := os.Rename(scans[0], renamed); err != nil {
+		t.Fatal(err)
+	}
+	third, _, warned, err := rendered(t, kept, renamed, scans[1], scans[2])
+	if err != nil || warned != "" || !bytes.Equal(first, third) {
+		t.Errorf("another name changes the proof (%v, warned of %q)", err, warned)
+	}
+	other := waves(t, filepath.Join(dir, "d.png"), 3)
+	if _, _, _, err := rendered(t, kept, renamed, scans[1], other); err == nil || !strings.Contains(err.Error(), "a.png") || !strings.Contains(err.Error(), "belongs to other plates") {
+		t.Errorf("another plate is taken: %v", err)
+	}
+}
+
+// The register of a session is not taken for plates that were scanned anew since, nor
+// for scans that the session does not know the content of: they are registered anew,
+// and that is said.
+func TestProofOfPlatesScannedAnew(t *testing.T) {
+	dir := t.TempDir()
+	kept, scans := saved(t, dir, func(*session.State) {})
+	asKept, _, _, err := rendered(t, kept, scans...)
 	if err != nil {
 		t.Fatal(err)
 	}
-	second, err := render("2.png", blue, green, red)
-	if err != nil || !bytes.Equal(first, second) {
-		t.Errorf("the order of the files changes the proof (%v)", err)
+	for i, phase := range []float64{0.3, 1.3, 2.3} {
+		waves(t, scans[i], phase)
 	}
-	other := waves(t, at("d.png"), 3)
-	if _, err := render("3.png", red, green, other); err == nil || !strings.Contains(err.Error(), "a.png") {
-		t.Errorf("another plate is taken: %v", err)
+	anew, said, warned, err := rendered(t, kept, scans...)
+	if err != nil || !strings.Contains(warned, "saved.json: the plates were scanned anew since, so its settings are taken") {
+		t.Fatalf("%v, warned of %q", err, warned)
+	}
+	if !strings.Contains(said, "Gamboge") || strings.Contains(said, "\nIn register") {
+		t.Errorf("said of plates scanned anew: %s", said)
+	}
+	if bytes.Equal(asKept, anew) {
+		t.Error("the proof is that of the old scans")
+	}
+
+	old, scans := saved(t, t.TempDir(), func(s *session.State) {
+		for i := range s.Sources {
+			s.Sources[i].SHA256 = ""
+		}
+	})
+	_, said, warned, err = rendered(t, old, scans...)
+	if err != nil || !strings.Contains(warned, "does not know the content of its scans, so the plates are registered anew") || !strings.Contains(said, "Gamboge") {
+		t.Errorf("%v, warned of %q, said: %s", err, warned, said)
+	}
+	byHand, scans := saved(t, t.TempDir(), func(s *session.State) {
+		for i := range s.Sources {
+			s.Sources[i].SHA256 = ""
+		}
+		s.Found[2].ByHand = true
+	})
+	_, said, warned, err = rendered(t, byHand, scans...)
+	if err != nil || !strings.Contains(warned, "lie as it says, by hand or by marks") || !strings.Contains(said, "nobody can say that they are these: register again") {
+		t.Errorf("%v, warned of %q, said: %s", err, warned, said)
+	}
+}
+
+// A session with numbers that nobody can work with is refused, not broken down over.
+func TestProofOfADamagedSession(t *testing.T) {
+	kept, scans := saved(t, t.TempDir(), func(*session.State) {})
+	sound, err := os.ReadFile(kept)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, matrix := range []string{"[1e300,0,0,0,1e-300,0]", "[1,0,1e300,0,1,0]", "[1e300,0,0,0,1e300,0]", "[1,0,0,0,0,0]"} {
+		var whole map[string]any
+		if err := json.Unmarshal(sound, &whole); err != nil {
+			t.Fatal(err)
+		}
+		whole["found"].([]any)[2].(map[string]any)["matrix"] = json.RawMessage(matrix)
+		text, err := json.Marshal(whole)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(kept, text, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if _, _, _, err := rendered(t, kept, scans...); err == nil || !strings.Contains(err.Error(), "saved.json: “found[2].matrix") {
+			t.Errorf("%s: %v", matrix, err)
+		}
 	}
 }
 
