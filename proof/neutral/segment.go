@@ -87,6 +87,8 @@ const (
 	edgeShare  = 0.45  // of the usual size: a shorter stretch is the soft edge between steps
 	oddSize    = 1.7   // a step is at most this much longer or shorter than the usual one
 	againstRun = 0.012 // density that a plate may run back by
+	pieceShare = 0.33  // of the usual step: pieces of one differ by less
+	pieceSize  = 1.5   // of the usual size: pieces of one are no longer together
 )
 
 // even joins what belongs together and leaves out the soft edges between
@@ -94,20 +96,53 @@ const (
 func (l *profile) even(all []segment) []segment {
 	usual := usualSize(all)
 	all = slices.DeleteFunc(slices.Clone(all), func(s segment) bool { return float64(s.size()) < edgeShare*usual })
-	var out []segment
-	for _, s := range all {
-		if n := len(out); n > 0 && apartBy(out[n-1], s) < oneStep {
-			a, b := float64(out[n-1].size()), float64(s.size())
-			for i := range s.level {
-				out[n-1].level[i] = (a*out[n-1].level[i] + b*s.level[i]) / (a + b)
-			}
-			out[n-1].to = s.to
-			out[n-1].cut = out[n-1].cut || s.cut
+	for i := 1; i < len(all); {
+		if apartBy(all[i-1], all[i]) >= oneStep {
+			i++
 			continue
 		}
-		out = append(out, s)
+		all[i-1] = joined(all[i-1], all[i])
+		all = slices.Delete(all, i, i+1)
 	}
-	return out
+	return whole(all)
+}
+
+// whole joins the pieces of a step that grain or light has broken up: neighbours
+// that differ by much less than steps do, and are no longer together than a step.
+func whole(all []segment) []segment {
+	for len(all) > 2 {
+		var steps, sizes []float64
+		at, least := 0, math.Inf(1)
+		for i, s := range all {
+			sizes = append(sizes, float64(s.size()))
+			if i == 0 {
+				continue
+			}
+			d := apartBy(all[i-1], s)
+			steps = append(steps, d)
+			if d < least {
+				at, least = i, d
+			}
+		}
+		usual, _ := middle(steps)
+		size, _ := middle(sizes)
+		if least > pieceShare*usual || float64(all[at].to-all[at-1].from) > pieceSize*size {
+			return all
+		}
+		all[at-1] = joined(all[at-1], all[at])
+		all = slices.Delete(all, at, at+1)
+	}
+	return all
+}
+
+// joined is one segment in place of two neighbours.
+func joined(a, b segment) segment {
+	m, n := float64(a.size()), float64(b.size())
+	for i := range a.level {
+		a.level[i] = (m*a.level[i] + n*b.level[i]) / (m + n)
+	}
+	a.to, a.cut = b.to, a.cut || b.cut
+	return a
 }
 
 // usualSize is the size that the middle of the line has: half of all samples

@@ -13,8 +13,8 @@ type Knot struct {
 
 // Bend is how a film parts from its straight line, by measured points: between
 // them a cubic that keeps rising (F. N. Fritsch and J. Butland, SIAM J. Sci.
-// Stat. Comput. 5, 1984, 300), beyond them a straight line with the slope of
-// the last two. The zero Bend changes nothing. Knots stand at its beginning, in
+// Stat. Comput. 5, 1984, 300), beyond them a straight line with the slope
+// between the last and the last but two, so that the noise of one does little. The zero Bend changes nothing. Knots stand at its beginning, in
 // rising order, and zeros fill the rest: a grey scale of a dozen steps with the
 // film's own base has room. Bends compare with ==.
 type Bend [16]Knot
@@ -105,17 +105,18 @@ func (b Bend) through(x float64, of func(Knot) (x, y float64)) float64 {
 		return x
 	}
 	at := func(i int) (float64, float64) { return of(b[i]) }
-	secant := func(i int) float64 {
+	between := func(i, j int) float64 {
 		x0, y0 := at(i)
-		x1, y1 := at(i + 1)
+		x1, y1 := at(j)
 		return (y1 - y0) / (x1 - x0)
 	}
+	secant := func(i int) float64 { return between(i, i+1) }
 	last := n - 1
 	if x0, y0 := at(0); x <= x0 {
-		return y0 + secant(0)*(x-x0)
+		return y0 + between(0, min(2, last))*(x-x0)
 	}
 	if x1, y1 := at(last); x >= x1 {
-		return y1 + secant(last-1)*(x-x1)
+		return y1 + between(max(last-2, 0), last)*(x-x1)
 	}
 	i := 0
 	for next, _ := at(i + 1); next < x; next, _ = at(i + 1) {

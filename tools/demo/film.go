@@ -67,13 +67,16 @@ type plate struct {
 	name     string
 	matrix   affine.Matrix // key pixel to this plate's pixel
 	film     emulsion
-	exposure float64    // factor on the right exposure
+	exposure float64    // factor on the exposure that would show greys alike
 	blur     float64    // of lens and scanner, standard deviation in pixels
 	gate     [2]float64 // slip of the taking holder against the picture, pixels
 	seed     uint64
 }
 
-// plates returns the set: green is the key. Slips are those of hand-made
+// plates returns the set: green is the key. The photographer missed the factors of
+// the red and the blue filter by a third of a stop either way, and the plates were
+// developed one by one: to a harder red and a softer blue, within what is usual
+// for separations (γ 0.7 to 0.9, from memory). Slips are those of hand-made
 // exposures scanned at 1760 pixels, and shrink with the picture.
 func plates(w, h int, seed uint64) [3]plate {
 	k := float64(max(w, h)) / defaultSize
@@ -82,9 +85,9 @@ func plates(w, h int, seed uint64) [3]plate {
 		return affine.Compose(affine.Parts{DX: dx * k, DY: dy * k, Turn: turn, StretchX: sx, StretchY: sy, Shear: shear}, cx, cy)
 	}
 	return [3]plate{
-		{"red", at(9.37, -6.18, 0.31, 1.0021, 1.0017, 0.0002), emulsion{0.29, 0.81, -1.62, 0.17, 2.35}, 1.04, 0.62, [2]float64{2.5, -1.5}, hash(seed + 1)},
+		{"red", at(9.37, -6.18, 0.31, 1.0021, 1.0017, 0.0002), emulsion{0.29, 0.88, -1.62, 0.17, 2.35}, 1.27, 0.62, [2]float64{2.5, -1.5}, hash(seed + 1)},
 		{"green", affine.Identity, emulsion{0.26, 0.79, -1.62, 0.17, 2.35}, 1.00, 0.55, [2]float64{0, 0}, hash(seed + 2)},
-		{"blue", at(-11.72, 7.86, -0.42, 1.0036, 1.0040, -0.0003), emulsion{0.33, 0.76, -1.62, 0.18, 2.35}, 0.95, 1.00, [2]float64{-3, 2}, hash(seed + 3)},
+		{"blue", at(-11.72, 7.86, -0.42, 1.0036, 1.0040, -0.0003), emulsion{0.33, 0.71, -1.62, 0.18, 2.35}, 0.79, 1.00, [2]float64{-3, 2}, hash(seed + 3)},
 	}
 }
 

@@ -70,7 +70,7 @@ func (s *demoSet) write(dir, picture string) error {
 		var b bytes.Buffer
 		text := "Winter table, " + name + " filter negative"
 		picture := sheet.TIFF{
-			W: s.w, H: s.h, Samples: 1, PPI: resolution, Description: text,
+			W: s.w, H: s.h, Samples: 1, PPI: s.truth.Resolution, Description: text,
 			Row: func(y int, row []uint16) { copy(row, s.scans[k][y*s.w:]) },
 		}
 		if err := picture.Write(&b); err != nil {

@@ -14,8 +14,11 @@ const defaultSize = 1760
 // defaultSamples is the most rays a pixel gets.
 const defaultSamples = 8
 
-// resolution of the scans, pixels an inch.
-const resolution = 1200
+// plateWidth is the long side of a plate of 13 × 18 cm, in inches.
+const plateWidth = 18 / 2.54
+
+// resolution of the scans, pixels an inch of the plate.
+func resolution(size int) float64 { return math.Round(float64(size) / plateWidth) }
 
 // demoSet is the finished set in memory.
 type demoSet struct {
@@ -31,14 +34,15 @@ type truth struct {
 	Seed       uint64                `json:"seed"`
 	Width      int                   `json:"width"`
 	Height     int                   `json:"height"`
-	Resolution int                   `json:"resolution_ppi"`
+	Resolution float64               `json:"resolution_ppi"`
 	Key        string                `json:"key"`
 	Plates     map[string]plateTruth `json:"plates"`
 	GreyScale  []greyTruth           `json:"grey_scale"`
 }
 
 // plateTruth is how one plate was made. Matrix takes a pixel of the key (x, y),
-// centres at whole numbers, to the plate's pixel.
+// centres at whole numbers, to the plate's pixel. Exposure is the factor on the
+// exposure that would show greys alike on all plates.
 type plateTruth struct {
 	File     string        `json:"file"`
 	Matrix   affine.Matrix `json:"matrix"`
@@ -68,7 +72,7 @@ func makeSet(size, rays int, seed uint64) demoSet {
 	const ceiling = 0.17 // of the lamp's radiance, about eight times a white matt surface
 	e := render(s.world, &s.camera, sensitivity(s.lamp.glow), rays, seed, ceiling)
 	set := demoSet{w: w, h: h, exposure: e}
-	set.truth = truth{Scene: sceneName, Seed: seed, Width: w, Height: h, Resolution: resolution, Key: "green", Plates: map[string]plateTruth{}}
+	set.truth = truth{Scene: sceneName, Seed: seed, Width: w, Height: h, Resolution: resolution(size), Key: "green", Plates: map[string]plateTruth{}}
 	for i := range steps {
 		r := math.Pow(10, -stepDensity(i))
 		set.truth.GreyScale = append(set.truth.GreyScale, greyTruth{s.greys.box(&s.camera, i), r, stepDensity(i), map[string]float64{}})

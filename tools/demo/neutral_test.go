@@ -1,0 +1,99 @@
+package main
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"threeply/proof/filter"
+	"threeply/proof/intake"
+	"threeply/proof/levels"
+	"threeply/proof/picture"
+	proofplate "threeply/proof/plate"
+	proofscan "threeply/proof/scan"
+	"threeply/proof/session"
+	colour "threeply/proof/spectrum"
+	"threeply/proof/tone"
+)
+
+// opened is the set as the tool opens it, in the register of the truth.
+func opened(t *testing.T, s *demoSet) (session.State, *proofplate.Set) {
+	t.Helper()
+	dir := t.TempDir()
+	if err := s.write(dir, ""); err != nil {
+		t.Fatal(err)
+	}
+	var files []proofplate.File
+	for _, name := range plateNames {
+		file := s.truth.Plates[name].File
+		data, err := os.ReadFile(filepath.Join(dir, file))
+		if err != nil {
+			t.Fatal(err)
+		}
+		files = append(files, proofplate.File{Name: file, Data: proofscan.Bytes(data)})
+	}
+	set, err := proofplate.Open(files, proofplate.Options{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	state := intake.Begin(set)
+	state.Registered = "auto"
+	for _, f := range filter.All {
+		state.Found[state.Assign[f]] = session.Found{Matrix: s.truth.Plates[f.String()].Matrix, Confidence: 1}
+	}
+	return state, set
+}
+
+// printed is how the steps of the grey scale print, negatives drawn so that
+// neutrals print neutral: the mean CIEDE2000 from the grey of the same lightness.
+func printed(t *testing.T, s *demoSet, state session.State, films [3]tone.Film) (mean float64) {
+	t.Helper()
+	p, err := picture.Prepare(&state)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, g := range s.truth.GreyScale {
+		var amount [3]float64
+		for _, f := range filter.All {
+			h := films[state.Assign[f]].Exposure(g.OnPlate[f.String()])
+			printer := f.Printer()
+			amount[printer] = p.Scale.Thickness(tone.Depth01(h))[printer]
+		}
+		lab := p.Light.Lab(p.Recipe.Reflectance(amount))
+		mean += colour.DeltaE00(lab, colour.Lab{lab[0], 0, 0}) / float64(len(s.truth.GreyScale))
+	}
+	return mean
+}
+
+// The plates are honestly unequal: each by itself, their grey scale prints with a
+// cast. By the scale itself it prints grey.
+func TestGreyScalePrintsNeutral(t *testing.T) {
+	s := smallSet()
+	state, set := opened(t, s)
+	middle := func(i int) session.Spot {
+		b := s.truth.GreyScale[i].Box
+		return session.Spot{X: float64(b[0]) + float64(b[2]-1)/2, Y: float64(b[1]) + float64(b[3]-1)/2}
+	}
+	l, m, err := levels.ByScale(&state, set.Density, middle(0), middle(steps-1), 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	own, got := printed(t, s, state, levels.Own(&state).Films), printed(t, s, state, l.Films)
+	t.Logf("each plate by itself: ΔE00 %.1f from neutral in the mean; by the scale's %d steps: %.2f", own, len(m.Greys), got)
+	if got > 1 {
+		t.Errorf("the grey scale prints ΔE00 %.2f from neutral, want 1 at most", got)
+	}
+	if own < 4 {
+		t.Errorf("each plate by itself it prints ΔE00 %.2f from neutral: these plates are no test", own)
+	}
+	for _, f := range filter.All {
+		truth, source := s.truth.Plates[f.String()], state.Sources[state.Assign[f]]
+		if want := truth.Film.Gamma / s.truth.Plates["green"].Film.Gamma; math.Abs(m.Plates[f].Slope/want-1) > 0.06 {
+			t.Errorf("%s: γ %.3f of the key's, made with %.3f", f, m.Plates[f].Slope, want)
+		}
+		if source.Rebate == 0 || math.Abs(source.Rebate-truth.Film.Fog) > 0.02 {
+			t.Errorf("%s: base and fog %.3f, made with %.2f", f, source.Rebate, truth.Film.Fog)
+		}
+	}
+}
