@@ -90,8 +90,8 @@ func NameOf(c Command) string {
 	return ""
 }
 
-// mostLetters bounds a gesture's name.
-const mostLetters = 100
+// MostLetters bounds the name of a gesture.
+const MostLetters = 100
 
 // Read reads a command, and the gesture that it belongs to ("" for none), from JSON. An
 // error names the field that is wrong: one that is missing or not known, of the wrong
@@ -108,8 +108,8 @@ func Read(text []byte) (c Command, gesture string, err error) {
 	if c, err = k.read(text, &head); err != nil {
 		return nil, "", fmt.Errorf("the command “%s”: %w", head.Do, err)
 	}
-	if len(head.Gesture) > mostLetters {
-		return nil, "", fmt.Errorf("the command “%s”: the name of its gesture is longer than %d letters", head.Do, mostLetters)
+	if len(head.Gesture) > MostLetters {
+		return nil, "", fmt.Errorf("the command “%s”: the name of its gesture is longer than %d letters", head.Do, MostLetters)
 	}
 	return c, head.Gesture, nil
 }

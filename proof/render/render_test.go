@@ -150,3 +150,19 @@ func TestLaidMovesThePrintAlone(t *testing.T) {
 		t.Error("the print does not follow")
 	}
 }
+
+// Places beyond all planes, and such as are no numbers, show nothing.
+func TestPlacesThatCannotBe(t *testing.T) {
+	p := plane.New(4, 3)
+	for i := range p.Pix {
+		p.Pix[i] = 100
+	}
+	inf := float32(math.Inf(1))
+	for _, v := range []float32{-2, 5, 1e30, -1e30, inf, -inf, float32(math.NaN())} {
+		for _, at := range [][2]float32{{v, 1}, {1, v}, {v, v}} {
+			if code, cover := sample(p, at[0], at[1]); code != 0 || cover != 0 {
+				t.Errorf("at %v: code %g, covered by %g", at, code, cover)
+			}
+		}
+	}
+}

@@ -40,6 +40,7 @@ func subcommands() []subcommand {
 		{"palettes", "list the palettes: pigments, absorption, scattering, deepest grey", quiet(palettes)},
 		{"patch", "compute the colour of three layers of given thickness", quiet(patch)},
 		{"icc", "write the tissues of a print as an ICC output profile", quiet(profile)},
+		{"schema", "write the JSON Schema of a session, or of the commands", quiet(printSchema)},
 	}
 }
 

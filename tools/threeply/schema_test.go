@@ -1,0 +1,27 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"testing"
+)
+
+func TestSchema(t *testing.T) {
+	for name, title := range map[string]string{"session": "Threeply session", "commands": "Threeply command"} {
+		var out bytes.Buffer
+		if err := printSchema([]string{name}, &out); err != nil {
+			t.Fatal(err)
+		}
+		var head struct{ Title string }
+		if err := json.Unmarshal(out.Bytes(), &head); err != nil || head.Title != title {
+			t.Errorf("%s: %q, %v", name, head.Title, err)
+		}
+	}
+	for _, args := range [][]string{nil, {"plates"}, {"session", "commands"}} {
+		var wrong usageError
+		if err := printSchema(args, &bytes.Buffer{}); !errors.As(err, &wrong) {
+			t.Errorf("%q: %v", args, err)
+		}
+	}
+}
