@@ -24,7 +24,7 @@ unit: ## Go tests without a browser
 
 browser: build ## tests of the built page in Chromium
 	@sh tools/browsertest/chromium.sh
-	THREEPLY_BROWSER=1 go test -count=1 -timeout 14m -v ./tools/browsertest
+	THREEPLY_BROWSER=1 go test -count=1 -timeout 30m -v ./tools/browsertest
 
 shots: build ## screenshots of every station into .build/shots
 	@sh tools/browsertest/chromium.sh

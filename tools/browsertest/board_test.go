@@ -55,8 +55,8 @@ func (p *page) names() []string {
 // TestBoard fills the board print by print, holds each to what this machine computes,
 // and sorts it by everything it can be sorted by.
 func TestBoard(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
+	p.command("paper", map[string]any{"id": "rag"}) // no other test has printed small on it
 	p.command("whole", map[string]any{"hidden": false})
 	p.run(`(() => {
 		window.boardCounts = [];
@@ -134,7 +134,7 @@ func checkSorting(t *testing.T, p *page, tried map[string]picture.Tried) {
 		for _, falling := range []bool{false, true} {
 			p.command("sort", map[string]any{"id": order, "on": falling})
 			p.waitFor(`document.querySelector("#board select").value === ` + quoted(order) + ` && v.board.falling === ` + fmt.Sprint(falling))
-			p.settled()
+			p.rest()
 			names := p.names()
 			value, numbered := by[order]
 			for i, id := range names[1:] {
@@ -163,16 +163,16 @@ func checkSorting(t *testing.T, p *page, tried map[string]picture.Tried) {
 // one's own, and asks for no print again that has not changed; away from the board
 // nothing is printed.
 func TestBoardStaysLive(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.run(asked)
+	p.command("paper", map[string]any{"id": "aged"}) // no other test has printed small on it
 	p.command("look", map[string]any{"id": "board"})
 	p.waitFor(`document.querySelectorAll(".small-print").length > 0`)
 	p.command("sort", map[string]any{"id": "mean"}) // before all are there
 	p.waitFor(filled)
 	p.command("sort", map[string]any{"id": "kind"})
 	p.waitFor(`v.board.by === "kind"`)
-	p.settled()
+	p.rest()
 	count := func() int { return eval[int](p, `boardAsked.length`) }
 	names := p.names()
 	if got := count(); got != len(names) {
@@ -198,7 +198,7 @@ func TestBoardStaysLive(t *testing.T) {
 	p.command("tissue", map[string]any{"printer": "yellow", "tissue": tissue})
 	p.waitFor(fmt.Sprintf(`boardAsked.length === %d && `, len(names)+2) + filled)
 	p.click("#undo")
-	p.settled()
+	p.rest()
 	if got := count(); got != len(names)+2 {
 		t.Errorf("an undone edit was printed again: %d prints", got)
 	}
@@ -206,7 +206,7 @@ func TestBoardStaysLive(t *testing.T) {
 	// Another paper changes all; leaving the look stops the rest.
 	p.command("paper", map[string]any{"id": "cream"})
 	p.command("look", map[string]any{"id": "beside"})
-	p.settled()
+	p.rest()
 	left := count()
 	if left > len(names)+4 {
 		t.Errorf("away from the board %d prints were made", left-len(names)-2)

@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"sync"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 
@@ -121,6 +120,3 @@ func sharedFile(t *testing.T, parts ...string) string {
 	}
 	return name
 }
-
-// patience is how long a test waits for the page to get somewhere.
-const patience = 60 * time.Second

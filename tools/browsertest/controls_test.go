@@ -10,8 +10,7 @@ import (
 
 // TestStations goes to each station by its tab; its panel comes and the others go.
 func TestStations(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.idle`)
+	p := demo(t)
 	stations := []string{"plates", "register", "tissues", "proof", "sheets"}
 	for _, station := range stations {
 		p.click("#tab-" + station)
@@ -31,8 +30,7 @@ func TestStations(t *testing.T) {
 // TestKeyboard chooses a palette, an order and an offset without a pointer, and reads
 // the outcome from the page's own words.
 func TestKeyboard(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.command("station", map[string]any{"id": "tissues"})
 	p.waitFor(`document.getElementById("panel-tissues").checkVisibility()`)
 	first := p.view()
@@ -62,7 +60,7 @@ func TestKeyboard(t *testing.T) {
 		input.focus();
 		input.select();
 	})()`)
-	p.do(chromedp.KeyEvent("1500" + kb.Enter))
+	p.typed("1500")
 	p.waitFor(`v.register.rows.some(r => r.offset.dxUm !== 0 || r.offset.dxPx !== 0)`)
 	v := p.view()
 	if v.Register.Sign == "in" {
@@ -74,8 +72,7 @@ func TestKeyboard(t *testing.T) {
 // TestSection holds the drawing of the cut to the computed thicknesses: every layer has
 // an outline, and it changes with the line.
 func TestSection(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	outlines := `[...document.querySelectorAll("#section svg path, #section svg polygon")].map(e => e.getAttribute("d") ?? e.getAttribute("points")).filter(Boolean)`
 	p.waitFor(outlines + `.length >= 3`)
 	before := eval[[]string](p, outlines)
@@ -100,8 +97,7 @@ func TestSection(t *testing.T) {
 // TestCancel stops a register under way: the page is free at once, and the plates lie
 // as before.
 func TestCancel(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	before := p.view()
 	p.command("station", map[string]any{"id": "register"})
 	p.waitFor(`document.getElementById("panel-register").checkVisibility()`)

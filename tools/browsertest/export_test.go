@@ -2,8 +2,10 @@ package browsertest
 
 import (
 	"context"
+	"encoding/json"
 	"image"
-	"image/png"
+	"image/draw"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -19,48 +21,131 @@ import (
 	"threeply/proof/render"
 )
 
-// TestSaveProof saves the proof as a user does: the file has the key plate's size, and
-// its pixels are those that the Go renderer gives on this machine.
+// TestSaveProof saves the proof as a user does, with a layer out of register. The file
+// has the key plate's size; it shows what the screen shows, pixel by pixel, though the
+// one is drawn by the shader and the other by the worker; the grey scale that the demo's
+// maker put into the scene darkens from step to step where it put it; and no part of the
+// file is another than this machine renders.
 func TestSaveProof(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	folder := p.downloads()
+	p.command("nudge", map[string]any{"printer": "cyan", "dxUm": 700.0, "dyUm": -340.0})
 	p.command("station", map[string]any{"id": "sheets"})
 	since := p.now()
 	p.run(`[...document.querySelectorAll("#panels button")].find(b => b.textContent === "Save the proof").click()`)
-	name := waitFile(t, folder, ".png")
-	longest := p.longest(since)
-	t.Logf("longest task while saving the proof: %.0f ms (to reach: 200 ms)", longest.Duration)
-
-	file, err := os.Open(name)
+	data, err := os.ReadFile(waitFile(t, folder, ".png"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer file.Close()
-	saved, err := png.Decode(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	t.Logf("longest task while saving the proof: %.0f ms (to reach: 200 ms)", p.longest(since).Duration)
+	saved := plain(decodedPNG(t, data))
 	state, set := p.nativeSet()
 	w, h := state.Frame()
-	if saved.Bounds().Size() != image.Pt(w, h) {
-		t.Fatalf("the saved proof is %v, the key plate %d × %d", saved.Bounds().Size(), w, h)
+	if saved.Rect.Size() != image.Pt(w, h) {
+		t.Fatalf("the saved proof is %v, the key plate %d × %d", saved.Rect.Size(), w, h)
 	}
+
+	frame, at := p.onePixelEach("print")
+	shown := image.NewRGBA(saved.Rect)
+	draw.Draw(shown, frame.Add(at.Sub(frame.Min)), p.picturesAlone(), frame.Min, draw.Src)
+	part := frame.Add(at.Sub(frame.Min)).Intersect(saved.Rect)
+	if n := colours(shown, part); n < 500 || part.Dx()*part.Dy() < 30_000 {
+		t.Fatalf("the screen shows %d colours of the print in %v", n, part)
+	}
+	if few, far := changed(saved, shown, part, 2), changed(saved, shown, part, 6); few > 0.01 || far > 0 {
+		t.Errorf("%.2f %% of the saved proof differ from the screen by more than 2/255, %.4f %% by more than 6", 100*few, 100*far)
+	}
+
+	last := 256.0
+	for i, box := range greyScale(t) {
+		grey := meanGrey(saved, box)
+		if grey > last-3 {
+			t.Errorf("step %d of the grey scale is %.1f of 255 light, the lighter one before it %.1f", i+1, grey, last)
+		}
+		last = grey
+	}
+
 	printing, err := picture.Prepare(&state)
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := picture.Assemble(&state, printing, printing.Curves(&state), set.Density, affine.Identity, 0).Image(render.Print, w, h, nil)
-	if share := changed(saved, want, want.Bounds(), 1); share > 0 {
+	want := plain(picture.Assemble(&state, printing, printing.Curves(&state), set.Density, affine.Identity, 0).Image(render.Print, w, h, nil))
+	if share := changed(saved, want, want.Rect, 1); share > 0 {
 		t.Errorf("%.4f %% of the saved proof differ from the native one by more than 1/255", 100*share)
 	}
+}
+
+// onePixelEach enlarges the pictures so that a pixel of the screen is one of the key,
+// and gives a frame's place in the window and the key's pixel at its corner.
+func (p *page) onePixelEach(id string) (frame image.Rectangle, at image.Point) {
+	p.t.Helper()
+	p.command("zoom", map[string]any{"percent": 100})
+	corner := func() (x, y float64) {
+		m := p.keyMatrix(p.session(), p.frameRect(id).Min.Sub(p.stage().Min))
+		return m[2], m[5]
+	}
+	x, y := corner()
+	p.command("pan", map[string]any{"dx": x - math.Round(x), "dy": y - math.Round(y)})
+	x, y = corner()
+	if off := max(math.Abs(x-math.Round(x)), math.Abs(y-math.Round(y))); off > 1e-6 {
+		p.t.Fatalf("the screen's pixels lie between the key's, at %g, %g", x, y)
+	}
+	return p.frameRect(id), image.Pt(int(math.Round(x)), int(math.Round(y)))
+}
+
+// picturesAlone is a picture of the window with nothing drawn over the pictures.
+func (p *page) picturesAlone() *image.RGBA {
+	p.t.Helper()
+	p.run(`(() => {
+		const sheet = document.createElement("style");
+		sheet.id = "pictures-alone";
+		sheet.textContent = "#stage > :not(canvas) { visibility: hidden !important; }";
+		document.head.append(sheet);
+	})()`)
+	shown := p.settled()
+	p.run(`document.getElementById("pictures-alone").remove()`)
+	return shown
+}
+
+// greyScale is where the demo's maker put the steps of a grey scale, in pixels of the
+// key, lightest first.
+func greyScale(t *testing.T) []image.Rectangle {
+	t.Helper()
+	var truth struct {
+		GreyScale []struct{ Box [4]int } `json:"grey_scale"`
+	}
+	text, err := os.ReadFile(filepath.Join(siteDir, "demo", "truth.json"))
+	if err == nil {
+		err = json.Unmarshal(text, &truth)
+	}
+	if err != nil || len(truth.GreyScale) < 10 {
+		t.Fatalf("%d steps of a grey scale: %v", len(truth.GreyScale), err)
+	}
+	var boxes []image.Rectangle
+	for _, step := range truth.GreyScale {
+		b := step.Box
+		boxes = append(boxes, image.Rect(b[0], b[1], b[0]+b[2], b[1]+b[3]))
+	}
+	return boxes
+}
+
+// meanGrey is the mean of all channels over a part of a picture.
+func meanGrey(picture *image.RGBA, part image.Rectangle) float64 {
+	sum := 0
+	for y := part.Min.Y; y < part.Max.Y; y++ {
+		for x := part.Min.X; x < part.Max.X; x++ {
+			c := picture.RGBAAt(x, y)
+			sum += int(c.R) + int(c.G) + int(c.B)
+		}
+	}
+	return float64(sum) / float64(3*part.Dx()*part.Dy())
 }
 
 // downloads returns a new folder into which the page's downloads go from now on.
 func (p *page) downloads() string {
 	p.t.Helper()
 	folder := p.t.TempDir()
-	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+	p.do("a folder for downloads", chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 		chrome := chromedp.FromContext(ctx)
 		_, err := cdp.Call(ctx, chrome.Browser, browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{
 			Behavior: browser.SetDownloadBehaviorBehaviorAllow, BrowserContextID: chrome.BrowserContextID, DownloadPath: folder,

@@ -15,7 +15,6 @@ import (
 	"threeply/proof/icc"
 	"threeply/proof/picture"
 	"threeply/proof/reach"
-	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
@@ -24,8 +23,7 @@ import (
 // TestFigures reads the figures of two recipes from the page, one whose greys are held
 // and one where they are not, and computes them here once more.
 func TestFigures(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.command("station", map[string]any{"id": "proof"})
 	for _, c := range []struct{ palette, order, paper, light string }{
 		{"earth", "ymc", "sized", "D50"},
@@ -35,7 +33,7 @@ func TestFigures(t *testing.T) {
 		p.command("order", map[string]any{"order": c.order})
 		p.command("paper", map[string]any{"id": c.paper})
 		p.command("light", map[string]any{"id": c.light})
-		p.settled()
+		p.rest()
 		p.waitFor(`document.querySelector("#panel-proof .computed").matches(":not([hidden]):not([aria-busy])")`)
 		checkFigures(t, p)
 	}
@@ -44,10 +42,7 @@ func TestFigures(t *testing.T) {
 // recipe is that of the page's session.
 func (p *page) recipe() (stack.Recipe, spectrum.Light) {
 	p.t.Helper()
-	s, err := session.Read("the page's session", []byte(eval[string](p, `threeply.sessionText()`)))
-	if err != nil {
-		p.t.Fatal(err)
-	}
+	s := p.session()
 	r, light, err := picture.Recipe(&s)
 	if err != nil {
 		p.t.Fatal(err)
@@ -121,8 +116,7 @@ func checkFigures(t *testing.T, p *page) {
 // TestSaveProfile saves the tissues as an ICC profile as a user does; its tables are
 // those that this machine computes.
 func TestSaveProfile(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	folder := p.downloads()
 	const limit = 0.6 // of the coat, which 100 % then stands for
 	p.command("limit", map[string]any{"value": limit})

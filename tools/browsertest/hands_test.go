@@ -1,24 +1,23 @@
 package browsertest
 
 import (
-	"image"
 	"strconv"
-	"time"
 
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 )
 
 // click clicks the first element that a CSS selector finds, as a pointer does.
 func (p *page) click(selector string) {
 	p.t.Helper()
-	p.do(chromedp.Click(chromedp.CSS(selector)))
+	p.do("a click on "+selector, chromedp.Click(chromedp.CSS(selector)))
 }
 
 // press presses and releases a key.
 func (p *page) press(key string, options ...chromedp.KeyOption) {
 	p.t.Helper()
-	p.do(chromedp.KeyEvent(key, options...))
+	p.do("the key "+strconv.Quote(key), chromedp.KeyEvent(key, options...))
 }
 
 // focusCanvas gives the stage's canvas the keyboard.
@@ -28,35 +27,49 @@ func (p *page) focusCanvas() {
 }
 
 // drag presses the pointer at one point of the window, moves it to another in steps
-// and lets go there.
+// and lets go there. Between two steps the page draws a frame.
 func (p *page) drag(x0, y0, x1, y1 float64) {
 	p.t.Helper()
-	const steps = 6
+	const steps = 5
 	held := func(e *input.DispatchMouseEventParams) { e.Buttons = 1 }
-	p.do(chromedp.MouseEvent(chromedp.MouseMoved, x0, y0))
-	p.do(chromedp.MouseEvent(chromedp.MousePressed, x0, y0, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+	p.point(x0, y0)
+	p.do("the pointer pressed", chromedp.MouseEvent(chromedp.MousePressed, x0, y0, chromedp.ButtonLeft, chromedp.ClickCount(1)))
 	for i := 1; i <= steps; i++ {
 		share := float64(i) / steps
-		p.do(chromedp.MouseEvent(chromedp.MouseMoved, x0+(x1-x0)*share, y0+(y1-y0)*share, chromedp.ButtonLeft, held))
-		time.Sleep(30 * time.Millisecond)
+		p.do("a drag", chromedp.MouseEvent(chromedp.MouseMoved, x0+(x1-x0)*share, y0+(y1-y0)*share, chromedp.ButtonLeft, held))
+		p.frame()
 	}
-	p.do(chromedp.MouseEvent(chromedp.MouseReleased, x1, y1, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+	p.do("the pointer let go", chromedp.MouseEvent(chromedp.MouseReleased, x1, y1, chromedp.ButtonLeft, chromedp.ClickCount(1)))
 }
 
-// settled waits until the window does not change any more and gives its picture.
-func (p *page) settled() image.Image {
+// point moves the pointer to a point of the window.
+func (p *page) point(x, y float64) {
 	p.t.Helper()
-	last := p.shot()
-	for end := time.Now().Add(patience); time.Now().Before(end); {
-		time.Sleep(400 * time.Millisecond)
-		now := p.shot()
-		if changed(last, now, now.Bounds(), 0) == 0 {
-			return now
-		}
-		last = now
-	}
-	p.t.Fatalf("the window still changes after %v", patience)
-	return nil
+	p.do("the pointer moved", chromedp.MouseEvent(chromedp.MouseMoved, x, y))
+}
+
+// clickAt clicks a point of the window.
+func (p *page) clickAt(x, y float64) {
+	p.t.Helper()
+	p.do("a click on the pictures", chromedp.MouseClickXY(x, y))
+}
+
+// typed types words where the keyboard is, and Enter.
+func (p *page) typed(words string) {
+	p.t.Helper()
+	p.do("typing "+words, chromedp.KeyEvent(words+kb.Enter))
+}
+
+// frame waits for the page's next frame.
+func (p *page) frame() {
+	p.t.Helper()
+	p.run(`new Promise((done) => requestAnimationFrame(done))`)
+}
+
+// upload chooses files of this machine in the file field that a CSS selector finds.
+func (p *page) upload(selector string, files ...string) {
+	p.t.Helper()
+	p.do("files for "+selector, chromedp.SetUploadFiles(chromedp.CSS(selector), files))
 }
 
 // number writes a number as JavaScript reads it.

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-
-	"github.com/chromedp/chromedp"
 )
 
 // drop drops files of this machine on the page, all at once, as from a file manager.
@@ -19,7 +17,7 @@ func (p *page) drop(files ...string) {
 		input.type = "file"; input.multiple = true; input.id = "test-files"; input.hidden = true;
 		document.body.append(input);
 	})()`)
-	p.do(chromedp.SetUploadFiles(chromedp.ID("test-files"), files))
+	p.upload("#test-files", files...)
 	p.run(`(() => {
 		const input = document.getElementById("test-files");
 		const carried = new DataTransfer();
@@ -71,8 +69,7 @@ func made(t *testing.T, name string, data []byte) string {
 // TestDropThree drops a set whose names say which plate is which, in an order that
 // does not.
 func TestDropThree(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := scans(t)
 	plates := demoPlates(t)
 	since := p.now()
 	p.drop(
@@ -104,8 +101,7 @@ func TestDropThree(t *testing.T) {
 // TestDropNameless drops a set whose names say nothing: the user is asked, by
 // thumbnails, and swaps two plates.
 func TestDropNameless(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.idle`)
+	p := scans(t)
 	plates := demoPlates(t)
 	p.drop(under(t, plates[0], "0031.tif"), under(t, plates[1], "0032.tif"), under(t, plates[2], "0033.tif"))
 	p.waitFor(`v.ask === true && v.idle`)
@@ -121,11 +117,10 @@ func TestDropNameless(t *testing.T) {
 // TestOpenTall opens one file with three exposures through the page's own file button.
 func TestOpenTall(t *testing.T) {
 	tall := sharedFile(t, "plates", "cathedral.jpg")
-	p := open(t, 1400, 860)
-	p.waitFor(`v.idle`)
+	p := scans(t)
 	p.command("station", map[string]any{"id": "plates"})
 	before := p.shot()
-	p.do(chromedp.SetUploadFiles(chromedp.CSS(`input[type="file"][multiple]`), []string{tall}))
+	p.upload(`input[type="file"][multiple]`, tall)
 	p.waitFor(`v.layout !== "separate" && v.plates.every(q => q.file.includes("cathedral")) && v.registered === "auto" && v.idle`)
 	v := p.view()
 	for _, plate := range v.Plates {
@@ -145,8 +140,7 @@ func TestOpenTall(t *testing.T) {
 // TestOpenFullSize opens a scan of 3770 × 3242 pixels whose channels are the plates.
 func TestOpenFullSize(t *testing.T) {
 	full := sharedFile(t, "plates", "melons_unaligned_bgr.jpg")
-	p := open(t, 1400, 860)
-	p.waitFor(`v.idle`)
+	p := scans(t)
 	since := p.now()
 	p.drop(full)
 	p.waitFor(`v.plates.every(q => q.file.includes("melons")) && v.registered === "auto" && v.idle`)
@@ -166,8 +160,7 @@ func TestOpenFullSize(t *testing.T) {
 // TestBadInput opens what cannot be opened. Each gives one clear message that names
 // the file, the page goes on, and what was open stays open.
 func TestBadInput(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := scans(t)
 	plates := demoPlates(t)
 	whole, err := os.ReadFile(plates[0])
 	if err != nil {

@@ -18,15 +18,15 @@ import (
 func (p *page) sibling() *page {
 	p.t.Helper()
 	ctx, cancel := chromedp.NewContext(p.ctx)
-	q := &page{t: p.t, ctx: ctx}
-	q.watch(cancel, 760, 560)
+	q := &page{t: p.t, tab: newTab(ctx, cancel)}
+	q.own(760, 560)
 	return q
 }
 
 // load goes to the page and waits until it stands and nothing is under way.
 func (p *page) load() {
 	p.t.Helper()
-	p.do(chromedp.Navigate(start().address + "/"))
+	p.navigate()
 	p.waitReady()
 	p.waitFor(idle)
 }
@@ -60,7 +60,7 @@ func (p *page) sessionText() string {
 // and kept. The demonstration set is overtaken before it is read.
 func (p *page) pier() {
 	p.t.Helper()
-	p.do(chromedp.Navigate(start().address + "/"))
+	p.navigate()
 	p.waitFor(`v !== null`)
 	t := p.t.(*testing.T)
 	plates := smallPlates(t)
@@ -81,8 +81,7 @@ func TestReload(t *testing.T) {
 	p.waitFor(idle)
 	was, text := p.view(), p.sessionText()
 
-	p.do(chromedp.Reload())
-	p.waitReady()
+	p.reload()
 	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
 	is := p.view()
 	if got := p.sessionText(); got != text {
@@ -138,8 +137,7 @@ func TestTwoTabs(t *testing.T) {
 		t.Fatal("the tabs show the same")
 	}
 	for i, p := range []*page{one, two} {
-		p.do(chromedp.Reload())
-		p.waitReady()
+		p.reload()
 		p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
 		if got := p.sessionText(); got != texts[i] {
 			t.Errorf("tab %d came back with\n%s, not\n%s", i+1, got, texts[i])
@@ -195,7 +193,7 @@ func TestKilled(t *testing.T) {
 // kill ends the process of a tab: none of its code runs any more.
 func (p *page) kill() {
 	p.t.Helper()
-	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+	p.do("the end of the tab", chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 		ctx, cancel := context.WithTimeout(ctx, time.Second) // the dead give no answer
 		defer cancel()
 		cdp.Call(ctx, target, cdppage.Crash, cdp.Empty{})

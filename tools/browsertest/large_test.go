@@ -46,7 +46,7 @@ func BenchmarkLargePlates(b *testing.B) {
 	}
 	for b.Loop() {
 		p := open(b, 1400, 860)
-		p.waitFor(`v.registered === "auto" && v.idle`)
+		p.waitRegistered()
 		p.drop(files...)
 		for _, share := range []string{"1/3", "2/3", "1"} { // each plate takes a while
 			p.waitFor(`v.jobs[0]?.share > ` + share + ` || v.plates.every(q => q.file.startsWith("large")) || v.messages.length > 0`)
@@ -98,7 +98,7 @@ func enlarge(plate, name string, seed uint64) error {
 func (p *page) peak() float64 {
 	p.t.Helper()
 	var most float64
-	p.do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
+	p.do("the processes of the browser", chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
 		all, err := cdp.Call(ctx, chromedp.FromContext(ctx).Browser, systeminfo.GetProcessInfo, cdp.Empty{})
 		if err != nil {
 			return err

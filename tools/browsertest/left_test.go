@@ -17,8 +17,7 @@ import (
 // TestLeftover shows what register leaves by the station's checkbox, and goes from the
 // worst place to the next by the key w.
 func TestLeftover(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle && v.left.have`)
+	p := demo(t)
 	p.command("station", map[string]any{"id": "register"})
 	const drawn = `document.querySelectorAll("#lines .left path.over.agreed.sure").length`
 	if n := eval[int](p, drawn); n != 0 {
@@ -49,8 +48,7 @@ func TestLeftover(t *testing.T) {
 // TestSaveRegisteredPlate saves a plate as a user does: its pixels are those that the
 // same code gives on this machine.
 func TestSaveRegisteredPlate(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	folder := p.downloads()
 	p.command("station", map[string]any{"id": "sheets"})
 	p.run(`document.querySelector("#panels button[aria-label='Save the red plate in register']").click()`)

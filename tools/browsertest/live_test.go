@@ -1,6 +1,7 @@
 package browsertest
 
 import (
+	"image"
 	"math"
 	"testing"
 
@@ -12,8 +13,7 @@ import (
 // TestPaletteAndOrder swaps tissues and their order and looks at the print, not at
 // what the page says of it.
 func TestPaletteAndOrder(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.command("station", map[string]any{"id": "tissues"})
 	first := p.shot()
 	before := p.view()
@@ -65,8 +65,7 @@ func TestPaletteAndOrder(t *testing.T) {
 // TestNudge moves a layer by field, arrow key and pointer; the readout follows, in
 // pixels of the scan and µm on the print alike, and undo takes each back.
 func TestNudge(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.command("station", map[string]any{"id": "register"})
 	before := p.shot()
 	v := p.view()
@@ -158,13 +157,12 @@ func TestNudge(t *testing.T) {
 // TestZoom looks closer: by wheel, by key and by button; at 100 % a screen pixel is a
 // scan pixel.
 func TestZoom(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	fit := p.view().Zoom
 	before := p.shot()
 	frame := p.frameRect("print")
 	x, y := float64(frame.Min.X+frame.Dx()/3), float64(frame.Min.Y+frame.Dy()/3)
-	p.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMouseWheel, x, y, func(e *input.DispatchMouseEventParams) {
+	p.do("the wheel", chromedp.MouseEvent(input.DispatchMouseEventTypeMouseWheel, x, y, func(e *input.DispatchMouseEventParams) {
 		e.DeltaX, e.DeltaY = 0.001, -240 // the protocol wants both, and a zero is left out
 	}))
 	p.waitFor(`v.zoom > ` + number(1.05*fit))
@@ -182,18 +180,67 @@ func TestZoom(t *testing.T) {
 	p.waitSame(before, "print", 0.002)
 }
 
-// TestLooks goes through the ways of looking; each shows something of its own.
+// TestLooks goes through the ways of looking: each shows a picture in every one of its
+// panes, another one than the first look, and where the picture is moved by whole pixels
+// every pane moves with it. An empty pane has one colour, a dead one stays where it was.
 func TestLooks(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
-	stage := p.stage()
-	first := p.settled()
+	p := demo(t)
+	const least = 60 // colours that a picture has; an empty pane, with its edge, has two
+	first := p.picturesAlone()
 	for _, look := range p.view().Looks[1:] {
+		if look.ID == "board" { // it has no panes: see TestBoard
+			continue
+		}
 		p.command("look", map[string]any{"id": look.ID})
 		p.waitFor(`v.look === ` + quoted(look.ID))
-		shown := p.settled()
-		if got := changed(first, shown, stage, 2); got < 0.01 {
+		p.command("zoom", map[string]any{"percent": 100})
+		if look.ID == "blink" || look.ID == "turns" { // one picture after the other, by themselves
+			p.eachInTurn(least)
+			continue
+		}
+		before := p.picturesAlone()
+		if got := changed(first, before, p.stage(), 2); got < 0.1 {
 			t.Errorf("%s differs from the first look in %.2f %% of the stage only", look.Name, 100*got)
 		}
+		const dx, dy = -37, 22
+		p.command("pan", map[string]any{"dx": dx, "dy": dy})
+		after := p.picturesAlone()
+		for _, f := range p.view().Frames {
+			part := p.frameRect(f.ID).Inset(2)
+			part = part.Intersect(part.Add(image.Pt(dx, dy)))
+			if part.Dx() < 100 || part.Dy() < 100 {
+				t.Errorf("%s: of the pane %q only %v is seen before and after the move", look.Name, f.ID, part)
+			}
+			if n := colours(after, part); n < least {
+				t.Errorf("%s: the pane %q shows %d colours: that is no picture", look.Name, f.ID, n)
+			}
+			if got := changed(shifted(before, dx, dy), after, part, 3); got > 0.02 {
+				t.Errorf("%s: %.1f %% of the pane %q do not move with the picture", look.Name, 100*got, f.ID)
+			}
+		}
+	}
+}
+
+// eachInTurn sees two pictures in the one pane, each after the other.
+func (p *page) eachInTurn(least int) {
+	p.t.Helper()
+	label := func() string { return eval[string](p, `JSON.parse(threeply.view()).frames[0].label`) }
+	var seen []*image.RGBA
+	for range 2 {
+		was := label()
+		part := p.frameRect(p.view().Frames[0].ID)
+		shot := p.shot()
+		if label() != was { // it was taken between the two
+			was, shot = label(), p.shot()
+		}
+		if n := colours(shot, part); n < least {
+			p.t.Errorf("%s: %d colours: that is no picture", was, n)
+		}
+		seen = append(seen, shot)
+		p.waitFor(`v.frames[0].label !== ` + quoted(was))
+		p.rest()
+	}
+	if got := changed(seen[0], seen[1], p.frameRect(p.view().Frames[0].ID), 2); got < 0.1 {
+		p.t.Errorf("the two pictures differ in %.2f %% only", 100*got)
 	}
 }

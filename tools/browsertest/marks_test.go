@@ -22,16 +22,6 @@ import (
 	"threeply/proof/session"
 )
 
-// state is the session as the page holds it.
-func (p *page) state() session.State {
-	p.t.Helper()
-	s, err := session.Read("the page's session", []byte(eval[string](p, `threeply.sessionText()`)))
-	if err != nil {
-		p.t.Fatal(err)
-	}
-	return s
-}
-
 // truth is where the demo's plates lie by the program that made them, by source
 // of the session.
 func truth(t *testing.T, s session.State) [3]affine.Matrix {
@@ -60,15 +50,15 @@ func (p *page) lookAt(x, y float64) {
 	p.t.Helper()
 	p.command("look", map[string]any{"id": "beside"})
 	p.command("zoom", map[string]any{"percent": 100})
-	s := p.state()
+	s := p.session()
 	w, h := s.Frame()
 	f := p.view().Frames[0]
 	at := eval[[]float64](p, fmt.Sprintf(`threeply.keyAt(%v, %v)`, f.X+f.W/2, f.Y+f.H/2))
 	p.command("pan", map[string]any{"dx": at[0]*float64(w-1) - x, "dy": at[1]*float64(h-1) - y})
 	p.command("markChoose", nil)
-	p.drawn()
+	p.rest()
 	p.run(`[...document.querySelectorAll("#look label")].find(l => l.textContent === "marks").click()`)
-	p.drawn()
+	p.rest()
 }
 
 // drawn waits until what lies over the pictures shows the present view.
@@ -85,24 +75,24 @@ var features = [][2]float64{{330, 917}, {1180, 980}, {430, 470}, {1330, 560}}
 // other plates.
 func (p *page) pinFeature(x, y float64) session.Pinned {
 	p.t.Helper()
-	n := len(p.state().Marks)
+	n := len(p.session().Marks)
 	p.lookAt(x, y)
 	pane := p.frameRect("plate-green")
-	p.do(chromedp.MouseClickXY(float64(pane.Min.X+pane.Dx()/2), float64(pane.Min.Y+pane.Dy()/2)))
+	p.clickAt(float64(pane.Min.X+pane.Dx()/2), float64(pane.Min.Y+pane.Dy()/2))
 	p.waitFor(fmt.Sprintf(`v.marks.length === %d && v.marks[%d].plates.every(q => q.set)`, n+1, n))
-	return p.state().Marks[n]
+	return p.session().Marks[n]
 }
 
 // TestMarks registers the demo by marks: pinned by the pointer in one plate,
 // proposed in the others, corrected, undone, kept over a reload.
 func TestMarks(t *testing.T) {
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p.waitRegistered()
 	p.command("station", map[string]any{"id": "register"})
-	lies := truth(t, p.state())
+	lies := truth(t, p.session())
 	for _, at := range features {
 		m := p.pinFeature(at[0], at[1])
-		s := p.state()
+		s := p.session()
 		key := m.At[s.KeySource()]
 		if math.Hypot(key.X-at[0], key.Y-at[1]) > 1.5 || key.Proposed {
 			t.Errorf("pinned at %.2f, %.2f of the key instead of %v", key.X, key.Y, at)
@@ -122,11 +112,11 @@ func TestMarks(t *testing.T) {
 		}
 	}
 
-	s := p.state()
+	s := p.session()
 	found := place.Register(&s, s.Assign[0])
 	p.run(`[...document.querySelectorAll("#panel-register label")].find(l => l.textContent === "the marks").click()`)
 	p.waitFor(`v.registerBy === "marks"`)
-	s = p.state()
+	s = p.session()
 	w, h := s.Frame()
 	for _, f := range filter.All {
 		name := f.String()
@@ -144,7 +134,7 @@ func TestMarks(t *testing.T) {
 		t.Error("nothing says what the marks give")
 	}
 	p.command("undo", nil)
-	s = p.state()
+	s = p.session()
 	if s.By != session.ByRegister || place.Register(&s, s.Assign[0]) != found {
 		t.Error("registering by marks is not undone")
 	}
@@ -153,11 +143,10 @@ func TestMarks(t *testing.T) {
 	p.correctByKeys()
 
 	p.waitFor(idle)
-	was := p.state().Marks
-	p.do(chromedp.Reload())
-	p.waitReady()
+	was := p.session().Marks
+	p.reload()
 	p.waitFor(fmt.Sprintf(`v.marks.length === %d && v.registerBy === "marks"`, len(was)))
-	for i, m := range p.state().Marks {
+	for i, m := range p.session().Marks {
 		if m != was[i] {
 			t.Errorf("after a reload mark %d is %+v, was %+v", m.N, m, was[i])
 		}
@@ -168,16 +157,16 @@ func TestMarks(t *testing.T) {
 // pixel and a whole one, confirms it, and takes another one away.
 func (p *page) correctByKeys() {
 	p.t.Helper()
-	was := p.state().Marks
+	was := p.session().Marks
 	last := was[len(was)-1]
-	p.drawn() // the keys go by what the page shows
+	p.rest() // the keys go by what the page shows
 	p.focusCanvas()
 	p.press(kb.ArrowRight)
 	p.press(kb.ArrowDown, chromedp.KeyModifiers(chromedp.ModifierShift))
-	s := p.state()
+	s := p.session()
 	key := s.KeySource()
 	p.waitFor(fmt.Sprintf(`JSON.parse(threeply.sessionText()).marks[%d].at[%d].y > %v`, len(was)-1, key, last.At[key].Y+0.9))
-	s = p.state()
+	s = p.session()
 	now, before := s.Marks[len(was)-1].At[key], last.At[key]
 	if math.Abs(now.X-before.X-0.1) > 1e-6 || math.Abs(now.Y-before.Y-1) > 1e-6 {
 		p.t.Errorf("keys moved the pin from %.3f, %.3f to %.3f, %.3f", before.X, before.Y, now.X, now.Y)
@@ -186,7 +175,7 @@ func (p *page) correctByKeys() {
 	p.waitFor(fmt.Sprintf(`!v.marks[%d].open`, len(was)-1))
 	p.press("n")
 	p.waitFor(`v.chosenMark === 1`)
-	p.drawn()
+	p.rest()
 	p.press(kb.Delete)
 	p.waitFor(fmt.Sprintf(`v.marks.length === %d && v.marks[0].n === 2`, len(was)-1))
 }
@@ -194,11 +183,10 @@ func (p *page) correctByKeys() {
 // TestPlatesByThemselves pans one plate alone, all three with Shift, and drags a
 // pin: the others stay.
 func TestPlatesByThemselves(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	m := p.pinFeature(features[0][0], features[0][1])
 	dots := func() [3][2]float64 {
-		p.drawn()
+		p.rest()
 		pins := eval[[][]struct{ X, Y float64 }](p, `JSON.parse(threeply.view()).pins.map(l => l.map(q => ({X: q.x, Y: q.y})))`)
 		var out [3][2]float64
 		for i, l := range pins {
@@ -217,7 +205,7 @@ func TestPlatesByThemselves(t *testing.T) {
 	if moved := is[2][0] - was[2][0]; math.Abs(moved-30) > 0.5 || is[0] != was[0] || is[1] != was[1] {
 		t.Errorf("a drag in the blue plate moves the pins from %v to %v", was, is)
 	}
-	if got := p.state().Marks; len(got) != 1 || got[0] != m {
+	if got := p.session().Marks; len(got) != 1 || got[0] != m {
 		t.Errorf("a drag of the plate changes the mark: %+v", got)
 	}
 
@@ -225,7 +213,7 @@ func TestPlatesByThemselves(t *testing.T) {
 	stage := p.stage()
 	px, py := float64(stage.Min.X)+is[0][0], float64(stage.Min.Y)+is[0][1]
 	p.drag(px, py, px+8, py)
-	s := p.state()
+	s := p.session()
 	red := s.Assign[0]
 	pin := s.Marks[0].At[red]
 	if d := math.Hypot(pin.X-m.At[red].X, pin.Y-m.At[red].Y); math.Abs(d-2) > 0.1 || pin.Proposed {
@@ -239,18 +227,18 @@ func TestPlatesByThemselves(t *testing.T) {
 // TestLoupe switches the loupe by its key, and finds it beside the pointer,
 // never over it, and its picture drawn.
 func TestLoupe(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.focusCanvas()
 	p.press("l")
 	p.waitFor(`v.loupe.on`)
-	p.drawn()
+	p.rest()
 	stage := p.stage()
 	frame := p.frameRect("reference")
 	for _, share := range [][2]float64{{0.5, 0.2}, {0.02, 0.5}, {0.97, 0.95}} {
 		x := float64(frame.Min.X) + share[0]*float64(frame.Dx())
 		y := float64(frame.Min.Y) + share[1]*float64(frame.Dy())
-		p.do(chromedp.MouseEvent(chromedp.MouseMoved, x-3, y), chromedp.MouseEvent(chromedp.MouseMoved, x, y))
+		p.point(x-3, y)
+		p.point(x, y)
 		ly := y - float64(stage.Min.Y)
 		p.waitFor(fmt.Sprintf(`v.loupe.panes.length === 3 && v.loupe.x >= 0 && v.loupe.y >= 0 &&
 			v.loupe.x + v.loupe.w <= %d && v.loupe.y + v.loupe.h <= %d && (%v < v.loupe.y || %v > v.loupe.y + v.loupe.h)`,
@@ -271,8 +259,7 @@ func TestLoupe(t *testing.T) {
 // TestFullContrast spreads the tones of a dark corner of the plates, and gives them
 // back.
 func TestFullContrast(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.command("look", map[string]any{"id": "marks"})
 	p.command("zoom", map[string]any{"percent": 600})
 	p.waitFor(`v.look === "marks" && v.zoom === 6`)
@@ -301,8 +288,7 @@ func TestFullContrast(t *testing.T) {
 
 // TestPlatesByTurns shows two plates by turns, by themselves.
 func TestPlatesByTurns(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.run(`[...document.querySelectorAll("#look label")].find(l => l.textContent === "two plates by turns").click()`)
 	p.command("plates", map[string]any{"first": 0, "second": 2})
 	p.waitFor(`v.look === "turns" && v.frames[0].label.includes("red")`)
@@ -313,8 +299,7 @@ func TestPlatesByTurns(t *testing.T) {
 
 // TestPinch enlarges the picture by two fingers.
 func TestPinch(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.idle`)
+	p := demo(t)
 	before := p.view().Zoom
 	frame := p.frameRect("reference")
 	x, y := float64(frame.Min.X+frame.Dx()/2), float64(frame.Min.Y+frame.Dy()/2)
@@ -325,7 +310,7 @@ func TestPinch(t *testing.T) {
 			id := float64(i)
 			event.TouchPoints = append(event.TouchPoints, &input.TouchPoint{X: x + d, Y: y, ID: &id})
 		}
-		p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		p.do("a touch", chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 			_, err := cdp.Call(ctx, target, input.DispatchTouchEvent, event)
 			return err
 		}))

@@ -2,8 +2,6 @@ package browsertest
 
 import (
 	"testing"
-
-	"github.com/chromedp/chromedp"
 )
 
 // TestWorkerDies ends a worker from outside while it works: the page says so, keeps
@@ -46,8 +44,7 @@ func TestStorageRefused(t *testing.T) {
 		[...document.querySelectorAll(".message button")].find(b => b.textContent === "Try again").click();`)
 	p.waitFor(`v.saved.state === "saved"`)
 	text := p.sessionText()
-	p.do(chromedp.Reload())
-	p.waitReady()
+	p.reload()
 	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
 	if got := p.sessionText(); got != text {
 		t.Errorf("after a reload the session is\n%s", got)

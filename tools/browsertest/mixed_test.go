@@ -8,8 +8,7 @@ import (
 // TestPlatesOfMixedPolarity opens a session whose plates seem to be negatives and
 // positives: the Plates station asks, once.
 func TestPlatesOfMixedPolarity(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.run(`(() => {
 		const s = JSON.parse(threeply.sessionText());
 		s.split = true;

@@ -18,11 +18,10 @@ var operable = []string{"button", "checkbox", "combobox", "link", "radio", "slid
 // TestNames looks at the page as a screen reader does: everything that can be acted on
 // says what it is.
 func TestNames(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.idle`)
+	p := demo(t)
 	for _, station := range []string{"plates", "register", "tissues", "proof", "sheets"} {
 		p.command("station", map[string]any{"id": station})
-		p.settled()
+		p.rest()
 		ctx, cancel := p.limit()
 		tree, err := chromedp.Run(ctx, func(ctx context.Context, target *chromedp.Target) (accessibility.GetFullAXTreeResult, error) {
 			return cdp.Call(ctx, target, accessibility.GetFullAXTree, accessibility.GetFullAXTreeParams{})

@@ -5,6 +5,7 @@ import (
 	"image"
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	"threeply/proof/affine"
@@ -19,16 +20,10 @@ import (
 // the demo's files are opened here once more, the page's session is read, both pictures
 // are rendered for the places that they have on the screen, and a screenshot must agree.
 func TestScreenAgainstNative(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.command("nudge", map[string]any{"printer": "magenta", "dxUm": 260.0, "dyUm": -140.0, "turnDeg": 0.15, "stretchPct": 0.1})
 	p.command("zoom", map[string]any{"percent": 100}) // the scan itself, no reduced copy of it
-	p.run(`(() => {
-		const sheet = document.createElement("style");
-		sheet.textContent = "#stage > :not(canvas) { visibility: hidden !important; }";
-		document.head.append(sheet);
-	})()`)
-	shown := p.settled()
+	shown := p.picturesAlone()
 
 	state, set := p.nativeSet()
 	printing, err := picture.Prepare(&state)
@@ -40,12 +35,12 @@ func TestScreenAgainstNative(t *testing.T) {
 	for id, look := range map[string]render.Look{"reference": render.Reference, "print": render.Print} {
 		frame := p.frameRect(id)
 		view := p.keyMatrix(state, frame.Min.Sub(stage.Min))
-		want := picture.Assemble(&state, printing, curves, set.Density, view, 0).Image(look, frame.Dx(), frame.Dy(), nil)
+		want := plain(picture.Assemble(&state, printing, curves, set.Density, view, 0).Image(look, frame.Dx(), frame.Dy(), nil))
 		within, worst := 0, 0
 		var where image.Point
 		for y := range frame.Dy() {
 			for x := range frame.Dx() {
-				got, should := rgba(shown, frame.Min.X+x, frame.Min.Y+y), rgba(want, x, y)
+				got, should := shown.RGBAAt(frame.Min.X+x, frame.Min.Y+y), want.RGBAAt(x, y)
 				d := max(apart(got.R, should.R), apart(got.G, should.G), apart(got.B, should.B))
 				if d <= 2 {
 					within++
@@ -63,24 +58,45 @@ func TestScreenAgainstNative(t *testing.T) {
 	}
 }
 
+// openedHere are the demo's files as this machine opens them, the same for all tests.
+var openedHere = sync.OnceValues(func() (*plate.Set, error) {
+	var files []plate.File
+	for _, filter := range session.Filters {
+		found, err := filepath.Glob(filepath.Join(siteDir, "demo", "*"+filter+"*.tif"))
+		if err != nil || len(found) != 1 {
+			return nil, fmt.Errorf("the demo's %s plate: %v, %v", filter, found, err)
+		}
+		data, err := os.ReadFile(found[0])
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, plate.File{Name: filepath.Base(found[0]), Data: scan.Bytes(data)})
+	}
+	return plate.Open(files, plate.Options{}, nil)
+})
+
+// session is the session as the page holds it.
+func (p *page) session() session.State {
+	p.t.Helper()
+	s, err := session.Read("the page's session", []byte(eval[string](p, `threeply.sessionText()`)))
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return s
+}
+
 // nativeSet reads the page's session and opens the demo's files, which it is of, here.
 func (p *page) nativeSet() (session.State, *plate.Set) {
 	p.t.Helper()
-	state, err := session.Read("the page's session", []byte(eval[string](p, `threeply.sessionText()`)))
+	state := p.session()
+	set, err := openedHere()
 	if err != nil {
 		p.t.Fatal(err)
 	}
-	files := make([]plate.File, len(state.Sources))
 	for i, source := range state.Sources {
-		data, err := os.ReadFile(filepath.Join(siteDir, "demo", source.File))
-		if err != nil {
-			p.t.Fatal(err)
+		if source.File != set.Sources[i].Name {
+			p.t.Fatalf("source %d of the page is %s, here %s", i, source.File, set.Sources[i].Name)
 		}
-		files[i] = plate.File{Name: source.File, Data: scan.Bytes(data)}
-	}
-	set, err := plate.Open(files, plate.Options{}, nil)
-	if err != nil {
-		p.t.Fatal(err)
 	}
 	return state, set
 }

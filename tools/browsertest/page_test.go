@@ -1,19 +1,13 @@
 package browsertest
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
 	"image"
-	"image/png"
 	"math"
-	"os"
-	"path/filepath"
-	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	cdppage "github.com/chromedp/cdproto/page"
@@ -21,27 +15,51 @@ import (
 )
 
 // observer runs before any script of the page. It keeps every task that blocks the
-// page longer than 50 ms, and the time at which the first picture stood.
+// page longer than 50 ms and the time at which the first picture stood, and counts
+// what the page draws and what it changes of its document, so that a test can wait
+// until both have come to rest.
 const observer = `
-window.observed = {tasks: [], ready: 0};
+window.observed = {tasks: [], ready: 0, drawn: 0, changed: 0};
 new PerformanceObserver((list) => {
 	for (const entry of list.getEntries()) {
 		observed.tasks.push({start: entry.startTime, duration: entry.duration});
 	}
 }).observe({type: "longtask", buffered: true});
 new MutationObserver(() => {
+	observed.changed++;
 	if (!observed.ready && document.documentElement.dataset.ready === "yes") observed.ready = performance.now();
-}).observe(document, {attributes: true, subtree: true, attributeFilter: ["data-ready"]});
+}).observe(document, {subtree: true, childList: true, characterData: true, attributes: true});
+for (const name of ["drawElements", "drawArrays"]) {
+	const draw = WebGL2RenderingContext.prototype[name];
+	WebGL2RenderingContext.prototype[name] = function (...how) { observed.drawn++; return draw.apply(this, how); };
+}
+// rest resolves once the page has neither drawn nor changed anything for four frames.
+observed.rest = () => new Promise((done) => {
+	let before = "", still = 0;
+	const look = () => {
+		const now = observed.drawn + " " + observed.changed;
+		still = now === before ? still + 1 : 0;
+		before = now;
+		if (still >= 4) done();
+		else requestAnimationFrame(look);
+	};
+	requestAnimationFrame(look);
+});
 `
 
-// page is one tab with the built page in it, with nothing kept from other tests.
-type page struct {
-	t   testing.TB
-	ctx context.Context
+// tab is one tab of the browser with the built page in it.
+type tab struct {
+	ctx   context.Context
+	close func() // closes it and waits until nothing more is heard of it
 
-	close    func() // closes the tab
 	mu       sync.Mutex
-	problems []string
+	problems []string // errors on the console, until they are taken
+}
+
+// page is a tab in the hands of one test.
+type page struct {
+	t testing.TB
+	*tab
 }
 
 // task is a stretch of time, in ms after navigation, in which the page was blocked.
@@ -50,12 +68,14 @@ type task struct {
 	Duration float64 `json:"duration"`
 }
 
-// open opens the page in a window of the given size, in CSS pixels, and waits for the
-// first picture. Errors on the console fail the test at its end.
+// open opens the page in a tab of its own, with nothing kept from other tests, in a
+// window of the given size, in CSS pixels, and waits for the first picture. It is for
+// tests of the start, of what is kept and of what cannot be taken back; the rest share
+// a page, see demo. Errors on the console fail the test at its end.
 func open(t testing.TB, width, height int64) *page {
 	t.Helper()
 	p := openBlank(t, width, height)
-	p.do(chromedp.Navigate(start().address + "/"))
+	p.navigate()
 	p.waitReady()
 	return p
 }
@@ -64,18 +84,31 @@ func open(t testing.TB, width, height int64) *page {
 func openBlank(t testing.TB, width, height int64) *page {
 	t.Helper()
 	shared := stand(t)
-	ctx, cancel := chromedp.NewContext(shared.browser, chromedp.WithNewBrowserContext())
-	p := &page{t: t, ctx: ctx}
-	p.watch(cancel, width, height)
+	p := &page{t: t, tab: newTab(chromedp.NewContext(shared.browser, chromedp.WithNewBrowserContext()))}
+	p.own(width, height)
 	return p
 }
 
-// watch keeps the errors on the page's console, which fail the test at its end, and
-// gives the tab its size and its observer.
-func (p *page) watch(cancel context.CancelFunc, width, height int64) {
+// own gives the tab its size and its observer, and closes it with the test.
+func (p *page) own(width, height int64) {
 	p.t.Helper()
-	messages := chromedp.Console(p.ctx)
+	p.t.Cleanup(func() {
+		if p.t.Failed() {
+			p.leaveShot()
+		}
+		p.close()
+		p.complain()
+	})
+	p.resize(width, height)
+	p.before(observer)
+}
+
+// newTab hears the console of a new tab.
+func newTab(ctx context.Context, cancel context.CancelFunc) *tab {
+	b := &tab{ctx: ctx}
+	messages := chromedp.Console(ctx)
 	done := make(chan struct{})
+	b.close = sync.OnceFunc(func() { cancel(); <-done })
 	go func() {
 		defer close(done)
 		for message, err := range messages {
@@ -83,101 +116,53 @@ func (p *page) watch(cancel context.CancelFunc, width, height int64) {
 				return
 			}
 			if message.Type == chromedp.ConsoleError || message.IsException() {
-				p.mu.Lock()
-				p.problems = append(p.problems, fmt.Sprintf("%v (%s:%d)", message, message.URL, message.Line+1))
-				p.mu.Unlock()
+				b.mu.Lock()
+				b.problems = append(b.problems, fmt.Sprintf("%v (%s:%d)", message, message.URL, message.Line+1))
+				b.mu.Unlock()
 			}
 		}
 	}()
-	p.close = sync.OnceFunc(func() {
-		cancel()
-		<-done
-		for _, problem := range p.problems {
-			p.t.Errorf("console: %s", problem)
-		}
-	})
-	p.t.Cleanup(func() {
-		if p.t.Failed() {
-			p.leaveShot()
-		}
-		p.close()
-	})
-	p.do(chromedp.EmulateViewport(width, height))
-	p.before(observer)
+	return b
 }
 
 // before has a script run before any of the page's own.
 func (p *page) before(script string) {
 	p.t.Helper()
-	p.do(chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+	p.do("a script of the test", chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 		_, err := cdp.Call(ctx, target, cdppage.AddScriptToEvaluateOnNewDocument,
 			cdppage.AddScriptToEvaluateOnNewDocumentParams{Source: script})
 		return err
 	}))
 }
 
-// do runs steps and fails the test where one fails or hangs.
-func (p *page) do(steps ...chromedp.Action[chromedp.Void]) {
+// navigate goes to the page.
+func (p *page) navigate() {
 	p.t.Helper()
-	ctx, cancel := p.limit()
-	defer cancel()
-	if err := chromedp.Do(ctx, steps...); err != nil {
-		p.t.Fatal(err)
+	p.do("the page", chromedp.Navigate(start().address+"/"))
+}
+
+// complain fails the test for what stood on the console meanwhile.
+func (p *page) complain() {
+	p.t.Helper()
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	for _, problem := range p.problems {
+		p.t.Errorf("console: %s", problem)
 	}
+	p.problems = nil
 }
 
-// limit bounds the time of an action. The very first action opens the tab, which would
-// be closed with the limit, so it goes without.
-func (p *page) limit() (context.Context, context.CancelFunc) {
-	if chromedp.FromContext(p.ctx).Target == nil {
-		return p.ctx, func() {}
-	}
-	return context.WithTimeout(p.ctx, patience)
-}
-
-// eval evaluates JavaScript; a promise is awaited.
-func eval[T any](p *page, script string) T {
+// reload loads the page anew, with all that the browser kept of it.
+func (p *page) reload() {
 	p.t.Helper()
-	ctx, cancel := p.limit()
-	defer cancel()
-	value, err := chromedp.Run(ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
-	if err != nil {
-		p.t.Fatalf("%s: %v", brief(script), err)
-	}
-	return value
+	p.do("a reload", chromedp.Reload())
+	p.waitReady()
 }
 
-// run evaluates JavaScript for what it does.
-func (p *page) run(script string) {
+// resize gives the window another size, in CSS pixels.
+func (p *page) resize(width, height int64) {
 	p.t.Helper()
-	eval[chromedp.Void](p, script)
-}
-
-// waitReady waits for the first picture.
-func (p *page) waitReady() {
-	p.t.Helper()
-	p.waitFor(`document.documentElement.dataset.ready === "yes"`)
-}
-
-// waitFor waits until a JavaScript expression holds. In it, v is the page's view.
-func (p *page) waitFor(condition string) {
-	p.t.Helper()
-	script := fmt.Sprintf(`(() => {
-		const v = window.threeply?.view ? JSON.parse(window.threeply.view()) : null;
-		return Boolean(%s);
-	})()`, condition)
-	for end := time.Now().Add(patience); ; {
-		ctx, cancel := p.limit()
-		holds, err := chromedp.Run(ctx, chromedp.Evaluate[bool](script))
-		cancel()
-		if err == nil && holds {
-			return
-		}
-		if time.Now().After(end) {
-			p.t.Fatalf("after %v still not: %s (%v)", patience, condition, err)
-		}
-		time.Sleep(50 * time.Millisecond)
-	}
+	p.do("another size of the window", chromedp.EmulateViewport(width, height))
 }
 
 // view reads what is on the page.
@@ -229,27 +214,6 @@ func (p *page) now() float64 {
 	return eval[float64](p, `performance.now()`)
 }
 
-// shot is a picture of the window.
-func (p *page) shot() image.Image {
-	p.t.Helper()
-	picture, err := png.Decode(bytes.NewReader(p.shotPNG()))
-	if err != nil {
-		p.t.Fatal(err)
-	}
-	return picture
-}
-
-func (p *page) shotPNG() []byte {
-	p.t.Helper()
-	ctx, cancel := p.limit()
-	defer cancel()
-	data, err := chromedp.Run(ctx, chromedp.CaptureScreenshot())
-	if err != nil {
-		p.t.Fatal(err)
-	}
-	return data
-}
-
 // stage is the place of the stage in the window. Where the layout puts it between two
 // pixels, the browser draws the canvas on whole ones: the nearest.
 func (p *page) stage() image.Rectangle {
@@ -273,31 +237,6 @@ func (p *page) frameRect(id string) image.Rectangle {
 	}
 	stage := p.stage()
 	return image.Rect(int(f.X), int(f.Y), int(f.X+f.W), int(f.Y+f.H)).Add(stage.Min).Intersect(stage)
-}
-
-// leaveShot leaves a picture of the window as it was when the test failed.
-func (p *page) leaveShot() {
-	ctx, cancel := p.limit()
-	defer cancel()
-	data, err := chromedp.Run(ctx, chromedp.CaptureScreenshot())
-	if err != nil {
-		p.t.Logf("no picture of the failure: %v", err)
-		return
-	}
-	name := filepath.Join("../../.build/failed", strings.ReplaceAll(p.t.Name(), "/", "-")+".png")
-	if err := writeFile(name, data); err != nil {
-		p.t.Log(err)
-		return
-	}
-	p.t.Logf("a picture of the failure lies in %s", name)
-}
-
-// writeFile writes a file and the folder it lies in.
-func writeFile(name string, data []byte) error {
-	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
-		return err
-	}
-	return os.WriteFile(name, data, 0o644)
 }
 
 // quoted is a Go string as JavaScript reads it.

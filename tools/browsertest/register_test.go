@@ -1,20 +1,12 @@
 package browsertest
 
 import (
-	"encoding/csv"
-	"fmt"
-	"image"
-	"image/color"
-	"image/png"
 	"math"
-	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
-	"github.com/chromedp/chromedp"
-	"github.com/chromedp/chromedp/kb"
+	"threeply/proof/affine"
+	"threeply/proof/place"
 )
 
 // registerView is what the page says of register, as far as these tests read it.
@@ -75,7 +67,7 @@ func (p *page) enter(label, number string) {
 		input.focus();
 		input.select();
 	})()`)
-	p.do(chromedp.KeyEvent(number + kb.Enter))
+	p.typed(number)
 }
 
 // pressButton presses a button of the column by its label or its words.
@@ -95,102 +87,98 @@ func (p *page) panelSays(words string) {
 	p.waitFor(`document.getElementById("panel-register").innerText.includes(` + quoted(words) + `)`)
 }
 
-// scanOf writes a plate of 16 bits, its transmittance at any place.
-func scanOf(t *testing.T, name string, w, h int, at func(x, y float64) float64) string {
-	t.Helper()
-	img := image.NewGray16(image.Rect(0, 0, w, h))
-	for y := range h {
-		for x := range w {
-			img.SetGray16(x, y, color.Gray16{Y: uint16(65535 * min(max(at(float64(x), float64(y)), 0), 1))})
-		}
-	}
-	path := filepath.Join(t.TempDir(), name)
-	f, err := os.Create(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	if err := png.Encode(f, img); err != nil {
-		t.Fatal(err)
-	}
-	return path
-}
-
-// discs is an invented picture of soft discs, as transmittance.
-func discs(seed uint64) func(x, y float64) float64 {
-	type disc struct{ x, y, r, t float64 }
-	rnd := rand.New(rand.NewPCG(seed, 3))
-	var all []disc
-	for range 220 {
-		all = append(all, disc{640 * rnd.Float64(), 480 * rnd.Float64(), 4 + 26*rnd.Float64()*rnd.Float64(), 0.05 + 0.8*rnd.Float64()})
-	}
-	return func(x, y float64) float64 {
-		t := 0.35
-		for _, d := range all {
-			t += (d.t - t) * min(max((d.r-math.Hypot(x-d.x, y-d.y))/2+0.5, 0), 1)
-		}
-		return t
-	}
-}
-
-func grey(t float64) func(x, y float64) float64 {
-	return func(float64, float64) float64 { return t }
-}
-
-func noiseOf(seed uint64) func(x, y float64) float64 {
-	rnd := rand.New(rand.NewPCG(seed, 4))
-	return func(float64, float64) float64 { return rnd.Float64() }
-}
-
-// openSet drops three plates and waits until they are open and register is done.
-func (p *page) openSet(name string, files [3]string) {
-	p.t.Helper()
-	p.drop(files[:]...)
-	p.waitFor(`v.plates.length === 3 && v.plates.every((q) => q.file.startsWith(` + quoted(name) + `)) && v.registered === "auto" && v.idle`)
-}
-
-// TestPlaceByHand places the red plate with real fields: pixels and words change, a
-// measurement from there finds it again, and undo takes each step back.
+// TestPlaceByHand opens plates of which the red one lies 12 pixels to the right and 7 up,
+// and places it by the fields and buttons of a person. Where it lies is read in the
+// session and seen in the picture; measured from there it is found where it was drawn;
+// and undo takes back one act at a time.
 func TestPlaceByHand(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := scans(t)
+	scene := discs(8)
+	p.openSet("moved", [3]string{
+		scanOf(t, "moved_red.png", 640, 480, func(x, y float64) float64 { return scene(x-12, y+7) }),
+		scanOf(t, "moved_green.png", 640, 480, scene),
+		scanOf(t, "moved_blue.png", 640, 480, func(x, y float64) float64 { return math.Pow(scene(x, y), 1.2) }),
+	})
 	p.station()
-	first := p.register()
-	before := p.settled()
+	const cx, cy = 639 / 2.0, 479 / 2.0 // the middle of the key
+	lies := func(what string, dx, dy, near float64) affine.Matrix {
+		t.Helper()
+		s := p.session()
+		m := place.Register(&s, s.Assign[0])
+		if x, y := m.Apply(cx, cy); math.Hypot(x-cx-dx, y-cy-dy) > near {
+			t.Errorf("%s: the red plate lies %.3f, %.3f px off, want %g, %g", what, x-cx, y-cy, dx, dy)
+		}
+		return m
+	}
+	acts := []affine.Matrix{lies("found", 12, -7, 0.05)}
+	did := func(what string, dx, dy float64) affine.Matrix {
+		t.Helper()
+		p.command("gestureEnd", nil)
+		acts = append(acts, lies(what, dx, dy, 1e-6))
+		return acts[len(acts)-1]
+	}
+
+	p.command("plates", map[string]any{"first": 2, "second": 0})
+	p.command("look", map[string]any{"id": "plate"})
+	p.command("zoom", map[string]any{"percent": 100})
+	before := p.picturesAlone()
 	p.enter("The picture lies to the right by, red plate", "40")
 	p.waitFor(`v.register.rows[0].way === "hand" && v.register.rows[0].pose.dxPx === 40`)
-	p.waitChanged(before, "print", 0.05)
+	_, y := acts[0].Apply(cx, cy)
+	placed := did("40 px to the right", 40, y-cy)
+	if want := affine.Translate(40-12, 0).Mul(acts[0]); !alike(placed, want, 0.05) {
+		t.Errorf("placed 28 px farther right the red plate lies by %.4f, want %.4f", placed, want)
+	}
+	// What lay at x of the screen lies 28 pixels farther left: the plate is read farther right.
+	part := p.frameRect("plate").Inset(30)
+	if after := p.picturesAlone(); colours(after, part) < 60 || changed(after, shifted(before, -28, 0), part, 3) > 0.02 {
+		t.Errorf("%d colours; placed 28 px farther right %.1f %% of the picture lie elsewhere", colours(after, part), 100*changed(after, shifted(before, -28, 0), part, 3))
+	}
 	p.panelSays("Placed by hand: nothing was measured.")
 	if v := p.register(); v.Sign != "unsure" || !strings.Contains(v.Sentence, "placed by hand") || v.Rows[0].Left.Known || v.Stars != 0 {
 		t.Errorf("placed by hand: %s, %q, left %+v, %d stars", v.Sign, v.Sentence, v.Rows[0].Left, v.Stars)
 	}
 	p.pressButton("Quarter turn right, red plate")
 	p.waitFor(`v.register.rows[0].pose.turnDeg < -80`)
-	// before the page has drawn the step back
-	p.run(`threeply.do('{"do": "undo"}'); document.querySelector("button[aria-label='Other side up, red plate']").click()`)
-	p.waitFor(`v.register.rows[0].pose.mirrored && v.register.rows[0].pose.turnDeg > -80`)
-	p.panelSays("mirrored left to right: its other side was up")
-	p.pressButton("Other side up, red plate")
-	p.waitFor(`!v.register.rows[0].pose.mirrored`)
-	p.pressButton("Measure again from here, red plate")
-	p.waitFor(`v.register.rows[0].way === "found" && v.idle`)
-	if v := p.register(); math.Hypot(v.Rows[0].Pose.DxPx-first.Rows[0].Pose.DxPx, v.Rows[0].Pose.DyPx-first.Rows[0].Pose.DyPx) > 0.1 || v.Sign != first.Sign {
-		t.Errorf("measured again the plate lies at %+v, at first at %+v; %s", v.Rows[0].Pose, first.Rows[0].Pose, v.Sentence)
+	if m := did("turned", 40, y-cy); math.Abs(m[0]) > 0.01 || math.Abs(m[1]-1) > 0.01 || math.Abs(m[3]+1) > 0.01 {
+		t.Errorf("a quarter turn gives %.3f", m)
 	}
-	for p.view().Undo != "" {
+	p.pressButton("Other side up, red plate")
+	p.waitFor(`v.register.rows[0].pose.mirrored`)
+	p.panelSays("mirrored left to right: its other side was up")
+	if m := did("mirrored", 40, y-cy); m.Det() > -0.9 {
+		t.Errorf("mirrored it lies by %.3f", m)
+	}
+	for i := len(acts) - 2; i >= 0; i-- {
 		p.command("undo", nil)
-		if v := p.register(); v.Rows[0].Way == "found" && v.Rows[0].Pose == first.Rows[0].Pose {
-			p.waitSame(before, "print", 0.001)
-			return
+		if m := lies("undone", acts[i][2]+acts[i][0]*cx+acts[i][1]*cy-cx, acts[i][5]+acts[i][3]*cx+acts[i][4]*cy-cy, 1e-9); m != acts[i] {
+			t.Errorf("after %d undone acts the red plate lies by %.6f, before it lay by %.6f", len(acts)-1-i, m, acts[i])
 		}
 	}
-	t.Error("undo does not come back to what was found at first")
+	p.waitSame(before, "plate", 0.001)
+
+	p.enter("The picture lies to the right by, red plate", "19")
+	p.waitFor(`v.register.rows[0].way === "hand"`)
+	p.pressButton("Measure again from here, red plate")
+	p.waitFor(`v.register.rows[0].way === "found" && v.idle`)
+	lies("measured from 7 px off", 12, -7, 0.05)
+	p.command("undo", nil)
+	lies("the measurement undone", 19, y-cy, 1e-6)
+}
+
+// alike tells whether two maps differ by no more than near pixels anywhere on 1000.
+func alike(a, b affine.Matrix, near float64) bool {
+	for i, scale := range [6]float64{1000, 1000, 1, 1000, 1000, 1} {
+		if math.Abs(a[i]-b[i])*scale > near {
+			return false
+		}
+	}
+	return true
 }
 
 // TestOffsetsLockAndCopy stretches a layer across the grain, copies it and locks it.
 func TestOffsetsLockAndCopy(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.station()
 	before := p.settled()
 	p.enter("Stretch across the grain of the magenta layer, %", "2")
@@ -225,136 +213,4 @@ func TestOffsetsLockAndCopy(t *testing.T) {
 	if answer := eval[string](p, `threeply.do(JSON.stringify({do: "bench", printer: "yellow"}))`); !strings.Contains(answer, "too faint") {
 		t.Errorf("yellow is taken to register to: %s", answer)
 	}
-}
-
-// TestLocalRegister opens a set of which one plate shrank unevenly: the local register
-// betters the figures and changes the picture.
-func TestLocalRegister(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
-	scene := discs(5)
-	p.openSet("bent", [3]string{
-		scanOf(t, "bent_red.png", 640, 480, func(x, y float64) float64 {
-			return scene(x-2.2*math.Sin(math.Pi*x/640), y-1.5*math.Sin(math.Pi*y/480))
-		}),
-		scanOf(t, "bent_green.png", 640, 480, scene),
-		scanOf(t, "bent_blue.png", 640, 480, func(x, y float64) float64 { return math.Pow(scene(x, y), 1.2) }),
-	})
-	p.station()
-	p.panelSays("worth switching on")
-	before, picture := p.register(), p.settled()
-	p.run(`[...document.querySelectorAll("#panel-register label")].find((l) => l.textContent.startsWith("Local register")).click()`)
-	p.waitFor(`v.register.localUsed`)
-	p.waitChanged(picture, "reference", 0.001)
-	after := p.register()
-	t.Logf("median %.3f px without, %.3f with; %s", before.Rows[0].Left.Median, after.Rows[0].Left.Median, after.Sentence)
-	if !after.Rows[0].Left.Local || after.Rows[0].Left.Median > 0.6*before.Rows[0].Left.Median {
-		t.Errorf("left over: %+v without, %+v with", before.Rows[0].Left, after.Rows[0].Left)
-	}
-	p.command("key", map[string]any{"filter": "red"})
-	p.panelSays("it was found against another key")
-}
-
-// TestKeyIsProposed opens a set whose green plate is out of focus.
-func TestKeyIsProposed(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
-	scene := discs(6)
-	soft := func(x, y float64) float64 {
-		sum := 0.0
-		for j := -2.0; j <= 2; j++ {
-			for i := -2.0; i <= 2; i++ {
-				sum += scene(x+1.6*i, y+1.6*j)
-			}
-		}
-		return sum / 25
-	}
-	p.openSet("soft", [3]string{
-		scanOf(t, "soft_red.png", 640, 480, scene), scanOf(t, "soft_green.png", 640, 480, soft),
-		scanOf(t, "soft_blue.png", 640, 480, func(x, y float64) float64 { return math.Pow(scene(x, y), 1.2) }),
-	})
-	p.station()
-	v := p.register()
-	if v.Proposal == nil || v.Proposal.Key == "green" || !strings.Contains(v.Proposal.Why, "sharper") {
-		t.Fatalf("proposed: %+v", v.Proposal)
-	}
-	p.panelSays(v.Proposal.Why)
-	p.pressButton(fmt.Sprintf("Make the %s plate the key", v.Proposal.Key))
-	p.waitFor(`v.key === ` + quoted(v.Proposal.Key))
-}
-
-// TestSaveVerdict saves the figures as a user does and reads them back.
-func TestSaveVerdict(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
-	folder := p.downloads()
-	p.station()
-	p.pressButton("Save the figures as CSV")
-	saved, err := os.ReadFile(waitFile(t, folder, ".csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	text, marked := strings.CutPrefix(string(saved), "\ufeff")
-	if !marked {
-		t.Error("no byte-order mark: a spreadsheet misreads µ")
-	}
-	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
-	if err != nil || len(rows) < 40 {
-		t.Fatalf("%d rows, %v", len(rows), err)
-	}
-	v := p.register()
-	found := map[string]string{}
-	for _, r := range rows {
-		found[r[0]+" "+r[1]] = r[2]
-	}
-	if found["verdict "] != "in register" || found["stars "] != fmt.Sprint(v.Stars) || found["lies_by red"] != "found" || found["lies_by green"] != "key" {
-		t.Errorf("%q", found)
-	}
-}
-
-// TestBadSets opens plates that cannot be registered: each is said in words, nothing
-// counts as in register, and the plates can be laid by hand and by marks.
-func TestBadSets(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
-	a, b, c := discs(1), discs(2), discs(3)
-	for _, set := range []struct {
-		name  string
-		words string
-		files [3]string
-	}{
-		{"tiny", "oo small to register", [3]string{scanOf(t, "tiny_red.png", 3, 2, a), scanOf(t, "tiny_green.png", 4, 3, b), scanOf(t, "tiny_blue.png", 5, 5, c)}},
-		{"grey", "one grey", [3]string{scanOf(t, "grey_red.png", 640, 480, grey(0.4)), scanOf(t, "grey_green.png", 640, 480, a), scanOf(t, "grey_blue.png", 640, 480, grey(0.5))}},
-		{"noise", "No agreement with the key", [3]string{scanOf(t, "noise_red.png", 320, 240, noiseOf(1)), scanOf(t, "noise_green.png", 320, 240, noiseOf(2)), scanOf(t, "noise_blue.png", 320, 240, noiseOf(3))}},
-		{"other", "No agreement with the key", [3]string{scanOf(t, "other_red.png", 640, 480, a), scanOf(t, "other_green.png", 640, 480, b), scanOf(t, "other_blue.png", 640, 480, c)}},
-		{"wide", "and another shape: its long side is 3.0 times the short one, the key's 1.3", [3]string{scanOf(t, "wide_red.png", 600, 200, a), scanOf(t, "wide_green.png", 480, 360, b), scanOf(t, "wide_blue.png", 600, 200, c)}},
-	} {
-		p.openSet(set.name, set.files)
-		p.station()
-		v := p.register()
-		t.Logf("%s: %s", set.name, v.Sentence)
-		if v.Sign != "unsure" || !strings.Contains(v.Sentence, set.words) || v.Stars != 0 {
-			t.Errorf("%s: %s, %q, %d stars", set.name, v.Sign, v.Sentence, v.Stars)
-		}
-		p.panelSays(v.Sentence)
-		p.enter("The picture lies to the right by, red plate", "1")
-		p.waitFor(`v.register.rows[0].way === "hand" && v.register.rows[0].pose.dxPx === 1`)
-		p.pressButton("Centre on centre, red plate")
-		p.waitFor(`v.register.rows[0].way === "hand"`)
-		p.pressButton("Measure again from here, red plate")
-		p.waitFor(`v.idle && (v.register.rows[0].way === "found" || v.messages.some((m) => m.text.includes("measured from where it lies")))`)
-		for source := range 3 {
-			p.command("pin", map[string]any{"n": 1, "source": source, "x": 1, "y": 1})
-		}
-		p.command("registerBy", map[string]any{"id": "marks"})
-		p.waitFor(`v.register.rows[0].way === "marks" && v.register.rows[2].way === "marks"`)
-		if v := p.register(); v.Sign == "in" {
-			t.Errorf("%s: laid by one mark and called %s", set.name, v.Sentence)
-		}
-	}
-
-	// one plate given twice is not opened at all
-	twin := scanOf(t, "twin_red.png", 640, 480, a)
-	p.drop(twin, under(t, twin, "twin_green.png"), scanOf(t, "twin_blue.png", 640, 480, b))
-	p.waitFor(`v.idle && v.messages.some((m) => m.text.includes("the same scan twice") && m.text.includes("twin_red.png"))`)
 }

@@ -5,8 +5,6 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
-
-	"github.com/chromedp/chromedp"
 )
 
 // TestShots leaves a picture of every station, at two sizes of the window, to be
@@ -20,12 +18,12 @@ func TestShots(t *testing.T) {
 		folder = filepath.Join("../..", folder)
 	}
 	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p.waitRegistered()
 	for _, size := range [][2]int64{{1400, 860}, {1920, 1080}} {
-		p.do(chromedp.EmulateViewport(size[0], size[1]))
+		p.resize(size[0], size[1])
 		for _, station := range []string{"plates", "register", "tissues", "proof", "sheets"} {
 			p.command("station", map[string]any{"id": station})
-			p.settled()
+			p.rest()
 			name := filepath.Join(folder, fmt.Sprintf("%s-%dx%d.png", station, size[0], size[1]))
 			if err := writeFile(name, p.shotPNG()); err != nil {
 				t.Fatal(err)

@@ -19,8 +19,7 @@ import (
 // file says its space, its resolution and what it rests on, and where a colour lies
 // within sRGB all files show the same.
 func TestSaveProofInSpaces(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.command("station", map[string]any{"id": "sheets"})
 	p.waitFor(`document.querySelector("#panel-sheets input[value=p3]") !== null`)
 	save := func(form, space, ending string) ([]byte, string) {
@@ -110,8 +109,7 @@ func TestSaveProofInSpaces(t *testing.T) {
 
 // TestUnsureProofSaysSo saves a proof of plates that no one has registered.
 func TestUnsureProofSaysSo(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.run(`(() => {
 		const s = JSON.parse(threeply.sessionText());
 		s.registered = "none";

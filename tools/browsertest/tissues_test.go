@@ -13,23 +13,9 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/chromedp/chromedp"
-	"github.com/chromedp/chromedp/kb"
-
 	"threeply/proof/pigment"
-	"threeply/proof/session"
 	"threeply/proof/spectrum"
 )
-
-// session is that of the page.
-func (p *page) session() session.State {
-	p.t.Helper()
-	s, err := session.Read("the page's session", []byte(eval[string](p, `threeply.sessionText()`)))
-	if err != nil {
-		p.t.Fatal(err)
-	}
-	return s
-}
 
 // tissue is the tissue of a printer in the page's palette.
 func (p *page) tissue(printer pigment.Printer) pigment.Tissue {
@@ -45,8 +31,7 @@ func (p *page) tissue(printer pigment.Printer) pigment.Tissue {
 // atTissues opens the page where its tissues can be edited.
 func atTissues(t *testing.T) *page {
 	t.Helper()
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.command("station", map[string]any{"id": "tissues"})
 	return p
 }
@@ -55,7 +40,7 @@ func atTissues(t *testing.T) *page {
 func (p *page) fill(selector, words string) {
 	p.t.Helper()
 	p.run(`(() => { const e = document.querySelector(` + quoted(selector) + `); e.focus(); e.select(); })()`)
-	p.do(chromedp.KeyEvent(words + kb.Enter))
+	p.typed(words)
 }
 
 // pushButton pushes the first button within a part of the page that begins with the words.
@@ -83,8 +68,7 @@ func (p *page) scrollTo(selector string) (x, y, w float64) {
 // tissue's editor opens and lies in view. Who is registering stays there, and
 // finds it open later.
 func TestLegendLeadsToTheTissue(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.command("station", map[string]any{"id": "sheets"})
 	p.click("#legend .layers li:nth-child(2) .pick")
 	p.waitFor(`v.station === "tissues" && v.editing.printer === "magenta" && v.selected === "magenta"`)
@@ -193,7 +177,7 @@ func TestPaletteFiles(t *testing.T) {
 	p.pushButton(".palette[data-chosen]", "Take it away")
 	p.waitFor(`v.palettes.every(q => !q.own)`)
 	upload := `.palettes .actions input[type="file"]`
-	p.do(chromedp.SetUploadFiles(chromedp.CSS(upload), []string{name}))
+	p.upload(upload, name)
 	p.waitFor(`v.palettes.some(q => q.own && q.chosen && q.name === "Hazy yellow")`)
 	if got := p.tissue(pigment.Yellow); got.Haze != 3 {
 		t.Errorf("the opened tissue is %+v", got)
@@ -206,7 +190,7 @@ func TestPaletteFiles(t *testing.T) {
 		"sum to 0.5":                 strings.Replace(string(saved), `"share": 1`, `"share": 0.5`, 1),
 		"not JSON":                   string(saved[:len(saved)/2]),
 	} {
-		p.do(chromedp.SetUploadFiles(chromedp.CSS(upload), []string{made(t, "kept of last year.json", []byte(text))}))
+		p.upload(upload, made(t, "kept of last year.json", []byte(text)))
 		p.waitFor(`v.messages.some(m => m.kind === "error" && m.text.startsWith("kept of last year.json, line ") && m.text.includes(` + quoted(reason) + `))`)
 		if !p.session().Equal(before) {
 			t.Errorf("%s: the session changed", reason)
@@ -255,7 +239,7 @@ func TestOwnPaper(t *testing.T) {
 	if err := png.Encode(&scan, sheet); err != nil {
 		t.Fatal(err)
 	}
-	p.do(chromedp.SetUploadFiles(chromedp.CSS(`.own-paper input[accept*="image/png"]`), []string{made(t, "sheet.png", scan.Bytes())}))
+	p.upload(`.own-paper input[accept*="image/png"]`, made(t, "sheet.png", scan.Bytes()))
 	p.waitFor(`document.querySelector(".own-paper [role=status]").textContent.includes("sRGB (8 bits, no profile)")`)
 	want := spectrum.SRGBLab([3]float64{spectrum.DecodeSRGB(231. / 255), spectrum.DecodeSRGB(222. / 255), spectrum.DecodeSRGB(200. / 255)})
 	got := eval[[]float64](p, `[...document.querySelectorAll(".lab input")].map(e => Number(e.value))`)
@@ -266,9 +250,9 @@ func TestOwnPaper(t *testing.T) {
 		}
 	}
 
-	upload := chromedp.CSS(`.own-paper input[accept*=".txt"]`)
+	upload := `.own-paper input[accept*=".txt"]`
 	was := p.session()
-	p.do(chromedp.SetUploadFiles(upload, []string{made(t, "gap.txt", []byte("380 0.7\n390 0.7\n500 0.7\n730 0.7\n"))}))
+	p.upload(upload, made(t, "gap.txt", []byte("380 0.7\n390 0.7\n500 0.7\n730 0.7\n")))
 	p.waitFor(`v.messages.some(m => m.kind === "error" && m.text.startsWith("gap.txt, line 3: there is a gap from 390 to 500 nm"))`)
 	if !p.session().Equal(was) {
 		t.Error("a refused spectrum changed the session")
@@ -277,7 +261,7 @@ func TestOwnPaper(t *testing.T) {
 	for nm := 380; nm <= 730; nm += 10 {
 		fmt.Fprintf(&even, "%d, 0.75\n", nm)
 	}
-	p.do(chromedp.SetUploadFiles(upload, []string{made(t, "even.csv", []byte(even.String()))}))
+	p.upload(upload, made(t, "even.csv", []byte(even.String())))
 	p.waitFor(`document.querySelector(".papers .facts").textContent === "Measured spectrum."`)
 	if r, _ := p.recipe(); r.Paper.R[10] != 0.75 {
 		t.Errorf("the measured paper reflects %g", r.Paper.R[10])
@@ -329,8 +313,7 @@ func TestOwnGoesAlong(t *testing.T) {
 	}
 	same("after other scans")
 	p.waitFor(idle)
-	p.do(chromedp.Reload())
-	p.waitReady()
+	p.reload()
 	p.waitFor(`v.registered === "auto" && v.idle && v.plates.every(q => q.file.startsWith("shed-"))`)
 	same("after a reload")
 }

@@ -6,8 +6,7 @@ import (
 
 // TestSpreadsAtOnce types three spreads within one frame: all three are kept.
 func TestSpreadsAtOnce(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.command("station", map[string]any{"id": "proof"})
 	p.waitFor(`document.querySelector("#panel-proof .computed").matches(":not([hidden]):not([aria-busy])")`)
 	p.run(`[...document.querySelectorAll("#panel-proof .spreads input[type=number]")].forEach((input, i) => {
@@ -23,8 +22,7 @@ func TestSpreadsAtOnce(t *testing.T) {
 // TestSortAtOnce changes what the board is sorted by and its direction within one
 // frame: both hold.
 func TestSortAtOnce(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.command("look", map[string]any{"id": "board"})
 	p.waitFor(`document.querySelector("#board header input[value=falling]")`)
 	p.run(`(() => {
@@ -67,9 +65,9 @@ func TestRefusedPaperIsNotTaken(t *testing.T) {
 // TestEstimateIsNeverCut looks at every pane that shows a print, on a page of common
 // and of small width: each says whole that it is an estimate, others do not.
 func TestEstimateIsNeverCut(t *testing.T) {
+	p := demo(t)
 	for _, size := range [][2]int64{{1400, 860}, {1024, 700}} {
-		p := open(t, size[0], size[1])
-		p.waitFor(`v.registered === "auto" && v.idle`)
+		p.resize(size[0], size[1])
 		p.command("palette", map[string]any{"id": "latechrome"})
 		p.command("dim", map[string]any{"on": true})
 		for look, want := range map[string]map[string]bool{

@@ -5,17 +5,13 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/chromedp/chromedp"
-	"github.com/chromedp/chromedp/kb"
-
 	"threeply/proof/picture"
 )
 
 // TestWaysOfPrinting reads how the open picture measures straight and masked, holds
 // that to this machine, and turns the masks on: the print changes and says so.
 func TestWaysOfPrinting(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.command("station", map[string]any{"id": "proof"})
 	p.waitFor(`document.querySelector("#panel-proof .ways .both").matches(":not([hidden]):not([aria-busy])")`)
 	s, r := p.reduced()
@@ -54,7 +50,7 @@ func TestWaysOfPrinting(t *testing.T) {
 
 	p.command("palette", map[string]any{"id": "gamboge"})
 	p.waitFor(`document.querySelector("#panel-proof .ways .both").matches(":not([aria-busy])")`)
-	p.settled()
+	p.rest()
 	s.Palette = "gamboge"
 	if want, err = picture.BothWays(&s, r); err != nil {
 		t.Fatal(err)
@@ -71,8 +67,7 @@ func TestWaysOfPrinting(t *testing.T) {
 // TestSpreads gives other spreads: the figures follow, and the button brings the first
 // ones back.
 func TestSpreads(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.command("station", map[string]any{"id": "proof"})
 	ready := `document.querySelector("#panel-proof .computed").matches(":not([hidden]):not([aria-busy])")`
 	p.waitFor(ready)
@@ -83,7 +78,7 @@ func TestSpreads(t *testing.T) {
 		input.focus();
 		input.select();
 	})()`)
-	p.do(chromedp.KeyEvent("25" + kb.Enter))
+	p.typed("25")
 	p.waitFor(`v.spread.load === 0.25`)
 	p.waitFor(ready + ` && ` + table + ` !== ` + quoted(first))
 	p.run(`document.querySelector("#panel-proof .spreads input[type=checkbox]").click()`)
@@ -95,8 +90,7 @@ func TestSpreads(t *testing.T) {
 
 // TestHueOfTheCut turns the cut through the solid: by number, and to the point read.
 func TestHueOfTheCut(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	p.command("station", map[string]any{"id": "proof"})
 	p.waitFor(`document.querySelector("#panel-proof .computed").matches(":not([hidden]):not([aria-busy])")`)
 	cut := `document.querySelectorAll("#panel-proof .outline .skin")[1].getAttribute("points")`
@@ -113,8 +107,7 @@ func TestHueOfTheCut(t *testing.T) {
 // TestSideBySide looks at both ways of printing and at both rooms side by side, and
 // holds each picture to the Go renderer; what the session prints stays as it is.
 func TestSideBySide(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	for _, c := range []struct{ look, left, right string }{{"two ways", "straight", "masked"}, {"two rooms", "bench", "gallery"}} {
 		p.run(`[...document.querySelectorAll("#look label")].find(l => l.textContent === ` + quoted(c.look) + `).click()`)
 		p.waitFor(fmt.Sprintf(`v.frames.map(f => f.id).join() === "%s,%s"`, c.left, c.right))
@@ -131,7 +124,7 @@ func TestSideBySide(t *testing.T) {
 		if share := float64(n) / float64(left.Dx()*left.Dy()); share < 0.1 {
 			t.Errorf("%s: only %.1f %% of the two pictures differ", c.look, 100*share)
 		}
-		if got := p.compare(); got.Share2 < 0.99 || got.Worst > 6 || got.Pixels < 100_000 {
+		if got := p.compare(); got.Share2 < 0.99 || got.Worst > 6 || got.Pixels < 60_000 {
 			t.Errorf("%s: shader against Go %+v", c.look, got)
 		}
 		if v := p.view(); v.Undo != "" {

@@ -12,8 +12,7 @@ import (
 // TestMessagesKeepFileNames gives the page sessions that are none: a message that
 // begins with a file's name begins as the file is named, any other with a capital.
 func TestMessagesKeepFileNames(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := demo(t)
 	for name, want := range map[string]string{"über.json": "über.json: ", "session-x.json": "session-x.json: ", "the kept session": "The kept session: "} {
 		p.run(`window.threeply.restore(` + quoted(name) + `, "no session")`)
 		p.waitFor(`v.messages.length === 1`)
@@ -28,7 +27,7 @@ func TestMessagesKeepFileNames(t *testing.T) {
 
 // TestFieldsTakeWhatASessionTakes holds the ends of the page's fields to the session's.
 func TestFieldsTakeWhatASessionTakes(t *testing.T) {
-	p := open(t, 1400, 860)
+	p := demo(t)
 	p.station()
 	ends := eval[map[string][2]float64](p, `Object.fromEntries([...document.querySelectorAll("#panel-register .judgement .number")]
 		.map((field) => [field.querySelector("label").textContent, [Number(field.querySelector("input").min), Number(field.querySelector("input").max)]]))`)

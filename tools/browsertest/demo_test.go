@@ -1,0 +1,172 @@
+package browsertest
+
+import (
+	"encoding/json"
+	"fmt"
+	"maps"
+	"reflect"
+	"slices"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// The window that tests share: small, for the software that stands in for a graphics
+// card draws it quickly. Its stage has about 680 × 370 pixels.
+const (
+	windowWidth  = 1024
+	windowHeight = 700
+)
+
+// shared are the pages that tests hand on to one another, nil until one asks for it
+// and after one that failed; opening is how the demonstration set stood at first.
+var shared struct {
+	demo, scans *tab
+	opening     map[string]any
+}
+
+// demo gives a test the page with the demonstration set, registered, as it opens. Many
+// tests share it: at the end of each it is taken back to its opening by undo and by
+// commands, and a trace that stays fails the test that left it. Tests that open other
+// files or register anew share another, see scans, and those that reload the page
+// have one of their own, see open.
+func demo(t *testing.T) *page {
+	t.Helper()
+	p := lend(t, &shared.demo, func(p *page) {
+		p.waitFor(`v.left.have`)
+		shared.opening = p.standing()
+	})
+	t.Cleanup(func() {
+		if !t.Failed() {
+			p.takeBack() // a failure ends only this function
+		}
+	})
+	return p
+}
+
+// scans gives a test a page that takes scans. Many tests share it, and what one left
+// open is still there for the next: each opens a set of its own first.
+func scans(t *testing.T) *page {
+	t.Helper()
+	p := lend(t, &shared.scans, func(*page) {})
+	p.waitFor(`v.idle`)
+	p.dismissAll()
+	p.command("look", map[string]any{"id": "beside"})
+	p.command("zoom", map[string]any{"fit": true})
+	return p
+}
+
+// lend gives a test a tab that others use too. Where there is none it is opened, the
+// demonstration set is waited for and made is called.
+func lend(t *testing.T, lent **tab, made func(p *page)) *page {
+	t.Helper()
+	stand(t)
+	p := &page{t: t, tab: *lent}
+	t.Cleanup(func() { // after the cleanups of the test and of what is made of the page
+		p.complain()
+		if t.Failed() {
+			p.leaveShot()
+			p.close()
+			*lent = nil
+		}
+	})
+	if *lent == nil {
+		p.tab = newTab(chromedp.NewContext(start().browser, chromedp.WithNewBrowserContext()))
+		*lent = p.tab
+		p.resize(windowWidth, windowHeight)
+		p.before(observer)
+		p.navigate()
+		p.waitReady()
+		p.waitRegistered()
+		made(p)
+	}
+	return p
+}
+
+// dismissAll dismisses what the page says.
+func (p *page) dismissAll() {
+	p.t.Helper()
+	for _, m := range p.view().Messages {
+		p.command("dismiss", map[string]any{"id": m.ID})
+	}
+	p.waitFor(`v.messages.length === 0`)
+}
+
+// takeBack takes the page back to its opening.
+func (p *page) takeBack() {
+	p.t.Helper()
+	p.resize(windowWidth, windowHeight)
+	p.waitFor(`v.idle`)
+	p.dismissAll()
+	v := p.view()
+	const most = 100 // steps that a test may have done
+	for range most {
+		if v.Undo == "" {
+			break
+		}
+		p.command("undo", nil)
+		v = p.view()
+	}
+	for _, c := range []struct {
+		name   string
+		fields map[string]any
+	}{
+		{"markChoose", map[string]any{"filter": "red"}}, {"contrast", nil}, {"together", nil},
+		{"look", map[string]any{"id": "marks"}}, {"zoom", map[string]any{"percent": 400}},
+		{"look", map[string]any{"id": "beside"}}, {"tool", map[string]any{"id": "pan"}},
+		{"layer", map[string]any{"id": "cyan"}}, {"edges", map[string]any{"first": 1, "second": 2}},
+		{"plates", map[string]any{"first": 1, "second": 2}}, {"divider", map[string]any{"share": 0.5}},
+		{"select", nil}, {"edit", nil}, {"whole", map[string]any{"hidden": true}}, {"left", map[string]any{"hidden": true}},
+		{"loupe", map[string]any{"zoom": 4}}, {"hover", map[string]any{"hidden": true}},
+		{"sort", map[string]any{"id": "kind"}}, {"hue", nil}, {"point", map[string]any{"x": -10000, "y": -10000}},
+		{"zoom", map[string]any{"fit": true}}, {"station", map[string]any{"id": "tissues"}},
+	} {
+		p.command(c.name, c.fields)
+	}
+	p.point(0, 0)
+	p.rest()
+	for _, trace := range differences("", shared.opening, p.standing()) {
+		p.t.Errorf("the test leaves a trace in the page that others use: %s", trace)
+	}
+}
+
+// standing is all that the page shows and the session that it holds, but for what
+// undo can do again, what is stored when, and what counts how often something was done.
+func (p *page) standing() map[string]any {
+	p.t.Helper()
+	var all map[string]any
+	text := eval[string](p, `JSON.stringify({view: JSON.parse(threeply.view()), session: JSON.parse(threeply.sessionText())})`)
+	if err := json.Unmarshal([]byte(text), &all); err != nil {
+		p.t.Fatal(err)
+	}
+	view := all["view"].(map[string]any)
+	for _, counts := range []string{"redo", "sectionVersion", "editing", "left", "jobs", "saved", "idle", "kept"} {
+		delete(view, counts)
+	}
+	for _, palette := range view["palettes"].([]any) {
+		delete(palette.(map[string]any), "depth") // computed by and by
+	}
+	return all
+}
+
+// differences says where two JSON values differ, a line each.
+func differences(at string, want, got any) []string {
+	a, isMap := want.(map[string]any)
+	b, both := got.(map[string]any)
+	if !isMap || !both {
+		if reflect.DeepEqual(want, got) {
+			return nil
+		}
+		return []string{fmt.Sprintf("%s is %.200v, was %.200v", at, got, want)}
+	}
+	var out []string
+	for _, name := range slices.Sorted(maps.Keys(a)) {
+		out = append(out, differences(at+"."+name, a[name], b[name])...)
+	}
+	for name := range b {
+		if _, known := a[name]; !known {
+			out = append(out, fmt.Sprintf("%s.%s is new", at, name))
+		}
+	}
+	return out
+}
