@@ -2,6 +2,7 @@ package mark
 
 import (
 	"math"
+
 	"threeply/proof/linear"
 )
 

@@ -3,6 +3,7 @@ package mask
 import (
 	"errors"
 	"math"
+
 	"threeply/proof/linear"
 )
 

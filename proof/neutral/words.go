@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
 	"threeply/proof/filter"
 )
 

@@ -4,8 +4,9 @@ import (
 	"path"
 	"slices"
 	"strings"
-	"threeply/proof/filter"
 	"unicode"
+
+	"threeply/proof/filter"
 )
 
 // speech is one way of naming the plates: a word, in small letters, and the

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+
 	"threeply/proof/filter"
 )
 

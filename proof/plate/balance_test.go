@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+
 	"threeply/proof/filter"
 )
 

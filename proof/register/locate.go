@@ -10,9 +10,10 @@ import (
 // Place is a position in a plate and how far to believe it, 0..1.
 type Place struct{ X, Y, Certainty float64 }
 
-// sight is half the side of what LookAround cuts out of the key, in pixels. A
-// feature is found when m puts it within about 60 pixels of where it lies.
-const sight = 256
+// cutRadius is half the side of what LookAround cuts out of the key, in pixels. A
+// feature is found when m puts it within about 60 pixels of where it lies: the search
+// at the coarsest level reaches 8 pixels of 8.
+const cutRadius = 256
 
 // Around is what a feature is looked for in: the parts of two plates about it,
 // small enough to be handed to another program.
@@ -36,8 +37,8 @@ func LookAround(key, other *plane.Plane, polarity [2]bool, m affine.Matrix, x, y
 	if !(px >= 0 && py >= 0 && px < float64(other.W) && py < float64(other.H)) {
 		return a, false
 	}
-	k, kx, ky := around(key, x, y, sight)
-	o, ox, oy := around(other, px, py, int(float64(sight)*1.5*math.Sqrt(math.Abs(m.Det())))+1)
+	k, kx, ky := cutAround(key, x, y, cutRadius)
+	o, ox, oy := cutAround(other, px, py, int(float64(cutRadius)*1.5*math.Sqrt(math.Abs(m.Det())))+1)
 	return Around{
 		Key: k, Other: o, Polarity: polarity, X: x - kx, Y: y - ky, OX: ox, OY: oy,
 		Map: affine.Translate(-ox, -oy).Mul(m).Mul(affine.Translate(kx, ky)),
@@ -49,23 +50,23 @@ func LookAround(key, other *plane.Plane, polarity [2]bool, m affine.Matrix, x, y
 // fits.
 func (a Around) Find() (at Place, ok bool) {
 	local := a.Map
-	ks, os := newSheet(a.Key, a.Polarity[0], [4]int{}), newSheet(a.Other, a.Polarity[1], [4]int{})
-	ks.area, os.area = whole(a.Key), whole(a.Other)
-	var f found
+	ks, os := newPyramid(a.Key, a.Polarity[0], [4]int{}), newPyramid(a.Other, a.Polarity[1], [4]int{})
+	ks.area, os.area = wholeArea(a.Key), wholeArea(a.Other)
+	var f measured
 	for _, l := range [3]int{3, 1, 0} {
-		b := &bed{key: ks, level: l}
-		b.prepare(64)
+		b := &patchSet{key: ks, level: l}
+		b.setTransform(64)
 		p := ks.levels[min(l, len(ks.levels)-1)]
 		if l >= len(ks.levels) || min(p.W, p.H) < b.tile {
 			continue
 		}
 		cx, cy := affine.ToLevel(l).Apply(a.X, a.Y)
 		half := float64(b.tile-1) / 2
-		t := &template{
+		t := &patch{
 			x: min(max(int(math.Round(cx-half)), 0), p.W-b.tile),
 			y: min(max(int(math.Round(cy-half)), 0), p.H-b.tile),
 		}
-		g := newGauge(b)
+		g := newMatcher(b)
 		g.least = 0.3
 		if f, ok = g.find(os, local, t); !ok || !f.settled {
 			return at, false
@@ -75,7 +76,7 @@ func (a Around) Find() (at Place, ok bool) {
 		}
 		local = local.Mul(affine.FromLevel(l)).Mul(affine.Translate(f.dx, f.dy)).Mul(affine.ToLevel(l))
 	}
-	if f.of == nil {
+	if f.patch == nil {
 		return at, false
 	}
 	at.X, at.Y = local.Apply(a.X, a.Y)
@@ -84,15 +85,15 @@ func (a Around) Find() (at Place, ok bool) {
 	return at, at.Certainty > 0.05
 }
 
-// around cuts the part of p within half pixels of (x, y), moved inwards at the
+// cutAround cuts the part of p within half pixels of (x, y), moved inwards at the
 // edges, and says where its first pixel lies.
-func around(p *plane.Plane, x, y float64, half int) (part *plane.Plane, x0, y0 float64) {
+func cutAround(p *plane.Plane, x, y float64, half int) (part *plane.Plane, x0, y0 float64) {
 	w, h := min(2*half+1, p.W), min(2*half+1, p.H)
 	ax := min(max(int(math.Round(x))-half, 0), p.W-w)
 	ay := min(max(int(math.Round(y))-half, 0), p.H-h)
 	return p.Crop(ax, ay, w, h), float64(ax), float64(ay)
 }
 
-func whole(p *plane.Plane) [4]float64 {
+func wholeArea(p *plane.Plane) [4]float64 {
 	return [4]float64{0, 0, float64(p.W - 1), float64(p.H - 1)}
 }

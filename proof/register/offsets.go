@@ -2,20 +2,21 @@ package register
 
 import (
 	"math"
+
 	"threeply/proof/affine"
 	"threeply/proof/warp"
 )
 
-// few is the number of places below which those that were measured with less
+// fewPlaces is the number of places below which those that were measured with less
 // certainty count too.
-const few = 12
+const fewPlaces = 12
 
 // offsets turns the patches measured at level l into offsets of the key's full
 // size, and sums up the places measured with certainty, also those further than
 // tol, in pixels of the level, from the map. Where those are few, and where the
 // picture has bent, so that a place is known by its neighbours, all that agree
 // count with them.
-func offsets(patches []found, l int, tol float64, bent bool) ([]Offset, warp.Residual) {
+func offsets(patches []measured, l int, tol float64, bent bool) ([]Offset, warp.Residual) {
 	scale := float64(int(1) << l)
 	var field []Offset
 	var certain, agreed []float64
@@ -31,7 +32,7 @@ func offsets(patches []found, l int, tol float64, bent bool) ([]Offset, warp.Res
 		}
 		field = append(field, o)
 	}
-	if bent || len(certain) < few {
+	if bent || len(certain) < fewPlaces {
 		certain = agreed
 	}
 	return field, warp.Summary(certain)
@@ -51,7 +52,7 @@ func Smooth(field []Offset, w, h int) (warp.Local, bool) {
 
 // certainty joins how well a patch fits and how alone that place is; it is halved where
 // no neighbour backs the patch.
-func certainty(p found) float64 {
+func certainty(p measured) float64 {
 	if !p.settled {
 		return 0
 	}

@@ -16,22 +16,29 @@ type Proposal struct {
 }
 
 // PlanesAndKey is Planes with the plate that would make the best key. It compares
-// the plates at full size, each pair around places of its own detail: how alike
-// their edges are and how near they lie to where the maps put them, 0..1. Blur, grain,
-// damage and warp all make a plate less like the other two, so the plate with the highest mean is the best key. The present
-// key is kept unless another is better by a tenth. names are those of the plates
-// for the sentence.
+// the plates at full size, two by two, at sixty places rich in detail: how alike their
+// edges are, and how near they lie to where the maps put them, 0..1. Blur, grain,
+// damage and warp all make a plate less like the other two, so the plate with the
+// highest mean is the best key. The present key is kept unless another is better by a
+// tenth. names are those of the plates, for the sentence.
 func PlanesAndKey(ctx context.Context, planes [3]*plane.Plane, opt Options, names [3]string) ([3]Plate, Proposal, error) {
-	out, sheets, err := all(ctx, planes, opt)
+	out, pyramids, err := all(ctx, planes, opt)
 	if err != nil {
 		return out, Proposal{Key: opt.Key}, err
 	}
-	p, err := propose(ctx, sheets, opt, out, names)
+	p, err := propose(ctx, pyramids, opt, out, names)
 	return out, p, err
 }
 
+const (
+	comparedPlaces = 60  // places of each pair of plates
+	comparedWithin = 3   // pixels from where the maps put a place, beyond which it counts for nothing
+	comparedFrom   = 0.5 // confidence of both plates, without which there is nothing to compare
+	betterKey      = 1.1 // times as alike as the present key: less is not worth registering again
+)
+
 // propose finds the key of a finished registration. The error is ctx's.
-func propose(ctx context.Context, sheets [3]*sheet, opt Options, found [3]Plate, names [3]string) (Proposal, error) {
+func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Plate, names [3]string) (Proposal, error) {
 	out := Proposal{Key: opt.Key, Why: fmt.Sprintf("No other plate would make a clearly better key than the %s one.", names[opt.Key])}
 	for i := range found {
 		if found[i].Twin {
@@ -40,12 +47,11 @@ func propose(ctx context.Context, sheets [3]*sheet, opt Options, found [3]Plate,
 		}
 	}
 	for i, p := range found {
-		if i != opt.Key && p.Confidence < 0.5 {
+		if i != opt.Key && p.Confidence < comparedFrom {
 			out.Why = fmt.Sprintf("The %s plate stays the key: the %s plate is not in register with it.", names[opt.Key], names[i])
 			return out, nil
 		}
 	}
-	const within = 3 // pixels from where the maps put a place, beyond which it counts for nothing
 	var like [3][3]float64
 	for i := range 3 {
 		j := (i + 1) % 3
@@ -56,13 +62,13 @@ func propose(ctx context.Context, sheets [3]*sheet, opt Options, found [3]Plate,
 		if !ok {
 			return out, nil
 		}
-		g := newGauge(newBed(sheets[i], 0, 64, 60))
+		g := newMatcher(newPatchSet(pyramids[i], 0, smallPatch, comparedPlaces))
 		var sum, n float64
-		for _, t := range g.templates {
-			if f, ok := g.find(sheets[j], found[j].Matrix.Mul(back), t); ok {
+		for _, t := range g.patches {
+			if f, ok := g.find(pyramids[j], found[j].Matrix.Mul(back), t); ok {
 				n++
-				if off := math.Hypot(f.dx, f.dy); f.settled && off < within {
-					sum += max(f.score, 0) * (1 - off/within)
+				if off := math.Hypot(f.dx, f.dy); f.settled && off < comparedWithin {
+					sum += max(f.score, 0) * (1 - off/comparedWithin)
 				}
 			}
 		}
@@ -79,7 +85,7 @@ func propose(ctx context.Context, sheets [3]*sheet, opt Options, found [3]Plate,
 			best = i
 		}
 	}
-	if out.Score[best] > 1.1*out.Score[opt.Key] {
+	if out.Score[best] > betterKey*out.Score[opt.Key] {
 		out.Key = best
 		out.Why = fmt.Sprintf("The %s plate agrees better with both others (%.0f %% against %.0f %% for the %s plate): it is sharper, cleaner or less warped.",
 			names[best], 100*out.Score[best], 100*out.Score[opt.Key], names[opt.Key])

@@ -3,9 +3,14 @@
 //
 // All work rests on the direction of edges, never on tone: the three plates of
 // a picture disagree in tone, even with opposite sign, and one may be a
-// negative and another a positive. Reduced planes give the coarse map;
-// textured patches at full resolution, each measured on its own, vote on the
-// last tenth of a pixel, and their agreement is the confidence.
+// negative and another a positive.
+//
+// The whole key, much reduced, is laid on the other plate in many ways (coarse.go,
+// overview.go). Each way is judged by small patches of the key, which are looked for
+// in the other plate one by one (patches.go, matcher.go): a map is fitted to where
+// they were found (consensus.go), and how many agree with it is the confidence
+// (vote.go). Patches at full resolution then settle the last tenth of a pixel, tell
+// what moved or is torn, and whether the film is bent (further.go, bent.go).
 package register
 
 import (
@@ -46,8 +51,8 @@ type Plate struct {
 	Alike      bool          // it shows the very tones of another plate: one plate scanned twice, or a scene of greys
 }
 
-// Offset is one patch: at (X, Y) of the key the plate lies (DX, DY) from where
-// the map puts it, in pixels of the key.
+// Offset is what was measured at one patch: at (X, Y) of the key the plate lies
+// (DX, DY) from where the map puts it, in pixels of the key.
 type Offset struct {
 	X, Y, DX, DY float64
 	Certainty    float64 // 0..1
@@ -89,22 +94,23 @@ func Planes(ctx context.Context, planes [3]*plane.Plane, opt Options) ([3]Plate,
 	return out, err
 }
 
-// all is Planes with the prepared plates, for what is asked of them afterwards.
-func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate, sheets [3]*sheet, err error) {
+// all is Planes, and returns the plates' pyramids too, for what is asked of them
+// afterwards.
+func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate, pyramids [3]*pyramid, err error) {
 	if opt.Key < 0 || opt.Key > 2 {
-		return out, sheets, fmt.Errorf("register: key %d is not one of the three plates", opt.Key)
+		return out, pyramids, fmt.Errorf("register: key %d is not one of the three plates", opt.Key)
 	}
 	for i, p := range planes {
 		if p == nil {
-			return out, sheets, fmt.Errorf("register: plate %d is missing", i)
+			return out, pyramids, fmt.Errorf("register: plate %d is missing", i)
 		}
 		out[i].Matrix = affine.Identity
 	}
 	say := newTeller(opt.Progress)
-	key := newSheet(planes[opt.Key], opt.Polarity[opt.Key], opt.Area[opt.Key])
-	sheets[opt.Key] = key
+	key := newPyramid(planes[opt.Key], opt.Polarity[opt.Key], opt.Area[opt.Key])
+	pyramids[opt.Key] = key
 	out[opt.Key].Confidence, out[opt.Key].Outcome = 1, IsKey
-	base := newGround(key)
+	keyed := newKeyPlate(key)
 	workers := opt.Workers
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
@@ -121,22 +127,22 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate
 			if ctx.Err() != nil {
 				return
 			}
-			sheets[i] = newSheet(planes[i], opt.Polarity[i], opt.Area[i])
-			out[i] = one(ctx, base, sheets[i], say.share(2))
+			pyramids[i] = newPyramid(planes[i], opt.Polarity[i], opt.Area[i])
+			out[i] = one(ctx, keyed, pyramids[i], say.share(2))
 		})
 	}
 	wg.Wait()
 	if err := ctx.Err(); err != nil {
-		return out, sheets, err
+		return out, pyramids, err
 	}
 	twins(planes, &out)
-	alike(sheets, &out)
-	tones(sheets, &out, opt.Key)
-	return out, sheets, nil
+	alike(pyramids, &out)
+	correlateTones(pyramids, &out, opt.Key)
+	return out, pyramids, nil
 }
 
 // one registers a plate to the key.
-func one(ctx context.Context, g *ground, other *sheet, tell func(float64)) Plate {
+func one(ctx context.Context, g *keyPlate, other *pyramid, tell func(float64)) Plate {
 	if why, cannot := g.cannot(other); cannot {
 		return Plate{Matrix: g.centres(other), Outcome: why}
 	}
@@ -146,20 +152,20 @@ func one(ctx context.Context, g *ground, other *sheet, tell func(float64)) Plate
 		return Plate{Matrix: affine.Identity}
 	}
 	out := p.finish(ctx, c, tell)
-	if out.Confidence < FoundFrom { // a guess is no place
+	if out.Confidence < FoundFrom { // a place that was guessed is worse than none
 		out = Plate{Matrix: g.centres(other), Confidence: out.Confidence, Outcome: out.Outcome}
 	}
 	return out
 }
 
 // centres lays a plate as it was scanned, its centre on the key's.
-func (g *ground) centres(other *sheet) affine.Matrix {
+func (g *keyPlate) centres(other *pyramid) affine.Matrix {
 	k, o := g.key.levels[0], other.levels[0]
 	return affine.Translate(float64(o.W-k.W)/2, float64(o.H-k.H)/2)
 }
 
 // cannot says why there is nothing to register by, if so.
-func (g *ground) cannot(other *sheet) (why Outcome, cannot bool) {
+func (g *keyPlate) cannot(other *pyramid) (why Outcome, cannot bool) {
 	k, o := g.key.levels[0], other.levels[0]
 	switch {
 	case min(k.W, k.H) < SmallestSide:
@@ -174,7 +180,8 @@ func (g *ground) cannot(other *sheet) (why Outcome, cannot bool) {
 	return "", false
 }
 
-// flat says whether a plate carries no more than noise of one step in 64.
+// flat says whether a plate is one grey, or carries no more than noise of 1/256 of
+// the range of codes, 0.016 in density.
 func flat(p *plane.Plane) bool {
 	lo, hi := uint16(math.MaxUint16), uint16(0)
 	step := max(len(p.Pix)/4096, 1)
@@ -184,38 +191,38 @@ func flat(p *plane.Plane) bool {
 	return hi-lo < 256
 }
 
-// finish measures a coarse map again on patches of the full size.
+// finish measures a coarse map again on patches of the full size, looks further for
+// those that were not found, and fits a bent plate as a whole.
 func (p *pair) finish(ctx context.Context, c candidate, tell func(float64)) Plate {
-	k := p.key.levels[0]
+	const bentBy = 1.0 / 2000 // of the longer side: how far film that shrank unevenly lies off its map
 	tell(0.8)
-	v, last, tol := c.verdict, p.next, 1.5
-	fine := newGauge(last)
+	v, last, tol := c.vote, p.next, nearby
+	fine := newMatcher(last)
 	if last.level > 0 && v.confidence > 0 {
+		k := p.key.levels[0]
 		last = p.last()
-		// Film that shrank unevenly leaves more of a large scan's small
-		// pixels, and its patches are to be heard all the same.
-		tol = max(1.5, float64(max(k.W, k.H))/2000)
-		fine = newGauge(last)
-		c = p.step(ctx, c, fine, tol, 0.02)
+		tol = max(nearby, float64(max(k.W, k.H))*bentBy)
+		fine = newMatcher(last)
+		c = p.step(ctx, c, fine, tol, stiffLast)
 		tell(0.9)
 		for range 2 {
-			c = p.again(ctx, c, fine, tol)
+			c = p.remeasure(ctx, c, fine, tol)
 		}
 	}
 	bent := false
 	if v.confidence > 0 {
 		tell(0.95)
-		c = p.seek(ctx, c, fine)
-		c.patches = weigh(c.patches, fine, tol)
-		if strained(c.patches, tol) {
-			c, tol, bent = p.bend(ctx, c, fine, tol)
-			c.patches = weigh(c.patches, fine, tol)
+		c = p.lookFurther(ctx, c, fine)
+		c.patches = doubtLoners(c.patches, fine, tol)
+		if mayBeBent(c.patches, tol) {
+			c, tol, bent = p.fitBent(ctx, c, fine, tol)
+			c.patches = doubtLoners(c.patches, fine, tol)
 		}
 	}
 	tell(1)
 	out := Plate{Matrix: c.m, Outvoted: outvoted(c.patches, tol)}
 	out.Field, out.Residual = offsets(c.patches, last.level, tol, bent)
-	v = v.held(out.Outvoted, out.Residual)
+	v = v.afterAllPlaces(out.Outvoted, out.Residual)
 	out.Confidence, out.Agreeing, out.Outcome = v.confidence, v.share, v.outcome()
 	return out
 }

@@ -121,7 +121,7 @@ func (s *scene) shoot(w, h, reduce int, k shot, seed uint64) *plane.Plane {
 	}
 	d, o := float64(reduce), (float64(reduce)-1)/2
 	to := affine.Matrix{d, 0, o, 0, d, o}.Mul(inv)
-	exposure := newPicture(w, h)
+	exposure := newTones(w, h)
 	const sub = 3
 	for y := range h {
 		for x := range w {
@@ -176,7 +176,7 @@ func interpolated(v []float32, w, h int, x, y float64) float32 {
 	return (r[0]*(1-fx)+r[1]*fx)*(1-fy) + (q[0]*(1-fx)+q[1]*fx)*fy
 }
 
-func gaussian(p picture, sigma float64) {
+func gaussian(p tones, sigma float64) {
 	if sigma <= 0 {
 		return
 	}

@@ -3,6 +3,7 @@ package session_test
 import (
 	"math"
 	"testing"
+
 	"threeply/proof/session"
 	"threeply/proof/session/sessiontest"
 )

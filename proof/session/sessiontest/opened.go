@@ -3,6 +3,7 @@ package sessiontest
 
 import (
 	"strings"
+
 	"threeply/proof/affine"
 	"threeply/proof/pigment"
 	"threeply/proof/session"

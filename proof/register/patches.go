@@ -4,47 +4,48 @@ import (
 	"math"
 	"slices"
 	"sync"
+
 	"threeply/proof/affine"
 )
 
-// bed is a set of textured patches of the key at one level, ready to be looked
+// patchSet is a set of textured patches of the key at one level, ready to be looked
 // for in the other plates. It may be used by several goroutines.
-type bed struct {
-	key       *sheet
-	level     int
-	tile      int // side of a patch
-	reach     int // how far it is searched each way
-	f         *fft
-	taper     []float32 // weight of a pixel, along one side
-	weight    float64   // of the whole patch
-	templates []*template
+type patchSet struct {
+	key     *pyramid
+	level   int
+	tile    int // side of a patch
+	reach   int // how far it is searched each way
+	f       *fft
+	taper   []float32 // weight of a pixel, along one side
+	weight  float64   // of the whole patch
+	patches []*patch
 }
 
-// template is one patch of the key.
-type template struct {
+// patch is one patch of the key: a square rich in detail.
+type patch struct {
 	x, y  int     // first pixel at the level
 	sharp float64 // what its weaker direction carries
 
 	once     sync.Once
-	q        vectors // edge field less its mean
-	energy   float64 // Σ weight · |q|²
+	q        edgeField // edge field less its mean
+	energy   float64   // Σ weight · |q|²
 	spectrum []complex64
 }
 
 // margin is what the blur and the gradient need around a patch.
 const margin = 3
 
-// newBed chooses about count patches at a level, for transforms of n pixels, a
-// power of two; a quarter of n is spent on the search.
-func newBed(key *sheet, level, n, count int) *bed {
-	b := &bed{key: key, level: level}
-	b.prepare(n)
-	b.templates = choose(key, level, b.tile, count)
+// newPatchSet chooses about count patches at a level, for transforms of n pixels, a
+// power of two: three quarters of n for the patch, the rest for the search.
+func newPatchSet(key *pyramid, level, n, count int) *patchSet {
+	b := &patchSet{key: key, level: level}
+	b.setTransform(n)
+	b.patches = chooseSharpest(key, level, b.tile, count)
 	return b
 }
 
-// prepare sets everything that follows from the transform length.
-func (b *bed) prepare(n int) {
+// setTransform sets all that follows from the transform's length n.
+func (b *patchSet) setTransform(n int) {
 	b.tile, b.reach, b.f = n*3/4, n/8, newFFT(n)
 	b.taper, b.weight = make([]float32, b.tile), 0
 	for i := range b.taper {
@@ -54,17 +55,17 @@ func (b *bed) prepare(n int) {
 	b.weight *= b.weight
 }
 
-// wider is a bed of patches as large at another level, without any, to be searched as
-// far as transforms of n pixels allow.
-func (b *bed) wider(level, n int) *bed {
-	return &bed{key: b.key, level: level, tile: b.tile, reach: (n - b.tile) / 2, f: newFFT(n), taper: b.taper, weight: b.weight}
+// wider is a set for patches as large at another level, to be searched for as far as
+// transforms of n pixels allow. It holds none yet.
+func (b *patchSet) wider(level, n int) *patchSet {
+	return &patchSet{key: b.key, level: level, tile: b.tile, reach: (n - b.tile) / 2, f: newFFT(n), taper: b.taper, weight: b.weight}
 }
 
 // ready fills in what is only needed when the patch is looked for.
-func (b *bed) ready(t *template) {
+func (b *patchSet) ready(t *patch) {
 	t.once.Do(func() {
 		n := b.tile
-		t.q = field(cut(b.key.levels[b.level], b.key.tone, t.x-margin, t.y-margin, n+2*margin, n+2*margin), n, n)
+		t.q = edgesWithin(cutTones(b.key.levels[b.level], b.key.tone, t.x-margin, t.y-margin, n+2*margin, n+2*margin), n, n)
 		mean := b.mean(t.q.v, n)
 		t.spectrum = make([]complex64, b.f.n*b.f.n)
 		for y := range n {
@@ -81,7 +82,7 @@ func (b *bed) ready(t *template) {
 }
 
 // mean is the weighted mean of a patch; stride is the length of a row of v.
-func (b *bed) mean(v []complex64, stride int) complex64 {
+func (b *patchSet) mean(v []complex64, stride int) complex64 {
 	var re, im float64
 	for y, cy := range b.taper {
 		var sr, si float32
@@ -96,11 +97,11 @@ func (b *bed) mean(v []complex64, stride int) complex64 {
 	return complex(float32(re/b.weight), float32(im/b.weight))
 }
 
-// field is w × h pixels of edge field out of a picture with a margin around.
-func field(pic picture, w, h int) vectors {
+// edgesWithin is w × h pixels of edge field, out of a picture with a margin around.
+func edgesWithin(pic tones, w, h int) edgeField {
 	blur(pic)
 	q := edges(pic)
-	out := vectors{w, h, make([]complex64, w*h)}
+	out := edgeField{w, h, make([]complex64, w*h)}
 	for y := range h {
 		copy(out.v[y*w:(y+1)*w], q.v[(y+margin)*q.w+margin:])
 	}
@@ -114,7 +115,7 @@ type corners struct {
 	turned []complex128
 }
 
-func newCorners(q vectors) corners {
+func newCorners(q edgeField) corners {
 	w, h := q.w+1, q.h+1
 	c := corners{w, make([]float64, w*h), make([]complex128, w*h)}
 	for y := range q.h {
@@ -140,10 +141,10 @@ func (c corners) weaker(x, y, t int) float64 {
 	return (all - math.Hypot(real(v), imag(v))) / float64(2*t*t)
 }
 
-// choose takes the sharpest place in each cell of a grid of about count cells
-// over the key's area, where it carries a twentieth of what the best tenth
-// does.
-func choose(key *sheet, level, tile, count int) []*template {
+// chooseSharpest takes the sharpest place in each cell of a grid of about count cells
+// over the key's area, where it carries at least a twentieth of what the best tenth
+// of the cells does.
+func chooseSharpest(key *pyramid, level, tile, count int) []*patch {
 	lc := max(level, key.levelFor(768))
 	p := key.levels[lc]
 	scale := 1 << (lc - level)
@@ -156,16 +157,16 @@ func choose(key *sheet, level, tile, count int) []*template {
 	if x1 < x0 || y1 < y0 {
 		return nil
 	}
-	c := newCorners(edges(cut(p, key.tone, 0, 0, p.W, p.H)))
+	c := newCorners(edges(cutTones(p, key.tone, 0, 0, p.W, p.H)))
 	across, down := x1-x0+t, y1-y0+t
 	cell := max(math.Sqrt(float64(across*down)/float64(count)), float64(t)*0.6)
 	nx, ny := max(int(float64(across)/cell), 1), max(int(float64(down)/cell), 1)
 	step := max(t/8, 1)
-	var out []*template
+	var out []*patch
 	var sharps []float64
 	for j := range ny {
 		for i := range nx {
-			best := &template{sharp: -1}
+			best := &patch{sharp: -1}
 			for y := y0 + (y1-y0)*j/ny; y <= y0+(y1-y0)*(j+1)/ny; y += step {
 				for x := x0 + (x1-x0)*i/nx; x <= x0+(x1-x0)*(i+1)/nx; x += step {
 					if s := c.weaker(x, y, t); s > best.sharp {
@@ -186,5 +187,5 @@ func choose(key *sheet, level, tile, count int) []*template {
 	}
 	slices.Sort(sharps)
 	least := 0.05*sharps[len(sharps)*9/10] + 1e-9
-	return slices.DeleteFunc(out, func(t *template) bool { return t.sharp < least })
+	return slices.DeleteFunc(out, func(t *patch) bool { return t.sharp < least })
 }

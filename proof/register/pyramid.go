@@ -8,9 +8,9 @@ import (
 	"threeply/proof/plane"
 )
 
-// sheet is one plate made ready: its halves, its tone table, and the area that
-// carries the picture.
-type sheet struct {
+// pyramid is a plate with its halves, ready to be registered: with the tones that its
+// codes stand for, and the area that carries the picture.
+type pyramid struct {
 	levels []*plane.Plane
 	tone   []float32
 	area   [4]float64 // x0, y0, x1, y1 of the full size
@@ -19,8 +19,8 @@ type sheet struct {
 // smallest is the longest side of the last level.
 const smallest = 64
 
-func newSheet(p *plane.Plane, negative bool, area [4]int) *sheet {
-	s := &sheet{levels: p.Pyramid(smallest)}
+func newPyramid(p *plane.Plane, negative bool, area [4]int) *pyramid {
+	s := &pyramid{levels: p.Pyramid(smallest)}
 	w, h := float64(p.W), float64(p.H)
 	s.area = [4]float64{w * 0.05, h * 0.05, w * 0.95, h * 0.95}
 	x0, y0 := float64(max(area[0], 0)), float64(max(area[1], 0))
@@ -33,9 +33,9 @@ func newSheet(p *plane.Plane, negative bool, area [4]int) *sheet {
 	return s
 }
 
-// white is the density that one in fifty places of the area goes beyond, on
-// the scene's bright side.
-func (s *sheet) white(negative bool) float64 {
+// white is the density of the scene's white: one in fifty places of the area goes
+// beyond it.
+func (s *pyramid) white(negative bool) float64 {
 	l := len(s.levels) - 1
 	p := s.levels[l]
 	var codes []uint16
@@ -58,7 +58,7 @@ func (s *sheet) white(negative bool) float64 {
 }
 
 // levelFor is the finest level whose longer side is at most side.
-func (s *sheet) levelFor(side int) int {
+func (s *pyramid) levelFor(side int) int {
 	for l, p := range s.levels {
 		if max(p.W, p.H) <= side {
 			return l
@@ -69,13 +69,13 @@ func (s *sheet) levelFor(side int) int {
 
 // warp draws w × h pixels of s; t takes their positions to those of the full
 // size. It samples the level whose pixels come closest to t's in size, by the
-// kernel: bilinear, or bicubic. inside is the share of the four corners and the centre that fall in the
-// picture's area.
-func (s *sheet) warp(t affine.Matrix, w, h int, kernel sampler) (out picture, inside float64) {
+// kernel: bilinear, or bicubic. inside is the share of the four corners and the centre
+// that fall in the picture's area.
+func (s *pyramid) warp(t affine.Matrix, w, h int, kernel sampler) (out tones, inside float64) {
 	l := int(math.Floor(math.Log2(math.Sqrt(math.Abs(t.Det()))) + 0.5))
 	l = min(max(l, 0), len(s.levels)-1)
 	p, in := s.levels[l], affine.ToLevel(l).Mul(t)
-	out = newPicture(w, h)
+	out = newTones(w, h)
 	for y := range h {
 		px, py := in.Apply(0, float64(y))
 		for x := range w {
@@ -92,7 +92,7 @@ func (s *sheet) warp(t affine.Matrix, w, h int, kernel sampler) (out picture, in
 	return out, inside
 }
 
-func (s *sheet) has(x, y float64) bool {
+func (s *pyramid) has(x, y float64) bool {
 	return x >= s.area[0] && y >= s.area[1] && x <= s.area[2] && y <= s.area[3]
 }
 
@@ -110,7 +110,7 @@ func bilinear(p *plane.Plane, tone []float32, x, y float32) float32 {
 	right, down := min(1, p.W-1-ix), p.W*min(1, p.H-1-iy)
 	a := float32(p.Pix[o])*(1-fx) + float32(p.Pix[o+right])*fx
 	b := float32(p.Pix[o+down])*(1-fx) + float32(p.Pix[o+down+right])*fx
-	return look(tone, a*(1-fy)+b*fy)
+	return toneAt(tone, a*(1-fy)+b*fy)
 }
 
 // bicubic interpolates p at (x, y) with the Catmull-Rom kernel (R. Keys, IEEE
@@ -137,7 +137,7 @@ func bicubic(p *plane.Plane, tone []float32, x, y float32) float32 {
 			sum += k * (ax*float32(r[x0]) + bx*float32(r[ix]) + cx*float32(r[x2]) + dx*float32(r[x3]))
 		}
 	}
-	return look(tone, min(max(sum, 0), 65535))
+	return toneAt(tone, min(max(sum, 0), 65535))
 }
 
 func weights(f float32) (a, b, c, d float32) {

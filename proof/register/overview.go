@@ -8,24 +8,24 @@ import (
 	"threeply/proof/affine"
 )
 
-// lattice is the whole key reduced to a small frame, for the search of the map
-// that the patches then refine.
-type lattice struct {
+// overview is the whole key reduced to a small frame, in which other plates are shifted
+// over it to find roughly where they lie.
+type overview struct {
 	f     *fft
 	w, h  int
-	full  affine.Matrix // lattice pixel → full-size pixel of the key
+	full  affine.Matrix // pixel of the overview → full-size pixel of the key
 	small affine.Matrix // and back
 	key   []complex64   // spectrum of the key's edge field
 	mask  []complex64   // spectrum of |field|² + i·mask
 }
 
-// newLattice takes the transform length, a power of two. The longer side of
-// the picture takes two thirds of it, so that it can be shifted by a third and
-// more before it meets itself.
-func newLattice(key *sheet, n int) *lattice {
+// newOverview takes the transform's length n, a power of two. The longer side of the
+// picture takes two thirds of it, so that it can be shifted by a third and more before
+// the other end of the transform comes in.
+func newOverview(key *pyramid, n int) *overview {
 	p := key.levels[0]
 	s := min(float64(n)*0.66/float64(max(p.W, p.H)), 1)
-	t := &lattice{f: newFFT(n), w: max(int(s*float64(p.W)), 3), h: max(int(s*float64(p.H)), 3)}
+	t := &overview{f: newFFT(n), w: max(int(s*float64(p.W)), 3), h: max(int(s*float64(p.H)), 3)}
 	t.small = affine.Resized(s)
 	t.full = affine.Resized(1 / s)
 	q, in := t.field(key, t.full)
@@ -33,9 +33,9 @@ func newLattice(key *sheet, n int) *lattice {
 	return t
 }
 
-// field is the evened edge field of a plate in the lattice, zero outside its
-// area, and that area as a mask. m takes lattice pixels to the plate's.
-func (t *lattice) field(s *sheet, m affine.Matrix) (vectors, []float32) {
+// field is the evened edge field of a plate in the overview, zero outside its area,
+// and that area as a mask. m takes the overview's pixels to the plate's.
+func (t *overview) field(s *pyramid, m affine.Matrix) (edgeField, []float32) {
 	pic, _ := s.warp(m, t.w, t.h, bilinear)
 	blur(pic)
 	q := edges(pic)
@@ -53,7 +53,7 @@ func (t *lattice) field(s *sheet, m affine.Matrix) (vectors, []float32) {
 	return q, in
 }
 
-func (t *lattice) transform(q vectors) []complex64 {
+func (t *overview) transform(q edgeField) []complex64 {
 	out := make([]complex64, t.f.n*t.f.n)
 	for y := range q.h {
 		copy(out[y*t.f.n:], q.v[y*q.w:(y+1)*q.w])
@@ -62,7 +62,7 @@ func (t *lattice) transform(q vectors) []complex64 {
 	return out
 }
 
-func (t *lattice) masks(q vectors, in []float32) []complex64 {
+func (t *overview) masks(q edgeField, in []float32) []complex64 {
 	out := make([]complex64, t.f.n*t.f.n)
 	for y := range q.h {
 		for x := range q.w {
@@ -74,35 +74,39 @@ func (t *lattice) masks(q vectors, in []float32) []complex64 {
 	return out
 }
 
-// peak is a map under which the whole plate fits the key, and how well.
-type peak struct {
+// hypothesis is a map under which the whole plate fits the key, and how well.
+type hypothesis struct {
 	m     affine.Matrix
 	score float64
 }
 
-// shifts looks for the shifts that, after m, bring the plate onto the key: at
-// most count of them, best first. The correlation is divided by the energy of
-// both fields where they overlap (D. Padfield, IEEE Trans. Image Process. 21
-// (2012) 2706); the overlap must be near half of the largest possible.
-func (t *lattice) shifts(s *sheet, m affine.Matrix, count int) []peak {
+// bestShifts looks for the shifts that, after m, bring the plate onto the key: at most
+// count of them, best first.
+func (t *overview) bestShifts(s *pyramid, m affine.Matrix, count int) []hypothesis {
 	return t.peaks(m, t.scores(s, m), count)
 }
 
 // scores is how well the plate, after m, fits the key at every shift, row by row of the
-// transform.
-func (t *lattice) scores(s *sheet, m affine.Matrix) []float64 {
+// transform. The correlation is divided by the energy of both fields where they overlap
+// (D. Padfield, IEEE Trans. Image Process. 21 (2012) 2706), and counted for less the
+// smaller that overlap is: with a corner alone much agrees.
+func (t *overview) scores(s *pyramid, m affine.Matrix) []float64 {
 	q, in := t.field(s, m.Mul(t.full))
 	corr := t.transform(q)
 	t.f.correlate(t.key, corr, t.f.n)
 	ek, ep, lap := t.overlaps(t.masks(q, in))
+	const (
+		leastOverlap = 0.4  // of the largest possible
+		nothing      = 1e-3 // energy of a field without edges, so that nothing is divided by zero
+	)
 	most := 1e-6
 	for _, v := range lap {
 		most = max(most, v)
 	}
 	score := make([]float64, len(corr))
 	for i := range score {
-		if lap[i] > 0.4*most {
-			score[i] = float64(real(corr[i])) / math.Sqrt(max(ek[i], 0)*max(ep[i], 0)+1e-3) * math.Sqrt(lap[i]/most)
+		if lap[i] > leastOverlap*most {
+			score[i] = float64(real(corr[i])) / math.Sqrt(max(ek[i], 0)*max(ep[i], 0)+nothing) * math.Sqrt(lap[i]/most)
 		}
 	}
 	return score
@@ -111,10 +115,10 @@ func (t *lattice) scores(s *sheet, m affine.Matrix) []float64 {
 // periods are the shifts at which the key fits itself, likeliest first: at most count
 // that no neighbouring shift betters. Most pictures without ornament have none; long
 // edges and borders make some, which the patches then refute.
-func (t *lattice) periods(key *sheet, count int) []affine.Matrix {
+func (t *overview) periods(key *pyramid, count int) []affine.Matrix {
 	const (
 		alike = 0.25 // the least fit, 1 where the key lies on itself
-		still = 5    // lattice pixels that the fit where it lies reaches out
+		still = 5    // pixels of the overview that the fit where it lies reaches out
 	)
 	score, n := t.scores(key, affine.Identity), t.f.n
 	type place struct {
@@ -145,9 +149,11 @@ func (t *lattice) periods(key *sheet, count int) []affine.Matrix {
 	return out
 }
 
-func (t *lattice) peaks(m affine.Matrix, score []float64, count int) []peak {
+// peaks takes the count highest of score, each the shift's own place in the transform,
+// and leaves out what lies within three pixels of one that it has taken.
+func (t *overview) peaks(m affine.Matrix, score []float64, count int) []hypothesis {
 	n := t.f.n
-	var out []peak
+	var out []hypothesis
 	for range count {
 		at, best := -1, 0.0
 		for i, v := range score {
@@ -171,7 +177,7 @@ func (t *lattice) peaks(m affine.Matrix, score []float64, count int) []peak {
 			dy -= n
 		}
 		shift := t.full.Mul(affine.Translate(float64(dx), float64(dy))).Mul(t.small)
-		out = append(out, peak{m.Mul(shift), best})
+		out = append(out, hypothesis{m.Mul(shift), best})
 	}
 	return out
 }
@@ -179,7 +185,7 @@ func (t *lattice) peaks(m affine.Matrix, score []float64, count int) []peak {
 // overlaps gives, for every shift, the energy of the key where the plate is,
 // that of the plate where the key is, and the count of pixels where both are;
 // all to the same factor.
-func (t *lattice) overlaps(mask []complex64) (ek, ep, both []float64) {
+func (t *overview) overlaps(mask []complex64) (ek, ep, both []float64) {
 	n := t.f.n
 	conj := func(c complex64) complex64 { return complex(real(c), -imag(c)) }
 	// The spectra of a field's real and imaginary part, from those of the
@@ -205,8 +211,8 @@ func (t *lattice) overlaps(mask []complex64) (ek, ep, both []float64) {
 	return ek, ep, both
 }
 
-// rough is the likeliest shift after m by plain correlation, in half the time.
-func (t *lattice) rough(s *sheet, m affine.Matrix) []peak {
+// roughShift is the likeliest shift after m by plain correlation, in half the time.
+func (t *overview) roughShift(s *pyramid, m affine.Matrix) []hypothesis {
 	q, _ := t.field(s, m.Mul(t.full))
 	corr := t.transform(q)
 	t.f.correlate(t.key, corr, t.f.n)

@@ -6,17 +6,17 @@ import (
 	"threeply/proof/plane"
 )
 
-// picture is a small float picture with the same pixel convention as
+// tones is a small picture of toneAt's values, with the same pixel convention as
 // plane.Plane.
-type picture struct {
+type tones struct {
 	w, h int
 	v    []float32
 }
 
-func newPicture(w, h int) picture { return picture{w, h, make([]float32, w*h)} }
+func newTones(w, h int) tones { return tones{w, h, make([]float32, w*h)} }
 
-// vectors is a field of two-vectors, each kept as a complex number.
-type vectors struct {
+// edgeField is a picture of vectors of two, each kept as a complex number; see edges.
+type edgeField struct {
 	w, h int
 	v    []complex64
 }
@@ -26,13 +26,14 @@ type vectors struct {
 // is a large step of density, from passing for detail.
 const veil = 0.03
 
-// toneTable tabulates what the features are taken from, for every 64th density
+// toneTable tabulates the tones that edges are taken from, for every 64th density
 // code: ln(L + veil), where L is the scene's light by a plate of contrast 1,
 //
 //	L = 10^-(D - white), of a positive; L = 10^(D - white), of a negative,
 //
-// and white the density of the scene's white. So an edge that is blurred in
-// one plate keeps its place in both, whichever way round they are.
+// and white the density of the scene's white. An edge that is blurred lies where the
+// light is halfway; taken so it lies at the same place in a negative and in a
+// positive.
 func toneTable(negative bool, white float64) []float32 {
 	t := make([]float32, 1025)
 	for i := range t {
@@ -45,28 +46,28 @@ func toneTable(negative bool, white float64) []float32 {
 	return t
 }
 
-func look(table []float32, code float32) float32 {
+func toneAt(table []float32, code float32) float32 {
 	i := int(code) >> 6
 	f := (code - float32(i<<6)) / 64
 	return table[i] + f*(table[i+1]-table[i])
 }
 
-// cut takes w × h pixels of p from (x0, y0) on through the tone table;
+// cutTones takes w × h pixels of p from (x0, y0) on through the tone table;
 // positions outside take the nearest pixel.
-func cut(p *plane.Plane, table []float32, x0, y0, w, h int) picture {
-	out := newPicture(w, h)
+func cutTones(p *plane.Plane, table []float32, x0, y0, w, h int) tones {
+	out := newTones(w, h)
 	for y := range h {
 		row := p.Row(min(max(y0+y, 0), p.H-1))
 		for x := range w {
-			out.v[y*w+x] = look(table, float32(row[min(max(x0+x, 0), p.W-1)]))
+			out.v[y*w+x] = toneAt(table, float32(row[min(max(x0+x, 0), p.W-1)]))
 		}
 	}
 	return out
 }
 
-// blur smooths pic in place with the binomial 1 4 6 4 1, σ = 1 pixel, both
-// ways.
-func blur(pic picture) {
+// blur smooths pic in place with the binomial 1 4 6 4 1, σ = 1 pixel, across and
+// down.
+func blur(pic tones) {
 	w, h := pic.w, pic.h
 	if w < 3 || h < 3 {
 		return
@@ -98,9 +99,9 @@ func blur(pic picture) {
 // So an edge that is light-dark in one plate and dark-light in another gives
 // the same vector. c is the mean gradient length: what is weaker is held down
 // as noise. The outermost pixels are zero.
-func edges(pic picture) vectors {
+func edges(pic tones) edgeField {
 	w, h := pic.w, pic.h
-	q := vectors{w, h, make([]complex64, w*h)}
+	q := edgeField{w, h, make([]complex64, w*h)}
 	if w < 3 || h < 3 {
 		return q
 	}
@@ -127,7 +128,7 @@ func edges(pic picture) vectors {
 // even divides q by its root mean square over a window of 2r+1 pixels, so that
 // a faint part of the picture counts as much as a strong one; what is below a
 // fifth of the whole picture's mean stays faint.
-func even(q vectors, r int) {
+func even(q edgeField, r int) {
 	w, h := q.w, q.h
 	sum := make([]float64, (w+1)*(h+1))
 	for y := range h {

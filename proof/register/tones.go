@@ -43,8 +43,8 @@ const (
 
 // alike marks plates that show the same tones throughout, as two scans of one
 // plate do: another exposure of the scanner only adds to the density. A scene of
-// nothing but greys shows them too, so that it is asked, not said.
-func alike(sheets [3]*sheet, out *[3]Plate) {
+// nothing but greys shows them too, so that the user is asked and not told.
+func alike(pyramids [3]*pyramid, out *[3]Plate) {
 	for i := range 3 {
 		for j := i + 1; j < 3; j++ {
 			if out[i].Twin && out[j].Twin || min(out[i].Confidence, out[j].Confidence) < 0.6 {
@@ -54,7 +54,7 @@ func alike(sheets [3]*sheet, out *[3]Plate) {
 			if !ok {
 				continue
 			}
-			rest, slope := follows(sheets[i], sheets[j], out[j].Matrix.Mul(back))
+			rest, slope := followsLine(pyramids[i], pyramids[j], out[j].Matrix.Mul(back))
 			if rest < alikeRest && math.Abs(slope-1) < alikeSlope {
 				out[i].Alike, out[j].Alike = true, true
 			}
@@ -62,15 +62,15 @@ func alike(sheets [3]*sheet, out *[3]Plate) {
 	}
 }
 
-// tones tells of each registered plate how its densities run with the key's: their
-// correlation. Sets of real separations had 0.43 and more where both are negatives or
+// correlateTones tells of each registered plate how its densities go with the key's:
+// their correlation. Sets of real separations had 0.43 and more where both are negatives or
 // both positives (figures of our own); of a negative and a positive it is negative.
-func tones(sheets [3]*sheet, out *[3]Plate, key int) {
+func correlateTones(pyramids [3]*pyramid, out *[3]Plate, key int) {
 	for i := range out {
 		if i == key || out[i].Confidence < reached {
 			continue
 		}
-		x, y := together(sheets[key], sheets[i], out[i].Matrix)
+		x, y := densitiesOfBoth(pyramids[key], pyramids[i], out[i].Matrix)
 		var n, sx, sy, xx, xy, yy float64
 		for k, v := range x {
 			n, sx, sy = n+1, sx+v, sy+y[k]
@@ -82,15 +82,17 @@ func tones(sheets [3]*sheet, out *[3]Plate, key int) {
 	}
 }
 
-// together samples the densities of two plates, on reduced planes, where both show the
-// picture; m takes pixels of a to b's. They are nil where that is hardly anywhere.
-func together(a, b *sheet, m affine.Matrix) (x, y []float64) {
+// densitiesOfBoth samples the densities of two plates, on reduced planes, where both
+// show the picture; m takes pixels of a to b's. They are nil where that is hardly
+// anywhere.
+func densitiesOfBoth(a, b *pyramid, m affine.Matrix) (x, y []float64) {
 	const side, least = 300, 400
 	la, lb := a.levelFor(side), b.levelFor(side)
 	pa, pb, between := a.levels[la], b.levels[lb], affine.ToLevel(lb).Mul(m).Mul(affine.FromLevel(la))
+	full := affine.FromLevel(la)
 	for v := range pa.H {
 		for u := range pa.W {
-			fx, fy := affine.FromLevel(la).Apply(float64(u), float64(v))
+			fx, fy := full.Apply(float64(u), float64(v))
 			gx, gy := m.Apply(fx, fy)
 			if a.has(fx, fy) && b.has(gx, gy) {
 				px, py := between.Apply(float64(u), float64(v))
@@ -104,23 +106,24 @@ func together(a, b *sheet, m affine.Matrix) (x, y []float64) {
 	return x, y
 }
 
-// follows fits a straight line to the densities of b over those of a, whose pixels
-// m takes to b's: what it leaves (a median) as a share of how a spreads, and its
-// slope. Places far off the line, damage and what moved, are left out of the fit.
-func follows(a, b *sheet, m affine.Matrix) (rest, slope float64) {
-	x, y := together(a, b, m)
+// followsLine fits a straight line to the densities of b over those of a, whose pixels
+// m takes to b's. It returns what the line leaves (a median) as a share of how a's
+// densities spread, and its slope. Places far off the line, damage and what moved, are left out of the fit.
+func followsLine(a, b *pyramid, m affine.Matrix) (rest, slope float64) {
+	x, y := densitiesOfBoth(a, b, m)
 	if x == nil {
 		return math.Inf(1), 0
 	}
-	mx, my := middle(x), middle(y)
+	mx, my := median(x), median(y)
 	spread, off := make([]float64, len(x)), make([]float64, len(x))
 	for i := range x {
 		x[i] -= mx
 		y[i] -= my
 		spread[i] = math.Abs(x[i])
 	}
+	const rounds, within = 4, 4.5 // of the fit; medians of what the line leaves: 3 σ of normal noise
 	limit := math.Inf(1)
-	for range 4 {
+	for range rounds {
 		var xx, xy float64
 		for i := range x {
 			if off[i] <= limit {
@@ -132,13 +135,13 @@ func follows(a, b *sheet, m affine.Matrix) (rest, slope float64) {
 		for i := range x {
 			off[i] = math.Abs(y[i] - slope*x[i])
 		}
-		limit = 4.5 * middle(off)
+		limit = within * median(off)
 	}
-	return middle(off) / middle(spread), slope
+	return median(off) / median(spread), slope
 }
 
-// middle is the median, of the upper of two.
-func middle(v []float64) float64 {
+// median is the middle value, the upper of two.
+func median(v []float64) float64 {
 	s := slices.Clone(v)
 	slices.Sort(s)
 	return s[len(s)/2]

@@ -9,11 +9,11 @@ import (
 	"threeply/proof/linear"
 )
 
-func voters(m affine.Matrix, n, liars int, noise float64) []found {
+func voters(m affine.Matrix, n, liars int, noise float64) []measured {
 	rnd := rand.New(rand.NewPCG(uint64(n), 9))
-	var out []found
+	var out []measured
 	for i := range n {
-		p := found{x: rnd.Float64() * 700, y: rnd.Float64() * 500, info: linear.Symmetric{XX: 1, YY: 1}, score: 0.7, settled: true}
+		p := measured{x: rnd.Float64() * 700, y: rnd.Float64() * 500, precision: linear.Symmetric{XX: 1, YY: 1}, score: 0.7, settled: true}
 		x, y := m.Apply(p.x, p.y)
 		p.dx, p.dy = x-p.x+rnd.NormFloat64()*noise, y-p.y+rnd.NormFloat64()*noise
 		if i < liars {
@@ -49,10 +49,10 @@ func TestSolveTrustsEachPatchWhereItIsSharp(t *testing.T) {
 	for i := range list {
 		if i%2 == 0 {
 			list[i].dy += 3
-			list[i].info = linear.Symmetric{XX: 1, YY: 1e-9}
+			list[i].precision = linear.Symmetric{XX: 1, YY: 1e-9}
 		} else {
 			list[i].dx -= 2
-			list[i].info = linear.Symmetric{XX: 1e-9, YY: 1}
+			list[i].precision = linear.Symmetric{XX: 1e-9, YY: 1}
 		}
 	}
 	got, ok := solve(list, nil)
@@ -62,11 +62,11 @@ func TestSolveTrustsEachPatchWhereItIsSharp(t *testing.T) {
 }
 
 func TestSolveRefusesALine(t *testing.T) {
-	var list []found
+	var list []measured
 	for i := range 9 {
-		list = append(list, found{x: float64(i) * 10, y: float64(i) * 20, info: linear.Symmetric{XX: 1, YY: 1}})
+		list = append(list, measured{x: float64(i) * 10, y: float64(i) * 20, precision: linear.Symmetric{XX: 1, YY: 1}})
 	}
-	for name, l := range map[string][]found{"a line": list, "one point": {list[1], list[1], list[1]}, "two": list[:2], "none": nil} {
+	for name, l := range map[string][]measured{"a line": list, "one point": {list[1], list[1], list[1]}, "two": list[:2], "none": nil} {
 		if m, ok := solve(l, nil); ok {
 			t.Errorf("%s gives %v", name, m)
 		}

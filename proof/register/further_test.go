@@ -72,7 +72,7 @@ func TestABentPlateIsFittedAsAWhole(t *testing.T) {
 		}
 		// Where the bent plate shows the key's (x, y), as far out as patches reach,
 		// and the best affine map there.
-		var truth []found
+		var truth []measured
 		for j := range 21 {
 			for i := range 21 {
 				x, y := w*(0.1+0.8*float64(i)/20), h*(0.1+0.8*float64(j)/20)
@@ -81,7 +81,7 @@ func TestABentPlateIsFittedAsAWhole(t *testing.T) {
 					dx, dy := bend(px/w, py/h, amount)
 					px, py = x+dx, y+dy
 				}
-				truth = append(truth, found{x: x, y: y, dx: px - x, dy: py - y, info: linear.Symmetric{XX: 1, YY: 1}})
+				truth = append(truth, measured{x: x, y: y, dx: px - x, dy: py - y, precision: linear.Symmetric{XX: 1, YY: 1}})
 			}
 		}
 		best, ok := solve(truth, nil)
@@ -136,46 +136,46 @@ func TestSheetOf(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(6, 6))
 	for name, c := range map[string]struct {
 		at   func(x, y float64) (dx, dy float64)
-		want bool // one sheet
+		want bool // one smooth group
 	}{
 		"bent by 12 px":   {func(x, y float64) (float64, float64) { return bend(x/1500, y/1000, 12) }, true},
 		"turned":          {func(x, y float64) (float64, float64) { return -0.01 * y, 0.01 * x }, true},
 		"a step of 6 px":  {func(x, y float64) (float64, float64) { return 6 * math.Round(x/1500), 0 }, false},
 		"a step of 25 px": {func(x, y float64) (float64, float64) { return 0, 25 * math.Round(y/1000) }, false},
 	} {
-		var patches []found
+		var patches []measured
 		for j := range 9 {
 			for i := range 12 {
-				f := found{x: 60 + 120*float64(i), y: 60 + 105*float64(j), score: 0.9, unique: 1, settled: true}
+				f := measured{x: 60 + 120*float64(i), y: 60 + 105*float64(j), score: 0.9, unique: 1, settled: true}
 				f.dx, f.dy = c.at(f.x, f.y)
 				f.dx, f.dy = f.dx+0.1*rnd.NormFloat64(), f.dy+0.1*rnd.NormFloat64()
 				patches = append(patches, f)
 			}
 		}
-		if on := sheetOf(patches); (len(on) > 100) != c.want {
-			t.Errorf("%s: %d of %d lie on one sheet", name, len(on), len(patches))
+		if on := largestSmoothGroup(patches); (len(on) > 100) != c.want {
+			t.Errorf("%s: %d of %d lie in one smooth group", name, len(on), len(patches))
 		}
 	}
-	if sheetOf(nil) != nil {
-		t.Error("a sheet of nothing")
+	if largestSmoothGroup(nil) != nil {
+		t.Error("a smooth group of nothing")
 	}
 }
 
-// TestNoiseIsNoBend holds that noise, which makes a sheet of any field, is not taken for
+// TestNoiseIsNoBend holds that noise, which looks smooth here and there, is not taken for
 // film that shrank.
 func TestNoiseIsNoBend(t *testing.T) {
-	p := &pair{ground: &ground{key: newSheet(flatPlane(1500, 1000), false, [4]int{})}}
+	p := &pair{keyPlate: &keyPlate{key: newPyramid(flatPlane(1500, 1000), false, [4]int{})}}
 	rnd := rand.New(rand.NewPCG(7, 7))
-	field := func(amount, noise float64) (out []found) {
+	field := func(amount, noise float64) (out []measured) {
 		for j := range 9 {
 			for i := range 12 {
-				f := found{x: 60 + 120*float64(i), y: 60 + 105*float64(j), score: 0.9, unique: 1, settled: true}
+				f := measured{x: 60 + 120*float64(i), y: 60 + 105*float64(j), score: 0.9, unique: 1, settled: true}
 				dx, dy := bend(f.x/1500, f.y/1000, amount)
 				f.dx, f.dy = dx+noise*rnd.NormFloat64(), dy+noise*rnd.NormFloat64()
 				out = append(out, f)
 			}
 		}
-		m, ok := wholeFit(out)
+		m, ok := fitAllAlike(out)
 		if !ok {
 			t.Fatal("no affine part")
 		}
@@ -196,20 +196,22 @@ func TestNoiseIsNoBend(t *testing.T) {
 // TestAloneIsHalfAsCertain holds that a place which lies elsewhere alone counts for
 // little, and two for what they are; patches that overlap are no witnesses of each other.
 func TestAloneIsHalfAsCertain(t *testing.T) {
-	g := &gauge{bed: &bed{tile: 96}}
-	at := func(x, dx float64) found { return found{x: x, y: 50, dx: dx, score: 0.9, unique: 1, settled: true} }
+	g := &matcher{patchSet: &patchSet{tile: 96}}
+	at := func(x, dx float64) measured {
+		return measured{x: x, y: 50, dx: dx, score: 0.9, unique: 1, settled: true}
+	}
 	for name, c := range map[string]struct {
-		patches []found
+		patches []measured
 		want    float64 // certainty of the first
 	}{
-		"agrees":         {[]found{at(100, 0.3), at(250, 0.1)}, 0.9},
-		"alone":          {[]found{at(100, 9), at(250, 0.1)}, 0.45},
-		"backed":         {[]found{at(100, 9), at(250, 9.4)}, 0.9},
-		"overlapping":    {[]found{at(100, 9), at(120, 9)}, 0.45},
-		"far away":       {[]found{at(100, 9), at(900, 9)}, 0.45},
-		"by other pixel": {[]found{at(100, 9), at(250, -9)}, 0.45},
+		"agrees":         {[]measured{at(100, 0.3), at(250, 0.1)}, 0.9},
+		"alone":          {[]measured{at(100, 9), at(250, 0.1)}, 0.45},
+		"backed":         {[]measured{at(100, 9), at(250, 9.4)}, 0.9},
+		"overlapping":    {[]measured{at(100, 9), at(120, 9)}, 0.45},
+		"far away":       {[]measured{at(100, 9), at(900, 9)}, 0.45},
+		"by other pixel": {[]measured{at(100, 9), at(250, -9)}, 0.45},
 	} {
-		if got := certainty(weigh(c.patches, g, 1.5)[0]); math.Abs(got-c.want) > 1e-9 {
+		if got := certainty(doubtLoners(c.patches, g, 1.5)[0]); math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("%s: certain to %.2f, want %.2f", name, got, c.want)
 		}
 	}

@@ -14,8 +14,8 @@ import (
 // Comm. ACM 24 (1981) 381), and then by least squares, weighted with each
 // patch's covariance and Tukey's biweight. stiff is how far the linear part
 // may be from the identity. ok is false when fewer than three agree.
-func consensus(patches []found, tol, stiff float64) (m affine.Matrix, ok bool) {
-	var live []found
+func consensus(patches []measured, tol, stiff float64) (m affine.Matrix, ok bool) {
+	var live []measured
 	for _, p := range patches {
 		if p.settled {
 			live = append(live, p)
@@ -41,12 +41,12 @@ func consensus(patches []found, tol, stiff float64) (m affine.Matrix, ok bool) {
 	for _, p := range live {
 		try(affine.Translate(p.dx, p.dy))
 	}
-	rnd := rand.New(rand.NewPCG(3, 1861))
-	three := make([]found, 3)
-	for range 300 {
+	rnd := rand.New(rand.NewPCG(3, 1861)) // any seed: the same plates give the same map
+	three := make([]measured, 3)
+	for range samples {
 		for i := range three {
 			three[i] = live[rnd.IntN(len(live))]
-			three[i].info = linear.Symmetric{XX: 1, YY: 1}
+			three[i].precision = linear.Symmetric{XX: 1, YY: 1}
 		}
 		if m, ok := solve(three, nil); ok {
 			try(m)
@@ -57,7 +57,7 @@ func consensus(patches []found, tol, stiff float64) (m affine.Matrix, ok bool) {
 	}
 	limit := 2 * tol
 	weights := make([]float64, len(live))
-	for range 8 {
+	for range rounds {
 		var close []float64
 		for i, p := range live {
 			e := miss(best, p)
@@ -74,10 +74,16 @@ func consensus(patches []found, tol, stiff float64) (m affine.Matrix, ok bool) {
 		}
 		best = next
 		slices.Sort(close)
-		limit = min(max(biweight*close[len(close)/2], 0.2), limit)
+		limit = min(max(biweight*close[len(close)/2], narrowest), limit)
 	}
 	return best, true
 }
+
+const (
+	samples   = 300 // of three: one in twenty holds only patches that agree where 37 % of them do
+	rounds    = 8   // of the weighted fit; the last ones change nothing in the tests
+	narrowest = 0.2 // pixels that the biweight reaches at least, for patches as good as exact
+)
 
 // biweight is how many medians of the distances Tukey's biweight reaches: Rayleigh's
 // median is 1.18 σ, and 4.7 σ is nearly as good as plain least squares on clean data.
@@ -90,7 +96,7 @@ func near(m affine.Matrix, stiff float64) bool {
 
 // miss is the distance between where m and where the patch itself says that
 // the patch lies.
-func miss(m affine.Matrix, p found) float64 {
+func miss(m affine.Matrix, p measured) float64 {
 	x, y := m.Apply(p.x, p.y)
 	return math.Hypot(x-p.x-p.dx, y-p.y-p.dy)
 }
@@ -101,9 +107,9 @@ func miss(m affine.Matrix, p found) float64 {
 const onALine = 1e-4
 
 // solve is the least-squares affine map through the patches, each weighted by
-// its info and, where weights is not nil, its weight. ok is false where they
+// its precision and, where weights is not nil, its weight. ok is false where they
 // lie on a line or weigh nothing.
-func solve(patches []found, weights []float64) (m affine.Matrix, ok bool) {
+func solve(patches []measured, weights []float64) (m affine.Matrix, ok bool) {
 	var n, cx, cy, size float64
 	of := func(i int) float64 {
 		if weights == nil {
@@ -134,14 +140,14 @@ func solve(patches []found, weights []float64) (m affine.Matrix, ok bool) {
 			continue
 		}
 		phi := [3]float64{(p.x - cx) / size, (p.y - cy) / size, 1}
-		bx, by := p.info.XX*p.dx+p.info.XY*p.dy, p.info.XY*p.dx+p.info.YY*p.dy
+		bx, by := p.precision.XX*p.dx+p.precision.XY*p.dy, p.precision.XY*p.dx+p.precision.YY*p.dy
 		for r := range 3 {
 			for c := range 3 {
 				v := w * phi[r] * phi[c]
-				a[r*unknowns+c] += v * p.info.XX
-				a[r*unknowns+c+3] += v * p.info.XY
-				a[(r+3)*unknowns+c] += v * p.info.XY
-				a[(r+3)*unknowns+c+3] += v * p.info.YY
+				a[r*unknowns+c] += v * p.precision.XX
+				a[r*unknowns+c+3] += v * p.precision.XY
+				a[(r+3)*unknowns+c] += v * p.precision.XY
+				a[(r+3)*unknowns+c+3] += v * p.precision.YY
 			}
 			u[r] += w * phi[r] * bx
 			u[r+3] += w * phi[r] * by

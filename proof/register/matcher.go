@@ -7,37 +7,38 @@ import (
 	"threeply/proof/linear"
 )
 
-// found is where a patch of the key lies in the other plate, in pixels of the
+// measured is where a patch of the key lies in the other plate, in pixels of the
 // level, measured from the place where the present map puts it.
-type found struct {
-	of      *template
-	x, y    float64 // centre of the patch
-	dx, dy  float64
-	info    linear.Symmetric // inverse of the covariance of dx, dy
-	score   float64          // normalised correlation, -1..1
-	unique  float64          // 0: another place fits as well, 1: none comes close
-	sharp   float64
-	settled bool // the peak lies inside the search
-	alone   bool // it lies elsewhere, and no neighbour does by as much
+type measured struct {
+	patch     *patch
+	x, y      float64 // centre of the patch
+	dx, dy    float64
+	precision linear.Symmetric // of dx and dy: the inverse of their covariance
+	score     float64          // normalised correlation, -1..1
+	unique    float64          // 0: another place fits as well, 1: none comes close
+	sharp     float64
+	settled   bool // the peak lies inside the search
+	alone     bool // it lies elsewhere, and no neighbour does by as much
 }
 
-// gauge looks for the patches of one bed; it may not be shared.
-type gauge struct {
-	*bed
+// matcher looks for the patches of one set. It has room of its own to work in, so that
+// no two goroutines may share it.
+type matcher struct {
+	*patchSet
 	least  float64 // share of the search that the plate must cover
 	other  []complex64
 	energy []float64
 	score  []float64
 }
 
-func newGauge(b *bed) *gauge {
+func newMatcher(b *patchSet) *matcher {
 	n, side := b.f.n, 2*b.reach+1
-	return &gauge{b, 0.7, make([]complex64, n*n), make([]float64, (n+1)*(n+1)), make([]float64, side*side)}
+	return &matcher{b, 0.7, make([]complex64, n*n), make([]float64, (n+1)*(n+1)), make([]float64, side*side)}
 }
 
-// find looks for one patch under the full-size map m. ok is false where the
-// plate does not reach.
-func (g *gauge) find(other *sheet, m affine.Matrix, t *template) (f found, ok bool) {
+// find looks for a patch around the place where the full-size map m puts it. ok is
+// false where too little of the search lies on the plate.
+func (g *matcher) find(other *pyramid, m affine.Matrix, t *patch) (f measured, ok bool) {
 	n, tile, r := g.f.n, g.tile, g.reach
 	frame := m.Mul(affine.FromLevel(g.level)).Mul(affine.Translate(float64(t.x-r-margin), float64(t.y-r-margin)))
 	pic, inside := other.warp(frame, n+2*margin, n+2*margin, bilinear)
@@ -45,7 +46,7 @@ func (g *gauge) find(other *sheet, m affine.Matrix, t *template) (f found, ok bo
 		return f, false
 	}
 	g.ready(t)
-	p := field(pic, n, n)
+	p := edgesWithin(pic, n, n)
 	g.scan(t, p)
 	side := 2*r + 1
 	at := 0
@@ -55,7 +56,7 @@ func (g *gauge) find(other *sheet, m affine.Matrix, t *template) (f found, ok bo
 		}
 	}
 	px, py := at%side, at/side
-	f = found{of: t, x: float64(t.x) + float64(tile-1)/2, y: float64(t.y) + float64(tile-1)/2, score: g.score[at], sharp: t.sharp}
+	f = measured{patch: t, x: float64(t.x) + float64(tile-1)/2, y: float64(t.y) + float64(tile-1)/2, score: g.score[at], sharp: t.sharp}
 	f.dx, f.dy = float64(px-r), float64(py-r)
 	second := 0.0
 	for i, v := range g.score {
@@ -75,7 +76,7 @@ func (g *gauge) find(other *sheet, m affine.Matrix, t *template) (f found, ok bo
 // scan fills score with the normalised correlation of every whole shift. The
 // energy of the other patch is taken without taper, which is near enough to
 // find the peak.
-func (g *gauge) scan(t *template, p vectors) {
+func (g *matcher) scan(t *patch, p edgeField) {
 	n, tile := g.f.n, g.tile
 	copy(g.other, p.v)
 	for y := range n {
@@ -101,11 +102,11 @@ func (g *gauge) scan(t *template, p vectors) {
 }
 
 // nudge measures a patch again around where it was found, without a search.
-func (g *gauge) nudge(other *sheet, m affine.Matrix, f found) found {
-	at := affine.Translate(float64(f.of.x-margin)+f.dx, float64(f.of.y-margin)+f.dy)
+func (g *matcher) nudge(other *pyramid, m affine.Matrix, f measured) measured {
+	at := affine.Translate(float64(f.patch.x-margin)+f.dx, float64(f.patch.y-margin)+f.dy)
 	pic, _ := other.warp(m.Mul(affine.FromLevel(g.level)).Mul(at), g.tile+2*margin, g.tile+2*margin, bicubic)
 	f.settled = false
-	g.sharpen(&f, field(pic, g.tile, g.tile).v, g.tile)
+	g.sharpen(&f, edgesWithin(pic, g.tile, g.tile).v, g.tile)
 	return f
 }
 
@@ -113,8 +114,8 @@ func (g *gauge) nudge(other *sheet, m affine.Matrix, f found) found {
 // v, with n values to the row, most alike when both are normalised (B. D.
 // Lucas, T. Kanade, IJCAI 1981, 674). The gradient is that of their mean, so
 // that neither plate is preferred. It notes the covariance.
-func (g *gauge) sharpen(f *found, v []complex64, n int) {
-	t, tile := f.of, g.tile
+func (g *matcher) sharpen(f *measured, v []complex64, n int) {
+	t, tile := f.patch, g.tile
 	mean := g.mean(v, n)
 	var ep, cross float64
 	for y, cy := range g.taper {
@@ -167,13 +168,16 @@ func (g *gauge) sharpen(f *found, v []complex64, n int) {
 	dx, dy := slopes.Solve(bx, by)
 	f.dx += min(max(dx, -1), 1)
 	f.dy += min(max(dy, -1), 1)
-	// Neighbouring pixels share the blur, so the noise counts about a tenth
-	// of the pixels; no patch is believed beyond 0.03 pixel.
-	const beyond = 0.03 * 0.03
-	noise := 10 * rest / g.weight
+	// The blur makes about ten pixels share their noise. No patch is believed to be
+	// surer than 0.03 pixel.
+	const (
+		shared  = 10
+		atLeast = 0.03 * 0.03
+	)
+	noise := shared * rest / g.weight
 	covariance := slopes.Inverse()
-	covariance.XX = noise*covariance.XX + beyond
+	covariance.XX = noise*covariance.XX + atLeast
 	covariance.XY *= noise
-	covariance.YY = noise*covariance.YY + beyond
-	f.info = covariance.Inverse()
+	covariance.YY = noise*covariance.YY + atLeast
+	f.precision = covariance.Inverse()
 }
