@@ -170,3 +170,39 @@ func TestRestWithTheLocalRegister(t *testing.T) {
 		}
 	}
 }
+
+// The plate that the others were found against is named, even where another one lies
+// just as the key does, for somebody laid it centre on centre.
+func TestTheFoundKeyIsNamed(t *testing.T) {
+	state := sessiontest.Opened()
+	state.Sources[0].W = state.Sources[1].W
+	s := command.NewHistory(state)
+	must(t, s, command.Centre{Source: 0})
+	if s.Found[0].Matrix != affine.Identity || place.FoundKey(&s.State) != "green" {
+		t.Errorf("laid by %v, the found key is %s", s.Found[0].Matrix, place.FoundKey(&s.State))
+	}
+	must(t, s, command.Key{Filter: "blue"})
+	if m := Of(&s.State); strings.Contains(m.Sentence, "against the red one") {
+		t.Error(m.Sentence)
+	}
+	if place.LocalFits(&s.State) {
+		t.Error("a local register fits another key")
+	}
+}
+
+// A register that was carried over from scans nobody could compare is not judged until
+// the plates are registered again.
+func TestACarriedRegisterIsNotJudged(t *testing.T) {
+	s := command.NewHistory(sessiontest.Opened())
+	if m := Of(&s.State); m.Sign != "in" {
+		t.Fatal(m.Sentence)
+	}
+	s.Carried = true
+	if m := Of(&s.State); m.Sign != "unsure" || m.Stars != 0 || !strings.Contains(m.Sentence, "register again") {
+		t.Errorf("%s, %d stars: %s", m.Sign, m.Stars, m.Sentence)
+	}
+	must(t, s, command.Registered{Found: s.Found, FoundKey: 1})
+	if m := Of(&s.State); s.Carried || m.Sign != "in" {
+		t.Errorf("registered again: %s: %s", m.Sign, m.Sentence)
+	}
+}
