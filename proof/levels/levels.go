@@ -73,6 +73,8 @@ func bySource(s *session.State, films [3]tone.Film) (out [3]tone.Film) {
 
 // ByLight finds the films by an assumption on the light of the scene. Where it
 // can tell nothing, the plates are taken each on its own, which Neutral.By says.
+// The white is one for all three; the black is each plate's own: base and fog of a
+// negative, the densest of a positive.
 // γ stays as it is: no assumption on a scene tells it (TestWhichAssumption of
 // package light). planes are at full size.
 func ByLight(s *session.State, planes [3]*plane.Plane, id string) (Levels, light.Comparison) {
@@ -86,7 +88,12 @@ func ByLight(s *session.State, planes [3]*plane.Plane, id string) (Levels, light
 	if math.IsInf(unsure, 1) {
 		unsure = 1
 	}
-	films = tone.Together(light.Balance(films, l), thin, dense, rebates(s))
+	films = tone.Together(light.Balance(films, l), thin, dense, [3]float64{-1, -1, -1})
+	for i, base := range baseFog(s) { // no light is black on every plate, whatever its γ
+		if films[i].Black = dense[i]; films[i].Negative {
+			films[i].Black = base
+		}
+	}
 	return Levels{bySource(s, films), session.Neutral{By: session.ByLight, Light: id, Unsure: unsure}}, c
 }
 

@@ -122,6 +122,15 @@ func TestByLight(t *testing.T) {
 			t.Errorf("%s: greys part by %.3f; %s", a.Name, got, c.Words)
 		}
 	}
+	for i := range s.Sources { // unequal γ that nobody knows: what no light reached is black all the same
+		s.Sources[i].Film.Gamma = 0.8
+	}
+	l, _ := ByLight(&s, planes, light.Default)
+	for i, src := range s.Sources {
+		if h := l.Films[i].Exposure(src.Rebate); h != 0 {
+			t.Errorf("%s: base and fog reads %g", src.File, h)
+		}
+	}
 	for i := range planes {
 		planes[i] = plane.New(400, 300)
 	}
