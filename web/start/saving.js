@@ -13,16 +13,18 @@ export function download(name, bytes, type) {
   setTimeout(() => URL.revokeObjectURL(link.href), 10000);
 }
 
-const fileTitle = () => (JSON.parse(window.threeply.view()).title || "threeply").replace(/[^\p{L}\p{N}]+/gu, "-").toLowerCase();
+// nameOf is the name of a file of the open document, never that of one of its scans.
+const nameOf = (what) => window.threeply.fileName(what);
 
 // exported has a worker make a file out of the session as it stands now, and hands
-// what it made to save. Nothing is said of what was stopped.
-async function exported(words, op, message, save) {
+// what it made to save, with the name of what it is. Nothing is said of what was
+// stopped.
+async function exported(words, op, message, what, save) {
   const token = window.threeply.begin("export", words);
-  const title = fileTitle();
+  const name = nameOf(what);
   try {
     const got = await work.run(op, { session: window.threeply.sessionText(), ...message }, { ...hooks(token), give: planes(token) });
-    if (window.threeply.end(token)) save(title, got);
+    if (window.threeply.end(token)) save(name, got);
   } catch (error) {
     failed(token, error);
   }
@@ -31,10 +33,11 @@ async function exported(words, op, message, save) {
 // saveProof saves the print, or the reference, as form "png" or "tiff" in space
 // "srgb" or "p3".
 export function saveProof(look, form, space) {
-  return exported(`Rendering the ${look}`, "proof", { look, form, space }, (title, { parts, note }) => {
-    const kind = look === "print" ? "proof" : "reference";
-    const [ending, type] = form === "tiff" ? ["tif", "image/tiff"] : ["png", "image/png"];
-    download(`${title}-${kind}${space === "p3" ? "-display-p3" : ""}.${ending}`, parts, type);
+  const kind = look === "print" ? "proof" : "reference";
+  const [ending, type] = form === "tiff" ? ["tif", "image/tiff"] : ["png", "image/png"];
+  const what = `${kind}${space === "p3" ? "-display-p3" : ""}.${ending}`;
+  return exported(`Rendering the ${look}`, "proof", { look, form, space }, what, (name, { parts, note }) => {
+    download(name, parts, type);
     if (note) window.threeply.say("note", `The ${kind} was saved, with these words in it: ${note}`);
   });
 }
@@ -43,13 +46,13 @@ export function saveProof(look, form, space) {
 export function saveTIFF(sheet) {
   const what = sheet === "reference" ? "reference" : `${sheet}-plate`;
   return exported(`Writing the ${sheet === "reference" ? "reference" : sheet + " plate"}`, "tiff", { sheet },
-    (title, parts) => download(`${title}-${what}-in-register.tif`, parts, "image/tiff"));
+    `${what}-in-register.tif`, (name, parts) => download(name, parts, "image/tiff"));
 }
 
 export function saveProfile() {
-  return exported("Computing the ICC profile", "icc", {}, (title, bytes) => download(`${title}-tissues.icc`, bytes, "application/vnd.iccprofile"));
+  return exported("Computing the ICC profile", "icc", {}, "tissues.icc", (name, bytes) => download(name, bytes, "application/vnd.iccprofile"));
 }
 
-export const saveSession = () => download(`${fileTitle()}-session.json`, window.threeply.sessionText(), "application/json");
-export const saveMatrices = () => download(`${fileTitle()}-register.csv`, window.threeply.matricesCSV(), "text/csv");
-export const saveVerdict = () => download(`${fileTitle()}-verdict.csv`, window.threeply.verdictCSV(), "text/csv");
+export const saveSession = () => download(nameOf("session.json"), window.threeply.sessionText(), "application/json");
+export const saveMatrices = () => download(nameOf("register.csv"), window.threeply.matricesCSV(), "text/csv");
+export const saveVerdict = () => download(nameOf("verdict.csv"), window.threeply.verdictCSV(), "text/csv");

@@ -7,6 +7,7 @@ import (
 
 	"github.com/hajimehoshi/ebiten/v2"
 
+	"threeply/proof/export"
 	"threeply/proof/session"
 	"threeply/proof/verdict"
 	"threeply/wasm/page/app"
@@ -89,6 +90,7 @@ func (b *bridge) offerFiles() {
 		out, _ := session.Write(b.State)
 		return string(out)
 	})
+	b.set("fileName", func(args []js.Value) any { return export.FileName(b.State.Title, args[0].String(), b.Files()) })
 	b.set("matricesCSV", func([]js.Value) any { return toJS([]byte(verdict.MatricesCSV(&b.State))) })
 	b.set("verdictCSV", func([]js.Value) any { return toJS([]byte(verdict.CSV(&b.State))) })
 }
