@@ -1,6 +1,9 @@
 // The bar under the pictures: ways to look, what the pointer does, the
 // enlargement, and the colours at the point that was read.
 
+/** @import { Api, Room } from "../types/api.js" */
+/** @import { SampleModel } from "../types/model.js" */
+
 import { h, show, style, text } from "../ui/dom.js";
 import { button, choice, radios } from "../ui/controls.js";
 import { figure } from "../ui/words.js";
@@ -34,7 +37,7 @@ const plates = [{ id: "2", name: "red" }, { id: "1", name: "green" }, { id: "0",
 // How many pixels of the screen the loupe gives one of the scan.
 const enlargements = [2, 4, 8, 16].map((id) => ({ id, name: `${id} ×` }));
 
-const pairChoice = (api, label, command) => choice({
+const pairChoice = (/** @type {Api} */ api, /** @type {string} */ label, /** @type {string} */ command) => choice({
   label, hideLabel: true,
   commit: (id) => {
     const [first, second] = id.split(",").map(Number);
@@ -42,14 +45,18 @@ const pairChoice = (api, label, command) => choice({
   },
 });
 
-const tick = (words, title, change) => {
+const tick = (/** @type {string} */ words, /** @type {string} */ title, /** @type {(on: boolean) => void} */ change) => {
   const box = h("input", { type: "checkbox", change: () => change(box.checked) });
   return { box, node: h("label", { class: "tick", title }, box, words) };
 };
 
+/**
+ * @param {Api} api
+ * @returns {Room}
+ */
 export function build(api) {
   // A pointer that nudges needs a layer: cyan, which is the easiest to see.
-  function take(id) {
+  function take(/** @type {string} */ id) {
     if (id === "nudge" && !api.view().selected) api.do({ do: "select", printer: "cyan" });
     api.do({ do: "tool", id });
   }
@@ -101,9 +108,7 @@ export function build(api) {
       plate.set(plates, view.platePair[0]);
       turns.set(platePairs, view.platePair.toSorted().join());
       edges.set(layerPairs, view.edges.toSorted().join());
-      for (const [node, look] of [[layer.node, "layer"], [plate.node, "plate"], [turns.node, "turns"], [edges.node, "edges"]]) {
-        show(node, view.look === look);
-      }
+      for (const [look, control] of Object.entries({ layer, plate, turns, edges })) show(control.node, view.look === look);
       tool.set(marking ? plateTools : tools.map((item) => item.id === "nudge" && view.selected
         ? { ...item, name: `nudge ${view.selected}` } : item), view.tool);
       show(together.node, marking);
@@ -131,10 +136,10 @@ function reading() {
     leftPatch, "reference ", left, rightPatch, "print ", right, " ", apart);
   const none = h("span", { class: "none", text: "no point read" });
   const node = h("p", { id: "readout", title: "L* a* b* under the chosen light" }, found, none);
-  const lab = (values) => values.map((v) => figure(v)).join(" ");
+  const lab = (/** @type {number[]} */ values) => values.map((v) => figure(v)).join(" ");
   return {
     node,
-    update(sample) {
+    update(/** @type {SampleModel | null} */ sample) {
       show(found, sample !== null);
       show(none, sample === null);
       if (sample === null) return;

@@ -2,32 +2,48 @@
 // over the stage, with what each comes to. The prints come in one by one and are
 // kept by what they stand on.
 
-import { attr, h, keyed, show, style, text } from "../ui/dom.js";
+/** @import { Api, Part, SmallPrint } from "../types/api.js" */
+/** @import { BoardModel, CardModel, Tried } from "../types/model.js" */
+/** @import { Child } from "../ui/dom.js" */
+
+import { attr, h, keyed, paint, show, style, text } from "../ui/dom.js";
 import { choice, radios } from "../ui/controls.js";
-import { figure, signed } from "../ui/words.js";
+import { figure, reason, signed } from "../ui/words.js";
 
 const MOST = 90; // prints that are kept, 300 kB each
 
 const directions = [{ id: "rising", name: "smallest first" }, { id: "falling", name: "largest first" }];
 
+/** @typedef {CardModel & { at: number, print?: SmallPrint, why: string }} Card with its place among all */
+
+/**
+ * @param {Api} api
+ * @param {HTMLElement} room
+ * @returns {Part}
+ */
 export function build(api, room) {
+  /** @type {Map<string, SmallPrint>} */
   const kept = new Map();
+  /** @type {Map<string, string>} */
   const failed = new Map(); // why, by what the print stands on
   let under = ""; // what the print under way stands on
 
-  async function print(card) {
+  async function print(/** @type {Card} */ card) {
     under = card.key;
     try {
       kept.set(card.key, await api.printSmall(card.id));
     } catch (error) {
-      failed.set(card.key, error.message);
+      failed.set(card.key, reason(error));
     }
     under = "";
     api.refresh();
   }
 
-  // next begins the next print that is missing, the chosen palette's first, and
-  // lets go of prints that nothing stands on any more.
+  /**
+   * next begins the next print that is missing, the chosen palette's first, and lets
+   * go of prints that nothing stands on any more.
+   * @param {Card[]} cards
+   */
   function next(cards) {
     if (under) return;
     const missing = cards.filter((card) => !kept.has(card.key) && !failed.has(card.key));
@@ -40,39 +56,46 @@ export function build(api, room) {
     }
   }
 
-  let now = null; // how the board is sorted, as it is drawn
-  const sort = (by, falling) => api.do({ do: "sort", id: by, on: falling });
-  const by = choice({ label: "Sort by", commit: (id) => sort(id, api.view().board.falling) });
-  const way = radios({ legend: "Direction", hideLegend: true, commit: (id) => sort(api.view().board.by, id === "falling") });
+  let by = ""; // what the board is sorted by, as it is drawn
+  let falling = false;
+  const sort = (/** @type {string} */ by, /** @type {boolean} */ falling) => api.do({ do: "sort", id: by, on: falling });
+  const orders = choice({ label: "Sort by", commit: (id) => sort(id, falling) });
+  const way = radios({ legend: "Direction", hideLegend: true, commit: (id) => sort(by, id === "falling") });
   const state = h("p", { class: "state", role: "status" });
   const cards = h("div", { class: "prints", role: "radiogroup", "aria-label": "Palettes, as small prints" });
   const empty = h("p", { class: "state", text: "Open three plates first: the board prints the open picture." });
-  room.append(h("header", {}, by.node, way.node, state), empty, cards);
+  room.append(h("header", {}, orders.node, way.node, state), empty, cards);
   attr(room, "aria-label", "All palettes");
 
   return {
     update(view) {
       show(room, view.look === "board");
       if (!view.board) return;
-      now = view.board;
-      by.set(now.orders, now.by);
-      way.set(directions, now.falling ? "falling" : "rising");
-      show(way.node, now.by !== "kind");
+      const { aspect, palettes } = view.board;
+      ({ by, falling } = view.board);
+      orders.set(view.board.orders, by);
+      way.set(directions, falling ? "falling" : "rising");
+      show(way.node, by !== "kind");
       show(empty, !view.ready);
       show(cards, view.ready);
       if (!view.ready) return;
-      const shown = now.palettes.map((card, at) => ({ ...card, at, print: kept.get(card.key), why: failed.get(card.key) ?? "" }));
+      const shown = palettes.map((card, at) => ({ ...card, at, print: kept.get(card.key), why: failed.get(card.key) ?? "" }));
       const done = shown.filter((card) => card.print).length;
       const count = done < shown.length ? `${done} of ${shown.length} printed${view.masked ? ", masked" : ""}` : `${done} palettes${view.masked ? ", masked" : ", printed straight"}`;
       text(state, `${count}; all estimates`);
-      style(cards, "--aspect", String(now.aspect));
-      keyed(cards, sorted(shown, now), (card) => card.id, (card) => cardOf(api, card, () => now.by));
+      style(cards, "--aspect", String(aspect));
+      keyed(cards, sorted(shown, by, falling), (card) => card.id, (card) => cardOf(api, card, () => by));
       next(shown);
     },
   };
 }
 
-// value is what a card is sorted by; undefined while it is not known.
+/**
+ * value is what a card is sorted by; undefined while it is not known.
+ * @param {Card} card
+ * @param {string} by
+ * @returns {number | string | undefined}
+ */
 function value(card, by) {
   const figures = card.print?.figures;
   switch (by) {
@@ -81,20 +104,27 @@ function value(card, by) {
     case "era": return card.era;
     case "L": return figures?.lab[0];
     case "tint": return figures && Math.hypot(figures.full[1], figures.full[2]);
-    default: return figures?.[by];
+    default: return figures?.[/** @type {"density"} */ (by)];
   }
 }
 
-function sorted(cards, { by, falling }) {
+/**
+ * sorted puts cards in order, those that are not yet printed last.
+ * @param {Card[]} cards
+ * @param {string} by
+ * @param {boolean} falling
+ */
+function sorted(cards, by, falling) {
   const turn = falling && by !== "kind" ? -1 : 1;
   return cards.toSorted((a, b) => {
     const [x, y] = [value(a, by), value(b, by)];
-    if (x === undefined || y === undefined) return (x === undefined) - (y === undefined) || a.at - b.at;
-    return turn * (typeof x === "string" ? x.localeCompare(y) : x - y) || a.at - b.at;
+    if (x === undefined || y === undefined) return Number(x === undefined) - Number(y === undefined) || a.at - b.at;
+    return turn * (typeof x === "string" ? x.localeCompare(String(y)) : x - Number(y)) || a.at - b.at;
   });
 }
 
 // The figures of a card, by what the board is sorted by when they count.
+/** @type {{ name: string, sorts: string[], words: (f: Tried) => string }[]} */
 const lines = [
   { name: "deepest grey", sorts: ["L", "density"], words: (f) => f.even ? "there is none" : `L* ${figure(f.lab[0], 1)}, density ${figure(f.density, 2)}` },
   { name: "full coats", sorts: ["tint"], words: (f) => `L*\u00a0${figure(f.full[0], 1)}, a*\u00a0${signed(f.full[1], 1)}, b*\u00a0${signed(f.full[2], 1)}` },
@@ -107,17 +137,27 @@ const lines = [
 
 // Hue angles of CIELAB up to which a word holds (our own cuts between the hues of
 // common speech).
+/** @type {[number, string][]} */
 const hues = [[12, "rosy"], [50, "reddish"], [80, "orange"], [105, "yellowish"], [130, "yellow-green"], [180, "greenish"], [245, "blue-green"], [300, "bluish"], [335, "violet"], [360, "rosy"]];
 
-// leaning says which way a black leans: neutral where nobody would see it.
+/**
+ * leaning says which way a black leans: neutral where nobody would see it.
+ * @param {number[]} lab
+ */
 function leaning([, a, b]) {
   const chroma = Math.hypot(a, b);
   if (chroma < 1) return "neutral";
   const degrees = (Math.atan2(b, a) * 180 / Math.PI + 360) % 360;
-  const [, hue] = hues.find(([to]) => degrees <= to);
+  const hue = hues.find(([to]) => degrees <= to)?.[1] ?? "";
   return `${chroma < 3 ? "faintly " : ""}${hue}`;
 }
 
+/**
+ * @param {Api} api
+ * @param {CardModel} card
+ * @param {() => string} sortedBy
+ * @returns {Child<Card>}
+ */
 function cardOf(api, { id }, sortedBy) {
   const input = h("input", { type: "radio", name: "board", value: id, change: () => api.do({ do: "palette", id }) });
   const canvas = h("canvas", { role: "img" });
@@ -149,10 +189,7 @@ function cardOf(api, { id }, sortedBy) {
       }
       if (!card.print || drawn === card.key) return;
       drawn = card.key;
-      const { w, h: high, rgba } = card.print;
-      canvas.width = w;
-      canvas.height = high;
-      canvas.getContext("2d").putImageData(new ImageData(new Uint8ClampedArray(rgba.buffer, rgba.byteOffset, rgba.length), w, high), 0, 0);
+      paint(canvas, card.print);
     },
   };
 }

@@ -2,11 +2,18 @@
 // is an estimate at the left, what it is of at the right. Where there is little
 // room the right is cut, then the name, never the word “estimate”.
 
+/** @import { Part } from "../types/api.js" */
+
 import { h, keyed, show, style, text } from "../ui/dom.js";
 
 const HEIGHT = 26;
 const CLOSE = 12; // px between two captions at the least
 
+/**
+ * @param {HTMLElement} room
+ * @param {HTMLElement} opening shown until plates are open
+ * @returns {Part}
+ */
 export function build(room, opening) {
   return {
     update(view) {

@@ -1,10 +1,20 @@
 // The running head: the five stations, undo and redo, the title, when it was saved.
 
+/** @import { Api, Part } from "../types/api.js" */
+
 import { h, attr, text } from "../ui/dom.js";
 import { button } from "../ui/controls.js";
 
+/** @type {Record<string, string>} */
 const names = { plates: "Plates", register: "Register", tissues: "Tissues", proof: "Proof", sheets: "Sheets" };
 
+/**
+ * @param {Api} api
+ * @param {string[]} stations
+ * @param {HTMLElement} tabRoom
+ * @param {HTMLElement} stateRoom
+ * @returns {Part}
+ */
 export function build(api, stations, tabRoom, stateRoom) {
   const tabs = stations.map((id, i) => {
     const status = h("span", { class: "status" });
@@ -17,7 +27,7 @@ export function build(api, stations, tabRoom, stateRoom) {
   });
   tabRoom.append(...tabs.map((tab) => tab.node));
 
-  function step(event, from) {
+  function step(/** @type {KeyboardEvent} */ event, /** @type {number} */ from) {
     const to = {
       ArrowRight: (from + 1) % tabs.length,
       ArrowLeft: (from + tabs.length - 1) % tabs.length,
@@ -70,18 +80,31 @@ export function build(api, stations, tabRoom, stateRoom) {
   };
 }
 
-// savedWords says saved only of what is on disk.
+/**
+ * savedWords says saved only of what is on disk.
+ * @param {Saved} saved
+ */
 function savedWords({ state, at }) {
   return { saved: `saved ${at}`, saving: "saving …", refused: "not kept here", nothing: "" }[state];
 }
 
-// A button that has the focus is marked, not disabled: the focus would be lost.
+/**
+ * turnable sets what a button of the history would turn back, "" for nothing. It is
+ * marked, not disabled: the focus would be lost.
+ * @param {HTMLElement} node
+ * @param {string} word
+ * @param {string} what
+ */
 function turnable(node, word, what) {
   attr(node, "aria-disabled", what ? null : "true");
   attr(node, "aria-label", what ? `${word} ${what}` : `${word}: nothing`);
   attr(node, "title", what ? `${word} ${what}` : null);
 }
 
+/**
+ * writes tells whether keys pressed in an element write there.
+ * @param {EventTarget | null} target
+ */
 function writes(target) {
   return target instanceof HTMLInputElement && ["text", "number"].includes(target.type);
 }

@@ -2,6 +2,9 @@
 // top down to the paper, to choose, to hide and to put in another order, by
 // drag, by buttons and by Alt with an arrow key.
 
+/** @import { Api, Room, View } from "../types/api.js" */
+/** @import { Child } from "../ui/dom.js" */
+
 import { h, attr, keyed, style, text } from "../ui/dom.js";
 import { button, pressed } from "../ui/controls.js";
 import { chosenPalette, fromPaper, orderOf, pigmentWords } from "../print/layers.js";
@@ -9,9 +12,18 @@ import { figure } from "../ui/words.js";
 
 const SLACK = 6; // CSS pixels that a click may slip before it is a drag
 
+/** @typedef {Record<string, number>} Heights of the layers, by printer, in µm */
+
+/**
+ * @param {Api} api
+ * @returns {Room & { at: (um: Heights | null) => void }}
+ */
 export function build(api) {
-  let view = null;
-  let place = null; // thicknesses in µm at the section's cursor
+  /** @type {View} */
+  let view;
+  /** @type {Heights | null} */
+  let place = null; // at the section's cursor
+  /** @type {{ y: number, from: number, to: number } | null} */
   let held = null; // the row that the pointer holds: where it was taken, from and to which place
   const list = h("ol", { class: "layers" });
   const paper = h("span", { class: "paper-name" });
@@ -24,7 +36,7 @@ export function build(api) {
 
   const topDown = () => fromPaper(view.order).reverse();
 
-  function move(printer, to) {
+  function move(/** @type {string} */ printer, /** @type {number} */ to) {
     const stack = topDown();
     if (to < 0 || to >= stack.length) return;
     stack.splice(stack.indexOf(printer), 1);
@@ -32,18 +44,23 @@ export function build(api) {
     api.do({ do: "order", order: orderOf(stack.reverse()) });
   }
 
-  // drag marks the place that the held row would take.
+  /**
+   * drag marks the place that the held row would take.
+   * @param {HTMLElement} node
+   * @param {PointerEvent} event
+   */
   function drag(node, event) {
     if (!held || held.to < 0 && Math.abs(event.clientY - held.y) < SLACK) return;
     node.setPointerCapture(event.pointerId);
     const rows = [...list.children];
     const under = rows.findIndex((r) => event.clientY < r.getBoundingClientRect().bottom);
-    held.to = under < 0 ? rows.length - 1 : under;
-    rows.forEach((r, i) => attr(r, "data-over", i !== held.to || i === held.from ? null : held.to < held.from ? "above" : "below"));
+    const { from } = held;
+    const to = held.to = under < 0 ? rows.length - 1 : under;
+    rows.forEach((r, i) => attr(r, "data-over", i !== to || i === from ? null : to < from ? "above" : "below"));
     attr(node, "data-held", true);
   }
 
-  function drop(printer) {
+  function drop(/** @type {string} */ printer) {
     const { to = -1, from = -1 } = held ?? {};
     letGo();
     if (to >= 0 && to !== from) move(printer, to);
@@ -59,12 +76,13 @@ export function build(api) {
 
   // choose takes a layer, to be nudged, and opens the editor of its tissue;
   // chosen once more it is let go.
-  function choose(printer) {
+  function choose(/** @type {string} */ printer) {
     const again = view.selected === printer;
     api.do({ do: "select", printer: again ? "" : printer });
     if (!again) api.do({ do: "edit", printer });
   }
 
+  /** @type {(printer: string) => Child<string>} */
   function row(printer) {
     const swatch = h("span", { class: "chip", "aria-hidden": "true" });
     const words = h("span");
@@ -87,7 +105,7 @@ export function build(api) {
         move(printer, topDown().indexOf(printer) + (event.key === "ArrowUp" ? -1 : 1));
       },
       pointerdown: (event) => {
-        if (event.button === 0 && !event.target.closest(".moves, .seen")) held = { y: event.clientY, from: topDown().indexOf(printer), to: -1 };
+        if (event.button === 0 && event.target instanceof Element && !event.target.closest(".moves, .seen")) held = { y: event.clientY, from: topDown().indexOf(printer), to: -1 };
       },
       pointermove: (event) => drag(node, event),
       pointerup: () => drop(printer),
@@ -114,7 +132,7 @@ export function build(api) {
     };
   }
 
-  function update(now) {
+  function update(/** @type {View} */ now) {
     view = now;
     keyed(list, topDown(), (printer) => printer, row);
     text(paper, view.papers.find((p) => p.id === view.paper)?.name ?? "paper");

@@ -1,9 +1,17 @@
 // What the page has to say: messages that stay until they are dismissed, and the
 // work that is under way, each piece with the way to stop it.
 
-import { h, keyed, show, text } from "../ui/dom.js";
+/** @import { Api, Part } from "../types/api.js" */
+
+import { byID, h, keyed, show, text } from "../ui/dom.js";
 import { button } from "../ui/controls.js";
 
+/**
+ * @param {Api} api
+ * @param {HTMLElement} messages
+ * @param {HTMLElement} busy
+ * @returns {Part}
+ */
 export function build(api, messages, busy) {
   return {
     update(view) {
@@ -17,7 +25,7 @@ export function build(api, messages, busy) {
           h("strong", { text: message.kind === "error" ? "Not done" : "Note" }), words, act,
           button("Dismiss", () => {
             api.desk("dismiss", { message: message.id });
-            document.getElementById("column").focus();
+            byID("column").focus();
           }));
         return { node, update: (now) => text(words, now.text) };
       });

@@ -2,7 +2,9 @@
 // Paper at the bottom, the layers over it as thick as they are computed there
 // (µm dry), in their pigments' colours.
 
-import { h, attr, keyed, style, svg, text } from "../ui/dom.js";
+/** @import { Room, View } from "../types/api.js" */
+
+import { byID, h, attr, keyed, style, svg, text } from "../ui/dom.js";
 import { fromPaper } from "../print/layers.js";
 import { figure, length } from "../ui/words.js";
 import { ticks, topOf } from "./scale.js";
@@ -14,11 +16,16 @@ const BOTTOM = 22; // room for the mm scale
 const PAPER = 10; // the paper's band; its own thickness is not to scale
 const SAMPLES = 480; // points along the line
 
-// build makes the section. at(um) is told the thicknesses at the cursor, null
-// where there is none.
+/**
+ * @param {(um: Record<string, number> | null) => void} at is told the thicknesses at the
+ *   cursor, null where there is none
+ * @returns {Room}
+ */
 export function build(at) {
   let drawn = { version: -1, width: 0, height: 0 };
+  /** @type {View | null} */
   let view = null;
+  /** @type {SectionAlong | null} */
   let data = null;
   let cursor = -1;
 
@@ -40,12 +47,12 @@ export function build(at) {
 
   new ResizeObserver(() => draw()).observe(box);
 
-  function shareAt(event) {
+  function shareAt(/** @type {PointerEvent} */ event) {
     const bounds = box.getBoundingClientRect();
     return (event.clientX - bounds.left - LEFT) / (bounds.width - LEFT - RIGHT);
   }
 
-  function walk(event) {
+  function walk(/** @type {KeyboardEvent} */ event) {
     const from = cursor < 0 ? 0 : cursor;
     const to = {
       ArrowLeft: from - 0.01, ArrowDown: from - 0.01, ArrowRight: from + 0.01, ArrowUp: from + 0.01,
@@ -57,7 +64,7 @@ export function build(at) {
   }
 
   // moveTo sets the cursor to a share of the line, 0 to 1; outside there is none.
-  function moveTo(share) {
+  function moveTo(/** @type {number} */ share) {
     cursor = share >= 0 && share <= 1 && data ? share : -1;
     mark();
   }
@@ -75,6 +82,7 @@ export function build(at) {
     const i = Math.round(cursor * (data.n - 1));
     const x = LEFT + cursor * (drawn.width - LEFT - RIGHT);
     for (const [name, value] of Object.entries({ x1: x, x2: x, y1: TOP, y2: drawn.height - BOTTOM })) attr(line, name, value);
+    /** @type {Record<string, number>} */
     const um = {};
     for (const printer of fromPaper(data.order)) um[printer] = data.um[printer][i];
     const mm = cursor * data.lengthMm;
@@ -88,29 +96,34 @@ export function build(at) {
   function draw() {
     const { clientWidth: width, clientHeight: height } = box;
     if (!view || !data || width < 120 || height < 60) return;
+    const cut = data;
     drawn = { ...drawn, width, height };
+    const { hidden } = view;
     attr(drawing, "viewBox", `0 0 ${width} ${height}`);
-    attr(box, "aria-valuemax", data.lengthMm.toFixed(1));
+    attr(box, "aria-valuemax", cut.lengthMm.toFixed(1));
     const ground = height - BOTTOM - PAPER;
-    const top = topOf(data.maxUm);
-    const px = (um) => (um / top) * (ground - TOP);
-    const x = (i) => LEFT + (i / (data.n - 1)) * (width - LEFT - RIGHT);
+    const top = topOf(cut.maxUm);
+    const px = (/** @type {number} */ um) => (um / top) * (ground - TOP);
+    const x = (/** @type {number} */ i) => LEFT + (i / (cut.n - 1)) * (width - LEFT - RIGHT);
 
     for (const [name, value] of Object.entries({ x: LEFT, y: ground, width: width - LEFT - RIGHT, height: PAPER })) attr(paper, name, value);
-    style(paper, "fill", data.swatch.paper);
-    style(document.getElementById("strip"), "--paper", data.swatch.paper);
+    style(paper, "fill", cut.swatch.paper);
+    style(byID("strip"), "--paper", cut.swatch.paper);
 
-    const below = new Float32Array(data.n);
-    const shapes = fromPaper(data.order).map((printer) => {
-      const um = data.um[printer];
+    const below = new Float32Array(cut.n);
+    const shapes = fromPaper(cut.order).map((printer) => {
+      const um = cut.um[printer];
       const upper = [];
       const lower = [];
-      for (let i = 0; i < data.n; i++) {
+      for (let i = 0; i < cut.n; i++) {
         lower.push(`${x(i).toFixed(1)} ${(ground - px(below[i])).toFixed(1)}`);
         below[i] += um[i];
         upper.push(`${x(i).toFixed(1)} ${(ground - px(below[i])).toFixed(1)}`);
       }
-      return { printer, d: `M${upper.join("L")}L${lower.reverse().join("L")}Z` };
+      return {
+        printer, d: `M${upper.join("L")}L${lower.reverse().join("L")}Z`,
+        fill: cut.swatch[printer], shown: hidden.includes(printer) ? "layer hidden" : "layer",
+      };
     });
     keyed(layers, shapes, (shape) => shape.printer, () => {
       const path = svg("path");
@@ -118,8 +131,8 @@ export function build(at) {
         node: path,
         update: (shape) => {
           attr(path, "d", shape.d);
-          style(path, "fill", data.swatch[shape.printer]);
-          attr(path, "class", view.hidden.includes(shape.printer) ? "layer hidden" : "layer");
+          style(path, "fill", shape.fill);
+          attr(path, "class", shape.shown);
         },
       };
     });
@@ -132,13 +145,13 @@ export function build(at) {
           svg("text", { x: LEFT - 8, y: y + 4, "text-anchor": "end", text: um === 0 ? "0" : `${um} µm` }),
         ];
       }),
-      ...ticks(data.lengthMm, Math.max(2, Math.floor(width / 130))).map((mm) =>
+      ...ticks(cut.lengthMm, Math.max(2, Math.floor(width / 130))).map((mm) =>
         svg("text", {
-          x: LEFT + (mm / data.lengthMm) * (width - LEFT - RIGHT), y: height - 6,
-          "text-anchor": mm > 0.93 * data.lengthMm ? "end" : "middle", text: mm === 0 ? "0" : `${mm} mm`,
+          x: LEFT + (mm / cut.lengthMm) * (width - LEFT - RIGHT), y: height - 6,
+          "text-anchor": mm > 0.93 * cut.lengthMm ? "end" : "middle", text: mm === 0 ? "0" : `${mm} mm`,
         })));
 
-    const drawnTaller = ((ground - TOP) / (top / 1000)) / ((width - LEFT - RIGHT) / data.lengthMm);
+    const drawnTaller = ((ground - TOP) / (top / 1000)) / ((width - LEFT - RIGHT) / cut.lengthMm);
     text(relief, `up to ${length(Math.max(...below))} dry`);
     text(taller, `heights × ${figure(Number(drawnTaller.toPrecision(2)))}`);
     mark();

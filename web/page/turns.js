@@ -1,6 +1,10 @@
 // The turns: the stack after each transfer, and which way the picture reads
 // there, told by a letter as printers do.
 
+/** @import { Child } from "../ui/dom.js" */
+/** @import { Api, Room, View } from "../types/api.js" */
+/** @import { TurnModel } from "../types/model.js" */
+
 import { h, attr, keyed, svg, text } from "../ui/dom.js";
 import { choice } from "../ui/controls.js";
 import { chosenPalette } from "../print/layers.js";
@@ -9,11 +13,16 @@ const WIDTH = 40;
 const BAND = 6;
 const SUPPORT = 5;
 
+/**
+ * @param {Api} api
+ * @returns {Room}
+ */
 export function build(api) {
   const route = choice({ label: "Route", hideLabel: true, commit: (id) => api.do({ do: "route", id }) });
   const list = h("ol", { class: "steps" });
   const negatives = h("p", { class: "negatives" });
 
+  /** @returns {Child<TurnModel & { i: number, view: View }>} */
   function step() {
     const bands = [0, 1, 2].map((i) => svg("rect", { x: 0, y: i * BAND, width: WIDTH, height: BAND }));
     const drawing = svg("svg", { viewBox: `0 0 ${WIDTH} ${3 * BAND + SUPPORT}`, width: WIDTH, height: 3 * BAND + SUPPORT, "aria-hidden": "true" },

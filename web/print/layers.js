@@ -1,30 +1,49 @@
 // The layers of the print: their order, and the palette that they are mixed by.
 
+/** @import { Deepest, LayerModel, Model } from "../types/model.js" */
+
+import { pick } from "../ui/list.js";
 import { figure } from "../ui/words.js";
 
+/** @type {Record<string, string>} */
 const printerOf = { y: "yellow", m: "magenta", c: "cyan" };
 
-// fromPaper lists the printers of an order such as "ymc", from the paper up.
+/**
+ * fromPaper lists the printers of an order such as "ymc", from the paper up.
+ * @param {string} order
+ */
 export function fromPaper(order) {
   return [...order].map((letter) => printerOf[letter]);
 }
 
-// orderOf is the reverse: printers from the paper up to an order.
+/**
+ * orderOf is the reverse: printers from the paper up to an order.
+ * @param {string[]} printers
+ */
 export function orderOf(printers) {
   return printers.map((printer) => printer[0]).join("");
 }
 
-// pigmentWords names the pigments of a layer: "Gamboge and yellow ochre".
+/**
+ * pigmentWords names the pigments of a layer: "Gamboge + Yellow ochre".
+ * @param {LayerModel | undefined} layer
+ */
 export function pigmentWords(layer) {
   return layer ? layer.pigments.map((p) => p.name).join(" + ") : "";
 }
 
-// chosenPalette is the palette in use.
+/**
+ * chosenPalette is the palette in use.
+ * @param {Model} view
+ */
 export function chosenPalette(view) {
-  return view.palettes.find((palette) => palette.chosen);
+  return pick(view.palettes, (palette) => palette.chosen);
 }
 
-// depthWords says how deep a palette's greys go, or that it has next to none.
+/**
+ * depthWords says how deep a palette's greys go, or that it has next to none.
+ * @param {Deepest | null} depth
+ */
 export function depthWords(depth) {
   if (!depth) return "deepest grey: being computed";
   if (depth.even) return `no greys below L* ${figure(depth.greyest)}; full coats give L* ${figure(depth.L, 1)}`;

@@ -1,11 +1,17 @@
 // The light that the print is seen in, and the room.
 
+/** @import { Api, Section } from "../types/api.js" */
+
 import { h, text } from "../ui/dom.js";
 import { choice, numberField, radios } from "../ui/controls.js";
 import { figure } from "../ui/words.js";
 
 const rooms = [{ id: "bench", name: "workshop bench, 500 lx" }, { id: "gallery", name: "dim gallery, 50 lx" }];
 
+/**
+ * @param {Api} api
+ * @returns {Section}
+ */
 export function build(api) {
   const list = choice({ label: "Light", commit: (id) => api.do({ do: "light", id }) });
   const kelvin = numberField({

@@ -1,29 +1,35 @@
 // Arrows over a picture: where register leaves a plate beside its place, with
 // the scale that they are drawn to.
 
-const NS = "http://www.w3.org/2000/svg";
+/** @import { ArrowModel, FrameModel, LeftFrame } from "../types/model.js" */
 
-function element(name, attributes, words) {
-  const e = document.createElementNS(NS, name);
-  for (const [key, value] of Object.entries(attributes)) e.setAttribute(key, value);
-  if (words) e.textContent = words;
-  return e;
-}
+import { svg } from "../ui/dom.js";
 
 // Each layer has a tail of its own, so that no colour need be told apart.
+/** @type {Record<string, (x: number, y: number) => string>} */
 const tails = {
   cyan: (x, y) => `M${x - 3} ${y}a3 3 0 1 1 6 0a3 3 0 1 1 -6 0z`,
   magenta: (x, y) => `M${x} ${y - 3.6}l3.4 6h-6.8z`,
   yellow: (x, y) => `M${x - 2.7} ${y - 2.7}h5.4v5.4h-5.4z`,
 };
 
-// head is drawn round as the tails are, lest they cut holes in each other.
+/**
+ * head is drawn round the way that the tails are, lest they cut holes in each other.
+ * @param {number} x
+ * @param {number} y
+ * @param {number} ux the direction, of length 1
+ * @param {number} uy
+ * @param {number} size
+ */
 function head(x, y, ux, uy, size) {
   const bx = x - size * ux, by = y - size * uy, w = size * 0.45;
   return `M${x} ${y}L${bx - w * uy} ${by + w * ux}L${bx + w * uy} ${by - w * ux}z`;
 }
 
-// shape is an arrow's outline; one that is cut short has a second head.
+/**
+ * shape is an arrow's outline; one that is cut short has a second head.
+ * @param {ArrowModel} arrow
+ */
 function shape({ x, y, dx, dy, printer, cut }) {
   const long = Math.hypot(dx, dy);
   let d = tails[printer](x, y);
@@ -36,23 +42,28 @@ function shape({ x, y, dx, dy, printer, cut }) {
   return d;
 }
 
-// drawLeft draws one frame's: those that agree filled, the outvoted hollow, those that
-// were not measured with certainty fainter and below the others.
+/**
+ * drawLeft draws the arrows of one frame: those that agree filled, the outvoted hollow,
+ * those that were not measured with certainty fainter and below the others.
+ * @param {LeftFrame} left
+ * @param {FrameModel} frame
+ * @param {string} place words for the ring, "" for none
+ */
 export function drawLeft(left, frame, place) {
-  const group = element("g", { class: "left", "pointer-events": "none" });
+  const group = svg("g", { class: "left", "pointer-events": "none" });
   for (const [sure, outvoted] of [[false, true], [false, false], [true, true], [true, false]]) {
     const d = left.arrows.filter((arrow) => arrow.sure === sure && arrow.outvoted === outvoted).map(shape).join("");
     if (!d) continue;
-    for (const tone of ["under", "over"]) group.append(element("path", { d, class: `${tone} ${outvoted ? "outvoted" : "agreed"} ${sure ? "sure" : "faint"}` }));
+    for (const tone of ["under", "over"]) group.append(svg("path", { d, class: `${tone} ${outvoted ? "outvoted" : "agreed"} ${sure ? "sure" : "faint"}` }));
   }
   if (left.ring) {
     const [cx, cy] = left.ring;
     const inside = cx > frame.x && cy > frame.y && cx < frame.x + frame.w && cy < frame.y + frame.h;
-    if (inside) for (const tone of ["under", "over"]) group.append(element("circle", { class: `ring ${tone}`, cx, cy, r: 22 }));
-    if (place) group.append(element("text", { x: frame.x + 12, y: frame.y + 22 }, place));
+    if (inside) for (const tone of ["under", "over"]) group.append(svg("circle", { class: `ring ${tone}`, cx, cy, r: 22 }));
+    if (place) group.append(svg("text", { x: frame.x + 12, y: frame.y + 22 }, place));
   }
   const x = frame.x + 14, y = frame.y + frame.h - 14;
-  for (const tone of ["under", "over"]) group.append(element("path", { class: `bar ${tone}`, d: `M${x} ${y - 4}v8m0 -4h${left.barCss}m0 -4v8` }));
-  group.append(element("text", { x: x + left.barCss + 8, y: y + 4 }, `${left.barPx} px of the scan`));
+  for (const tone of ["under", "over"]) group.append(svg("path", { class: `bar ${tone}`, d: `M${x} ${y - 4}v8m0 -4h${left.barCss}m0 -4v8` }));
+  group.append(svg("text", { x: x + left.barCss + 8, y: y + 4 }, `${left.barPx} px of the scan`));
   return group;
 }

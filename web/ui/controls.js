@@ -1,16 +1,29 @@
 // Real form controls with their label, each made once and set from the view.
 
+/** @import { Props } from "./dom.js" */
+
 import { h, attr, keyed, text } from "./dom.js";
 
 let made = 0;
-const newID = (word) => `${word}-${++made}`;
+const newID = (/** @type {string} */ word) => `${word}-${++made}`;
 
-// numberField is a labelled number with its unit. commit(value) is called when
-// the user has stepped or entered a number; what is being typed is never
-// overwritten by set(value). Escape gives up what was typed. An emptied field
-// commits empty, where that is given. A number out of range is refused in words
-// under the field, and the old one stands there again; or the refused one does,
-// where keep is given, and isRefused() until another is typed or giveUp() is called.
+/**
+ * numberField is a labelled number with its unit. What is being typed is never
+ * overwritten by set(value), and Escape gives it up. A number out of range is refused
+ * in words under the field.
+ * @param {object} of
+ * @param {string} of.label
+ * @param {boolean} [of.hideLabel] the label is for screen readers only
+ * @param {string} [of.unit]
+ * @param {number | "any"} [of.step]
+ * @param {number} [of.min]
+ * @param {number} [of.max]
+ * @param {string} [of.placeholder]
+ * @param {number} [of.empty] what an emptied field commits; without it that is refused
+ * @param {boolean} [of.keep] a refused number stays, and isRefused(), until another is
+ *   typed or giveUp() is called; without it the old one stands there again
+ * @param {(value: number) => void} of.commit called when the user has entered a number
+ */
 export function numberField({ label, unit = "", step = "any", min, max, hideLabel = false, keep = false, placeholder, empty, commit }) {
   const id = newID("number");
   const [least, most] = [min ?? -Infinity, max ?? Infinity];
@@ -47,18 +60,28 @@ export function numberField({ label, unit = "", step = "any", min, max, hideLabe
   const node = h("div", { class: "number" },
     hideLabel ? null : h("label", { for: id, text: label }),
     h("span", { class: "amount" }, input, h("span", { class: "unit", text: unit, "aria-hidden": hideLabel })), refused);
-  const set = (value, digits = 0) => {
+  const set = (/** @type {number} */ value, digits = 0) => {
     shown = Number.isFinite(value) ? String(Number(value.toFixed(digits))) : "";
     if (!typing && input.value !== shown) input.value = shown;
   };
   return { node, input, set, isRefused, giveUp };
 }
 
-// range is what a numberField takes of a range that came from Go, in a unit of which
-// factor make one of the session's.
+/**
+ * range is what a numberField takes of a range that came from Go.
+ * @param {[number, number]} ends
+ * @param {number} [factor] how many of the field's units make one of the session's
+ */
 export const range = ([min, max], factor = 1) => ({ min: min * factor, max: max * factor });
 
-// choice is a labelled drop-down list of {id, name}.
+/**
+ * @typedef {{ id: string | number, name: string }} Option
+ */
+
+/**
+ * choice is a labelled drop-down list.
+ * @param {{ label: string, hideLabel?: boolean, commit: (id: string) => void }} of
+ */
 export function choice({ label, hideLabel = false, commit }) {
   const id = newID("choice");
   const select = h("select", {
@@ -66,7 +89,7 @@ export function choice({ label, hideLabel = false, commit }) {
     change: () => commit(select.value),
   });
   const node = h("div", { class: "choice" }, hideLabel ? null : h("label", { for: id, text: label }), select);
-  const set = (list, value) => {
+  const set = (/** @type {Option[]} */ list, /** @type {string | number} */ value) => {
     keyed(select, list, (item) => item.id, (item) => {
       const option = h("option", { value: item.id });
       return { node: option, update: (now) => text(option, now.name) };
@@ -78,14 +101,19 @@ export function choice({ label, hideLabel = false, commit }) {
   return { node, select, set };
 }
 
-// radios is a group of radio buttons of {id, name} in a row of words.
+/**
+ * radios is a group of radio buttons in a row of words.
+ * @template {string} ID
+ * @param {{ legend: string, hideLegend?: boolean, commit: (id: ID) => void }} of
+ */
 export function radios({ legend, hideLegend = false, commit }) {
   const name = newID("radio");
   const row = h("div", { class: "words" });
   const node = h("fieldset", { class: "radios" },
     h("legend", { class: hideLegend ? "unseen" : null, text: legend }), row);
+  /** @type {string} */
   let chosen;
-  const set = (list, value) => {
+  const set = (/** @type {{ id: ID, name: string }[]} */ list, /** @type {string} */ value) => {
     chosen = value;
     keyed(row, list, (item) => item.id, (first) => {
       const input = h("input", { type: "radio", name, value: first.id, change: () => commit(first.id) });
@@ -102,27 +130,43 @@ export function radios({ legend, hideLegend = false, commit }) {
   return { node, set };
 }
 
-// fileButton opens files through the browser's own dialogue.
+/**
+ * fileButton opens files through the browser's own dialogue.
+ * @param {{ label: string, accept: string, multiple?: boolean, open: (files: File[]) => void }} of
+ */
 export function fileButton({ label, accept, multiple = false, open }) {
   const input = h("input", {
     type: "file", class: "unseen", accept, multiple,
     click: () => { input.value = ""; },
-    change: () => { if (input.files.length > 0) open(input.files); },
+    change: () => { if (input.files?.length) open([...input.files]); },
   });
   return h("label", { class: "button" }, input, h("span", { text: label }));
 }
 
-// button is a plain button.
+/**
+ * button is a plain button.
+ * @param {string} label
+ * @param {() => void} click
+ * @param {Props} [props]
+ */
 export function button(label, click, props = {}) {
   return h("button", { type: "button", text: label, click, ...props });
 }
 
-// pressed marks a toggle.
+/**
+ * pressed marks a toggle.
+ * @param {Element} node
+ * @param {boolean} on
+ */
 export function pressed(node, on) {
   attr(node, "aria-pressed", on ? "true" : "false");
 }
 
-// heading opens a panel: its title and one line that says what it is for.
+/**
+ * heading opens a panel: its title and one line that says what it is for.
+ * @param {string} title
+ * @param {string} purpose
+ */
 export function heading(title, purpose) {
   return h("header", { class: "lead" }, h("h2", { text: title }), h("p", { text: purpose }));
 }

@@ -2,35 +2,86 @@
 
 const SVG = "http://www.w3.org/2000/svg";
 
-// h makes an HTML element. Of props, "class" and "text" are what they say,
-// functions are event listeners by name, false, null and undefined leave an
-// attribute out, and all else are attributes.
+/**
+ * What an attribute is set to: false, null and undefined remove it, true sets it empty.
+ * @typedef {string | number | boolean | null | undefined} Value
+ *
+ * @typedef {"accept" | "autocomplete" | "class" | "for" | "hidden" | "id" | "inputmode" | "max" | "maxlength"
+ *   | "min" | "multiple" | "name" | "open" | "placeholder" | "role" | "scope" | "spellcheck" | "step" | "tabindex"
+ *   | "title" | "type" | "value" | `aria-${string}` | `data-${string}`} Attribute
+ *
+ * Listeners by the name of their event, attributes, and the text of an element.
+ * @typedef {{ [Name in keyof HTMLElementEventMap]?: (event: HTMLElementEventMap[Name]) => void }
+ *   & { [Name in Attribute]?: Value } & { text?: string }} Props
+ *
+ * @typedef {(Node | string | null)[]} Children null is left out
+ */
+
+/**
+ * h makes an HTML element.
+ * @template {keyof HTMLElementTagNameMap} Tag
+ * @param {Tag} tag
+ * @param {Props} [props]
+ * @param {Children} children
+ * @returns {HTMLElementTagNameMap[Tag]}
+ */
 export function h(tag, props = {}, ...children) {
   return fill(document.createElement(tag), props, children);
 }
 
-// svg makes an SVG element in the same way.
+/**
+ * svg makes an SVG element in the same way.
+ * @template {keyof SVGElementTagNameMap} Tag
+ * @param {Tag} tag
+ * @param {Record<string, Value>} [props]
+ * @param {Children} children
+ * @returns {SVGElementTagNameMap[Tag]}
+ */
 export function svg(tag, props = {}, ...children) {
   return fill(document.createElementNS(SVG, tag), props, children);
 }
 
+/**
+ * @template {Element} Made
+ * @param {Made} node
+ * @param {object} props
+ * @param {Children} children
+ */
 function fill(node, props, children) {
   for (const [name, value] of Object.entries(props)) {
     if (name === "text") node.textContent = value;
     else if (typeof value === "function") node.addEventListener(name, value);
     else attr(node, name, value);
   }
-  node.append(...children.filter((child) => child != null));
+  node.append(...children.filter((child) => child !== null));
   return node;
 }
 
-// text sets the text of a node where it differs.
+/**
+ * byID is the element of the page that has an id.
+ * @param {string} id
+ */
+export function byID(id) {
+  const node = document.getElementById(id);
+  if (!node) throw new Error(`the page has no #${id}`);
+  return node;
+}
+
+/**
+ * text sets the text of a node where it differs.
+ * @param {Node} node
+ * @param {string} value
+ */
 export function text(node, value) {
   if (node.textContent !== value) node.textContent = value;
 }
 
-// attr sets an attribute where it differs; false, null and undefined remove
-// it, true sets it empty.
+/**
+ * attr sets an attribute where it differs.
+ * @param {Element} node
+ * @param {string} name
+ * @param {Value} value
+ */
 export function attr(node, name, value) {
   if (value === false || value == null) {
     if (node.hasAttribute(name)) node.removeAttribute(name);
@@ -40,22 +91,47 @@ export function attr(node, name, value) {
   if (node.getAttribute(name) !== wanted) node.setAttribute(name, wanted);
 }
 
-// style sets one CSS property where it differs.
+/**
+ * style sets one CSS property where it differs.
+ * @param {HTMLElement | SVGElement} node
+ * @param {string} name
+ * @param {string} value
+ */
 export function style(node, name, value) {
   if (node.style.getPropertyValue(name) !== value) node.style.setProperty(name, value);
 }
 
-// show hides a node or brings it back.
+/**
+ * show hides a node or brings it back.
+ * @param {HTMLElement} node
+ * @param {boolean} shown
+ */
 export function show(node, shown) {
   if (node.hidden === shown) node.hidden = !shown;
 }
 
-// keyed keeps the children of parent in step with items: one child a key, made
-// by make(item), which returns {node, update(item)}. Children are moved, never
-// made anew, and the focus stays where it was. make runs once a key: what
-// changes must reach update through its item.
+/**
+ * A child of a list, which is told its item anew whenever the list changes.
+ * @template Item
+ * @typedef {{ node: Element, update: (item: Item, i: number) => void }} Child
+ */
+
+/** @type {WeakMap<Element, Map<string, Child<never>>>} */
+const lists = new WeakMap(); // the children of each list, by their keys
+
+/**
+ * keyed keeps the children of parent in step with items: one child a key, made by
+ * make(item). Children are moved, never made anew, and the focus stays where it was.
+ * make runs once a key: what changes must reach update through its item.
+ * @template Item
+ * @param {Element} parent
+ * @param {readonly Item[]} items
+ * @param {(item: Item) => string | number} key
+ * @param {(item: Item) => Child<Item>} make
+ */
 export function keyed(parent, items, key, make) {
-  const kept = (parent.keyedChildren ??= new Map());
+  const kept = /** @type {Map<string, Child<Item>>} */ (lists.get(parent) ?? new Map());
+  lists.set(parent, kept);
   const focused = document.activeElement;
   const wanted = new Set(items.map((item) => String(key(item))));
   for (const [id, child] of kept) {
@@ -70,5 +146,17 @@ export function keyed(parent, items, key, make) {
     if (parent.children[i] !== child.node) parent.insertBefore(child.node, parent.children[i] ?? null);
     child.update(item, i);
   });
-  if (focused !== document.activeElement && parent.contains(focused)) focused.focus();
+  if (focused instanceof HTMLElement && focused !== document.activeElement && parent.contains(focused)) focused.focus();
+}
+
+/**
+ * paint gives a canvas the size of a picture and puts it there.
+ * @param {HTMLCanvasElement} canvas
+ * @param {{ w: number, h: number, rgba: Uint8Array<ArrayBuffer> | Uint8ClampedArray<ArrayBuffer> }} picture
+ */
+export function paint(canvas, { w, h, rgba }) {
+  canvas.width = w;
+  canvas.height = h;
+  const pixels = new Uint8ClampedArray(rgba.buffer, rgba.byteOffset, rgba.length);
+  canvas.getContext("2d")?.putImageData(new ImageData(pixels, w, h), 0, 0);
 }

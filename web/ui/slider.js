@@ -5,15 +5,28 @@ import { h, attr } from "./dom.js";
 import { numberField } from "./controls.js";
 import { gesture } from "./gesture.js";
 
-const same = (x) => x;
+const same = (/** @type {number} */ x) => x;
 
-// slider is a labelled range and the same value as a number with its unit.
-// min, max and step are the range's own; where its scale is not the value's,
-// toValue and toPlace take one to the other. The number may go beyond it, from
-// least to most. change(value, gesture) is called as the value moves, at most once a
-// frame, end() when the hand lets go: what lies between has one name of its gesture;
-// a number that is entered has none.
+/**
+ * slider is a labelled range and the same value as a number with its unit.
+ * @param {object} of
+ * @param {string} of.label
+ * @param {string} [of.unit]
+ * @param {number} of.min of the range, as are max and step
+ * @param {number} of.max
+ * @param {number} of.step
+ * @param {number} [of.least] of the number, which may go beyond the range, as may most
+ * @param {number} [of.most]
+ * @param {number} [of.digits] that the value is rounded to
+ * @param {(place: number) => number} [of.toValue] where the range has a scale of its own
+ * @param {(value: number) => number} [of.toPlace]
+ * @param {(value: number, gesture: string) => void} of.change called as the value moves, at
+ *   most once a frame, with one gesture until the hand lets go; with "" for a number that
+ *   is entered
+ * @param {() => void} [of.end] called when the hand has let go
+ */
 export function slider({ label, unit = "", min, max, step, least = min, most = max, digits = 0, toValue = same, toPlace = same, change, end = () => {} }) {
+  /** @type {number | null} */
   let waiting = null; // the value that the next frame sends
   let held = ""; // the gesture of the pointer or the key that has it
   let keyed = false;
@@ -51,7 +64,7 @@ export function slider({ label, unit = "", min, max, step, least = min, most = m
   const node = h("div", { class: "slider" }, number.node, range);
   return {
     node,
-    set(value) {
+    set(/** @type {number} */ value) {
       number.set(value, digits);
       attr(range, "aria-valuetext", `${rounded(value, digits)} ${unit}`.trim());
       const place = String(toPlace(value));
@@ -60,4 +73,4 @@ export function slider({ label, unit = "", min, max, step, least = min, most = m
   };
 }
 
-const rounded = (value, digits) => Number(value.toFixed(digits));
+const rounded = (/** @type {number} */ value, /** @type {number} */ digits) => Number(value.toFixed(digits));

@@ -1,10 +1,18 @@
-// A labelled line of text. commit(text) is called when the user has done; what
-// is being typed is never overwritten by set(text). Escape gives it up.
+// A labelled line of text.
 
 import { h } from "./dom.js";
 
 let made = 0;
 
+/**
+ * textField is a labelled line of text. What is being typed is never overwritten by
+ * set(text), and Escape gives it up.
+ * @param {object} of
+ * @param {string} of.label
+ * @param {number} [of.maxlength]
+ * @param {string} [of.placeholder]
+ * @param {(text: string) => void} of.commit called when the user has done
+ */
 export function textField({ label, maxlength, placeholder, commit }) {
   const id = `text-${++made}`;
   let shown = "";
@@ -17,7 +25,7 @@ export function textField({ label, maxlength, placeholder, commit }) {
     blur: leave,
     keydown: (event) => { if (event.key === "Escape") leave(); },
   });
-  const set = (text) => {
+  const set = (/** @type {string} */ text) => {
     shown = text;
     if (!typing && input.value !== shown) input.value = shown;
   };

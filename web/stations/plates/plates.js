@@ -1,7 +1,12 @@
 // The Plates station: what was opened, which plate is which, and what each is like.
 
+/** @import { Api, Room, Section, View } from "../../types/api.js" */
+/** @import { Model, PlateModel } from "../../types/model.js" */
+/** @import { Child } from "../../ui/dom.js" */
+
 import { h, keyed, show, text } from "../../ui/dom.js";
 import { button, choice, fileButton, heading, numberField, radios, range } from "../../ui/controls.js";
+import { pick } from "../../ui/list.js";
 import { capital, figure } from "../../ui/words.js";
 import { build as kept } from "./kept.js";
 import { thumb } from "./thumb.js";
@@ -13,6 +18,10 @@ const partOrders = [
 ].map(([id, name]) => ({ id, name }));
 const polarities = [{ id: "negative", name: "negative" }, { id: "positive", name: "positive" }];
 
+/**
+ * @param {Api} api
+ * @returns {Room}
+ */
 export function build(api) {
   const question = ask(api);
   const mixed = mixture(api);
@@ -21,7 +30,8 @@ export function build(api) {
   const list = h("div", { class: "cards" });
   const assumed = h("p", { class: "hint" });
   const sets = kept(api);
-  let now = null;
+  /** @type {View} */
+  let now;
 
   return {
     nodes: [
@@ -53,7 +63,10 @@ export function build(api) {
   };
 }
 
-// sources names the scans, or the parts of one file, that a plate can be.
+/**
+ * sources names the scans, or the parts of one file, that a plate can be.
+ * @param {Model} view
+ */
 function sources(view) {
   const one = new Set(view.plates.map((plate) => plate.file)).size < view.plates.length;
   return view.plates
@@ -61,6 +74,10 @@ function sources(view) {
     .sort((a, b) => Number(a.id) - Number(b.id));
 }
 
+/**
+ * @param {Api} api
+ * @returns {Section}
+ */
 function ask(api) {
   const places = h("div", { class: "asked" });
   const node = h("section", { class: "ask", "aria-label": "Which plate is which" },
@@ -68,7 +85,7 @@ function ask(api) {
     h("p", { text: "The file names do not say. In negatives, red things are darkest in the red plate and blue sky in the blue plate; in positives they are lightest there." }),
     places,
     button("Keep them as they are", () => {
-      const red = api.view().plates.find((plate) => plate.filter === "red");
+      const red = pick(api.view().plates, (plate) => plate.filter === "red");
       api.do({ do: "assign", filter: "red", source: red.source });
     }));
   return {
@@ -95,7 +112,11 @@ function ask(api) {
   };
 }
 
-// mixture asks where some plates look like negatives and others like positives.
+/**
+ * mixture asks where some plates look like negatives and others like positives.
+ * @param {Api} api
+ * @returns {Section}
+ */
 function mixture(api) {
   const words = h("p");
   const node = h("section", { class: "ask", hidden: true, "aria-label": "Negatives and positives" },
@@ -109,7 +130,7 @@ function mixture(api) {
     update(view) {
       show(node, view.split);
       if (!view.split) return;
-      const of = (polarity) => view.plates.filter((plate) => plate.polarity === polarity).map((plate) => plate.filter);
+      const of = (/** @type {string} */ polarity) => view.plates.filter((plate) => plate.polarity === polarity).map((plate) => plate.filter);
       const [negative, positive] = [of("negative"), of("positive")];
       const [verb, some] = negative.length > 1 ? ["plates look", "negatives"] : ["plate looks", "a negative"];
       text(words, `By their tones the ${negative.join(" and ")} ${verb} like ${some}, ${positive.join(" and ")} like ${positive.length > 1 ? "positives" : "a positive"}. Look at them, and set below what each is.`);
@@ -117,13 +138,19 @@ function mixture(api) {
   };
 }
 
+/**
+ * @param {Api} api
+ * @param {string} filter
+ * @param {() => Model} view
+ * @returns {Child<PlateModel>}
+ */
 function card(api, filter, view) {
   const picture = thumb();
   const title = h("h3");
   const printer = h("span", { class: "aside" });
   const source = choice({ label: `Scan of the ${filter} plate`, hideLabel: true, commit: (id) => api.do({ do: "assign", filter, source: Number(id) }) });
   const facts = h("p", { class: "facts" });
-  const of = () => api.view().plates.find((plate) => plate.filter === filter).source;
+  const of = () => pick(api.view().plates, (plate) => plate.filter === filter).source;
   const polarity = radios({ legend: `Polarity of the ${filter} plate`, hideLegend: true, commit: (id) => api.do({ do: "polarity", source: of(), polarity: id }) });
   const looks = h("span", { class: "facts" });
   const gamma = numberField({ label: "film γ", step: 0.01, ...range(api.view().ranges["sources.film.gamma"]), commit: (value) => api.do({ do: "gamma", source: of(), value }) });

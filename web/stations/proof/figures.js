@@ -1,6 +1,9 @@
 // Figures of the chosen recipe in full: its reach, its black by other lights, its
 // grey balance, and how sure its colours are.
 
+/** @import { Api, Section, View } from "../../types/api.js" */
+/** @import { FiguresModel } from "../../types/model.js" */
+
 import { attr, h, keyed, show, text } from "../../ui/dom.js";
 import { button } from "../../ui/controls.js";
 import { balancePlot, outlinePlot, slicePlot } from "./plots.js";
@@ -11,7 +14,10 @@ import { driftWords, figuresOf, heldWords, reachWords, waiting } from "../../pri
 import { chosenPalette } from "../../print/layers.js";
 import { figure, signed } from "../../ui/words.js";
 
-// build makes the figures in full.
+/**
+ * @param {Api} api
+ * @returns {Section}
+ */
 export function build(api) {
   const figures = figuresOf(api);
   const reached = reachPart(api);
@@ -52,10 +58,11 @@ export function build(api) {
   };
 }
 
+/** @param {Api} api */
 function reachPart(api) {
   const reached = h("p", { class: "facts" });
   const [outline, slice] = [outlinePlot(), slicePlot()];
-  const cut = (degrees) => api.do({ do: "hue", degrees });
+  const cut = (/** @type {number | null} */ degrees) => api.do({ do: "hue", degrees });
   const hue = slider({ label: "Hue", unit: "°", min: 0, max: 359, step: 1, change: cut });
   const follow = button("Take the hue of the point read", () => cut(null), { class: "small" });
   const from = h("p", { class: "facts" });
@@ -64,7 +71,7 @@ function reachPart(api) {
       h("figure", {}, outline.node, h("figcaption", { text: "from above; rings at C* 50 and 100" })),
       h("figure", {}, slice.node, h("figcaption", { text: "cut at the hue, its opposite at the left" }))),
     hue.node, follow, from, reached),
-    update(view, now) {
+    update(/** @type {View} */ view, /** @type {FiguresModel} */ now) {
       outline.update(now.outline, view.hue.degrees);
       slice.update(now.slices, view.hue.degrees);
       hue.set(view.hue.degrees);

@@ -1,6 +1,9 @@
 // The Proof station: what the print would be, what was read at a point, and how
 // far the proof can be believed.
 
+/** @import { Api, Room } from "../../types/api.js" */
+/** @import { SampleModel } from "../../types/model.js" */
+
 import { h, keyed, show, style, text } from "../../ui/dom.js";
 import { choice, heading, numberField, range } from "../../ui/controls.js";
 import * as figures from "./figures.js";
@@ -9,6 +12,10 @@ import * as ways from "./ways.js";
 import { chosenPalette, fromPaper } from "../../print/layers.js";
 import { figure } from "../../ui/words.js";
 
+/**
+ * @param {Api} api
+ * @returns {Room}
+ */
 export function build(api) {
   const made = h("p", { class: "sentence" });
   const depth = h("dd");
@@ -39,10 +46,10 @@ export function build(api) {
     ],
     update(view) {
       const palette = chosenPalette(view);
-      text(made, palette ? `${palette.name}, ${palette.own ? "your own" : palette.era}, on the paper ${fromPaper(view.order).join(", then ")}.` : "No palette is chosen.");
-      text(deepest, palette?.depth?.even ? "no greys; full coats" : "deepest grey");
-      text(depth, palette?.depth ? `L* ${figure(palette.depth.L, 1)}` : "–");
-      text(density, palette?.depth ? figure(palette.depth.density, 2) : "–");
+      text(made, `${palette.name}, ${palette.own ? "your own" : palette.era}, on the paper ${fromPaper(view.order).join(", then ")}.`);
+      text(deepest, palette.depth?.even ? "no greys; full coats" : "deepest grey");
+      text(depth, palette.depth ? `L* ${figure(palette.depth.L, 1)}` : "–");
+      text(density, palette.depth ? figure(palette.depth.density, 2) : "–");
       limit.set(view.limit * 100);
       lit.update(view);
       paper.set(view.papers, view.paper);
@@ -69,7 +76,7 @@ function reading() {
   const none = h("p", { class: "hint", text: "Set the pointer to “read colour” under the picture and choose a point." });
   return {
     node: h("section", { class: "sampled" }, h("h3", { text: "The point that was read" }), found, none),
-    update(sample) {
+    update(/** @type {SampleModel | null} */ sample) {
       show(found, sample !== null);
       show(none, sample === null);
       if (sample === null) return;

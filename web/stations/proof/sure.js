@@ -1,27 +1,33 @@
 // How sure the colours are: what is taken to vary, and what that does to the
 // neutral scale and to the point that was read.
 
+/** @import { Api, Section, View } from "../../types/api.js" */
+/** @import { CauseModel, FiguresModel, Limits, SureModel } from "../../types/model.js" */
+
 import { h, keyed, show, text } from "../../ui/dom.js";
 import { button, numberField, range } from "../../ui/controls.js";
 import { columns, row } from "../../ui/table.js";
 import { capital, figure } from "../../ui/words.js";
 
+/** @type {{ id: "load" | "thickness" | "haze", label: string }[]} */
 const kinds = [
   { id: "load", label: "Load" },
   { id: "thickness", label: "Thickness" },
   { id: "haze", label: "Haze" },
 ];
 
-const causeWords = (cause) => (cause ? `${cause.layer} ${cause.what}`.trim() : "nothing moves it");
+const causeWords = (/** @type {CauseModel | undefined} */ cause) => (cause ? `${cause.layer} ${cause.what}`.trim() : "nothing moves it");
 
+/** @param {Api} api */
 export function build(api) {
   const rows = h("tbody");
   const spreads = limits(api);
+  /** @type {SureModel | null} */
   let read = null; // how sure the point is that was read
   let wanted = ""; // the point that it was asked for
   let asking = false;
 
-  async function point(view) {
+  async function point(/** @type {View} */ view) {
     const key = view.recipeKey + JSON.stringify(view.sample?.thickness);
     if (asking || key === wanted) return;
     wanted = key;
@@ -44,7 +50,7 @@ export function build(api) {
       h("p", { class: "facts", text: "Under each colour stands what moves it most." }),
       h("div", { class: "actions" }, button("Show lighter, likely and heavier", () => api.do({ do: "look", id: "sure" })))),
     limits: spreads.update,
-    update(view, now) {
+    update(/** @type {View} */ view, /** @type {FiguresModel} */ now) {
       point(view);
       const entries = read && view.sample ? [...now.sure, read] : now.sure;
       keyed(rows, entries, (entry) => entry.name, () => {
@@ -61,11 +67,15 @@ export function build(api) {
   };
 }
 
-// limits are the spreads, to be edited.
+/**
+ * limits are the spreads, to be edited.
+ * @param {Api} api
+ * @returns {Section}
+ */
 function limits(api) {
   // What a hand changes starts from the spreads as they are: what is shown may be
   // a frame older.
-  const change = (part) => api.do({ do: "spread", spread: { ...api.view().spread, ...part } });
+  const change = (/** @type {Partial<Limits>} */ part) => api.do({ do: "spread", spread: { ...api.view().spread, ...part } });
   const fields = kinds.map(({ id, label }) => ({
     id, field: numberField({ label: `${label} ±`, unit: "%", ...range(api.view().ranges[`spread.${id}`], 100), step: 1, commit: (value) => change({ [id]: value / 100 }) }),
   }));
@@ -80,8 +90,7 @@ function limits(api) {
       for (const { id, field } of fields) field.set(view.spread[id] * 100, 1);
       if (finish.checked !== view.spread.finish) finish.checked = view.spread.finish;
       text(exposure, `Of a full coat, ±${figure(100 * view.spread.thickness)} % is what ±${figure(view.spreadStops, 2)} stop of exposure makes behind a printing negative of density range 1.3, if the tissue keeps to its straight line.`);
-      const same = Object.keys(view.spread).every((key) => view.spread[key] === view.spreadDefault[key]);
-      show(usual, !same);
+      show(usual, JSON.stringify(view.spread) !== JSON.stringify(view.spreadDefault));
     },
   };
 }

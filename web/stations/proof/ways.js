@@ -1,6 +1,9 @@
 // The two ways of printing, straight and masked, and how near each comes to the
 // reference over the whole picture.
 
+/** @import { Api, Section } from "../../types/api.js" */
+/** @import { Measured } from "../../types/model.js" */
+
 import { attr, h, keyed, show, text } from "../../ui/dom.js";
 import { asker } from "../../print/ask.js";
 import { button, radios } from "../../ui/controls.js";
@@ -14,6 +17,7 @@ const printers = ["yellow", "magenta", "cyan"];
 const plates = ["blue", "green", "red"];
 
 // measures are the lines of the table; write gives one of a measured print.
+/** @type {{ id: string, name: string, write: (m: Measured) => string }[]} */
 const measures = [
   { id: "beyond", name: "picture out of reach", write: (m) => `${figure(100 * m.beyond, 1)} %` },
   { id: "mean", name: "mean ΔE00", write: (m) => figure(m.mean, 1) },
@@ -25,8 +29,12 @@ const meaning = {
   masked: "Masked: photographic masks take a share of the difference of two plates off a printer, found by least squares in tones of the print’s grey scale (Yule, Principles of Color Reproduction, 1967). Neutrals print as they did.",
 };
 
+/**
+ * @param {Api} api
+ * @returns {Section}
+ */
 export function build(api) {
-  const both = asker(api, () => api.compute("ways", window.threeply.small()));
+  const both = asker(api, () => api.compute("ways", window.threeply.small() ?? {}));
   const choose = radios({ legend: "Way of printing", commit: (id) => api.do({ do: "masked", on: id === "masked" }) });
   const means = h("p", { class: "hint" });
   const [measured, shares] = [h("tbody"), h("tbody")];
@@ -37,7 +45,7 @@ export function build(api) {
     h("p", { class: "facts", text: "In per cent of the plate’s tone; each row adds up to 100, so that greys stay as they are. Below nothing, the plate takes off." }));
   const figures = h("div", { class: "both", hidden: true },
     h("table", {}, columns("straight", "masked"), measured), words, masks);
-  const look = (id) => api.do({ do: "look", id });
+  const look = (/** @type {string} */ id) => api.do({ do: "look", id });
   return {
     node: h("section", { class: "ways" }, h("h3", { text: "Against the reference" }), choose.node, means, wait, figures,
       h("div", { class: "actions" },
@@ -64,9 +72,10 @@ export function build(api) {
       }));
       text(words, now.note ? `${now.note.charAt(0).toUpperCase()}${now.note.slice(1)}.`
         : "Out of reach is what no mixture of these tissues gives on this paper, by more than 2 units of CIELAB; it is the same in both ways.");
-      show(masks, now.masks !== null);
-      if (!now.masks) return;
-      const rows = printers.map((printer, i) => ({ printer, shares: now.masks.slice(3 * i, 3 * i + 3) }));
+      const matrix = now.masks;
+      show(masks, matrix !== null);
+      if (!matrix) return;
+      const rows = printers.map((printer, i) => ({ printer, shares: matrix.slice(3 * i, 3 * i + 3) }));
       keyed(shares, rows, (entry) => entry.printer, () => row(3, (cells, entry, name) => {
         text(name, entry.printer);
         entry.shares.forEach((share, i) => text(cells[i], figure(100 * share)));

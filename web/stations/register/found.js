@@ -1,10 +1,19 @@
 // Where each plate lies against the key: what was found, and how it is placed
 // by hand.
 
+/** @import { Api, Section } from "../../types/api.js" */
+/** @import { FoundModel, Pose, RegisterRow } from "../../types/model.js" */
+/** @import { Child } from "../../ui/dom.js" */
+
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
 import { button, numberField } from "../../ui/controls.js";
+import { pick } from "../../ui/list.js";
 import { capital, figure, length, signed } from "../../ui/words.js";
 
+/**
+ * @param {Api} api
+ * @returns {Section}
+ */
 export function build(api) {
   const list = h("div", { class: "cards" });
   return {
@@ -15,22 +24,29 @@ export function build(api) {
   };
 }
 
-// lies says in words where a plate lies in its scan.
+/**
+ * lies says in words where a plate lies in its scan.
+ * @param {RegisterRow} row
+ */
 function lies({ found, notFound }) {
   if (notFound) return "Not found: it lies as it was scanned, centre on centre.";
-  const way = (value, there, back) => `${figure(Math.abs(value), 1)} px ${value < 0 ? back : there}`;
+  const way = (/** @type {number} */ value, /** @type {string} */ there, /** @type {string} */ back) => `${figure(Math.abs(value), 1)} px ${value < 0 ? back : there}`;
   const turn = Math.abs(found.turnDeg) < 0.005 ? "not turned" : `turned ${figure(Math.abs(found.turnDeg), 2)}° ${found.turnDeg < 0 ? "to the left" : "to the right"}`;
   return `In its scan the picture lies ${way(found.dxPx, "to the right", "to the left")} and ${way(found.dyPx, "down", "up")} (${length(Math.hypot(found.dxUm, found.dyUm))} on the print), ${turn}, ${stretched(found)}, ${found.mirrored ? "mirrored left to right: its other side was up" : "not mirrored"}.`;
 }
 
-// stretched tells both ways where they differ noticeably, and the shear, as old film
-// has them.
+/**
+ * stretched tells both ways where they differ noticeably, and the shear, as old film
+ * has them.
+ * @param {FoundModel} found
+ */
 function stretched({ stretchPct, acrossPct, downPct, shearDeg }) {
   const uneven = Math.abs(acrossPct - downPct) >= 0.1;
   const by = uneven ? `${signed(acrossPct, 2)} % across and ${signed(downPct, 2)} % down` : `${signed(stretchPct, 2)} %`;
   return `stretched by ${by}${Math.abs(shearDeg) >= 0.1 ? `, sheared by ${figure(Math.abs(shearDeg), 1)}°` : ""}`;
 }
 
+/** @param {RegisterRow} row */
 function left(row) {
   const { known, marks, measured, outvoted, median, p95, max } = row.left;
   if (!known) return row.way === "none" ? "" : "No figure says what is left.";
@@ -40,16 +56,22 @@ function left(row) {
   return `Left over: median ${rest}${row.left.local ? ", with the local register" : ""}${elsewhere}.`;
 }
 
+/**
+ * @param {Api} api
+ * @param {string} filter
+ * @returns {Child<RegisterRow>}
+ */
 function plate(api, filter) {
   // What a hand changes starts from where the plate lies now: what is shown may
   // be a frame older.
-  const row = () => api.view().register.rows.find((r) => r.filter === filter);
+  const row = () => pick(api.view().register.rows, (r) => r.filter === filter);
   const layer = h("span", { class: "aside" });
   const words = h("p", { class: "verdict" });
   const where = h("p", { class: "facts" });
   const rest = h("p", { class: "facts" });
   const why = h("p", { class: "hint" });
-  const place = (change) => api.do({ do: "place", source: row().source, pose: { ...row().pose, ...change } });
+  const place = (/** @type {Partial<Pose>} */ change) => api.do({ do: "place", source: row().source, pose: { ...row().pose, ...change } });
+  /** @type {(label: string, unit: string, step: number, min: number | undefined, max: number | undefined, commit: (value: number) => void) => ReturnType<typeof numberField>} */
   const cell = (label, unit, step, min, max, commit) => numberField({ label: `${label}, ${filter} plate`, hideLabel: true, unit, step, min, max, commit });
   const right = cell("The picture lies to the right by", "px", 1, undefined, undefined, (dxPx) => place({ dxPx }));
   const down = cell("The picture lies down by", "px", 1, undefined, undefined, (dyPx) => place({ dyPx }));
@@ -58,11 +80,11 @@ function plate(api, filter) {
   const fields = [right, down, turn, stretch];
   // A turn of what is seen turns the place in the scan the other way, but not
   // where the other side is up.
-  const quarter = (way) => {
+  const quarter = (/** @type {1 | -1} */ way) => {
     const { turnDeg, mirrored } = row().pose;
     place({ turnDeg: within(turnDeg + (mirrored ? 90 : -90) * way) });
   };
-  const act = (name, does) => button(name, does, { class: "small", "aria-label": `${name}, ${filter} plate` });
+  const act = (/** @type {string} */ name, /** @type {() => void} */ does) => button(name, does, { class: "small", "aria-label": `${name}, ${filter} plate` });
   const buttons = [
     act("Quarter turn left", () => quarter(-1)),
     act("Quarter turn right", () => quarter(1)),
@@ -70,6 +92,7 @@ function plate(api, filter) {
     act("Centre on centre", () => api.do({ do: "centre", source: row().source })),
   ];
   const measure = act("Measure again from here", () => api.desk("refine", { source: row().source }));
+  /** @type {(name: string, ...cells: { node: Node }[]) => HTMLElement} */
   const line = (name, ...cells) => h("div", { class: "offset" }, h("span", { text: name }), ...cells.map((f) => f.node));
   const hand = h("details", { class: "hand" },
     h("summary", { text: "Place by hand" }),
@@ -106,7 +129,10 @@ function plate(api, filter) {
   };
 }
 
-// within brings an angle to -180 … 180°.
+/**
+ * within brings an angle to -180 … 180°.
+ * @param {number} turn
+ */
 function within(turn) {
   return turn > 180 ? turn - 360 : turn < -180 ? turn + 360 : turn;
 }

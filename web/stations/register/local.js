@@ -1,12 +1,21 @@
 // The local register: what is left smoothly, as unevenly shrunken film leaves
 // it, compared honestly before and after.
 
+/** @import { RegisterModel, RegisterRow } from "../../types/model.js" */
+/** @import { Api, Section } from "../../types/api.js" */
+/** @import { Child } from "../../ui/dom.js" */
+
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
 import { figure, length } from "../../ui/words.js";
 
+/**
+ * @param {Api} api
+ * @returns {Section}
+ */
 export function build(api) {
   const list = h("div", { class: "cards" });
-  let now = null;
+  /** @type {RegisterModel} */
+  let now;
   return {
     node: h("section", { class: "local" },
       h("h3", { text: "Unevenly shrunken film" }),
@@ -18,14 +27,22 @@ export function build(api) {
   };
 }
 
+/**
+ * @param {Api} api
+ * @param {string} filter
+ * @param {() => number} pxUm
+ * @returns {Child<RegisterRow>}
+ */
 function plate(api, filter, pxUm) {
   const box = h("input", { type: "checkbox", change: () => api.do({ do: "local", on: box.checked, filter }) });
   const says = h("p", { class: "facts" });
-  const cells = { before: [], after: [] };
-  const line = (name, key) => h("tr", {}, h("th", { scope: "row", text: name }), ...[0, 1, 2].map((i) => (cells[key][i] = h("td"))));
+  const three = () => [h("td"), h("td"), h("td")];
+  const cells = { before: three(), after: three() };
+  /** @type {(name: string, cells: HTMLElement[]) => HTMLElement} */
+  const line = (name, cells) => h("tr", {}, h("th", { scope: "row", text: name }), ...cells);
   const table = h("table", { class: "rests" },
     h("thead", {}, h("tr", {}, ...["", "median", "95 %", "largest"].map((name) => h("th", { scope: "col", text: name })))),
-    h("tbody", {}, line("before", "before"), line("after", "after")));
+    h("tbody", {}, line("before", cells.before), line("after", cells.after)));
   const compared = h("details", { class: "figured" }, h("summary", { text: "Before and after" }), table);
   return {
     node: h("div", { class: "compared" }, h("h4", { text: `${filter} plate` }), says,
@@ -35,7 +52,7 @@ function plate(api, filter, pxUm) {
       box.checked = row.local.used;
       attr(box, "disabled", !row.local.used && !row.local.have);
       show(compared, row.local.have);
-      for (const key of ["before", "after"]) {
+      for (const key of /** @type {const} */ (["before", "after"])) {
         const { median, p95, max } = row.local[key];
         [median, p95, max].forEach((px, i) => {
           text(cells[key][i], `${figure(px, 2)} px\n${length(px * pxUm())}`);

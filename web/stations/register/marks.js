@@ -2,6 +2,10 @@
 // mark with how sure its pins are and what it is left with, and what the marks
 // give.
 
+/** @import { Api, Section } from "../../types/api.js" */
+/** @import { MarkModel } from "../../types/model.js" */
+/** @import { Child } from "../../ui/dom.js" */
+
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
 import { button, numberField, radios, range } from "../../ui/controls.js";
 import { capital, figure, length } from "../../ui/words.js";
@@ -14,6 +18,10 @@ const ways = [
 
 const none = "No mark is set. Look at “marks”, click a feature in one plate, and its place in the other two is proposed; where none is found, pin it by hand. One mark gives a shift, two a similarity, three an affine map, four show what they are left with.";
 
+/**
+ * @param {Api} api
+ * @returns {Section}
+ */
 export function build(api) {
   const way = radios({ legend: "The plates lie by", commit: (id) => api.do({ do: "registerBy", id }) });
   const share = numberField({
@@ -46,7 +54,12 @@ export function build(api) {
   };
 }
 
-// one is a mark of the list.
+/**
+ * one is a mark of the list.
+ * @param {Api} api
+ * @param {number} n
+ * @returns {Child<MarkModel & { chosen: boolean }>}
+ */
 function one(api, n) {
   const rows = h("tbody");
   const confirm = button("Confirm", () => api.do({ do: "confirm", n }), { class: "small", "aria-label": `Confirm what is proposed of mark ${n}` });
@@ -74,7 +87,7 @@ function one(api, n) {
           update(plate) {
             text(words, plate.words);
             attr(words, "class", plate.proposed ? "proposed-words" : null);
-            text(left, plate.residualPx === null ? "" : `${figure(plate.residualPx, 2)} px, ${length(plate.residualUm)}`);
+            text(left, plate.residualPx === null || plate.residualUm === null ? "" : `${figure(plate.residualPx, 2)} px, ${length(plate.residualUm)}`);
           },
         };
       });

@@ -1,17 +1,27 @@
 // Offsets on the print: what a slip, a turn or a stretch of one layer would do,
 // before it happens.
 
+/** @import { Api, Section, View } from "../../types/api.js" */
+/** @import { OffsetModel, RegisterRow } from "../../types/model.js" */
+/** @import { Child } from "../../ui/dom.js" */
+
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
 import { button, numberField, pressed, radios } from "../../ui/controls.js";
+import { pick } from "../../ui/list.js";
 import { capital, length, signed } from "../../ui/words.js";
 
 const printers = ["cyan", "magenta", "yellow"];
 
+/**
+ * @param {Api} api
+ * @returns {Section}
+ */
 export function build(api) {
   const bench = radios({ legend: "On the bench the layers are laid against", commit: (printer) => api.do({ do: "bench", printer }) });
   const grain = radios({ legend: "Grain of the paper", commit: (id) => api.do({ do: "grain", id }) });
   const list = h("div", { class: "cards" });
-  let now = null;
+  /** @type {View} */
+  let now;
   return {
     node: h("section", { class: "slips" },
       h("h3", { text: "Offsets on the print" }),
@@ -29,13 +39,20 @@ export function build(api) {
   };
 }
 
-// layer is one layer's offset.
+/**
+ * layer is one layer's offset.
+ * @param {Api} api
+ * @param {string} printer
+ * @param {() => View} view
+ * @returns {Child<RegisterRow>}
+ */
 function layer(api, printer, view) {
   const register = () => view().register;
-  const row = (of = printer) => register().rows.find((r) => r.printer === of);
+  const row = (of = printer) => pick(register().rows, (r) => r.printer === of);
   const against = h("p", { class: "facts" });
-  const pick = button("Nudge", () => api.do({ do: "select", printer: api.view().selected === printer ? "" : printer }), { class: "small", "aria-label": `Nudge the ${printer} layer with pointer and arrow keys` });
-  const nudge = (change) => api.do({ do: "nudge", printer, ...change });
+  const choose = button("Nudge", () => api.do({ do: "select", printer: api.view().selected === printer ? "" : printer }), { class: "small", "aria-label": `Nudge the ${printer} layer with pointer and arrow keys` });
+  const nudge = (/** @type {Partial<OffsetModel>} */ change) => api.do({ do: "nudge", printer, ...change });
+  /** @type {(label: string, unit: string, step: number, commit: (value: number) => void) => ReturnType<typeof numberField>} */
   const cell = (label, unit, step, commit) => numberField({ label: `${label} of the ${printer} layer, ${unit}`, hideLabel: true, unit, step, commit });
   const right = cell("To the right", "px", 0.1, (px) => nudge({ dxUm: px * register().pxUm }));
   const rightUm = cell("To the right", "µm", 10, (dxUm) => nudge({ dxUm }));
@@ -53,6 +70,7 @@ function layer(api, printer, view) {
     node: button(`Copy to ${other}`, () => { if (!row(other).locked) api.do({ do: "copyOffset", printer: other, from: printer }); },
       { class: "small", "aria-label": `Copy the offset of the ${printer} layer to the ${other} layer` }),
   }));
+  /** @type {(name: string, ...cells: { node: Node }[]) => HTMLElement} */
   const line = (name, ...cells) => h("div", { class: "offset" }, h("span", { text: name }), ...cells.map((f) => f.node));
   const summed = h("span");
   const details = h("details", { class: "offsets" },
@@ -65,7 +83,7 @@ function layer(api, printer, view) {
 
   return {
     node: h("article", { class: "card", "data-printer": printer },
-      h("header", {}, h("h4", { text: `${capital(printer)} layer` }), h("span", { class: "aside" }), pick),
+      h("header", {}, h("h4", { text: `${capital(printer)} layer` }), h("span", { class: "aside" }), choose),
       against, details),
     update(now) {
       const o = now.offset;
@@ -89,13 +107,14 @@ function layer(api, printer, view) {
       attr(reset, "aria-disabled", none || now.locked ? "true" : null);
       for (const { other, node } of copies) attr(node, "aria-disabled", row(other).locked ? "true" : null);
       const chosen = view().selected === printer;
-      pressed(pick, chosen);
+      pressed(choose, chosen);
       if (chosen && !selected) details.open = true;
       selected = chosen;
     },
   };
 }
 
+/** @param {OffsetModel} o */
 function words(o) {
   return [`${signed(o.dxUm)}, ${signed(o.dyUm)} µm`, o.turnDeg ? `${signed(o.turnDeg, 2)}°` : "",
     o.stretchPct ? `${signed(o.stretchPct, 2)} %` : "", o.acrossPct ? `${signed(o.acrossPct, 2)} % across` : ""].filter(Boolean).join(", ");

@@ -1,6 +1,8 @@
 // The Register station: how far each layer lies from where it should, what the
 // eye sees of it, and the offsets that the user adds.
 
+/** @import { Api, Room } from "../../types/api.js" */
+
 import { h, show, text } from "../../ui/dom.js";
 import { button, choice, heading } from "../../ui/controls.js";
 import * as found from "./found.js";
@@ -11,6 +13,10 @@ import * as verdict from "./verdict.js";
 
 const tails = " Tails: round cyan, three-cornered magenta, square yellow. Hollow: outvoted by the other places. Faint: not certain. Two heads: cut short.";
 
+/**
+ * @param {Api} api
+ * @returns {Room}
+ */
 export function build(api) {
   const judgement = verdict.build(api);
   const parts = [found.build(api), local.build(api), marks.build(api), offsets.build(api)];

@@ -1,12 +1,17 @@
 // The verdict on register: its sign, its sentence, the limits it is held
 // against, and all figures one click away.
 
+/** @import { Api } from "../../types/api.js" */
+/** @import { RegisterModel, RegisterRow } from "../../types/model.js" */
+/** @import { Child } from "../../ui/dom.js" */
+
 import { h, attr, keyed, svg, text } from "../../ui/dom.js";
 import { button, numberField, range } from "../../ui/controls.js";
 import { capital, figure, length } from "../../ui/words.js";
 
 const counted = ["no", "one", "two", "three", "four"];
 
+/** @param {Api} api */
 export function build(api) {
   const sign = mark();
   const word = h("strong");
@@ -22,7 +27,8 @@ export function build(api) {
   const pixel = h("p", { class: "hint" });
   const rows = h("tbody");
   const set = h("tbody");
-  let now = null;
+  /** @type {RegisterModel} */
+  let now;
 
   const node = h("section", { class: "judgement" },
     h("div", { class: "judged", role: "status" }, h("div", { class: "signed" }, sign.node, word), sentence),
@@ -48,7 +54,7 @@ export function build(api) {
 
   return {
     node,
-    update(found) {
+    update(/** @type {RegisterModel} */ found) {
       sign.update(found.sign);
       text(word, capital(found.signWords));
       text(sentence, found.sentence);
@@ -80,6 +86,10 @@ export function build(api) {
   };
 }
 
+/**
+ * @param {() => number} pxUm
+ * @returns {Child<RegisterRow>}
+ */
 function plateRow(pxUm) {
   const name = h("th", { scope: "row" });
   const cells = [0, 1, 2, 3].map(() => h("td"));
@@ -88,12 +98,13 @@ function plateRow(pxUm) {
     update(row) {
       text(name, row.filter + (row.key ? ", key" : ""));
       const left = row.left;
-      const px = (value) => (left.known ? `${figure(value, 2)} px\n${length(value * pxUm())}` : "–");
+      const px = (/** @type {number} */ value) => (left.known ? `${figure(value, 2)} px\n${length(value * pxUm())}` : "–");
       [px(left.median), px(left.p95), px(left.max), left.known ? counted[left.stars] : "–"].forEach((words, i) => text(cells[i], words));
     },
   };
 }
 
+/** @returns {Child<string[]>} */
 function fact() {
   const name = h("th", { scope: "row" });
   const value = h("td");
@@ -109,6 +120,7 @@ function fact() {
 // mark draws a register mark, and a second one beside it where the layers part:
 // broken where nobody can tell.
 function mark() {
+  /** @type {Record<string, number>} */
   const shifts = { in: 0, near: 3, out: 9, unsure: 9 };
   const cross = () => svg("g", {}, svg("circle", { cx: 20, cy: 20, r: 8 }), svg("path", { d: "M20 5V35M5 20H35" }));
   const still = cross();
@@ -116,7 +128,7 @@ function mark() {
   const node = svg("svg", { class: "sign", viewBox: "0 0 48 44", width: 48, height: 44, "aria-hidden": "true" }, still, moved);
   return {
     node,
-    update(sign) {
+    update(/** @type {string} */ sign) {
       attr(moved, "transform", `translate(${shifts[sign]} ${shifts[sign] / 2})`);
       attr(moved, "stroke-dasharray", sign === "unsure" ? "3 3" : null);
       attr(node, "data-sign", sign);

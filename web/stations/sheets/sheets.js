@@ -1,5 +1,7 @@
 // The Sheets station: what leaves the tool as a file.
 
+/** @import { Api, Room } from "../../types/api.js" */
+
 import { h, text } from "../../ui/dom.js";
 import { button, fileButton, heading, radios } from "../../ui/controls.js";
 import { cautionList } from "../../print/cautions.js";
@@ -8,12 +10,17 @@ import { capital, figure } from "../../ui/words.js";
 const forms = [{ id: "png", name: "PNG, 8 bits" }, { id: "tiff", name: "TIFF, 16 bits" }];
 const spaces = [{ id: "srgb", name: "sRGB" }, { id: "p3", name: "Display P3" }];
 
+/**
+ * @param {Api} api
+ * @returns {Room}
+ */
 export function build(api) {
   const cautions = cautionList(true);
   const rests = h("p", { class: "hint" });
   const relative = h("p", { class: "hint" });
+  /** @type {(title: string, words: string, ...controls: Node[]) => HTMLElement} */
   const item = (title, words, ...controls) => h("section", { class: "sheet" }, h("h3", { text: title }), h("p", { class: "hint", text: words }), ...controls);
-  const actions = (...controls) => h("div", { class: "actions" }, ...controls);
+  const actions = (/** @type {Node[]} */ ...controls) => h("div", { class: "actions" }, ...controls);
   const proofs = proofActions(api, actions);
 
   return {
@@ -42,8 +49,12 @@ export function build(api) {
   };
 }
 
-// proofActions saves print and reference in a form and a space, which is the
-// wide one where the screen shows it.
+/**
+ * proofActions saves print and reference in a form and a space, which is the wide one
+ * where the screen shows it.
+ * @param {Api} api
+ * @param {(...controls: Node[]) => HTMLElement} actions
+ */
 function proofActions(api, actions) {
   let form = "png";
   let space = matchMedia("(color-gamut: p3)").matches ? "p3" : "srgb";

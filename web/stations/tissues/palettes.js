@@ -1,12 +1,21 @@
 // The palettes to choose from, built in and own, and the files of one's own.
 
+/** @import { Api, Section, View } from "../../types/api.js" */
+/** @import { PaletteModel } from "../../types/model.js" */
+/** @import { Child } from "../../ui/dom.js" */
+
 import { h, attr, keyed, show, style, text } from "../../ui/dom.js";
 import { button, fileButton } from "../../ui/controls.js";
 import { textField } from "../../ui/textfield.js";
 import { chosenPalette, depthWords, pigmentWords } from "../../print/layers.js";
 
+/**
+ * @param {Api} api
+ * @returns {Section}
+ */
 export function build(api) {
-  let view = null;
+  /** @type {View} */
+  let view;
   const rows = h("div");
   const save = button("Save the chosen one", () => {
     const { id } = chosenPalette(view);
@@ -17,7 +26,7 @@ export function build(api) {
     api.download("threeply-palette.schema.json", window.threeply.paletteSchema(), "application/schema+json");
   }, { class: "quiet small", title: "The JSON schema that palette files keep to, for those who write their own" });
 
-  async function take(file) {
+  async function take(/** @type {File} */ file) {
     const read = await api.readText(file, window.threeply.readPalette);
     if (read.palette) api.do({ do: "takePalette", palette: read.palette });
   }
@@ -32,6 +41,11 @@ export function build(api) {
   };
 }
 
+/**
+ * @param {Api} api
+ * @param {string} id
+ * @returns {Child<PaletteModel>}
+ */
 function row(api, id) {
   const input = h("input", { type: "radio", name: "palette", value: id, change: () => api.do({ do: "palette", id }) });
   const name = h("span", { class: "name" });
@@ -39,7 +53,7 @@ function row(api, id) {
   const patches = h("span", { class: "patches", "aria-hidden": "true" });
   const holds = h("span", { class: "facts" });
   const depth = h("span", { class: "facts" });
-  const rename = textField({ label: "Its name", maxlength: 60, commit: (words) => words && api.do({ do: "namePalette", id, text: words }) });
+  const rename = textField({ label: "Its name", maxlength: 60, commit: (words) => { if (words) api.do({ do: "namePalette", id, text: words }); } });
   const own = h("div", { class: "own" }, rename.node, button("Take it away", () => api.do({ do: "dropPalette", id })));
   const node = h("div", { class: "palette" },
     h("label", {}, input, h("span", { class: "words" }, h("span", { class: "titled" }, name, era), patches, holds, depth)), own);

@@ -1,16 +1,24 @@
 // The paper: the built-in ones, and one's own from its CIELAB, from a measured
 // spectrum, or off a scan of it.
 
+/** @import { Api, Section, Taken, View } from "../../types/api.js" */
+
 import { h, show, text } from "../../ui/dom.js";
 import { button, choice, fileButton, numberField } from "../../ui/controls.js";
 import { textField } from "../../ui/textfield.js";
+import { pick } from "../../ui/list.js";
 import { capital, figure } from "../../ui/words.js";
 
 const lightest = 99.5; // L* that a paper can have
 
+/**
+ * @param {Api} api
+ * @returns {Section}
+ */
 export function build(api) {
-  let view = null;
-  const chosen = () => view.papers.find((paper) => paper.id === view.paper);
+  /** @type {View} */
+  let view;
+  const chosen = () => pick(view.papers, (paper) => paper.id === view.paper);
   const list = choice({ label: "Paper", commit: (id) => api.do({ do: "paper", id }) });
   const source = h("p", { class: "facts" });
   const own = h("div", { class: "actions" },
@@ -18,6 +26,7 @@ export function build(api) {
     button("Take it away", () => api.do({ do: "dropPaper", id: view.paper }), { class: "small" }));
 
   // ---- one more
+  /** @type {[number, number, number]} */
   const lab = [95, 0, 3];
   let title = "";
   const name = textField({ label: "Its name", maxlength: 60, placeholder: "Own paper", commit: (words) => { title = words; name.set(title); } });
@@ -29,7 +38,7 @@ export function build(api) {
   fill();
   const read = h("p", { class: "facts", role: "status" });
 
-  function take({ paper }) {
+  function take(/** @type {Taken} */ { paper }) {
     if (!paper) return;
     const { error } = api.do({ do: "takePaper", paper });
     if (error) return;
@@ -77,4 +86,4 @@ export function build(api) {
   };
 }
 
-const bare = (file) => file.replace(/\.[^.]*$/, "").slice(0, 60);
+const bare = (/** @type {string} */ file) => file.replace(/\.[^.]*$/, "").slice(0, 60);

@@ -1,11 +1,17 @@
 // What is known of the pigments of the table, shown wherever one is chosen.
 
+/** @import { PigmentFacts } from "../../types/model.js" */
+
 import { h, show, style, text } from "../../ui/dom.js";
 import { capital } from "../../ui/words.js";
 
+/** @type {PigmentFacts[] | null} */
 let table = null;
 
-// pigments is the table, read once.
+/**
+ * pigments is the table, read once.
+ * @returns {PigmentFacts[]}
+ */
 export function pigments() {
   return (table ??= JSON.parse(window.threeply.pigments()));
 }
@@ -24,7 +30,7 @@ export function facts() {
   const node = h("div", { class: "pigment-facts" }, when, shown, spectrum, hazard);
   return {
     node,
-    update(ci) {
+    update(/** @type {string} */ ci) {
       const known = pigments().find((pigment) => pigment.ci === ci);
       show(node, known !== undefined);
       if (!known) return;
@@ -39,8 +45,11 @@ export function facts() {
   };
 }
 
-// caution begins small where the first word is not a warning in capitals, and
-// defers to those who know where there is more to fear than dust.
+/**
+ * caution begins small where the first word is not a warning in capitals, and defers
+ * to those who know where there is more to fear than dust.
+ * @param {string} words
+ */
 function caution(words) {
   const begun = /^[A-Z]{2}/.test(words) ? words : words.charAt(0).toLowerCase() + words.slice(1);
   return words.startsWith("Low") ? begun : `${begun} Follow its safety data sheet and local rules.`;

@@ -1,35 +1,50 @@
 // The editor of one tissue: its pigments by share, how much there is of them,
 // how much they scatter, how thick it is coated.
 
-import { h, attr, keyed, show, style, text } from "../../ui/dom.js";
+/** @import { Api, Section, View } from "../../types/api.js" */
+/** @import { LayerModel, Model, PaletteModel, PigmentModel, Share, Tissue } from "../../types/model.js" */
+/** @import { Child } from "../../ui/dom.js" */
+
+import { byID, h, attr, keyed, show, style, text } from "../../ui/dom.js";
 import { button, choice } from "../../ui/controls.js";
 import { facts, pigments } from "./pigment.js";
 import { slider } from "../../ui/slider.js";
 import { add, rescale, same, takeAway } from "./mix.js";
 import { chosenPalette, pigmentWords } from "../../print/layers.js";
+import { pick } from "../../ui/list.js";
 import { capital, figure } from "../../ui/words.js";
 
 const most = 8; // pigments of a tissue
 
 // The slider of the load runs from a quarter to four times in equal ratios.
 const ratio = { steps: 120, least: 0.25, span: 16 };
-const toLoad = (place) => ratio.least * ratio.span ** (place / ratio.steps);
-const toPlace = (load) => Math.round(ratio.steps * Math.log(load / ratio.least) / Math.log(ratio.span));
+const toLoad = (/** @type {number} */ place) => ratio.least * ratio.span ** (place / ratio.steps);
+const toPlace = (/** @type {number} */ load) => Math.round(ratio.steps * Math.log(load / ratio.least) / Math.log(ratio.span));
 
-// editor makes the tissue of one printer: a line that opens its editor.
+/**
+ * editor makes the tissue of one printer: a line that opens its editor. seek brings the
+ * open editor into view.
+ * @param {Api} api
+ * @param {string} printer
+ * @returns {Section & { seek: () => void }}
+ */
 export function editor(api, printer) {
-  let view = null;
-  let now = null; // the tissue as it is shown
+  /** @type {View} */
+  let view;
+  /** @type {LayerModel} */
+  let now; // the tissue as it is shown
+  /** @type {Share[] | null} */
   let before = null; // its pigments when the hand took a share
 
   // What a hand changes starts from the tissue as it is: what is shown may be a
   // frame older.
-  const layer = (view) => chosenPalette(view).layers.find((l) => l.printer === printer);
+  const layer = (/** @type {Model} */ view) => layerOf(chosenPalette(view), printer);
   const held = () => plain(layer(api.view()));
-  const change = (changed, gesture = "") => api.do({ do: "tissue", printer, tissue: { ...held(), ...changed }, gesture });
+  /** @type {(changed: Partial<Tissue>, gesture?: string) => void} */
+  const change = (changed, gesture = "") => { api.do({ do: "tissue", printer, tissue: { ...held(), ...changed }, gesture }); };
   const end = () => { before = null; };
 
-  const ends = (part) => {
+  const ends = (/** @type {string} */ part) => {
     const [least, most] = api.view().ranges[`own_palettes.${printer}.${part}`];
     return { least, most };
   };
@@ -45,6 +60,7 @@ export function editor(api, printer) {
 
   // ---- its pigments
   const mix = h("ul", { class: "mix" });
+  /** @type {(pigment: PigmentModel) => Child<PigmentModel>} */
   const pigmentRow = ({ ci, name }) => {
     const known = facts();
     const share = slider({
@@ -92,7 +108,7 @@ export function editor(api, printer) {
     label: "Same as in",
     commit: (id) => {
       const palette = view.palettes.find((p) => p.id === id);
-      if (palette) change(plain(palette.layers.find((layer) => layer.printer === printer)));
+      if (palette) change(plain(layerOf(palette, printer)));
     },
   });
 
@@ -103,7 +119,7 @@ export function editor(api, printer) {
     h("div", { class: "actions" }, tabled));
   const node = h("section", { class: "tissue", "data-tissue": printer }, h("h4", {}, opener), body);
 
-  function update(fresh) {
+  function update(/** @type {View} */ fresh) {
     view = fresh;
     now = layer(view);
     const open = view.editing.printer === printer;
@@ -130,34 +146,54 @@ export function editor(api, printer) {
   return {
     node,
     update,
-    // seek brings the open editor into view.
     seek() {
-      const column = document.getElementById("column");
+      const column = byID("column");
       const [box, seen] = [node, column].map((part) => part.getBoundingClientRect());
       if (box.top < seen.top || box.bottom > seen.bottom) column.scrollBy({ top: box.top - seen.top });
     },
   };
 }
 
-// likenesses lists the palettes whose tissue can be taken, and which of them
-// has the same one as stands: none where it is a mixture of its own.
+/**
+ * layerOf is a palette's layer of one printer.
+ * @param {PaletteModel} palette
+ * @param {string} printer
+ */
+function layerOf(palette, printer) {
+  return pick(palette.layers, (layer) => layer.printer === printer);
+}
+
+/**
+ * likenesses lists the palettes whose tissue can be taken, and which of them has the
+ * same one as stands: none where it is a mixture of its own.
+ * @param {View} view
+ * @param {string} printer
+ * @param {LayerModel} now
+ * @returns {[string, { id: string, name: string }[]]}
+ */
 function likenesses(view, printer, now) {
-  const layerOf = (palette) => palette.layers.find((layer) => layer.printer === printer);
   const others = view.palettes.filter((palette) => !(palette.own && palette.chosen));
-  const like = others.find((palette) => palette.chosen) ?? others.find((palette) => same(layerOf(palette), now));
-  const list = others.map((palette) => ({ id: palette.id, name: `${palette.name}: ${words(layerOf(palette))}` }));
+  const like = others.find((palette) => palette.chosen) ?? others.find((palette) => same(layerOf(palette, printer), now));
+  const list = others.map((palette) => ({ id: palette.id, name: `${palette.name}: ${words(layerOf(palette, printer))}` }));
   return [like?.id ?? "", like ? list : [{ id: "", name: "no other palette" }, ...list]];
 }
 
-// words says what a tissue holds: "Gamboge 70 % + …, load 1.2".
+/**
+ * words says what a tissue holds: "Gamboge 70 % + …, load 1.2".
+ * @param {LayerModel} layer
+ */
 function words(layer) {
   const alone = layer.pigments.length === 1;
   const mix = alone ? pigmentWords(layer) : layer.pigments.map((p) => `${p.name} ${figure(100 * p.share)}\u00a0%`).join(" + ");
-  const more = [["load", layer.load], ["haze", layer.haze]].filter(([, value]) => value !== 1).map(([name, value]) => `${name} ${figure(value, 2)}`);
+  const more = Object.entries({ load: layer.load, haze: layer.haze }).filter(([, value]) => value !== 1).map(([name, value]) => `${name} ${figure(value, 2)}`);
   return [mix, ...more].join(", ");
 }
 
-// plain is a tissue as the session has it.
+/**
+ * plain is a tissue as the session has it.
+ * @param {LayerModel} layer
+ * @returns {Tissue}
+ */
 function plain(layer) {
   return {
     pigments: layer.pigments.map(({ ci, share }) => ({ ci, share })),

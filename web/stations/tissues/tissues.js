@@ -1,6 +1,8 @@
 // The Tissues station: which three pigmented gelatin layers, in which order, on
 // which paper, under which light.
 
+/** @import { Api, Room } from "../../types/api.js" */
+
 import { h, text } from "../../ui/dom.js";
 import { choice, heading } from "../../ui/controls.js";
 import * as figures from "../../print/brief.js";
@@ -11,6 +13,10 @@ import * as paper from "./paper.js";
 import { editor } from "./tissue.js";
 import { chosenPalette, fromPaper } from "../../print/layers.js";
 
+/**
+ * @param {Api} api
+ * @returns {Room}
+ */
 export function build(api) {
   const name = h("h3");
   const editors = ["yellow", "magenta", "cyan"].map((printer) => ({ printer, ...editor(api, printer) }));
