@@ -2,7 +2,7 @@
 //
 //	go run ./tools/bundle [-o .build/site]
 //
-// The folder holds the files of web/, page.wasm and worker.wasm, the script that
+// The folder holds the page of web/, page.wasm and worker.wasm, the script that
 // starts Go programs in a browser, and the demo plates. What packs well also lies
 // there packed, as NAME.gz. It fails where the page's program grows beyond its budget.
 package main
@@ -12,8 +12,10 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -41,7 +43,7 @@ func bundle(out string) error {
 	if err := clear(out); err != nil {
 		return err
 	}
-	if err := os.CopyFS(out, os.DirFS("web")); err != nil {
+	if err := copyPage(out, os.DirFS("web")); err != nil {
 		return err
 	}
 	for _, program := range []string{"page", "worker"} {
@@ -83,6 +85,25 @@ func clear(out string) error {
 		}
 	}
 	return nil
+}
+
+// copyPage copies what a browser reads of web/: not the declarations that its scripts
+// are checked by.
+func copyPage(out string, web fs.FS) error {
+	return fs.WalkDir(web, ".", func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() || !slices.Contains([]string{".html", ".css", ".js"}, path.Ext(name)) {
+			return err
+		}
+		content, err := fs.ReadFile(web, name)
+		if err != nil {
+			return err
+		}
+		to := filepath.Join(out, filepath.FromSlash(name))
+		if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
+			return err
+		}
+		return os.WriteFile(to, content, 0o644)
+	})
 }
 
 // compile builds one program for the browser, without symbols and without paths of this machine.

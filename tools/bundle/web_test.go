@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 )
 
 // below lists, for each folder of web/, the folders whose scripts it may import
@@ -121,5 +122,28 @@ func TestIndexLinksEveryStyle(t *testing.T) {
 	})
 	if err != nil {
 		t.Fatal(err)
+	}
+}
+
+func TestCopyPage(t *testing.T) {
+	out := t.TempDir()
+	err := copyPage(out, fstest.MapFS{
+		"index.html":       {Data: []byte("<!doctype html>")},
+		"ui/dom.js":        {Data: []byte("export {}")},
+		"tsconfig.json":    {Data: []byte("{}")},
+		"types/model.d.ts": {Data: []byte("export {}")},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var copied []string
+	err = fs.WalkDir(os.DirFS(out), ".", func(name string, entry fs.DirEntry, err error) error {
+		if err == nil && !entry.IsDir() {
+			copied = append(copied, name)
+		}
+		return err
+	})
+	if err != nil || !slices.Equal(copied, []string{"index.html", "ui/dom.js"}) {
+		t.Errorf("copied %q, %v", copied, err)
 	}
 }
