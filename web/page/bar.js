@@ -1,7 +1,7 @@
 // The bar under the pictures: ways to look, what the pointer does, the
 // enlargement, and the colours at the point that was read.
 
-/** @import { Api, Room } from "../types/api.js" */
+/** @import { Api, Blocks } from "../types/api.js" */
 /** @import { SampleModel } from "../types/model.js" */
 
 import { h, show, style, text } from "../ui/dom.js";
@@ -20,8 +20,8 @@ const plateTools = [{ id: "pin", name: "pin marks" }, { id: "pan", name: "move" 
 
 const printers = ["cyan", "magenta", "yellow"].map((id) => ({ id, name: id }));
 
-// Two layers, or their plates, held against one another, by their numbers in
-// the program: 0 yellow (blue plate), 1 magenta (green), 2 cyan (red).
+// Two layers, or their plates, that are compared, by their numbers in the program:
+// 0 yellow (blue plate), 1 magenta (green), 2 cyan (red).
 const layerPairs = [
   { id: "1,2", name: "magenta and cyan" },
   { id: "0,2", name: "yellow and cyan" },
@@ -52,7 +52,7 @@ const tick = (/** @type {string} */ words, /** @type {string} */ title, /** @typ
 
 /**
  * @param {Api} api
- * @returns {Room}
+ * @returns {Blocks}
  */
 export function build(api) {
   // A pointer that nudges needs a layer: cyan, which is the easiest to see.
@@ -74,7 +74,7 @@ export function build(api) {
   tool.node.id = "tool";
   const together = tick("move all three", "A drag moves the three plates alike, as with Shift", (on) => api.do({ do: "together", on }));
 
-  const contrast = tick("full contrast", "Enlarged plates show the tones that are in sight over the whole scale", (on) => api.do({ do: "contrast", on }));
+  const contrast = tick("full contrast", "Enlarged plates show the tones that stand in the pane over the whole scale", (on) => api.do({ do: "contrast", on }));
   const loupe = tick("loupe", "The three plates enlarged beside the pointer (key l over the picture)", (on) => api.do({ do: "loupe", on }));
   loupe.box.setAttribute("aria-keyshortcuts", "l");
   const enlarged = choice({ label: "Enlargement of the loupe", hideLabel: true, commit: (id) => api.do({ do: "loupe", on: true, zoom: Number(id) }) });
@@ -132,15 +132,15 @@ function reading() {
   const patch = () => h("span", { class: "patch", "aria-hidden": "true" });
   const [leftPatch, rightPatch] = [patch(), patch()];
   const [left, right, apart] = [h("span"), h("span"), h("b")];
-  const found = h("span", { class: "found" },
+  const colours = h("span", {},
     leftPatch, "reference ", left, rightPatch, "print ", right, " ", apart);
   const none = h("span", { class: "none", text: "no point read" });
-  const node = h("p", { id: "readout", title: "L* a* b* under the chosen light" }, found, none);
+  const node = h("p", { id: "readout", title: "L* a* b* under the chosen light" }, colours, none);
   const lab = (/** @type {number[]} */ values) => values.map((v) => figure(v)).join(" ");
   return {
     node,
     update(/** @type {SampleModel | null} */ sample) {
-      show(found, sample !== null);
+      show(colours, sample !== null);
       show(none, sample === null);
       if (sample === null) return;
       style(leftPatch, "background-color", sample.hexReference);

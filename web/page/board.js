@@ -1,9 +1,10 @@
-// The board: the open picture printed small with every palette, side by side
-// over the stage, with what each comes to. The prints come in one by one and are
-// kept by what they stand on.
+// The board: the open picture printed small with every palette, side by side over the
+// stage, each print with its figures. The prints are made one by one and kept under keys:
+// a card's key stands for everything that its print is made from.
 
 /** @import { Api, Part, SmallPrint } from "../types/api.js" */
-/** @import { BoardModel, CardModel, Tried } from "../types/model.js" */
+/** @import { Tried } from "../types/figures.js" */
+/** @import { CardModel } from "../types/model.js" */
 /** @import { Child } from "../ui/dom.js" */
 
 import { attr, h, keyed, paint, show, style, text } from "../ui/dom.js";
@@ -18,34 +19,34 @@ const directions = [{ id: "rising", name: "smallest first" }, { id: "falling", n
 
 /**
  * @param {Api} api
- * @param {HTMLElement} room
+ * @param {HTMLElement} place
  * @returns {Part}
  */
-export function build(api, room) {
+export function build(api, place) {
   /** @type {Map<string, SmallPrint>} */
   const kept = new Map();
   /** @type {Map<string, string>} */
-  const failed = new Map(); // why, by what the print stands on
-  let under = ""; // what the print under way stands on
+  const failed = new Map(); // the reason, by the key of the print
+  let making = ""; // the key of the print that is being made
 
   async function print(/** @type {Card} */ card) {
-    under = card.key;
+    making = card.key;
     try {
       kept.set(card.key, await api.printSmall(card.id));
     } catch (error) {
       failed.set(card.key, reason(error));
     }
-    under = "";
+    making = "";
     api.refresh();
   }
 
   /**
-   * next begins the next print that is missing, the chosen palette's first, and lets
-   * go of prints that nothing stands on any more.
+   * next begins the next print that is missing, the chosen palette's first, and lets go
+   * of prints that no card shows any more.
    * @param {Card[]} cards
    */
   function next(cards) {
-    if (under) return;
+    if (making) return;
     const missing = cards.filter((card) => !kept.has(card.key) && !failed.has(card.key));
     const first = missing.find((card) => card.chosen) ?? missing[0];
     if (first) print(first);
@@ -64,12 +65,12 @@ export function build(api, room) {
   const state = h("p", { class: "state", role: "status" });
   const cards = h("div", { class: "prints", role: "radiogroup", "aria-label": "Palettes, as small prints" });
   const empty = h("p", { class: "state", text: "Open three plates first: the board prints the open picture." });
-  room.append(h("header", {}, orders.node, way.node, state), empty, cards);
-  attr(room, "aria-label", "All palettes");
+  place.append(h("header", {}, orders.node, way.node, state), empty, cards);
+  attr(place, "aria-label", "All palettes");
 
   return {
     update(view) {
-      show(room, view.look === "board");
+      show(place, view.look === "board");
       if (!view.board) return;
       const { aspect, palettes } = view.board;
       ({ by, falling } = view.board);
@@ -123,7 +124,7 @@ function sorted(cards, by, falling) {
   });
 }
 
-// The figures of a card, by what the board is sorted by when they count.
+// The figures of a card, and by which of the board's orders each is sorted.
 /** @type {{ name: string, sorts: string[], words: (f: Tried) => string }[]} */
 const lines = [
   { name: "deepest grey", sorts: ["L", "density"], words: (f) => f.even ? "there is none" : `L* ${figure(f.lab[0], 1)}, density ${figure(f.density, 2)}` },
@@ -135,8 +136,7 @@ const lines = [
   { name: "ΔE00", sorts: ["mean", "p95"], words: (f) => `mean ${figure(f.mean, 1)}, 95 %: ${figure(f.p95, 1)}` },
 ];
 
-// Hue angles of CIELAB up to which a word holds (our own cuts between the hues of
-// common speech).
+// The hue angle of CIELAB up to which each word holds (our own division).
 /** @type {[number, string][]} */
 const hues = [[12, "rosy"], [50, "reddish"], [80, "orange"], [105, "yellowish"], [130, "yellow-green"], [180, "greenish"], [245, "blue-green"], [300, "bluish"], [335, "violet"], [360, "rosy"]];
 

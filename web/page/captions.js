@@ -10,17 +10,17 @@ const HEIGHT = 26;
 const CLOSE = 12; // px between two captions at the least
 
 /**
- * @param {HTMLElement} room
+ * @param {HTMLElement} place
  * @param {HTMLElement} opening shown until plates are open
  * @returns {Part}
  */
-export function build(room, opening) {
+export function build(place, opening) {
   return {
     update(view) {
       show(opening, !view.ready);
       const frames = view.ready ? view.frames : [];
       const shown = frames.map((frame, i) => ({ ...frame, gap: frames[i + 1]?.x - frame.x - frame.w < CLOSE ? CLOSE : 0 }));
-      keyed(room, shown, (frame) => frame.id, () => {
+      keyed(place, shown, (frame) => frame.id, () => {
         const label = h("span", { class: "what" });
         const estimate = h("span", { class: "estimate", text: "estimate" });
         const note = h("span", { class: "note" });
@@ -52,8 +52,8 @@ function differenceScale() {
     h("i", { role: "img", "aria-label": "from dark blue through violet and orange to pale yellow" }), "20+");
 }
 
-// The same for what is out of reach, whose least is where the ramp is past its
-// dark end: heat(4) to heat(20).
+// The colours of how far a colour is out of reach, in the same steps, from heat(4) on:
+// the darkest are left out, so that even the least difference stands out from the grey.
 function reachScale() {
   return h("span", { class: "heat" }, "2",
     h("i", { class: "far", role: "img", "aria-label": "from blue through violet and orange to pale yellow; grey is within reach" }), "40+");

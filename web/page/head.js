@@ -11,11 +11,11 @@ const names = { plates: "Plates", register: "Register", tissues: "Tissues", proo
 /**
  * @param {Api} api
  * @param {string[]} stations
- * @param {HTMLElement} tabRoom
- * @param {HTMLElement} stateRoom
+ * @param {HTMLElement} tabPlace
+ * @param {HTMLElement} statePlace
  * @returns {Part}
  */
-export function build(api, stations, tabRoom, stateRoom) {
+export function build(api, stations, tabPlace, statePlace) {
   const tabs = stations.map((id, i) => {
     const status = h("span", { class: "status" });
     const node = h("button", {
@@ -25,7 +25,7 @@ export function build(api, stations, tabRoom, stateRoom) {
     }, h("span", { class: "station", text: names[id] }), status);
     return { id, node, status };
   });
-  tabRoom.append(...tabs.map((tab) => tab.node));
+  tabPlace.append(...tabs.map((tab) => tab.node));
 
   function step(/** @type {KeyboardEvent} */ event, /** @type {number} */ from) {
     const to = {
@@ -48,7 +48,7 @@ export function build(api, stations, tabRoom, stateRoom) {
     keydown: (event) => { if (event.key === "Enter") title.blur(); },
   });
   const saved = h("span", { id: "saved" });
-  stateRoom.append(
+  statePlace.append(
     h("div", { class: "titled" }, title, saved),
     h("div", { class: "history", role: "group", "aria-label": "History" }, undo, redo));
 
@@ -69,8 +69,8 @@ export function build(api, stations, tabRoom, stateRoom) {
         text(tab.status, view.tabs[tab.id]);
         attr(tab.status, "title", view.tabs[tab.id]);
       }
-      turnable(undo, "Undo", view.undo);
-      turnable(redo, "Redo", view.redo);
+      name(undo, "Undo", view.undo);
+      name(redo, "Redo", view.redo);
       if (document.activeElement !== title && title.value !== view.title) title.value = view.title;
       text(saved, savedWords(view.saved));
       attr(saved, "title", view.saved.why || null);
@@ -89,20 +89,20 @@ function savedWords({ state, at }) {
 }
 
 /**
- * turnable sets what a button of the history would turn back, "" for nothing. It is
- * marked, not disabled: the focus would be lost.
+ * name says on a button of the history what it would undo or redo, "" for nothing. A
+ * button with nothing to do is marked as such but not disabled: it would lose the focus.
  * @param {HTMLElement} node
  * @param {string} word
  * @param {string} what
  */
-function turnable(node, word, what) {
+function name(node, word, what) {
   attr(node, "aria-disabled", what ? null : "true");
   attr(node, "aria-label", what ? `${word} ${what}` : `${word}: nothing`);
   attr(node, "title", what ? `${word} ${what}` : null);
 }
 
 /**
- * writes tells whether keys pressed in an element write there.
+ * writes tells whether an element takes what is typed, and has an undo of its own.
  * @param {EventTarget | null} target
  */
 function writes(target) {

@@ -2,7 +2,7 @@
 // top down to the paper, to choose, to hide and to put in another order, by
 // drag, by buttons and by Alt with an arrow key.
 
-/** @import { Api, Room, View } from "../types/api.js" */
+/** @import { Api, Blocks, View } from "../types/api.js" */
 /** @import { Child } from "../ui/dom.js" */
 
 import { h, attr, keyed, style, text } from "../ui/dom.js";
@@ -16,7 +16,7 @@ const SLACK = 6; // CSS pixels that a click may slip before it is a drag
 
 /**
  * @param {Api} api
- * @returns {Room & { at: (um: Heights | null) => void }}
+ * @returns {Blocks & { at: (um: Heights | null) => void }}
  */
 export function build(api) {
   /** @type {View} */
@@ -24,7 +24,7 @@ export function build(api) {
   /** @type {Heights | null} */
   let place = null; // at the section's cursor
   /** @type {{ y: number, from: number, to: number } | null} */
-  let held = null; // the row that the pointer holds: where it was taken, from and to which place
+  let held = null; // the row that is dragged: where the pointer took it, and its place in the stack before and after
   const list = h("ol", { class: "layers" });
   const paper = h("span", { class: "paper-name" });
   const chip = h("span", { class: "chip", "aria-hidden": "true" });
@@ -74,8 +74,8 @@ export function build(api) {
     }
   }
 
-  // choose takes a layer, to be nudged, and opens the editor of its tissue;
-  // chosen once more it is let go.
+  // choose selects a layer for nudging and opens the editor of its tissue. Chosen once
+  // more, the layer is no longer selected.
   function choose(/** @type {string} */ printer) {
     const again = view.selected === printer;
     api.do({ do: "select", printer: again ? "" : printer });

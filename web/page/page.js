@@ -1,6 +1,6 @@
 // The page: it makes every part once and hands each new view to all of them.
 
-/** @import { Api, Part, Room, View } from "../types/api.js" */
+/** @import { Api, Part, Blocks, View } from "../types/api.js" */
 
 import { byID, h, show } from "../ui/dom.js";
 import * as head from "./head.js";
@@ -17,12 +17,12 @@ import * as tissues from "../stations/tissues/tissues.js";
 import * as proof from "../stations/proof/proof.js";
 import * as sheets from "../stations/sheets/sheets.js";
 
-/** @type {Record<string, { build: (api: Api) => Room }>} */
+/** @type {Record<string, { build: (api: Api) => Blocks }>} */
 const stations = { plates, register, tissues, proof, sheets };
 
 /** @type {Part[]} */
 let parts = [];
-/** @type {(Part & { id: string, room: HTMLElement })[]} */
+/** @type {(Part & { id: string, panel: HTMLElement })[]} */
 let panels = [];
 
 /**
@@ -31,26 +31,23 @@ let panels = [];
  */
 export function start(api) {
   const layers = legend.build(api);
-  const cut = section.build((um) => layers.at(um));
   panels = Object.entries(stations).map(([id, station]) => {
     const { nodes, update } = station.build(api);
-    const room = h("div", {
+    const panel = h("div", {
       id: `panel-${id}`, role: "tabpanel", "aria-labelledby": `tab-${id}`, class: "panel", hidden: true,
     }, ...nodes);
-    return { id, room, update };
+    return { id, panel, update };
   });
-  byID("panels").append(...panels.map((panel) => panel.room));
-  const captioned = captions.build(byID("captions"), byID("opening"));
-  const headed = head.build(api, Object.keys(stations), byID("tabs"), byID("state"));
-  const noticed = notices.build(api, byID("messages"), byID("busy"));
-  const barred = bar.build(api);
-  const boarded = board.build(api, byID("board"));
-  const turned = turns.build(api);
-  byID("bar").append(...barred.nodes);
-  byID("legend").append(...layers.nodes);
-  byID("section").append(...cut.nodes);
-  byID("turns").append(...turned.nodes);
-  parts = [headed, captioned, boarded, barred, noticed, layers, cut, turned];
+  byID("panels").append(...panels.map(({ panel }) => panel));
+  const below = { bar: bar.build(api), legend: layers, section: section.build(layers.at), turns: turns.build(api) };
+  for (const [id, part] of Object.entries(below)) byID(id).append(...part.nodes);
+  parts = [
+    head.build(api, Object.keys(stations), byID("tabs"), byID("state")),
+    captions.build(byID("captions"), byID("opening")),
+    board.build(api, byID("board")),
+    notices.build(api, byID("messages"), byID("busy")),
+    ...Object.values(below),
+  ];
 }
 
 /**
@@ -59,10 +56,10 @@ export function start(api) {
  */
 export function render(view) {
   for (const part of parts) part.update(view);
-  for (const panel of panels) {
-    const current = panel.id === view.station;
-    if (current) panel.update(view);
-    if (current && panel.room.hidden) byID("column").scrollTop = 0;
-    show(panel.room, current);
+  for (const { id, panel, update } of panels) {
+    const current = id === view.station;
+    if (current) update(view);
+    if (current && panel.hidden) byID("column").scrollTop = 0;
+    show(panel, current);
   }
 }

@@ -1,7 +1,8 @@
 // Round figures for the scales of a drawing.
 
 /**
- * stepFor is the 1, 2 or 5 times a power of ten that cuts span into at most count parts.
+ * stepFor is the smallest of 1, 2 or 5 times a power of ten that divides span into at
+ * most count parts.
  * @param {number} span
  * @param {number} count
  */
@@ -24,8 +25,8 @@ export function ticks(span, count) {
 }
 
 /**
- * topOf is the round height in µm that a scale ends with, so that it stays put while
- * the relief changes a little.
+ * topOf is the round height in µm at which a scale ends. It stays the same while the
+ * relief changes a little.
  * @param {number} um
  */
 export function topOf(um) {

@@ -2,7 +2,7 @@
 // Paper at the bottom, the layers over it as thick as they are computed there
 // (µm dry), in their pigments' colours.
 
-/** @import { Room, View } from "../types/api.js" */
+/** @import { Blocks, View } from "../types/api.js" */
 
 import { byID, h, attr, keyed, style, svg, text } from "../ui/dom.js";
 import { fromPaper } from "../print/layers.js";
@@ -19,7 +19,7 @@ const SAMPLES = 480; // points along the line
 /**
  * @param {(um: Record<string, number> | null) => void} at is told the thicknesses at the
  *   cursor, null where there is none
- * @returns {Room}
+ * @returns {Blocks}
  */
 export function build(at) {
   let drawn = { version: -1, width: 0, height: 0 };

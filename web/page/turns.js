@@ -2,7 +2,7 @@
 // there, told by a letter as printers do.
 
 /** @import { Child } from "../ui/dom.js" */
-/** @import { Api, Room, View } from "../types/api.js" */
+/** @import { Api, Blocks, View } from "../types/api.js" */
 /** @import { TurnModel } from "../types/model.js" */
 
 import { h, attr, keyed, svg, text } from "../ui/dom.js";
@@ -15,7 +15,7 @@ const SUPPORT = 5;
 
 /**
  * @param {Api} api
- * @returns {Room}
+ * @returns {Blocks}
  */
 export function build(api) {
   const route = choice({ label: "Route", hideLabel: true, commit: (id) => api.do({ do: "route", id }) });

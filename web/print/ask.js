@@ -1,12 +1,12 @@
-// Figures that the second worker computes, one at a time and only while they are
-// looked at, and that are kept by what they stand on.
+// Figures that the second worker computes, one at a time and only while they are shown.
+// They are kept under keys: a key stands for everything that a figure is computed from.
 
 /** @import { Api, View } from "../types/api.js" */
 
 import { reason } from "../ui/words.js";
 
 /**
- * asker keeps up to most answers.
+ * asker asks for figures and keeps up to most answers.
  * @template Answer
  * @param {Api} api
  * @param {(view: View) => Promise<Answer>} ask resolves to the answer for the view as it is now
@@ -15,12 +15,12 @@ import { reason } from "../ui/words.js";
 export function asker(api, ask, most = 60) {
   /** @type {Map<string, Answer>} */
   const kept = new Map();
-  let under = false; // one is under way
+  let asking = false;
   let failed = { key: "", why: "" };
 
   /** @type {(key: string, view: View) => Promise<void>} */
   async function begin(key, view) {
-    under = true;
+    asking = true;
     try {
       const got = await ask(view);
       kept.set(key, got);
@@ -31,24 +31,24 @@ export function asker(api, ask, most = 60) {
     } catch (error) {
       failed = { key, why: reason(error) };
     }
-    under = false;
+    asking = false;
     api.refresh();
   }
 
   return {
     /**
-     * want gives the answer of a key, null until it is there. The view was read from
-     * the session in this very task, so that the two agree.
+     * want gives the answer for a key, and null until it is there. It must be called in
+     * the task in which the view was read, so that the key fits the session.
      * @param {string} key
      * @param {View} view
      */
     want(key, view) {
       const answer = kept.get(key);
       if (answer !== undefined) return answer;
-      if (!under && failed.key !== key && view.ready) begin(key, view);
+      if (!asking && failed.key !== key && view.ready) begin(key, view);
       return null;
     },
-    // why says what went wrong with a key, "" for nothing.
+    // why says why there is no answer for a key, "" where nothing went wrong.
     why: (/** @type {string} */ key) => (failed.key === key ? failed.why : ""),
   };
 }

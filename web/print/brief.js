@@ -1,20 +1,20 @@
-// Figures of the chosen recipe, computed once for all that show them, and in a few
-// sentences.
+// The figures of the chosen recipe, which are computed once for all parts of the page
+// that show them, and their words.
 
-/** @import { Api, Section, View } from "../types/api.js" */
-/** @import { BalanceModel, DriftModel, FiguresModel } from "../types/model.js" */
+/** @import { Api, Block, View } from "../types/api.js" */
+/** @import { Balance, Drift, Figures } from "../types/figures.js" */
 
 import { attr, h, text } from "../ui/dom.js";
 import { asker } from "./ask.js";
 import { figure } from "../ui/words.js";
 
-/** @typedef {ReturnType<typeof asker<FiguresModel>>} Figures */
+/** @typedef {ReturnType<typeof asker<Figures>>} Asked */
 
-/** @type {Figures | null} */
-let asked = null; // for all that show figures: a recipe is computed once
-export const figuresOf = (/** @type {Api} */ api) => (asked ??= asker(api, () => api.compute("figures")));
+/** @type {Asked | null} */
+let shared = null;
+export const figuresOf = (/** @type {Api} */ api) => (shared ??= asker(api, () => api.compute("figures")));
 
-export const waiting = (/** @type {Figures} */ figures, /** @type {View} */ view) => {
+export const waiting = (/** @type {Asked} */ figures, /** @type {View} */ view) => {
   const why = figures.why(view.recipeKey);
   return why ? `The figures could not be computed: ${why}` : "The figures of this recipe are being computed.";
 };
@@ -22,7 +22,7 @@ export const waiting = (/** @type {Figures} */ figures, /** @type {View} */ view
 /**
  * brief is the figures in a few sentences.
  * @param {Api} api
- * @returns {Section}
+ * @returns {Block}
  */
 export function brief(api) {
   const figures = figuresOf(api);
@@ -41,15 +41,15 @@ export function brief(api) {
 
 const small = (/** @type {string} */ words) => words.charAt(0).toLowerCase() + words.slice(1);
 
-export const reachWords = (/** @type {FiguresModel} */ now) => `The colours of these tissues fill a solid of ${figure(now.volume / 1000)} thousand cubic CIELAB units.`;
+export const reachWords = (/** @type {Figures} */ now) => `The colours of these tissues fill a solid of ${figure(now.volume / 1000)} thousand cubic CIELAB units.`;
 
-/** @param {{ drift: DriftModel[] }} figures */
+/** @param {{ drift: Drift[] }} figures */
 export function driftWords({ drift }) {
   const far = drift.reduce((a, b) => (b.dE > a.dE ? b : a));
   return `Balanced for the chosen light, the black turns most under the ${small(far.name)}: ΔE00 ${figure(far.dE, 1)} from what the chosen light makes of it.`;
 }
 
-/** @param {BalanceModel} balance */
+/** @param {Balance} balance */
 export function heldWords({ worst, lost, even, greyest }) {
   if (even) return `These tissues give no greys below L* ${figure(greyest)}: one of them is far too weak or too strong, or nearly grey itself. The three layers are laid alike, and greys stray by up to ΔE00 ${figure(worst, 1)}.`;
   if (!lost) return `The greys keep their aim along the whole scale, within ΔE00 ${figure(Math.max(Math.ceil(worst * 10), 1) / 10, 1)} (0.5 is asked for).`;

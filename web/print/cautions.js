@@ -3,8 +3,8 @@
 import { h, keyed, show, text } from "../ui/dom.js";
 
 /**
- * cautionList shows where the work can hurt; where it is not open it still says how
- * many cautions there are.
+ * cautionList shows where the work can hurt. While the list is closed it says how many
+ * cautions there are.
  * @param {boolean} [open]
  */
 export function cautionList(open = false) {

@@ -1,6 +1,6 @@
 // The light that the print is seen in, and the room.
 
-/** @import { Api, Section } from "../types/api.js" */
+/** @import { Api, Block } from "../types/api.js" */
 
 import { h, text } from "../ui/dom.js";
 import { choice, numberField, radios } from "../ui/controls.js";
@@ -10,7 +10,7 @@ const rooms = [{ id: "bench", name: "workshop bench, 500 lx" }, { id: "gallery",
 
 /**
  * @param {Api} api
- * @returns {Section}
+ * @returns {Block}
  */
 export function build(api) {
   const list = choice({ label: "Light", commit: (id) => api.do({ do: "light", id }) });

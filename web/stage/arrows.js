@@ -1,5 +1,5 @@
-// Arrows over a picture: where register leaves a plate beside its place, with
-// the scale that they are drawn to.
+// Arrows over a picture, which show how far a plate lies from its place after register,
+// and the bar that gives their scale.
 
 /** @import { ArrowModel, FrameModel, LeftFrame } from "../types/model.js" */
 
@@ -14,7 +14,8 @@ const tails = {
 };
 
 /**
- * head is drawn round the way that the tails are, lest they cut holes in each other.
+ * head is an arrow's head. Its outline runs the same way round as the tails': the other
+ * way round, two that overlap would cut holes in each other.
  * @param {number} x
  * @param {number} y
  * @param {number} ux the direction, of length 1

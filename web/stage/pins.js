@@ -89,12 +89,12 @@ function drawLoupe(loupe) {
 let api;
 export function start(/** @type {Api} */ given) { api = given; }
 
-// seek has the worker look for the chosen mark in the plates that no person has
-// pinned it in, in the parts of the plates about it.
+// seek has the worker look for the chosen mark in the plates in which nobody has pinned
+// it. Only the parts about it are searched.
 export async function seek() {
   const search = window.threeply.seek();
   if (search) window.threeply.found(search.turn, search.n, await api.locate(search.tries));
 }
 
-// commands that pin set something; a search follows them.
+// The commands after which the page looks for the mark in the other plates.
 export const pinning = new Set(["pinAt", "pinHere"]);

@@ -32,7 +32,7 @@ export function pointer(stage, lines, api, now) {
   /** @type {Hold | null} */
   let hold = null;
   let last = { x: 0, y: 0 }; // where the pointer was before
-  let apart = 0; // two fingers, before
+  let apart = 0; // how far two fingers were apart before
   let held = ""; // the gesture of what is held
 
   const point = (/** @type {Point} */ p) => api.do({ do: "point", x: p.x, y: p.y });

@@ -15,7 +15,7 @@ let api;
 let view = null;
 /** @type {HTMLElement} */
 let stage;
-const size = { clientWidth: 0, clientHeight: 0 }; // of the stage, CSS pixels, as last measured: what the canvas has
+const size = { clientWidth: 0, clientHeight: 0 }; // of the stage and so of the canvas, CSS pixels
 const lines = svg("svg", { id: "lines", "aria-hidden": "true" }); // over the canvas
 const sides = /** @type {const} */ (["clientWidth", "clientHeight"]);
 
@@ -42,8 +42,9 @@ export function shelter() {
     canvas.setAttribute("aria-label", words);
     stage.prepend(canvas);
     sizeOnce(canvas);
-    // Ebitengine asks for this very context later; made here, it is a task of its own,
-    // and without what its flat rectangles do not need.
+    // Ebitengine asks for this very context later. Making it here keeps the wait out of
+    // Ebitengine's own start, and leaves out smoothed edges and depth, which flat rectangles
+    // do not need.
     setTimeout(() => canvas.getContext("webgl2", { alpha: true, premultipliedAlpha: true, stencil: true, antialias: false, depth: false }));
     window.dispatchEvent(new Event("resize"));
   }).observe(document.body, { childList: true });
@@ -52,8 +53,8 @@ export function shelter() {
     new MutationObserver(bare).observe(element, { attributes: true, attributeFilter: ["style"] });
     bare();
   }
-  // A press on the pictures takes no focus from the canvas, which has the keys, and
-  // begins no selection of the words beside.
+  // A press on the pictures leaves the focus, and with it the keys, to the canvas, and
+  // selects no text.
   stage.addEventListener("mousedown", (event) => event.preventDefault(), true);
   for (const kind of ["keydown", "keyup", "keypress", "mousedown", "mouseup", "mousemove", "touchstart", "touchmove", "touchend", "contextmenu", "dragover", "drop"]) {
     stage.addEventListener(kind, (event) => {

@@ -7,7 +7,7 @@
  * @param {(item: Item) => boolean} test
  */
 export function pick(list, test) {
-  const found = list.find(test);
-  if (found === undefined) throw new Error("what was looked for is not in the list");
-  return found;
+  const item = list.find(test);
+  if (item === undefined) throw new Error("what was looked for is not in the list");
+  return item;
 }

@@ -54,7 +54,7 @@ export function slider({ label, unit = "", min, max, step, least = min, most = m
     keydown: () => { keyed = true; },
     keyup: letGo,
     blur: letGo,
-    pointerup: letGo, // back where it was, there is no change to be told of
+    pointerup: letGo, // "change" does not come where the slider is back at its old place
     change: () => { if (!keyed) letGo(); },
   });
   const number = numberField({

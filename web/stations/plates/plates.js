@@ -1,6 +1,6 @@
 // The Plates station: what was opened, which plate is which, and what each is like.
 
-/** @import { Api, Room, Section, View } from "../../types/api.js" */
+/** @import { Api, Blocks, Block, View } from "../../types/api.js" */
 /** @import { Model, PlateModel } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
@@ -20,7 +20,7 @@ const polarities = [{ id: "negative", name: "negative" }, { id: "positive", name
 
 /**
  * @param {Api} api
- * @returns {Room}
+ * @returns {Blocks}
  */
 export function build(api) {
   const question = ask(api);
@@ -76,7 +76,7 @@ function sources(view) {
 
 /**
  * @param {Api} api
- * @returns {Section}
+ * @returns {Block}
  */
 function ask(api) {
   const places = h("div", { class: "asked" });
@@ -115,7 +115,7 @@ function ask(api) {
 /**
  * mixture asks where some plates look like negatives and others like positives.
  * @param {Api} api
- * @returns {Section}
+ * @returns {Block}
  */
 function mixture(api) {
   const words = h("p");

@@ -1,8 +1,8 @@
-// Figures of the chosen recipe in full: its reach, its black by other lights, its
-// grey balance, and how sure its colours are.
+// The figures of the chosen recipe in full: what it reaches, its black by other lights,
+// its grey balance, and how sure its colours are.
 
-/** @import { Api, Section, View } from "../../types/api.js" */
-/** @import { FiguresModel } from "../../types/model.js" */
+/** @import { Api, Block, View } from "../../types/api.js" */
+/** @import { Figures } from "../../types/figures.js" */
 
 import { attr, h, keyed, show, text } from "../../ui/dom.js";
 import { button } from "../../ui/controls.js";
@@ -16,7 +16,7 @@ import { figure, signed } from "../../ui/words.js";
 
 /**
  * @param {Api} api
- * @returns {Section}
+ * @returns {Block}
  */
 export function build(api) {
   const figures = figuresOf(api);
@@ -71,7 +71,7 @@ function reachPart(api) {
       h("figure", {}, outline.node, h("figcaption", { text: "from above; rings at C* 50 and 100" })),
       h("figure", {}, slice.node, h("figcaption", { text: "cut at the hue, its opposite at the left" }))),
     hue.node, follow, from, reached),
-    update(/** @type {View} */ view, /** @type {FiguresModel} */ now) {
+    update(/** @type {View} */ view, /** @type {Figures} */ now) {
       outline.update(now.outline, view.hue.degrees);
       slice.update(now.slices, view.hue.degrees);
       hue.set(view.hue.degrees);

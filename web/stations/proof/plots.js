@@ -1,6 +1,7 @@
 // Drawings of what a recipe reaches and of its grey balance.
 
-/** @import { BalanceModel, LayerModel } from "../../types/model.js" */
+/** @import { Balance } from "../../types/figures.js" */
+/** @import { LayerModel } from "../../types/model.js" */
 
 import { attr, keyed, style, svg } from "../../ui/dom.js";
 import { figure } from "../../ui/words.js";
@@ -84,7 +85,7 @@ export function slicePlot() {
 export function balancePlot() {
   const [w, hgt, left, right, top, bottom] = [300, 182, 26, 40, 18, 36];
   const x = (/** @type {number} */ l) => left + ((100 - l) / 100) * (w - left - right);
-  let most = 1; // the thickest that the plot holds
+  let most = 1; // the thickness at the top of the plot
   const y = (/** @type {number} */ t) => hgt - bottom - (t / most) * (hgt - top - bottom);
   const lost = svg("rect", { class: "lost", y: top, height: hgt - top - bottom });
   const lines = svg("g");
@@ -99,7 +100,7 @@ export function balancePlot() {
   return {
     node,
     /**
-     * @param {BalanceModel} balance
+     * @param {Balance} balance
      * @param {LayerModel[]} layers
      */
     update(balance, layers) {

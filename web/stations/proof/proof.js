@@ -1,7 +1,7 @@
 // The Proof station: what the print would be, what was read at a point, and how
 // far the proof can be believed.
 
-/** @import { Api, Room } from "../../types/api.js" */
+/** @import { Api, Blocks } from "../../types/api.js" */
 /** @import { SampleModel } from "../../types/model.js" */
 
 import { h, keyed, show, style, text } from "../../ui/dom.js";
@@ -14,7 +14,7 @@ import { figure } from "../../ui/words.js";
 
 /**
  * @param {Api} api
- * @returns {Room}
+ * @returns {Blocks}
  */
 export function build(api) {
   const made = h("p", { class: "sentence" });
@@ -72,12 +72,12 @@ function reading() {
   const heights = h("table", {},
     h("thead", {}, h("tr", {}, h("td"), h("th", { scope: "col", text: "of full coat" }), h("th", { scope: "col", text: "µm dry" }))), amounts);
   const densities = h("p", { class: "facts" });
-  const found = h("div", {}, where, table, apart, densities, heights);
+  const figured = h("div", {}, where, table, apart, densities, heights);
   const none = h("p", { class: "hint", text: "Set the pointer to “read colour” under the picture and choose a point." });
   return {
-    node: h("section", { class: "sampled" }, h("h3", { text: "The point that was read" }), found, none),
+    node: h("section", { class: "sampled" }, h("h3", { text: "The point that was read" }), figured, none),
     update(/** @type {SampleModel | null} */ sample) {
-      show(found, sample !== null);
+      show(figured, sample !== null);
       show(none, sample === null);
       if (sample === null) return;
       text(where, `x ${figure(sample.x)}, y ${figure(sample.y)} in pixels of the key plate`);

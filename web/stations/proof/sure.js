@@ -1,8 +1,9 @@
 // How sure the colours are: what is taken to vary, and what that does to the
 // neutral scale and to the point that was read.
 
-/** @import { Api, Section, View } from "../../types/api.js" */
-/** @import { CauseModel, FiguresModel, Limits, SureModel } from "../../types/model.js" */
+/** @import { Api, Block, View } from "../../types/api.js" */
+/** @import { Cause, Figures, Sureness } from "../../types/figures.js" */
+/** @import { Limits } from "../../types/model.js" */
 
 import { h, keyed, show, text } from "../../ui/dom.js";
 import { button, numberField, range } from "../../ui/controls.js";
@@ -16,15 +17,15 @@ const kinds = [
   { id: "haze", label: "Haze" },
 ];
 
-const causeWords = (/** @type {CauseModel | undefined} */ cause) => (cause ? `${cause.layer} ${cause.what}`.trim() : "nothing moves it");
+const causeWords = (/** @type {Cause | undefined} */ cause) => (cause ? `${cause.layer} ${cause.what}`.trim() : "nothing moves it");
 
 /** @param {Api} api */
 export function build(api) {
   const rows = h("tbody");
   const spreads = limits(api);
-  /** @type {SureModel | null} */
-  let read = null; // how sure the point is that was read
-  let wanted = ""; // the point that it was asked for
+  /** @type {Sureness | null} */
+  let read = null; // how sure the colour at the point is that the user read
+  let wanted = ""; // the recipe and the point for which that was last asked
   let asking = false;
 
   async function point(/** @type {View} */ view) {
@@ -50,7 +51,7 @@ export function build(api) {
       h("p", { class: "facts", text: "Under each colour stands what moves it most." }),
       h("div", { class: "actions" }, button("Show lighter, likely and heavier", () => api.do({ do: "look", id: "sure" })))),
     limits: spreads.update,
-    update(/** @type {View} */ view, /** @type {FiguresModel} */ now) {
+    update(/** @type {View} */ view, /** @type {Figures} */ now) {
       point(view);
       const entries = read && view.sample ? [...now.sure, read] : now.sure;
       keyed(rows, entries, (entry) => entry.name, () => {
@@ -70,11 +71,11 @@ export function build(api) {
 /**
  * limits are the spreads, to be edited.
  * @param {Api} api
- * @returns {Section}
+ * @returns {Block}
  */
 function limits(api) {
-  // What a hand changes starts from the spreads as they are: what is shown may be
-  // a frame older.
+  // A change starts from the spreads as they are now, which are asked for: what is shown
+  // may be a frame old.
   const change = (/** @type {Partial<Limits>} */ part) => api.do({ do: "spread", spread: { ...api.view().spread, ...part } });
   const fields = kinds.map(({ id, label }) => ({
     id, field: numberField({ label: `${label} ±`, unit: "%", ...range(api.view().ranges[`spread.${id}`], 100), step: 1, commit: (value) => change({ [id]: value / 100 }) }),

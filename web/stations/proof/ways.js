@@ -1,8 +1,8 @@
 // The two ways of printing, straight and masked, and how near each comes to the
 // reference over the whole picture.
 
-/** @import { Api, Section } from "../../types/api.js" */
-/** @import { Measured } from "../../types/model.js" */
+/** @import { Api, Block } from "../../types/api.js" */
+/** @import { Measured } from "../../types/figures.js" */
 
 import { attr, h, keyed, show, text } from "../../ui/dom.js";
 import { asker } from "../../print/ask.js";
@@ -16,7 +16,7 @@ const ways = [{ id: "straight", name: "straight" }, { id: "masked", name: "maske
 const printers = ["yellow", "magenta", "cyan"];
 const plates = ["blue", "green", "red"];
 
-// measures are the lines of the table; write gives one of a measured print.
+// measures are the lines of the table; write writes one for a print.
 /** @type {{ id: string, name: string, write: (m: Measured) => string }[]} */
 const measures = [
   { id: "beyond", name: "picture out of reach", write: (m) => `${figure(100 * m.beyond, 1)} %` },
@@ -31,7 +31,7 @@ const meaning = {
 
 /**
  * @param {Api} api
- * @returns {Section}
+ * @returns {Block}
  */
 export function build(api) {
   const both = asker(api, () => api.compute("ways", window.threeply.small() ?? {}));

@@ -1,8 +1,8 @@
-// The local register: what is left smoothly, as unevenly shrunken film leaves
-// it, compared honestly before and after.
+// The local register, for film that has shrunk unevenly: it bends a plate smoothly. What
+// is left is shown before and after, measured in the same way.
 
 /** @import { RegisterModel, RegisterRow } from "../../types/model.js" */
-/** @import { Api, Section } from "../../types/api.js" */
+/** @import { Api, Block } from "../../types/api.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
@@ -10,7 +10,7 @@ import { figure, length } from "../../ui/words.js";
 
 /**
  * @param {Api} api
- * @returns {Section}
+ * @returns {Block}
  */
 export function build(api) {
   const list = h("div", { class: "cards" });

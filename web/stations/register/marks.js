@@ -1,8 +1,7 @@
-// The marks of the Register station: by what the plates are registered, each
-// mark with how sure its pins are and what it is left with, and what the marks
-// give.
+// The marks of the Register station: whether the plates lie by them, what they give, and
+// each mark with how sure its pins are and how far the plates lie from them.
 
-/** @import { Api, Section } from "../../types/api.js" */
+/** @import { Api, Block } from "../../types/api.js" */
 /** @import { MarkModel } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
@@ -20,7 +19,7 @@ const none = "No mark is set. Look at “marks”, click a feature in one plate,
 
 /**
  * @param {Api} api
- * @returns {Section}
+ * @returns {Block}
  */
 export function build(api) {
   const way = radios({ legend: "The plates lie by", commit: (id) => api.do({ do: "registerBy", id }) });

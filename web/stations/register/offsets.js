@@ -1,7 +1,7 @@
 // Offsets on the print: what a slip, a turn or a stretch of one layer would do,
 // before it happens.
 
-/** @import { Api, Section, View } from "../../types/api.js" */
+/** @import { Api, Block, View } from "../../types/api.js" */
 /** @import { OffsetModel, RegisterRow } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
@@ -14,7 +14,7 @@ const printers = ["cyan", "magenta", "yellow"];
 
 /**
  * @param {Api} api
- * @returns {Section}
+ * @returns {Block}
  */
 export function build(api) {
   const bench = radios({ legend: "On the bench the layers are laid against", commit: (printer) => api.do({ do: "bench", printer }) });

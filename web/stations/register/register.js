@@ -1,11 +1,11 @@
-// The Register station: how far each layer lies from where it should, what the
-// eye sees of it, and the offsets that the user adds.
+// The Register station: how well the layers lie over one another, where each plate lies,
+// the marks, and the offsets that the user adds.
 
-/** @import { Api, Room } from "../../types/api.js" */
+/** @import { Api, Blocks } from "../../types/api.js" */
 
 import { h, show, text } from "../../ui/dom.js";
 import { button, choice, heading } from "../../ui/controls.js";
-import * as found from "./found.js";
+import * as places from "./places.js";
 import * as local from "./local.js";
 import * as marks from "./marks.js";
 import * as offsets from "./offsets.js";
@@ -15,11 +15,11 @@ const tails = " Tails: round cyan, three-cornered magenta, square yellow. Hollow
 
 /**
  * @param {Api} api
- * @returns {Room}
+ * @returns {Blocks}
  */
 export function build(api) {
   const judgement = verdict.build(api);
-  const parts = [found.build(api), local.build(api), marks.build(api), offsets.build(api)];
+  const parts = [places.build(api), local.build(api), marks.build(api), offsets.build(api)];
   const [plates, shrunken, pinned, slips] = parts;
   const again = button("Register", () => api.desk("register"));
   const key = choice({ label: "Key plate", commit: (filter) => api.do({ do: "key", filter }) });

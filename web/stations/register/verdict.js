@@ -1,5 +1,5 @@
-// The verdict on register: its sign, its sentence, the limits it is held
-// against, and all figures one click away.
+// The verdict on register: a sign, a sentence, the limits that decide it, and all figures
+// one click away.
 
 /** @import { Api } from "../../types/api.js" */
 /** @import { RegisterModel, RegisterRow } from "../../types/model.js" */
@@ -54,32 +54,32 @@ export function build(api) {
 
   return {
     node,
-    update(/** @type {RegisterModel} */ found) {
-      sign.update(found.sign);
-      text(word, capital(found.signWords));
-      text(sentence, found.sentence);
-      const known = found.judged;
-      text(largest, known ? length(found.largestUm) : "not known");
-      text(p95, known ? length(found.placesP95Um) : "not known");
-      text(eye, length(found.eyeUm));
-      print.set(found.printWidthMm, 1);
-      viewing.set(found.viewingMm);
-      tolerance.set(found.toleranceUm || NaN);
-      now = found;
-      text(stars, known && !found.stars ? "As a scan of three channels: no stars while a part of a plate lies elsewhere." : known
-        ? `As a scan of three channels: ${counted[found.stars]} of four stars, ${figure(found.apartPx, 2)} px between the plates (${found.guideline}: four below 0.33 px, three below 0.50, two below 0.80).`
+    update(/** @type {RegisterModel} */ verdict) {
+      sign.update(verdict.sign);
+      text(word, capital(verdict.signWords));
+      text(sentence, verdict.sentence);
+      const known = verdict.judged;
+      text(largest, known ? length(verdict.largestUm) : "not known");
+      text(p95, known ? length(verdict.placesP95Um) : "not known");
+      text(eye, length(verdict.eyeUm));
+      print.set(verdict.printWidthMm, 1);
+      viewing.set(verdict.viewingMm);
+      tolerance.set(verdict.toleranceUm || NaN);
+      now = verdict;
+      text(stars, known && !verdict.stars ? "As a scan of three channels: no stars while a part of a plate lies elsewhere." : known
+        ? `As a scan of three channels: ${counted[verdict.stars]} of four stars, ${figure(verdict.apartPx, 2)} px between the plates (${verdict.guideline}: four below 0.33 px, three below 0.50, two below 0.80).`
         : "As a scan of three channels: not to be judged before it is in register.");
-      text(pixel, `One scan pixel is ${length(found.pxUm)} on the print.`);
-      keyed(rows, found.rows, (row) => row.filter, () => plateRow(() => now.pxUm));
+      text(pixel, `One scan pixel is ${length(verdict.pxUm)} on the print.`);
+      keyed(rows, verdict.rows, (row) => row.filter, () => plateRow(() => now.pxUm));
       const facts = [
-        ["typically, over the picture", known ? length(found.largestUm) : "not known"],
-        ["95 % of the single places within", known ? length(found.placesP95Um) : "not known"],
-        ["largest of the single places", known ? length(found.placesMaxUm) : "not known"],
-        ["by the offsets alone", length(found.movedUm)],
-        ["between the plates, median", known ? `${figure(found.apartPx, 2)} px, ${length(found.apartPx * found.pxUm)}` : "not known"],
-        [`the eye, one arc minute at ${figure(found.viewingMm)} mm`, length(found.eyeUm)],
-        ["to compare with, an offset press", length(found.pressUm)],
-        ["own limit", found.toleranceUm ? length(found.toleranceUm) : "none"],
+        ["typically, over the picture", known ? length(verdict.largestUm) : "not known"],
+        ["95 % of the single places within", known ? length(verdict.placesP95Um) : "not known"],
+        ["largest of the single places", known ? length(verdict.placesMaxUm) : "not known"],
+        ["by the offsets alone", length(verdict.movedUm)],
+        ["between the plates, median", known ? `${figure(verdict.apartPx, 2)} px, ${length(verdict.apartPx * verdict.pxUm)}` : "not known"],
+        [`the eye, one arc minute at ${figure(verdict.viewingMm)} mm`, length(verdict.eyeUm)],
+        ["to compare with, an offset press", length(verdict.pressUm)],
+        ["own limit", verdict.toleranceUm ? length(verdict.toleranceUm) : "none"],
       ];
       keyed(set, facts, ([name]) => name.slice(0, 7), fact);
     },
@@ -117,8 +117,8 @@ function fact() {
   };
 }
 
-// mark draws a register mark, and a second one beside it where the layers part:
-// broken where nobody can tell.
+// mark draws a register mark and a second one over it, shifted as far as the layers lie
+// apart, and dashed where that is not known.
 function mark() {
   /** @type {Record<string, number>} */
   const shifts = { in: 0, near: 3, out: 9, unsure: 9 };

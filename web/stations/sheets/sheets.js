@@ -1,6 +1,6 @@
 // The Sheets station: what leaves the tool as a file.
 
-/** @import { Api, Room } from "../../types/api.js" */
+/** @import { Api, Blocks } from "../../types/api.js" */
 
 import { h, text } from "../../ui/dom.js";
 import { button, fileButton, heading, radios } from "../../ui/controls.js";
@@ -12,7 +12,7 @@ const spaces = [{ id: "srgb", name: "sRGB" }, { id: "p3", name: "Display P3" }];
 
 /**
  * @param {Api} api
- * @returns {Room}
+ * @returns {Blocks}
  */
 export function build(api) {
   const cautions = cautionList(true);
@@ -50,8 +50,8 @@ export function build(api) {
 }
 
 /**
- * proofActions saves print and reference in a form and a space, which is the wide one
- * where the screen shows it.
+ * proofActions saves print and reference as a kind of file and in a colour space: at
+ * first the wider one, where the screen can show it.
  * @param {Api} api
  * @param {(...controls: Node[]) => HTMLElement} actions
  */

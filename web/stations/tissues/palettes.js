@@ -1,6 +1,6 @@
 // The palettes to choose from, built in and own, and the files of one's own.
 
-/** @import { Api, Section, View } from "../../types/api.js" */
+/** @import { Api, Block, View } from "../../types/api.js" */
 /** @import { PaletteModel } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
@@ -11,7 +11,7 @@ import { chosenPalette, depthWords, pigmentWords } from "../../print/layers.js";
 
 /**
  * @param {Api} api
- * @returns {Section}
+ * @returns {Block}
  */
 export function build(api) {
   /** @type {View} */

@@ -1,7 +1,7 @@
 // The paper: the built-in ones, and one's own from its CIELAB, from a measured
 // spectrum, or off a scan of it.
 
-/** @import { Api, Section, Taken, View } from "../../types/api.js" */
+/** @import { Api, Block, Taken, View } from "../../types/api.js" */
 
 import { h, show, text } from "../../ui/dom.js";
 import { button, choice, fileButton, numberField } from "../../ui/controls.js";
@@ -13,7 +13,7 @@ const lightest = 99.5; // L* that a paper can have
 
 /**
  * @param {Api} api
- * @returns {Section}
+ * @returns {Block}
  */
 export function build(api) {
   /** @type {View} */

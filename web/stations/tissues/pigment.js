@@ -16,8 +16,7 @@ export function pigments() {
   return (table ??= JSON.parse(window.threeply.pigments()));
 }
 
-// facts shows the era, the lightfastness, where the spectrum comes from and
-// what to beware of.
+// facts shows a pigment's era, lightfastness, the source of its spectrum and its hazards.
 export function facts() {
   const chip = h("span", { class: "chip", "aria-hidden": "true" });
   const what = h("span");
@@ -46,8 +45,9 @@ export function facts() {
 }
 
 /**
- * caution begins small where the first word is not a warning in capitals, and defers
- * to those who know where there is more to fear than dust.
+ * caution writes a hazard so that it can follow a colon: with a small first letter,
+ * unless its first word is all capitals. Where the hazard is more than low it adds whom
+ * to follow.
  * @param {string} words
  */
 function caution(words) {

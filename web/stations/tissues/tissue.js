@@ -1,7 +1,7 @@
 // The editor of one tissue: its pigments by share, how much there is of them,
 // how much they scatter, how thick it is coated.
 
-/** @import { Api, Section, View } from "../../types/api.js" */
+/** @import { Api, Block, View } from "../../types/api.js" */
 /** @import { LayerModel, Model, PaletteModel, PigmentModel, Share, Tissue } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
@@ -26,7 +26,7 @@ const toPlace = (/** @type {number} */ load) => Math.round(ratio.steps * Math.lo
  * open editor into view.
  * @param {Api} api
  * @param {string} printer
- * @returns {Section & { seek: () => void }}
+ * @returns {Block & { seek: () => void }}
  */
 export function editor(api, printer) {
   /** @type {View} */
@@ -34,10 +34,10 @@ export function editor(api, printer) {
   /** @type {LayerModel} */
   let now; // the tissue as it is shown
   /** @type {Share[] | null} */
-  let before = null; // its pigments when the hand took a share
+  let before = null; // its pigments when a slider of a share was taken
 
-  // What a hand changes starts from the tissue as it is: what is shown may be a
-  // frame older.
+  // A change starts from the tissue as it is now, which is asked for: what is shown may be
+  // a frame old.
   const layer = (/** @type {Model} */ view) => layerOf(chosenPalette(view), printer);
   const held = () => plain(layer(api.view()));
   /** @type {(changed: Partial<Tissue>, gesture?: string) => void} */
@@ -164,8 +164,8 @@ function layerOf(palette, printer) {
 }
 
 /**
- * likenesses lists the palettes whose tissue can be taken, and which of them has the
- * same one as stands: none where it is a mixture of its own.
+ * likenesses lists the palettes whose tissue can be taken over, after the palette whose
+ * tissue is the same as this one, "" where there is none.
  * @param {View} view
  * @param {string} printer
  * @param {LayerModel} now
@@ -190,7 +190,7 @@ function words(layer) {
 }
 
 /**
- * plain is a tissue as the session has it.
+ * plain is a layer's tissue in the form of a session.
  * @param {LayerModel} layer
  * @returns {Tissue}
  */

@@ -1,7 +1,7 @@
 // The Tissues station: which three pigmented gelatin layers, in which order, on
 // which paper, under which light.
 
-/** @import { Api, Room } from "../../types/api.js" */
+/** @import { Api, Blocks } from "../../types/api.js" */
 
 import { h, text } from "../../ui/dom.js";
 import { choice, heading } from "../../ui/controls.js";
@@ -15,7 +15,7 @@ import { chosenPalette, fromPaper } from "../../print/layers.js";
 
 /**
  * @param {Api} api
- * @returns {Room}
+ * @returns {Blocks}
  */
 export function build(api) {
   const name = h("h3");
@@ -23,18 +23,18 @@ export function build(api) {
   const order = choice({ label: "From paper up", commit: (id) => api.do({ do: "order", order: id }) });
   const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
   const parts = [palettes.build(api), paper.build(api), light.build(api)];
-  const [list, sheet, lit] = parts;
+  const [list, papers, lit] = parts;
   const computed = figures.brief(api);
   const rests = h("p", { class: "hint" });
   const cautions = cautionList();
-  let sought = 0; // times an editor was asked for
+  let sought = 0; // how many times an editor had been opened when one was last scrolled to
 
   return {
     nodes: [
       heading("Tissues", "Three pigmented gelatin layers, chosen to work together."),
       h("section", { class: "tissues" }, name, ...editors.map((each) => each.node)),
       list.node,
-      h("div", { class: "settings" }, order.node, sheet.node, finish.node, lit.node),
+      h("div", { class: "settings" }, order.node, papers.node, finish.node, lit.node),
       computed.node, rests, cautions.node,
     ],
     update(view) {

@@ -1,7 +1,7 @@
-// Where each plate lies against the key: what was found, and how it is placed
-// by hand.
+// Where each plate lies against the key: what register found, and how it is placed by
+// hand.
 
-/** @import { Api, Section } from "../../types/api.js" */
+/** @import { Api, Block } from "../../types/api.js" */
 /** @import { FoundModel, Pose, RegisterRow } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
@@ -12,12 +12,12 @@ import { capital, figure, length, signed } from "../../ui/words.js";
 
 /**
  * @param {Api} api
- * @returns {Section}
+ * @returns {Block}
  */
 export function build(api) {
   const list = h("div", { class: "cards" });
   return {
-    node: h("section", { class: "found" }, h("h3", { text: "Where the plates lie" }), list),
+    node: h("section", { class: "places" }, h("h3", { text: "Where the plates lie" }), list),
     update(view) {
       keyed(list, view.register.rows, (row) => row.filter, (row) => plate(api, row.filter));
     },
@@ -36,8 +36,8 @@ function lies({ found, notFound }) {
 }
 
 /**
- * stretched tells both ways where they differ noticeably, and the shear, as old film
- * has them.
+ * stretched says by how much, across and down apart where they differ noticeably, and
+ * the shear: old film has both.
  * @param {FoundModel} found
  */
 function stretched({ stretchPct, acrossPct, downPct, shearDeg }) {
@@ -62,8 +62,8 @@ function left(row) {
  * @returns {Child<RegisterRow>}
  */
 function plate(api, filter) {
-  // What a hand changes starts from where the plate lies now: what is shown may
-  // be a frame older.
+  // A change by hand starts from where the plate lies now, which is asked for: what is
+  // shown may be a frame old.
   const row = () => pick(api.view().register.rows, (r) => r.filter === filter);
   const layer = h("span", { class: "aside" });
   const words = h("p", { class: "verdict" });
@@ -78,8 +78,8 @@ function plate(api, filter) {
   const turn = cell("It is turned to the right by", "°", 0.1, -180, 180, (turnDeg) => place({ turnDeg }));
   const stretch = cell("It is stretched by", "%", 0.1, -75, 300, (stretchPct) => place({ stretchPct }));
   const fields = [right, down, turn, stretch];
-  // A turn of what is seen turns the place in the scan the other way, but not
-  // where the other side is up.
+  // To turn the picture to the right, the place in the scan turns to the left; where the
+  // plate lies with its other side up, both turn the same way.
   const quarter = (/** @type {1 | -1} */ way) => {
     const { turnDeg, mirrored } = row().pose;
     place({ turnDeg: within(turnDeg + (mirrored ? 90 : -90) * way) });
