@@ -55,12 +55,12 @@ func (a *App) Do(text []byte) error {
 }
 
 func (a *App) do(text []byte) error {
-	var head name
+	var head command.Head
 	if err := (strict.Reader{PassUnknown: true}).Read(text, &head); err != nil {
 		return fmt.Errorf("this is no command: %w", err)
 	}
-	if own, ok := ownCommands[head.Do]; ok {
-		return own(a, text)
+	if own, ok := kinds[head.Do]; ok {
+		return own.do(a, text)
 	}
 	if view.Knows(head.Do) {
 		return a.doView(text)
@@ -75,29 +75,6 @@ func (a *App) do(text []byte) error {
 	}
 	if _, assigns := c.(command.Assign); assigns && a.Assign == before && a.doc != nil { // a plate given what it has: the user finds them right
 		a.doc.SetAsked(false)
-	}
-	return a.update()
-}
-
-// name is what every command has.
-type name struct {
-	Do string `json:"do"`
-}
-
-// ownCommands are those that need more than the session or the view alone.
-var ownCommands = map[string]func(a *App, text []byte) error{
-	"undo":  func(a *App, text []byte) error { return a.travel(text, a.Undo) },
-	"redo":  func(a *App, text []byte) error { return a.travel(text, a.Redo) },
-	"pinAt": pinning[PinAt], "pinHere": pinning[PinHere], "pinBy": pinning[PinBy],
-}
-
-// travel goes a step back or forth in the history.
-func (a *App) travel(text []byte, step func() error) error {
-	if err := strict.Read(text, &name{}); err != nil {
-		return err
-	}
-	if err := step(); err != nil {
-		return err
 	}
 	return a.update()
 }

@@ -8,7 +8,6 @@ import (
 	"threeply/proof/command"
 	"threeply/proof/filter"
 	"threeply/proof/session"
-	"threeply/proof/strict"
 	"threeply/wasm/page/view"
 )
 
@@ -37,22 +36,10 @@ type (
 	}
 )
 
-// pinning reads a command and carries it out.
-func pinning[C interface {
-	pin(a *App, gesture string) error
-}](a *App, text []byte) error {
-	var head command.Head
-	var c C
-	if err := strict.Read(text, &head, &c); err != nil {
-		return fmt.Errorf("the command “%s”: %w", head.Do, err)
-	}
+func (c PinAt) do(a *App, _ string) error {
 	if !a.Plates.Open() {
 		return nil
 	}
-	return c.pin(a, head.Gesture)
-}
-
-func (c PinAt) pin(a *App, _ string) error {
 	p, inside := a.View.PaneAt(c.X, c.Y)
 	if !inside || !p.OwnFrame {
 		return nil
@@ -61,7 +48,10 @@ func (c PinAt) pin(a *App, _ string) error {
 	return a.setPin(int(filter.Of(p.Plate)), x, y)
 }
 
-func (PinHere) pin(a *App, _ string) error {
+func (PinHere) do(a *App, _ string) error {
+	if !a.Plates.Open() {
+		return nil
+	}
 	at := a.View.Marking
 	m, ok := a.View.ChosenMark(&a.State)
 	if !ok || !m.At[a.Assign[at.Filter]].Set {
@@ -77,7 +67,10 @@ func (PinHere) pin(a *App, _ string) error {
 	return a.update()
 }
 
-func (c PinBy) pin(a *App, gesture string) error {
+func (c PinBy) do(a *App, gesture string) error {
+	if !a.Plates.Open() {
+		return nil
+	}
 	f, n := a.View.Marking.Filter, a.View.Marking.Mark
 	if c.Filter != "" {
 		if f = session.FilterIndex(c.Filter); f < 0 {

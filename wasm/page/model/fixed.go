@@ -8,7 +8,7 @@ import (
 
 // Fixed is what never changes.
 type Fixed struct {
-	Looks    []view.Named          `json:"looks"`
+	Looks    []view.LookChoice     `json:"looks"`
 	Layouts  []Named               `json:"layouts"`
 	Rests    string                `json:"rests"` // what every proof rests on
 	Cautions []string              `json:"cautions"`

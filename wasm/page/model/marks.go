@@ -161,7 +161,7 @@ func givesWords(s *session.State, f int) string {
 
 // Pins are the marks in every frame.
 type Pins struct {
-	Pins [][]view.Pin `json:"pins"`
+	Pins [][]view.PanePin `json:"pins"`
 }
 
 type pinsOn struct {
@@ -172,7 +172,7 @@ type pinsOn struct {
 func onPins(in Input) pinsOn { return pinsOn{panesOf(in.View), layingOf(in.Session)} }
 
 func makePins(on pinsOn) Pins {
-	out := Pins{[][]view.Pin{}}
+	out := Pins{[][]view.PanePin{}}
 	if open(&on.session) {
 		for _, p := range on.view.Panes() {
 			out.Pins = append(out.Pins, on.view.Pins(&on.session, p))

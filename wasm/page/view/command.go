@@ -45,13 +45,13 @@ type kind struct {
 func of[C Command]() kind {
 	return kind{reflect.TypeFor[C](), func(text []byte) (Command, error) {
 		var c C
-		err := strict.Read(text, &head{}, &c)
+		err := strict.Read(text, &Head{}, &c)
 		return c, err
 	}}
 }
 
-// head is what the JSON of every command has beside the command's own fields.
-type head struct {
+// Head is what the JSON of every command has beside the command's own fields.
+type Head struct {
 	Do string `json:"do"`
 }
 
@@ -78,7 +78,7 @@ func Knows(name string) bool { return kinds[name].read != nil }
 // ReadCommand reads a command from JSON, to the letter. An error names the field that is
 // wrong.
 func ReadCommand(text []byte) (Command, error) {
-	var h head
+	var h Head
 	if err := (strict.Reader{PassUnknown: true}).Read(text, &h); err != nil {
 		return nil, fmt.Errorf("this is no command: %w", err)
 	}

@@ -67,11 +67,11 @@ type pair struct {
 	Second int `json:"second"`
 }
 
-// stations are the steps of the work.
-var stations = []string{"plates", "register", "tissues", "proof", "sheets"}
+// Stations are the steps of the work.
+var Stations = []string{"plates", "register", "tissues", "proof", "sheets"}
 
 func (c GoToStation) apply(v *View, _ Subject) error {
-	if !slices.Contains(stations, c.ID) {
+	if !slices.Contains(Stations, c.ID) {
 		return fmt.Errorf("no station “%s”", c.ID)
 	}
 	v.Station = c.ID
@@ -104,11 +104,11 @@ func (c SelectLayer) apply(v *View, _ Subject) error {
 	return nil
 }
 
-// tools are what the pointer can do.
-var tools = []string{"pan", "nudge", "sample", "line", "pin"}
+// Tools are what the pointer can do.
+var Tools = []string{"pan", "nudge", "sample", "line", "pin"}
 
 func (c TakeTool) apply(v *View, on Subject) error {
-	if !slices.Contains(tools, c.ID) {
+	if !slices.Contains(Tools, c.ID) {
 		return fmt.Errorf("no tool “%s”", c.ID)
 	}
 	if c.ID == "pin" && v.Look != "marks" {

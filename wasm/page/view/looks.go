@@ -2,8 +2,8 @@ package view
 
 import "slices"
 
-// Named is something that the user can choose, and its name on the page.
-type Named struct {
+// LookChoice is a look that the user can choose, and its name on the page.
+type LookChoice struct {
 	ID   string `json:"id"`
 	Name string `json:"name"`
 	Of   string `json:"of"` // what is looked at: "print" or "plates"
@@ -11,7 +11,7 @@ type Named struct {
 
 // Looks are the ways of looking, in the order of the page: at the print, then at its
 // plates.
-var Looks = []Named{
+var Looks = []LookChoice{
 	{"beside", "beside", "print"}, {"divided", "divided", "print"}, {"blink", "blink", "print"}, {"difference", "difference", "print"},
 	{"reach", "out of reach", "print"}, {"sure", "lighter, heavier", "print"},
 	{"ways", "two ways", "print"}, {"rooms", "two rooms", "print"}, {"board", "all palettes", "print"},
@@ -20,5 +20,5 @@ var Looks = []Named{
 }
 
 func isLook(id string) bool {
-	return slices.ContainsFunc(Looks, func(l Named) bool { return l.ID == id })
+	return slices.ContainsFunc(Looks, func(l LookChoice) bool { return l.ID == id })
 }

@@ -278,7 +278,7 @@ func TestToolsOfThePlates(t *testing.T) {
 	if v.Tool != "nudge" {
 		t.Errorf("leaving the plates the tool is %q, not that of before", v.Tool)
 	}
-	if !slices.ContainsFunc(Looks, func(n Named) bool { return n.ID == v.Look }) {
+	if !slices.ContainsFunc(Looks, func(n LookChoice) bool { return n.ID == v.Look }) {
 		t.Error(v.Look)
 	}
 }

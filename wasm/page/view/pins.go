@@ -11,8 +11,8 @@ import (
 	"threeply/proof/session"
 )
 
-// Pin is a mark in a pane, at a point of the stage.
-type Pin struct {
+// PanePin is a mark in a pane, at a point of the stage.
+type PanePin struct {
 	N        int     `json:"n"`
 	X        float64 `json:"x"`
 	Y        float64 `json:"y"`
@@ -23,8 +23,8 @@ type Pin struct {
 
 // Pins places the session's marks in a pane: in one of a single plate where that plate
 // is pinned, else at the key's place. Marks beyond what the pane shows are left out.
-func (v *View) Pins(s *session.State, p Pane) []Pin {
-	out := []Pin{}
+func (v *View) Pins(s *session.State, p Pane) []PanePin {
+	out := []PanePin{}
 	toStage, ok := v.ToPixel(p).Inverse()
 	if !ok {
 		return out
@@ -39,7 +39,7 @@ func (v *View) Pins(s *session.State, p Pane) []Pin {
 			continue
 		}
 		x, y = v.OnStage(x, y)
-		one := Pin{N: m.N, X: hundredth(x), Y: hundredth(y), Proposed: proposed, Chosen: m.N == v.Marking.Mark}
+		one := PanePin{N: m.N, X: hundredth(x), Y: hundredth(y), Proposed: proposed, Chosen: m.N == v.Marking.Mark}
 		if p.OwnFrame {
 			one.Filter = filter.Of(p.Plate).String()
 		}

@@ -29,7 +29,7 @@ func pinned(t *testing.T) (*View, *session.State) {
 	return v, s
 }
 
-func one(t *testing.T, pins []Pin) Pin {
+func one(t *testing.T, pins []PanePin) PanePin {
 	t.Helper()
 	if len(pins) != 1 {
 		t.Fatalf("%d pins, want 1: %v", len(pins), pins)
@@ -44,7 +44,7 @@ func TestPinsBesideEachOther(t *testing.T) {
 	v, s := pinned(t)
 	v.Marking.Mark = 3
 	for i, want := range [2]float64{215, 605} {
-		if got := one(t, v.Pins(s, v.Panes()[i])); got != (Pin{N: 3, X: want, Y: 245, Chosen: true}) {
+		if got := one(t, v.Pins(s, v.Panes()[i])); got != (PanePin{N: 3, X: want, Y: 245, Chosen: true}) {
 			t.Errorf("pane %d: %+v, want it at %g, 245", i, got, want)
 		}
 	}
@@ -110,10 +110,10 @@ func TestPinsOfThePlates(t *testing.T) {
 		t.Fatalf("the middles are %v", v.Marking.At)
 	}
 	panes := v.Panes()
-	if got := one(t, v.Pins(s, panes[0])); got != (Pin{N: 3, X: 160, Y: 235, Filter: "red"}) {
+	if got := one(t, v.Pins(s, panes[0])); got != (PanePin{N: 3, X: 160, Y: 235, Filter: "red"}) {
 		t.Errorf("in the red plate it is %+v, want 160, 235", got) // 10 to the right and 10 up in the key
 	}
-	if got := one(t, v.Pins(s, panes[1])); got != (Pin{N: 3, X: 420, Y: 235, Filter: "green"}) {
+	if got := one(t, v.Pins(s, panes[1])); got != (PanePin{N: 3, X: 420, Y: 235, Filter: "green"}) {
 		t.Errorf("in the green plate it is %+v, want 420, 235", got)
 	}
 	if pins := v.Pins(s, panes[2]); len(pins) != 0 {
