@@ -6,7 +6,7 @@ SITE := .build/site
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck
 
 .DEFAULT_GOAL := help
-.PHONY: help run build test unit browser shots bench lint vet staticcheck
+.PHONY: help run build test unit browser shots bench lint vet staticcheck types
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z]+:.*## /{printf "  make %-8s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
@@ -33,7 +33,7 @@ shots: build ## screenshots of every station into .build/shots
 bench: ## speed and memory, native and WebAssembly, as one table
 	@go run ./tools/bench
 
-lint: vet staticcheck ## gofmt, go vet, staticcheck
+lint: vet staticcheck types ## gofmt, go vet, staticcheck, the types of the scripts
 	@unformatted=$$(gofmt -l .); \
 	if [ -n "$$unformatted" ]; then echo "gofmt needed:"; echo "$$unformatted"; exit 1; fi
 
@@ -49,3 +49,9 @@ staticcheck:
 		echo ".build/staticcheck ./..." && .build/staticcheck ./... && \
 		echo "GOOS=js GOARCH=wasm .build/staticcheck ./wasm/..." && GOOS=js GOARCH=wasm .build/staticcheck -checks inherit,-SA1019 ./wasm/...; \
 	else echo "staticcheck: not a tool of go.mod, left out"; fi
+
+# The scripts of the page against web/types, of which tools/types writes a part.
+TSC := .build/tsc/node_modules/.bin/tsc
+types:
+	@if [ -x $(TSC) ]; then echo "tsc -p web" && $(TSC) -p web; \
+	else echo "types: SKIPPED, no TypeScript in .build (sh tools/types/install.sh brings it)"; fi

@@ -82,6 +82,15 @@ func (Unlock) name() string    { return "unlock" }
 func (FetchDemo) name() string { return "fetchDemo" }
 func (Remember) name() string  { return "remember" }
 
+// AllOrders lists every order by its zero value under its name, for the types of the
+// page's scripts.
+func AllOrders() (names []string, values []any) {
+	for _, o := range []Order{Work{}, Halt{}, Store{}, KeepScans{}, Load{}, Lock{}, Unlock{}, FetchDemo{}, Remember{}} {
+		names, values = append(names, o.name()), append(values, o)
+	}
+	return names, values
+}
+
 // Record is a text in one of the stores that outlive the page.
 type Record struct {
 	Key

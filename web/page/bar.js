@@ -2,7 +2,7 @@
 // enlargement, and the colours at the point that was read.
 
 /** @import { Api, Blocks } from "../types/api.js" */
-/** @import { SampleModel } from "../types/model.js" */
+/** @import { Sample } from "../types/model.js" */
 
 import { h, show, style, text } from "../ui/dom.js";
 import { button, choice, radios } from "../ui/controls.js";
@@ -37,7 +37,7 @@ const plates = [{ id: "2", name: "red" }, { id: "1", name: "green" }, { id: "0",
 // How many pixels of the screen the loupe gives one of the scan.
 const enlargements = [2, 4, 8, 16].map((id) => ({ id, name: `${id} ×` }));
 
-const pairChoice = (/** @type {Api} */ api, /** @type {string} */ label, /** @type {string} */ command) => choice({
+const pairChoice = (/** @type {Api} */ api, /** @type {string} */ label, /** @type {"plates" | "edges"} */ command) => choice({
   label, hideLabel: true,
   commit: (id) => {
     const [first, second] = id.split(",").map(Number);
@@ -66,7 +66,7 @@ export function build(api) {
   const layer = choice({ label: "Layer to look at", hideLabel: true, commit: (id) => api.do({ do: "layer", id }) });
   const plate = choice({
     label: "Plate to look at", hideLabel: true,
-    commit: (id) => api.do({ do: "plates", first: Number(id), second: api.view().platePair.find((p) => p !== Number(id)) }),
+    commit: (id) => api.do({ do: "plates", first: Number(id), second: api.view().platePair.find((p) => p !== Number(id)) ?? (Number(id) + 1) % 3 }),
   });
   const turns = pairChoice(api, "Plates that are looked at by turns", "plates");
   const edges = pairChoice(api, "Layers whose edges are held together", "edges");
@@ -139,7 +139,7 @@ function reading() {
   const lab = (/** @type {number[]} */ values) => values.map((v) => figure(v)).join(" ");
   return {
     node,
-    update(/** @type {SampleModel | null} */ sample) {
+    update(/** @type {Sample | null} */ sample) {
       show(colours, sample !== null);
       show(none, sample === null);
       if (sample === null) return;

@@ -4,7 +4,7 @@
 
 /** @import { Api, Part, SmallPrint } from "../types/api.js" */
 /** @import { Tried } from "../types/figures.js" */
-/** @import { CardModel } from "../types/model.js" */
+/** @import { Card } from "../types/model.js" */
 /** @import { Child } from "../ui/dom.js" */
 
 import { attr, h, keyed, paint, show, style, text } from "../ui/dom.js";
@@ -15,7 +15,7 @@ const MOST = 90; // prints that are kept, 300 kB each
 
 const directions = [{ id: "rising", name: "smallest first" }, { id: "falling", name: "largest first" }];
 
-/** @typedef {CardModel & { at: number, print?: SmallPrint, why: string }} Card with its place among all */
+/** @typedef {Card & { at: number, print?: SmallPrint, why: string }} Shown with its place among all */
 
 /**
  * @param {Api} api
@@ -29,7 +29,7 @@ export function build(api, place) {
   const failed = new Map(); // the reason, by the key of the print
   let making = ""; // the key of the print that is being made
 
-  async function print(/** @type {Card} */ card) {
+  async function print(/** @type {Shown} */ card) {
     making = card.key;
     try {
       kept.set(card.key, await api.printSmall(card.id));
@@ -43,7 +43,7 @@ export function build(api, place) {
   /**
    * next begins the next print that is missing, the chosen palette's first, and lets go
    * of prints that no card shows any more.
-   * @param {Card[]} cards
+   * @param {Shown[]} cards
    */
   function next(cards) {
     if (making) return;
@@ -93,7 +93,7 @@ export function build(api, place) {
 
 /**
  * value is what a card is sorted by; undefined while it is not known.
- * @param {Card} card
+ * @param {Shown} card
  * @param {string} by
  * @returns {number | string | undefined}
  */
@@ -111,7 +111,7 @@ function value(card, by) {
 
 /**
  * sorted puts cards in order, those that are not yet printed last.
- * @param {Card[]} cards
+ * @param {Shown[]} cards
  * @param {string} by
  * @param {boolean} falling
  */
@@ -154,9 +154,9 @@ function leaning([, a, b]) {
 
 /**
  * @param {Api} api
- * @param {CardModel} card
+ * @param {Card} card
  * @param {() => string} sortedBy
- * @returns {Child<Card>}
+ * @returns {Child<Shown>}
  */
 function cardOf(api, { id }, sortedBy) {
   const input = h("input", { type: "radio", name: "board", value: id, change: () => api.do({ do: "palette", id }) });

@@ -1,5 +1,6 @@
 // The running head: the five stations, undo and redo, the title, when it was saved.
 
+/** @import { Saved } from "../types/model.js" */
 /** @import { Api, Part } from "../types/api.js" */
 
 import { h, attr, text } from "../ui/dom.js";
@@ -85,7 +86,12 @@ export function build(api, stations, tabPlace, statePlace) {
  * @param {Saved} saved
  */
 function savedWords({ state, at }) {
-  return { saved: `saved ${at}`, saving: "saving …", refused: "not kept here", nothing: "" }[state];
+  switch (state) {
+    case "saved": return `saved ${at}`;
+    case "saving": return "saving …";
+    case "refused": return "not kept here";
+    default: return "";
+  }
 }
 
 /**

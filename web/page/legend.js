@@ -2,7 +2,8 @@
 // top down to the paper, to choose, to hide and to put in another order, by
 // drag, by buttons and by Alt with an arrow key.
 
-/** @import { Api, Blocks, View } from "../types/api.js" */
+/** @import { Api, Blocks } from "../types/api.js" */
+/** @import { Model } from "../types/model.js" */
 /** @import { Child } from "../ui/dom.js" */
 
 import { h, attr, keyed, style, text } from "../ui/dom.js";
@@ -19,7 +20,7 @@ const SLACK = 6; // CSS pixels that a click may slip before it is a drag
  * @returns {Blocks & { at: (um: Heights | null) => void }}
  */
 export function build(api) {
-  /** @type {View} */
+  /** @type {Model} */
   let view;
   /** @type {Heights | null} */
   let place = null; // at the section's cursor
@@ -132,7 +133,7 @@ export function build(api) {
     };
   }
 
-  function update(/** @type {View} */ now) {
+  function update(/** @type {Model} */ now) {
     view = now;
     keyed(list, topDown(), (printer) => printer, row);
     text(paper, view.papers.find((p) => p.id === view.paper)?.name ?? "paper");

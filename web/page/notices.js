@@ -1,6 +1,7 @@
 // What the page has to say: messages that stay until they are dismissed, and the
 // work that is under way, each piece with the way to stop it.
 
+/** @import { Heard } from "../types/desk.js" */
 /** @import { Api, Part } from "../types/api.js" */
 
 import { byID, h, keyed, show, text } from "../ui/dom.js";
@@ -17,14 +18,15 @@ export function build(api, messages, busy) {
     update(view) {
       keyed(messages, view.messages, (message) => message.id, (message) => {
         const words = h("p");
-        const act = message.act && button(message.act.words, () => {
-          api.desk("dismiss", { message: message.id });
-          api.desk(message.act.do, message.act.id ? { id: message.act.id } : {});
-        });
+        const { act } = message;
+        const offered = act ? button(act.words, () => {
+          api.desk({ do: "dismiss", message: message.id });
+          api.desk(/** @type {Heard} */ (act.id ? { do: act.do, id: act.id } : { do: act.do }));
+        }) : null;
         const node = h("div", { class: `message ${message.kind}`, role: message.kind === "error" ? "alert" : null },
-          h("strong", { text: message.kind === "error" ? "Not done" : "Note" }), words, act,
+          h("strong", { text: message.kind === "error" ? "Not done" : "Note" }), words, offered,
           button("Dismiss", () => {
-            api.desk("dismiss", { message: message.id });
+            api.desk({ do: "dismiss", message: message.id });
             byID("column").focus();
           }));
         return { node, update: (now) => text(words, now.text) };
@@ -34,7 +36,7 @@ export function build(api, messages, busy) {
         const what = h("span", { class: "what" });
         const share = h("progress", { max: 1, "aria-label": "Done so far" });
         const percent = h("span", { class: "percent" });
-        const stop = button("Stop", () => api.desk("stop", { token: job.token }));
+        const stop = button("Stop", () => api.desk({ do: "stop", token: job.token }));
         return {
           node: h("div", { class: "job" }, what, percent, share, stop),
           update(now) {

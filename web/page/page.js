@@ -1,6 +1,7 @@
 // The page: it makes every part once and hands each new view to all of them.
 
-/** @import { Api, Part, Blocks, View } from "../types/api.js" */
+/** @import { Api, Part, Blocks } from "../types/api.js" */
+/** @import { Model } from "../types/model.js" */
 
 import { byID, h, show } from "../ui/dom.js";
 import * as head from "./head.js";
@@ -52,7 +53,7 @@ export function start(api) {
 
 /**
  * render brings the page in step with a view.
- * @param {View} view
+ * @param {Model} view
  */
 export function render(view) {
   for (const part of parts) part.update(view);

@@ -2,7 +2,8 @@
 // Paper at the bottom, the layers over it as thick as they are computed there
 // (µm dry), in their pigments' colours.
 
-/** @import { Blocks, View } from "../types/api.js" */
+/** @import { Blocks } from "../types/api.js" */
+/** @import { Model } from "../types/model.js" */
 
 import { byID, h, attr, keyed, style, svg, text } from "../ui/dom.js";
 import { fromPaper } from "../print/layers.js";
@@ -23,7 +24,7 @@ const SAMPLES = 480; // points along the line
  */
 export function build(at) {
   let drawn = { version: -1, width: 0, height: 0 };
-  /** @type {View | null} */
+  /** @type {Model | null} */
   let view = null;
   /** @type {SectionAlong | null} */
   let data = null;

@@ -2,8 +2,8 @@
 // there, told by a letter as printers do.
 
 /** @import { Child } from "../ui/dom.js" */
-/** @import { Api, Blocks, View } from "../types/api.js" */
-/** @import { TurnModel } from "../types/model.js" */
+/** @import { Api, Blocks } from "../types/api.js" */
+/** @import { Model, Turn } from "../types/model.js" */
 
 import { h, attr, keyed, svg, text } from "../ui/dom.js";
 import { choice } from "../ui/controls.js";
@@ -22,7 +22,7 @@ export function build(api) {
   const list = h("ol", { class: "steps" });
   const negatives = h("p", { class: "negatives" });
 
-  /** @returns {Child<TurnModel & { i: number, view: View }>} */
+  /** @returns {Child<Turn & { i: number, view: Model }>} */
   function step() {
     const bands = [0, 1, 2].map((i) => svg("rect", { x: 0, y: i * BAND, width: WIDTH, height: BAND }));
     const drawing = svg("svg", { viewBox: `0 0 ${WIDTH} ${3 * BAND + SUPPORT}`, width: WIDTH, height: 3 * BAND + SUPPORT, "aria-hidden": "true" },

@@ -1,7 +1,8 @@
 // Figures that the second worker computes, one at a time and only while they are shown.
 // They are kept under keys: a key stands for everything that a figure is computed from.
 
-/** @import { Api, View } from "../types/api.js" */
+/** @import { Api } from "../types/api.js" */
+/** @import { Model } from "../types/model.js" */
 
 import { reason } from "../ui/words.js";
 
@@ -9,7 +10,7 @@ import { reason } from "../ui/words.js";
  * asker asks for figures and keeps up to most answers.
  * @template Answer
  * @param {Api} api
- * @param {(view: View) => Promise<Answer>} ask resolves to the answer for the view as it is now
+ * @param {(view: Model) => Promise<Answer>} ask resolves to the answer for the view as it is now
  * @param {number} [most]
  */
 export function asker(api, ask, most = 60) {
@@ -18,7 +19,7 @@ export function asker(api, ask, most = 60) {
   let asking = false;
   let failed = { key: "", why: "" };
 
-  /** @type {(key: string, view: View) => Promise<void>} */
+  /** @type {(key: string, view: Model) => Promise<void>} */
   async function begin(key, view) {
     asking = true;
     try {
@@ -40,7 +41,7 @@ export function asker(api, ask, most = 60) {
      * want gives the answer for a key, and null until it is there. It must be called in
      * the task in which the view was read, so that the key fits the session.
      * @param {string} key
-     * @param {View} view
+     * @param {Model} view
      */
     want(key, view) {
       const answer = kept.get(key);

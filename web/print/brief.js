@@ -1,7 +1,8 @@
 // The figures of the chosen recipe, which are computed once for all parts of the page
 // that show them, and their words.
 
-/** @import { Api, Block, View } from "../types/api.js" */
+/** @import { Api, Block } from "../types/api.js" */
+/** @import { Model } from "../types/model.js" */
 /** @import { Balance, Drift, Figures } from "../types/figures.js" */
 
 import { attr, h, text } from "../ui/dom.js";
@@ -14,7 +15,7 @@ import { figure } from "../ui/words.js";
 let shared = null;
 export const figuresOf = (/** @type {Api} */ api) => (shared ??= asker(api, () => api.compute("figures")));
 
-export const waiting = (/** @type {Asked} */ figures, /** @type {View} */ view) => {
+export const waiting = (/** @type {Asked} */ figures, /** @type {Model} */ view) => {
   const why = figures.why(view.recipeKey);
   return why ? `The figures could not be computed: ${why}` : "The figures of this recipe are being computed.";
 };

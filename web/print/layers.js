@@ -1,6 +1,6 @@
 // The layers of the print: their order, and the palette that they are mixed by.
 
-/** @import { Deepest, LayerModel, Model } from "../types/model.js" */
+/** @import { Depth, Layer, Model } from "../types/model.js" */
 
 import { pick } from "../ui/list.js";
 import { figure } from "../ui/words.js";
@@ -26,7 +26,7 @@ export function orderOf(printers) {
 
 /**
  * pigmentWords names the pigments of a layer: "Gamboge + Yellow ochre".
- * @param {LayerModel | undefined} layer
+ * @param {Layer | undefined} layer
  */
 export function pigmentWords(layer) {
   return layer ? layer.pigments.map((p) => p.name).join(" + ") : "";
@@ -42,7 +42,7 @@ export function chosenPalette(view) {
 
 /**
  * depthWords says how deep a palette's greys go, or that it has next to none.
- * @param {Deepest | null} depth
+ * @param {Depth | null} depth
  */
 export function depthWords(depth) {
   if (!depth) return "deepest grey: being computed";

@@ -1,7 +1,7 @@
 // Arrows over a picture, which show how far a plate lies from its place after register,
 // and the bar that gives their scale.
 
-/** @import { ArrowModel, FrameModel, LeftFrame } from "../types/model.js" */
+/** @import { Arrow, Frame, Arrows } from "../types/model.js" */
 
 import { svg } from "../ui/dom.js";
 
@@ -29,7 +29,7 @@ function head(x, y, ux, uy, size) {
 
 /**
  * shape is an arrow's outline; one that is cut short has a second head.
- * @param {ArrowModel} arrow
+ * @param {Arrow} arrow
  */
 function shape({ x, y, dx, dy, printer, cut }) {
   const long = Math.hypot(dx, dy);
@@ -46,8 +46,8 @@ function shape({ x, y, dx, dy, printer, cut }) {
 /**
  * drawLeft draws the arrows of one frame: those that agree filled, the outvoted hollow,
  * those that were not measured with certainty fainter and below the others.
- * @param {LeftFrame} left
- * @param {FrameModel} frame
+ * @param {Arrows} left
+ * @param {Frame} frame
  * @param {string} place words for the ring, "" for none
  */
 export function drawLeft(left, frame, place) {

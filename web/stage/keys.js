@@ -1,7 +1,8 @@
 // The keys of the pictures. Tab, function keys and those with Alt, Ctrl or Meta go on
 // to the browser, but for undo and redo, which the whole page has.
 
-/** @import { Api, View } from "../types/api.js" */
+/** @import { Api } from "../types/api.js" */
+/** @import { Model } from "../types/model.js" */
 
 import { gesture } from "../ui/gesture.js";
 
@@ -19,7 +20,7 @@ const arrows = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], Arrow
  * keys does what a key says that is pressed over the pictures.
  * @param {KeyboardEvent} event
  * @param {Api | undefined} api
- * @param {View | null} view
+ * @param {Model | null} view
  */
 export function keys(event, api, view) {
   if (!api) return;
@@ -50,7 +51,7 @@ function history(event) {
  * key is a key of every look; false is that it is none.
  * @param {KeyboardEvent} event
  * @param {Api} api
- * @param {View} view
+ * @param {Model} view
  */
 function key(event, api, view) {
   const arrow = arrows[event.key];
@@ -76,7 +77,7 @@ function key(event, api, view) {
  * pinKey is a key of the three plates with marks; false is that it is none.
  * @param {KeyboardEvent} event
  * @param {Api} api
- * @param {View} view
+ * @param {Model} view
  */
 function pinKey(event, api, view) {
   const arrow = arrows[event.key];

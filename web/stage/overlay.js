@@ -1,8 +1,7 @@
 // What lies over the pictures: the section's line, the divider, the arrows of what
 // register leaves, the marks, and the frames of the loupe.
 
-/** @import { FrameModel, Segment } from "../types/model.js" */
-/** @import { View } from "../types/api.js" */
+/** @import { Frame, Model, Segment } from "../types/model.js" */
 
 import { svg } from "../ui/dom.js";
 import { drawLeft } from "./arrows.js";
@@ -10,7 +9,7 @@ import { drawMiddle, drawPins, underLoupe } from "./pins.js";
 
 /**
  * overlay draws all of it, in CSS pixels of the stage.
- * @param {View} view
+ * @param {Model} view
  */
 export function overlay(view) {
   /** @type {SVGElement[]} */
@@ -36,7 +35,7 @@ export function overlay(view) {
 /**
  * drawLine draws the section's line in one frame, with a grip at each end.
  * @param {Segment} line
- * @param {FrameModel} frame
+ * @param {Frame} frame
  * @param {string} id of the frame's clip
  */
 function drawLine({ x0, y0, x1, y1 }, frame, id) {

@@ -3,7 +3,7 @@
 // what the tool proposes is dashed and hollow, the chosen mark larger.
 
 /** @import { Api } from "../types/api.js" */
-/** @import { FrameModel, LoupeModel, PinPlace } from "../types/model.js" */
+/** @import { Frame, LoupeBox, PanePin } from "../types/model.js" */
 
 import { svg } from "../ui/dom.js";
 
@@ -14,8 +14,8 @@ const cross = (x, y, near, far) => `M${x - far} ${y}H${x - near}M${x + near} ${y
 /**
  * drawPins draws the marks of one frame; where a plate stands in its own pixels they
  * can be dragged.
- * @param {PinPlace[]} pins
- * @param {FrameModel} frame
+ * @param {PanePin[]} pins
+ * @param {Frame} frame
  */
 export function drawPins(pins, frame) {
   const group = svg("g", { class: "pins" });
@@ -42,7 +42,7 @@ export function drawPins(pins, frame) {
 
 /**
  * drawMiddle marks the middle of a plate's pane, where the key Enter pins.
- * @param {FrameModel} frame
+ * @param {Frame} frame
  * @param {boolean} here this plate has the keys
  */
 export function drawMiddle(frame, here) {
@@ -56,7 +56,7 @@ export function drawMiddle(frame, here) {
 /**
  * underLoupe keeps what is drawn over the pictures off the loupe, and puts the loupe's
  * own frames there.
- * @param {LoupeModel} loupe
+ * @param {LoupeBox} loupe
  * @param {SVGElement[]} parts
  */
 export function underLoupe(loupe, parts) {
@@ -70,7 +70,7 @@ export function underLoupe(loupe, parts) {
 
 /**
  * drawLoupe labels the panes of the loupe and marks the place in each.
- * @param {LoupeModel} loupe
+ * @param {LoupeBox} loupe
  */
 function drawLoupe(loupe) {
   const group = svg("g", { class: "loupe", "pointer-events": "none" });

@@ -1,6 +1,7 @@
 // What pointer and wheel do over the pictures.
 
-/** @import { Api, View } from "../types/api.js" */
+/** @import { Api } from "../types/api.js" */
+/** @import { Model } from "../types/model.js" */
 
 import { gesture } from "../ui/gesture.js";
 import { letGo } from "./keys.js";
@@ -24,7 +25,7 @@ const STILL = 4; // CSS pixels that a click may move
  * @param {HTMLElement} stage
  * @param {SVGElement} lines what is drawn over the pictures, with the grips
  * @param {Api} api
- * @param {() => View | null} now what the page shows
+ * @param {() => Model | null} now what the page shows
  */
 export function pointer(stage, lines, api, now) {
   /** @type {Map<number, Point>} */
@@ -41,7 +42,7 @@ export function pointer(stage, lines, api, now) {
    * take takes hold of what is under a point.
    * @param {PointerEvent} event
    * @param {Point} p
-   * @param {View} view
+   * @param {Model} view
    * @returns {Hold}
    */
   function take(event, p, view) {
@@ -100,7 +101,7 @@ export function pointer(stage, lines, api, now) {
    * drag moves what is held to a point; false is that it stays where it was.
    * @param {Hold} hold
    * @param {Point} p
-   * @param {View} view
+   * @param {Model} view
    */
   function drag(hold, p, view) {
     const [dx, dy] = [p.x - last.x, p.y - last.y];

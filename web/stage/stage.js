@@ -1,7 +1,8 @@
 // The stage: where Ebitengine's canvas lies in the page. The canvas itself sees no
 // event: pointer, wheel and keys are read here.
 
-/** @import { Api, View } from "../types/api.js" */
+/** @import { Api } from "../types/api.js" */
+/** @import { Model } from "../types/model.js" */
 
 import { byID, svg } from "../ui/dom.js";
 import { overlay } from "./overlay.js";
@@ -11,7 +12,7 @@ import { pointer, wheel } from "./pointer.js";
 
 /** @type {Api} */
 let api;
-/** @type {View | null} */
+/** @type {Model | null} */
 let view = null;
 /** @type {HTMLElement} */
 let stage;
@@ -107,7 +108,7 @@ let blinking = 0;
 
 /**
  * update draws what lies over the pictures, and turns two pictures shown by turns.
- * @param {View} given
+ * @param {Model} given
  */
 export function update(given) {
   view = given;

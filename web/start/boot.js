@@ -1,6 +1,10 @@
 // Starts the page: the Go program, the stage, the controls, and what the browser
 // has kept. Files come in here.
 
+/** @import { Api } from "../types/api.js" */
+
+import { byID } from "../ui/dom.js";
+import { reason } from "../ui/words.js";
 import * as page from "../page/page.js";
 import * as pins from "../stage/pins.js";
 import * as stage from "../stage/stage.js";
@@ -11,17 +15,19 @@ import * as work from "./work.js";
 
 const root = document.documentElement;
 
-// report shows what broke in plain sight: Go may be gone.
+/**
+ * report shows what broke in plain sight: Go may be gone.
+ * @param {unknown} error
+ */
 function report(error) {
-  const place = document.getElementById("messages");
   const p = document.createElement("p");
   p.className = "message error";
   const again = document.createElement("button");
   again.type = "button";
   again.textContent = "Load the page again";
   again.onclick = () => location.reload();
-  p.append(`Threeply has stopped: ${error?.message ?? error}. What you did is kept in this browser. `, again);
-  place?.prepend(p);
+  p.append(`Threeply has stopped: ${reason(error)}. What you did is kept in this browser. `, again);
+  byID("messages").prepend(p);
   root.dataset.ready = "failed";
 }
 
@@ -74,48 +80,55 @@ function fill() {
 const pause = () => new Promise((done) => setTimeout(done));
 
 // compute has the second worker compute something of the session as it stands.
+/** @type {Api["compute"]} */
 const compute = async (op, more = {}) => parse(await work.aside.run(op, { session: window.threeply.sessionText(), ...more }));
 
 // printSmall has it print the open picture small with a palette.
+/** @type {Api["printSmall"]} */
 async function printSmall(palette) {
   const got = await work.aside.run("board", { session: window.threeply.sessionText(), palette, ...window.threeply.small() });
   return { ...got, figures: parse(got.figures) };
 }
 
 // locate has a worker look for a mark in parts of the plates; what fails finds nothing.
+/** @type {Api["locate"]} */
 async function locate(tries) {
   try {
     return await work.run("locate", { tries });
   } catch (error) {
-    if (!(error instanceof work.Stopped)) window.threeply.say("error", error.message);
+    if (!(error instanceof work.Stopped)) window.threeply.say("error", reason(error));
     return "[]";
   }
 }
 
 // textOf reads a file as text; null where that fails, which the page then says.
+/** @param {File} file */
 async function textOf(file) {
   try {
     return await file.text();
   } catch (error) {
-    window.threeply.say("error", `${file.name} could not be read (${error.message}). Check that the file is still there and open it again.`);
+    window.threeply.say("error", `${file.name} could not be read (${reason(error)}). Check that the file is still there and open it again.`);
     return null;
   }
 }
 
+/** @type {Api["openSession"]} */
 async function openSession(file) {
   const text = await textOf(file);
-  if (text !== null) desk.tell("openSession", { name: file.name, text });
+  if (text !== null) desk.tell({ do: "openSession", name: file.name, text });
   fill();
 }
 
 // readText hands a file's name and text to a reader of the program, which
 // answers what it read or says what is wrong.
+/** @type {Api["readText"]} */
 async function readText(file, reader, ...more) {
   const text = await textOf(file);
   return text === null ? {} : parse(reader(file.name, text, ...more));
 }
 
 // readFile has a worker read a file; null where that fails or is stopped.
+/** @type {Api["readFile"]} */
 async function readFile(op, file, words) {
   const token = window.threeply.begin("read", words);
   try {
@@ -127,6 +140,7 @@ async function readFile(op, file, words) {
   }
 }
 
+/** @type {Api} */
 const api = {
   do(command) {
     const answer = parse(window.threeply.do(JSON.stringify(command)));
@@ -153,7 +167,7 @@ const api = {
 const SOON = 60_000; // ms after which a second loss is no sign of a broken driver
 
 async function lost() {
-  desk.tell("flush");
+  desk.tell({ do: "flush" });
   const kept = await keptAll();
   const last = Number(sessionStorage.getItem("lost") ?? 0);
   if (!kept || Date.now() - last < SOON) {
@@ -175,13 +189,17 @@ async function keptAll() {
 
 // ---- files in
 
-let begun = null; // called once the page takes files
+let begun = () => {}; // called once the page takes files
+/** @type {Promise<void>} */
 const up = new Promise((resolve) => { begun = resolve; });
 
-// take opens dropped or chosen files.
+/**
+ * take opens dropped or chosen files.
+ * @param {File[]} list
+ */
 async function take(list) {
   await up;
-  desk.bring([...list].filter((f) => f instanceof File));
+  desk.bring(list);
 }
 
 for (const kind of ["dragenter", "dragover"]) {
@@ -192,7 +210,7 @@ window.addEventListener("drop", (event) => {
   event.preventDefault();
   event.stopPropagation();
   delete root.dataset.drop;
-  take(event.dataTransfer?.files ?? []);
+  take([...event.dataTransfer?.files ?? []]);
 }, true);
 
 // ---- start

@@ -1,113 +1,158 @@
 // The scripts' side of the desk: it tells the program what has come, and carries
 // out what the program orders. It decides nothing.
 
+/** @import { File as Listed, Heard, Order, Work } from "../types/desk.js" */
+/** @import { Wanted } from "../types/worker.js" */
+
+import { capital, reason } from "../ui/words.js";
 import * as store from "./store.js";
 import * as work from "./work.js";
 
+/** @type {Map<string, File>} */
 const files = new Map(); // the files that the program knows by a key
 let keys = 0;
 
-// tell tells the desk something; it answers {error} where that was refused.
-export function tell(what, fields = {}) {
-  const answer = JSON.parse(window.threeply.desk(JSON.stringify({ do: what, ...fields })));
+/**
+ * tell tells the desk something.
+ * @param {Heard} heard
+ * @returns {{ error?: string }} with why it was refused, where it was
+ */
+export function tell(heard) {
+  const answer = JSON.parse(window.threeply.desk(JSON.stringify(heard)));
   carryOut();
   return answer;
 }
 
-// listed gives files keys, and what the desk knows of them.
-function listed(list, key = () => `file ${++keys}`) {
-  return [...list].map((file) => {
-    const name = key(file);
-    files.set(name, file);
-    return { key: name, name: file.name, size: file.size };
+/**
+ * listed notes files under keys, and gives what the desk knows of them.
+ * @param {File[]} list
+ * @param {(file: File) => string} [keyOf]
+ * @returns {Listed[]}
+ */
+function listed(list, keyOf = () => `file ${++keys}`) {
+  return list.map((file) => {
+    const key = keyOf(file);
+    files.set(key, file);
+    return { key, name: file.name, size: file.size };
   });
 }
 
 // bring has files opened.
-export const bring = (list) => tell("bring", { files: listed(list) });
+export const bring = (/** @type {File[]} */ list) => tell({ do: "bring", files: listed(list) });
 
 // carryOut carries out what the desk has ordered.
 export function carryOut() {
-  for (const { do: name, with: order } of JSON.parse(window.threeply.orders())) orders[name](order);
+  for (const { do: name, with: order } of /** @type {Order[]} */ (JSON.parse(window.threeply.orders()))) orders[name](/** @type {never} */ (order));
 }
 
+/** @type {{ [Name in Order["do"]]: (order: Extract<Order, { do: Name }>["with"]) => void }} */
 const orders = {
   work: (order) => (order.op === "open" ? open(order) : register(order)),
   halt: ({ token }) => work.halt(token),
   async store(order) {
     const refused = await store.write(order);
-    tell("stored", { id: order.id, revision: order.revision, refused });
+    tell({ do: "stored", id: order.id, revision: order.revision, refused });
     others?.postMessage("cards");
   },
   async keepScans({ id, files: list }) {
-    const refused = await store.keep(list.map(({ key, sha256 }) => ({ hash: sha256, file: files.get(key) })));
-    tell("scansKept", { id, refused });
+    try {
+      const scans = list.map(({ key, sha256 }) => ({ hash: sha256, file: fileOf(key) }));
+      tell({ do: "scansKept", id, refused: await store.keep(scans) });
+    } catch (error) {
+      tell({ do: "scansKept", id, refused: reason(error) });
+    }
   },
   async load({ id }) {
     try {
       const { records, files: kept } = await store.load(id);
       for (const { store: place, name, text } of records) window.threeply.record(id, place, name, text);
       const hashes = new Map(kept.map(({ hash, file }) => [file, hash]));
-      tell("loaded", { id, files: listed(hashes.keys(), (file) => hashes.get(file)) });
+      tell({ do: "loaded", id, files: listed([...hashes.keys()], (file) => String(hashes.get(file))) });
     } catch {
-      tell("loaded", { id, files: [] });
+      tell({ do: "loaded", id, files: [] });
     }
   },
-  async lock({ id }) { tell("locked", { id, ok: await lock(id) }); },
+  async lock({ id }) { tell({ do: "locked", id, ok: await lock(id) }); },
   unlock({ id }) { locks.get(id)?.(); locks.delete(id); },
   remember({ id }) { try { sessionStorage.setItem("document", id); } catch { /* a new tab then opens the latest */ } },
   async fetchDemo({ token }) {
     try {
-      tell("demoFetched", { token, files: listed(await demo()) });
+      tell({ do: "demoFetched", token, files: listed(await demo()) });
     } catch (error) {
-      tell("failed", { token, why: `The demonstration set cannot be opened: ${error.message}. Drop three scans of your own.` });
+      tell({ do: "failed", token, why: `The demonstration set cannot be opened: ${reason(error)}. Drop three scans of your own.` });
     }
   },
 };
 
-// hooks are what every job has: its name to be halted by, and how far it is.
+/**
+ * fileOf is the file that the desk knows by a key.
+ * @param {string} key
+ */
+function fileOf(key) {
+  const file = files.get(key);
+  if (!file) throw new Error("a file is not open any more");
+  return file;
+}
+
+/**
+ * hooks are what every job has: the token that halts it, and how far it is.
+ * @param {number} token
+ */
 export const hooks = (token) => ({
-  name: token,
-  progress: (share, words) => tell("progress", { token, share, words: capital(words) }),
+  token,
+  progress: (/** @type {number} */ share, /** @type {string} */ words) => { tell({ do: "progress", token, share, words: capital(words) }); },
 });
 
-const capital = (s) => s.charAt(0).toUpperCase() + s.slice(1);
-
-async function open({ token, files: keys, more }) {
+/** @param {Work} order */
+async function open({ token, files: keys = [], more }) {
   try {
-    const got = await work.run("open", { files: keys.map((key) => files.get(key)), options: more }, {
+    const got = await work.run("open", { files: keys.map(fileOf), options: more }, {
       ...hooks(token),
       take: (part) => window.threeply.arrive(token, part.source, part.level, part.w, part.h, part.at, part.bytes),
     });
-    tell("opened", { token, session: got.session, asked: got.asked });
+    tell({ do: "opened", token, session: got.session, asked: got.asked });
   } catch (error) {
     failed(token, error);
   }
 }
 
+/** @param {Work} order */
 async function register({ token, session, more }) {
   try {
-    const found = await work.run("register", { session, ...more }, { ...hooks(token), give: planes(token) });
-    tell("registered", { token, found });
+    const found = await work.run("register", { session, .../** @type {object | undefined} */ (more) }, { ...hooks(token), give: planes(token) });
+    tell({ do: "registered", token, found });
   } catch (error) {
     failed(token, error);
   }
 }
 
-// planes gives the worker the plates that its job belongs to, part by part, so that
-// the page stays live.
-export const planes = (token) => ({ source, from, to }) => window.threeply.plane(token, source, from, to);
+/**
+ * planes gives the worker the plates that its job belongs to, part by part, so that the
+ * page stays live.
+ * @param {number} token
+ */
+export const planes = (token) => (/** @type {Wanted} */ { source, from, to }) => window.threeply.plane(token, source, from, to);
 
-// failed tells why a job did not work; one that was stopped says nothing.
+/**
+ * failed tells why a job did not work; of one that was stopped nothing is said.
+ * @param {number} token
+ * @param {unknown} error
+ */
 export function failed(token, error) {
-  if (!(error instanceof work.Stopped)) tell("failed", { token, why: error.message });
+  if (!(error instanceof work.Stopped)) tell({ do: "failed", token, why: reason(error) });
 }
 
 // ---- locks: no two tabs have one document open
 
+/** @type {Map<string, (released?: unknown) => void>} */
 const locks = new Map(); // by document: what lets go of it
 
-function lock(id) {
+/**
+ * lock asks for a document, and tells whether this tab has it now.
+ * @param {string} id
+ * @returns {Promise<boolean>}
+ */
+async function lock(id) {
   if (!navigator.locks || locks.has(id)) return true;
   return new Promise((resolve) => {
     navigator.locks.request(`threeply ${id}`, { ifAvailable: true }, (got) => {
@@ -119,16 +164,18 @@ function lock(id) {
 
 // others hears when another tab has changed what is kept.
 const others = "BroadcastChannel" in window ? new BroadcastChannel("threeply") : null;
-if (others) others.onmessage = async () => tell("refresh", { cards: await store.cards() });
+if (others) others.onmessage = async () => tell({ do: "refresh", cards: await store.cards() });
 
 // ---- the demonstration set
 
 const filters = ["red", "green", "blue"];
+/** @type {Promise<File[]> | null} */
 let fetched = null;
 
 // demo fetches its files, once.
 export function demo() {
   fetched ??= (async () => {
+    /** @type {{ plates: { [filter: string]: { file: string } } }} */
     const truth = await (await fetch("demo/truth.json")).json();
     return Promise.all(filters.map(async (filter) => {
       const name = truth.plates[filter].file;
@@ -143,26 +190,27 @@ export function demo() {
 
 // ---- the start and the end
 
-// wake tells the desk what the browser has kept. read is the cards' texts, asked for
-// before the program had started.
+/**
+ * wake tells the desk what the browser has kept.
+ * @param {Promise<string[]>} read the cards' texts, asked for before the program had started
+ */
 export async function wake(read) {
+  /** @type {string[]} */
   let cards = [];
   try {
     cards = await read;
     const old = cards.length === 0 ? await store.old() : null;
-    if (old?.files.length > 0) {
-      tell("wakeOld", { session: old.session, files: listed(old.files), options: old.options });
+    if (old && old.files.length > 0) {
+      tell({ do: "wakeOld", session: old.session, files: listed(old.files), options: old.options });
       return;
     }
   } catch { /* the storage is closed to this page: the desk says so when it has something to keep */ }
   let tab = "";
   try { tab = sessionStorage.getItem("document") ?? ""; } catch { /* as for a new tab */ }
-  tell("wake", { cards, tab });
+  tell({ do: "wake", cards, tab });
 }
 
 // A page that goes stores what it has not stored yet.
-for (const [where, kind] of [[window, "pagehide"], [document, "visibilitychange"]]) {
-  where.addEventListener(kind, () => {
-    if (window.threeply && (kind === "pagehide" || document.visibilityState === "hidden")) tell("flush");
-  });
-}
+const flush = () => { if ("threeply" in window) tell({ do: "flush" }); };
+window.addEventListener("pagehide", flush);
+document.addEventListener("visibilitychange", () => { if (document.visibilityState === "hidden") flush(); });

@@ -1,37 +1,55 @@
 // What leaves the page as a file: proofs, plates in register, the profile, the
 // session.
 
+/** @import { Results } from "../types/worker.js" */
+
 import { failed, hooks, planes } from "./desk.js";
 import * as work from "./work.js";
 
-// download takes a text, bytes, or a list of them.
-export function download(name, bytes, type) {
+/**
+ * download hands a file to the browser.
+ * @param {string} name
+ * @param {BlobPart | BlobPart[]} content
+ * @param {string} type
+ */
+export function download(name, content, type) {
   const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([bytes].flat(), { type }));
+  link.href = URL.createObjectURL(new Blob([content].flat(), { type }));
   link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 10000);
 }
 
 // nameOf is the name of a file of the open document, never that of one of its scans.
-const nameOf = (what) => window.threeply.fileName(what);
+const nameOf = (/** @type {string} */ what) => window.threeply.fileName(what);
 
-// exported has a worker make a file out of the session as it stands now, and hands
-// what it made to save, with the name of what it is. Nothing is said of what was
-// stopped.
+/**
+ * exported has a worker make a file out of the session as it stands now, and hands what
+ * it made to save, with the name of what it is. Nothing is said of what was stopped.
+ * @template {"proof" | "tiff" | "icc"} Op
+ * @param {string} words what is being done
+ * @param {Op} op
+ * @param {object} message
+ * @param {string} what the end of the file's name
+ * @param {(name: string, made: Results[Op]) => void} save
+ */
 async function exported(words, op, message, what, save) {
   const token = window.threeply.begin("export", words);
   const name = nameOf(what);
   try {
-    const got = await work.run(op, { session: window.threeply.sessionText(), ...message }, { ...hooks(token), give: planes(token) });
-    if (window.threeply.end(token)) save(name, got);
+    const made = await work.run(op, { session: window.threeply.sessionText(), ...message }, { ...hooks(token), give: planes(token) });
+    if (window.threeply.end(token)) save(name, made);
   } catch (error) {
     failed(token, error);
   }
 }
 
-// saveProof saves the print, or the reference, as form "png" or "tiff" in space
-// "srgb" or "p3".
+/**
+ * saveProof saves the print or the reference.
+ * @param {"print" | "reference"} look
+ * @param {"png" | "tiff"} form
+ * @param {"srgb" | "p3"} space
+ */
 export function saveProof(look, form, space) {
   const kind = look === "print" ? "proof" : "reference";
   const [ending, type] = form === "tiff" ? ["tif", "image/tiff"] : ["png", "image/png"];
@@ -42,7 +60,10 @@ export function saveProof(look, form, space) {
   });
 }
 
-// saveTIFF saves the plate of a filter in register, or "reference", with 16 bits.
+/**
+ * saveTIFF saves the plate of a filter in register, or "reference", with 16 bits.
+ * @param {string} sheet
+ */
 export function saveTIFF(sheet) {
   const what = sheet === "reference" ? "reference" : `${sheet}-plate`;
   return exported(`Writing the ${sheet === "reference" ? "reference" : sheet + " plate"}`, "tiff", { sheet },

@@ -1,13 +1,17 @@
 // What the browser keeps when the page is closed: the records of the desk and the
 // scans, in one IndexedDB database. Nothing leaves this machine.
 
+/** @import { Options, Record, Store } from "../types/desk.js" */
+
 const NAME = "threeply";
 const TEXTS = ["cards", "heads", "steps"]; // stores of texts
 const SCANS = "scans"; // the files, by the SHA-256 of their content
 const OLD = "kept"; // what version 1 kept: one session and its scans
 
+/** @type {Promise<IDBDatabase> | null} */
 let opened = null;
 
+/** @returns {Promise<IDBDatabase>} */
 function open() {
   opened ??= new Promise((resolve, reject) => {
     const request = indexedDB.open(NAME, 2);
@@ -27,8 +31,15 @@ function open() {
   return opened;
 }
 
-// transact does some work in one transaction, all of it or none, and waits until
-// it is on disk.
+/**
+ * transact does some work in one transaction, all of it or none, and waits until it is on
+ * disk.
+ * @template Result
+ * @param {string[]} stores
+ * @param {IDBTransactionMode} mode
+ * @param {(store: (name: string) => IDBObjectStore) => Result} work
+ * @returns {Promise<Result>}
+ */
 async function transact(stores, mode, work) {
   const base = await open();
   return new Promise((resolve, reject) => {
@@ -39,27 +50,36 @@ async function transact(stores, mode, work) {
   });
 }
 
-// attempt turns a failure into the reason as a user reads it; "" is success.
+/**
+ * attempt turns a failure into the reason as a user reads it; "" is success.
+ * @param {() => Promise<unknown>} work
+ */
 async function attempt(work) {
   try {
     await work();
     return "";
   } catch (error) {
-    if (error?.name === "QuotaExceededError") return "there is no room left in what the browser lets this page keep";
-    return error?.message || "its storage is closed to this page";
+    if (error instanceof DOMException && error.name === "QuotaExceededError") return "there is no room left in what the browser lets this page keep";
+    return error instanceof Error && error.message || "its storage is closed to this page";
   }
 }
 
 // of gives all records of a document in a store of texts: they begin with its id.
-const of = (id) => IDBKeyRange.bound(id, `${id}/\uffff`);
+const of = (/** @type {string} */ id) => IDBKeyRange.bound(id, `${id}/\uffff`);
 
-// cards gives the texts of all cards.
+/**
+ * cards gives the texts of all cards.
+ * @returns {Promise<string[]>}
+ */
 export async function cards() {
   const request = await transact(["cards"], "readonly", (store) => store("cards").getAll());
   return request.result;
 }
 
-// old gives what version 1 of the store kept, {session, files, options}, or null.
+/**
+ * old gives what version 1 of the store kept, null for nothing.
+ * @returns {Promise<{ session: string, files: File[], options: Options } | null>}
+ */
 export async function old() {
   const base = await open();
   if (!base.objectStoreNames.contains(OLD)) return null;
@@ -74,24 +94,40 @@ export async function forgetOld() {
   if (base.objectStoreNames.contains(OLD)) await transact([OLD], "readwrite", (store) => store(OLD).clear());
 }
 
-// load gives the records of a document, and of its scans those that are kept.
+/**
+ * load gives the records of a document, and of its scans those that are kept.
+ * @param {string} id
+ */
 export async function load(id) {
+  /** @type {Record[]} */
   const records = [];
-  const requests = await transact(TEXTS, "readonly", (store) => TEXTS.map((name) => [name, store(name).getAllKeys(of(id)), store(name).getAll(of(id))]));
-  for (const [name, keys, texts] of requests) {
-    keys.result.forEach((key, i) => {
+  const requests = await transact(TEXTS, "readonly", (store) => TEXTS.map((name) => ({ name, keys: store(name).getAllKeys(of(id)), texts: store(name).getAll(of(id)) })));
+  for (const { name, keys, texts } of requests) {
+    keys.result.map(String).forEach((key, i) => {
       if (key === id || key.startsWith(`${id}/`)) records.push({ store: name, name: key, text: texts.result[i] });
     });
   }
   const card = records.find((record) => record.store === "cards");
-  const hashes = card ? [...new Set(JSON.parse(card.text).scans.map((scan) => scan.sha256).filter(Boolean))] : [];
-  const found = await transact([SCANS], "readonly", (store) => hashes.map((hash) => [hash, store(SCANS).get(hash)]));
-  const files = found.filter(([, request]) => request.result instanceof Blob).map(([hash, request]) => ({ hash, file: request.result }));
-  return { records, files };
+  /** @type {{ scans: { sha256: string }[] }} */
+  const { scans } = card ? JSON.parse(card.text) : { scans: [] };
+  const hashes = [...new Set(scans.map((scan) => scan.sha256).filter(Boolean))];
+  const requested = await transact([SCANS], "readonly", (store) => hashes.map((hash) => ({ hash, request: store(SCANS).get(hash) })));
+  const files = requested.map(({ hash, request }) => ({ hash, file: /** @type {unknown} */ (request.result) }));
+  return { records, files: files.filter(isKept) };
 }
 
-// write puts and deletes the records of a document. It resolves to "", or to why
-// that was refused.
+/**
+ * isKept tells whether a scan is there.
+ * @param {{ hash: string, file: unknown }} scan
+ * @returns {scan is { hash: string, file: File }}
+ */
+const isKept = (scan) => scan.file instanceof File;
+
+/**
+ * write puts and deletes the records of a document. It resolves to "", or to why that
+ * was refused.
+ * @param {Store} order
+ */
 export function write({ id, put, delete: gone, allSteps }) {
   return attempt(() => transact([...TEXTS, SCANS], "readwrite", (store) => {
     for (const record of put) store(record.store).put(record.text, record.name);
@@ -100,8 +136,11 @@ export function write({ id, put, delete: gone, allSteps }) {
   }));
 }
 
-// keep puts files, [{hash, file}], that are not kept yet. The browser copies them
-// without the page's memory. It resolves to "", or to why that was refused.
+/**
+ * keep puts files that are not kept yet. The browser copies them without the page's
+ * memory. It resolves to "", or to why that was refused.
+ * @param {{ hash: string, file: File }[]} files
+ */
 export function keep(files) {
   return attempt(async () => {
     await navigator.storage?.persist?.();

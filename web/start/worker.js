@@ -5,10 +5,11 @@ importScripts("../wasm_exec.js");
 // collector lets a hundred megabytes pile up.
 const { port1: nowhere, port2 } = new MessageChannel();
 port2.close();
-const release = (bytes) => nowhere.postMessage(0, [bytes.buffer]);
+const release = (/** @type {Uint8Array<ArrayBuffer>} */ bytes) => nowhere.postMessage(0, [bytes.buffer]);
 
 // threeplyRead reads a part of a file. What it gave before is let go.
 const reader = new FileReaderSync();
+/** @type {Uint8Array<ArrayBuffer> | null} */
 let last = null;
 self.threeplyRead = (file, from, to) => {
   if (last) release(last);

@@ -6,9 +6,9 @@ const SVG = "http://www.w3.org/2000/svg";
  * What an attribute is set to: false, null and undefined remove it, true sets it empty.
  * @typedef {string | number | boolean | null | undefined} Value
  *
- * @typedef {"accept" | "autocomplete" | "class" | "for" | "hidden" | "id" | "inputmode" | "max" | "maxlength"
+ * @typedef {"accept" | "alt" | "autocomplete" | "class" | "for" | "hidden" | "id" | "inputmode" | "max" | "maxlength"
  *   | "min" | "multiple" | "name" | "open" | "placeholder" | "role" | "scope" | "spellcheck" | "step" | "tabindex"
- *   | "title" | "type" | "value" | `aria-${string}` | `data-${string}`} Attribute
+ *   | "title" | "type" | "value" | "width" | "height" | `aria-${string}` | `data-${string}`} Attribute
  *
  * Listeners by the name of their event, attributes, and the text of an element.
  * @typedef {{ [Name in keyof HTMLElementEventMap]?: (event: HTMLElementEventMap[Name]) => void }

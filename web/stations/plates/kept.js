@@ -1,16 +1,25 @@
 // The sets that this browser keeps: each can be had back, taken off the list and
 // put back on it; only from there it can be forgotten for good.
 
+/** @import { Api, Block } from "../../types/api.js" */
+/** @import { KeptSet } from "../../types/model.js" */
+/** @import { Child } from "../../ui/dom.js" */
+
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
 import { button } from "../../ui/controls.js";
 
+/**
+ * @param {Api} api
+ * @returns {Block}
+ */
 export function build(api) {
   const list = h("div", { class: "kept-list" });
   const gone = h("div", { class: "kept-list" });
-  const removed = h("details", { class: "kept-removed" }, h("summary"), gone);
-  const room = h("p", { class: "hint" });
+  const removedWords = h("summary");
+  const removed = h("details", { class: "kept-removed" }, removedWords, gone);
   const node = h("section", { class: "kept", "aria-label": "Kept sets" },
-    h("h3", { text: "Kept in this browser" }), list, removed, room);
+    h("h3", { text: "Kept in this browser" }), list, removed,
+    h("p", { class: "hint", text: "A set that you open again has its settings, its marks and its undo." }));
   return {
     node,
     update(view) {
@@ -20,19 +29,23 @@ export function build(api) {
       const off = others.filter((set) => set.removed);
       keyed(gone, off, (set) => set.id, (set) => card(api, set.id));
       show(removed, off.length > 0);
-      text(removed.firstChild, off.length === 1 ? "One set taken off the list" : `${off.length} sets taken off the list`);
-      text(room, "A set that you open again has its settings, its marks and its undo.");
+      text(removedWords, off.length === 1 ? "One set taken off the list" : `${off.length} sets taken off the list`);
     },
   };
 }
 
+/**
+ * @param {Api} api
+ * @param {string} id
+ * @returns {Child<KeptSet>}
+ */
 function card(api, id) {
   const picture = h("img", { alt: "", width: 72, height: 54 });
   const title = h("h4");
   const facts = h("p", { class: "facts" });
-  const open = button("Open", () => api.desk("restore", { id }));
-  const off = button("Take off the list", () => api.desk("remove", { id }), { class: "quiet" });
-  const forget = button("Forget for good", () => api.desk("forget", { id }), { class: "quiet" });
+  const open = button("Open", () => api.desk({ do: "restore", id }));
+  const off = button("Take off the list", () => api.desk({ do: "remove", id }), { class: "quiet" });
+  const forget = button("Forget for good", () => api.desk({ do: "forget", id }), { class: "quiet" });
   const node = h("article", { class: "kept-set" }, picture,
     h("div", {}, title, facts, h("div", { class: "actions" }, open, off, forget)));
   return {

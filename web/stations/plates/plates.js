@@ -1,7 +1,7 @@
 // The Plates station: what was opened, which plate is which, and what each is like.
 
-/** @import { Api, Blocks, Block, View } from "../../types/api.js" */
-/** @import { Model, PlateModel } from "../../types/model.js" */
+/** @import { Api, Blocks, Block } from "../../types/api.js" */
+/** @import { Model, Plate } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
 import { h, keyed, show, text } from "../../ui/dom.js";
@@ -25,12 +25,12 @@ const polarities = [{ id: "negative", name: "negative" }, { id: "positive", name
 export function build(api) {
   const question = ask(api);
   const mixed = mixture(api);
-  const layout = radios({ legend: "The scans lie in", commit: (id) => api.desk("readAs", { ...now.readAs, layout: id }) });
+  const layout = radios({ legend: "The scans lie in", commit: (id) => api.desk({ do: "readAs", ...now.readAs, layout: id }) });
   const parts = choice({ label: "Exposures, top to bottom", commit: (order) => api.do({ do: "exposures", order }) });
   const list = h("div", { class: "cards" });
   const assumed = h("p", { class: "hint" });
   const sets = kept(api);
-  /** @type {View} */
+  /** @type {Model} */
   let now;
 
   return {
@@ -39,7 +39,7 @@ export function build(api) {
       heading("Plates", "Three separation negatives of one picture, as scanned."),
       h("div", { class: "actions" },
         fileButton({ label: "Open scans …", accept, multiple: true, open: (files) => api.openFiles(files) }),
-        button("Demonstration set", () => api.desk("demo"), { class: "quiet" })),
+        button("Demonstration set", () => api.desk({ do: "demo" }), { class: "quiet" })),
       h("p", { class: "hint", text: "Or drop them anywhere: three files, one tall file with three exposures, or one colour file. TIFF, PNG or JPEG. They stay on this computer." }),
       layout.node, parts.node, list, assumed, sets.node,
     ],
@@ -142,7 +142,7 @@ function mixture(api) {
  * @param {Api} api
  * @param {string} filter
  * @param {() => Model} view
- * @returns {Child<PlateModel>}
+ * @returns {Child<Plate>}
  */
 function card(api, filter, view) {
   const picture = thumb();

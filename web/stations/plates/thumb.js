@@ -1,6 +1,6 @@
 // A small picture of a plate, painted again only when the picture changes.
 
-/** @import { PlateModel } from "../../types/model.js" */
+/** @import { Plate } from "../../types/model.js" */
 
 import { h, paint } from "../../ui/dom.js";
 
@@ -9,7 +9,7 @@ export function thumb() {
   let painted = "";
   return {
     node,
-    update(/** @type {PlateModel} */ plate) {
+    update(/** @type {Plate} */ plate) {
       node.setAttribute("aria-label", `The ${plate.filter} plate, ${plate.file}`);
       const wanted = `${plate.source}/${plate.thumb}`;
       if (wanted === painted) return;

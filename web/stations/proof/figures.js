@@ -1,7 +1,8 @@
 // The figures of the chosen recipe in full: what it reaches, its black by other lights,
 // its grey balance, and how sure its colours are.
 
-/** @import { Api, Block, View } from "../../types/api.js" */
+/** @import { Api, Block } from "../../types/api.js" */
+/** @import { Model } from "../../types/model.js" */
 /** @import { Figures } from "../../types/figures.js" */
 
 import { attr, h, keyed, show, text } from "../../ui/dom.js";
@@ -71,7 +72,7 @@ function reachPart(api) {
       h("figure", {}, outline.node, h("figcaption", { text: "from above; rings at C* 50 and 100" })),
       h("figure", {}, slice.node, h("figcaption", { text: "cut at the hue, its opposite at the left" }))),
     hue.node, follow, from, reached),
-    update(/** @type {View} */ view, /** @type {Figures} */ now) {
+    update(/** @type {Model} */ view, /** @type {Figures} */ now) {
       outline.update(now.outline, view.hue.degrees);
       slice.update(now.slices, view.hue.degrees);
       hue.set(view.hue.degrees);

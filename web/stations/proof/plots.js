@@ -1,7 +1,7 @@
 // Drawings of what a recipe reaches and of its grey balance.
 
 /** @import { Balance } from "../../types/figures.js" */
-/** @import { LayerModel } from "../../types/model.js" */
+/** @import { Layer } from "../../types/model.js" */
 
 import { attr, keyed, style, svg } from "../../ui/dom.js";
 import { figure } from "../../ui/words.js";
@@ -101,7 +101,7 @@ export function balancePlot() {
     node,
     /**
      * @param {Balance} balance
-     * @param {LayerModel[]} layers
+     * @param {Layer[]} layers
      */
     update(balance, layers) {
       const ends = layers.map(({ printer, swatch }) => {

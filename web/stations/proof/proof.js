@@ -2,7 +2,7 @@
 // far the proof can be believed.
 
 /** @import { Api, Blocks } from "../../types/api.js" */
-/** @import { SampleModel } from "../../types/model.js" */
+/** @import { Sample } from "../../types/model.js" */
 
 import { h, keyed, show, style, text } from "../../ui/dom.js";
 import { choice, heading, numberField, range } from "../../ui/controls.js";
@@ -76,7 +76,7 @@ function reading() {
   const none = h("p", { class: "hint", text: "Set the pointer to “read colour” under the picture and choose a point." });
   return {
     node: h("section", { class: "sampled" }, h("h3", { text: "The point that was read" }), figured, none),
-    update(/** @type {SampleModel | null} */ sample) {
+    update(/** @type {Sample | null} */ sample) {
       show(figured, sample !== null);
       show(none, sample === null);
       if (sample === null) return;

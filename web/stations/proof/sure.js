@@ -1,9 +1,9 @@
 // How sure the colours are: what is taken to vary, and what that does to the
 // neutral scale and to the point that was read.
 
-/** @import { Api, Block, View } from "../../types/api.js" */
+/** @import { Api, Block } from "../../types/api.js" */
 /** @import { Cause, Figures, Sureness } from "../../types/figures.js" */
-/** @import { Limits } from "../../types/model.js" */
+/** @import { Limits, Model } from "../../types/model.js" */
 
 import { h, keyed, show, text } from "../../ui/dom.js";
 import { button, numberField, range } from "../../ui/controls.js";
@@ -28,7 +28,7 @@ export function build(api) {
   let wanted = ""; // the recipe and the point for which that was last asked
   let asking = false;
 
-  async function point(/** @type {View} */ view) {
+  async function point(/** @type {Model} */ view) {
     const key = view.recipeKey + JSON.stringify(view.sample?.thickness);
     if (asking || key === wanted) return;
     wanted = key;
@@ -51,7 +51,7 @@ export function build(api) {
       h("p", { class: "facts", text: "Under each colour stands what moves it most." }),
       h("div", { class: "actions" }, button("Show lighter, likely and heavier", () => api.do({ do: "look", id: "sure" })))),
     limits: spreads.update,
-    update(/** @type {View} */ view, /** @type {Figures} */ now) {
+    update(/** @type {Model} */ view, /** @type {Figures} */ now) {
       point(view);
       const entries = read && view.sample ? [...now.sure, read] : now.sure;
       keyed(rows, entries, (entry) => entry.name, () => {

@@ -1,7 +1,7 @@
 // The local register, for film that has shrunk unevenly: it bends a plate smoothly. What
 // is left is shown before and after, measured in the same way.
 
-/** @import { RegisterModel, RegisterRow } from "../../types/model.js" */
+/** @import { Register, Row } from "../../types/model.js" */
 /** @import { Api, Block } from "../../types/api.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
@@ -14,7 +14,7 @@ import { figure, length } from "../../ui/words.js";
  */
 export function build(api) {
   const list = h("div", { class: "cards" });
-  /** @type {RegisterModel} */
+  /** @type {Register} */
   let now;
   return {
     node: h("section", { class: "local" },
@@ -31,7 +31,7 @@ export function build(api) {
  * @param {Api} api
  * @param {string} filter
  * @param {() => number} pxUm
- * @returns {Child<RegisterRow>}
+ * @returns {Child<Row>}
  */
 function plate(api, filter, pxUm) {
   const box = h("input", { type: "checkbox", change: () => api.do({ do: "local", on: box.checked, filter }) });

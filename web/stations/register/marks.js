@@ -2,7 +2,7 @@
 // each mark with how sure its pins are and how far the plates lie from them.
 
 /** @import { Api, Block } from "../../types/api.js" */
-/** @import { MarkModel } from "../../types/model.js" */
+/** @import { Mark } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
@@ -57,7 +57,7 @@ export function build(api) {
  * one is a mark of the list.
  * @param {Api} api
  * @param {number} n
- * @returns {Child<MarkModel & { chosen: boolean }>}
+ * @returns {Child<Mark & { chosen: boolean }>}
  */
 function one(api, n) {
   const rows = h("tbody");

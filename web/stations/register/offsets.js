@@ -1,8 +1,8 @@
 // Offsets on the print: what a slip, a turn or a stretch of one layer would do,
 // before it happens.
 
-/** @import { Api, Block, View } from "../../types/api.js" */
-/** @import { OffsetModel, RegisterRow } from "../../types/model.js" */
+/** @import { Api, Block } from "../../types/api.js" */
+/** @import { Model, Offset, Row } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
@@ -20,7 +20,7 @@ export function build(api) {
   const bench = radios({ legend: "On the bench the layers are laid against", commit: (printer) => api.do({ do: "bench", printer }) });
   const grain = radios({ legend: "Grain of the paper", commit: (id) => api.do({ do: "grain", id }) });
   const list = h("div", { class: "cards" });
-  /** @type {View} */
+  /** @type {Model} */
   let now;
   return {
     node: h("section", { class: "slips" },
@@ -43,15 +43,15 @@ export function build(api) {
  * layer is one layer's offset.
  * @param {Api} api
  * @param {string} printer
- * @param {() => View} view
- * @returns {Child<RegisterRow>}
+ * @param {() => Model} view
+ * @returns {Child<Row>}
  */
 function layer(api, printer, view) {
   const register = () => view().register;
   const row = (of = printer) => pick(register().rows, (r) => r.printer === of);
   const against = h("p", { class: "facts" });
   const choose = button("Nudge", () => api.do({ do: "select", printer: api.view().selected === printer ? "" : printer }), { class: "small", "aria-label": `Nudge the ${printer} layer with pointer and arrow keys` });
-  const nudge = (/** @type {Partial<OffsetModel>} */ change) => api.do({ do: "nudge", printer, ...change });
+  const nudge = (/** @type {Partial<Offset>} */ change) => api.do({ do: "nudge", printer, ...change });
   /** @type {(label: string, unit: string, step: number, commit: (value: number) => void) => ReturnType<typeof numberField>} */
   const cell = (label, unit, step, commit) => numberField({ label: `${label} of the ${printer} layer, ${unit}`, hideLabel: true, unit, step, commit });
   const right = cell("To the right", "px", 0.1, (px) => nudge({ dxUm: px * register().pxUm }));
@@ -114,7 +114,7 @@ function layer(api, printer, view) {
   };
 }
 
-/** @param {OffsetModel} o */
+/** @param {Offset} o */
 function words(o) {
   return [`${signed(o.dxUm)}, ${signed(o.dyUm)} µm`, o.turnDeg ? `${signed(o.turnDeg, 2)}°` : "",
     o.stretchPct ? `${signed(o.stretchPct, 2)} %` : "", o.acrossPct ? `${signed(o.acrossPct, 2)} % across` : ""].filter(Boolean).join(", ");

@@ -2,7 +2,7 @@
 // hand.
 
 /** @import { Api, Block } from "../../types/api.js" */
-/** @import { FoundModel, Pose, RegisterRow } from "../../types/model.js" */
+/** @import { Lies, Pose, Row } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
@@ -26,7 +26,7 @@ export function build(api) {
 
 /**
  * lies says in words where a plate lies in its scan.
- * @param {RegisterRow} row
+ * @param {Row} row
  */
 function lies({ found, notFound }) {
   if (notFound) return "Not found: it lies as it was scanned, centre on centre.";
@@ -38,7 +38,7 @@ function lies({ found, notFound }) {
 /**
  * stretched says by how much, across and down apart where they differ noticeably, and
  * the shear: old film has both.
- * @param {FoundModel} found
+ * @param {Lies} found
  */
 function stretched({ stretchPct, acrossPct, downPct, shearDeg }) {
   const uneven = Math.abs(acrossPct - downPct) >= 0.1;
@@ -46,7 +46,7 @@ function stretched({ stretchPct, acrossPct, downPct, shearDeg }) {
   return `stretched by ${by}${Math.abs(shearDeg) >= 0.1 ? `, sheared by ${figure(Math.abs(shearDeg), 1)}°` : ""}`;
 }
 
-/** @param {RegisterRow} row */
+/** @param {Row} row */
 function left(row) {
   const { known, marks, measured, outvoted, median, p95, max } = row.left;
   if (!known) return row.way === "none" ? "" : "No figure says what is left.";
@@ -59,7 +59,7 @@ function left(row) {
 /**
  * @param {Api} api
  * @param {string} filter
- * @returns {Child<RegisterRow>}
+ * @returns {Child<Row>}
  */
 function plate(api, filter) {
   // A change by hand starts from where the plate lies now, which is asked for: what is
@@ -91,7 +91,7 @@ function plate(api, filter) {
     act("Other side up", () => place({ mirrored: !row().pose.mirrored })),
     act("Centre on centre", () => api.do({ do: "centre", source: row().source })),
   ];
-  const measure = act("Measure again from here", () => api.desk("refine", { source: row().source }));
+  const measure = act("Measure again from here", () => api.desk({ do: "refine", source: row().source }));
   /** @type {(name: string, ...cells: { node: Node }[]) => HTMLElement} */
   const line = (name, ...cells) => h("div", { class: "offset" }, h("span", { text: name }), ...cells.map((f) => f.node));
   const hand = h("details", { class: "hand" },

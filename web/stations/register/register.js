@@ -21,7 +21,7 @@ export function build(api) {
   const judgement = verdict.build(api);
   const parts = [places.build(api), local.build(api), marks.build(api), offsets.build(api)];
   const [plates, shrunken, pinned, slips] = parts;
-  const again = button("Register", () => api.desk("register"));
+  const again = button("Register", () => api.desk({ do: "register" }));
   const key = choice({ label: "Key plate", commit: (filter) => api.do({ do: "key", filter }) });
   const proposal = h("p", { class: "hint" });
   let proposed = "";

@@ -2,7 +2,7 @@
 // one click away.
 
 /** @import { Api } from "../../types/api.js" */
-/** @import { RegisterModel, RegisterRow } from "../../types/model.js" */
+/** @import { Register, Row } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
 import { h, attr, keyed, svg, text } from "../../ui/dom.js";
@@ -27,7 +27,7 @@ export function build(api) {
   const pixel = h("p", { class: "hint" });
   const rows = h("tbody");
   const set = h("tbody");
-  /** @type {RegisterModel} */
+  /** @type {Register} */
   let now;
 
   const node = h("section", { class: "judgement" },
@@ -54,7 +54,7 @@ export function build(api) {
 
   return {
     node,
-    update(/** @type {RegisterModel} */ verdict) {
+    update(/** @type {Register} */ verdict) {
       sign.update(verdict.sign);
       text(word, capital(verdict.signWords));
       text(sentence, verdict.sentence);
@@ -88,7 +88,7 @@ export function build(api) {
 
 /**
  * @param {() => number} pxUm
- * @returns {Child<RegisterRow>}
+ * @returns {Child<Row>}
  */
 function plateRow(pxUm) {
   const name = h("th", { scope: "row" });

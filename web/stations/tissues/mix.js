@@ -1,6 +1,6 @@
 // A mix of pigments by share: a list of {ci, share} whose shares sum to 1.
 
-/** @import { Share, Tissue } from "../../types/model.js" */
+/** @import { Share, Tissue } from "../../types/command.js" */
 
 /**
  * rescale gives one pigment another share; the rest keep their ratios.

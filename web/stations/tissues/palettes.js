@@ -1,7 +1,7 @@
 // The palettes to choose from, built in and own, and the files of one's own.
 
-/** @import { Api, Block, View } from "../../types/api.js" */
-/** @import { PaletteModel } from "../../types/model.js" */
+/** @import { Api, Block } from "../../types/api.js" */
+/** @import { Model, Palette } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
 import { h, attr, keyed, show, style, text } from "../../ui/dom.js";
@@ -14,7 +14,7 @@ import { chosenPalette, depthWords, pigmentWords } from "../../print/layers.js";
  * @returns {Block}
  */
 export function build(api) {
-  /** @type {View} */
+  /** @type {Model} */
   let view;
   const rows = h("div");
   const save = button("Save the chosen one", () => {
@@ -44,7 +44,7 @@ export function build(api) {
 /**
  * @param {Api} api
  * @param {string} id
- * @returns {Child<PaletteModel>}
+ * @returns {Child<Palette>}
  */
 function row(api, id) {
   const input = h("input", { type: "radio", name: "palette", value: id, change: () => api.do({ do: "palette", id }) });

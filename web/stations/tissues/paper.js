@@ -1,7 +1,8 @@
 // The paper: the built-in ones, and one's own from its CIELAB, from a measured
 // spectrum, or off a scan of it.
 
-/** @import { Api, Block, Taken, View } from "../../types/api.js" */
+/** @import { Api, Block, Taken } from "../../types/api.js" */
+/** @import { Model } from "../../types/model.js" */
 
 import { h, show, text } from "../../ui/dom.js";
 import { button, choice, fileButton, numberField } from "../../ui/controls.js";
@@ -16,7 +17,7 @@ const lightest = 99.5; // L* that a paper can have
  * @returns {Block}
  */
 export function build(api) {
-  /** @type {View} */
+  /** @type {Model} */
   let view;
   const chosen = () => pick(view.papers, (paper) => paper.id === view.paper);
   const list = choice({ label: "Paper", commit: (id) => api.do({ do: "paper", id }) });

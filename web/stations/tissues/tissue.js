@@ -1,8 +1,9 @@
 // The editor of one tissue: its pigments by share, how much there is of them,
 // how much they scatter, how thick it is coated.
 
-/** @import { Api, Block, View } from "../../types/api.js" */
-/** @import { LayerModel, Model, PaletteModel, PigmentModel, Share, Tissue } from "../../types/model.js" */
+/** @import { Api, Block } from "../../types/api.js" */
+/** @import { Share, Tissue } from "../../types/command.js" */
+/** @import { Layer, Model, Palette, Pigment } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
 import { byID, h, attr, keyed, show, style, text } from "../../ui/dom.js";
@@ -29,9 +30,9 @@ const toPlace = (/** @type {number} */ load) => Math.round(ratio.steps * Math.lo
  * @returns {Block & { seek: () => void }}
  */
 export function editor(api, printer) {
-  /** @type {View} */
+  /** @type {Model} */
   let view;
-  /** @type {LayerModel} */
+  /** @type {Layer} */
   let now; // the tissue as it is shown
   /** @type {Share[] | null} */
   let before = null; // its pigments when a slider of a share was taken
@@ -60,7 +61,7 @@ export function editor(api, printer) {
 
   // ---- its pigments
   const mix = h("ul", { class: "mix" });
-  /** @type {(pigment: PigmentModel) => Child<PigmentModel>} */
+  /** @type {(pigment: Pigment) => Child<Pigment>} */
   const pigmentRow = ({ ci, name }) => {
     const known = facts();
     const share = slider({
@@ -119,7 +120,7 @@ export function editor(api, printer) {
     h("div", { class: "actions" }, tabled));
   const node = h("section", { class: "tissue", "data-tissue": printer }, h("h4", {}, opener), body);
 
-  function update(/** @type {View} */ fresh) {
+  function update(/** @type {Model} */ fresh) {
     view = fresh;
     now = layer(view);
     const open = view.editing.printer === printer;
@@ -156,7 +157,7 @@ export function editor(api, printer) {
 
 /**
  * layerOf is a palette's layer of one printer.
- * @param {PaletteModel} palette
+ * @param {Palette} palette
  * @param {string} printer
  */
 function layerOf(palette, printer) {
@@ -166,9 +167,9 @@ function layerOf(palette, printer) {
 /**
  * likenesses lists the palettes whose tissue can be taken over, after the palette whose
  * tissue is the same as this one, "" where there is none.
- * @param {View} view
+ * @param {Model} view
  * @param {string} printer
- * @param {LayerModel} now
+ * @param {Layer} now
  * @returns {[string, { id: string, name: string }[]]}
  */
 function likenesses(view, printer, now) {
@@ -180,7 +181,7 @@ function likenesses(view, printer, now) {
 
 /**
  * words says what a tissue holds: "Gamboge 70 % + …, load 1.2".
- * @param {LayerModel} layer
+ * @param {Layer} layer
  */
 function words(layer) {
   const alone = layer.pigments.length === 1;
@@ -191,7 +192,7 @@ function words(layer) {
 
 /**
  * plain is a layer's tissue in the form of a session.
- * @param {LayerModel} layer
+ * @param {Layer} layer
  * @returns {Tissue}
  */
 function plain(layer) {

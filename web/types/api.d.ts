@@ -1,0 +1,72 @@
+// What the parts of the page are, and what its start gives them.
+
+import type { Command, Palette, Paper } from "./command.js";
+import type { Heard } from "./desk.js";
+import type { Figures, Sureness, Tried, Ways } from "./figures.js";
+import type { Model } from "./model.js";
+
+/** What is made once and told every view. */
+export interface Part {
+  update(view: Model): void;
+}
+
+/** A part that is one element. */
+export interface Block extends Part {
+  node: HTMLElement;
+}
+
+/** A part that is several elements, such as a station's panel. */
+export interface Blocks extends Part {
+  nodes: Node[];
+}
+
+/** What the second worker computes of the session as it stands. */
+export interface Computed {
+  figures: Figures;
+  sureness: Sureness;
+  ways: Ways;
+}
+
+/** A palette's small print. */
+export interface SmallPrint {
+  w: number;
+  h: number;
+  rgba: Uint8Array<ArrayBuffer>;
+  figures: Tried;
+}
+
+/** What a file of the user's own held; nothing where it could not be read. */
+export interface Taken {
+  palette?: Palette;
+  paper?: Paper;
+}
+
+/** The colour in the middle of a scanned paper, CIELAB under D50, and what the scan was read as. */
+export interface ScannedPaper {
+  lab: [number, number, number];
+  read: string;
+}
+
+export interface Api {
+  do(command: Command): { error?: string };
+  desk(heard: Heard): { error?: string };
+  view(): Model;
+  openFiles(files: File[]): void;
+  openSession(file: File): void;
+  /** has the page drawn anew */
+  refresh(): void;
+
+  compute<Op extends keyof Computed>(op: Op, more?: object): Promise<Computed[Op]>;
+  printSmall(palette: string): Promise<SmallPrint>;
+  locate(tries: unknown): Promise<string>;
+
+  readText<More extends string[]>(file: File, reader: (name: string, text: string, ...more: More) => string, ...more: More): Promise<Taken>;
+  readFile(op: "paper", file: File, what: string): Promise<ScannedPaper | null>;
+  download(name: string, bytes: BlobPart | BlobPart[], type: string): void;
+  saveProof(look: string, form: string, space: string): void;
+  saveTIFF(sheet: string): void;
+  saveProfile(): void;
+  saveSession(): void;
+  saveMatrices(): void;
+  saveVerdict(): void;
+}

@@ -1,0 +1,87 @@
+// What the page's program offers at window.threeply, what it calls at
+// window.threeplyPage, and what the script of the Go distribution brings. Nothing tells
+// these types to the program: they are kept by hand beside wasm/page/bridge, and a test
+// of tools/types holds the names together.
+
+interface Window {
+  threeply: {
+    do(command: string): string;
+    view(): string;
+    stage(width: number, height: number, ratio: number): void;
+    keyAt(x: number, y: number): [number, number];
+    compare(): Promise<string>;
+
+    desk(heard: string): string;
+    orders(): string;
+    arrive(token: number, source: number, level: number, w: number, h: number, at: number, bytes: Uint8Array): void;
+    record(document: string, store: string, name: string, text: string): void;
+    begin(kind: string, words: string): number;
+    end(token: number): boolean;
+    say(kind: "error" | "note", text: string): void;
+    keep(): void;
+    picture(): void;
+    plane(token: number, source: number, from: number, to: number): Uint8Array<ArrayBuffer> | null;
+
+    fill(): boolean;
+    section(points: number): SectionAlong;
+    thumb(source: number): { w: number; h: number; rgba: Uint8ClampedArray<ArrayBuffer> } | null;
+    small(): SmallPlates | null;
+    seek(): { turn: number; n: number; tries: unknown[] } | null;
+    found(turn: number, n: number, located: string): string;
+
+    sessionText(): string;
+    /** the name of a file that leaves: what stands at its end */
+    fileName(what: string): string;
+    matricesCSV(): Uint8Array<ArrayBuffer>;
+    verdictCSV(): Uint8Array<ArrayBuffer>;
+
+    pigments(): string;
+    paletteSchema(): string;
+    paletteText(id: string): string;
+    paperText(id: string): string;
+    readPalette(name: string, text: string): string;
+    readPaper(name: string, text: string, title: string): string;
+    paperOfLab(title: string, L: number, a: number, b: number): string;
+  };
+  threeplyPage: {
+    started(): void;
+    changed(): void;
+    drawn(): void;
+    failed(why: unknown): void;
+    lost(): void;
+  };
+
+  /** What the worker's program and its script give each other, in the worker. */
+  threeplyRead(file: File, from: number, to: number): Uint8Array;
+  threeplyWork(message: unknown): void;
+}
+
+/** The heights of the layers along the section's line, dry and in µm, by printer. */
+interface SectionAlong {
+  n: number;
+  um: { [printer: string]: Float32Array };
+  /** printers from the paper up, by their first letters */
+  order: string;
+  maxUm: number;
+  /** colours by printer, and of the "paper" */
+  swatch: { [name: string]: string };
+  lengthMm: number;
+}
+
+/** The plates reduced for small prints and figures, by source. */
+interface SmallPlates {
+  level: number;
+  frame: number[];
+  planes: { w: number; h: number; bytes: Uint8Array }[];
+}
+
+declare class Go {
+  importObject: WebAssembly.Imports;
+  run(instance: WebAssembly.Instance): Promise<void>;
+}
+
+/** What workers have and pages have not. */
+declare function importScripts(...urls: string[]): void;
+declare class FileReaderSync {
+  readAsArrayBuffer(blob: Blob): ArrayBuffer;
+}

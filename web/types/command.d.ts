@@ -1,0 +1,210 @@
+// Written by go run ./tools/types from the program; do not edit.
+
+/** What the user does: to the session, to how it is looked at, and what needs both. */
+export type Command = SessionCommand | ViewCommand | PageCommand;
+
+export type SessionCommand =
+  | { do: "assign"; gesture?: string; filter: string; source: number }
+  | { do: "bench"; gesture?: string; printer: string }
+  | { do: "centre"; gesture?: string; source: number }
+  | { do: "confirm"; gesture?: string; n: number }
+  | { do: "copyOffset"; gesture?: string; printer: string; from: string }
+  | { do: "dim"; gesture?: string; on: boolean }
+  | { do: "dropPalette"; gesture?: string; id: string }
+  | { do: "dropPaper"; gesture?: string; id: string }
+  | { do: "exposures"; gesture?: string; order: string }
+  | { do: "film"; gesture?: string; source: number; white?: number; black?: number; gamma?: number }
+  | { do: "films"; gesture?: string; films: [Film, Film, Film]; neutral: Neutral }
+  | { do: "finish"; gesture?: string; id: string }
+  | { do: "gamma"; gesture?: string; source: number; value: number }
+  | { do: "grain"; gesture?: string; id: string }
+  | { do: "hide"; gesture?: string; printer: string; hidden: boolean }
+  | { do: "key"; gesture?: string; filter: string }
+  | { do: "light"; gesture?: string; id: string }
+  | { do: "limit"; gesture?: string; value: number }
+  | { do: "local"; gesture?: string; filter?: string; on: boolean }
+  | { do: "lock"; gesture?: string; printer: string; on: boolean }
+  | { do: "masked"; gesture?: string; on: boolean }
+  | { do: "namePalette"; gesture?: string; id: string; text: string }
+  | { do: "nudge"; gesture?: string; printer: string; dxUm?: number; dyUm?: number; turnDeg?: number; stretchPct?: number; acrossPct?: number }
+  | { do: "nudgeBy"; gesture?: string; printer: string; dxUm?: number; dyUm?: number; turnDeg?: number; stretchPct?: number; acrossPct?: number }
+  | { do: "order"; gesture?: string; order: string }
+  | { do: "palette"; gesture?: string; id: string }
+  | { do: "paper"; gesture?: string; id: string }
+  | { do: "pin"; gesture?: string; n?: number; source: number; x: number; y: number }
+  | { do: "place"; gesture?: string; source: number; pose: Pose }
+  | { do: "polarity"; gesture?: string; source: number; polarity: string }
+  | { do: "print"; gesture?: string; widthMm: number }
+  | { do: "propose"; gesture?: string; n: number; at: [Proposal, Proposal, Proposal] }
+  | { do: "registerBy"; gesture?: string; id: string; value?: number }
+  | { do: "registered"; gesture?: string; found: [Found, Found, Found]; found_key: number; local: [Local, Local, Local]; outvoted: [number, number, number]; tones: [number, number, number]; levels?: Films }
+  | { do: "resetOffset"; gesture?: string; printer: string }
+  | { do: "route"; gesture?: string; id: string }
+  | { do: "section"; gesture?: string; x0: number; y0: number; x1: number; y1: number }
+  | { do: "spread"; gesture?: string; spread: Limits }
+  | { do: "takePalette"; gesture?: string; palette: Palette }
+  | { do: "takePaper"; gesture?: string; paper: Paper }
+  | { do: "tissue"; gesture?: string; printer: string; tissue: Tissue }
+  | { do: "title"; gesture?: string; text: string }
+  | { do: "tolerance"; gesture?: string; um: number }
+  | { do: "unpin"; gesture?: string; n: number }
+  | { do: "viewing"; gesture?: string; mm: number }
+  | { do: "weigh"; gesture?: string; n: number; value: number };
+
+export type ViewCommand =
+  | { do: "blink" }
+  | { do: "contrast"; on: boolean }
+  | { do: "divider"; share: number }
+  | { do: "edges"; first: number; second: number }
+  | { do: "edit"; printer: string }
+  | { do: "hover"; x: number; y: number; hidden?: boolean }
+  | { do: "hue"; degrees: unknown }
+  | { do: "layer"; id: string }
+  | { do: "left"; hidden?: boolean }
+  | { do: "look"; id: string }
+  | { do: "loupe"; on: boolean; zoom?: number }
+  | { do: "markChoose"; n?: number; filter?: string }
+  | { do: "markGo"; n: number }
+  | { do: "markNext" }
+  | { do: "markPlate" }
+  | { do: "pan"; x?: number; y?: number; dx: number; dy: number; together?: boolean }
+  | { do: "plates"; first: number; second: number }
+  | { do: "point"; x: number; y: number }
+  | { do: "select"; printer: string }
+  | { do: "sort"; id: string; on?: boolean }
+  | { do: "station"; id: string }
+  | { do: "together"; on: boolean }
+  | { do: "tool"; id: string }
+  | { do: "whole"; hidden?: boolean }
+  | { do: "worst" }
+  | { do: "zoom"; x?: number; y?: number; by?: number; percent?: number; fit?: boolean };
+
+export type PageCommand =
+  | { do: "pinAt"; gesture?: string; x: number; y: number }
+  | { do: "pinBy"; gesture?: string; n?: number; filter?: string; dx?: number; dy?: number; stepX?: number; stepY?: number }
+  | { do: "pinHere"; gesture?: string }
+  | { do: "redo"; gesture?: string }
+  | { do: "undo"; gesture?: string };
+
+export interface Film {
+  negative: boolean;
+  white: number;
+  black: number;
+  gamma: number;
+  bend?: Knot[];
+}
+
+export interface Neutral {
+  by: string;
+  light?: string;
+  greys?: Spot[];
+  step?: number;
+  key?: string;
+  unsure?: number;
+}
+
+export interface Pose {
+  dxPx: number;
+  dyPx: number;
+  turnDeg: number;
+  stretchPct: number;
+  mirrored: boolean;
+}
+
+export interface Proposal {
+  sought: boolean;
+  found: boolean;
+  x: number;
+  y: number;
+  certainty: number;
+}
+
+export interface Found {
+  matrix: number[];
+  confidence: number;
+  words: string;
+  median_px: number;
+  p95_px: number;
+  max_px: number;
+  by_hand: boolean;
+  twin?: boolean;
+  alike?: boolean;
+}
+
+export interface Local {
+  w: number;
+  h: number;
+  cx: number[];
+  cy: number[];
+  before: Residual;
+  after: Residual;
+}
+
+export interface Films {
+  films: [Film, Film, Film];
+  neutral: Neutral;
+}
+
+export interface Limits {
+  load: number;
+  thickness: number;
+  haze: number;
+  finish: boolean;
+}
+
+export interface Palette {
+  id: string;
+  name: string;
+  era: string;
+  yellow: Tissue;
+  magenta: Tissue;
+  cyan: Tissue;
+}
+
+export interface Paper {
+  id: string;
+  name: string;
+  source: string;
+  r: number[];
+}
+
+export interface Tissue {
+  pigments: Share[];
+  load: number;
+  haze: number;
+  coatMicron: number;
+  hardening?: Hardening;
+}
+
+export interface Knot {
+  density: number;
+  straight: number;
+}
+
+export interface Spot {
+  x: number;
+  y: number;
+}
+
+export interface Residual {
+  median: number;
+  p95: number;
+  max: number;
+}
+
+export interface Share {
+  ci: string;
+  share: number;
+}
+
+export interface Hardening {
+  depthMicron?: number;
+  threshold?: number;
+  holdOnMicron?: number;
+  wedge?: Printed[];
+}
+
+export interface Printed {
+  logExposure: number;
+  micron: number;
+}

@@ -1,0 +1,115 @@
+// Written by go run ./tools/types from the program; do not edit.
+
+/** What the desk is told. */
+export type Heard =
+  | { do: "anew" }
+  | { do: "bring"; files: File[] }
+  | { do: "demo" }
+  | { do: "demoFetched"; token: number; files: File[] }
+  | { do: "dismiss"; message: number }
+  | { do: "failed"; token: number; why: string }
+  | { do: "flush" }
+  | { do: "forget"; id: string }
+  | { do: "keep" }
+  | { do: "loaded"; id: string; files: File[] }
+  | { do: "locked"; id: string; ok: boolean }
+  | { do: "openSession"; name: string; text: string }
+  | { do: "opened"; token: number; session: string; asked: boolean }
+  | { do: "progress"; token: number; share: number; words: string }
+  | { do: "readAs"; layout?: string; order?: string; encoding?: string }
+  | { do: "refine"; source: number }
+  | { do: "refresh"; cards: string[] }
+  | { do: "register" }
+  | { do: "registered"; token: number; found: string }
+  | { do: "remove"; id: string }
+  | { do: "restore"; id: string }
+  | { do: "scansKept"; id: string; refused: string }
+  | { do: "stop"; token: number }
+  | { do: "stored"; id: string; revision: number; refused: string }
+  | { do: "wake"; cards: string[]; tab: string }
+  | { do: "wakeOld"; session: string; files: File[]; options: Options };
+
+/** What the desk wants done. */
+export type Order =
+  | { do: "work"; with: Work }
+  | { do: "halt"; with: Halt }
+  | { do: "store"; with: Store }
+  | { do: "keepScans"; with: KeepScans }
+  | { do: "load"; with: Load }
+  | { do: "lock"; with: Lock }
+  | { do: "unlock"; with: Unlock }
+  | { do: "fetchDemo"; with: FetchDemo }
+  | { do: "remember"; with: Remember };
+
+export interface File {
+  key: string;
+  name: string;
+  size: number;
+}
+
+export interface Options {
+  layout?: string;
+  order?: string;
+  encoding?: string;
+}
+
+export interface Work {
+  token: number;
+  op: string;
+  files?: string[];
+  session?: string;
+  more?: unknown;
+}
+
+export interface Halt {
+  token: number;
+}
+
+export interface Store {
+  id: string;
+  revision: number;
+  put: Record[];
+  delete: Key[];
+  allSteps?: boolean;
+}
+
+export interface KeepScans {
+  id: string;
+  files: KeptFile[];
+}
+
+export interface Load {
+  id: string;
+}
+
+export interface Lock {
+  id: string;
+}
+
+export interface Unlock {
+  id: string;
+}
+
+export interface FetchDemo {
+  token: number;
+}
+
+export interface Remember {
+  id: string;
+}
+
+export interface Record {
+  store: string;
+  name: string;
+  text: string;
+}
+
+export interface Key {
+  store: string;
+  name: string;
+}
+
+export interface KeptFile {
+  key: string;
+  sha256: string;
+}

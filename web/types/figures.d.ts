@@ -1,0 +1,72 @@
+// Written by go run ./tools/types from the program; do not edit.
+
+export interface Figures {
+  volume: number;
+  outline: number[];
+  slices: number[][];
+  drift: Drift[];
+  balance: Balance;
+  sure: Sureness[];
+}
+
+export interface Tried {
+  lab: [number, number, number];
+  density: number;
+  full: [number, number, number];
+  even: boolean;
+  inA: [number, number, number];
+  inLED: [number, number, number];
+  driftA: number;
+  driftLED: number;
+  volume: number;
+  note: string;
+  mean: number;
+  p95: number;
+  beyond: number;
+  below: number;
+}
+
+export interface Ways {
+  straight: Measured;
+  masked: Measured | null;
+  masks: number[] | null;
+  note: string;
+}
+
+export interface Drift {
+  light: string;
+  name: string;
+  lab: [number, number, number];
+  dE: number;
+}
+
+export interface Balance {
+  L: number[];
+  t: { [name: string]: number[] };
+  worst: number;
+  lost: [number, number] | null;
+  even: boolean;
+  greyest: number;
+}
+
+export interface Sureness {
+  name: string;
+  lab: [number, number, number];
+  lighter: [number, number, number];
+  heavier: [number, number, number];
+  dE: number;
+  causes: Cause[];
+}
+
+export interface Measured {
+  mean: number;
+  p95: number;
+  beyond: number;
+  below: number;
+}
+
+export interface Cause {
+  what: string;
+  layer: string;
+  dE: number;
+}

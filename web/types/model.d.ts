@@ -1,0 +1,491 @@
+// Written by go run ./tools/types from the program; do not edit.
+
+export interface Model {
+  looks: LookChoice[];
+  layouts: Named[];
+  rests: string;
+  cautions: string[];
+  ranges: { [name: string]: [number, number] };
+  messages: Message[];
+  jobs: Job[];
+  saved: Saved;
+  idle: boolean;
+  readAs: Options;
+  kept: KeptSet[];
+  station: Station;
+  title: string;
+  ready: boolean;
+  tabs: { [name: string]: string };
+  undo: string;
+  redo: string;
+  layout: string;
+  tallOrder: string;
+  ask: boolean;
+  split: boolean;
+  plates: Plate[];
+  key: string;
+  registered: string;
+  register: Register;
+  look: Look;
+  tool: Tool;
+  selected: string;
+  hidden: string[];
+  layer: string;
+  edges: [number, number];
+  platePair: [number, number];
+  zoom: number;
+  fitted: boolean;
+  whole: boolean;
+  contrast: boolean;
+  editing: Editing;
+  frames: Frame[];
+  divider: Divider | null;
+  line: SectionLine | null;
+  marks: Mark[];
+  chosenMark: number;
+  pinPlate: string;
+  together: boolean;
+  registerBy: string;
+  markShare: number;
+  marksGive: string[];
+  pins: PanePin[][];
+  left: Left;
+  loupe: LoupeBox;
+  sample: Sample | null;
+  palettes: Palette[];
+  limit: number;
+  order: string;
+  orders: string[];
+  light: string;
+  lights: Named[];
+  kelvin: number;
+  dim: boolean;
+  screenCd: number;
+  paper: string;
+  papers: Paper[];
+  finish: string;
+  finishes: Named[];
+  route: string;
+  routes: Named[];
+  turns: Turn[];
+  putDown: string[];
+  negatives: string;
+  surface: string;
+  masked: boolean;
+  spread: Limits;
+  spreadDefault: Limits;
+  spreadStops: number;
+  recipeKey: string;
+  pictureKey: string;
+  hue: Hue;
+  board: Board | null;
+  sectionVersion: number;
+}
+
+export interface PigmentFacts {
+  ci: string;
+  name: string;
+  era: string;
+  status: string;
+  source: string;
+  lightfastness: string;
+  onShow: string;
+  hazard: string;
+  swatch: string;
+}
+
+export interface LookChoice {
+  id: string;
+  name: string;
+  of: string;
+}
+
+export interface Named {
+  id: string;
+  name: string;
+}
+
+export interface Message {
+  id: number;
+  kind: string;
+  text: string;
+  act?: Action;
+}
+
+export interface Job {
+  token: number;
+  kind: string;
+  words: string;
+  share: number;
+}
+
+export interface Saved {
+  state: string;
+  at: string;
+  why: string;
+}
+
+export interface Options {
+  layout?: string;
+  order?: string;
+  encoding?: string;
+}
+
+export interface KeptSet {
+  id: string;
+  title: string;
+  words: string;
+  thumb: string;
+  removed: boolean;
+  open: boolean;
+}
+
+export type Station = "plates" | "register" | "tissues" | "proof" | "sheets";
+
+export interface Plate {
+  filter: string;
+  printer: string;
+  source: number;
+  file: string;
+  w: number;
+  h: number;
+  bits: number;
+  ppi: number;
+  encoding: string;
+  polarity: string;
+  polarityWords: string;
+  base: number;
+  max: number;
+  gamma: number;
+  assumed: boolean;
+  white: number;
+  black: number;
+  words: string;
+  remarks: string[];
+  thumb: number;
+}
+
+export interface Register {
+  sentence: string;
+  sign: string;
+  signWords: string;
+  judged: boolean;
+  largestUm: number;
+  placesP95Um: number;
+  placesMaxUm: number;
+  movedUm: number;
+  apartPx: number;
+  stars: number;
+  thresholdUm: number;
+  rows: Row[];
+  guideline: string;
+  eyeUm: number;
+  pressUm: number;
+  toleranceUm: number;
+  printWidthMm: number;
+  viewingMm: number;
+  pxUm: number;
+  proposal: Proposal | null;
+  localUsed: boolean;
+  grain: string;
+  bench: string;
+}
+
+export type Look = "beside" | "divided" | "blink" | "difference" | "reach" | "sure" | "ways" | "rooms" | "board" | "layer" | "plate" | "turns" | "edges" | "marks";
+
+export type Tool = "pan" | "nudge" | "sample" | "line" | "pin";
+
+export interface Editing {
+  printer: string;
+  times: number;
+}
+
+export interface Frame {
+  id: string;
+  label: string;
+  estimate: boolean;
+  note: string;
+  x: number;
+  y: number;
+  w: number;
+  h: number;
+}
+
+export interface Divider {
+  x: number;
+  y: number;
+  h: number;
+}
+
+export interface SectionLine {
+  frames: Segment[];
+  share: Line;
+}
+
+export interface Mark {
+  n: number;
+  weight: number;
+  open: boolean;
+  plates: Pin[];
+}
+
+export interface PanePin {
+  n: number;
+  x: number;
+  y: number;
+  proposed: boolean;
+  chosen: boolean;
+  filter: string;
+}
+
+export interface Left {
+  have: boolean;
+  shown: boolean;
+  words: string;
+  place: string;
+  short: string;
+  frames: Arrows[];
+}
+
+export interface LoupeBox {
+  on: boolean;
+  zoom: number;
+  x: number;
+  y: number;
+  w: number;
+  h: number;
+  panes: Frame[];
+}
+
+export interface Sample {
+  x: number;
+  y: number;
+  reference: [number, number, number];
+  print: [number, number, number];
+  dE: number;
+  hexReference: string;
+  hexPrint: string;
+  thickness: { [name: string]: number };
+  um: { [name: string]: number };
+  visual: number;
+  statusA: [number, number, number];
+}
+
+export interface Palette {
+  id: string;
+  name: string;
+  era: string;
+  own: boolean;
+  chosen: boolean;
+  layers: Layer[];
+  depth: Depth | null;
+}
+
+export interface Paper {
+  id: string;
+  name: string;
+  source: string;
+  own: boolean;
+}
+
+export interface Turn {
+  support: string;
+  reads: string;
+  layers: string[];
+  words: string;
+}
+
+export interface Limits {
+  load: number;
+  thickness: number;
+  haze: number;
+  finish: boolean;
+}
+
+export interface Hue {
+  degrees: number;
+  read: boolean;
+}
+
+export interface Board {
+  by: string;
+  falling: boolean;
+  orders: Order[];
+  aspect: number;
+  palettes: Card[];
+}
+
+export interface Action {
+  words: string;
+  do: string;
+  id: string;
+}
+
+export interface Row {
+  filter: string;
+  printer: string;
+  source: number;
+  key: boolean;
+  way: string;
+  polarity: string;
+  found: Lies;
+  notFound: boolean;
+  pose: Pose;
+  poseWhy: string;
+  confidence: number;
+  words: string;
+  left: Leftover;
+  local: Local;
+  offset: Offset;
+  locked: boolean;
+  bench: boolean;
+  against: Against;
+}
+
+export interface Proposal {
+  key: string;
+  why: string;
+}
+
+export interface Segment {
+  x0: number;
+  y0: number;
+  x1: number;
+  y1: number;
+}
+
+export interface Line {
+  x0: number;
+  y0: number;
+  x1: number;
+  y1: number;
+}
+
+export interface Pin {
+  filter: string;
+  set: boolean;
+  proposed: boolean;
+  words: string;
+  residualPx: number | null;
+  residualUm: number | null;
+}
+
+export interface Arrows {
+  arrows: Arrow[];
+  ring: [number, number] | null;
+  barPx: number;
+  barCss: number;
+}
+
+export interface Layer {
+  printer: string;
+  swatch: string;
+  pigments: Pigment[];
+  load: number;
+  haze: number;
+  coatMicron: number;
+}
+
+export interface Depth {
+  L: number;
+  density: number;
+  hex: string;
+  even: boolean;
+  greyest: number;
+}
+
+export interface Order {
+  id: string;
+  name: string;
+}
+
+export interface Card {
+  id: string;
+  name: string;
+  era: string;
+  own: boolean;
+  chosen: boolean;
+  key: string;
+}
+
+export interface Lies {
+  dxPx: number;
+  dyPx: number;
+  turnDeg: number;
+  stretchPct: number;
+  acrossPct: number;
+  downPct: number;
+  shearDeg: number;
+  mirrored: boolean;
+  dxUm: number;
+  dyUm: number;
+}
+
+export interface Pose {
+  dxPx: number;
+  dyPx: number;
+  turnDeg: number;
+  stretchPct: number;
+  mirrored: boolean;
+}
+
+export interface Leftover {
+  median: number;
+  p95: number;
+  max: number;
+  known: boolean;
+  marks: number;
+  measured: boolean;
+  local: boolean;
+  outvoted: number;
+  stars: number;
+}
+
+export interface Local {
+  have: boolean;
+  used: boolean;
+  worth: boolean;
+  says: string;
+  before: Quantiles;
+  after: Quantiles;
+}
+
+export interface Offset {
+  dxUm: number;
+  dyUm: number;
+  turnDeg: number;
+  stretchPct: number;
+  acrossPct: number;
+  dxPx: number;
+  dyPx: number;
+}
+
+export interface Against {
+  dxUm: number;
+  dyUm: number;
+  worstUm: number;
+  corner: string;
+}
+
+export interface Arrow {
+  x: number;
+  y: number;
+  dx: number;
+  dy: number;
+  printer: string;
+  outvoted: boolean;
+  sure: boolean;
+  cut: boolean;
+}
+
+export interface Pigment {
+  ci: string;
+  name: string;
+  share: number;
+}
+
+export interface Quantiles {
+  median: number;
+  p95: number;
+  max: number;
+}

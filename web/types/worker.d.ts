@@ -1,0 +1,52 @@
+// What goes to a worker and what comes back; kept by hand beside wasm/worker.
+
+/** What each operation gives in the end. Texts are JSON. */
+export interface Results {
+  open: { session: string; asked: boolean };
+  register: string;
+  locate: string;
+  proof: { parts: BlobPart[]; note: string };
+  tiff: BlobPart[];
+  icc: BlobPart;
+  paper: string;
+  figures: string;
+  sureness: string;
+  ways: string;
+  board: { w: number; h: number; rgba: Uint8Array<ArrayBuffer>; figures: string };
+}
+
+/** A part of a plate that is being opened: the bytes of a level of its pyramid from at on. */
+export interface Part {
+  source: number;
+  level: number;
+  w: number;
+  h: number;
+  at: number;
+  bytes: Uint8Array<ArrayBuffer>;
+}
+
+/** A part of an open plate that a worker asks for. */
+export interface Wanted {
+  source: number;
+  from: number;
+  to: number;
+}
+
+/** What is told and asked while an operation goes on. */
+export interface Hooks {
+  /** the job that it belongs to, for halt */
+  token?: number;
+  progress?: (share: number, words: string) => void;
+  take?: (part: Part) => void;
+  give?: (wanted: Wanted) => Uint8Array<ArrayBuffer> | null;
+}
+
+/** What a worker sends. All but the first two name the call that they belong to. */
+export type FromWorker =
+  | { ready: true }
+  | { died: true; error?: string }
+  | { id: number; share: number; what: string }
+  | { id: number; take: Part }
+  | { id: number; want: Wanted }
+  | { id: number; error: string; memory: number }
+  | { id: number; result: never; memory: number };
