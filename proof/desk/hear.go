@@ -157,7 +157,7 @@ func (h HeardRegistered) hear(d *Desk) error  { d.Registered(h.Token, h.Found); 
 func (h HeardFailed) hear(d *Desk) error      { d.Failed(h.Token, h.Why); return nil }
 func (h HeardFlush) hear(d *Desk) error       { d.Flush(); return nil }
 func (h HeardWakeOld) hear(d *Desk) error {
-	d.WakeOld(Kept{Session: h.Session, Files: h.Files, Options: h.Options})
+	d.WakeOld(Kept(h))
 	return nil
 }
 
