@@ -228,7 +228,3 @@ func way(place place.Path, view affine.Matrix, level int) render.Way {
 		Warp:   &render.Warp{ToKey: place.ToKey.Mul(view), Shift: place.Local},
 	}
 }
-
-// LevelMatrix carries a map that ends in a plane's full-size pixels on to the
-// pixels of level l of its pyramid.
-func LevelMatrix(m affine.Matrix, l int) affine.Matrix { return affine.ToLevel(l).Mul(m) }

@@ -114,7 +114,7 @@ func defined(scene Scene, p view.Pane, toPixel affine.Matrix, r image.Rectangle)
 	for i := range pic.Layers {
 		pic.Layers[i].Hidden = hidden(scene.Session, p, pigment.Printer(i))
 		if p.OwnFrame {
-			pic.Layers[i].Laid = render.Way{Matrix: picture.LevelMatrix(toPixel, level)}
+			pic.Layers[i].Laid = render.Way{Matrix: affine.ToLevel(level).Mul(toPixel)}
 		}
 	}
 	one := func(f func(x, y float64) render.RGB) func(x, y float64) []render.RGB {
@@ -133,7 +133,7 @@ func defined(scene Scene, p view.Pane, toPixel affine.Matrix, r image.Rectangle)
 		if contrasted(scene, p) {
 			path, _ := pathsIn(scene.Session, p, p.Plate)
 			plane := planes[scene.Session.SourceOf(p.Plate)]
-			ends = inspect.FullContrast(plane, print.Curves[p.Plate].Reference, reached(picture.LevelMatrix(path.Affine(), level).Mul(toPixel), r))
+			ends = inspect.FullContrast(plane, print.Curves[p.Plate].Reference, reached(affine.ToLevel(level).Mul(path.Affine()).Mul(toPixel), r))
 		}
 		return one(func(x, y float64) render.RGB { return inspect.Plate(pic, p.Plate, ends, x, y) })
 	case view.ShowsReach:

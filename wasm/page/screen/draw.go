@@ -11,7 +11,6 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/inspect"
-	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/place"
 	"threeply/proof/session"
@@ -45,7 +44,7 @@ func (s *Screen) drawPane(dst *ebiten.Image, scene Scene, p view.Pane, r image.R
 			u.Frame = shader.Vec2{float32(bend.W - 1), float32(bend.H - 1)}
 			slack = int(math.Ceil(bend.Largest()/math.Exp2(float64(l)))) + 1
 		}
-		to, also := picture.LevelMatrix(path.Affine(), l).Mul(toPixel), picture.LevelMatrix(registered.Affine(), l).Mul(toPixel)
+		to, also := affine.ToLevel(l).Mul(path.Affine()).Mul(toPixel), affine.ToLevel(l).Mul(registered.Affine()).Mul(toPixel)
 		w := &s.windows[windowsOf(p)][source]
 		if !p.OwnFrame || p.Plate == printer || w.image == nil {
 			s.hold(w, levels[l], l, reached(to, r).Union(reached(also, r)).Inset(-slack))
@@ -57,7 +56,7 @@ func (s *Screen) drawPane(dst *ebiten.Image, scene Scene, p view.Pane, r image.R
 		x, y := float64(w.part.Min.X), float64(w.part.Min.Y)
 		inWindow := affine.Translate(-x, -y)
 		if warped {
-			shader.PutRows(&u.To, i, inWindow.Mul(picture.LevelMatrix(path.ToPlate, l)))
+			shader.PutRows(&u.To, i, inWindow.Mul(affine.ToLevel(l).Mul(path.ToPlate)))
 			shader.PutRows(&u.Key, i, path.ToKey.Mul(toPixel))
 			shader.PutRows(&u.Also, i, registered.ToKey.Mul(toPixel))
 		} else {
