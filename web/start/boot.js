@@ -40,7 +40,7 @@ let busy = true; // the next frame of the pictures is long: the controls take a 
 function changed() {
   if (wanted) return;
   wanted = true;
-  (busy ? setTimeout : requestAnimationFrame)(() => {
+  (busy || document.hidden ? setTimeout : requestAnimationFrame)(() => { // a hidden page gets no frames
     wanted = false;
     const view = api.view();
     page.render(view);
@@ -61,7 +61,11 @@ function later() {
     desk.carryOut();
   }, 100);
   clearTimeout(picturing);
-  picturing = setTimeout(() => window.threeply.picture(), 3000);
+  picturing = setTimeout(() => {
+    window.threeply.picture();
+    window.threeply.keep();
+    desk.carryOut();
+  }, 3000);
 }
 
 // fill computes the depths of the palettes one by one, in idle time.

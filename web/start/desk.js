@@ -148,23 +148,36 @@ export function failed(token, error) {
 const locks = new Map(); // by document: what lets go of it
 
 /**
- * lock asks for a document, and tells whether this tab has it now.
+ * lock asks for the lock of a document, and tells whether this tab has it now. The one
+ * that this tab had open before it was loaded again may be let go of a moment later only.
  * @param {string} id
  * @returns {Promise<boolean>}
  */
 async function lock(id) {
   if (!navigator.locks || locks.has(id)) return true;
-  return new Promise((resolve) => {
-    navigator.locks.request(`threeply ${id}`, { ifAvailable: true }, (got) => {
-      resolve(got !== null);
-      return got && new Promise((release) => { locks.set(id, release); });
+  for (let tries = id === remembered() ? 8 : 1; ; tries--) {
+    const got = await new Promise((/** @type {(got: boolean) => void} */ resolve) => {
+      navigator.locks.request(`threeply ${id}`, { ifAvailable: true }, (held) => {
+        resolve(held !== null);
+        return held && new Promise((release) => { locks.set(id, release); });
+      });
     });
-  });
+    if (got || tries <= 1) return got;
+    await new Promise((done) => setTimeout(done, 250));
+  }
 }
 
 // others hears when another tab has changed what is kept.
 const others = "BroadcastChannel" in window ? new BroadcastChannel("threeply") : null;
-if (others) others.onmessage = async () => tell({ do: "refresh", cards: await store.cards() });
+let hearing = 0;
+if (others) {
+  others.onmessage = () => {
+    hearing ||= setTimeout(async () => {
+      hearing = 0;
+      tell({ do: "refresh", cards: await store.cards() });
+    }, 1000);
+  };
+}
 
 // ---- the demonstration set
 
@@ -205,9 +218,17 @@ export async function wake(read) {
       return;
     }
   } catch { /* the storage is closed to this page: the desk says so when it has something to keep */ }
-  let tab = "";
-  try { tab = sessionStorage.getItem("document") ?? ""; } catch { /* as for a new tab */ }
-  tell({ do: "wake", cards, tab });
+  tell({ do: "wake", cards, tab: remembered() });
+}
+
+// remembered is the document that this tab had open when it was last loaded, "" for
+// none.
+function remembered() {
+  try {
+    return sessionStorage.getItem("document") ?? "";
+  } catch {
+    return "";
+  }
 }
 
 // A page that goes stores what it has not stored yet.
