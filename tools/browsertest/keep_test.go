@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -37,11 +38,13 @@ const idle = `v.idle`
 // tell tells the desk something, as the page's controls do.
 func (p *page) tell(what string, fields map[string]any) {
 	p.t.Helper()
-	words, err := json.Marshal(fields)
+	told := map[string]any{"do": what}
+	maps.Copy(told, fields)
+	words, err := json.Marshal(told)
 	if err != nil {
 		p.t.Fatal(err)
 	}
-	answer := eval[string](p, fmt.Sprintf(`import("/start/desk.js").then(desk => JSON.stringify(desk.tell(%s, %s)))`, quoted(what), words))
+	answer := eval[string](p, fmt.Sprintf(`import("/start/desk.js").then(desk => JSON.stringify(desk.tell(%s)))`, words))
 	var said struct {
 		Error string `json:"error"`
 	}
