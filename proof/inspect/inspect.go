@@ -8,6 +8,8 @@ import (
 	"image"
 	"math"
 
+	"threeply/proof/balance"
+	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/reach"
@@ -23,17 +25,21 @@ func Difference(p *render.Picture, x, y float64) render.RGB {
 }
 
 // heatOfFar is where the ramp of Heat begins for what is just out of reach, and by how
-// much it rises a unit: 40 units end it.
-const heatOfFar, heatPerUnit = 4, 0.4
+// much it rises a ΔE00: MostFar ends it.
+const heatOfFar, heatPerUnit = 4, 0.8
 
-// Reach is the colour at pixel (x, y) of how far the reference there is out of reach, or
-// its lightness in grey where it is within. far is the distance, in units of CIELAB. At
-// reach.OutFrom the colour jumps: across is the one on the other side of the jump.
-func Reach(p *render.Picture, shell *reach.Shell, x, y float64) (c, across render.RGB, far float64) {
+// MostFar is the distance out of reach, as ΔE00, that ends the ramp.
+const MostFar = 20
+
+// Reach is the colour at pixel (x, y) of how far the reference there, brought to the
+// print's own scale from paper to depth, is out of reach; where it is within, its
+// lightness in grey. far is the distance as ΔE00. At picture.OutOfReach the colour jumps:
+// across is the one on the other side of the jump.
+func Reach(p *render.Picture, shell *reach.Shell, scale balance.Scale, x, y float64) (c, across render.RGB, far float64) {
 	l := lab(p.At(render.Reference, x, y))
-	far = shell.Beyond(l)
+	far = shell.Miss(scale.Onto(l))
 	c, across = grey(0.25+0.55*l[0]/100), Heat(heatOfFar+heatPerUnit*far)
-	if far > reach.OutFrom {
+	if far > picture.OutOfReach {
 		c, across = across, c
 	}
 	return c, across, far

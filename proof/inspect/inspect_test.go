@@ -168,7 +168,8 @@ func TestDifference(t *testing.T) {
 	}
 }
 
-// A colour that cannot be printed is hot, one that can be is grey as it is light.
+// A colour that cannot be printed is hot, one that can be is grey as it is light; white
+// and black themselves are within reach, for they are brought to paper and depth.
 func TestReach(t *testing.T) {
 	s, planes := picturetest.Patches()
 	printing, err := picture.Prepare(&s)
@@ -177,10 +178,12 @@ func TestReach(t *testing.T) {
 	}
 	shell := reach.New(printing.Cube, printing.Limit).Shell(printing.Scale)
 	p := picture.Assemble(&s, printing, printing.Curves(&s), planes, affine.Identity, 0)
-	grey, _, far := Reach(p, shell, 10, 90) // of the grey scale in the first column
-	l := lab(p.At(render.Reference, 10, 90))[0]
-	if want := 0.25 + 0.55*l/100; far > 0 || math.Abs(float64(grey[0])-want) > 1e-6 || grey[0] != grey[2] {
-		t.Errorf("a middle grey lies %g out of reach and is %v, want %.3f", far, grey, want)
+	for _, y := range []float64{10, 90, 150} { // of the grey scale in the first column, from black to white
+		grey, _, far := Reach(p, shell, printing.Scale, 10, y)
+		l := lab(p.At(render.Reference, 10, y))[0]
+		if want := 0.25 + 0.55*l/100; far > picture.OutOfReach || math.Abs(float64(grey[0])-want) > 1e-6 || grey[0] != grey[2] {
+			t.Errorf("grey of L* %.1f lies %g out of reach and is %v, want %.3f", l, far, grey, want)
+		}
 	}
 	blue := plates(20, 20, func(printer, _, _ int) float64 { // full blue light, no red and green
 		if printer == int(pigment.Yellow) {
@@ -188,9 +191,9 @@ func TestReach(t *testing.T) {
 		}
 		return 4
 	})
-	hot, across, far := Reach(blue, shell, 10, 10)
-	want := shell.Beyond(lab(render.RGB{0, 0, 1}))
-	if math.Abs(far-want) > 0.5 || far < 20 || !near(hot, Heat(4+0.4*far), 1e-6) || across[0] != across[2] {
-		t.Errorf("the blue of a display lies %g out of reach, want %g; its colour is %v, across the jump %v", far, want, hot, across)
+	hot, across, far := Reach(blue, shell, printing.Scale, 10, 10)
+	want := shell.Miss(printing.Scale.Onto(lab(render.RGB{0, 0, 1})))
+	if math.Abs(far-want) > 0.2 || far < 5 || !near(hot, Heat(4+0.8*far), 1e-6) || across[0] != across[2] {
+		t.Errorf("the blue of a display lies ΔE00 %g out of reach, want %g; its colour is %v, across the jump %v", far, want, hot, across)
 	}
 }

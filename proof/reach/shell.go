@@ -15,10 +15,6 @@ const (
 	perLevel = (Levels - 1) / 100 // levels a unit of L*
 )
 
-// OutFrom is by how many units of CIELAB a colour must lie beyond the solid to count as
-// out of reach: less is within what a Shell is sure of.
-const OutFrom = 2
-
 // Shell answers quickly whether a colour can be printed: the largest chroma at
 // each hue and lightness, seen from the axis that runs from the paper's own
 // colour to the depth. From there the solid shows no folds.
@@ -160,6 +156,12 @@ func (h *Shell) Miss(l spectrum.Lab) float64 {
 	}
 	return spectrum.DeltaE00(l, to)
 }
+
+// Darkest is the L* of the darkest colour at a step of hue, 0 … Hues-1.
+func (h *Shell) Darkest(hue int) float64 { return h.lowest[hue] }
+
+// Lightest is the L* of the lightest colour.
+func (h *Shell) Lightest() float64 { return h.top }
 
 // Slice returns the largest chroma at L* 0, 0.5 … 100 in the half plane of a hue
 // angle in degrees, from the axis of the grey scale; -1 where nothing can be

@@ -1,71 +1,150 @@
 package browsertest
 
 import (
+	"encoding/json"
+	"fmt"
+	"strings"
 	"testing"
 )
 
-// TestShaderAgainstGo compares, over both whole pictures, the shader with the Go
-// renderer on the same plates, maps and table: the one defines what the other shows.
+// TestShaderAgainstGo compares, pixel by pixel, what the shader draws in every look with
+// what Go defines for it (packages render and inspect), on the same plates, maps and
+// tables. A look that is added is looked at by itself.
 func TestShaderAgainstGo(t *testing.T) {
 	p := demo(t)
+	var looks []string
+	for _, l := range p.view().Looks {
+		if l.ID != "board" { // whose small prints are Go's own
+			looks = append(looks, l.ID)
+		}
+	}
+	do := func(commands ...string) func() {
+		return func() {
+			for _, c := range commands {
+				p.sent(c)
+			}
+		}
+	}
+	source := func(filter int) int {
+		return eval[int](p, fmt.Sprintf(`JSON.parse(threeply.sessionText()).assign[%d]`, filter))
+	}
 	for _, c := range []struct {
-		name string
-		do   func()
+		name  string
+		set   func()
+		looks []string // nil for all
 	}{
-		{"fitted", func() {}},
-		{"at 100 %", func() { p.command("zoom", map[string]any{"percent": 100}) }},
-		{"at 300 % with a layer turned", func() {
-			p.command("zoom", map[string]any{"percent": 300})
-			p.command("nudge", map[string]any{"printer": "cyan", "dxUm": 77.0, "dyUm": -31.0, "turnDeg": 0.4, "stretchPct": 0.2})
-		}},
-		{"another palette, magenta hidden", func() {
-			p.command("zoom", map[string]any{"fit": true})
-			p.command("palette", map[string]any{"id": p.view().Palettes[0].ID})
-			p.command("order", map[string]any{"order": "mcy"})
-			p.command("hide", map[string]any{"printer": "magenta", "hidden": true})
-		}},
-		{"masked, magenta hidden", func() { p.command("masked", map[string]any{"on": true}) }},
-		{"lighter, likely and heavier, masked", func() { p.command("look", map[string]any{"id": "sure"}) }},
-		{"in the dim gallery", func() { p.command("dim", map[string]any{"on": true}) }},
+		{"as opened", func() {}, nil},
+		{"offset, masked, magenta hidden, another palette, at 100 %", do(
+			`{"do":"nudge","printer":"cyan","dxUm":77,"dyUm":-31,"turnDeg":0.4,"stretchPct":0.2}`,
+			`{"do":"masked","on":true}`, `{"do":"hide","printer":"magenta","hidden":true}`, `{"do":"palette","id":"gamboge"}`, `{"do":"order","order":"mcy"}`,
+			`{"do":"edges","first":0,"second":2}`, `{"do":"plates","first":0,"second":2}`, `{"do":"layer","id":"yellow"}`,
+			`{"do":"zoom","percent":100}`), nil},
+		{"enlarged, in the gallery, to the borders", do(
+			`{"do":"hide","printer":"magenta","hidden":false}`, `{"do":"dim","on":true}`, `{"do":"whole"}`, `{"do":"zoom","percent":300}`),
+			[]string{"beside", "divided", "difference", "edges", "rooms"}},
 		{"unevenly shrunken film", func() {
-			p.command("look", map[string]any{"id": "beside"})
+			do(`{"do":"zoom","fit":true}`, `{"do":"masked","on":false}`, `{"do":"dim","on":false}`)()
 			p.run(`(() => {
 				const s = JSON.parse(threeply.sessionText());
 				const k = s.sources[s.assign[1]];
-				const bend = (f) => ({ w: k.width, h: k.height, cx: [9, -6, 4, 3, -5, 2, 6].map((v) => f * v), cy: [-5, 7, 3, -4, 2, 6, -3].map((v) => f * v), before: {}, after: {} });
+				const bend = (f) => ({ w: k.width, h: k.height, cx: [9, -6, 4, 3, -5, 2, 6].map((v) => f * v), cy: [-5, 7, 3, -4, 2, 6, -3].map((v) => f * v), before: {median: 0, p95: 0, max: 0}, after: {median: 0, p95: 0, max: 0} });
 				s.local[s.assign[0]] = bend(1);
 				s.local[s.assign[2]] = bend(-0.7);
 				s.local_on = true;
-				threeply.restore("bent", JSON.stringify(s));
+				const said = JSON.parse(threeply.desk(JSON.stringify({ do: "openSession", name: "bent", text: JSON.stringify(s) })));
+				if (said.error) throw new Error(said.error);
 			})()`)
-		}},
+		}, []string{"beside", "difference", "reach", "edges", "plate", "layer", "marks"}},
+		{"the red plate mirrored, the blue one a quarter turned", func() {
+			p.sent(fmt.Sprintf(`{"do":"place","source":%d,"pose":{"dxPx":12,"dyPx":-7,"turnDeg":3,"stretchPct":1,"mirrored":true}}`, source(0)))
+			p.sent(fmt.Sprintf(`{"do":"place","source":%d,"pose":{"dxPx":-30,"dyPx":5,"turnDeg":90,"stretchPct":-2,"mirrored":false}}`, source(2)))
+		}, []string{"beside", "difference", "reach", "edges", "turns", "marks"}},
 	} {
-		c.do()
-		p.rest()
-		got := p.compare()
-		t.Logf("%s: %d pixels, %.3f %% within 2/255, worst %d/255 %s", c.name, got.Pixels, 100*got.Share2, got.Worst, got.Where)
-		if got.Pixels < 60_000 {
-			t.Errorf("%s: only %d pixels were compared", c.name, got.Pixels)
+		c.set()
+		which := c.looks
+		if which == nil {
+			which = looks
 		}
-		if got.Share2 < 0.99 || got.Worst > 6 {
-			t.Errorf("%s: want 99 %% within 2/255 and none beyond 6", c.name)
+		for _, look := range which {
+			p.sent(fmt.Sprintf(`{"do":"look","id":%q}`, look))
+			p.compareAll(c.name + ": " + look)
 		}
+	}
+
+	// the loupe over the pictures and over the plates, in full contrast, far enlarged
+	frames := p.view().Frames
+	f := frames[len(frames)/2]
+	do(`{"do":"zoom","percent":350}`, `{"do":"loupe","on":true,"zoom":8}`, `{"do":"contrast","on":true}`,
+		fmt.Sprintf(`{"do":"hover","x":%g,"y":%g}`, f.X+0.4*f.W, f.Y+0.3*f.H))()
+	p.compareAll("loupe and plates in full contrast", "loupe", "loupe", "loupe")
+	do(`{"do":"look","id":"beside"}`, `{"do":"zoom","fit":true}`)()
+	p.compareAll("loupe beside the pictures", "loupe", "loupe", "loupe")
+}
+
+// sent sends a command as the page's scripts do.
+func (p *page) sent(command string) {
+	p.t.Helper()
+	answer := eval[string](p, fmt.Sprintf(`threeply.do(%s)`, quoted(command)))
+	var said struct {
+		Error string `json:"error"`
+	}
+	if err := json.Unmarshal([]byte(answer), &said); err != nil || said.Error != "" {
+		p.t.Fatalf("%s: %s", command, answer)
 	}
 }
 
-// comparison is how far the shader's pictures lie from the Go renderer's.
-type comparison struct {
-	Pixels int     `json:"pixels"`
-	Share2 float64 `json:"share2"` // within 2/255 in every channel
-	Worst  int     `json:"worst"`
-	Where  string  `json:"where"`
+// compareAll holds every pane on the stage to Go: 99 % of its pixels within 2/255, none
+// beyond 6. It is a picture, too: of many colours. more are panes beside the frames.
+func (p *page) compareAll(name string, more ...string) {
+	p.t.Helper()
+	var want []string
+	for _, f := range p.view().Frames {
+		want = append(want, f.ID)
+	}
+	want = append(want, more...)
+	var seen []string
+	for _, one := range p.comparePanes() {
+		seen = append(seen, one.Pane)
+		p.t.Logf("%s: %s, %d pixels of %d colours, %.3f %% within 2/255, worst %d/255 at %s", name, one.Pane, one.Pixels, one.Colours, 100*one.Share2, one.Worst, one.Where)
+		if one.Share2 < 0.99 || one.Worst > 6 {
+			p.t.Errorf("%s: %s: shader and Go part: want 99 %% within 2/255 and none beyond 6", name, one.Pane)
+		}
+		if one.Pixels < 4000 || one.Colours < 60 {
+			p.t.Errorf("%s: %s: %d pixels of %d colours are no picture", name, one.Pane, one.Pixels, one.Colours)
+		}
+	}
+	if strings.Join(seen, " ") != strings.Join(want, " ") {
+		p.t.Errorf("%s: compared are the panes %q, want %q", name, seen, want)
+	}
 }
 
-// compare compares the panes as they stand.
-func (p *page) compare() comparison {
+// comparison is how far the shader's picture of a pane lies from Go's.
+type comparison struct {
+	Pane    string  `json:"pane"`
+	Pixels  int     `json:"pixels"`
+	Colours int     `json:"colours"` // different ones
+	Share2  float64 `json:"share2"`  // within 2/255 in every channel
+	Worst   int     `json:"worst"`
+	Where   string  `json:"where"`
+}
+
+// comparePanes compares the panes as they stand, those of the loupe last.
+func (p *page) comparePanes() []comparison {
 	p.t.Helper()
-	return eval[comparison](p, `(async () => {
-		const answer = await threeply.compare();
-		return typeof answer === "string" ? JSON.parse(answer) : answer;
-	})()`)
+	return eval[[]comparison](p, `threeply.compare().then(JSON.parse)`)
+}
+
+// compare sums up what comparePanes says.
+func (p *page) compare() (all comparison) {
+	p.t.Helper()
+	within := 0.0
+	for _, one := range p.comparePanes() {
+		within += one.Share2 * float64(one.Pixels)
+		all.Pixels += one.Pixels
+		if one.Worst > all.Worst {
+			all.Worst, all.Where = one.Worst, one.Pane+" "+one.Where
+		}
+	}
+	all.Share2 = within / float64(max(all.Pixels, 1))
+	return all
 }

@@ -87,7 +87,7 @@ func lend(t *testing.T, lent **tab, made func(p *page)) *page {
 func (p *page) dismissAll() {
 	p.t.Helper()
 	for _, m := range p.view().Messages {
-		p.command("dismiss", map[string]any{"id": m.ID})
+		p.desk("dismiss", map[string]any{"message": m.ID})
 	}
 	p.waitFor(`v.messages.length === 0`)
 }
@@ -111,14 +111,14 @@ func (p *page) takeBack() {
 		name   string
 		fields map[string]any
 	}{
-		{"markChoose", map[string]any{"filter": "red"}}, {"contrast", nil}, {"together", nil},
+		{"markChoose", map[string]any{"filter": "red"}}, {"contrast", map[string]any{"on": false}}, {"together", map[string]any{"on": false}},
 		{"look", map[string]any{"id": "marks"}}, {"zoom", map[string]any{"percent": 400}},
 		{"look", map[string]any{"id": "beside"}}, {"tool", map[string]any{"id": "pan"}},
 		{"layer", map[string]any{"id": "cyan"}}, {"edges", map[string]any{"first": 1, "second": 2}},
 		{"plates", map[string]any{"first": 1, "second": 2}}, {"divider", map[string]any{"share": 0.5}},
-		{"select", nil}, {"edit", nil}, {"whole", map[string]any{"hidden": true}}, {"left", map[string]any{"hidden": true}},
-		{"loupe", map[string]any{"zoom": 4}}, {"hover", map[string]any{"hidden": true}},
-		{"sort", map[string]any{"id": "kind"}}, {"hue", nil}, {"point", map[string]any{"x": -10000, "y": -10000}},
+		{"select", map[string]any{"printer": ""}}, {"edit", map[string]any{"printer": ""}}, {"whole", map[string]any{"hidden": true}}, {"left", map[string]any{"hidden": true}},
+		{"loupe", map[string]any{"on": false, "zoom": 4}}, {"hover", map[string]any{"x": 0, "y": 0, "hidden": true}},
+		{"sort", map[string]any{"id": "kind"}}, {"hue", map[string]any{"degrees": nil}}, {"point", map[string]any{"x": -10000, "y": -10000}},
 		{"zoom", map[string]any{"fit": true}}, {"station", map[string]any{"id": "tissues"}},
 	} {
 		p.command(c.name, c.fields)

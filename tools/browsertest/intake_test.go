@@ -206,7 +206,7 @@ func TestBadInput(t *testing.T) {
 			}
 		}
 		for _, m := range v.Messages {
-			p.command("dismiss", map[string]any{"id": m.ID})
+			p.desk("dismiss", map[string]any{"message": m.ID})
 		}
 		p.waitFor(`v.messages.length === 0`)
 	}

@@ -14,7 +14,7 @@ func TestPlatesOfMixedPolarity(t *testing.T) {
 		s.split = true;
 		s.sources[s.assign[2]].film.negative = false;
 		s.sources[s.assign[0]].remarks = ["the file holds 3 pictures; the first was taken"];
-		threeply.restore("mixed", JSON.stringify(s));
+		threeply.desk(JSON.stringify({ do: "openSession", name: "mixed", text: JSON.stringify(s) }));
 	})()`)
 	p.click("#tab-plates")
 	const question = `#panel-plates .ask[aria-label="Negatives and positives"]`

@@ -175,6 +175,21 @@ func (p *page) view() view {
 	return v
 }
 
+// desk tells the desk something, as the page's scripts do; what it refuses it says on
+// the page.
+func (p *page) desk(name string, fields map[string]any) {
+	p.t.Helper()
+	told := map[string]any{"do": name}
+	for key, value := range fields {
+		told[key] = value
+	}
+	words, err := json.Marshal(told)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	p.run(fmt.Sprintf(`threeply.desk(%s)`, quoted(string(words))))
+}
+
 // command gives the page a command, as its controls do, and wants it accepted.
 func (p *page) command(name string, fields map[string]any) {
 	p.t.Helper()

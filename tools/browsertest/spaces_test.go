@@ -113,7 +113,7 @@ func TestUnsureProofSaysSo(t *testing.T) {
 	p.run(`(() => {
 		const s = JSON.parse(threeply.sessionText());
 		s.registered = "none";
-		threeply.restore("a session", JSON.stringify(s));
+		threeply.desk(JSON.stringify({ do: "openSession", name: "a session", text: JSON.stringify(s) }));
 	})()`)
 	p.waitFor(`v.registered === "none"`)
 	p.command("station", map[string]any{"id": "sheets"})

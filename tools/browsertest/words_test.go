@@ -13,14 +13,14 @@ import (
 // begins with a file's name begins as the file is named, any other with a capital.
 func TestMessagesKeepFileNames(t *testing.T) {
 	p := demo(t)
-	for name, want := range map[string]string{"über.json": "über.json: ", "session-x.json": "session-x.json: ", "the kept session": "The kept session: "} {
-		p.run(`window.threeply.restore(` + quoted(name) + `, "no session")`)
+	for name, want := range map[string]string{"über.json": "über.json: ", "session-x.json": "session-x.json: "} {
+		p.desk("openSession", map[string]any{"name": name, "text": "no session"})
 		p.waitFor(`v.messages.length === 1`)
 		m := p.view().Messages[0]
 		if !strings.HasPrefix(m.Text, want) {
 			t.Errorf("%s: %s", name, m.Text)
 		}
-		p.command("dismiss", map[string]any{"id": m.ID})
+		p.desk("dismiss", map[string]any{"message": m.ID})
 		p.waitFor(`v.messages.length === 0`)
 	}
 }

@@ -13,28 +13,29 @@ import (
 	"threeply/proof/inspect"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
-	"threeply/proof/reach"
 	"threeply/proof/render"
 	"threeply/wasm/page/view"
 )
 
-// Comparison is how far the shader's pictures lie from those that Go defines.
+// Comparison is how far the shader's picture in a pane lies from the one that Go
+// defines.
 type Comparison struct {
-	Pane   string  `json:"pane"` // where they lie farthest apart
-	Pixels int     `json:"pixels"`
-	Share2 float64 `json:"share2"` // of the pixels within 2/255 in every channel
-	Worst  int     `json:"worst"`  // largest distance of any channel, in 255ths
-	Where  string  `json:"where"`
+	Pane    string  `json:"pane"`
+	Pixels  int     `json:"pixels"`
+	Colours int     `json:"colours"` // different ones that Go defines, to 8 bits
+	Share2  float64 `json:"share2"`  // of the pixels within 2/255 in every channel
+	Worst   int     `json:"worst"`   // largest distance of any channel, in 255ths
+	Where   string  `json:"where"`
 }
 
 // Compare has the panes drawn once more with the next frame, where the pixels can be
 // read, and compared. ok is false where there is nothing to compare, or a comparison is
 // under way.
-func (s *Screen) Compare() (answer <-chan Comparison, ok bool) {
+func (s *Screen) Compare() (answer <-chan []Comparison, ok bool) {
 	if s.compare != nil || !s.Scene().Plates.Open() {
 		return nil, false
 	}
-	wanted := make(chan Comparison, 1)
+	wanted := make(chan []Comparison, 1)
 	s.compare = wanted
 	ebiten.ScheduleFrame()
 	return wanted, true
@@ -45,49 +46,47 @@ func (s *Screen) answerCompare(scene Scene) {
 	if s.compare == nil {
 		return
 	}
-	var out Comparison
-	within := 0
+	out := []Comparison{}
 	loupe, _ := scene.View.LoupePanes(scene.Session)
 	for _, p := range append(scene.View.Panes(), loupe...) {
-		covered := scene.View.Covered(p)
-		if !covered.Empty() {
-			within += s.comparePane(scene, p, covered, &out)
+		if covered := scene.View.Covered(p); !covered.Empty() {
+			out = append(out, s.comparePane(scene, p, covered))
 		}
 	}
-	out.Share2 = float64(within) / float64(max(out.Pixels, 1))
 	s.compare <- out
 	s.compare = nil
 }
 
-// comparePane adds a pane to a comparison and returns how many of its pixels lie within
-// 2/255.
-func (s *Screen) comparePane(scene Scene, p view.Pane, covered image.Rectangle, out *Comparison) (within int) {
-	w, h := covered.Dx(), covered.Dy()
+// comparePane draws a pane where its pixels can be read, and compares them.
+func (s *Screen) comparePane(scene Scene, p view.Pane, covered image.Rectangle) Comparison {
+	r := image.Rectangle{Max: covered.Size()}
 	toPixel := scene.View.ToPixel(p).Mul(affine.Translate(float64(covered.Min.X), float64(covered.Min.Y)))
-	shot := unmanaged(w, h)
+	shot := unmanaged(r.Dx(), r.Dy())
 	defer shot.Deallocate()
-	s.drawPane(shot, scene, p, image.Rect(0, 0, w, h), toPixel)
-	got := make([]byte, 4*w*h)
+	s.drawPane(shot, scene, p, r, toPixel)
+	got := make([]byte, 4*r.Dx()*r.Dy())
 	shot.ReadPixels(got)
-	colour := defined(scene, p, toPixel, image.Rect(0, 0, w, h))
-	for i := 0; i < len(got); i += 4 {
-		x, y := i/4%w, i/4/w
+	colour := defined(scene, p, toPixel, r)
+	out := Comparison{Pane: p.ID, Pixels: len(got) / 4}
+	within, seen := 0, map[[3]uint8]bool{}
+	for i := range out.Pixels {
+		x, y := i%r.Dx(), i/r.Dx()
 		d, want := 256, [3]uint8{}
 		for _, c := range colour(float64(x), float64(y)) {
-			if one, codes := apart(got[i:i+3], c); one < d {
+			if one, codes := apart(got[4*i:4*i+3], c); one < d {
 				d, want = one, codes
 			}
 		}
+		seen[want] = true
 		if d <= 2 {
 			within++
 		}
-		if d > out.Worst || out.Pane == "" {
-			out.Worst, out.Pane = d, p.ID
-			out.Where = fmt.Sprintf("%s %d,%d: shader %v, Go %v", p.ID, x, y, got[i:i+3], want)
+		if d > out.Worst {
+			out.Worst, out.Where = d, fmt.Sprintf("%d,%d: shader %v, Go %v", x, y, got[4*i:4*i+3], want)
 		}
-		out.Pixels++
 	}
-	return within
+	out.Colours, out.Share2 = len(seen), float64(within)/float64(out.Pixels)
+	return out
 }
 
 // apart is the largest distance of a channel, and the codes of the colour.
@@ -139,8 +138,8 @@ func defined(scene Scene, p view.Pane, toPixel affine.Matrix, r image.Rectangle)
 	case view.ShowsReach:
 		shell := scene.Prints.Shell()
 		return func(x, y float64) []render.RGB {
-			c, across, far := inspect.Reach(pic, shell, x, y)
-			if math.Abs(far-reach.OutFrom) > nearJump {
+			c, across, far := inspect.Reach(pic, shell, print.Scale, x, y)
+			if math.Abs(far-picture.OutOfReach) > nearJump {
 				return []render.RGB{c}
 			}
 			return []render.RGB{c, across}

@@ -65,7 +65,7 @@ func (s *Screen) drawPane(dst *ebiten.Image, scene Scene, p view.Pane, r image.R
 		}
 		shader.PutTerms(&u.BendX, i, bend.CX)
 		shader.PutTerms(&u.BendY, i, bend.CY)
-		u.Reach[i] = shader.Vec4{float32(-x), float32(-y), float32(float64(levels[l].W-1) - x), float32(float64(levels[l].H-1) - y)}
+		u.Extent[i] = shader.Vec4{float32(-x), float32(-y), float32(float64(levels[l].W-1) - x), float32(float64(levels[l].H-1) - y)}
 		u.Size[i] = shader.Vec2{float32(w.part.Dx()), float32(w.part.Dy())}
 		op.Images[i] = w.image
 		if hidden(scene.Session, p, printer) {
@@ -75,6 +75,9 @@ func (s *Screen) drawPane(dst *ebiten.Image, scene Scene, p view.Pane, r image.R
 	op.Images[3] = s.tableOf(scene, p)
 	scale := scene.Prints.Likely().Scale
 	u.Paper, u.Depth = shader.ToVec3(scale.Paper), shader.ToVec3(scale.Depth.Lab)
+	if p.Shows == view.ShowsReach {
+		u.Lightest = float32(scene.Prints.Shell().Lightest())
+	}
 	if m := scene.Prints.Masks(p.Masking); m != nil {
 		u.Masked = 1
 		for row := range 3 {

@@ -36,7 +36,7 @@ type Screen struct {
 	windows [windowSets][3]window   // by set and by source
 	opened  int                     // the set of plates that the windows are cut from
 	pixels  []byte                  // reused for uploads
-	compare chan<- Comparison       // is wanted with the next frame, or nil
+	compare chan<- []Comparison     // is wanted with the next frame, or nil
 }
 
 // New compiles the shader.

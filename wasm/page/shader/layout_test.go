@@ -24,12 +24,12 @@ func TestUniformsFitFiveBits(t *testing.T) {
 }
 
 func TestMapNamesEveryUniform(t *testing.T) {
-	u := Uniforms{Shows: 3, Masks: Mat3{1, 2, 3, 4, 5, 6, 7, 8, 9}, Frame: Vec2{7, 8}}
+	u := Uniforms{Shows: 3, Lightest: 93, Masks: Mat3{1, 2, 3, 4, 5, 6, 7, 8, 9}, Frame: Vec2{7, 8}}
 	PutRows(&u.To, 1, affine.Matrix{1, 2, 3, 4, 5, 6})
 	PutTerms(&u.BendX, 2, [7]float64{1, 2, 3, 4, 5, 6, 7})
 	got := u.Map()
 	for name, want := range map[string]any{
-		"Shows": 3, "Masks": []float32{1, 2, 3, 4, 5, 6, 7, 8, 9}, "Frame": []float32{7, 8},
+		"Shows": 3, "Lightest": float32(93), "Masks": []float32{1, 2, 3, 4, 5, 6, 7, 8, 9}, "Frame": []float32{7, 8},
 		"To":    []float32{0, 0, 0, 1, 2, 3, 0, 0, 0, 0, 0, 0, 4, 5, 6, 0, 0, 0},
 		"BendX": []float32{0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 2, 3, 4, 5, 6, 7, 0},
 	} {
@@ -95,13 +95,16 @@ func TestTableIsReadAsTheShaderReadsIt(t *testing.T) {
 				t.Fatalf("hue %d, level %d: %g, want %g", k, l, got, want)
 			}
 		}
+		if got, want := code(texel(px, DarkestColumn, ShellRow+k))*MostLight/65535, shell.Darkest(k); math.Abs(got-want) > MostLight/65535.0 {
+			t.Fatalf("hue %d, darkest: %g, want %g", k, got, want)
+		}
 	}
 }
 
 // The layout leaves no two things on one pixel and lies within an image that every
 // WebGL device takes.
 func TestTableFits(t *testing.T) {
-	if TableWidth > 4096 || TableHeight > 4096 || CurveRun > TableWidth || reach.Levels > TableWidth {
+	if TableWidth > 4096 || TableHeight > 4096 || CurveRun > TableWidth || DarkestColumn >= TableWidth {
 		t.Errorf("%d × %d", TableWidth, TableHeight)
 	}
 	if CurveRow(0, 0) < 2*Nodes || CurveRow(CurveKinds-1, 2)+CurveRows > ShellRow || CurveRows*CurveRun < tone.Knots+1 {

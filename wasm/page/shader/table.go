@@ -13,7 +13,8 @@ import (
 // The table's image, from the top: the cube as Nodes slices side by side, high bytes
 // above low bytes; the curves, by kind and then by printer, each in rows of CurveRun
 // knots, high byte in red and low byte in green; the shell of what can be printed, a
-// row a hue, coded as the curves.
+// row a hue, coded as the curves: its chroma by level of lightness, then the darkest
+// lightness at the hue.
 const (
 	Nodes       = picture.CubeNodes
 	TableWidth  = Nodes * Nodes
@@ -22,7 +23,10 @@ const (
 	curvesRow   = 2 * Nodes
 	ShellRow    = curvesRow + CurveKinds*3*CurveRows
 	TableHeight = ShellRow + reach.Hues
-	MostChroma  = 256 // what the largest code of the shell stands for
+	MostChroma  = 256 // what the largest code of the shell's chroma stands for
+	MostLight   = 100 // and of its lightness
+
+	DarkestColumn = reach.Levels
 )
 
 // The kinds of curves; see render.Layer.
@@ -71,10 +75,14 @@ func Table(px []byte, table []uint16, curves [3]picture.Curves, shell *reach.She
 	}
 	for k := 0; shell != nil && k < reach.Hues; k++ {
 		for l, chroma := range shell.Slice(360 * float64(k) / reach.Hues) {
-			put(px, l, ShellRow+k, uint16(math.Round(min(max(chroma, 0), MostChroma)/MostChroma*65535)))
+			put(px, l, ShellRow+k, coded(chroma, MostChroma))
 		}
+		put(px, DarkestColumn, ShellRow+k, coded(shell.Darkest(k), MostLight))
 	}
 }
+
+// coded is a number from 0 to most as a code of 16 bits.
+func coded(v, most float64) uint16 { return uint16(math.Round(min(max(v/most, 0), 1) * 65535)) }
 
 // put writes a code of 16 bits.
 func put(px []byte, x, y int, code uint16) {

@@ -33,7 +33,7 @@ type Uniforms struct {
 	// leave alone, in a pane that shows both: in place of To, or of Key where Warped is 1.
 	Also [6]Vec3
 	// the first and the last pixel of the plate, in the window's pixels
-	Reach [3]Vec4
+	Extent [3]Vec4
 	// the window's size
 	Size [3]Vec2
 	// 0 where a layer is hidden
@@ -49,9 +49,11 @@ type Uniforms struct {
 	Masked int32
 	Masks  Mat3
 
-	// the ends of the print's scale in CIELAB, for showsReach
-	Paper Vec3
-	Depth Vec3
+	// for showsReach: the ends of the print's scale in CIELAB, and the L* of the lightest
+	// colour that can be printed
+	Paper    Vec3
+	Depth    Vec3
+	Lightest float32
 
 	// the ends of the scale that one plate is drawn between
 	Tones Vec2
@@ -66,9 +68,12 @@ func (u *Uniforms) Map() map[string]any {
 	v := reflect.ValueOf(u).Elem()
 	for i := range v.NumField() {
 		name := v.Type().Field(i).Name
-		if f := v.Field(i); f.Kind() == reflect.Int32 {
+		switch f := v.Field(i); f.Kind() {
+		case reflect.Int32:
 			out[name] = int(f.Int())
-		} else {
+		case reflect.Float32:
+			out[name] = float32(f.Float())
+		default:
 			out[name] = flat(nil, f)
 		}
 	}

@@ -13,6 +13,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/reach"
 	"threeply/proof/tone"
@@ -79,9 +80,10 @@ func constants(b *bytes.Buffer) {
 			fmt.Fprintf(b, "const %s%s = %d.0\n", name, strings.ToUpper(layer[:1])+layer[1:], shader.CurveRow(kind, p))
 		}
 	}
-	fmt.Fprintf(b, "\n// The shell: its first row, hues a turn, the last of the levels of lightness from 0 to 100, and the chroma of the largest code.\n")
-	fmt.Fprintf(b, "const shellRow = %d.0\nconst hues = %d.0\nconst lastLevel = %d.0\nconst mostChroma = %d.0\n", shader.ShellRow, reach.Hues, reach.Levels-1, shader.MostChroma)
-	fmt.Fprintf(b, "\n// The distance, in CIELAB, from which a colour is out of reach.\nconst outFrom = %d.0\n", reach.OutFrom)
+	fmt.Fprintf(b, "\n// The shell: its first row, hues a turn, the last of the levels of lightness from 0 to\n// 100, the column of the darkest, and what the largest codes stand for.\n")
+	fmt.Fprintf(b, "const shellRow = %d.0\nconst hues = %d.0\nconst lastLevel = %d.0\nconst darkestColumn = %d.0\nconst mostChroma = %d.0\nconst mostLight = %d.0\n",
+		shader.ShellRow, reach.Hues, reach.Levels-1, shader.DarkestColumn, shader.MostChroma, shader.MostLight)
+	fmt.Fprintf(b, "\n// The ΔE00 from which a colour is out of reach.\nconst outOfReach = %.1f\n", float64(picture.OutOfReach))
 }
 
 // uniforms declares the fields of shader.Uniforms with their comments.
@@ -112,8 +114,11 @@ func uniforms(b *bytes.Buffer, name string) error {
 func kageType(t ast.Expr) (string, error) {
 	switch t := t.(type) {
 	case *ast.Ident:
-		if t.Name == "int32" {
+		switch t.Name {
+		case "int32":
 			return "int", nil
+		case "float32":
+			return "float", nil
 		}
 		return strings.ToLower(t.Name), nil
 	case *ast.ArrayType:
