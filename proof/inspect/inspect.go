@@ -19,9 +19,10 @@ import (
 )
 
 // Difference is the colour for ΔE00 of the print to the reference at pixel (x, y) of the
-// picture.
+// picture. Of picture.VariantTrue it is that of the colours themselves, whether a
+// display has them or not.
 func Difference(p *render.Picture, x, y float64) render.RGB {
-	return Heat(spectrum.DeltaE00(lab(p.At(render.Reference, x, y)), lab(p.At(render.Print, x, y))))
+	return Heat(spectrum.DeltaE00(lab(p.At(render.Reference, x, y)), lab(p.Unbounded(x, y))))
 }
 
 // heatOfFar is where the ramp of Heat begins for what is just out of reach, and by how

@@ -166,6 +166,14 @@ func TestDifference(t *testing.T) {
 	if got := Difference(white, 10, 10); !near(got, ramp[0], 1e-3) {
 		t.Errorf("of white to white: %v", got)
 	}
+	for i := range white.Table {
+		white.Table[i] = [3]float32{-0.2, 1.1, 0.6}[i%3] // a green that no sRGB display has
+	}
+	want := Heat(spectrum.DeltaE00(spectrum.SRGBLab([3]float64{1, 1, 1}), spectrum.SRGBLab([3]float64{
+		-spectrum.DecodeSRGB(0.2), spectrum.DecodeSRGB(1.1), spectrum.DecodeSRGB(0.6)})))
+	if got := Difference(white, 10, 10); !near(got, want, 1e-3) {
+		t.Errorf("of a colour beyond the display: %v, want %v", got, want)
+	}
 }
 
 // A colour that cannot be printed is hot, one that can be is grey as it is light; white

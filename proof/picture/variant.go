@@ -1,6 +1,9 @@
 package picture
 
-import "threeply/proof/spread"
+import (
+	"threeply/proof/render"
+	"threeply/proof/spread"
+)
 
 // Variant is the print as it may also come out or be seen.
 type Variant int
@@ -11,6 +14,7 @@ const (
 	VariantHeavier
 	VariantBright // seen on the workshop's bench
 	VariantDim    // seen in the dim gallery
+	VariantTrue   // its colours themselves, whether the display has them or not; see TrueTable
 	Variants      // how many there are
 )
 
@@ -23,6 +27,11 @@ func (p *Printing) Variant(v Variant, l spread.Limits) *Printing {
 		return p.Heavier(l)
 	case VariantBright, VariantDim:
 		return p.SeenIn(v == VariantDim)
+	case VariantTrue:
+		q := *p
+		q.Table = p.TrueTable()
+		q.decoded = render.Decode(q.Table)
+		return &q
 	}
 	return p
 }

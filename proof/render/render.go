@@ -190,10 +190,22 @@ func (p *Picture) masked(x, y float64) [3]float32 {
 	return q
 }
 
-// lookUp reads the table at cube coordinates by tetrahedral interpolation: of
-// the cell's eight nodes only the four on the way from its low to its high
-// corner, largest fraction first.
+// Unbounded is the print at pixel (x, y) without holding its channels to 0 … 1: the
+// colour itself where Table holds what no display shows.
+func (p *Picture) Unbounded(x, y float64) RGB { return p.between(p.Coordinates(x, y)) }
+
+// lookUp reads the table at cube coordinates.
 func (p *Picture) lookUp(q [3]float32) RGB {
+	c := p.between(q)
+	for i, v := range c {
+		c[i] = min(max(v, 0), 1)
+	}
+	return c
+}
+
+// between reads the table by tetrahedral interpolation: of the cell's eight nodes only
+// the four on the way from its low to its high corner, largest fraction first.
+func (p *Picture) between(q [3]float32) RGB {
 	n := p.N
 	top := float32(n - 1)
 	y, m, c := q[pigment.Yellow]*top, q[pigment.Magenta]*top, q[pigment.Cyan]*top
@@ -223,15 +235,6 @@ func (p *Picture) lookUp(q [3]float32) RGB {
 	t2 := p.Table[base+s2 : base+s2+3 : base+s2+3]
 	end := base + sy + sm + sc
 	t3 := p.Table[end : end+3 : end+3]
-	mix := func(i int) float32 {
-		v := w0*t0[i] + w1*t1[i] + w2*t2[i] + w3*t3[i]
-		if v < 0 {
-			return 0
-		}
-		if v > 1 {
-			return 1
-		}
-		return v
-	}
+	mix := func(i int) float32 { return w0*t0[i] + w1*t1[i] + w2*t2[i] + w3*t3[i] }
 	return RGB{mix(0), mix(1), mix(2)}
 }

@@ -55,6 +55,6 @@ function differenceScale() {
 // The colours of how far a colour is out of reach, in the same steps, from heat(4) on:
 // the darkest are left out, so that even the least difference stands out from the grey.
 function reachScale() {
-  return h("span", { class: "heat" }, "2",
-    h("i", { class: "far", role: "img", "aria-label": "from blue through violet and orange to pale yellow; grey is within reach" }), "40+");
+  return h("span", { class: "heat" }, "1",
+    h("i", { class: "far", role: "img", "aria-label": "from blue through violet and orange to pale yellow; grey is within reach" }), "20+");
 }

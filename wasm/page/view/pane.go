@@ -39,8 +39,8 @@ type Pane struct {
 
 	Plate   pigment.Printer // of ShowsPlate: whose plate
 	Only    string          // of ShowsPrint: the one layer shown, "" for all
-	Variant picture.Variant // of ShowsPrint
-	Masking picture.Masking // of ShowsPrint
+	Variant picture.Variant // of ShowsPrint and ShowsDifference
+	Masking picture.Masking // of the same
 
 	// Of panes that stand for parts of one whole pane: the width of that, and how far
 	// to the right of its left edge the own one lies.
@@ -95,9 +95,11 @@ func (v *View) Panes() []Pane {
 		}
 		return []Pane{reference}
 	case "difference":
-		return []Pane{one("difference", "Difference, ΔE00 print to reference", ShowsDifference)}
+		p := one("difference", "Difference, ΔE00 print to reference", ShowsDifference)
+		p.Variant = picture.VariantTrue
+		return []Pane{p}
 	case "reach":
-		return []Pane{one("reach", "Out of reach: how far, in units of CIELAB", ShowsReach)}
+		return []Pane{one("reach", "Out of reach: how far, as ΔE00", ShowsReach)}
 	case "sure":
 		lighter, heavier := one("lighter", "Lighter", ShowsPrint), one("heavier", "Heavier", ShowsPrint)
 		lighter.Variant, heavier.Variant = picture.VariantLighter, picture.VariantHeavier

@@ -71,7 +71,7 @@ export function build(api) {
         });
       }));
       text(words, now.note ? `${now.note.charAt(0).toUpperCase()}${now.note.slice(1)}.`
-        : "Out of reach is what no mixture of these tissues gives on this paper, by more than 2 units of CIELAB; it is the same in both ways.");
+        : "Out of reach is what no mixture of these tissues gives on this paper, by more than ΔE00 1, its scale from white to black brought to that from paper to depth; it is the same in both ways.");
       const matrix = now.masks;
       show(masks, matrix !== null);
       if (!matrix) return;
