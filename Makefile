@@ -21,6 +21,9 @@ test: lint unit browser ## lint, Go tests, browser tests
 
 unit: ## Go tests without a browser
 	go test ./...
+	@if command -v node >/dev/null; then \
+		GOOS=js GOARCH=wasm go test -exec "$$PWD/wasm/page/screen/testdata/node.sh" ./wasm/page/screen; \
+	else echo "SKIPPED: the shader is compiled by the browser tests only (node is not here)"; fi
 
 browser: build ## tests of the built page in Chromium
 	@sh tools/browsertest/chromium.sh
