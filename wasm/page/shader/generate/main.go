@@ -16,6 +16,7 @@ import (
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/reach"
+	"threeply/proof/spectrum"
 	"threeply/proof/tone"
 	"threeply/wasm/page/shader"
 	"threeply/wasm/page/view"
@@ -84,6 +85,16 @@ func constants(b *bytes.Buffer) {
 	fmt.Fprintf(b, "const shellRow = %d.0\nconst hues = %d.0\nconst lastLevel = %d.0\nconst darkestColumn = %d.0\nconst mostChroma = %d.0\nconst mostLight = %d.0\n",
 		shader.ShellRow, reach.Hues, reach.Levels-1, shader.DarkestColumn, shader.MostChroma, shader.MostLight)
 	fmt.Fprintf(b, "\n// The ΔE00 from which a colour is out of reach.\nconst outOfReach = %.1f\n", float64(picture.OutOfReach))
+	fmt.Fprintf(b, "\n// X, Y and Z of linear sRGB as spectrum.SRGBLab adapts it to D50, as shares of white.\n")
+	white := spectrum.Lights()[0].White // D50
+	for ch, name := range []string{"Red", "Green", "Blue"} {
+		var linear [3]float64
+		linear[ch] = 1
+		xyz := spectrum.SRGBLab(linear).XYZ(white)
+		for k, axis := range []string{"x", "y", "z"} {
+			fmt.Fprintf(b, "const %s%s = %.7f\n", axis, name, xyz[k]/white[k])
+		}
+	}
 }
 
 // uniforms declares the fields of shader.Uniforms with their comments.
