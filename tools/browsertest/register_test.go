@@ -113,7 +113,6 @@ func TestPlaceByHand(t *testing.T) {
 	acts := []affine.Matrix{lies("found", 12, -7, 0.05)}
 	did := func(what string, dx, dy float64) affine.Matrix {
 		t.Helper()
-		p.command("gestureEnd", nil)
 		acts = append(acts, lies(what, dx, dy, 1e-6))
 		return acts[len(acts)-1]
 	}
