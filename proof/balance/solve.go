@@ -86,14 +86,16 @@ func (b *bounds) clamp(t [3]float64) [3]float64 {
 	return t
 }
 
-// fit is fit on the exact stack.
+// fit brings the colour of the exact stack, not of a table, as near to want as the
+// bounds let it; see the function fit.
 func (s *solver) fit(t [3]float64, want spectrum.Lab, m *metric, in bounds) ([3]float64, spectrum.Lab) {
 	return fit(s.lab, t, want, m, in)
 }
 
-// fit moves t so that the colour comes as near to want as the bounds let it, by Levenberg and Marquardt's method (D. W. Marquardt, J. SIAM 11,
-// 1963, 431) with the layers at a bound held there while they push outwards.
-// It is a local search: it ends in the valley where t began.
+// fit moves the thicknesses t so that the colour comes as near to want as the bounds
+// let it, by Levenberg and Marquardt's method (D. W. Marquardt, J. SIAM 11, 1963, 431).
+// A layer at a bound is held there while the method would push it outwards. look gives
+// a colour and its slopes. It is a local search: it ends in the valley where t began.
 func fit(look func([3]float64) (spectrum.Lab, [3][3]float64), t [3]float64, want spectrum.Lab, m *metric, in bounds) (best [3]float64, lab spectrum.Lab) {
 	t = in.clamp(t)
 	residual := func(l spectrum.Lab) [3]float64 {

@@ -44,7 +44,7 @@ func TestAPlateThatMovedInPart(t *testing.T) {
 func TestAnotherKeyIsNotJudged(t *testing.T) {
 	s := command.NewHistory(sessiontest.Opened())
 	must(t, s, command.Key{Filter: "red"})
-	if m := Of(&s.State); m.Sign != "unsure" || m.Stars != 0 || !strings.Contains(m.Sentence, "measured against the green one, the key of then: register again to judge them against the red one") {
+	if m := Of(&s.State); m.Sign != "unsure" || m.Stars != 0 || !strings.Contains(m.Sentence, "measured against the green one, which was the key then: register again to judge them against the red one") {
 		t.Errorf("%s: %s", m.Sign, m.Sentence)
 	}
 	must(t, s, command.Key{Filter: "green"})

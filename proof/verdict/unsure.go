@@ -29,7 +29,7 @@ func unsure(s *session.State, rests [3]Rest) string {
 		case (way == place.WayFound || way == place.WayBoth) && rest.Confidence < register.FoundFrom:
 			return fmt.Sprintf("The %s plate is not in register. %s", name, s.Found[i].Words)
 		case (way == place.WayFound || way == place.WayBoth) && !place.LocalFits(s):
-			return fmt.Sprintf("The plates were measured against the %s one, the key of then: register again to judge them against the %s one.", place.FoundKey(s), s.Key)
+			return fmt.Sprintf("The plates were measured against the %s one, which was the key then: register again to judge them against the %s one.", place.FoundKey(s), s.Key)
 		}
 		if s.Found[i].Twin {
 			twins = append(twins, name)

@@ -141,7 +141,7 @@ func (row *Row) say(s *session.State, way place.Way, marks int) {
 		row.Words = "Not registered yet: it lies as it was scanned."
 	case place.WayFound:
 		if !place.LocalFits(s) {
-			row.Words = "Its figures were measured against the " + place.FoundKey(s) + " plate, the key of then. Register again for figures against this key."
+			row.Words = "Its figures were measured against the " + place.FoundKey(s) + " plate, which was the key then. Register again for figures against this key."
 		}
 	case place.WayHand:
 		row.Words = "Placed by hand: nothing was measured."
