@@ -107,19 +107,24 @@ func (p *page) takeBack() {
 		p.command("undo", nil)
 		v = p.view()
 	}
+	at := shared.opening["view"].(map[string]any)
+	pair := func(name string) map[string]any {
+		both := at[name].([]any)
+		return map[string]any{"first": both[0], "second": both[1]}
+	}
+	id := func(name string) map[string]any { return map[string]any{"id": at[name]} }
 	for _, c := range []struct {
 		name   string
 		fields map[string]any
 	}{
 		{"markChoose", map[string]any{"filter": "red"}}, {"contrast", map[string]any{"on": false}}, {"together", map[string]any{"on": false}},
 		{"look", map[string]any{"id": "marks"}}, {"zoom", map[string]any{"percent": 400}},
-		{"look", map[string]any{"id": "beside"}}, {"tool", map[string]any{"id": "pan"}},
-		{"layer", map[string]any{"id": "cyan"}}, {"edges", map[string]any{"first": 1, "second": 2}},
-		{"plates", map[string]any{"first": 1, "second": 2}}, {"divider", map[string]any{"share": 0.5}},
-		{"select", map[string]any{"printer": ""}}, {"edit", map[string]any{"printer": ""}}, {"whole", map[string]any{"hidden": true}}, {"left", map[string]any{"hidden": true}},
+		{"look", id("look")}, {"tool", id("tool")}, {"layer", id("layer")}, {"edges", pair("edges")}, {"plates", pair("platePair")},
+		{"divider", map[string]any{"share": 0.5}}, {"select", map[string]any{"printer": at["selected"]}}, {"edit", map[string]any{"printer": ""}},
+		{"whole", map[string]any{"hidden": at["whole"] == false}}, {"left", map[string]any{"hidden": true}},
 		{"loupe", map[string]any{"on": false, "zoom": 4}}, {"hover", map[string]any{"x": 0, "y": 0, "hidden": true}},
 		{"sort", map[string]any{"id": "kind"}}, {"hue", map[string]any{"degrees": nil}}, {"point", map[string]any{"x": -10000, "y": -10000}},
-		{"zoom", map[string]any{"fit": true}}, {"station", map[string]any{"id": "tissues"}},
+		{"zoom", map[string]any{"fit": true}}, {"station", id("station")},
 	} {
 		p.command(c.name, c.fields)
 	}
@@ -130,21 +135,18 @@ func (p *page) takeBack() {
 	}
 }
 
-// standing is all that the page shows and the session that it holds, but for what
-// undo can do again, what is stored when, and what counts how often something was done.
+// standing is the session that the page holds, and how it is looked at.
 func (p *page) standing() map[string]any {
 	p.t.Helper()
 	var all map[string]any
-	text := eval[string](p, `JSON.stringify({view: JSON.parse(threeply.view()), session: JSON.parse(threeply.sessionText())})`)
+	text := eval[string](p, `(() => {
+		const v = JSON.parse(threeply.view());
+		const seen = Object.fromEntries(["station", "look", "tool", "layer", "edges", "platePair", "selected", "zoom", "fitted", "whole",
+			"frames", "hidden", "contrast", "together", "undo", "messages", "plates", "sample"].map((name) => [name, v[name]]));
+		return JSON.stringify({view: seen, session: JSON.parse(threeply.sessionText())});
+	})()`)
 	if err := json.Unmarshal([]byte(text), &all); err != nil {
 		p.t.Fatal(err)
-	}
-	view := all["view"].(map[string]any)
-	for _, counts := range []string{"redo", "sectionVersion", "editing", "left", "jobs", "saved", "idle", "kept"} {
-		delete(view, counts)
-	}
-	for _, palette := range view["palettes"].([]any) {
-		delete(palette.(map[string]any), "depth") // computed by and by
 	}
 	return all
 }

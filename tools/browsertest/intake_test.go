@@ -205,10 +205,7 @@ func TestBadInput(t *testing.T) {
 				t.Errorf("%s: the open plates changed to %v", c.name, v.Plates[i])
 			}
 		}
-		for _, m := range v.Messages {
-			p.desk("dismiss", map[string]any{"message": m.ID})
-		}
-		p.waitFor(`v.messages.length === 0`)
+		p.dismissAll()
 	}
 	shown := p.shot()
 	for _, palette := range p.view().Palettes {
