@@ -47,10 +47,6 @@ func anyMix(rnd *rand.Rand) pigment.Tissue {
 	return pigment.NewTissue(shares...)
 }
 
-func anyAmounts(rnd *rand.Rand) [3]float64 {
-	return [3]float64{Max * rnd.Float64(), Max * rnd.Float64(), Max * rnd.Float64()}
-}
-
 // strays are the ΔE00 of many recipes, several amounts each, between the exact stack
 // at 5 nm and the cube, and what a display program makes of its codes by
 // tetrahedral interpolation, in encoded values.

@@ -90,11 +90,10 @@ func TestEncodingOfOneFile(t *testing.T) {
 	file := func(name string, seed uint64, encoding string) File {
 		return File{Name: name, Data: pngOf(t, mapped(negativeOf(seed), func(d float64) float64 { return d / 2 })), Encoding: encoding}
 	}
-	set, err := Open([]File{file("r.png", 1, "gamma 2.2"), file("g.png", 1, ""), file("b.png", 2, "")}, Options{Encoding: "linear"}, nil)
-	if err == nil {
+	if _, err := Open([]File{file("r.png", 1, "gamma 2.2"), file("g.png", 1, ""), file("b.png", 2, "")}, Options{Encoding: "linear"}, nil); err == nil {
 		t.Fatal("the same scan twice was taken")
 	}
-	set, err = Open([]File{file("r.png", 1, "gamma 2.2"), file("g.png", 3, ""), file("b.png", 2, "")}, Options{Encoding: "linear"}, nil)
+	set, err := Open([]File{file("r.png", 1, "gamma 2.2"), file("g.png", 3, ""), file("b.png", 2, "")}, Options{Encoding: "linear"}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -61,12 +61,6 @@ func (p *page) lookAt(x, y float64) {
 	p.rest()
 }
 
-// drawn waits until what lies over the pictures shows the present view.
-func (p *page) drawn() {
-	p.t.Helper()
-	p.run(`new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => requestAnimationFrame(done))))`)
-}
-
 // features are places of the demo's still life, in pixels of its key, where all
 // three plates have detail.
 var features = [][2]float64{{330, 917}, {1180, 980}, {430, 470}, {1330, 560}}
