@@ -78,6 +78,8 @@ func TestShaderAgainstGo(t *testing.T) {
 		fmt.Sprintf(`{"do":"hover","x":%g,"y":%g}`, f.X+0.4*f.W, f.Y+0.3*f.H))()
 	p.compareAll("loupe and plates in full contrast", "loupe", "loupe", "loupe")
 	do(`{"do":"look","id":"beside"}`, `{"do":"zoom","fit":true}`)()
+	f = p.view().Frames[0] // in its middle all three plates show something
+	do(fmt.Sprintf(`{"do":"hover","x":%g,"y":%g}`, f.X+f.W/2, f.Y+f.H/2))()
 	p.compareAll("loupe beside the pictures", "loupe", "loupe", "loupe")
 }
 
