@@ -88,12 +88,6 @@ export async function old() {
   return { session: session.result, files: scans.result.scans ?? [], options: scans.result.options ?? {} };
 }
 
-// forgetOld empties what version 1 kept, once it was taken over.
-export async function forgetOld() {
-  const base = await open();
-  if (base.objectStoreNames.contains(OLD)) await transact([OLD], "readwrite", (store) => store(OLD).clear());
-}
-
 /**
  * load gives the records of a document, and of its scans those that are kept.
  * @param {string} id
@@ -148,15 +142,4 @@ export function keep(files) {
     const fresh = files.filter(({ hash }) => !there.result.includes(hash));
     if (fresh.length > 0) await transact([SCANS], "readwrite", (store) => { for (const { hash, file } of fresh) store(SCANS).put(file, hash); });
   });
-}
-
-// room tells how many bytes this page keeps and how many it may, where the browser
-// says so.
-export async function room() {
-  try {
-    const { usage, quota } = await navigator.storage.estimate();
-    return { usage, quota };
-  } catch {
-    return null;
-  }
 }
