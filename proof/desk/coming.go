@@ -256,7 +256,7 @@ func (d *Desk) Opened(t Token, text string, asked bool) {
 // open one, all is done; where it is a kept one, that is had back.
 func (d *Desk) recognise(c *coming) (done bool) {
 	now := marksOfContent(&c.state)
-	if doc := d.open; doc != nil && doc.Options == c.options {
+	if doc := d.open; doc != nil && doc.Options == c.options && doc.origin == c.origin {
 		if _, same := arrange(marksOfContent(&doc.State), now); same {
 			d.coming = nil
 			d.say(Message{Kind: "note", Text: "These scans are open already; nothing was changed.", Act: &Action{Words: "Begin anew with them", Do: "anew"}})

@@ -338,3 +338,17 @@ func TestAFreshSetIsKept(t *testing.T) {
 		t.Errorf("%d sets are kept, %+v", len(b.desk.Cards()), b.desk.Saved())
 	}
 }
+
+// Files of one's own are a set of one's own, even where the demonstration set is made
+// of the same.
+func TestFilesOfTheDemonstrationSet(t *testing.T) {
+	b := newDisk().newTab(t, "")
+	b.drop(file{"jug_red.tif", "demo red"}, file{"jug_green.tif", "demo green"}, file{"jug_blue.tif", "demo blue"})
+	if doc := b.desk.Open(); doc.Demo() || doc.Sources[0].File != "jug_red.tif" || len(b.desk.Cards()) != 1 {
+		t.Errorf("open is %s of %d kept sets", doc.Sources[0].File, len(b.desk.Cards()))
+	}
+	b.drop(file{"jug_red.tif", "demo red"}, file{"jug_green.tif", "demo green"}, file{"jug_blue.tif", "demo blue"})
+	if err := b.said("are open already"); err != nil {
+		t.Error(err)
+	}
+}
