@@ -302,7 +302,7 @@ func TestOwnGoesAlong(t *testing.T) {
 		t.Fatalf("%d own palettes, %d own papers", len(was.OwnPalettes), len(was.OwnPapers))
 	}
 	plates := demoPlates(t)
-	p.drop(under(t, plates[0], "shed-red.tif"), under(t, plates[1], "shed-green.tif"), under(t, plates[2], "shed-blue.tif"))
+	p.drop(another(t, plates[0], "shed-red.tif"), another(t, plates[1], "shed-green.tif"), another(t, plates[2], "shed-blue.tif"))
 	p.waitFor(`v.registered === "auto" && v.idle && v.plates.every(q => q.file.startsWith("shed-"))`)
 	same := func(when string) {
 		t.Helper()
