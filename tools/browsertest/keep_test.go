@@ -151,7 +151,8 @@ func TestTwoTabs(t *testing.T) {
 // TestKilled kills the tab at ten random moments of work: nothing that is older than a
 // second is lost.
 func TestKilled(t *testing.T) {
-	p := openBlank(t, 760, 560)
+	keeper := openBlank(t, 760, 560) // stays, lest the browser forgets all with its last tab
+	p := keeper.sibling()
 	p.pier()
 	random := rand.New(rand.NewPCG(10, 7))
 	type moment struct {
@@ -176,7 +177,7 @@ func TestKilled(t *testing.T) {
 		}
 		time.Sleep(time.Duration(random.IntN(400)) * time.Millisecond) // the moment is random, nothing is waited for
 		killed := time.Now()
-		next := p.sibling()
+		next := keeper.sibling()
 		p.kill()
 		p = next
 		p.load()
