@@ -96,14 +96,17 @@ func TestSaveProofInSpaces(t *testing.T) {
 			shown[ch] = spectrum.DecodeSRGB(float64(codes[ch]) / 255)
 			apart = max(apart, math.Abs(255*spectrum.EncodeSRGB(v)-float64(codes[ch])))
 		}
-		if apart > 2 && min(c.R, c.G, c.B) >= within {
+		if min(c.R, c.G, c.B) < within { // close to the edge, where sRGB draws colours in that it does not hold
+			continue
+		}
+		if apart > 2 {
 			off++
 		}
 		worst = max(worst, spectrum.DeltaE00(spectrum.SRGBLab(shown), spectrum.SRGBLab(back)))
 	}
-	t.Logf("%d of %d colours part by more than 2/255, at most by ΔE00 %.2f", off, seen, worst)
+	t.Logf("%d of %d colours well within sRGB part by more than 2/255, at most by ΔE00 %.2f", off, seen, worst)
 	if off > seen/10000 || worst > 1.5 || differ < seen/4 {
-		t.Errorf("%d of the colours well within sRGB part by more than 2/255, the worst of all by ΔE00 %.2f; %d of %d have other codes", off, worst, differ, seen)
+		t.Errorf("%d of the colours well within sRGB part by more than 2/255, the worst by ΔE00 %.2f; %d of %d have other codes", off, worst, differ, seen)
 	}
 }
 
