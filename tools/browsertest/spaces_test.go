@@ -116,6 +116,7 @@ func TestUnsureProofSaysSo(t *testing.T) {
 	p.run(`(() => {
 		const s = JSON.parse(threeply.sessionText());
 		s.registered = "none";
+		s.found_key = -1;
 		threeply.desk(JSON.stringify({ do: "openSession", name: "a session", text: JSON.stringify(s) }));
 	})()`)
 	p.waitFor(`v.registered === "none"`)
