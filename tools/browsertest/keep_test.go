@@ -74,7 +74,7 @@ func (p *page) pier() {
 // TestReload works on a set of the user's own, reloads, and finds all as it was: the
 // settings, the steps to undo, the station and what register left.
 func TestReload(t *testing.T) {
-	p := openBlank(t, 760, 560)
+	p := openBlank(t, 480, 360)
 	p.pier()
 	p.command("palette", map[string]any{"id": "earth"})
 	p.command("order", map[string]any{"order": "cym"})
@@ -104,7 +104,7 @@ func TestReload(t *testing.T) {
 // TestDemonstrationSet clicks on the demonstration set amid work, and has the work back
 // with one more click.
 func TestDemonstrationSet(t *testing.T) {
-	p := openBlank(t, 760, 560)
+	p := openBlank(t, 480, 360)
 	p.pier()
 	p.command("palette", map[string]any{"id": "earth"})
 	p.waitFor(idle)
@@ -125,7 +125,7 @@ func TestDemonstrationSet(t *testing.T) {
 // TestTwoTabs opens one set in two tabs: the second has a copy, both work on, and both
 // find their own work after a reload.
 func TestTwoTabs(t *testing.T) {
-	one := openBlank(t, 760, 560)
+	one := openBlank(t, 480, 360)
 	one.pier()
 	two := one.sibling()
 	two.load()
@@ -151,7 +151,7 @@ func TestTwoTabs(t *testing.T) {
 // TestKilled kills the tab at ten random moments of work: nothing that is older than a
 // second is lost.
 func TestKilled(t *testing.T) {
-	keeper := openBlank(t, 760, 560) // stays, lest the browser forgets all with its last tab
+	keeper := openBlank(t, 480, 360) // stays, lest the browser forgets all with its last tab
 	p := keeper.sibling()
 	p.pier()
 	random := rand.New(rand.NewPCG(10, 7))

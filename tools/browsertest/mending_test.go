@@ -7,7 +7,7 @@ import (
 // TestWorkerDies ends a worker from outside while it works: the page says so, keeps
 // all that is open, and the next piece of work runs.
 func TestWorkerDies(t *testing.T) {
-	p := openBlank(t, 760, 560)
+	p := openBlank(t, 480, 360)
 	p.before(`window.workers = []; window.Worker = class extends Worker { constructor(...a) { super(...a); workers.push(this); } };`)
 	p.pier()
 	text := p.sessionText()
@@ -33,7 +33,7 @@ func TestWorkerDies(t *testing.T) {
 // TestStorageRefused closes the browser's storage while the user works: the page does
 // not say saved, and goes on keeping once it is open again.
 func TestStorageRefused(t *testing.T) {
-	p := openBlank(t, 760, 560)
+	p := openBlank(t, 480, 360)
 	p.pier()
 	p.waitFor(`v.saved.state === "saved"`)
 	p.run(`window.put = IDBObjectStore.prototype.put;
@@ -54,7 +54,7 @@ func TestStorageRefused(t *testing.T) {
 // TestGraphicsCardLost takes the graphics context away: the page comes back by itself,
 // with all as it was.
 func TestGraphicsCardLost(t *testing.T) {
-	p := openBlank(t, 760, 560)
+	p := openBlank(t, 480, 360)
 	p.pier()
 	p.command("order", map[string]any{"order": "cym"})
 	text := p.sessionText()
@@ -68,7 +68,7 @@ func TestGraphicsCardLost(t *testing.T) {
 
 // TestStopOneOfTwo stops one of two exports: the other's file comes.
 func TestStopOneOfTwo(t *testing.T) {
-	p := openBlank(t, 760, 560)
+	p := openBlank(t, 480, 360)
 	p.pier()
 	folder := p.downloads()
 	p.run(`import("/start/saving.js").then(saving => { saving.saveTIFF("reference"); saving.saveProof("print", "png", "srgb"); })`)
