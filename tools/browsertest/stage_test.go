@@ -50,6 +50,11 @@ func TestStageGeometry(t *testing.T) {
 // same place of both frames is the same place of the scan.
 func TestStagePointer(t *testing.T) {
 	p := demo(t)
+	// In a window this wide the words of what is read fit into one line, so that the
+	// pictures stay where they are.
+	p.resize(1500, 860)
+	t.Cleanup(func() { p.resize(windowWidth, windowHeight) })
+	p.rest()
 	p.command("tool", map[string]any{"id": "sample"})
 	type spot struct{ X, Y float64 }
 	read := func(x, y float64) spot {
