@@ -292,7 +292,8 @@ func TestLampAndRoom(t *testing.T) {
 // TestOwnGoesAlong drops other scans: own palette and paper stay in use, over a
 // reload too.
 func TestOwnGoesAlong(t *testing.T) {
-	p := atTissues(t)
+	p := open(t, windowWidth, windowHeight)
+	p.waitFor(`v.registered === "auto" && v.idle`)
 	tissue := p.tissue(pigment.Magenta)
 	tissue.Load = 1.5
 	p.command("tissue", map[string]any{"printer": "magenta", "tissue": tissue})
