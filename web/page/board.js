@@ -59,9 +59,10 @@ export function build(api, place) {
 
   let by = ""; // what the board is sorted by, as it is drawn
   let falling = false;
+  const now = () => api.view().board; // two controls that are used at once both count
   const sort = (/** @type {string} */ by, /** @type {boolean} */ falling) => api.do({ do: "sort", id: by, on: falling });
-  const orders = choice({ label: "Sort by", commit: (id) => sort(id, falling) });
-  const way = radios({ legend: "Direction", hideLegend: true, commit: (id) => sort(by, id === "falling") });
+  const orders = choice({ label: "Sort by", commit: (id) => sort(id, now()?.falling ?? false) });
+  const way = radios({ legend: "Direction", hideLegend: true, commit: (id) => sort(now()?.by ?? "kind", id === "falling") });
   const state = h("p", { class: "state", role: "status" });
   const cards = h("div", { class: "prints", role: "radiogroup", "aria-label": "Palettes, as small prints" });
   const empty = h("p", { class: "state", text: "Open three plates first: the board prints the open picture." });
