@@ -122,6 +122,7 @@ func TestUnsureProofSaysSo(t *testing.T) {
 	p.waitFor(`v.registered === "none"`)
 	p.command("station", map[string]any{"id": "sheets"})
 	folder := p.downloads()
+	p.run(`document.querySelector("#panel-sheets input[value=png]").click(); document.querySelector("#panel-sheets input[value=srgb]").click()`)
 	p.run(`[...document.querySelectorAll("#panels button")].find(b => b.textContent === "Save the proof").click()`)
 	data, err := os.ReadFile(waitFile(t, folder, ".png"))
 	if err != nil {
