@@ -36,6 +36,8 @@ func TestFieldsTakeWhatASessionTakes(t *testing.T) {
 			t.Errorf("%s: the field takes %v, the session %v", label, ends[label], r)
 		}
 	}
+	p.command("station", map[string]any{"id": "plates"}) // its cards are made when they are first seen
+	p.waitFor(`document.querySelector("#panel-plates .card .number") !== null`)
 	for label, of := range map[string]struct {
 		panel, place string
 		factor       float64
