@@ -17,10 +17,11 @@ func (b *bridge) offerDesk() {
 		defer tell("changed")
 		opened := b.Opened
 		err := b.Hear([]byte(args[0].String()))
-		if b.Opened != opened {
+		another := b.Opened != opened
+		if another {
 			b.limitMemory()
 		}
-		if !b.Working() { // while a job goes on, the pictures do not change
+		if another || !b.Working() { // while a job goes on, the pictures do not change
 			ebiten.ScheduleFrame()
 		}
 		return answer(err)
