@@ -42,10 +42,19 @@ func TestRegisteredKeepsTheUsersFilms(t *testing.T) {
 	if err := h.Do(c, ""); err != nil || h.Sources[2].Film.White != 1.9 || h.Neutral.By != session.ByLight {
 		t.Errorf("%+v, by %q (%v)", h.Sources[2].Film, h.Neutral.By, err)
 	}
-	begin.Neutral.By = session.ByGreys
+	for _, n := range []session.Neutral{{By: session.ByGreys}, {By: session.ByScale}, {By: session.ByHand}, {By: session.ByLight, Light: "grey-world", Chosen: true}, {By: session.ByOwn, Chosen: true}} {
+		begin.Neutral = n
+		h = NewHistory(begin)
+		if err := h.Do(c, ""); err != nil || h.Sources[2].Film != begin.Sources[2].Film || h.Neutral.By != n.By || h.Neutral.Light != n.Light {
+			t.Errorf("the user's films went: %+v, by %q (%v)", h.Sources[2].Film, h.Neutral.By, err)
+		}
+	}
+	// A plate that was made a positive while register was under way.
+	begin.Neutral = session.Neutral{}
+	begin.Sources[2].Film = tone.Film{White: 0.2, Black: 1.9, Gamma: 1}
 	h = NewHistory(begin)
-	if err := h.Do(c, ""); err != nil || h.Sources[2].Film != begin.Sources[2].Film || h.Neutral.By != session.ByGreys {
-		t.Errorf("the user's films went: %+v, by %q (%v)", h.Sources[2].Film, h.Neutral.By, err)
+	if err := h.Do(c, ""); err != nil || h.Registered != "auto" || h.Sources[2].Film != begin.Sources[2].Film {
+		t.Errorf("register is lost, or its films were forced on a positive: %+v (%v)", h.Sources[2].Film, err)
 	}
 	found.Films[0].Negative = false
 	if err := h.Do(found, ""); err == nil {

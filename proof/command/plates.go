@@ -111,7 +111,7 @@ func (c Gamma) Apply(s *session.State) error {
 		return err
 	}
 	s.Sources[c.Source].Film.Gamma = c.Value
-	s.Neutral.By = session.ByHand
+	s.Neutral.By, s.Neutral.Chosen = session.ByHand, false
 	return nil
 }
 func (Gamma) Words() string { return "film contrast" }
@@ -138,7 +138,7 @@ func (c Film) Apply(s *session.State) error {
 	if span := f.White - f.Black; span == 0 || (span > 0) != f.Negative {
 		return fmt.Errorf("a white at density %.2f and a black at %.2f: on a %s white is %s", f.White, f.Black, kindOf(f.Negative), denser(f.Negative))
 	}
-	s.Neutral.By = session.ByHand
+	s.Neutral.By, s.Neutral.Chosen = session.ByHand, false
 	return nil
 }
 func (Film) Words() string { return "white, black or contrast" }
@@ -162,6 +162,16 @@ func denser(negative bool) string {
 type Films struct {
 	Films   [3]tone.Film    `json:"films" like:"sources.film"`
 	Neutral session.Neutral `json:"neutral" like:"neutral"`
+}
+
+// fit tells whether the films are of the polarity that the plates have.
+func (c *Films) fit(s *session.State) bool {
+	for i := range s.Sources {
+		if c.Films[i].Negative != s.Sources[i].Film.Negative {
+			return false
+		}
+	}
+	return true
 }
 
 func (c Films) Apply(s *session.State) error {

@@ -19,8 +19,8 @@ func (c Key) Apply(s *session.State) error { s.Key = c.Filter; return nil }
 func (Key) Words() string                  { return "key" }
 
 // Registered takes what the automatic register found, all by source. Levels, where
-// given, are the films that were found with it; films that the user measured or
-// set stay.
+// given, are the films that were found with it; films that the user measured, set or
+// chose stay, and those of plates whose polarity was set otherwise meanwhile.
 type Registered struct {
 	Found    [3]session.Found `json:"found" like:"found"`
 	FoundKey int              `json:"found_key" like:"assign"` // source that the others were registered to
@@ -39,7 +39,7 @@ func (c Registered) Apply(s *session.State) error {
 	}
 	s.Found, s.FoundKey, s.Local, s.Registered, s.Carried = c.Found, c.FoundKey, c.Local, "auto", false
 	s.Outvoted, s.Tones = c.Outvoted, c.Tones
-	if c.Levels != nil && !s.Neutral.ByUser() {
+	if c.Levels != nil && !s.Neutral.ByUser() && c.Levels.fit(s) {
 		return c.Levels.Apply(s)
 	}
 	return nil

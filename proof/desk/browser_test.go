@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"threeply/proof/affine"
+	"threeply/proof/levels"
 	"threeply/proof/registration"
 	"threeply/proof/session"
 )
@@ -267,7 +268,7 @@ func (b *tab) openScans(o Work) {
 	b.desk.Opened(o.Token, string(text), false)
 }
 
-// found finds each plate two pixels beside the one before.
+// found finds each plate two pixels beside the one before, and a grey scale.
 func found(t *testing.T, text string) string {
 	t.Helper()
 	s, err := session.Read("the test", []byte(text))
@@ -278,6 +279,13 @@ func found(t *testing.T, text string) string {
 	for i := range r.Found {
 		r.Found[i] = session.Found{Matrix: affine.Translate(2*float64(i-s.KeySource()), 0), Confidence: 0.9, Words: "found"}
 	}
+	films := levels.Own(&s)
+	films.Neutral = session.Neutral{By: session.ByLight, Light: "white-patch"}
+	r.Levels = &films
+	scale := films
+	scale.Films[0].Gamma = 0.7
+	scale.Neutral = session.Neutral{By: session.ByScale, Greys: []session.Spot{{X: 1, Y: 1}, {X: 2, Y: 1}, {X: 3, Y: 1}}, Key: s.Key}
+	r.Scale = &scale
 	out, err := json.Marshal(r)
 	if err != nil {
 		t.Fatal(err)

@@ -56,6 +56,9 @@ func (d *Desk) Registered(t Token, text string) {
 	err := json.Unmarshal([]byte(text), &r)
 	if err == nil {
 		c := r.Command()
+		if doc.Demo() { // its picture is known to hold a grey scale; elsewhere one is proposed only
+			c = r.ByScale()
+		}
 		if j.found.first {
 			err = doc.Begin(c)
 		} else {
@@ -71,8 +74,8 @@ func (d *Desk) Registered(t Token, text string) {
 			r.Left[i] = doc.Left.Left[i]
 		}
 	}
-	if r.Proposal.Key == "" { // measured again from where they lie, the plates are as sharp as before
-		r.Proposal = doc.Left.Proposal
+	if r.Levels == nil { // measured again from where they lie, the plates are as sharp as before
+		r.Proposal, r.Scale, r.Blur = doc.Left.Proposal, doc.Left.Scale, doc.Left.Blur
 	}
 	d.forgive(Registering)
 	doc.Left = Leftover{r, doc.Assign}

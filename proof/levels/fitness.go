@@ -3,19 +3,14 @@ package levels
 import (
 	"threeply/proof/filter"
 	"threeply/proof/fitness"
-	"threeply/proof/plane"
 	"threeply/proof/session"
 )
 
-// Fitness judges the scans of a session's plates, for a print of its width.
-// planes are at full size where the plates are in register and sharpness is to be
-// compared, else nil.
-func Fitness(s *session.State, planes *[3]*plane.Plane) []fitness.Finding {
+// Fitness judges the scans of a session's plates, for a print of its width. blur is
+// how far the sharpest edges of each plate are spread, by filter, as overlay.Blur
+// gives it for plates in register; 0 where that is not known.
+func Fitness(s *session.State, blur [3]float64) []fitness.Finding {
 	var plates [3]fitness.Plate
-	var blur [3]float64
-	if planes != nil {
-		blur = Overlay(s, *planes).Blur()
-	}
 	for _, f := range filter.All {
 		src := &s.Sources[s.Assign[f]]
 		plates[f] = fitness.Plate{

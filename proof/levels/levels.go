@@ -2,9 +2,9 @@
 // of the scene, by a grey scale, or by an assumption on its light; and gives what
 // a report on the scans looks at.
 //
-// Planes are density planes by source, at full size or any level of their
-// pyramids; films are by source too, as the session keeps them. Matches,
-// comparisons and findings speak of plates in the order of filter.All.
+// Films are by source, as the session keeps them. Matches, comparisons and findings
+// speak of plates in the order of filter.All, and of places in pixels of the key at
+// full size.
 package levels
 
 import (
@@ -27,19 +27,56 @@ type Levels struct {
 	Neutral session.Neutral `json:"neutral"`
 }
 
-// Overlay lays the plates of a session over each other, where register has
-// them. planes are at full size.
-func Overlay(s *session.State, planes [3]*plane.Plane) *overlay.Plates {
+// Planes are the density planes of a session by source, all at one level of their
+// pyramids.
+type Planes struct {
+	By    [3]*plane.Plane
+	Level int
+}
+
+// EnoughSide is a key that levels can be found on: its longer side in pixels. A
+// grey is read over a disc whose size goes with the picture's, so finer planes tell
+// next to nothing more of it.
+const EnoughSide = 3520
+
+// EnoughLevel is the level of the pyramids at which the session's key is no larger
+// than EnoughSide.
+func EnoughLevel(s *session.State) int {
+	w, h := s.Frame()
+	level := 0
+	for side := max(w, h); side > EnoughSide; side = (side + 1) / 2 {
+		level++
+	}
+	return level
+}
+
+// Overlay lays the plates of a session over each other, where register has them.
+// Places on it are pixels of the key at the planes' level.
+func Overlay(s *session.State, planes Planes) *overlay.Plates {
 	p := &overlay.Plates{}
+	var ordered [3]*plane.Plane
 	for _, f := range filter.All {
 		i := s.Assign[f]
-		p.Planes[f], p.Areas[f] = planes[i], s.Sources[i].Area
+		ordered[f], p.Areas[f] = planes.By[i], s.Sources[i].Area
 		p.Ways[f] = place.Plate(s, i).Apply
 		if f.String() == s.Key {
 			p.Key = int(f)
 		}
 	}
-	return p
+	return p.With(ordered, planes.Level)
+}
+
+// reduced takes a place of the whole key to the planes' level, full takes a grey
+// back.
+func (p Planes) reduced(at session.Spot) (x, y float64) {
+	k := overlay.Scale(p.Level)
+	return (at.X+0.5)/k - 0.5, (at.Y+0.5)/k - 0.5
+}
+
+func (p Planes) full(g neutral.Grey) neutral.Grey {
+	k := overlay.Scale(p.Level)
+	g.X, g.Y, g.Radius = (g.X+0.5)*k-0.5, (g.Y+0.5)*k-0.5, g.Radius*k
+	return g
 }
 
 // assumed are the films before anything is known of them together: the ends of
@@ -76,8 +113,8 @@ func bySource(s *session.State, films [3]tone.Film) (out [3]tone.Film) {
 // The white is one for all three; the black is each plate's own: base and fog of a
 // negative, the densest of a positive.
 // γ stays as it is: no assumption on a scene tells it (TestWhichAssumption of
-// package light). planes are at full size.
-func ByLight(s *session.State, planes [3]*plane.Plane, id string) (Levels, light.Comparison) {
+// package light).
+func ByLight(s *session.State, planes Planes, id string) (Levels, light.Comparison) {
 	films, thin, dense := assumed(s)
 	c := light.Compare(light.Gather(Overlay(s, planes), films, baseFog(s)))
 	l, known := c.Of(id)
@@ -124,37 +161,128 @@ func rebates(s *session.State) (base [3]float64) {
 
 // ByGreys finds the films by greys of the scene, in pixels of the key. The error
 // says which cannot be read, or is neutral.ErrNoGreys.
-func ByGreys(s *session.State, planes [3]*plane.Plane, spots []session.Spot) (Levels, neutral.Match, error) {
-	p := Overlay(s, planes)
-	var greys []neutral.Grey
-	for _, at := range spots {
-		g, err := neutral.Read(p, at.X, at.Y)
-		if err != nil {
-			return Levels{}, neutral.Match{}, err
-		}
-		greys = append(greys, g)
-	}
-	return fit(s, greys, session.Neutral{By: session.ByGreys, Greys: spots})
+func ByGreys(s *session.State, planes Planes, spots []session.Spot) (Levels, neutral.Match, error) {
+	return Again(s, planes, session.Neutral{By: session.ByGreys, Greys: spots, Key: s.Key})
 }
 
 // ByScale finds the films by a grey scale along a line from one spot to another.
 // step is the density between neighbouring steps, 0 where it is not known. The
 // error is that of neutral.Along, or neutral.ErrNoGreys.
-func ByScale(s *session.State, planes [3]*plane.Plane, from, to session.Spot, step float64) (Levels, neutral.Match, error) {
-	scale, err := neutral.Along(Overlay(s, planes), from.X, from.Y, to.X, to.Y)
+func ByScale(s *session.State, planes Planes, from, to session.Spot, step float64) (Levels, neutral.Match, error) {
+	for _, end := range []session.Spot{from, to} {
+		if err := onPlates(s, "the line's end", end); err != nil {
+			return Levels{}, neutral.Match{}, err
+		}
+	}
+	x0, y0 := planes.reduced(from)
+	x1, y1 := planes.reduced(to)
+	scale, err := neutral.Along(Overlay(s, planes), x0, y0, x1, y1)
 	if err != nil {
 		return Levels{}, neutral.Match{}, err
 	}
 	n := session.Neutral{By: session.ByScale, Step: step}
-	for _, g := range scale.Steps {
-		n.Greys = append(n.Greys, session.Spot{X: g.X, Y: g.Y})
+	for i, g := range scale.Steps {
+		scale.Steps[i] = planes.full(g)
+		n.Greys = append(n.Greys, session.Spot{X: scale.Steps[i].X, Y: scale.Steps[i].Y})
 	}
 	return fit(s, scale.Steps, n)
+}
+
+// whole is how many steps make it likely that no more of a scale are to be found.
+const whole = 8
+
+// Proposed looks for a grey scale in the picture, for a person to confirm; see
+// neutral.Find. It returns the films that it would give, or nil where none lies
+// there.
+func Proposed(s *session.State, planes Planes) *Levels {
+	p := Overlay(s, planes)
+	small, k := p.Reduced(1) // four times as fast, and fine enough for most scales
+	scale, _ := neutral.Find(small)
+	if len(scale.Steps) < whole {
+		if fine, ok := neutral.Find(p); ok && len(fine.Steps) >= len(scale.Steps) {
+			scale, k = fine, 1
+		}
+	}
+	if len(scale.Steps) == 0 {
+		return nil
+	}
+	k *= overlay.Scale(planes.Level)
+	n := session.Neutral{By: session.ByScale, Key: s.Key}
+	for _, g := range scale.Steps {
+		n.Greys = append(n.Greys, session.Spot{X: (g.X+0.5)*k - 0.5, Y: (g.Y+0.5)*k - 0.5})
+	}
+	l, _, err := Again(s, planes, n)
+	if err != nil {
+		return nil
+	}
+	return &l
+}
+
+// Again reads the greys that a session's films rest on, or are to rest on, and
+// finds the films by them as the plates lie now. The error says which cannot be read,
+// or is neutral.ErrNoGreys.
+func Again(s *session.State, planes Planes, n session.Neutral) (Levels, neutral.Match, error) {
+	spots, err := Spots(s, n)
+	if err != nil {
+		return Levels{}, neutral.Match{}, err
+	}
+	p := Overlay(s, planes)
+	var greys []neutral.Grey
+	for _, at := range spots {
+		if err := onPlates(s, "the grey", at); err != nil {
+			return Levels{}, neutral.Match{}, err
+		}
+		x, y := planes.reduced(at)
+		g, err := neutral.Read(p, x, y)
+		if err != nil {
+			return Levels{}, neutral.Match{}, err
+		}
+		greys = append(greys, planes.full(g))
+	}
+	n.Greys = spots
+	return fit(s, greys, n)
+}
+
+// Spots are the places of greys in pixels of the key as it is now; they were
+// pointed at in pixels of the plate that was the key then.
+func Spots(s *session.State, n session.Neutral) ([]session.Spot, error) {
+	was, known := filter.Named(n.Key)
+	if !known || n.Key == s.Key {
+		return n.Greys, nil
+	}
+	way := place.Plate(s, s.Assign[was])
+	var out []session.Spot
+	for _, at := range n.Greys {
+		x, y, ok := way.Back(at.X, at.Y)
+		if !ok {
+			return nil, fmt.Errorf("the place of the %s plate cannot be undone; register the plates again", n.Key)
+		}
+		out = append(out, session.Spot{X: x, Y: y})
+	}
+	return out, nil
+}
+
+// onPlates refuses a place of the key that one of the plates does not hold.
+func onPlates(s *session.State, what string, at session.Spot) error {
+	inside := func(x, y float64, w, h int) bool {
+		return x > -0.5 && y > -0.5 && x < float64(w)-0.5 && y < float64(h)-0.5
+	}
+	if w, h := s.Frame(); !inside(at.X, at.Y, w, h) {
+		return fmt.Errorf("%s at %.0f,%.0f lies off the picture of %d × %d pixels", what, at.X, at.Y, w, h)
+	}
+	for _, f := range filter.All {
+		src := s.Sources[s.Assign[f]]
+		if x, y := place.Plate(s, s.Assign[f]).Apply(at.X, at.Y); !inside(x, y, src.W, src.H) {
+			return fmt.Errorf("%s at %.0f,%.0f lies beyond the edge of the %s plate", what, at.X, at.Y, f)
+		}
+	}
+	return nil
 }
 
 func fit(s *session.State, greys []neutral.Grey, n session.Neutral) (Levels, neutral.Match, error) {
 	films, thin, dense := assumed(s)
 	known := neutral.Known{Films: films, Step: n.Step, Base: rebates(s)}
+	n.Unsure = 0
 	for _, f := range filter.All {
 		if f.String() == s.Key {
 			known.Key = int(f)
@@ -172,6 +300,6 @@ func fit(s *session.State, greys []neutral.Grey, n session.Neutral) (Levels, neu
 	for _, c := range m.Plates {
 		n.Unsure = max(n.Unsure, c.AfterCurve/m.Films[m.Key].Gamma/math.Log10(2))
 	}
-	n.Key = s.Key
+	n.Key, n.Light, n.Chosen = s.Key, "", false
 	return Levels{bySource(s, tone.Together(m.Films, thin, dense, known.Base)), n}, m, nil
 }

@@ -3,6 +3,7 @@ package levels
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"threeply/proof/affine"
@@ -18,7 +19,7 @@ import (
 // greyScene is a session of three plates of one scene of greys, given in another
 // order than red, green, blue; each has an exposure and a γ of its own and lies
 // elsewhere. exposure is log10 of the scene's at a pixel of the key.
-func greyScene(t *testing.T) (s session.State, planes [3]*plane.Plane, exposure func(x, y float64) float64) {
+func greyScene(t *testing.T) (s session.State, planes Planes, exposure func(x, y float64) float64) {
 	t.Helper()
 	exposure = func(x, y float64) float64 { return -0.1 - 0.15*math.Floor(x/40) - 0.05*math.Floor(y/60) }
 	s = session.New()
@@ -34,7 +35,7 @@ func greyScene(t *testing.T) (s session.State, planes [3]*plane.Plane, exposure 
 				q.Pix[y*q.W+x] = plate.FromDensity(base[f] + max(gamma[f]*(h+stops[f]*math.Log10(2)+1.9), 0))
 			}
 		}
-		planes[i] = q
+		planes.By[i] = q
 		var src plate.Source
 		src.Measure(q)
 		s.Sources[i] = session.Source{File: f.String() + ".tif", W: q.W, H: q.H, Base: src.Base, Max: src.Max, Rebate: base[f], Area: [4]int{8, 8, q.W - 8, q.H - 8},
@@ -46,7 +47,7 @@ func greyScene(t *testing.T) (s session.State, planes [3]*plane.Plane, exposure 
 
 // unlike is the largest difference between the exposures that the three films
 // give a grey of the scene, 0 to 1.
-func unlike(s *session.State, planes [3]*plane.Plane, l Levels) float64 {
+func unlike(s *session.State, planes Planes, l Levels) float64 {
 	p, worst := Overlay(s, planes), 0.0
 	for y := 30.0; y < 270; y += 60 {
 		for x := 60.0; x < 340; x += 40 {
@@ -131,11 +132,78 @@ func TestByLight(t *testing.T) {
 			t.Errorf("%s: base and fog reads %g", src.File, h)
 		}
 	}
-	for i := range planes {
-		planes[i] = plane.New(400, 300)
+	for i := range planes.By {
+		planes.By[i] = plane.New(400, 300)
 	}
 	if l, c := ByLight(&s, planes, light.Default); l.Neutral.By != session.ByOwn || !c.Unknown() {
 		t.Errorf("of blank plates: %+v", l.Neutral)
+	}
+}
+
+// Halves of the planes tell the same: places stay those of the whole key.
+func TestReducedPlanesTellTheSame(t *testing.T) {
+	s, planes, _ := greyScene(t)
+	half := Planes{Level: 1}
+	for i, p := range planes.By {
+		half.By[i] = p.Half()
+	}
+	spots := []session.Spot{{X: 60, Y: 30}, {X: 140, Y: 90}, {X: 260, Y: 150}, {X: 340, Y: 210}}
+	whole, _, err := ByGreys(&s, planes, spots)
+	if err != nil {
+		t.Fatal(err)
+	}
+	reduced, m, err := ByGreys(&s, half, spots)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range whole.Films {
+		if math.Abs(whole.Films[i].Gamma-reduced.Films[i].Gamma) > 0.01 || math.Abs(whole.Films[i].White-reduced.Films[i].White) > 0.01 {
+			t.Errorf("source %d: %+v of halves, %+v of the whole", i, reduced.Films[i], whole.Films[i])
+		}
+	}
+	for _, g := range m.Greys {
+		if g.Radius < 2 || math.Mod(g.X-60, 40) != 0 {
+			t.Errorf("a grey is said to lie at %g, %g over %g pixels", g.X, g.Y, g.Radius)
+		}
+	}
+	l, m, err := ByScale(&s, half, session.Spot{X: 60, Y: 30}, session.Spot{X: 340, Y: 30}, 0)
+	if err != nil || len(m.Greys) != 8 || math.Abs(l.Neutral.Greys[0].X-60) > 15 || math.Abs(l.Neutral.Greys[7].X-340) > 15 {
+		t.Errorf("a scale of %d steps, %+v (%v)", len(m.Greys), l.Neutral.Greys, err)
+	}
+	if got := unlike(&s, planes, l); got > 0.004 {
+		t.Errorf("greys part by %.4f", got)
+	}
+}
+
+// Another key moves the greys with the picture.
+func TestGreysOfAnotherKey(t *testing.T) {
+	s, planes, _ := greyScene(t)
+	l, _, err := ByGreys(&s, planes, []session.Spot{{X: 60, Y: 30}, {X: 260, Y: 150}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Key = "red" // it lies 4 pixels to the right of the green one and 3 above
+	again, _, err := Again(&s, planes, l.Neutral)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if at := again.Neutral.Greys[1]; math.Hypot(at.X-264, at.Y-147) > 1e-6 || again.Neutral.Key != "red" {
+		t.Errorf("the second grey lies at %+v of the %s plate", at, again.Neutral.Key)
+	}
+	if got := unlike(&s, planes, again); got > 0.004 {
+		t.Errorf("greys part by %.4f", got)
+	}
+}
+
+func TestEnoughLevel(t *testing.T) {
+	s := session.New()
+	for side, want := range map[int]int{800: 0, EnoughSide: 0, EnoughSide + 1: 1, 4 * EnoughSide: 2, 4*EnoughSide + 1: 3} {
+		for i := range s.Sources {
+			s.Sources[i].W, s.Sources[i].H = 700, side
+		}
+		if got := EnoughLevel(&s); got != want {
+			t.Errorf("a key of %d pixels: level %d, want %d", side, got, want)
+		}
 	}
 }
 
@@ -143,6 +211,9 @@ func TestWhatCannotBeCompared(t *testing.T) {
 	s, planes, _ := greyScene(t)
 	if _, _, err := ByGreys(&s, planes, []session.Spot{{X: 9999, Y: 1}}); err == nil {
 		t.Error("a grey off the picture was read")
+	}
+	if _, _, err := ByGreys(&s, planes, []session.Spot{{X: 398, Y: 30}}); err == nil || !strings.Contains(err.Error(), "red plate") {
+		t.Errorf("a grey that the red plate does not hold: %v", err)
 	}
 	if _, _, err := ByGreys(&s, planes, nil); !errors.Is(err, neutral.ErrNoGreys) {
 		t.Errorf("no grey: %v", err)
@@ -154,7 +225,7 @@ func TestWhatCannotBeCompared(t *testing.T) {
 
 func TestFitnessOfASession(t *testing.T) {
 	s, planes, _ := greyScene(t)
-	findings := Fitness(&s, &planes)
+	findings := Fitness(&s, Overlay(&s, planes).Blur())
 	sharp, sized := 0, 0
 	for _, f := range findings {
 		switch f.About {
@@ -167,7 +238,7 @@ func TestFitnessOfASession(t *testing.T) {
 	if sharp != 3 || sized != 3 {
 		t.Errorf("%d on sharpness, %d on the print: %+v", sharp, sized, findings)
 	}
-	for _, f := range Fitness(&s, nil) {
+	for _, f := range Fitness(&s, [3]float64{}) {
 		if f.About == "sharpness" {
 			t.Error("sharpness of plates that were not compared")
 		}

@@ -81,8 +81,13 @@ func around(p *overlay.Plates, r flatRun) (best Scale, ok bool) {
 	ax, ay := -(r.y1-r.y0)/length*size, (r.x1-r.x0)/length*size
 	for _, a := range shifts {
 		for _, b := range shifts {
-			got, err := along(p, r.x0+a*ax, r.y0+a*ay, r.x1+b*ax, r.y1+b*ay, coarse)
-			if a == 0 && b == 0 && len(got.Steps) < findSteps-1 {
+			straight := a == 0 && b == 0
+			least := max(findSteps, len(best.Steps)+1)
+			if straight {
+				least = findSteps - 1
+			}
+			got, err := along(p, r.x0+a*ax, r.y0+a*ay, r.x1+b*ax, r.y1+b*ay, coarse, least)
+			if straight && len(got.Steps) < findSteps-1 {
 				return best, false
 			}
 			if err != nil {
@@ -111,7 +116,7 @@ func centred(p *overlay.Plates, s Scale) Scale {
 			if end == 1 {
 				a, b = b, a
 			}
-			got, err := along(p, s.X0-0.45*size*ux-a*uy, s.Y0-0.45*size*uy+a*ux, s.X1+0.45*size*ux-b*uy, s.Y1+0.45*size*uy+b*ux, coarse)
+			got, err := along(p, s.X0-0.45*size*ux-a*uy, s.Y0-0.45*size*uy+a*ux, s.X1+0.45*size*ux-b*uy, s.Y1+0.45*size*uy+b*ux, coarse, n)
 			if err != nil {
 				return got, false
 			}
@@ -144,7 +149,7 @@ func longer(p *overlay.Plates, s Scale) Scale {
 		grown := false
 		for _, ends := range [3][2]float64{{1, 1}, {1, 0}, {0, 1}} {
 			a, b := ends[0], ends[1]
-			got, err := along(p, s.X0-a*dx, s.Y0-a*dy, s.X1+b*dx, s.Y1+b*dy, coarse)
+			got, err := along(p, s.X0-a*dx, s.Y0-a*dy, s.X1+b*dx, s.Y1+b*dy, coarse, len(s.Steps)+1)
 			if err != nil {
 				continue
 			}

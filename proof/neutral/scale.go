@@ -29,11 +29,12 @@ var ErrNoScale = errors.New("no grey scale lies along this line: draw it along t
 // scale as long as one of the plates tells them apart. The error says that a
 // point lies off the key, or is ErrNoScale.
 func Along(p *overlay.Plates, x0, y0, x1, y1 float64) (Scale, error) {
-	return along(p, x0, y0, x1, y1, mostSamples)
+	return along(p, x0, y0, x1, y1, mostSamples, leastSteps)
 }
 
-// along is Along with at most so many samples of the line.
-func along(p *overlay.Plates, x0, y0, x1, y1 float64, samples int) (Scale, error) {
+// along is Along with at most so many samples of the line. A scale of fewer than
+// least steps is none: its greys are not read.
+func along(p *overlay.Plates, x0, y0, x1, y1 float64, samples, least int) (Scale, error) {
 	w, h := p.Size()
 	for _, at := range [2][2]float64{{x0, y0}, {x1, y1}} {
 		if _, ok := p.Density(p.Key, at[0], at[1]); !ok {
@@ -45,7 +46,7 @@ func along(p *overlay.Plates, x0, y0, x1, y1 float64, samples int) (Scale, error
 		return Scale{}, ErrNoScale
 	}
 	run := l.staircase(l.even(l.segments()))
-	if len(run) < leastSteps {
+	if len(run) < max(least, leastSteps) {
 		return Scale{}, ErrNoScale
 	}
 	var s Scale

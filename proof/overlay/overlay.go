@@ -58,13 +58,24 @@ func (p *Plates) InPicture(x, y float64) bool {
 // size of the one before, and the size of one of its pixels in pixels of p.
 // Places are pixels of the reduced key.
 func (p *Plates) Reduced(l int) (*Plates, float64) {
-	out := &Plates{Key: p.Key}
-	scale := float64(int(1) << l)
-	for i, q := range p.Planes {
+	planes := p.Planes
+	for i := range planes {
 		for range l {
-			q = q.Half()
+			planes[i] = planes[i].Half()
 		}
-		out.Planes[i] = q
+	}
+	return p.With(planes, l), Scale(l)
+}
+
+// Scale is the size of a pixel at level l of a pyramid, in pixels of level 0.
+func Scale(l int) float64 { return float64(int(1) << l) }
+
+// With returns the same plates at level l of their pyramids, which planes are
+// already. Places are pixels of the reduced key.
+func (p *Plates) With(planes [3]*plane.Plane, l int) *Plates {
+	out := &Plates{Planes: planes, Key: p.Key}
+	scale := Scale(l)
+	for i := range planes {
 		for j, v := range p.Areas[i] {
 			out.Areas[i][j] = v >> l
 		}
@@ -73,5 +84,5 @@ func (p *Plates) Reduced(l int) (*Plates, float64) {
 			return (u+0.5)/scale - 0.5, (v+0.5)/scale - 0.5
 		}
 	}
-	return out, scale
+	return out
 }

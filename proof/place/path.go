@@ -29,6 +29,30 @@ func (p Path) Apply(x, y float64) (float64, float64) {
 	return p.ToPlate.Apply(x, y)
 }
 
+// settleSteps are enough to undo a local register, which is smooth and small.
+const settleSteps = 4
+
+// Back returns the key's pixel that a plate's pixel is reached from; ok is false
+// where the way cannot be undone.
+func (p Path) Back(x, y float64) (kx, ky float64, ok bool) {
+	fromPlate, fine := p.ToPlate.Inverse()
+	toPrint, ok := p.ToKey.Inverse()
+	if !ok || !fine {
+		return 0, 0, false
+	}
+	x, y = fromPlate.Apply(x, y)
+	if p.Local != nil {
+		px, py := x, y
+		for range settleSteps {
+			dx, dy := p.Local.At(px, py)
+			px, py = x-dx, y-dy
+		}
+		x, y = px, py
+	}
+	x, y = toPrint.Apply(x, y)
+	return x, y, true
+}
+
 // Affine is Path without the local part.
 func (p Path) Affine() affine.Matrix { return p.ToPlate.Mul(p.ToKey) }
 

@@ -28,12 +28,54 @@ type Registration struct {
 	Tones    [3]float64           // correlation of its densities with the key's
 	Left     [3][]register.Offset // residual fields in the found frame's pixels, thinned, hottest first
 	Proposal Proposal
-	Levels   levels.Levels // the films of the three together, by the default assumption on the light; of Register alone
+	Levels   *levels.Levels `json:",omitempty"` // the films of the three together, by the default assumption on the light; nil of Refine
+	Scale    *levels.Levels `json:",omitempty"` // by a grey scale that seems to lie in the picture; nil for none, and where Look was not called
+	Blur     [3]float64     // of the plates' sharpest edges, key pixels; 0 where it is not known, and where Look was not called
 }
 
 // Command is what makes a session lie by what was found.
 func (r Registration) Command() command.Registered {
-	return command.Registered{Found: r.Found, FoundKey: r.FoundKey, Local: r.Local, Outvoted: r.Outvoted, Tones: r.Tones}
+	c := command.Registered{Found: r.Found, FoundKey: r.FoundKey, Local: r.Local, Outvoted: r.Outvoted, Tones: r.Tones}
+	if r.Levels != nil {
+		films := command.Films(*r.Levels)
+		c.Levels = &films
+	}
+	return c
+}
+
+// ByScale is Command with the films that the scale gives, where one was found: for
+// pictures that are known to hold one. Elsewhere a scale is proposed only.
+func (r Registration) ByScale() command.Registered {
+	c := r.Command()
+	if r.Scale != nil {
+		films := command.Films(*r.Scale)
+		c.Levels = &films
+	}
+	return c
+}
+
+// Look looks at the state's planes, by source, as they lie now that r was found: for
+// a grey scale in the picture, and how sharp each plate is.
+func (r *Registration) Look(s *session.State, planes [3]*plane.Plane) {
+	in := r.on(s)
+	blur := levels.Overlay(&in, levels.Planes{By: planes}).Blur()
+	for _, f := range filter.All {
+		r.Blur[s.Assign[f]] = blur[f]
+	}
+	small := levels.Planes{By: planes, Level: levels.EnoughLevel(s)}
+	for range small.Level {
+		for i, p := range small.By {
+			small.By[i] = p.Half()
+		}
+	}
+	r.Scale = levels.Proposed(&in, small)
+}
+
+// on is a state as it lies once r was found.
+func (r *Registration) on(s *session.State) session.State {
+	in := *s
+	in.Found, in.FoundKey, in.Local, in.Registered = r.Found, r.FoundKey, r.Local, "auto"
+	return in
 }
 
 // Proposal is the plate that would make the best key.
@@ -65,9 +107,9 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 		}
 	}
 	if err == nil {
-		in := *s
-		in.Found, in.FoundKey, in.Registered = out.Found, out.FoundKey, "auto"
-		out.Levels, _ = levels.ByLight(&in, planes, light.Default)
+		in := out.on(s)
+		l, _ := levels.ByLight(&in, levels.Planes{By: planes}, light.Default)
+		out.Levels = &l
 	}
 	return out, err
 }

@@ -108,6 +108,38 @@ func TestLocalRegisterBringsThePictureNearer(t *testing.T) {
 	}
 }
 
+// The films that were found with register come with it as those of the three together,
+// and measuring one plate again brings none.
+func TestCommandBringsTheFilms(t *testing.T) {
+	state, planes, _ := shrunken(0)
+	got, err := Register(context.Background(), &state, planes, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := got.Command()
+	if c.Levels == nil || c.Levels.Neutral.By == "" || c.Levels.Neutral.Chosen {
+		t.Fatalf("no films come with register: %+v", c.Levels)
+	}
+	if c.Levels.Films != got.Levels.Films {
+		t.Error("other films come than were found")
+	}
+	got.Look(&state, planes)
+	if got.Blur[0] <= 0 || got.Scale != nil || got.ByScale().Levels.Films != c.Levels.Films {
+		t.Errorf("edges spread by %v; of a picture without a scale %+v", got.Blur, got.Scale)
+	}
+	s := command.NewHistory(state)
+	if err := s.Do(c, ""); err != nil || s.Neutral.By != c.Levels.Neutral.By {
+		t.Errorf("by %q (%v)", s.Neutral.By, err)
+	}
+	got, err = Refine(context.Background(), &s.State, planes, 0, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c := got.Command(); c.Levels != nil {
+		t.Errorf("measuring one plate again brings films: %+v", c.Levels)
+	}
+}
+
 // A plate laid by hand a little off is measured from there; the other one stays.
 func TestRefineKeepsTheOthers(t *testing.T) {
 	state, planes, _ := shrunken(0)

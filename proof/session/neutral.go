@@ -9,6 +9,7 @@ import (
 type Neutral struct {
 	By     string  `json:"by"`               // one of the constants below; "" is ByOwn
 	Light  string  `json:"light,omitempty"`  // the assumption, where By is ByLight
+	Chosen bool    `json:"chosen,omitempty"` // the user chose By, which is ByLight or ByOwn; else the tool did
 	Greys  []Spot  `json:"greys,omitempty"`  // where greys were read, where By is ByGreys or ByScale
 	Step   float64 `json:"step,omitempty"`   // density between the greys of a scale, where it is known
 	Key    string  `json:"key,omitempty"`    // filter of the plate that Greys are pixels of
@@ -33,9 +34,11 @@ const (
 // mostGreys bounds what a session holds.
 const mostGreys = 64
 
-// ByUser tells films that the user measured or set, which nothing replaces
+// ByUser tells films that the user measured, set or chose, which nothing replaces
 // unasked.
-func (n Neutral) ByUser() bool { return n.By == ByGreys || n.By == ByScale || n.By == ByHand }
+func (n Neutral) ByUser() bool {
+	return n.Chosen || n.By == ByGreys || n.By == ByScale || n.By == ByHand
+}
 
 // checkFilms: what the table does not say.
 func (s *State) checkFilms() *Fault {

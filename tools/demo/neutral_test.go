@@ -1,16 +1,20 @@
 package main
 
 import (
+	"context"
+	"encoding/json"
 	"math"
 	"os"
 	"path/filepath"
 	"testing"
 
+	"threeply/proof/command"
 	"threeply/proof/filter"
 	"threeply/proof/intake"
 	"threeply/proof/levels"
 	"threeply/proof/picture"
 	proofplate "threeply/proof/plate"
+	"threeply/proof/registration"
 	proofscan "threeply/proof/scan"
 	"threeply/proof/session"
 	colour "threeply/proof/spectrum"
@@ -24,6 +28,18 @@ func opened(t *testing.T, s *demoSet) (session.State, *proofplate.Set) {
 	if err := s.write(dir, ""); err != nil {
 		t.Fatal(err)
 	}
+	set := s.open(t, dir)
+	state := intake.Begin(set)
+	state.Registered = "auto"
+	for _, f := range filter.All {
+		state.Found[state.Assign[f]] = session.Found{Matrix: s.truth.Plates[f.String()].Matrix, Confidence: 1}
+	}
+	return state, set
+}
+
+// open opens the set's plates in a folder as the tool does.
+func (s *demoSet) open(t *testing.T, dir string) *proofplate.Set {
+	t.Helper()
 	var files []proofplate.File
 	for _, name := range plateNames {
 		file := s.truth.Plates[name].File
@@ -37,12 +53,7 @@ func opened(t *testing.T, s *demoSet) (session.State, *proofplate.Set) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	state := intake.Begin(set)
-	state.Registered = "auto"
-	for _, f := range filter.All {
-		state.Found[state.Assign[f]] = session.Found{Matrix: s.truth.Plates[f.String()].Matrix, Confidence: 1}
-	}
-	return state, set
+	return set
 }
 
 // printed is how the steps of the grey scale print, negatives drawn so that
@@ -66,6 +77,49 @@ func printed(t *testing.T, s *demoSet, state session.State, films [3]tone.Film) 
 	return mean
 }
 
+// built is the set as the page has it, in the folder that `make build` makes.
+func built(t *testing.T) (*demoSet, *proofplate.Set) {
+	t.Helper()
+	const dir = "../../.build/site/demo"
+	text, err := os.ReadFile(filepath.Join(dir, "truth.json"))
+	if err != nil {
+		t.Skipf("SKIPPED: the demonstration set is not built (%v); make build makes it", err)
+	}
+	s := &demoSet{}
+	if err := json.Unmarshal(text, &s.truth); err != nil {
+		t.Fatal(err)
+	}
+	return s, s.open(t, dir)
+}
+
+// The set opens with the films of the grey scale that lies in its picture: registered
+// and looked at as the page does it, it prints that scale grey.
+func TestTheSetOpensOnItsGreyScale(t *testing.T) {
+	s, set := built(t)
+	state := intake.Begin(set)
+	found, err := registration.Register(context.Background(), &state, set.Density, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	found.Look(&state, set.Density)
+	h := command.NewHistory(state)
+	if err := h.Begin(found.ByScale()); err != nil {
+		t.Fatal(err)
+	}
+	if n := h.Neutral; n.By != session.ByScale || len(n.Greys) < 8 {
+		t.Fatalf("the films rest on %+v", n)
+	}
+	var films [3]tone.Film
+	for i, src := range h.Sources {
+		films[i] = src.Film
+	}
+	got := printed(t, s, h.State, films)
+	t.Logf("ΔE00 %.2f from neutral in the mean, by %d steps", got, len(h.Neutral.Greys))
+	if got > 1 {
+		t.Errorf("the grey scale prints ΔE00 %.2f from neutral, want 1 at most", got)
+	}
+}
+
 // The plates are honestly unequal: each by itself, their grey scale prints with a
 // cast. By the scale itself it prints grey.
 func TestGreyScalePrintsNeutral(t *testing.T) {
@@ -75,7 +129,7 @@ func TestGreyScalePrintsNeutral(t *testing.T) {
 		b := s.truth.GreyScale[i].Box
 		return session.Spot{X: float64(b[0]) + float64(b[2]-1)/2, Y: float64(b[1]) + float64(b[3]-1)/2}
 	}
-	l, m, err := levels.ByScale(&state, set.Density, middle(0), middle(steps-1), 0)
+	l, m, err := levels.ByScale(&state, levels.Planes{By: set.Density}, middle(0), middle(steps-1), 0)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -122,12 +122,13 @@ type basis struct {
 // full size, by source.
 func (w wanted) find(s *session.State, planes [3]*plane.Plane) (b basis, err error) {
 	var m neutral.Match
+	of := levels.Planes{By: planes}
 	switch w.by {
 	case session.ByGreys:
-		b.Levels, m, err = levels.ByGreys(s, planes, w.spots)
+		b.Levels, m, err = levels.ByGreys(s, of, w.spots)
 		b.match = &m
 	case session.ByScale:
-		b.Levels, m, err = levels.ByScale(s, planes, w.spots[0], w.spots[1], w.step)
+		b.Levels, m, err = levels.ByScale(s, of, w.spots[0], w.spots[1], w.step)
 		b.match = &m
 	case session.ByOwn:
 		b.Levels = levels.Own(s)
@@ -137,7 +138,7 @@ func (w wanted) find(s *session.State, planes [3]*plane.Plane) (b basis, err err
 			id = light.Default
 		}
 		var c light.Comparison
-		b.Levels, c = levels.ByLight(s, planes, id)
+		b.Levels, c = levels.ByLight(s, of, id)
 		b.light = &c
 	}
 	return b, err

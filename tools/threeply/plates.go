@@ -122,14 +122,14 @@ func (r *platesReport) look(s *session.State, set *plate.Set, want wanted) error
 		return err
 	}
 	r.RestsOn, r.Words, r.Greys = s.Neutral, rests.words(), rests.match
-	if scale, ok := neutral.Find(levels.Overlay(s, set.Density)); ok {
+	if scale, ok := neutral.Find(levels.Overlay(s, levels.Planes{By: set.Density})); ok {
 		r.Proposed = &scale
 	}
-	_, r.Light = levels.ByLight(s, set.Density, light.Default)
+	_, r.Light = levels.ByLight(s, levels.Planes{By: set.Density}, light.Default)
 	if apart := r.Light.Apart; !math.IsInf(apart, 1) {
 		r.Apart = &apart
 	}
-	r.Fitness = levels.Fitness(s, &set.Density)
+	r.Fitness = levels.Fitness(s, levels.Overlay(s, levels.Planes{By: set.Density}).Blur())
 	r.Plates = map[string]plateLevels{}
 	for _, f := range filter.All {
 		src := s.Sources[s.Assign[f]]

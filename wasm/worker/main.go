@@ -137,6 +137,10 @@ func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 		found, err = registration.Refine(context.Background(), &s, planes, one.Int(), progress)
 	} else {
 		found, err = registration.Register(context.Background(), &s, planes, progress)
+		if err == nil {
+			progress(1, "looking for a grey scale in the picture")
+			found.Look(&s, planes)
+		}
 	}
 	if err != nil {
 		return nil, nil, err

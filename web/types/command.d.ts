@@ -97,6 +97,7 @@ export interface Film {
 export interface Neutral {
   by: string;
   light?: string;
+  chosen?: boolean;
   greys?: Spot[];
   step?: number;
   key?: string;

@@ -88,26 +88,7 @@ func printerFor(s *session.State, source int) pigment.Printer {
 	return pigment.Magenta
 }
 
-// settleSteps are enough to undo a local register, which is smooth and small.
-const settleSteps = 4
-
 // onPrint takes a pixel of a layer's plate to the key's where the print shows it.
 func onPrint(s *session.State, layer pigment.Printer, x, y float64) (float64, float64, bool) {
-	path := place.Layer(s, layer)
-	fromPlate, ok := path.ToPlate.Inverse()
-	toPrint, fine := path.ToKey.Inverse()
-	if !ok || !fine {
-		return 0, 0, false
-	}
-	x, y = fromPlate.Apply(x, y)
-	if path.Local != nil {
-		px, py := x, y
-		for range settleSteps {
-			dx, dy := path.Local.At(px, py)
-			px, py = x-dx, y-dy
-		}
-		x, y = px, py
-	}
-	x, y = toPrint.Apply(x, y)
-	return x, y, true
+	return place.Layer(s, layer).Back(x, y)
 }
