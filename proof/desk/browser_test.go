@@ -158,6 +158,8 @@ func (b *tab) answer(o Order) {
 			b.openScans(o)
 		case "register":
 			d.Registered(o.Token, found(b.t, o.Text))
+		case "levels":
+			b.findFilms(o)
 		}
 	case Halt:
 		b.halted[o.Token] = true

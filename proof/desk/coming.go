@@ -343,7 +343,7 @@ func (d *Desk) putAway(c *coming) *Document {
 	if doc == nil {
 		return nil
 	}
-	d.dropAll(Registering)
+	d.dropAll(Registering, Levelling)
 	if (c.relaid || c.anew) && !doc.Touched() {
 		d.forget(doc.ID, doc.Scans...) // nothing was done on it, and its scans are those that come
 	} else {

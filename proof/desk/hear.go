@@ -50,6 +50,24 @@ type (
 	HeardRefine struct {
 		Source int `json:"source"`
 	}
+	// HeardTakeGreyAway has the films found without one of the greys, counted from 0.
+	HeardTakeGreyAway struct {
+		N int `json:"n"`
+	}
+	// HeardTakeGreysAway has them found without any.
+	HeardTakeGreysAway struct{}
+	// HeardReadGreys has the greys read again; Step is the density between the steps of
+	// a scale, 0 where it is not known.
+	HeardReadGreys struct {
+		Step float64 `json:"step"`
+	}
+	// HeardAssume has the films found by an assumption on the light of the scene, "" for
+	// each plate by itself.
+	HeardAssume struct {
+		Light string `json:"light"`
+	}
+	// HeardTakeScale takes the films of the grey scale that register saw.
+	HeardTakeScale struct{}
 	// HeardStop ends a job.
 	HeardStop struct {
 		Token Token `json:"token"`
@@ -122,6 +140,11 @@ type (
 		Token Token  `json:"token"`
 		Found string `json:"found"`
 	}
+	// HeardLevels answers Work “levels”.
+	HeardLevels struct {
+		Token Token  `json:"token"`
+		Found string `json:"found"`
+	}
 	// HeardFailed says why a job did not work.
 	HeardFailed struct {
 		Token Token  `json:"token"`
@@ -131,31 +154,37 @@ type (
 	HeardFlush struct{}
 )
 
-func (h HeardBring) hear(d *Desk) error       { d.Bring(h.Files); return nil }
-func (h HeardDemo) hear(d *Desk) error        { d.Demo(); return nil }
-func (h HeardAnew) hear(d *Desk) error        { d.Anew(); return nil }
-func (h HeardReadAs) hear(d *Desk) error      { d.ReadAs(Options(h)); return nil }
-func (h HeardRestore) hear(d *Desk) error     { d.Restore(h.ID); return nil }
-func (h HeardRemove) hear(d *Desk) error      { d.Remove(h.ID); return nil }
-func (h HeardForget) hear(d *Desk) error      { d.Forget(h.ID); return nil }
-func (h HeardOpenSession) hear(d *Desk) error { return d.OpenSession(h.Name, h.Text) }
-func (h HeardRegister) hear(d *Desk) error    { d.Register(); return nil }
-func (h HeardRefine) hear(d *Desk) error      { d.Refine(h.Source); return nil }
-func (h HeardStop) hear(d *Desk) error        { d.Stop(h.Token); return nil }
-func (h HeardDismiss) hear(d *Desk) error     { d.Dismiss(h.Message); return nil }
-func (h HeardKeep) hear(d *Desk) error        { d.TryAgain(); return nil }
-func (h HeardWake) hear(d *Desk) error        { d.Wake(h.Cards, h.Tab); return nil }
-func (h HeardRefresh) hear(d *Desk) error     { d.Refresh(h.Cards); return nil }
-func (h HeardLocked) hear(d *Desk) error      { d.Locked(h.ID, h.OK); return nil }
-func (h HeardLoaded) hear(d *Desk) error      { d.Loaded(h.ID, h.Files); return nil }
-func (h HeardStored) hear(d *Desk) error      { d.Stored(h.ID, h.Revision, h.Refused); return nil }
-func (h HeardScansKept) hear(d *Desk) error   { d.ScansKept(h.ID, h.Refused); return nil }
-func (h HeardDemoFetched) hear(d *Desk) error { d.DemoFetched(h.Token, h.Files); return nil }
-func (h HeardProgress) hear(d *Desk) error    { d.Progress(h.Token, h.Share, h.Words); return nil }
-func (h HeardOpened) hear(d *Desk) error      { d.Opened(h.Token, h.Session, h.Asked); return nil }
-func (h HeardRegistered) hear(d *Desk) error  { d.Registered(h.Token, h.Found); return nil }
-func (h HeardFailed) hear(d *Desk) error      { d.Failed(h.Token, h.Why); return nil }
-func (h HeardFlush) hear(d *Desk) error       { d.Flush(); return nil }
+func (h HeardBring) hear(d *Desk) error         { d.Bring(h.Files); return nil }
+func (h HeardDemo) hear(d *Desk) error          { d.Demo(); return nil }
+func (h HeardAnew) hear(d *Desk) error          { d.Anew(); return nil }
+func (h HeardReadAs) hear(d *Desk) error        { d.ReadAs(Options(h)); return nil }
+func (h HeardRestore) hear(d *Desk) error       { d.Restore(h.ID); return nil }
+func (h HeardRemove) hear(d *Desk) error        { d.Remove(h.ID); return nil }
+func (h HeardForget) hear(d *Desk) error        { d.Forget(h.ID); return nil }
+func (h HeardOpenSession) hear(d *Desk) error   { return d.OpenSession(h.Name, h.Text) }
+func (h HeardRegister) hear(d *Desk) error      { d.Register(); return nil }
+func (h HeardRefine) hear(d *Desk) error        { d.Refine(h.Source); return nil }
+func (h HeardTakeGreyAway) hear(d *Desk) error  { d.TakeGreyAway(h.N); return nil }
+func (h HeardTakeGreysAway) hear(d *Desk) error { d.TakeGreysAway(); return nil }
+func (h HeardReadGreys) hear(d *Desk) error     { d.ReadGreys(h.Step); return nil }
+func (h HeardAssume) hear(d *Desk) error        { return d.Assume(h.Light) }
+func (h HeardTakeScale) hear(d *Desk) error     { return d.TakeScale() }
+func (h HeardStop) hear(d *Desk) error          { d.Stop(h.Token); return nil }
+func (h HeardDismiss) hear(d *Desk) error       { d.Dismiss(h.Message); return nil }
+func (h HeardKeep) hear(d *Desk) error          { d.TryAgain(); return nil }
+func (h HeardWake) hear(d *Desk) error          { d.Wake(h.Cards, h.Tab); return nil }
+func (h HeardRefresh) hear(d *Desk) error       { d.Refresh(h.Cards); return nil }
+func (h HeardLocked) hear(d *Desk) error        { d.Locked(h.ID, h.OK); return nil }
+func (h HeardLoaded) hear(d *Desk) error        { d.Loaded(h.ID, h.Files); return nil }
+func (h HeardStored) hear(d *Desk) error        { d.Stored(h.ID, h.Revision, h.Refused); return nil }
+func (h HeardScansKept) hear(d *Desk) error     { d.ScansKept(h.ID, h.Refused); return nil }
+func (h HeardDemoFetched) hear(d *Desk) error   { d.DemoFetched(h.Token, h.Files); return nil }
+func (h HeardProgress) hear(d *Desk) error      { d.Progress(h.Token, h.Share, h.Words); return nil }
+func (h HeardOpened) hear(d *Desk) error        { d.Opened(h.Token, h.Session, h.Asked); return nil }
+func (h HeardRegistered) hear(d *Desk) error    { d.Registered(h.Token, h.Found); return nil }
+func (h HeardLevels) hear(d *Desk) error        { return d.Levelled(h.Token, h.Found) }
+func (h HeardFailed) hear(d *Desk) error        { d.Failed(h.Token, h.Why); return nil }
+func (h HeardFlush) hear(d *Desk) error         { d.Flush(); return nil }
 func (h HeardWakeOld) hear(d *Desk) error {
 	d.WakeOld(Kept(h))
 	return nil
@@ -170,7 +199,9 @@ var heard = map[string]func([]byte) (Heard, error){
 	"wake": read[HeardWake], "wakeOld": read[HeardWakeOld], "refresh": read[HeardRefresh],
 	"locked": read[HeardLocked], "loaded": read[HeardLoaded], "stored": read[HeardStored],
 	"scansKept": read[HeardScansKept], "demoFetched": read[HeardDemoFetched], "progress": read[HeardProgress],
-	"opened": read[HeardOpened], "registered": read[HeardRegistered], "failed": read[HeardFailed], "flush": read[HeardFlush],
+	"opened": read[HeardOpened], "registered": read[HeardRegistered], "levels": read[HeardLevels],
+	"takeGreyAway": read[HeardTakeGreyAway], "takeGreysAway": read[HeardTakeGreysAway], "readGreys": read[HeardReadGreys],
+	"assume": read[HeardAssume], "takeScale": read[HeardTakeScale], "failed": read[HeardFailed], "flush": read[HeardFlush],
 }
 
 // Hear takes what the desk is told, as JSON. An error is for the user's eyes only

@@ -16,6 +16,7 @@ type Kind string
 const (
 	Opening     Kind = "open"     // of scans
 	Registering Kind = "register" // of the open plates
+	Levelling   Kind = "levels"   // of greys, for the films of the open plates
 	Exporting   Kind = "export"   // of something that is saved as a file
 	Reading     Kind = "read"     // of a file that is no plate
 )
@@ -27,8 +28,9 @@ type Job struct {
 	Words string  `json:"words"` // what is being done, as the user reads it
 	Share float64 `json:"share"` // done so far, 0 … 1
 
-	doc   string       // the document that was open when it began, "" for none
-	found *foundBefore // of Registering: where the plates lay when it began
+	doc    string       // the document that was open when it began, "" for none
+	found  *foundBefore // of Registering: where the plates lay when it began
+	levels *levelling   // of Levelling: what it is to find
 }
 
 // Begin notes a job on the open document.
@@ -61,8 +63,11 @@ func (d *Desk) Jobs() []Job {
 func (d *Desk) Live(t Token) bool { return d.job(t) != nil }
 
 // Plates are the plates that a job was begun on, by source; nil once they are put
-// away.
+// away. Token 0 stands for the open ones.
 func (d *Desk) Plates(t Token) *[3][]*plane.Plane {
+	if t == 0 && d.open != nil {
+		return &d.open.Plates
+	}
 	if j := d.job(t); j == nil || !d.onOpen(j) {
 		return nil
 	}
@@ -77,7 +82,7 @@ func (d *Desk) job(t Token) *Job {
 		return nil
 	}
 	j := d.jobs[i]
-	if j.Kind == Registering && !d.onOpen(j) {
+	if (j.Kind == Registering || j.Kind == Levelling) && !d.onOpen(j) {
 		return nil
 	}
 	return j

@@ -243,6 +243,36 @@ func Again(s *session.State, planes Planes, n session.Neutral) (Levels, neutral.
 	return fit(s, greys, n)
 }
 
+// Want is what films are to rest on.
+type Want struct {
+	Neutral session.Neutral  `json:"neutral"`        // By, and what that takes: Light, or Greys with their Key and Step
+	Line    *[2]session.Spot `json:"line,omitempty"` // of ByScale, in place of Greys: the line along which the scale lies
+}
+
+// Find finds the films that are wanted. The error says what cannot be read.
+func Find(s *session.State, planes Planes, w Want) (Levels, error) {
+	switch n := w.Neutral; {
+	case w.Line != nil:
+		l, _, err := ByScale(s, planes, w.Line[0], w.Line[1], n.Step)
+		return l, err
+	case n.By == session.ByGreys || n.By == session.ByScale:
+		l, _, err := Again(s, planes, n)
+		return l, err
+	case n.By == session.ByLight:
+		l, _ := ByLight(s, planes, n.Light)
+		if l.Neutral.By != session.ByLight && n.Chosen {
+			return l, fmt.Errorf("by this assumption the picture does not tell the light of its scene: too little of it can be used. Choose another one, or point at something grey")
+		}
+		l.Neutral.Chosen = n.Chosen
+		return l, nil
+	case n.By == session.ByOwn:
+		l := Own(s)
+		l.Neutral.Chosen = n.Chosen
+		return l, nil
+	}
+	return Levels{}, fmt.Errorf("films cannot rest on “%.20s”", w.Neutral.By)
+}
+
 // Spots are the places of greys in pixels of the key as it is now; they were
 // pointed at in pixels of the plate that was the key then.
 func Spots(s *session.State, n session.Neutral) ([]session.Spot, error) {

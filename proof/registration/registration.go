@@ -56,7 +56,7 @@ func (r Registration) ByScale() command.Registered {
 
 // Look looks at the state's planes, by source, as they lie now that r was found: for
 // a grey scale in the picture, and how sharp each plate is.
-func (r *Registration) Look(s *session.State, planes [3]*plane.Plane) {
+func Look(r *Registration, s *session.State, planes [3]*plane.Plane) {
 	in := r.on(s)
 	blur := levels.Overlay(&in, levels.Planes{By: planes}).Blur()
 	for _, f := range filter.All {

@@ -123,7 +123,7 @@ func TestCommandBringsTheFilms(t *testing.T) {
 	if c.Levels.Films != got.Levels.Films {
 		t.Error("other films come than were found")
 	}
-	got.Look(&state, planes)
+	Look(&got, &state, planes)
 	if got.Blur[0] <= 0 || got.Scale != nil || got.ByScale().Levels.Films != c.Levels.Films {
 		t.Errorf("edges spread by %v; of a picture without a scale %+v", got.Blur, got.Scale)
 	}

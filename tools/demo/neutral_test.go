@@ -101,7 +101,7 @@ func TestTheSetOpensOnItsGreyScale(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	found.Look(&state, set.Density)
+	registration.Look(&found, &state, set.Density)
 	h := command.NewHistory(state)
 	if err := h.Begin(found.ByScale()); err != nil {
 		t.Fatal(err)

@@ -14,6 +14,7 @@ import (
 	"reflect"
 	"slices"
 
+	"threeply/proof/audit"
 	"threeply/proof/command"
 	"threeply/proof/desk"
 	"threeply/proof/figures"
@@ -66,14 +67,17 @@ func declared() (map[string]string, error) {
 	figured := &declarations{}
 	figures := figured.declare(figures.Figures{}, picture.Tried{}, picture.Ways{})
 
+	audited := &declarations{}
+	audits := audited.declare(audit.Audit{})
+
 	shown := &declarations{lists: map[string][]string{
 		"look": looks(), "tool": view.Tools, "station": view.Stations,
 	}}
 	model := shown.declare(model.Model{}, app.PigmentFacts{})
 
 	return map[string]string{
-		"command.d.ts": head + text, "desk.d.ts": head + told, "figures.d.ts": head + figures, "model.d.ts": head + model,
-	}, errors.Join(slices.Concat(commands.errs, outside.errs, figured.errs, shown.errs)...)
+		"audit.d.ts": head + audits, "command.d.ts": head + text, "desk.d.ts": head + told, "figures.d.ts": head + figures, "model.d.ts": head + model,
+	}, errors.Join(slices.Concat(audited.errs, commands.errs, outside.errs, figured.errs, shown.errs)...)
 }
 
 // each gives the type behind each name.

@@ -54,6 +54,7 @@ func work(message js.Value) {
 	ops := map[string]func(js.Value, func(float64, string)) (any, []any, error){
 		"open": open, "register": register, "proof": proof, "icc": profile, "tiff": tiff,
 		"figures": figures, "board": board, "ways": ways, "sureness": sureness, "locate": locate, "paper": paper,
+		"levels": findLevels, "audit": auditOf,
 	}
 	op, ok := ops[message.Get("op").String()]
 	if !ok {
@@ -139,7 +140,7 @@ func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 		found, err = registration.Register(context.Background(), &s, planes, progress)
 		if err == nil {
 			progress(1, "looking for a grey scale in the picture")
-			found.Look(&s, planes)
+			registration.Look(&found, &s, planes)
 		}
 	}
 	if err != nil {

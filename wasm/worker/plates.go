@@ -54,9 +54,9 @@ func arrive(m js.Value) {
 	}
 }
 
-// fetch asks the page for a source's plane, part by part, as {id, want: {source,
-// from, to}}, in bytes.
-func fetch(id js.Value, source int, p *plane.Plane) error {
+// fetch asks the page for a level of a source's plane, part by part, as {id, want:
+// {source, level, from, to}}, in bytes.
+func fetch(id js.Value, source, level int, p *plane.Plane) error {
 	b := bytesOf(p.Pix)
 	r := &request{come: make(chan int, 1)}
 	awaited[id.Int()] = r
@@ -64,7 +64,7 @@ func fetch(id js.Value, source int, p *plane.Plane) error {
 	for at := 0; at < len(b); {
 		end := min(at+partBytes, len(b))
 		r.to = b[at:end]
-		post(map[string]any{"id": id, "want": map[string]any{"source": source, "from": at, "to": end}})
+		post(map[string]any{"id": id, "want": map[string]any{"source": source, "level": level, "from": at, "to": end}})
 		if n := <-r.come; n != end-at {
 			return fmt.Errorf("the plates did not arrive whole (%d bytes of %d); open them again", n, end-at)
 		}
@@ -82,7 +82,7 @@ func set(m js.Value) (session.State, [3]*plane.Plane, error) {
 	}
 	for i := range planes {
 		planes[i] = plane.New(s.Sources[i].W, s.Sources[i].H)
-		if err := fetch(m.Get("id"), i, planes[i]); err != nil {
+		if err := fetch(m.Get("id"), i, 0, planes[i]); err != nil {
 			return s, planes, err
 		}
 	}

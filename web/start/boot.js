@@ -85,7 +85,7 @@ const pause = () => new Promise((done) => setTimeout(done));
 
 // compute has the second worker compute something of the session as it stands.
 /** @type {Api["compute"]} */
-const compute = async (op, more = {}) => parse(await work.aside.run(op, { session: window.threeply.sessionText(), ...more }));
+const compute = async (op, more = {}) => parse(await work.aside.run(op, { session: window.threeply.sessionText(), ...more }, { give: desk.planes(0) }));
 
 // printSmall has it print the open picture small with a palette.
 /** @type {Api["printSmall"]} */

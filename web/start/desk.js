@@ -126,12 +126,25 @@ async function register({ token, session, more }) {
   }
 }
 
+/** @param {Work} order */
+async function levels({ token, session, more }) {
+  try {
+    const found = await work.run("levels", { session, want: more }, { ...hooks(token), give: planes(token) });
+    tell({ do: "levels", token, found });
+  } catch (error) {
+    failed(token, error);
+  }
+}
+
+/** @type {Record<string, (order: Work) => void>} */
+const works = { open, register, levels };
+
 /**
  * planes gives the worker the plates that its job belongs to, part by part, so that the
- * page stays live.
+ * page stays live; token 0 stands for the plates that are open.
  * @param {number} token
  */
-export const planes = (token) => (/** @type {Wanted} */ { source, from, to }) => window.threeply.plane(token, source, from, to);
+export const planes = (token) => (/** @type {Wanted} */ { source, level, from, to }) => window.threeply.plane(token, source, level, from, to);
 
 /**
  * failed tells why a job did not work; of one that was stopped nothing is said.

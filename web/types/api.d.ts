@@ -1,5 +1,6 @@
 // What the parts of the page are, and what its start gives them.
 
+import type { Audit } from "./audit.js";
 import type { Command, Palette, Paper } from "./command.js";
 import type { Heard } from "./desk.js";
 import type { Figures, Sureness, Tried, Ways } from "./figures.js";
@@ -25,6 +26,7 @@ export interface Computed {
   figures: Figures;
   sureness: Sureness;
   ways: Ways;
+  audit: Audit;
 }
 
 /** A palette's small print. */

@@ -20,7 +20,7 @@ interface Window {
     say(kind: "error" | "note", text: string): void;
     keep(): void;
     picture(): void;
-    plane(token: number, source: number, from: number, to: number): Uint8Array<ArrayBuffer> | null;
+    plane(token: number, source: number, level: number, from: number, to: number): Uint8Array<ArrayBuffer> | null;
 
     fill(): boolean;
     section(points: number): SectionAlong;

@@ -3,6 +3,7 @@
 /** What the desk is told. */
 export type Heard =
   | { do: "anew" }
+  | { do: "assume"; light: string }
   | { do: "bring"; files: File[] }
   | { do: "demo" }
   | { do: "demoFetched"; token: number; files: File[] }
@@ -11,12 +12,14 @@ export type Heard =
   | { do: "flush" }
   | { do: "forget"; id: string }
   | { do: "keep" }
+  | { do: "levels"; token: number; found: string }
   | { do: "loaded"; id: string; files: File[] }
   | { do: "locked"; id: string; ok: boolean }
   | { do: "openSession"; name: string; text: string }
   | { do: "opened"; token: number; session: string; asked: boolean }
   | { do: "progress"; token: number; share: number; words: string }
   | { do: "readAs"; layout?: string; order?: string; encoding?: string }
+  | { do: "readGreys"; step: number }
   | { do: "refine"; source: number }
   | { do: "refresh"; cards: string[] }
   | { do: "register" }
@@ -26,6 +29,9 @@ export type Heard =
   | { do: "scansKept"; id: string; refused: string }
   | { do: "stop"; token: number }
   | { do: "stored"; id: string; revision: number; refused: string }
+  | { do: "takeGreyAway"; n: number }
+  | { do: "takeGreysAway" }
+  | { do: "takeScale" }
   | { do: "wake"; cards: string[]; tab: string }
   | { do: "wakeOld"; session: string; files: File[]; options: Options };
 

@@ -4,6 +4,8 @@
 export interface Results {
   open: { session: string; asked: boolean };
   register: string;
+  levels: string;
+  audit: string;
   locate: string;
   proof: { parts: BlobPart[]; note: string };
   tiff: BlobPart[];
@@ -28,6 +30,7 @@ export interface Part {
 /** A part of an open plate that a worker asks for. */
 export interface Wanted {
   source: number;
+  level: number;
   from: number;
   to: number;
 }

@@ -53,7 +53,7 @@ func (b *bridge) offerDesk() {
 	b.set("keep", func([]js.Value) any { b.Keep(); return nil })
 	b.set("picture", func([]js.Value) any { b.TakeThumb(); return nil })
 	b.set("plane", func(args []js.Value) any {
-		return b.plane(desk.Token(args[0].Int()), args[1].Int(), args[2].Int(), args[3].Int())
+		return b.plane(desk.Token(args[0].Int()), args[1].Int(), args[2].Int(), args[3].Int(), args[4].Int())
 	})
 }
 
@@ -80,13 +80,13 @@ func (b *bridge) limitMemory() {
 	debug.SetMemoryLimit(int64(b.Desk.Bytes() + margin))
 }
 
-// plane copies bytes from … to of a source's plane out, to be handed to a worker; null
-// once the plates that the job was begun on are put away.
-func (b *bridge) plane(token desk.Token, source, from, to int) any {
+// plane copies bytes from … to of a level of a source's plane out, to be handed to a
+// worker; null once the plates that the job was begun on are put away.
+func (b *bridge) plane(token desk.Token, source, level, from, to int) any {
 	plates := b.Desk.Plates(token)
-	if plates == nil {
+	if plates == nil || level >= len(plates[source]) {
 		return nil
 	}
-	all := bytesOf(plates[source][0].Pix)
+	all := bytesOf(plates[source][level].Pix)
 	return toJS(all[min(from, len(all)):min(to, len(all))])
 }

@@ -1,0 +1,188 @@
+package desk
+
+import (
+	"encoding/json"
+	"fmt"
+	"reflect"
+	"slices"
+
+	"threeply/proof/command"
+	"threeply/proof/levels"
+	"threeply/proof/light"
+	"threeply/proof/session"
+)
+
+// levelling is what films are being found by: what is wanted, and the state that it
+// was wanted of.
+type levelling struct {
+	want levels.Want
+	of   session.State // see filmsStandOn
+}
+
+// filmsStandOn is all of a state that films are found from.
+func filmsStandOn(s *session.State) session.State {
+	return session.State{
+		Sources: s.Sources, Assign: s.Assign, Neutral: s.Neutral, Found: s.Found, FoundKey: s.FoundKey,
+		Local: s.Local, LocalOn: s.LocalOn, LocalOff: s.LocalOff, Key: s.Key, Marks: s.Marks, By: s.By, MarkShare: s.MarkShare,
+	}
+}
+
+// Greys are the places that the open document's films rest on, in pixels of the key,
+// with those that are being read.
+func (d *Desk) Greys() session.Neutral {
+	if d.open == nil {
+		return session.Neutral{}
+	}
+	if j := d.levelling(); j != nil && j.levels.want.Line == nil {
+		return j.levels.want.Neutral
+	}
+	n := d.open.Neutral
+	spots, err := levels.Spots(&d.open.State, n)
+	if err != nil {
+		spots = nil
+	}
+	n.Greys, n.Key = spots, d.open.Key
+	return n
+}
+
+// levelling is the job that finds films, nil for none.
+func (d *Desk) levelling() *Job {
+	i := slices.IndexFunc(d.jobs, func(j *Job) bool { return j.levels != nil && d.onOpen(j) })
+	if i < 0 {
+		return nil
+	}
+	return d.jobs[i]
+}
+
+// Point has the films found by one grey more, at a place of the key.
+func (d *Desk) Point(at session.Spot) {
+	n := d.Greys()
+	greys := append(slices.Clone(n.Greys), at)
+	d.level(levels.Want{Neutral: session.Neutral{By: session.ByGreys, Greys: greys, Key: n.Key}})
+}
+
+// Lay has them found by a grey scale along a line of the key.
+func (d *Desk) Lay(from, to session.Spot) {
+	d.level(levels.Want{Neutral: session.Neutral{By: session.ByScale}, Line: &[2]session.Spot{from, to}})
+}
+
+// TakeGreyAway has them found without one of the greys; without the last, by the
+// assumption that is made of a picture that shows none.
+func (d *Desk) TakeGreyAway(i int) {
+	n := d.Greys()
+	if i < 0 || i >= len(n.Greys) {
+		return
+	}
+	greys := slices.Delete(slices.Clone(n.Greys), i, i+1)
+	if len(greys) == 0 {
+		d.TakeGreysAway()
+		return
+	}
+	d.level(levels.Want{Neutral: session.Neutral{By: session.ByGreys, Greys: greys, Key: n.Key}})
+}
+
+// TakeGreysAway has them found without any grey.
+func (d *Desk) TakeGreysAway() {
+	d.level(levels.Want{Neutral: session.Neutral{By: session.ByLight, Light: light.Default}})
+}
+
+// ReadGreys has the greys read again, as the plates lie now: those of a scale with the
+// density between its steps, 0 where it is not known.
+func (d *Desk) ReadGreys(step float64) {
+	n := d.Greys()
+	if len(n.Greys) == 0 {
+		return
+	}
+	by := n.By
+	if step > 0 {
+		by = session.ByScale
+	} else if by != session.ByScale {
+		by = session.ByGreys
+	}
+	d.level(levels.Want{Neutral: session.Neutral{By: by, Greys: n.Greys, Key: n.Key, Step: step}})
+}
+
+// Assume has them found by an assumption on the light of the scene, or, where none
+// is named, each plate by itself.
+func (d *Desk) Assume(id string) error {
+	if id == "" {
+		d.level(levels.Want{Neutral: session.Neutral{By: session.ByOwn, Chosen: true}})
+		return nil
+	}
+	if _, ok := light.AssumptionByID(id); !ok {
+		return fmt.Errorf("there is no assumption “%.20s” on the light", id)
+	}
+	d.level(levels.Want{Neutral: session.Neutral{By: session.ByLight, Light: id, Chosen: true}})
+	return nil
+}
+
+// Scale is the grey scale that register saw in the picture, as the open plates lie;
+// nil for none.
+func (d *Desk) Scale() *levels.Levels {
+	if doc := d.open; doc != nil && doc.Left.Found == doc.Found && doc.Left.Assign == doc.Assign {
+		return doc.Left.Scale
+	}
+	return nil
+}
+
+// TakeScale takes the films of the scale that register saw.
+func (d *Desk) TakeScale() error {
+	if l := d.Scale(); l != nil {
+		if j := d.levelling(); j != nil {
+			d.end(j.Token)
+		}
+		return d.takeFilms(*l)
+	}
+	return nil
+}
+
+func (d *Desk) level(w levels.Want) {
+	doc := d.open
+	if doc == nil {
+		return
+	}
+	if j := d.levelling(); j != nil {
+		d.end(j.Token) // what it was to read is read again; its worker is soon done, and is not ended
+	}
+	text, err := session.Write(doc.State)
+	if err != nil {
+		d.Complain(d.sentence(err))
+		return
+	}
+	j := d.begin(&Job{Kind: Levelling, Words: "Reading the greys"})
+	j.levels = &levelling{w, filmsStandOn(&doc.State)}
+	d.order(Work{Token: j.Token, Op: "levels", Text: string(text), More: w})
+}
+
+// Levelled takes the answer to Work “levels”, a levels.Levels as JSON. Where the
+// plates were laid otherwise meanwhile, it is read once more; where the films were
+// changed, they stay as the user left them.
+func (d *Desk) Levelled(t Token, text string) error {
+	j := d.end(t)
+	if j == nil || j.levels == nil {
+		return nil
+	}
+	if now, then := filmsStandOn(&d.open.State), j.levels.of; !now.Equal(then) {
+		sameFilms := reflect.DeepEqual(now.Sources, then.Sources) && reflect.DeepEqual(now.Neutral, then.Neutral)
+		if now.Key == then.Key && now.Assign == then.Assign && (sameFilms || !now.Neutral.ByUser()) {
+			d.level(j.levels.want)
+			return nil
+		}
+		d.Tell("The plates were changed while greys were being read, so white, black and contrast stay as they are.")
+		return nil
+	}
+	var l levels.Levels
+	if err := json.Unmarshal([]byte(text), &l); err != nil {
+		return d.refuse(err)
+	}
+	return d.takeFilms(l)
+}
+
+func (d *Desk) takeFilms(l levels.Levels) error {
+	if err := d.open.Do(command.Films(l), ""); err != nil {
+		return d.refuse(err)
+	}
+	d.forgive(Levelling)
+	d.Keep()
+	return nil
+}
