@@ -41,9 +41,13 @@ var chromiumFlags = []chromedp.ExecAllocatorOption{
 	chromedp.Flag("force-color-profile", "srgb"),
 }
 
-// bench is what all tests share: one browser and one server of the built page.
+// bench is what all tests share: one browser and one server of the built page. own is
+// a blank tab that keeps the browser's profile in which tests with a page of their own
+// open it, one after the other: the browser compiles the programs for the first of them
+// only. What a page keeps is cleared before the next, see openBlank.
 type bench struct {
 	browser context.Context
+	own     context.Context
 	address string
 	err     error
 	stop    func()
@@ -63,7 +67,11 @@ var start = sync.OnceValue(func() *bench {
 	server := httptest.NewServer(site.Handler(os.DirFS(siteDir)))
 	shared.browser, shared.address = browser, server.URL
 	shared.stop = func() { stopBrowser(); stopAllocator(); server.Close() }
-	shared.err = chromedp.Do(browser)
+	if shared.err = chromedp.Do(browser); shared.err != nil {
+		return shared
+	}
+	shared.own, _ = chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
+	shared.err = chromedp.Do(shared.own)
 	return shared
 })
 

@@ -15,12 +15,16 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
+// The window of tests that hardly look at the pictures: the smallest that has the whole
+// page in it.
+const smallWidth, smallHeight = 760, 560
+
 // sibling opens an empty tab that shares what the browser keeps with another one.
 func (p *page) sibling() *page {
 	p.t.Helper()
 	ctx, cancel := chromedp.NewContext(p.ctx)
 	q := &page{t: p.t, tab: newTab(ctx, cancel)}
-	q.own(760, 560)
+	q.own(smallWidth, smallHeight)
 	return q
 }
 
@@ -74,7 +78,7 @@ func (p *page) pier() {
 // TestReload works on a set of the user's own, reloads, and finds all as it was: the
 // settings, the steps to undo, the station and what register left.
 func TestReload(t *testing.T) {
-	p := openBlank(t, 480, 360)
+	p := openBlank(t, smallWidth, smallHeight)
 	p.pier()
 	p.command("palette", map[string]any{"id": "earth"})
 	p.command("order", map[string]any{"order": "cym"})
@@ -104,7 +108,7 @@ func TestReload(t *testing.T) {
 // TestDemonstrationSet clicks on the demonstration set amid work, and has the work back
 // with one more click.
 func TestDemonstrationSet(t *testing.T) {
-	p := openBlank(t, 480, 360)
+	p := openBlank(t, smallWidth, smallHeight)
 	p.pier()
 	p.command("palette", map[string]any{"id": "earth"})
 	p.waitFor(idle)
@@ -125,7 +129,7 @@ func TestDemonstrationSet(t *testing.T) {
 // TestTwoTabs opens one set in two tabs: the second has a copy, both work on, and both
 // find their own work after a reload.
 func TestTwoTabs(t *testing.T) {
-	one := openBlank(t, 480, 360)
+	one := openBlank(t, smallWidth, smallHeight)
 	one.pier()
 	two := one.sibling()
 	two.load()
@@ -148,21 +152,22 @@ func TestTwoTabs(t *testing.T) {
 	}
 }
 
-// TestKilled kills the tab at ten random moments of work: nothing that is older than a
-// second is lost.
+// TestKilled kills the tab at random moments of work: nothing that is older than a
+// second is lost. Package desk does so more often, in a browser that is played.
 func TestKilled(t *testing.T) {
-	keeper := openBlank(t, 480, 360) // stays, lest the browser forgets all with its last tab
+	keeper := openBlank(t, smallWidth, smallHeight) // stays, lest the browser forgets all with its last tab
 	p := keeper.sibling()
 	p.pier()
 	random := rand.New(rand.NewPCG(10, 7))
+	const kills = 5 // each costs a start of the page
 	type moment struct {
 		at   time.Time
 		text string
 	}
 	orders := []string{"ymc", "ycm", "mcy", "cym", "cmy", "myc"}
-	for kill := range 10 {
+	for kill := range kills {
 		past := []moment{{time.Now(), p.sessionText()}}
-		for range 3 + random.IntN(30) {
+		for range 3 + random.IntN(12) {
 			switch random.IntN(5) {
 			case 0:
 				p.command("undo", nil)
@@ -198,7 +203,7 @@ func TestKilled(t *testing.T) {
 func (p *page) kill() {
 	p.t.Helper()
 	p.do("the end of the tab", chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		ctx, cancel := context.WithTimeout(ctx, time.Second) // the dead give no answer
+		ctx, cancel := context.WithTimeout(ctx, time.Second/5) // the dead give no answer
 		defer cancel()
 		cdp.Call(ctx, target, cdppage.Crash, cdp.Empty{})
 		return nil

@@ -7,7 +7,7 @@ import (
 // TestWorkerDies ends a worker from outside while it works: the page says so, keeps
 // all that is open, and the next piece of work runs.
 func TestWorkerDies(t *testing.T) {
-	p := openBlank(t, 480, 360)
+	p := openBlank(t, smallWidth, smallHeight)
 	p.before(`window.workers = []; window.Worker = class extends Worker { constructor(...a) { super(...a); workers.push(this); } };`)
 	p.pier()
 	text := p.sessionText()
@@ -33,7 +33,7 @@ func TestWorkerDies(t *testing.T) {
 // TestStorageRefused closes the browser's storage while the user works: the page does
 // not say saved, and goes on keeping once it is open again.
 func TestStorageRefused(t *testing.T) {
-	p := openBlank(t, 480, 360)
+	p := openBlank(t, smallWidth, smallHeight)
 	p.pier()
 	p.waitFor(`v.saved.state === "saved"`)
 	p.run(`window.put = IDBObjectStore.prototype.put;
@@ -54,7 +54,7 @@ func TestStorageRefused(t *testing.T) {
 // TestGraphicsCardLost takes the graphics context away: the page comes back by itself,
 // with all as it was.
 func TestGraphicsCardLost(t *testing.T) {
-	p := openBlank(t, 480, 360)
+	p := openBlank(t, smallWidth, smallHeight)
 	p.pier()
 	p.command("order", map[string]any{"order": "cym"})
 	text := p.sessionText()
@@ -68,12 +68,20 @@ func TestGraphicsCardLost(t *testing.T) {
 
 // TestStopOneOfTwo stops one of two exports: the other's file comes.
 func TestStopOneOfTwo(t *testing.T) {
-	p := openBlank(t, 480, 360)
+	p := openBlank(t, smallWidth, smallHeight)
+	p.before(`window.held = [];
+		window.Worker = class extends Worker {
+			postMessage(...sent) {
+				if (window.held && ["tiff", "proof"].includes(sent[0].op)) held.push(() => super.postMessage(...sent));
+				else super.postMessage(...sent);
+			}
+		};`) // both exports take as long as the test wants
 	p.pier()
 	folder := p.downloads()
 	p.run(`import("/start/saving.js").then(saving => { saving.saveTIFF("reference"); saving.saveProof("print", "png", "srgb"); })`)
-	p.waitFor(`v.jobs.length === 2`)
+	p.waitFor(`v.jobs.length === 2 && held.length === 2 && document.querySelectorAll("#busy .job button").length === 2`)
 	p.run(`document.querySelector("#busy .job button").click()`)
+	p.run(`for (const send of held) send()`)
 	waitFile(t, folder, "-proof.png")
 	p.waitFor(idle)
 	if v := p.view(); len(v.errors()) != 0 {

@@ -11,6 +11,7 @@ import (
 
 	"github.com/chromedp/cdproto/cdp"
 	cdppage "github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/storage"
 	"github.com/chromedp/chromedp"
 )
 
@@ -80,12 +81,18 @@ func open(t testing.TB, width, height int64) *page {
 	return p
 }
 
-// openBlank opens an empty tab that observes what the page will do.
+// openBlank opens an empty tab that observes what the page will do, in a browser that
+// has kept nothing.
 func openBlank(t testing.TB, width, height int64) *page {
 	t.Helper()
 	shared := stand(t)
-	p := &page{t: t, tab: newTab(chromedp.NewContext(shared.browser, chromedp.WithNewBrowserContext()))}
+	p := &page{t: t, tab: newTab(chromedp.NewContext(shared.own))}
 	p.own(width, height)
+	p.do("clearing what is kept", chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		_, err := cdp.Call(ctx, target, storage.ClearDataForOrigin,
+			storage.ClearDataForOriginParams{Origin: shared.address, StorageTypes: "indexeddb,local_storage"})
+		return err
+	}))
 	return p
 }
 

@@ -3,6 +3,7 @@ package browsertest
 import (
 	"context"
 	"fmt"
+	"regexp"
 	"time"
 
 	"github.com/chromedp/chromedp"
@@ -51,6 +52,10 @@ func (p *page) run(script string) {
 	eval[chromedp.Void](p, script)
 }
 
+// asksView finds the page's view in a condition: where it is not asked for, it is not
+// made.
+var asksView = regexp.MustCompile(`\bv\b`)
+
 // waitReady waits for the first picture.
 func (p *page) waitReady() {
 	p.t.Helper()
@@ -64,27 +69,30 @@ func (p *page) waitRegistered() {
 }
 
 // waitFor waits until a JavaScript expression holds. In it, v is the page's view. The
-// page itself looks again and again; where it is navigated meanwhile, it is asked anew.
+// page itself looks again and again, which takes it a fifth of its time at most; where
+// it is navigated meanwhile, it is asked anew.
 func (p *page) waitFor(condition string) {
 	p.t.Helper()
 	script := fmt.Sprintf(`new Promise((done) => {
 		const end = performance.now() + 2000;
 		const holds = () => {
-			const v = window.threeply?.view ? JSON.parse(window.threeply.view()) : null;
+			const v = %t && window.threeply?.view ? JSON.parse(window.threeply.view()) : null;
 			return Boolean(%s);
 		};
 		const look = () => {
 			let why = "";
+			const begun = performance.now();
 			try {
 				if (holds()) return done("");
 			} catch (error) {
 				why = ", " + error;
 			}
-			if (performance.now() > end) return done("not yet" + why);
-			setTimeout(look, 30);
+			const now = performance.now();
+			if (now > end) return done("not yet" + why);
+			setTimeout(look, Math.max(20, 4 * (now - begun)));
 		};
 		look();
-	})`, condition)
+	})`, asksView.MatchString(condition), condition)
 	for end := time.Now().Add(patience); ; {
 		ctx, cancel := p.limit()
 		why, err := chromedp.Run(ctx, chromedp.Evaluate[string](script, chromedp.EvalAwaitPromise))

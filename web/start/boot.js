@@ -68,13 +68,14 @@ function later() {
   }, 3000);
 }
 
-// fill computes the depths of the palettes one by one, in idle time.
+// fill computes the depths of the palettes one by one, once no work is under way.
 let filling = false;
 function fill() {
   if (filling) return;
   filling = true;
   const one = () => {
-    if (window.threeply.fill()) setTimeout(one, 60);
+    if (busy) setTimeout(one, 300);
+    else if (window.threeply.fill()) setTimeout(one, 60);
     else filling = false;
   };
   setTimeout(one, 300);
