@@ -21,18 +21,22 @@ const (
 // shared are the pages that tests hand on to one another, nil until one asks for it
 // and after one that failed; opening is how the demonstration set stood at first.
 var shared struct {
-	demo, scans *tab
-	opening     map[string]any
+	demo, scans, pier *tab
+	opening           map[string]any
 }
 
 // demo gives a test the page with the demonstration set, registered, as it opens. Many
 // tests share it: at the end of each it is taken back to its opening by undo and by
 // commands, and a trace that stays fails the test that left it. Tests that open other
-// files or register anew share another, see scans, and those that reload the page
-// have one of their own, see open.
+// files or register anew share another, see scans, those that try what is kept a third,
+// see pier, and a few have a page of their own, see open.
 func demo(t *testing.T) *page {
 	t.Helper()
 	p := lend(t, &shared.demo, func(p *page) {
+		p.resize(windowWidth, windowHeight)
+		p.navigate()
+		p.waitReady()
+		p.waitRegistered()
 		p.waitFor(`v.left.have`)
 		shared.opening = p.standing()
 	})
@@ -48,7 +52,11 @@ func demo(t *testing.T) *page {
 // open is still there for the next: each opens a set of its own first.
 func scans(t *testing.T) *page {
 	t.Helper()
-	p := lend(t, &shared.scans, func(*page) {})
+	p := lend(t, &shared.scans, func(p *page) {
+		p.resize(windowWidth, windowHeight)
+		p.navigate()
+		p.waitReady()
+	})
 	p.waitFor(`v.idle`)
 	p.dismissAll()
 	p.command("look", map[string]any{"id": "beside"})
@@ -56,9 +64,32 @@ func scans(t *testing.T) *page {
 	return p
 }
 
-// lend gives a test a tab that others use too. Where there is none it is opened, the
-// demonstration set is waited for and made is called.
-func lend(t *testing.T, lent **tab, made func(p *page)) *page {
+// pier gives a test a page on which a set of the user's own is open, registered and
+// kept. Tests share it: each finds the set as the last one left it. Its workers are
+// listed in window.workers, and the exports given to them wait in window.held while it
+// is a list.
+func pier(t *testing.T) *page {
+	t.Helper()
+	p := lend(t, &shared.pier, func(p *page) {
+		p.resize(smallWidth, smallHeight)
+		p.before(`window.workers = [];
+			window.Worker = class extends Worker {
+				constructor(...made) { super(...made); workers.push(this); }
+				postMessage(...sent) {
+					if (window.held && ["tiff", "proof"].includes(sent[0].op)) held.push(() => super.postMessage(...sent));
+					else super.postMessage(...sent);
+				}
+			};`)
+		p.openPier()
+	})
+	p.waitFor(idle)
+	p.dismissAll()
+	return p
+}
+
+// lend gives a test a tab that others use too. Where there is none an empty one that
+// observes the page is given to begin.
+func lend(t *testing.T, lent **tab, begin func(p *page)) *page {
 	t.Helper()
 	stand(t)
 	p := &page{t: t, tab: *lent}
@@ -73,12 +104,8 @@ func lend(t *testing.T, lent **tab, made func(p *page)) *page {
 	if *lent == nil {
 		p.tab = newTab(chromedp.NewContext(start().browser, chromedp.WithNewBrowserContext()))
 		*lent = p.tab
-		p.resize(windowWidth, windowHeight)
 		p.before(observer)
-		p.navigate()
-		p.waitReady()
-		p.waitRegistered()
-		made(p)
+		begin(p)
 	}
 	return p
 }

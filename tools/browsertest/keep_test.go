@@ -13,6 +13,8 @@ import (
 	"github.com/chromedp/cdproto/cdp"
 	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
+
+	"threeply/proof/pigment"
 )
 
 // The window of tests that hardly look at the pictures: the smallest that has the whole
@@ -63,9 +65,9 @@ func (p *page) sessionText() string {
 	return eval[string](p, `threeply.sessionText()`)
 }
 
-// pier opens the page, drops a set of the user's own and waits until it is registered
-// and kept. The demonstration set is overtaken before it is read.
-func (p *page) pier() {
+// openPier opens the page, drops a set of the user's own and waits until it is
+// registered and kept. The demonstration set is overtaken before it is read.
+func (p *page) openPier() {
 	p.t.Helper()
 	p.navigate()
 	p.waitFor(`v !== null`)
@@ -76,13 +78,21 @@ func (p *page) pier() {
 }
 
 // TestReload works on a set of the user's own, reloads, and finds all as it was: the
-// settings, the steps to undo, the station and what register left.
+// settings, marks, a palette and a paper of the user's own, the steps to undo, the
+// station and what register left.
 func TestReload(t *testing.T) {
-	p := openBlank(t, smallWidth, smallHeight)
-	p.pier()
+	p := pier(t)
 	p.command("palette", map[string]any{"id": "earth"})
 	p.command("order", map[string]any{"order": "cym"})
 	p.command("nudge", map[string]any{"printer": "yellow", "dxUm": 350.0, "dyUm": 120.0, "turnDeg": 0.1})
+	p.command("pin", map[string]any{"n": 1, "source": 0, "x": 12.5, "y": 20.0})
+	tissue := p.tissue(pigment.Magenta)
+	tissue.Load = 1.5
+	p.command("tissue", map[string]any{"printer": "magenta", "tissue": tissue})
+	p.run(`threeply.do(JSON.stringify({do: "takePaper", paper: JSON.parse(threeply.paperOfLab("Oat", 90, 1, 9)).paper}))`)
+	if s := p.session(); len(s.OwnPalettes) != 1 || len(s.OwnPapers) != 1 || len(s.Marks) != 1 {
+		t.Fatalf("%d own palettes, %d own papers, %d marks", len(s.OwnPalettes), len(s.OwnPapers), len(s.Marks))
+	}
 	p.command("undo", nil)
 	p.command("station", map[string]any{"id": "register"})
 	p.waitFor(idle)
@@ -108,8 +118,7 @@ func TestReload(t *testing.T) {
 // TestDemonstrationSet clicks on the demonstration set amid work, and has the work back
 // with one more click.
 func TestDemonstrationSet(t *testing.T) {
-	p := openBlank(t, smallWidth, smallHeight)
-	p.pier()
+	p := pier(t)
 	p.command("palette", map[string]any{"id": "earth"})
 	p.waitFor(idle)
 	text := p.sessionText()
@@ -129,13 +138,12 @@ func TestDemonstrationSet(t *testing.T) {
 // TestTwoTabs opens one set in two tabs: the second has a copy, both work on, and both
 // find their own work after a reload.
 func TestTwoTabs(t *testing.T) {
-	one := openBlank(t, smallWidth, smallHeight)
-	one.pier()
+	one := pier(t)
 	two := one.sibling()
 	two.load()
 	two.waitFor(`v.messages.some(m => m.text.includes("This is a copy"))`)
-	two.command("palette", map[string]any{"id": "earth"})
-	one.command("order", map[string]any{"order": "cym"})
+	two.command("palette", map[string]any{"id": "arylide"})
+	one.command("order", map[string]any{"order": "mcy"})
 	for _, p := range []*page{one, two} {
 		p.waitFor(idle)
 	}
@@ -157,7 +165,7 @@ func TestTwoTabs(t *testing.T) {
 func TestKilled(t *testing.T) {
 	keeper := openBlank(t, smallWidth, smallHeight) // stays, lest the browser forgets all with its last tab
 	p := keeper.sibling()
-	p.pier()
+	p.openPier()
 	random := rand.New(rand.NewPCG(10, 7))
 	const kills = 5 // each costs a start of the page
 	type moment struct {

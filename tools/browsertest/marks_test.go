@@ -78,10 +78,9 @@ func (p *page) pinFeature(x, y float64) session.Pinned {
 }
 
 // TestMarks registers the demo by marks: pinned by the pointer in one plate,
-// proposed in the others, corrected, undone, kept over a reload.
+// proposed in the others, corrected, undone.
 func TestMarks(t *testing.T) {
-	p := open(t, 1400, 860)
-	p.waitRegistered()
+	p := demo(t)
 	p.command("station", map[string]any{"id": "register"})
 	lies := truth(t, p.session())
 	for _, at := range features {
@@ -135,16 +134,6 @@ func TestMarks(t *testing.T) {
 	p.command("redo", nil)
 
 	p.correctByKeys()
-
-	p.waitFor(idle)
-	was := p.session().Marks
-	p.reload()
-	p.waitFor(fmt.Sprintf(`v.marks.length === %d && v.registerBy === "marks"`, len(was)))
-	for i, m := range p.session().Marks {
-		if m != was[i] {
-			t.Errorf("after a reload mark %d is %+v, was %+v", m.N, m, was[i])
-		}
-	}
 }
 
 // correctByKeys moves the last mark's pin of the green plate by a tenth of a

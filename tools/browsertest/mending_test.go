@@ -7,9 +7,7 @@ import (
 // TestWorkerDies ends a worker from outside while it works: the page says so, keeps
 // all that is open, and the next piece of work runs.
 func TestWorkerDies(t *testing.T) {
-	p := openBlank(t, smallWidth, smallHeight)
-	p.before(`window.workers = []; window.Worker = class extends Worker { constructor(...a) { super(...a); workers.push(this); } };`)
-	p.pier()
+	p := pier(t)
 	text := p.sessionText()
 	p.run(`(() => {
 		for (const worker of workers) {
@@ -33,12 +31,11 @@ func TestWorkerDies(t *testing.T) {
 // TestStorageRefused closes the browser's storage while the user works: the page does
 // not say saved, and goes on keeping once it is open again.
 func TestStorageRefused(t *testing.T) {
-	p := openBlank(t, smallWidth, smallHeight)
-	p.pier()
+	p := pier(t)
 	p.waitFor(`v.saved.state === "saved"`)
 	p.run(`window.put = IDBObjectStore.prototype.put;
 		IDBObjectStore.prototype.put = () => { throw new DOMException("full", "QuotaExceededError"); };`)
-	p.command("order", map[string]any{"order": "cym"})
+	p.command("order", map[string]any{"order": "ymc"})
 	p.waitFor(`v.saved.state === "refused" && v.messages.some(m => m.text.includes("no room left"))`)
 	p.run(`IDBObjectStore.prototype.put = window.put;
 		[...document.querySelectorAll(".message button")].find(b => b.textContent === "Try again").click();`)
@@ -54,9 +51,8 @@ func TestStorageRefused(t *testing.T) {
 // TestGraphicsCardLost takes the graphics context away: the page comes back by itself,
 // with all as it was.
 func TestGraphicsCardLost(t *testing.T) {
-	p := openBlank(t, smallWidth, smallHeight)
-	p.pier()
-	p.command("order", map[string]any{"order": "cym"})
+	p := pier(t)
+	p.command("order", map[string]any{"order": "cmy"})
 	text := p.sessionText()
 	p.run(`window.before = true;
 		document.querySelector("#stage canvas").getContext("webgl2").getExtension("WEBGL_lose_context").loseContext();`)
@@ -68,20 +64,13 @@ func TestGraphicsCardLost(t *testing.T) {
 
 // TestStopOneOfTwo stops one of two exports: the other's file comes.
 func TestStopOneOfTwo(t *testing.T) {
-	p := openBlank(t, smallWidth, smallHeight)
-	p.before(`window.held = [];
-		window.Worker = class extends Worker {
-			postMessage(...sent) {
-				if (window.held && ["tiff", "proof"].includes(sent[0].op)) held.push(() => super.postMessage(...sent));
-				else super.postMessage(...sent);
-			}
-		};`) // both exports take as long as the test wants
-	p.pier()
+	p := pier(t)
 	folder := p.downloads()
+	p.run(`window.held = []`) // both exports take as long as the test wants
 	p.run(`import("/start/saving.js").then(saving => { saving.saveTIFF("reference"); saving.saveProof("print", "png", "srgb"); })`)
 	p.waitFor(`v.jobs.length === 2 && held.length === 2 && document.querySelectorAll("#busy .job button").length === 2`)
 	p.run(`document.querySelector("#busy .job button").click()`)
-	p.run(`for (const send of held) send()`)
+	p.run(`for (const send of held.splice(0)) send(); window.held = null;`)
 	waitFile(t, folder, "-proof.png")
 	p.waitFor(idle)
 	if v := p.view(); len(v.errors()) != 0 {

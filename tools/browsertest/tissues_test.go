@@ -289,11 +289,10 @@ func TestLampAndRoom(t *testing.T) {
 	p.waitSame(before, "print", 0.001)
 }
 
-// TestOwnGoesAlong drops other scans: own palette and paper stay in use, over a
-// reload too.
+// TestOwnGoesAlong drops other scans: own palette and paper stay in use. TestReload
+// keeps them over a reload.
 func TestOwnGoesAlong(t *testing.T) {
-	p := open(t, windowWidth, windowHeight)
-	p.waitFor(`v.registered === "auto" && v.idle`)
+	p := scans(t)
 	tissue := p.tissue(pigment.Magenta)
 	tissue.Load = 1.5
 	p.command("tissue", map[string]any{"printer": "magenta", "tissue": tissue})
@@ -305,16 +304,8 @@ func TestOwnGoesAlong(t *testing.T) {
 	plates := demoPlates(t)
 	p.drop(another(t, plates[0], "shed-red.tif"), another(t, plates[1], "shed-green.tif"), another(t, plates[2], "shed-blue.tif"))
 	p.waitFor(`v.registered === "auto" && v.idle && v.plates.every(q => q.file.startsWith("shed-"))`)
-	same := func(when string) {
-		t.Helper()
-		now := p.session()
-		if now.Palette != was.Palette || now.Paper != was.Paper || p.tissue(pigment.Magenta).Load != 1.5 || len(now.OwnPapers) != 1 {
-			t.Errorf("%s: palette %q with load %g on paper %q", when, now.Palette, p.tissue(pigment.Magenta).Load, now.Paper)
-		}
+	now := p.session()
+	if now.Palette != was.Palette || now.Paper != was.Paper || p.tissue(pigment.Magenta).Load != 1.5 || len(now.OwnPapers) != 1 {
+		t.Errorf("palette %q with load %g on paper %q", now.Palette, p.tissue(pigment.Magenta).Load, now.Paper)
 	}
-	same("after other scans")
-	p.waitFor(idle)
-	p.reload()
-	p.waitFor(`v.registered === "auto" && v.idle && v.plates.every(q => q.file.startsWith("shed-"))`)
-	same("after a reload")
 }
