@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"threeply/proof/affine"
+	"threeply/proof/density"
 	"threeply/proof/filter"
 	"threeply/proof/fitness"
 	"threeply/proof/levels"
@@ -36,7 +37,7 @@ func greyStairs(t *testing.T, curve func(f filter.Filter, logH float64) float64)
 		q := plane.New(400, 300)
 		for y := range q.H {
 			for x := range q.W {
-				q.Pix[y*q.W+x] = plate.FromDensity(curve(f, -0.1-0.2*math.Floor(float64(x)/50)))
+				q.Pix[y*q.W+x] = density.Code(curve(f, -0.1-0.2*math.Floor(float64(x)/50)))
 			}
 		}
 		planes.By[f] = q

@@ -4,11 +4,11 @@ import (
 	"fmt"
 	"math"
 
+	"threeply/proof/density"
 	"threeply/proof/filter"
 	"threeply/proof/icc"
 	"threeply/proof/place"
 	"threeply/proof/plane"
-	"threeply/proof/plate"
 	"threeply/proof/register"
 	"threeply/proof/resample"
 	"threeply/proof/session"
@@ -45,7 +45,7 @@ func InRegister(s *session.State) error {
 // resampled once, from the untouched scan; offsets on the print are left out.
 // planes are at full size, by source.
 func RegisteredPlate(s *session.State, planes [3]*plane.Plane, f filter.Filter) sheet.TIFF {
-	p := newDrawn(s, planes, f, func(code uint16) float64 { return math.Pow(10, -plate.ToDensity(code)) })
+	p := newDrawn(s, planes, f, func(code uint16) float64 { return math.Pow(10, -density.Of(code)) })
 	t := leaving(s, 1, fmt.Sprintf("Plate of the %s filter in register with the %s plate; values are linear transmittance, 65535 is clear", f, s.Key))
 	t.Row = func(y int, row []uint16) { p.row(y, row, 0, 1) }
 	return t

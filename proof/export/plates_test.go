@@ -12,6 +12,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/command"
+	"threeply/proof/density"
 	"threeply/proof/filter"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
@@ -47,7 +48,7 @@ func waves(t *testing.T) (session.State, [3]*plane.Plane) {
 		p := plane.New(sizes[i][0], sizes[i][1])
 		for j := range p.Pix {
 			x, y := back.Apply(float64(j%p.W), float64(j/p.W))
-			p.Pix[j] = plate.FromDensity(scene(x, y))
+			p.Pix[j] = density.Code(scene(x, y))
 		}
 		planes[i] = p
 		s.Found[i] = session.Found{Matrix: m, Confidence: 0.9}
@@ -214,7 +215,7 @@ func BenchmarkReferencePicture(b *testing.B) {
 	for i := range planes {
 		p := plane.New(3000, 2000)
 		for j := range p.Pix {
-			p.Pix[j] = plate.FromDensity(scene(float64(j%3000), float64(j/3000))) + uint16(j*2654435761>>26)&63
+			p.Pix[j] = density.Code(scene(float64(j%3000), float64(j/3000))) + uint16(j*2654435761>>26)&63
 		}
 		planes[i] = p
 		s.Found[i].Matrix = affine.Compose(affine.Parts{DX: float64(i) - 1, Turn: 0.2 * (float64(i) - 1), StretchX: 1, StretchY: 1}, 1500, 1000)

@@ -6,11 +6,11 @@ import (
 	"testing"
 
 	"threeply/proof/affine"
+	"threeply/proof/density"
 	"threeply/proof/picture"
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
-	"threeply/proof/plate"
 	"threeply/proof/reach"
 	"threeply/proof/render"
 	"threeply/proof/spectrum"
@@ -21,12 +21,12 @@ import (
 var positive = tone.Film{White: 0, Black: 3, Gamma: 1}
 
 // plates is a picture of three planes in register, whose densities are given.
-func plates(w, h int, density func(printer, x, y int) float64) *render.Picture {
+func plates(w, h int, dense func(printer, x, y int) float64) *render.Picture {
 	p := &render.Picture{}
 	for i := range p.Layers {
 		one := plane.New(w, h)
 		for j := range one.Pix {
-			one.Pix[j] = plate.FromDensity(density(i, j%w, j/w))
+			one.Pix[j] = density.Code(dense(i, j%w, j/w))
 		}
 		way := render.Way{Matrix: affine.Identity}
 		p.Layers[i] = render.Layer{Plane: one, Laid: way, Scanned: way, Reference: tone.ReferenceCurve(positive)}
@@ -123,9 +123,9 @@ func TestFullContrast(t *testing.T) {
 		if i%100 >= 50 {
 			d = 0.9
 		}
-		p.Pix[i] = plate.FromDensity(d)
+		p.Pix[i] = density.Code(d)
 	}
-	p.Pix[0], p.Pix[99] = plate.FromDensity(0), plate.FromDensity(3) // two specks
+	p.Pix[0], p.Pix[99] = density.Code(0), density.Code(3) // two specks
 	for _, c := range []struct {
 		part      image.Rectangle
 		low, high float64

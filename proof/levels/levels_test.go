@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"threeply/proof/affine"
+	"threeply/proof/density"
 	"threeply/proof/filter"
 	"threeply/proof/light"
 	"threeply/proof/neutral"
@@ -32,7 +33,7 @@ func greyScene(t *testing.T) (s session.State, planes Planes, exposure func(x, y
 		for y := range q.H {
 			for x := range q.W {
 				h := exposure(float64(x)-shift[f][0], float64(y)-shift[f][1])
-				q.Pix[y*q.W+x] = plate.FromDensity(base[f] + max(gamma[f]*(h+stops[f]*math.Log10(2)+1.9), 0))
+				q.Pix[y*q.W+x] = density.Code(base[f] + max(gamma[f]*(h+stops[f]*math.Log10(2)+1.9), 0))
 			}
 		}
 		planes.By[i] = q

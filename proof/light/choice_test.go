@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"threeply/proof/density"
 	"threeply/proof/filter"
 	"threeply/proof/overlay"
 	"threeply/proof/plane"
@@ -79,10 +80,10 @@ func photoErrors(t *testing.T, a []Assumption) []float64 {
 			var films [3]tone.Film
 			var truth Light
 			for i := range p.Planes {
-				density := func(v float64) float64 { return 0.3 + max(d.gamma[i]*(math.Log10(max(v*d.light[i], 1e-5))+1.9), 0) }
+				dense := func(v float64) float64 { return 0.3 + max(d.gamma[i]*(math.Log10(max(v*d.light[i], 1e-5))+1.9), 0) }
 				p.Planes[i] = plane.New(linear.w, linear.h)
 				for j, v := range linear.pix[i] {
-					p.Planes[i].Pix[j] = plate.FromDensity(density(v))
+					p.Planes[i].Pix[j] = density.Code(dense(v))
 					if v > 0.98 { // the photograph clips: let the scan do so too
 						p.Planes[i].Pix[j] = 65535
 					}
@@ -90,7 +91,7 @@ func photoErrors(t *testing.T, a []Assumption) []float64 {
 				var s plate.Source
 				s.Measure(p.Planes[i])
 				films[i] = tone.Film{Negative: true, White: s.Max, Black: 0.3, Gamma: 0.8}
-				truth[i] = math.Pow(10, films[i].LogExposure(density(0.18)))
+				truth[i] = math.Pow(10, films[i].LogExposure(dense(0.18)))
 			}
 			for _, c := range crops(Gather(p, films, [3]float64{0.3, 0.3, 0.3})) {
 				n++

@@ -4,9 +4,9 @@ import (
 	"math"
 	"testing"
 
+	"threeply/proof/density"
 	"threeply/proof/overlay"
 	"threeply/proof/plane"
-	"threeply/proof/plate"
 	"threeply/proof/tone"
 )
 
@@ -19,7 +19,7 @@ func developed(w, h int, l Light, scene func(x, y int) [3]float64) (*overlay.Pla
 		q := plane.New(w, h)
 		for y := range h {
 			for x := range w {
-				q.Pix[y*w+x] = plate.FromDensity(0.3 + 0.8*(math.Log10(scene(x, y)[i]*l[i])+1.6))
+				q.Pix[y*w+x] = density.Code(0.3 + 0.8*(math.Log10(scene(x, y)[i]*l[i])+1.6))
 			}
 		}
 		p.Planes[i] = q
@@ -68,9 +68,9 @@ func TestGreySceneInAWarmLight(t *testing.T) {
 func TestGatherLeavesOutWhatSaysNothing(t *testing.T) {
 	p, films := developed(200, 160, Light{1, 1, 1}, func(x, y int) [3]float64 { return [3]float64{0.5, 0.5, 0.5} })
 	p.Areas = [3][4]int{{10, 10, 190, 150}, {20, 10, 190, 150}, {10, 10, 190, 140}}
-	p.Planes[0].Pix[50*200+50] = 0                       // clear
-	p.Planes[1].Pix[60*200+60] = 65535                   // black
-	p.Planes[2].Pix[70*200+70] = plate.FromDensity(0.31) // blank
+	p.Planes[0].Pix[50*200+50] = 0                  // clear
+	p.Planes[1].Pix[60*200+60] = 65535              // black
+	p.Planes[2].Pix[70*200+70] = density.Code(0.31) // blank
 	g := Gather(p, films, [3]float64{0.3, 0.3, 0.3})
 	used := 0
 	for _, u := range g.Use {

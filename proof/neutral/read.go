@@ -5,9 +5,9 @@ import (
 	"math"
 	"slices"
 
+	"threeply/proof/density"
 	"threeply/proof/filter"
 	"threeply/proof/overlay"
-	"threeply/proof/plate"
 )
 
 // Grey is a place of the scene that is taken for neutral.
@@ -67,7 +67,7 @@ func disc(p *overlay.Plates, x, y, r float64) Grey {
 		all := within(p, i, x, y, r)
 		clipped := 0
 		for _, d := range all {
-			if plate.Clipped(plate.FromDensity(d)) {
+			if density.Clipped(density.Code(d)) {
 				clipped++
 			}
 		}

@@ -3,8 +3,8 @@ package neutral
 import (
 	"math"
 
+	"threeply/proof/density"
 	"threeply/proof/plane"
-	"threeply/proof/plate"
 )
 
 // flatRun is a row of flat stretches along a line, from the middle of the first
@@ -44,7 +44,7 @@ func runs(p *plane.Plane, unit float64) []flatRun {
 				if len(line) == 0 {
 					x0, y0 = x, y
 				}
-				line = append(line, p.Bilinear(x, y)*(plate.MaxDensity/65535))
+				line = append(line, p.Bilinear(x, y)*(density.Max/65535))
 			}
 			for _, r := range rows(line) {
 				first, last := r[0], r[len(r)-1]

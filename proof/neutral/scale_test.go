@@ -5,9 +5,9 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"threeply/proof/density"
 	"threeply/proof/overlay"
 	"threeply/proof/plane"
-	"threeply/proof/plate"
 )
 
 // card is a grey scale that lies in an invented scene: n steps of step in
@@ -58,7 +58,7 @@ func photographed(c card, w, h int, films [3]emulsion, seed uint64) *overlay.Pla
 					sum += math.Pow(10, c.at(float64(x)-dx+o, float64(y)-dy+o)) / 2
 				}
 				d := e.density(math.Log10(sum)) + 0.01*rnd.NormFloat64()
-				q.Pix[y*w+x] = plate.FromDensity(d)
+				q.Pix[y*w+x] = density.Code(d)
 			}
 		}
 		p.Planes[i] = q
@@ -117,7 +117,7 @@ func TestAlongWithClippedEnds(t *testing.T) {
 	c := card{n: 10, step: 0.15, cx: 250, cy: 150, wide: 40, high: 40, turn: -8}
 	p := photographed(c, 500, 300, unequal, 5)
 	for i, code := range p.Planes[2].Pix { // the scanner sees no density above 1.1
-		if code > plate.FromDensity(1.1) {
+		if code > density.Code(1.1) {
 			p.Planes[2].Pix[i] = 65535
 		}
 	}

@@ -5,8 +5,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"threeply/proof/density"
 	"threeply/proof/plane"
-	"threeply/proof/plate"
 )
 
 // edges is a picture of slanted bars whose edges are spread by a Gaussian of
@@ -19,7 +19,7 @@ func edges(w, h int, sigma, contrast float64, seed uint64) *plane.Plane {
 		for x := range w {
 			t := math.Mod(0.94*float64(x)+0.34*float64(y)+1e4, period)
 			rise := math.Erf((t-period/4)/(sigma*math.Sqrt2)) - math.Erf((t-3*period/4)/(sigma*math.Sqrt2)) - 1
-			p.Pix[y*w+x] = plate.FromDensity(1 + contrast*rise/2 + 0.004*rnd.NormFloat64())
+			p.Pix[y*w+x] = density.Code(1 + contrast*rise/2 + 0.004*rnd.NormFloat64())
 		}
 	}
 	return p

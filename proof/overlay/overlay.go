@@ -6,8 +6,8 @@
 package overlay
 
 import (
+	"threeply/proof/density"
 	"threeply/proof/plane"
-	"threeply/proof/plate"
 )
 
 // Plates are three density planes in register.
@@ -35,7 +35,7 @@ func (p *Plates) Density(i int, x, y float64) (d float64, ok bool) {
 	if !(u > -0.5 && v > -0.5 && u < float64(q.W)-0.5 && v < float64(q.H)-0.5) {
 		return 0, false
 	}
-	return q.Bilinear(u, v) * (plate.MaxDensity / 65535), true
+	return q.Bilinear(u, v) * (density.Max / 65535), true
 }
 
 // InPicture says whether pixel (x, y) of the key lies within the picture of

@@ -4,8 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"threeply/proof/density"
 	"threeply/proof/plane"
-	"threeply/proof/plate"
 )
 
 // ramps are three plates whose density is a known function of the place on the
@@ -16,7 +16,7 @@ func ramps(w, h int) *Plates {
 		Direct,
 		func(x, y float64) (float64, float64) { return 2*x + 1, 2 * y },
 	}}
-	density := func(x, y float64) float64 { return 0.3 + 0.01*x + 0.02*y }
+	dense := func(x, y float64) float64 { return 0.3 + 0.01*x + 0.02*y }
 	for i, back := range [3]Way{
 		func(u, v float64) (float64, float64) { return u - 3, v + 2 },
 		Direct,
@@ -26,7 +26,7 @@ func ramps(w, h int) *Plates {
 		q := plane.New(size*w, size*h)
 		for y := range q.H {
 			for x := range q.W {
-				q.Pix[y*q.W+x] = plate.FromDensity(density(back(float64(x), float64(y))))
+				q.Pix[y*q.W+x] = density.Code(dense(back(float64(x), float64(y))))
 			}
 		}
 		p.Planes[i] = q

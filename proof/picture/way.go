@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"threeply/proof/affine"
+	"threeply/proof/density"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/relief"
@@ -90,7 +91,7 @@ func (p *Printing) Losses(s *session.State, w Way, planes [3]*plane.Plane, level
 	var densities [3][]float64
 	samples(s, measureSide, func(x, y float64) {
 		for i, v := range pic.Coordinates(x, y) {
-			densities[i] = append(densities[i], tone.MaxDensity*float64(v))
+			densities[i] = append(densities[i], density.Max*float64(v))
 		}
 	})
 	var out [3]Loss
@@ -98,7 +99,7 @@ func (p *Printing) Losses(s *session.State, w Way, planes [3]*plane.Plane, level
 		film := s.Sources[s.SourceOf(pigment.Printer(i))].Film
 		along := densities[i]
 		place := func(x float64) float64 { return x }
-		low, high := 0.0, float64(tone.MaxDensity)
+		low, high := 0.0, float64(density.Max)
 		if !w.Straight {
 			low, high = 0, 1
 			for k, d := range along {

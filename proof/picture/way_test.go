@@ -6,6 +6,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/cube"
+	"threeply/proof/density"
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/pigment"
 	"threeply/proof/relief"
@@ -115,7 +116,7 @@ func TestPlaceIsThePrintsOwn(t *testing.T) {
 		var x, densities [3]float64
 		for i, q := range pic.Coordinates(50, 70) {
 			x[i] = cube.Thickness(float64(q))
-			densities[i] = tone.MaxDensity / 65535.0 * planes[s.SourceOf(pigment.Printer(i))].Bilinear(50, 70)
+			densities[i] = density.Max / 65535.0 * planes[s.SourceOf(pigment.Printer(i))].Bilinear(50, 70)
 		}
 		sure := spread.Usual.Of(p.Place(&s, w, densities))
 		if d := spectrum.DeltaE00(sure.Likely, p.Cube.At(x)); !(d < 0.5) {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"threeply/proof/density"
 	"threeply/proof/plane"
 )
 
@@ -42,7 +43,7 @@ func tonesOf(p *plane.Plane) *tones {
 // toneOfCode holds the tone of the density codes 16·i to 16·i + 15.
 var toneOfCode = func() (table [4096]uint8) {
 	for i := range table {
-		table[i] = uint8(math.Round(255 * math.Pow(10, -ToDensity(uint16(16*i))/3)))
+		table[i] = uint8(math.Round(255 * math.Pow(10, -density.Of(uint16(16*i))/3)))
 	}
 	return table
 }()

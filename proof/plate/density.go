@@ -5,20 +5,10 @@ import (
 	"runtime"
 	"sync"
 
+	"threeply/proof/density"
 	"threeply/proof/plane"
 	"threeply/proof/scan"
 )
-
-// MaxDensity is the density of the code 65535; see FromDensity.
-const MaxDensity = 4.0
-
-// FromDensity returns the code of density d, clamped to 0 … 4.
-func FromDensity(d float64) uint16 {
-	return uint16(math.Round(min(max(d, 0), MaxDensity) / MaxDensity * 65535))
-}
-
-// ToDensity returns the density of a code.
-func ToDensity(code uint16) float64 { return float64(code) * (MaxDensity / 65535) }
 
 // densityTable maps a scan's codes to density codes.
 //
@@ -30,7 +20,7 @@ func densityTable(c scan.Curve) []uint16 {
 	for i, v := range c {
 		t[i] = 65535
 		if v > 0 {
-			t[i] = FromDensity(-math.Log10(float64(v)))
+			t[i] = density.Code(-math.Log10(float64(v)))
 		}
 	}
 	return t

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"threeply/proof/density"
 	"threeply/proof/plane"
 	"threeply/proof/scan"
 )
@@ -25,26 +26,15 @@ func TestDensityOfEveryLinearCode(t *testing.T) {
 	toDensity(p, identityCurve())
 	worst := 0.0
 	for i, code := range p.Pix {
-		want := MaxDensity
+		want := density.Max
 		if i > 0 {
-			want = min(-math.Log10(float64(i)/65535), MaxDensity)
+			want = min(-math.Log10(float64(i)/65535), density.Max)
 		}
-		worst = max(worst, math.Abs(ToDensity(code)-want))
+		worst = max(worst, math.Abs(density.Of(code)-want))
 	}
 	t.Logf("largest error %.2g", worst)
-	if worst > 0.5*MaxDensity/65535+1e-6 {
+	if worst > 0.5*density.Max/65535+1e-6 {
 		t.Errorf("density off by %g", worst)
-	}
-}
-
-func TestDensityCodesRoundTrip(t *testing.T) {
-	for code := range 65536 {
-		if got := FromDensity(ToDensity(uint16(code))); int(got) != code {
-			t.Fatalf("code %d comes back as %d", code, got)
-		}
-	}
-	if FromDensity(-1) != 0 || FromDensity(9) != 65535 {
-		t.Error("densities outside 0 … 4 are not clamped")
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"threeply/proof/density"
 	"threeply/proof/filter"
 	"threeply/proof/plane"
 	"threeply/proof/scan"
@@ -51,13 +52,13 @@ func TestOpenThreeFiles(t *testing.T) {
 		want := negativeOf(uint64(f) + 1)
 		picture := want.Crop(20, 20, 300, 240).Pix
 		slices.Sort(picture)
-		thin, dense := ToDensity(picture[len(picture)/200]), ToDensity(picture[len(picture)*199/200])
+		thin, dense := density.Of(picture[len(picture)/200]), density.Of(picture[len(picture)*199/200])
 		if math.Abs(s.Base-thin) > 0.02 || math.Abs(s.Max-dense) > 0.02 || s.Black != s.Base || s.White != s.Max {
 			t.Errorf("%s: base %.3f, white %.3f, black %.3f; the picture's quantiles are %.3f and %.3f", f, s.Base, s.White, s.Black, thin, dense)
 		}
 		worst := 0.0
 		for i := range p.Pix {
-			worst = max(worst, math.Abs(ToDensity(p.Pix[i])-ToDensity(want.Pix[i])))
+			worst = max(worst, math.Abs(density.Of(p.Pix[i])-density.Of(want.Pix[i])))
 		}
 		if worst > 0.01 { // a linear 16-bit code at density 3 is 0.004 wide
 			t.Errorf("%s: density off by %g", f, worst)
@@ -173,7 +174,7 @@ func TestOpenChannels(t *testing.T) {
 	img := image.NewNRGBA64(image.Rect(0, 0, 340, 280))
 	planes := [3]*plane.Plane{negativeOf(1), negativeOf(2), negativeOf(3)}
 	linear := func(p *plane.Plane, i int) uint16 {
-		return uint16(math.Round(65535 * math.Pow(10, -ToDensity(p.Pix[i]))))
+		return uint16(math.Round(65535 * math.Pow(10, -density.Of(p.Pix[i]))))
 	}
 	for i := range 340 * 280 {
 		img.SetNRGBA64(i%340, i/340, color.NRGBA64{linear(planes[0], i), linear(planes[1], i), linear(planes[2], i), 65535})
@@ -186,7 +187,7 @@ func TestOpenChannels(t *testing.T) {
 		t.Errorf("%v %v", set.Layout, set.Assign)
 	}
 	for i, p := range planes {
-		if got, want := ToDensity(set.Density[i].At(150, 200)), ToDensity(p.At(150, 200)); math.Abs(got-want) > 0.001 {
+		if got, want := density.Of(set.Density[i].At(150, 200)), density.Of(p.At(150, 200)); math.Abs(got-want) > 0.001 {
 			t.Errorf("channel %d: %.4f, want %.4f", i, got, want)
 		}
 	}

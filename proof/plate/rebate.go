@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"threeply/proof/density"
 	"threeply/proof/plane"
 )
 
@@ -22,13 +23,13 @@ const (
 // rebate returns the density of base and fog as the film beside the picture
 // shows it, the mean of the sides that agree, or 0 where none does. thin is the
 // density of the picture's thinnest half per cent.
-func (t *tones) rebate(density *plane.Plane, around [4]border, thin float64) float64 {
+func (t *tones) rebate(film *plane.Plane, around [4]border, thin float64) float64 {
 	var found []float64
 	for s, b := range around {
 		if b.lines == 0 {
 			continue
 		}
-		d, spread := t.strip(density, side(s), b)
+		d, spread := t.strip(film, side(s), b)
 		if spread < evenRebate && d > clearestFilm && d < thin+abovePicture && d > thin-belowPicture {
 			found = append(found, d)
 		}
@@ -49,10 +50,10 @@ func (t *tones) rebate(density *plane.Plane, around [4]border, thin float64) flo
 
 // strip reads the film next to the picture on one side, over the middle 60 % of
 // its length: the median density and half the distance between its tenths.
-func (t *tones) strip(density *plane.Plane, s side, b border) (d, spread float64) {
+func (t *tones) strip(film *plane.Plane, s side, b border) (d, spread float64) {
 	inner := max(b.lines-2*b.step, 1)     // outside the soft edge, in lines of the tones
 	outer := max(inner-max(b.step, 2), 0) // and as far again outside that
-	depth, length := density.W, density.H
+	depth, length := film.W, film.H
 	if s == top || s == bottom {
 		depth, length = length, depth
 	}
@@ -68,7 +69,7 @@ func (t *tones) strip(density *plane.Plane, s side, b border) (d, spread float64
 		if s == top || s == bottom {
 			x, y = y, x
 		}
-		all = append(all, ToDensity(density.At(x, y)))
+		all = append(all, density.Of(film.At(x, y)))
 	}
 	if len(all) == 0 {
 		return 0, math.Inf(1)

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"threeply/proof/density"
 	"threeply/proof/plane"
 )
 
@@ -27,7 +28,7 @@ func TestBaseFromTheRebate(t *testing.T) {
 	} {
 		p := framed(negative, c.left, c.top, c.right, c.bottom, c.rebate)
 		for i, code := range p.Pix {
-			p.Pix[i] = FromDensity(ToDensity(code) + 0.006*rnd.NormFloat64())
+			p.Pix[i] = density.Code(density.Of(code) + 0.006*rnd.NormFloat64())
 		}
 		var s Source
 		s.Measure(p)
@@ -46,7 +47,7 @@ func eightBits(seed uint64, levels float64) image.Image {
 	p := framed(sceneCodes(300, 240, seed), 20, 20, 20, 20, 3.5)
 	img := image.NewGray(image.Rect(0, 0, p.W, p.H))
 	for i, code := range p.Pix {
-		v := math.Pow(math.Pow(10, -ToDensity(code)), 1/2.2)
+		v := math.Pow(math.Pow(10, -density.Of(code)), 1/2.2)
 		img.SetGray(i%p.W, i/p.W, color.Gray{Y: uint8(math.Round(math.Round(v*levels) / levels * 255))})
 	}
 	return img

@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"threeply/proof/density"
 	"threeply/proof/plane"
 	"threeply/proof/scan"
 )
@@ -35,7 +36,7 @@ func sceneCodes(w, h int, seed uint64) *plane.Plane {
 					t = 0.03
 				}
 			}
-			p.Pix[y*w+x] = FromDensity(-math.Log10(min(max(t, 0.002), 1)))
+			p.Pix[y*w+x] = density.Code(-math.Log10(min(max(t, 0.002), 1)))
 		}
 	}
 	return p
@@ -56,7 +57,7 @@ func filmed(p *plane.Plane, gamma, fog, speed float64) *plane.Plane {
 func mapped(p *plane.Plane, f func(density float64) float64) *plane.Plane {
 	var table [4096]uint16
 	for i := range table {
-		table[i] = FromDensity(f(ToDensity(uint16(16*i + 8))))
+		table[i] = density.Code(f(density.Of(uint16(16*i + 8))))
 	}
 	q := plane.New(p.W, p.H)
 	for i, code := range p.Pix {
@@ -67,13 +68,13 @@ func mapped(p *plane.Plane, f func(density float64) float64) *plane.Plane {
 
 // framed puts a border of the given density around p, and a margin of density
 // 0.01 around that.
-func framed(p *plane.Plane, left, top, right, bottom int, density float64) *plane.Plane {
+func framed(p *plane.Plane, left, top, right, bottom int, around float64) *plane.Plane {
 	q := plane.New(p.W+left+right, p.H+top+bottom)
 	for y := range q.H {
 		for x := range q.W {
-			code := FromDensity(density)
+			code := density.Code(around)
 			if x < left/3 || y < top/3 || x >= q.W-right/3 || y >= q.H-bottom/3 {
-				code = FromDensity(0.01)
+				code = density.Code(0.01)
 			}
 			if x >= left && y >= top && x < left+p.W && y < top+p.H {
 				code = p.At(x-left, y-top)
@@ -89,7 +90,7 @@ func pngOf(t *testing.T, p *plane.Plane) scan.Bytes {
 	t.Helper()
 	img := image.NewGray16(image.Rect(0, 0, p.W, p.H))
 	for i, code := range p.Pix {
-		img.SetGray16(i%p.W, i/p.W, color.Gray16{Y: uint16(math.Round(65535 * math.Pow(10, -ToDensity(code))))})
+		img.SetGray16(i%p.W, i/p.W, color.Gray16{Y: uint16(math.Round(65535 * math.Pow(10, -density.Of(code))))})
 	}
 	return encoded(t, img)
 }

@@ -1,6 +1,7 @@
 package plate
 
 import (
+	"threeply/proof/density"
 	"threeply/proof/fitness"
 	"threeply/proof/plane"
 )
@@ -48,27 +49,19 @@ const (
 	denseQuantile = 0.995
 )
 
-// Density codes that count as clipped. Below density 0.0009 lie, of the scan's
-// codes, only 255 at 8 bits and the highest 138 at linear 16 bits; from density
-// 3.97 on only 0 at 8 bits and the lowest 8 at linear 16 bits.
-const (
-	clearCode = 15
-	blackCode = 65008
-)
-
 // Measure fills the measured fields of s (size, area, densities, clipping,
 // streaks, and the polarity with its certainty) from a density plane.
-func (s *Source) Measure(density *plane.Plane) {
-	s.W, s.H = density.W, density.H
-	t := tonesOf(density)
+func (s *Source) Measure(film *plane.Plane) {
+	s.W, s.H = film.W, film.H
+	t := tonesOf(film)
 	var around [4]border
-	s.Area, around = t.pictureArea(density.W, density.H)
-	h := histogramOf(density, s.Area)
+	s.Area, around = t.pictureArea(film.W, film.H)
+	h := histogramOf(film, s.Area)
 	s.Base, s.Max = h.quantile(thinQuantile), h.quantile(denseQuantile)
-	s.Scan.Clipped = [2]float64{h.share(0, clearCode), h.share(blackCode, 65535)}
-	s.Scan.Streaks = fitness.StreaksOf(density, s.Area)
+	s.Scan.Clipped = [2]float64{h.share(0, density.Clear), h.share(density.Black, 65535)}
+	s.Scan.Streaks = fitness.StreaksOf(film, s.Area)
 	s.Polarity, s.PolaritySure = guessPolarity(t, s.Area, around, h)
-	s.Rebate = t.rebate(density, around, s.Base)
+	s.Rebate = t.rebate(film, around, s.Base)
 	s.SetPolarity(s.Polarity)
 }
 
@@ -116,11 +109,11 @@ func (h *histogram) quantile(q float64) float64 {
 	for i, n := range h.bins {
 		if n > 0 && sum+float64(n) >= want {
 			inside := (want - sum) / float64(n)
-			return (float64(i) + min(max(inside, 0), 1)) * 16 * MaxDensity / 65536
+			return (float64(i) + min(max(inside, 0), 1)) * 16 * density.Max / 65536
 		}
 		sum += float64(n)
 	}
-	return MaxDensity
+	return density.Max
 }
 
 // share returns the share of codes from lo to hi, which must be the ends of
@@ -132,7 +125,3 @@ func (h *histogram) share(lo, hi int) float64 {
 	}
 	return float64(n) / float64(max(h.total, 1))
 }
-
-// Clipped says whether a density code lies at the scanner's clear or black
-// limit.
-func Clipped(code uint16) bool { return code <= clearCode || code >= blackCode }

@@ -8,10 +8,10 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/command"
+	"threeply/proof/density"
 	"threeply/proof/filter"
 	"threeply/proof/picture"
 	"threeply/proof/plane"
-	"threeply/proof/plate"
 	"threeply/proof/render"
 	"threeply/proof/session"
 	"threeply/proof/tone"
@@ -51,11 +51,11 @@ func shrunken(amount float64) (s session.State, planes, before [3]*plane.Plane) 
 		planes[i], before[i] = plane.New(900, 700), plane.New(900, 700)
 		for j := range planes[i].Pix {
 			x, y := float64(j%900), float64(j/900)
-			before[i].Pix[j] = plate.FromDensity(scene(x, y, tone))
+			before[i].Pix[j] = density.Code(scene(x, y, tone))
 			if i == 0 {
 				x, y = x-amount*math.Sin(math.Pi*x/900), y-0.7*amount*math.Sin(math.Pi*y/700)*math.Cos(math.Pi*x/1800)
 			}
-			planes[i].Pix[j] = plate.FromDensity(scene(x, y, tone))
+			planes[i].Pix[j] = density.Code(scene(x, y, tone))
 		}
 	}
 	for i := range s.Sources {

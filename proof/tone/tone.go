@@ -2,18 +2,16 @@
 // into the relative thickness of the layer that the plate prints.
 //
 // Densities are to base 10. A density plane holds the code D·65535/4 (see
-// MaxDensity), exposures are relative to the scene's white at 1.
+// density.Max), exposures are relative to the scene's white at 1.
 package tone
 
 import (
 	"math"
 
 	"threeply/proof/cube"
+	"threeply/proof/density"
 	"threeply/proof/spectrum"
 )
-
-// MaxDensity is the density of the code 65535.
-const MaxDensity = 4
 
 // Knots is the number of equal steps of a curve over the codes of a plane, each
 // 0.001 in density. TestCurvesFollowTheirFunctions pins that
@@ -53,7 +51,7 @@ func (c *Curve) At(code float64) float64 {
 func sampled(f func(density float64) float64) *Curve {
 	var c Curve
 	for i := range c {
-		v := f(MaxDensity * float64(i) / Knots)
+		v := f(density.Max * float64(i) / Knots)
 		c[i] = uint16(math.Round(65535 * min(max(v, 0), 1)))
 	}
 	return &c
@@ -82,7 +80,7 @@ func ToneCurve(f Film) *Curve {
 // place on the neutral scale, code 65535 being 1: with it, PrintCurve is
 // ToneCurve and then this.
 func ThicknessCurve(thickness func(depth01 float64) float64) *Curve {
-	return sampled(func(d float64) float64 { return cube.Coordinate(thickness(d / MaxDensity)) })
+	return sampled(func(d float64) float64 { return cube.Coordinate(thickness(d / density.Max)) })
 }
 
 // AmountCurve gives the cube coordinate of a relative thickness that is told of the

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"threeply/proof/cube"
+	"threeply/proof/density"
 	"threeply/proof/spectrum"
 )
 
@@ -60,7 +61,7 @@ func TestCurvesFollowTheirFunctions(t *testing.T) {
 		ref := ReferenceCurve(f)
 		print := PrintCurve(f, func(u float64) float64 { return 0.8 * u })
 		for code := 0.0; code <= 65535; code += 7 {
-			h := f.Exposure(code * MaxDensity / 65535)
+			h := f.Exposure(code * density.Max / 65535)
 			if h > 0.01 && h < 0.99 { // away from the corners at black and white
 				worst = max(worst, math.Abs(ref.At(code)-spectrum.EncodeSRGB(h)),
 					math.Abs(print.At(code)-cube.Coordinate(0.8*Depth01(h))))

@@ -6,9 +6,9 @@ import (
 	"github.com/lucasb-eyer/go-colorful"
 
 	"threeply/proof/affine"
+	"threeply/proof/density"
 	"threeply/proof/filter"
 	"threeply/proof/plane"
-	"threeply/proof/plate"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/tone"
@@ -19,9 +19,9 @@ import (
 // film is a straight film with a base, that of all plates here.
 var film = tone.Film{Negative: true, White: 1.6, Black: 0.3, Gamma: 0.8}
 
-// density is what film makes of a light of the scene, 0 to 1 (tone.Film.Exposure
+// densityOf is what film makes of a light of the scene, 0 to 1 (tone.Film.Exposure
 // undone).
-func density(light float64) float64 {
+func densityOf(light float64) float64 {
 	veil := math.Pow(10, -(film.White-film.Black)/film.Gamma)
 	return film.White + film.Gamma*math.Log10(light*(1-veil)+veil)
 }
@@ -37,7 +37,7 @@ func Scene(side int, light func(plate, x, y int) float64) (session.State, [3]*pl
 		s.Sources[i] = session.Source{File: filter.Filter(i).String() + ".tif", W: side, H: side, Film: film}
 		s.Found[i] = session.Found{Matrix: affine.Identity, Confidence: 1}
 		for j := range planes[i].Pix {
-			planes[i].Pix[j] = plate.FromDensity(density(light(i, j%side, j/side)))
+			planes[i].Pix[j] = density.Code(densityOf(light(i, j%side, j/side)))
 		}
 	}
 	return s, planes

@@ -5,9 +5,9 @@ import (
 	"math"
 
 	"threeply/proof/affine"
+	"threeply/proof/density"
 	"threeply/proof/filter"
 	"threeply/proof/plane"
-	"threeply/proof/plate"
 	"threeply/proof/session"
 )
 
@@ -28,7 +28,7 @@ func Patches() (session.State, [3]*plane.Plane) {
 			if a > 0 {
 				light *= 0.15 + 0.85*math.Pow(math.Sin(float64(a)+2.1*float64(i)), 2)
 			}
-			planes[i].Pix[j] = plate.FromDensity(density(light))
+			planes[i].Pix[j] = density.Code(densityOf(light))
 		}
 	}
 	return s, planes

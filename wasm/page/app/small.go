@@ -6,8 +6,8 @@ import (
 	"image/png"
 	"math"
 
+	"threeply/proof/density"
 	"threeply/proof/picture"
-	"threeply/proof/tone"
 )
 
 // Small is what small prints and the figures of the picture are made of: one level finer
@@ -35,7 +35,7 @@ func (a *App) Thumb(source int) (w, h int, rgba []byte, ok bool) {
 	p := levels[len(levels)-1]
 	rgba = make([]byte, 4*len(p.Pix))
 	for i, code := range p.Pix {
-		v := byte(math.Round(255 * math.Pow(10, -float64(code)*tone.MaxDensity/65535/viewGamma)))
+		v := byte(math.Round(255 * math.Pow(10, -float64(code)*density.Max/65535/viewGamma)))
 		rgba[4*i], rgba[4*i+1], rgba[4*i+2], rgba[4*i+3] = v, v, v, 255
 	}
 	return p.W, p.H, rgba, true
