@@ -30,7 +30,7 @@ type Command interface {
 // kinds are the commands by the names that their JSON has.
 var kinds = map[string]kind{
 	"palette": of[Palette](), "order": of[Order](), "paper": of[Paper](), "finish": of[Finish](), "light": of[Light](),
-	"dim": of[Dim](), "limit": of[Limit](), "masked": of[Masked](), "spread": of[Spread](), "route": of[Route](),
+	"dim": of[Dim](), "limit": of[Limit](), "masked": of[Masked](), "way": of[Way](), "expose": of[Expose](), "exposeAll": of[ExposeAll](), "unknowns": of[Unknowns](), "route": of[Route](),
 	"print": of[PrintWidth](), "viewing": of[ViewingDistance](), "tolerance": of[Tolerance](), "grain": of[Grain](), "bench": of[Bench](),
 	"section": of[Section](), "title": of[Title](),
 	"assign": of[Assign](), "exposures": of[Exposures](), "polarity": of[Polarity](), "gamma": of[Gamma](), "film": of[Film](), "films": of[Films](),

@@ -17,25 +17,25 @@ func TestUndoAndRedo(t *testing.T) {
 	for _, c := range []Command{
 		Palette{ID: "earth"}, Order{Order: "cmy"}, Nudge{Printer: "cyan", DX: f(120)},
 		Assign{Filter: "red", Source: 2}, Hide{Printer: "yellow", Hidden: true},
-		Limit{Value: 1.5}, Dim{On: true}, Masked{On: true}, Grain{ID: "level"},
+		Limit{Value: 0.5}, Way{Straight: true, Range: 1.3, AtDepth: true}, Expose{Printer: "magenta", Stops: 0.2}, ExposeAll{Stops: -0.3}, Unknowns{&spread.Usual}, Dim{On: true}, Masked{On: true}, Grain{ID: "level"},
 	} {
 		if err := s.Do(c, ""); err != nil {
 			t.Fatalf("%+v: %v", c, err)
 		}
 	}
 	end := s.State
-	for range 9 {
+	for range 13 {
 		s.Undo()
 	}
 	if !s.State.Equal(begin) || s.UndoWords() != "" || s.RedoWords() != "palette" {
-		t.Errorf("nine steps back the state is not the first: undo %q, redo %q", s.UndoWords(), s.RedoWords())
+		t.Errorf("thirteen steps back the state is not the first: undo %q, redo %q", s.UndoWords(), s.RedoWords())
 	}
 	s.Undo()
-	for range 10 {
+	for range 14 {
 		s.Redo()
 	}
 	if !s.State.Equal(end) || s.RedoWords() != "" {
-		t.Error("nine steps on the state is not the last")
+		t.Error("thirteen steps on the state is not the last")
 	}
 	s.Undo()
 	if err := s.Do(Light{ID: "A"}, ""); err != nil || s.RedoWords() != "" {
@@ -141,7 +141,7 @@ func TestRefusedCommandsChangeNothing(t *testing.T) {
 		Palette{ID: "no such"}, Order{Order: "yy"}, PrintWidth{Width: -3}, PrintWidth{Width: math.NaN()},
 		Nudge{Printer: "black", DX: f(1)}, Nudge{Printer: "cyan", DX: f(math.Inf(1))}, Nudge{Printer: "cyan", Turn: f(90)},
 		Assign{Filter: "red", Source: 3}, Polarity{Source: 0, Polarity: "x"}, Gamma{Source: 1, Value: 0},
-		Section{X0: 0.5, X1: 0.5, Y0: 0.5, Y1: 0.5}, ViewingDistance{Distance: 0}, Key{Filter: "black"}, Limit{Value: 9}, Grain{ID: "round"}, Bench{Printer: "yellow"}, Spread{Spread: spread.Limits{Load: 2}}, Lock{Printer: "black"}, RegisterBy{ID: ""},
+		Section{X0: 0.5, X1: 0.5, Y0: 0.5, Y1: 0.5}, ViewingDistance{Distance: 0}, Key{Filter: "black"}, Limit{Value: 9}, Grain{ID: "round"}, Bench{Printer: "yellow"}, Limit{Value: 1.2}, Unknowns{&spread.Unknowns{Scatter: 1, Surface: 1, Amount: 2}}, Way{Straight: true, Range: 0.1}, Expose{"cyan", 6}, Expose{"black", 1}, ExposeAll{math.Inf(-1)}, Lock{Printer: "black"}, RegisterBy{ID: ""},
 	} {
 		if err := s.Do(c, ""); err == nil {
 			t.Errorf("%+v is taken", c)

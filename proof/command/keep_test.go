@@ -12,7 +12,7 @@ import (
 // it was kept.
 func TestStepsTellWhatChanged(t *testing.T) {
 	h := NewHistory(sessiontest.Opened())
-	must(t, h, Order{Order: "cmy"}, Palette{ID: "earth"}, Limit{Value: 1.2})
+	must(t, h, Order{Order: "cmy"}, Palette{ID: "earth"}, Limit{Value: 0.9})
 	before, _ := h.Steps()
 	revision := h.Revision()
 	if err := h.Undo(); err != nil {
@@ -36,7 +36,7 @@ func TestStepsTellWhatChanged(t *testing.T) {
 func TestTheOldestStepsMakeRoom(t *testing.T) {
 	h := NewHistory(sessiontest.Opened())
 	for i := range depth + 10 {
-		must(t, h, Limit{Value: 1 + float64(i%7+1)/10})
+		must(t, h, Limit{Value: float64(i%7+3) / 10})
 	}
 	steps, at := h.Steps()
 	if len(steps) != depth+1 || at != depth || steps[0].Number != 10 {
@@ -47,7 +47,7 @@ func TestTheOldestStepsMakeRoom(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if h.Limit != 1.3 { // the tenth command's: 1 + (9 mod 7 + 1)/10
+	if h.Limit != 0.5 { // the tenth command's: (9 mod 7 + 3)/10
 		t.Errorf("the oldest step has limit %g", h.Limit)
 	}
 }

@@ -61,21 +61,25 @@ type Limit struct {
 func (c Limit) Apply(s *session.State) error { s.Limit = c.Value; return nil }
 func (Limit) Words() string                  { return "thickest layer" }
 
-// Masked chooses the way of printing: with masks that correct the plates, or straight.
+// Masked chooses whether masks correct the plates, or each prints its own layer alone.
 type Masked struct {
 	On bool `json:"on"`
 }
 
 func (c Masked) Apply(s *session.State) error { s.Masked = c.On; return nil }
-func (Masked) Words() string                  { return "way of printing" }
+func (Masked) Words() string                  { return "masks" }
 
-// Spread sets within what the amounts of the recipe are taken to lie.
-type Spread struct {
-	Spread spread.Limits `json:"spread" like:"spread"`
+// Unknowns sets how much of what a proof rests on is not known; left out, the
+// usual ones again.
+type Unknowns struct {
+	Unknowns *spread.Unknowns `json:"unknowns,omitempty" like:"unknowns"`
 }
 
-func (c Spread) Apply(s *session.State) error { s.Spread = c.Spread; return nil }
-func (Spread) Words() string                  { return "spreads" }
+func (c Unknowns) Apply(s *session.State) error {
+	s.Unknowns = c.Unknowns
+	return nil
+}
+func (Unknowns) Words() string { return "what is not known" }
 
 // Route chooses how the layers are transferred to the paper.
 type Route struct {

@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"strings"
 
+	"threeply/proof/light"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
+	"threeply/proof/relief"
 	"threeply/proof/render"
 	"threeply/proof/session"
 	"threeply/proof/stack"
@@ -20,9 +22,9 @@ const RestsOn = "Estimate from published or remembered pigment spectra, not from
 func About(s *session.State, p *picture.Printing, look render.Look) string {
 	var parts []string
 	if look == render.Reference {
-		parts = append(parts, "Reference: the three plates added as red, green and blue light.")
+		parts = append(parts, "Reference: the three plates added as red, green and blue light.", NeutralWords(s))
 	} else {
-		parts = append(parts, "Likely print in three pigmented gelatin layers, computed.", recipeWords(s, p), wayWords(p), RestsOn)
+		parts = append(parts, "Likely print in three pigmented gelatin layers, computed.", recipeWords(s, p), WayWords(p.Way(s)), maskWords(p), NeutralWords(s), RestsOn)
 		for _, printer := range pigment.Printers() {
 			if s.Hidden[printer] {
 				parts = append(parts, fmt.Sprintf("The %s layer is hidden and left out.", printer))
@@ -47,7 +49,7 @@ func recipeWords(s *session.State, p *picture.Printing) string {
 		room = fmt.Sprintf(", as seen in a gallery of %d lx", session.GalleryLux)
 	}
 	return fmt.Sprintf("Palette %s; from the paper up %s; no layer thicker than %.4g of its coat; paper: %s; surface: %s; light: %s%s.",
-		p.Recipe.Palette.Name, strings.Join(layers, ", "), s.Limit, p.Recipe.Paper.Name, finish.Name, p.Light.Name, room)
+		p.Recipe.Palette.Name, strings.Join(layers, ", "), p.Limit, p.Recipe.Paper.Name, finish.Name, p.Light.Name, room)
 }
 
 // tissueWords says what a tissue is made of, so that it can be made again:
@@ -75,11 +77,67 @@ func tissueWords(t pigment.Tissue) string {
 	return strings.Join(parts, "; ")
 }
 
-func wayWords(p *picture.Printing) string {
-	if p.Masks == nil {
-		return "Printed straight: each plate prints its own layer through its own curve."
+// WayWords says how the layers are printed from their plates.
+func WayWords(w relief.Way) string {
+	out := "Printed tuned: negatives drawn so that neutrals print neutral"
+	if w.Straight {
+		out = "Printed straight: each plate as it is"
+		if w.Range > 0 {
+			out = fmt.Sprintf("Printed straight: each plate enlarged to a density range of %.4g", w.Range)
+		}
+		aim := "a mid grey"
+		if w.AtDepth {
+			aim = "the black"
+		}
+		out += ", one exposure a layer, right for " + aim
 	}
-	return "Printed masked: masks take shares of the differences of the plates off each printer, found by least squares."
+	var off []string
+	for _, p := range pigment.Printers() {
+		if s := w.Stops[p]; s != 0 {
+			off = append(off, fmt.Sprintf("%s %+.2f", p, s))
+		}
+	}
+	if len(off) > 0 {
+		out += "; exposed off the normal by stops: " + strings.Join(off, ", ")
+	}
+	return out + "."
+}
+
+func maskWords(p *picture.Printing) string {
+	if p.Masks == nil {
+		return "Unmasked: each plate prints its own layer alone."
+	}
+	return "Masked: masks take shares of the differences of the plates off each printer, found by least squares."
+}
+
+// NeutralWords says what the neutrals of a picture rest on.
+func NeutralWords(s *session.State) string {
+	n, unsure := s.Neutral, ""
+	if n.Unsure > 0 {
+		unsure = fmt.Sprintf("; a plate may be %.2g stops off against the others", n.Unsure)
+	}
+	switch n.By {
+	case session.ByGreys:
+		return fmt.Sprintf("Its neutrals rest on %s%s.", plural(len(n.Greys), "grey that was pointed at", "greys that were pointed at"), unsure)
+	case session.ByScale:
+		return fmt.Sprintf("Its neutrals rest on a grey scale in the scene, of %s%s.", plural(len(n.Greys), "step", "steps"), unsure)
+	case session.ByHand:
+		return "Its neutrals rest on whites, blacks and contrasts that were set by hand."
+	case session.ByLight:
+		name := n.Light
+		if m, ok := light.AssumptionByID(n.Light); ok {
+			name = m.Name
+		}
+		return fmt.Sprintf("Its neutrals are assumed, not measured: %s%s.", name, unsure)
+	}
+	return "Its neutrals are not known: white and black of each plate are the ends of its own picture."
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }
 
 // NotInRegister says that a picture's plates are not in register, or not with

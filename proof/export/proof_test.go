@@ -17,8 +17,10 @@ import (
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/pigment"
 	"threeply/proof/plate"
+	"threeply/proof/relief"
 	"threeply/proof/render"
 	"threeply/proof/scan"
+	"threeply/proof/session"
 	"threeply/proof/spectrum"
 )
 
@@ -165,15 +167,21 @@ func TestAboutSaysWhatItIs(t *testing.T) {
 			}
 		}
 	}
-	has(about(render.Print), "Clear arylide", "Quinacridone magenta, PR122: absorption fitted to measured acrylic films", "Gloss", "D50", "Printed straight", "300 mm", RestsOn)
+	has(about(render.Print), "Clear arylide", "Quinacridone magenta, PR122: absorption fitted to measured acrylic films", "Gloss", "D50", "Printed tuned", "Unmasked", "neutrals are not known", "300 mm", RestsOn)
 	s.Palette, s.Finish, s.Light, s.Dim, s.Masked, s.Hidden[2] = "earth", "matt", "A", true, true, true
 	words := about(render.Print)
-	has(words, "Earth and viridian", "PG18", "Matt", "Tungsten", "50 lx", "Printed masked", "cyan layer is hidden")
+	has(words, "Earth and viridian", "PG18", "Matt", "Tungsten", "50 lx", "Masked: ", "cyan layer is hidden")
 	if strings.Contains(words, "NOT IN REGISTER") {
 		t.Errorf("a registered picture: %s", words)
 	}
+	s.Masked, s.Way = false, relief.Way{Straight: true, Range: 1.3, AtDepth: true, Stops: [3]float64{0, 0.2, 0}}
+	s.Neutral = session.Neutral{By: session.ByGreys, Greys: make([]session.Spot, 3), Unsure: 0.05}
+	has(about(render.Print), "Printed straight: each plate enlarged to a density range of 1.3, one exposure a layer, right for the black; exposed off the normal by stops: magenta +0.20.",
+		"rest on 3 greys that were pointed at; a plate may be 0.05 stops off against the others")
 	reference := about(render.Reference)
-	has(reference, "Reference")
+	has(reference, "Reference", "3 greys")
+	s.Neutral = session.Neutral{By: session.ByLight, Light: "white-patch", Unsure: 0.3}
+	has(about(render.Reference), "assumed, not measured: white patch")
 	if strings.Contains(reference, RestsOn) || strings.Contains(reference, "Palette") {
 		t.Errorf("the reference rests on no pigments: %s", reference)
 	}

@@ -1,6 +1,7 @@
 // Package figures gathers the figures of a recipe in the form that the page shows them:
-// what it reaches, its black by other lights, its grey balance, and how sure its colours
-// are. What they mean is said where they are computed: reach, balance and spread.
+// what it reaches, its black by other lights, its grey balance; and how sure the colours
+// of its print are. What they mean is said where they are computed: reach, balance and
+// spread.
 package figures
 
 import (
@@ -12,7 +13,6 @@ import (
 	"threeply/proof/pigment"
 	"threeply/proof/reach"
 	"threeply/proof/spectrum"
-	"threeply/proof/spread"
 	"threeply/proof/stack"
 )
 
@@ -23,7 +23,6 @@ type Figures struct {
 	Slices  [][]float64 `json:"slices"`  // largest chroma at L* 0, 2 … 100, by the same steps of hue; -1 where there is nothing
 	Drift   []Drift     `json:"drift"`   // of the black, the chosen light first
 	Balance Balance     `json:"balance"`
-	Sure    []Sureness  `json:"sure"` // of the neutral scale, from light to dark
 }
 
 // Drift is the black by one light.
@@ -45,47 +44,20 @@ type Balance struct {
 	Greyest float64 `json:"greyest"` // L* of the deepest grey, where Even
 }
 
-// Sureness is how far a colour may lie from the likely one, CIELAB in the chosen light.
-type Sureness struct {
-	Name    string       `json:"name"`
-	Lab     spectrum.Lab `json:"lab"`
-	Lighter spectrum.Lab `json:"lighter"`
-	Heavier spectrum.Lab `json:"heavier"`
-	DeltaE  float64      `json:"dE"`
-	Causes  []Cause      `json:"causes"` // the two strongest
-}
-
-// Cause is one of the things that vary, and what it does to a colour.
-type Cause struct {
-	What   string  `json:"what"`
-	Layer  string  `json:"layer"` // empty for the surface
-	DeltaE float64 `json:"dE"`
-}
-
 const (
 	hues  = 72
 	nodes = 33 // an axis of the cube that the skin is taken from
 )
 
-// tones of the neutral scale at which the page says how sure they are.
-var tones = []struct {
-	name string
-	at   float64 // 0 paper, 1 the depth
-}{{"light grey", 0.25}, {"middle grey", 0.5}, {"dark grey", 0.75}, {"black", 1}}
-
 // Of computes the figures of a recipe in a light. limit is the thickest that a layer may
-// be, as a share of its coat; spreads are what a workshop leaves open.
-func Of(r stack.Recipe, light spectrum.Light, limit float64, spreads spread.Limits) Figures {
+// be, as a share of its coat.
+func Of(r stack.Recipe, light spectrum.Light, limit float64) Figures {
 	solid := reach.New(cube.New(r, light, nodes), limit)
 	scale := balance.Neutral(r, light, limit)
-	out := Figures{
+	return Figures{
 		Volume: solid.Volume(), Outline: solid.Outline(hues), Slices: slicesOf(solid.Shell(scale)),
 		Drift: drifts(light, r, scale.Depth.Thickness), Balance: balanceOf(scale),
 	}
-	for _, tone := range tones {
-		out.Sure = append(out.Sure, SureOf(tone.name, spreads, r, light, scale.Thickness(tone.at)))
-	}
-	return out
 }
 
 // slicesOf are the outlines of the solid in L*C*, chroma to a tenth: plots need no
@@ -137,15 +109,4 @@ func balanceOf(s balance.Scale) Balance {
 func crossing(s balance.Scale, held, lost int) float64 {
 	w := (balance.Held - s.Residual[held]) / (s.Residual[lost] - s.Residual[held])
 	return s.L[held] + w*(s.L[lost]-s.L[held])
-}
-
-// SureOf tells how sure the colour of three thicknesses is, by printer and relative to
-// the whole coat. It is known by a name.
-func SureOf(name string, l spread.Limits, r stack.Recipe, light spectrum.Light, t [3]float64) Sureness {
-	o := l.Of(r, light, t)
-	s := Sureness{Name: name, Lab: o.Likely, Lighter: o.Lighter, Heavier: o.Heavier, DeltaE: o.DeltaE, Causes: []Cause{}}
-	for _, c := range o.Causes[:min(2, len(o.Causes))] {
-		s.Causes = append(s.Causes, Cause{c.What, c.Layer, c.DeltaE})
-	}
-	return s
 }

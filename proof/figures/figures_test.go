@@ -3,12 +3,15 @@ package figures
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"threeply/proof/balance"
 	"threeply/proof/picture"
+	"threeply/proof/picture/picturetest"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
+	"threeply/proof/spread"
 )
 
 func TestOf(t *testing.T) {
@@ -17,7 +20,7 @@ func TestOf(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := Of(r, light, s.Limit, s.Spread)
+	f := Of(r, light, s.Limit)
 
 	// A solid of colours of CIELAB holds less than the cylinder of its largest chroma.
 	widest := slices.Max(f.Outline)
@@ -60,23 +63,6 @@ func TestOf(t *testing.T) {
 	if len(b.T) != 3 {
 		t.Errorf("thicknesses of %d printers", len(b.T))
 	}
-
-	before := math.Inf(1)
-	for _, sure := range f.Sure {
-		if !(sure.Lab[0] < before) {
-			t.Errorf("%s is not darker than what is before it", sure.Name)
-		}
-		before = sure.Lab[0]
-		if !(sure.Lighter[0] > sure.Lab[0] && sure.Lab[0] > sure.Heavier[0] && sure.DeltaE > 0) {
-			t.Errorf("%s: L* %.1f, lighter %.1f, heavier %.1f, ± %.1f", sure.Name, sure.Lab[0], sure.Lighter[0], sure.Heavier[0], sure.DeltaE)
-		}
-		if len(sure.Causes) != 2 || sure.Causes[0].DeltaE < sure.Causes[1].DeltaE {
-			t.Errorf("%s: causes %+v, want the strongest two in order", sure.Name, sure.Causes)
-		}
-	}
-	if black-before > 0.5 || before-black > 0.5 {
-		t.Errorf("the last of the scale has L* %.1f, the black %.1f", before, black)
-	}
 }
 
 // A scale made by hand, whose residual crosses what counts as held half way between two
@@ -105,16 +91,60 @@ func TestBalanceOfALostStretch(t *testing.T) {
 	}
 }
 
-// Where nothing varies, every colour is sure and nothing is a cause.
+// Where nothing is open, every colour is sure and nothing is a cause.
 func TestSureOfNothing(t *testing.T) {
 	s := session.New()
-	r, light, err := picture.Recipe(&s)
+	s.Unknowns = &spread.Unknowns{Scatter: 1, Surface: 1}
+	sure, err := SureOfGreys(&s)
+	if err != nil || len(sure) != 4 {
+		t.Fatalf("%d greys, %v", len(sure), err)
+	}
+	for _, one := range sure {
+		if one.DeltaE > 1e-9 || len(one.Causes) != 0 || one.L[0] != one.L[1] {
+			t.Errorf("%+v", one)
+		}
+	}
+}
+
+// The greys are those of the neutral scale; what is not known of the levels is a cause
+// that grows with what the films' neutrals leave open, and moves with the way of printing.
+func TestSureOfGreysOfPlates(t *testing.T) {
+	s, _ := picturetest.Patches()
+	p, err := picture.Prepare(&s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.Spread.Load, s.Spread.Thickness, s.Spread.Haze, s.Spread.Finish = 0, 0, 0, false
-	sure := SureOf("grey", s.Spread, r, light, [3]float64{0.5, 0.5, 0.5})
-	if sure.DeltaE != 0 || len(sure.Causes) != 0 || spectrum.DeltaE00(sure.Lab, sure.Lighter) > 1e-9 {
-		t.Errorf("%+v", sure)
+	levels := func() (all, alone float64) {
+		t.Helper()
+		sure, err := SureOfGreys(&s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := p.Light.Lab(p.Recipe.Reflectance(p.Scale.Thickness(0.5)))
+		if grey := sure[1]; spectrum.DeltaE00(grey.Lab, want) > 0.1 {
+			t.Errorf("the middle grey is %.1f, the scale has %.1f", grey.Lab, want)
+		}
+		for _, c := range sure[1].Causes {
+			if c.What == spread.CauseLevels {
+				alone = max(alone, c.DeltaE)
+			}
+		}
+		for i, c := range sure[1].Causes[1:] {
+			if c.DeltaE > sure[1].Causes[i].DeltaE {
+				t.Error("the causes are out of order")
+			}
+		}
+		return sure[1].DeltaE, alone
+	}
+	all, alone := levels()
+	s.Neutral = session.Neutral{By: session.ByLight, Light: "grey-world", Unsure: 1}
+	moreAll, more := levels()
+	t.Logf("levels alone %.1f with the usual doubt, %.1f with a stop; in all %.1f and %.1f", alone, more, all, moreAll)
+	if !(alone > 0.1 && more > 3*alone && moreAll > all) {
+		t.Errorf("levels alone %.2f and %.2f, in all %.2f and %.2f", alone, more, all, moreAll)
+	}
+	point, err := SureOfPoint(&s, [3]float64{0.8, 0.9, 1})
+	if err != nil || !strings.Contains(point.Words, "nine come within") {
+		t.Errorf("%+v, %v", point, err)
 	}
 }

@@ -37,13 +37,77 @@ const MostFar = 20
 // lightness in grey. far is the distance as ΔE00. At picture.OutOfReach the colour jumps:
 // across is the one on the other side of the jump.
 func Reach(p *render.Picture, shell *reach.Shell, scale balance.Scale, x, y float64) (c, across render.RGB, far float64) {
-	l := lab(p.At(render.Reference, x, y))
+	q := *p
+	q.Show = nil
+	l := lab(q.At(render.Reference, x, y))
 	far = shell.Miss(scale.Onto(l))
 	c, across = grey(0.25+0.55*l[0]/100), Heat(heatOfFar+heatPerUnit*far)
 	if far > picture.OutOfReach {
 		c, across = across, c
 	}
 	return c, across, far
+}
+
+// LostColour and BlockedColour mark what of a layer the wash takes and where its coat is
+// through: dark blue on the highlights, pale yellow on the shadows.
+var LostColour, BlockedColour = ramp[1], ramp[4]
+
+// Losses shows at pixel (x, y) the tones of the plate of a printer in grey, and marks what
+// of its layer is lost and blocked by the plate's density. near is how far, in density,
+// the closest end of a marked stretch is: there the colour jumps to across.
+func Losses(p *render.Picture, which pigment.Printer, loss picture.Loss, x, y float64) (c, across render.RGB, near float64) {
+	l := &p.Layers[which]
+	u, v := l.Scanned.Apply(x, y)
+	code := l.Plane.Bilinear(u, v)
+	d := code * tone.MaxDensity / 65535
+	at := func(d float64) render.RGB {
+		switch {
+		case within(d, loss.LostFrom):
+			return LostColour
+		case within(d, loss.BlockedFrom):
+			return BlockedColour
+		}
+		return grey(0.25 + 0.55*l.Reference.At(code))
+	}
+	near = math.Inf(1)
+	c, across = at(d), at(d)
+	for _, end := range []float64{loss.LostFrom[0], loss.LostFrom[1], loss.BlockedFrom[0], loss.BlockedFrom[1]} {
+		if by := math.Abs(d - end); by < near {
+			near = by
+			across = at(end + math.Copysign(1e-6, end-d))
+		}
+	}
+	return c, across, near
+}
+
+// within tells whether a density lies in a stretch, both ends included; an empty one,
+// whose ends are equal, holds nothing.
+func within(d float64, stretch [2]float64) bool {
+	return stretch[0] < stretch[1] && d >= stretch[0] && d <= stretch[1]
+}
+
+// OutsideColour marks what a display cannot show.
+var OutsideColour = ramp[3]
+
+// OutsideFrom is how far beyond 0 … 1 a channel of a colour must lie to count as outside
+// a display: half a step of 8 bits.
+const OutsideFrom = 0.5 / 255
+
+// Outside shows at pixel (x, y) the lightness of the print in grey, and marks where a
+// display of a space does not have its colour. Of p the table is that of
+// picture.VariantTrue. by is how far the farthest channel lies beyond 0 … 1, less than 0
+// where none does; at OutsideFrom the colour jumps to across.
+func Outside(p *render.Picture, space spectrum.RGBSpace, x, y float64) (c, across render.RGB, by float64) {
+	own := p.Unbounded(x, y)
+	by = math.Inf(-1)
+	for _, v := range picture.InSpace(own, space) {
+		by = max(by, -v, v-1)
+	}
+	c, across = grey(0.25+0.55*lab(own)[0]/100), OutsideColour
+	if by > OutsideFrom {
+		c, across = across, c
+	}
+	return c, across, by
 }
 
 // edgeStep is half the way, in pixels of the plate, over which an edge is measured.

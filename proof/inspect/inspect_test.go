@@ -205,3 +205,70 @@ func TestReach(t *testing.T) {
 		t.Errorf("the blue of a display lies ΔE00 %g out of reach, want %g; its colour is %v, across the jump %v", far, want, hot, across)
 	}
 }
+
+// What the wash takes is dark blue and what blocks pale yellow, by the density of the one
+// plate; between them its tones are grey. Close to an end the other colour is told.
+func TestLosses(t *testing.T) {
+	p := plates(301, 20, func(printer, x, _ int) float64 {
+		if printer == int(pigment.Magenta) {
+			return float64(x) / 100
+		}
+		return 1
+	})
+	loss := picture.Loss{LostFrom: [2]float64{2, 2.5}, BlockedFrom: [2]float64{0, 0.305}}
+	for x, want := range map[float64]render.RGB{
+		10: BlockedColour, 30: BlockedColour, 210: LostColour, 250: LostColour,
+		100: grey(0.25 + 0.55*spectrum.EncodeSRGB(0.1)), 270: grey(0.25 + 0.55*spectrum.EncodeSRGB(math.Pow(10, -2.7)-1e-3)),
+	} {
+		c, _, from := Losses(p, pigment.Magenta, loss, x, 10)
+		by := 0.004
+		if !near(c, want, by) {
+			t.Errorf("density %.2f is %v, want %v", x/100, c, want)
+		}
+		if want := min(math.Abs(x/100-0.305), math.Abs(x/100-2), math.Abs(x/100-2.5), x/100); math.Abs(from-want) > 1e-3 {
+			t.Errorf("density %.2f is %.3f from an end, want %.3f", x/100, from, want)
+		}
+	}
+	if c, across, _ := Losses(p, pigment.Magenta, loss, 30, 10); c != BlockedColour || across[0] != across[2] {
+		t.Errorf("across the end lies %v", across)
+	}
+	if c, _, _ := Losses(p, pigment.Cyan, picture.Loss{}, 30, 10); c[0] != c[2] {
+		t.Errorf("where nothing is lost it is %v", c)
+	}
+}
+
+// A colour beyond sRGB and within Display P3 is outside the one and not the other; a grey
+// is outside neither. Display P3's own red, as linear sRGB, has 1.2249 of red (the
+// matrix between the two spaces, from the primaries of SMPTE RP 431-2 and BT.709).
+func TestOutside(t *testing.T) {
+	p := plates(20, 20, func(_, _, _ int) float64 { return 0 })
+	for i := range p.Layers {
+		p.Layers[i].Print = new(tone.Curve)
+	}
+	p.N, p.Table = 2, make([]float32, 3*8)
+	of := func(linear [3]float64, space spectrum.RGBSpace) (bool, float64) {
+		for i := range p.Table {
+			p.Table[i] = float32(spectrum.EncodeSRGB(linear[i%3]))
+		}
+		c, across, by := Outside(p, space, 10, 10)
+		if out := c == OutsideColour; out == (across == OutsideColour) || out != (by > OutsideFrom) {
+			t.Errorf("%v: %v, across %v, by %g", linear, c, across, by)
+		}
+		return c == OutsideColour, by
+	}
+	red := [3]float64{1.2249 * 0.7, -0.0420 * 0.7, -0.0197 * 0.7}
+	if out, _ := of(red, spectrum.SRGB); !out {
+		t.Error("seven tenths of the red of P3 are within sRGB")
+	}
+	if out, by := of(red, spectrum.DisplayP3); out {
+		t.Errorf("they are outside P3, by %g", by)
+	}
+	for _, space := range []spectrum.RGBSpace{spectrum.SRGB, spectrum.DisplayP3} {
+		if out, _ := of([3]float64{0.4, 0.4, 0.4}, space); out {
+			t.Errorf("a grey is outside %s", space.Name)
+		}
+		if out, _ := of([3]float64{-0.05, 0.9, -0.1}, space); !out {
+			t.Errorf("a strong green is within %s", space.Name)
+		}
+	}
+}

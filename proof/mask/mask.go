@@ -12,8 +12,8 @@ import (
 // rows sum to 1, so that a neutral stays the neutral it was.
 type Matrix [9]float64
 
-// Straight is no mask: each plate prints its own layer.
-var Straight = Matrix{1, 0, 0, 0, 1, 0, 0, 0, 1}
+// None is no mask: each plate prints its own layer.
+var None = Matrix{1, 0, 0, 0, 1, 0, 0, 0, 1}
 
 // Apply returns the masked tones, not limited to 0..1.
 func (m Matrix) Apply(u [3]float64) [3]float64 {
@@ -26,7 +26,7 @@ func (m Matrix) Apply(u [3]float64) [3]float64 {
 
 // ErrTooFew is returned where the samples say nothing of colour: fewer than
 // three, or all of them neutral.
-var ErrTooFew = errors.New("no masks can be found: the picture has too few colours; print straight")
+var ErrTooFew = errors.New("no masks can be found: the picture has too few colours; print unmasked")
 
 // Fit finds the masks by least squares. plates and wanted are tones of the same
 // points of the picture, by printer, on the grey scale of the print: 0 where
@@ -41,9 +41,9 @@ var ErrTooFew = errors.New("no masks can be found: the picture has too few colou
 // Reproduction, 1967, on masking equations; the constraint is ours).
 func Fit(plates, wanted [][3]float64) (Matrix, error) {
 	if len(plates) != len(wanted) {
-		return Straight, errors.New("plates and wanted tones differ in number")
+		return None, errors.New("plates and wanted tones differ in number")
 	}
-	m := Straight
+	m := None
 	for i := range 3 {
 		j, k := (i+1)%3, (i+2)%3
 		var moments linear.Symmetric
@@ -60,7 +60,7 @@ func Fit(plates, wanted [][3]float64) (Matrix, error) {
 		}
 		both := moments.XX + moments.YY
 		if n < 3 || !(moments.Det() > 1e-9*both*both) || !(both > 1e-9*float64(n)) {
-			return Straight, ErrTooFew
+			return None, ErrTooFew
 		}
 		a, b := moments.Solve(jr, kr)
 		m[3*i+j], m[3*i+k], m[3*i+i] = a, b, 1-a-b

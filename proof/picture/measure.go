@@ -72,12 +72,12 @@ const farthest = 30
 // FindMasks returns the masks that bring the print nearest to the reference:
 // the plates' tones at samples of the picture against the tones that the stack
 // asks for there. The reference's scale from white to black is brought to the
-// print's from paper to depth first: neutrals print straight either way. planes
+// print's from paper to depth first: neutrals print neutral either way. planes
 // are level l of each source's pyramid, by source. The error is mask.ErrTooFew.
 func (p *Printing) FindMasks(s *session.State, planes [3]*plane.Plane, level int) (mask.Matrix, error) {
-	straight := *p
-	straight.Masks = nil
-	pic := Assemble(s, &straight, p.Curves(s), planes, affine.Identity, level)
+	unmasked := *p
+	unmasked.Masks = nil
+	pic := Assemble(s, &unmasked, p.Curves(s), planes, affine.Identity, level)
 	for i := range pic.Layers { // the tones themselves, in place of thicknesses
 		l := &pic.Layers[i]
 		l.Print, l.Hidden, l.Laid = l.Tone, false, l.Scanned

@@ -4,6 +4,7 @@ package picture
 
 import (
 	"fmt"
+	"math"
 	"reflect"
 
 	"threeply/proof/affine"
@@ -15,12 +16,12 @@ import (
 	"threeply/proof/pigment"
 	"threeply/proof/place"
 	"threeply/proof/plane"
+	"threeply/proof/relief"
 	"threeply/proof/render"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
-	"threeply/proof/tone"
 )
 
 // CubeNodes is the number of nodes an axis of the cube that pictures are looked
@@ -66,11 +67,12 @@ type Printing struct {
 	Cube   *cube.Cube
 	Scale  balance.Scale // the neutral scale from paper to depth
 	Table  []uint16      // the cube as an sRGB display shows it, or one of another space by In, in the room; see gamut
-	Masks  *mask.Matrix  // nil for a straight print; see FindMasks
+	Masks  *mask.Matrix  // nil for an unmasked print; see FindMasks
 
 	space   spectrum.RGBSpace           // of Table
 	decoded []float32                   // Table, for render
-	thicker float64                     // factor of every thickness against Scale
+	hardens [3]relief.Response          // of the tissues that the negatives are drawn for, by printer
+	turned  func(relief.Way) relief.Way // takes the session's way of printing to that of a variant; nil for the same
 	show    func(render.RGB) render.RGB // takes the reference to the space of Table; nil where that is sRGB
 }
 
@@ -82,7 +84,10 @@ func Prepare(s *session.State) (*Printing, error) {
 	}
 	p := &Printing{
 		Recipe: recipe, Light: light, Dim: s.Dim, Limit: min(s.Limit, cube.Max), Cube: cube.New(recipe, light, CubeNodes),
-		Scale: balance.Neutral(recipe, light, s.Limit), thicker: 1,
+		Scale: balance.Neutral(recipe, light, s.Limit),
+	}
+	for i := range p.hardens {
+		p.hardens[i] = relief.Of(recipe.Palette.Layer(pigment.Printer(i)))
 	}
 	p.encode(spectrum.SRGB)
 	return p, nil
@@ -128,11 +133,12 @@ func (p *Printing) encode(space spectrum.RGBSpace) {
 // where one of its codes lies below 0 or above 1 the colour is outside that display.
 func (p *Printing) TrueTable() []uint16 { return p.Cube.EncodedIn(p.space, p.look()) }
 
-// OutsideDisplay is how far the display's colour of the print, lab as Cube gives it,
-// is from the true one, as CIEDE2000; 0 where the display has the colour.
-func (p *Printing) OutsideDisplay(lab spectrum.Lab) float64 {
+// OutsideDisplay is how far what a display of a space shows of a colour of the print, lab
+// as Cube gives it, is from the true one, as CIEDE2000; 0 where the display has the
+// colour.
+func (p *Printing) OutsideDisplay(space spectrum.RGBSpace, lab spectrum.Lab) float64 {
 	x := p.look()(lab.XYZ(p.Light.White))
-	return gamut.Of(p.space).Miss(spectrum.Transform(spectrum.Adapt(p.Light.White, spectrum.DisplayWhite), x))
+	return gamut.Of(space).Miss(spectrum.Transform(spectrum.Adapt(p.Light.White, spectrum.DisplayWhite), x))
 }
 
 // look is how the room shows a colour.
@@ -158,41 +164,37 @@ func (p *Printing) Fits(s *session.State) bool {
 	return err == nil && light.ID == p.Light.ID && s.Dim == p.Dim && min(s.Limit, cube.Max) == p.Limit && reflect.DeepEqual(recipe, p.Recipe)
 }
 
-// Lighter is the same print, from the same negatives, where the tissues hold
-// less and lie thinner than meant, by the spreads.
-func (p *Printing) Lighter(l spread.Limits) *Printing {
-	return p.tending(l.Lighter(p.Recipe), 1-l.Thickness)
-}
+// Lighter is the same print, from the same negatives, of a batch that went light: its
+// tissues hold less and were exposed less, by u.
+func (p *Printing) Lighter(u spread.Unknowns) *Printing { return p.tending(u.Lighter(p.Recipe)) }
 
-// Heavier is the same print where the tissues hold more and lie thicker.
-func (p *Printing) Heavier(l spread.Limits) *Printing {
-	return p.tending(l.Heavier(p.Recipe), 1+l.Thickness)
-}
+// Heavier is the same print of a batch that went heavy.
+func (p *Printing) Heavier(u spread.Unknowns) *Printing { return p.tending(u.Heavier(p.Recipe)) }
 
-func (p *Printing) tending(r stack.Recipe, thicker float64) *Printing {
+func (p *Printing) tending(r stack.Recipe, stops float64) *Printing {
 	q := *p
-	q.Recipe, q.Cube, q.thicker = r, cube.New(r, p.Light, CubeNodes), thicker
+	q.Recipe, q.Cube = r, cube.New(r, p.Light, CubeNodes)
+	q.turned = func(w relief.Way) relief.Way { return w.Exposed(stops) }
 	q.encode(spectrum.SRGB)
 	return &q
 }
 
-// Curves are the curves of one layer; see render.Layer.
-type Curves struct{ Print, Reference, Tone, Thickness *tone.Curve }
+// WhatIf is the exposure, as a share of the normal one, that the variants of a print
+// exposed wrongly are off by.
+const WhatIf = 0.15
 
-// Curves returns the curves of each printer: its plate's film, then the layer's
-// own thickness along the neutral scale, so that a neutral of the plates prints
-// neutral.
-func (p *Printing) Curves(s *session.State) [3]Curves {
-	var out [3]Curves
-	for i := range out {
-		film := s.Sources[s.SourceOf(pigment.Printer(i))].Film
-		thickness := func(u float64) float64 { return p.thicker * p.Scale.Thickness(u)[i] }
-		out[i] = Curves{
-			Print: tone.PrintCurve(film, thickness), Reference: tone.ReferenceCurve(film),
-			Tone: tone.ToneCurve(film), Thickness: tone.ThicknessCurve(thickness),
-		}
-	}
-	return out
+// Exposed is the same print with share more light on every layer, or less below 0.
+func (p *Printing) Exposed(share float64) *Printing {
+	q := *p
+	q.turned = func(w relief.Way) relief.Way { return w.Exposed(math.Log2(1 + share)) }
+	return &q
+}
+
+// Printed is the same print, straight or tuned whatever the session says.
+func (p *Printing) Printed(straight bool) *Printing {
+	q := *p
+	q.turned = func(w relief.Way) relief.Way { w.Straight = straight; return w }
+	return &q
 }
 
 // Assemble returns the picture as seen through view, which takes an output

@@ -66,12 +66,11 @@ func TestOutsideDisplay(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	wide := p.In(spectrum.DisplayP3)
 	grey, cyan := p.Cube.At(p.Scale.Thickness(0.3)), p.Cube.At([3]float64{0, 0, 1})
-	if a, b := p.OutsideDisplay(grey), wide.OutsideDisplay(grey); a != 0 || b != 0 {
+	if a, b := p.OutsideDisplay(spectrum.SRGB, grey), p.OutsideDisplay(spectrum.DisplayP3, grey); a != 0 || b != 0 {
 		t.Errorf("a grey is %.2f and %.2f outside", a, b)
 	}
-	if a, b := p.OutsideDisplay(cyan), wide.OutsideDisplay(cyan); !(a > b && b > 1) {
+	if a, b := p.OutsideDisplay(spectrum.SRGB, cyan), p.OutsideDisplay(spectrum.DisplayP3, cyan); !(a > b && b > 1) {
 		t.Errorf("cyan is %.2f outside sRGB and %.2f outside Display P3", a, b)
 	}
 }

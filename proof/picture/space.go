@@ -17,6 +17,21 @@ func (p *Printing) In(space spectrum.RGBSpace) *Printing {
 	return &q
 }
 
+// InSpace is a colour encoded for sRGB, beyond 0 … 1 too, encoded for a space of the same
+// curve and white.
+func InSpace(c render.RGB, space spectrum.RGBSpace) [3]float64 {
+	var linear [3]float64
+	for i, v := range c {
+		linear[i] = spectrum.DecodeSRGB(float64(v))
+	}
+	var out [3]float64
+	m := between(spectrum.SRGB, space)
+	for i := range out {
+		out[i] = spectrum.EncodeSRGB(m[3*i]*linear[0] + m[3*i+1]*linear[1] + m[3*i+2]*linear[2])
+	}
+	return out
+}
+
 // between is the matrix, row by row, from linear light of one space to that of
 // another of the same white.
 func between(from, to spectrum.RGBSpace) [9]float64 {

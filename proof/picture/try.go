@@ -47,7 +47,7 @@ type Tried struct {
 	ToA      float64      `json:"driftA"`   // ΔE00 of the chosen light to A
 	ToLED    float64      `json:"driftLED"` // ΔE00 of the chosen light to the LED
 	Volume   float64      `json:"volume"`   // of the solid, CIELAB units cubed
-	Note     string       `json:"note"`     // why a masked print is printed straight, "" otherwise
+	Note     string       `json:"note"`     // why a print that is to be masked is not, "" otherwise
 	Measured
 }
 
@@ -94,22 +94,22 @@ func (p *Printing) SmallPrint(s *session.State, r Reduced, side int) *image.NRGB
 	return Assemble(s, p, p.Curves(s), r.Planes, view, r.Level).Image(render.Print, nw, nh, nil)
 }
 
-// Ways is one recipe printed in both ways.
-type Ways struct {
-	Straight Measured     `json:"straight"`
+// MaskTrial is one recipe printed unmasked and masked.
+type MaskTrial struct {
+	Unmasked Measured     `json:"unmasked"`
 	Masked   *Measured    `json:"masked"` // nil where no masks can be found
 	Masks    *mask.Matrix `json:"masks"`
 	Note     string       `json:"note"` // why
 }
 
-// BothWays measures the session's print straight and masked.
-func BothWays(s *session.State, r Reduced) (Ways, error) {
+// TryMasks measures the session's print unmasked and masked.
+func TryMasks(s *session.State, r Reduced) (MaskTrial, error) {
 	p, err := Prepare(s)
 	if err != nil {
-		return Ways{}, err
+		return MaskTrial{}, err
 	}
 	planes, level := r.Coarse()
-	out := Ways{Straight: p.Measure(s, planes, level)}
+	out := MaskTrial{Unmasked: p.Measure(s, planes, level)}
 	m, err := p.FindMasks(s, planes, level)
 	if err != nil {
 		out.Note = err.Error()

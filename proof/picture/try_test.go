@@ -111,17 +111,17 @@ func TestCoarseIsSmall(t *testing.T) {
 	}
 }
 
-func TestBothWays(t *testing.T) {
+func TestTryMasks(t *testing.T) {
 	s, r := reduced()
-	w, err := BothWays(&s, r)
+	w, err := TryMasks(&s, r)
 	if err != nil || w.Masked == nil || w.Masks == nil {
 		t.Fatalf("%+v, %v", w, err)
 	}
-	if !(w.Masked.Mean < w.Straight.Mean) || w.Masked.Beyond != w.Straight.Beyond {
-		t.Errorf("straight %+v, masked %+v", w.Straight, *w.Masked)
+	if !(w.Masked.Mean < w.Unmasked.Mean) || w.Masked.Beyond != w.Unmasked.Beyond {
+		t.Errorf("unmasked %+v, masked %+v", w.Unmasked, *w.Masked)
 	}
 	r.Planes[0], r.Planes[2] = r.Planes[1], r.Planes[1]
-	if w, err = BothWays(&s, r); err != nil || w.Masked != nil || w.Note == "" {
+	if w, err = TryMasks(&s, r); err != nil || w.Masked != nil || w.Note == "" {
 		t.Errorf("a grey picture: %+v, %v", w, err)
 	}
 	s.Masked = true

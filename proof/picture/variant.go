@@ -10,23 +10,33 @@ type Variant int
 
 const (
 	VariantLikely  Variant = iota // as the session has it
-	VariantLighter                // by the spreads of load and thickness
+	VariantLighter                // of a batch that went light
 	VariantHeavier
-	VariantBright // seen on the workshop's bench
-	VariantDim    // seen in the dim gallery
-	VariantTrue   // its colours themselves, whether the display has them or not; see TrueTable
-	Variants      // how many there are
+	VariantBright   // seen on the workshop's bench
+	VariantDim      // seen in the dim gallery
+	VariantUnder    // exposed less, by WhatIf
+	VariantOver     // exposed more
+	VariantStraight // as if the session printed straight
+	VariantTuned
+	VariantTrue // its colours themselves, whether the display has them or not; see TrueTable
+	Variants    // how many there are
 )
 
 // Variant returns the printing of a variant.
-func (p *Printing) Variant(v Variant, l spread.Limits) *Printing {
+func (p *Printing) Variant(v Variant, u spread.Unknowns) *Printing {
 	switch v {
 	case VariantLighter:
-		return p.Lighter(l)
+		return p.Lighter(u)
 	case VariantHeavier:
-		return p.Heavier(l)
+		return p.Heavier(u)
 	case VariantBright, VariantDim:
 		return p.SeenIn(v == VariantDim)
+	case VariantUnder:
+		return p.Exposed(-WhatIf)
+	case VariantOver:
+		return p.Exposed(WhatIf)
+	case VariantStraight, VariantTuned:
+		return p.Printed(v == VariantStraight)
 	case VariantTrue:
 		q := *p
 		q.Table = p.TrueTable()

@@ -17,19 +17,19 @@ func TestVariants(t *testing.T) {
 		t.Fatal(err)
 	}
 	full := [3]float64{0.6, 0.6, 0.6}
-	l := func(v picture.Variant) float64 { return p.Variant(v, spread.Default).Cube.At(full)[0] }
+	l := func(v picture.Variant) float64 { return p.Variant(v, spread.Usual).Cube.At(full)[0] }
 	if !(l(picture.VariantLighter) > l(picture.VariantLikely)+1 && l(picture.VariantLikely) > l(picture.VariantHeavier)+1) {
 		t.Errorf("L* of lighter, likely and heavier: %.1f, %.1f, %.1f", l(picture.VariantLighter), l(picture.VariantLikely), l(picture.VariantHeavier))
 	}
 	for v, dim := range map[picture.Variant]bool{picture.VariantBright: false, picture.VariantDim: true} {
-		if q := p.Variant(v, spread.Default); q.Dim != dim || q.Cube != p.Cube {
+		if q := p.Variant(v, spread.Usual); q.Dim != dim || q.Cube != p.Cube {
 			t.Errorf("variant %d: dim %t, another cube: %t", v, q.Dim, q.Cube != p.Cube)
 		}
 	}
 	// of the true colours some lie beyond the display, whose table holds none
 	least, most := code(0), code(1)
 	outside := 0
-	for i, v := range p.Variant(picture.VariantTrue, spread.Default).Table {
+	for i, v := range p.Variant(picture.VariantTrue, spread.Usual).Table {
 		if v < least || v > most {
 			outside++
 		}

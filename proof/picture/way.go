@@ -2,6 +2,7 @@ package picture
 
 import (
 	"math"
+	"slices"
 
 	"threeply/proof/affine"
 	"threeply/proof/density"
@@ -9,55 +10,61 @@ import (
 	"threeply/proof/plane"
 	"threeply/proof/relief"
 	"threeply/proof/session"
+	"threeply/proof/spectrum"
 	"threeply/proof/spread"
 	"threeply/proof/tone"
 )
 
-// Way is how the layers are printed from their plates. The zero Way is tuned, at the
-// normal exposures.
-type Way struct {
-	Straight bool       `json:"straight"` // negatives as they are or enlarged, one exposure a layer; else negatives drawn so that neutrals print neutral
-	Range    float64    `json:"range"`    // density range that straight negatives are enlarged to; 0: as they are
-	AtDepth  bool       `json:"atDepth"`  // straight exposures are set for the black; else for a mid grey
-	Stops    [3]float64 `json:"stops"`    // by printer, against the normal exposures
-}
-
 // Relief returns what each plate prints the way w, by printer: relative thicknesses
 // along densities of the plate where it is printed straight, along tones of the
 // scale where it is tuned.
-func (p *Printing) Relief(s *session.State, w Way) [3]relief.Layer {
+func (p *Printing) Relief(s *session.State, w relief.Way) [3]relief.Layer {
 	var out [3]relief.Layer
 	for i := range out {
 		printer := pigment.Printer(i)
-		r := relief.Of(p.Recipe.Palette.Layer(printer))
+		r := p.hardens[i]
 		wanted := func(u float64) float64 { return p.Scale.Thickness(u)[i] }
 		if !w.Straight {
 			out[i] = relief.Tuned(r, r, wanted, w.Stops[i])
 			continue
 		}
-		anchor := relief.MidGrey
-		if w.AtDepth {
-			anchor = 1
-		}
-		out[i] = relief.Straight(s.Sources[s.SourceOf(printer)].Film, r, w.Range, anchor, wanted, w.Stops[i])
+		out[i] = relief.Straight(s.Sources[s.SourceOf(printer)].Film, r, w.Range, w.Anchor(), wanted, w.Stops[i])
 	}
 	return out
 }
 
-// CurvesOf returns the curves of each printer for a print made the way w, wash and
-// coat included. Masks work on tones, so a masked print is a tuned one.
-func (p *Printing) CurvesOf(s *session.State, w Way) [3]Curves {
-	if p.Masks != nil {
+// Way is how the print is made: as the session has it, but for what a variant
+// changes. Masks work on tones, so a masked print is a tuned one, as is one without
+// plates.
+func (p *Printing) Way(s *session.State) relief.Way {
+	w := s.Way
+	if s.Masked || s.Sources[0].W == 0 {
 		w.Straight = false
 	}
-	out, layers := [3]Curves{}, p.Relief(s, w)
-	for i, l := range layers {
+	if p.turned != nil {
+		w = p.turned(w)
+	}
+	return w
+}
+
+// Curves are the curves of one layer; see render.Layer.
+type Curves struct{ Print, Reference, Tone, Thickness *tone.Curve }
+
+// Curves returns the curves of each printer for the print as it is made, wash and
+// coat included. Those of tones, which masks work on, are always the tuned ones.
+func (p *Printing) Curves(s *session.State) [3]Curves { return p.CurvesOf(s, p.Way(s)) }
+
+// CurvesOf is Curves for a print made the way w.
+func (p *Printing) CurvesOf(s *session.State, w relief.Way) [3]Curves {
+	out, layers, tuned := [3]Curves{}, p.Relief(s, w), w
+	tuned.Straight = false
+	for i, l := range p.Relief(s, tuned) {
 		film := s.Sources[s.SourceOf(pigment.Printer(i))].Film
-		out[i] = Curves{Reference: tone.ReferenceCurve(film), Tone: tone.ToneCurve(film)}
+		out[i] = Curves{Reference: tone.ReferenceCurve(film), Tone: tone.ToneCurve(film), Thickness: tone.ThicknessCurve(l.Amount)}
 		if w.Straight {
-			out[i].Print, out[i].Thickness = tone.AmountCurve(l.Amount), tone.ThicknessCurve(func(float64) float64 { return 0 })
+			out[i].Print = tone.AmountCurve(layers[i].Amount)
 		} else {
-			out[i].Print, out[i].Thickness = tone.PrintCurve(film, l.Amount), tone.ThicknessCurve(l.Amount)
+			out[i].Print = tone.PrintCurve(film, l.Amount)
 		}
 	}
 	return out
@@ -69,16 +76,19 @@ type Loss struct {
 	Blocked float64 `json:"blocked"` // share where the coat is through
 
 	// What of the plate that is, in density: from the first of each to the second,
-	// equal where there is none. A look that marks it compares densities with them.
+	// equal where there is none.
 	LostFrom    [2]float64 `json:"lostFrom"`
 	BlockedFrom [2]float64 `json:"blockedFrom"`
 }
 
-// Losses counts, by printer, what is lost and blocked where all three plates hold
-// the picture. It is said of the plates: masks move tones a little. planes are level
-// l of each source's pyramid, by source.
-func (p *Printing) Losses(s *session.State, w Way, planes [3]*plane.Plane, level int) [3]Loss {
-	pic := Assemble(s, p, p.Curves(s), planes, affine.Identity, level)
+// Densities are those of a picture's three plates at places where all of them hold it,
+// by printer.
+type Densities [3][]float64
+
+// SampleDensities reads the plates where they lie in register. planes are level l of
+// each source's pyramid, by source.
+func (p *Printing) SampleDensities(s *session.State, planes [3]*plane.Plane, level int) *Densities {
+	pic := Assemble(s, p, [3]Curves{}, planes, affine.Identity, level)
 	var identity tone.Curve
 	for i := range identity {
 		identity[i] = uint16(math.Round(65535 * float64(i) / tone.Knots))
@@ -88,30 +98,53 @@ func (p *Printing) Losses(s *session.State, w Way, planes [3]*plane.Plane, level
 		l := &pic.Layers[i]
 		l.Print, l.Hidden, l.Laid = &identity, false, l.Scanned
 	}
-	var densities [3][]float64
+	var out Densities
 	samples(s, measureSide, func(x, y float64) {
 		for i, v := range pic.Coordinates(x, y) {
-			densities[i] = append(densities[i], density.Max*float64(v))
+			out[i] = append(out[i], density.Max*float64(v))
 		}
 	})
+	return &out
+}
+
+// Losses counts, by printer, what is lost and blocked over the sampled picture. It is
+// said of the plates: masks move tones a little.
+func (p *Printing) Losses(s *session.State, w relief.Way, sampled *Densities) [3]Loss {
 	var out [3]Loss
 	for i, l := range p.Relief(s, w) {
 		film := s.Sources[s.SourceOf(pigment.Printer(i))].Film
-		along := densities[i]
 		place := func(x float64) float64 { return x }
 		low, high := 0.0, float64(density.Max)
 		if !w.Straight {
 			low, high = 0, 1
-			for k, d := range along {
-				along[k] = tone.Depth01(film.Exposure(d))
-			}
 			place = func(u float64) float64 { return relief.DensityOf(film, u) }
 		}
-		out[i].Lost, out[i].Blocked = l.Shares(along)
 		lost, blocked := l.Ends(low, high)
-		out[i].LostFrom, out[i].BlockedFrom = stretch(lost, place), stretch(blocked, place)
+		o := &out[i]
+		o.LostFrom, o.BlockedFrom = stretch(lost, place), stretch(blocked, place)
+		along := slices.Clone(sampled[i])
+		for k, d := range along {
+			if !w.Straight {
+				along[k] = tone.Depth01(film.Exposure(d))
+			}
+		}
+		o.Lost, o.Blocked = l.Shares(along)
 	}
 	return out
+}
+
+// Grey is the colour, in the print's light, of a neutral of the scene printed the way w,
+// by its tone on the scale from paper, 0, to the depth, 1.
+func (p *Printing) Grey(s *session.State, w relief.Way, tone01 float64) spectrum.Lab {
+	var t [3]float64
+	for i, l := range p.Relief(s, w) {
+		x := tone01
+		if w.Straight {
+			x = relief.DensityOf(s.Sources[s.SourceOf(pigment.Printer(i))].Film, tone01)
+		}
+		t[i] = l.Amount(x)
+	}
+	return p.Light.Lab(p.Recipe.Reflectance(t))
 }
 
 // stretch is a stretch of what a layer is printed along, in densities, rising.
@@ -122,14 +155,32 @@ func stretch(ends [2]float64, density func(float64) float64) [2]float64 {
 
 // Place is a place of a print made the way w, at the densities of the three plates
 // by printer, for how sure its colour is.
-func (p *Printing) Place(s *session.State, w Way, densities [3]float64) spread.Place {
+func (p *Printing) Place(s *session.State, w relief.Way, densities [3]float64) spread.Place {
+	return p.place(s, w, func(i pigment.Printer) float64 {
+		if w.Straight {
+			return densities[i]
+		}
+		return tone.Depth01(s.Sources[s.SourceOf(i)].Film.Exposure(densities[i]))
+	})
+}
+
+// PlaceOfGrey is Place where all three plates hold a neutral of the scene, by its tone on
+// the scale from paper, 0, to the depth, 1.
+func (p *Printing) PlaceOfGrey(s *session.State, w relief.Way, tone01 float64) spread.Place {
+	return p.place(s, w, func(i pigment.Printer) float64 {
+		if w.Straight {
+			return relief.DensityOf(s.Sources[s.SourceOf(i)].Film, tone01)
+		}
+		return tone01
+	})
+}
+
+// place is Place, of what each layer is printed along there; see Relief.
+func (p *Printing) place(s *session.State, w relief.Way, at func(i pigment.Printer) float64) spread.Place {
 	out := spread.Place{Recipe: p.Recipe, Light: p.Light}
 	for i, l := range p.Relief(s, w) {
 		printer := pigment.Printer(i)
-		x := densities[i]
-		if !w.Straight {
-			x = tone.Depth01(s.Sources[s.SourceOf(printer)].Film.Exposure(x))
-		}
+		x := at(printer)
 		out.Amount[i], out.PerStop[i], out.PerScene[i] = l.Hardened(x), l.Response.PerStop(), l.PerScene(x)
 		out.HoldOn[i] = l.Response.HoldOn / l.Response.Coat
 		out.HoldKnown[i] = p.Recipe.Palette.Layer(printer).Hardening.HoldOnMicron != nil

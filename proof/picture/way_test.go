@@ -17,23 +17,16 @@ import (
 
 // greys is the set of patches with one and the same plate three times, and its
 // printing with tissues that hold on to everything.
-func greys(t *testing.T, holdOn float64) (*Printing, func(w Way, row int) spectrum.Lab) {
+func greys(t *testing.T, holdOn float64) (*Printing, func(w relief.Way, row int) spectrum.Lab) {
 	t.Helper()
 	s, planes := picturetest.Patches()
 	planes[0], planes[2] = planes[1], planes[1]
-	palette, _ := pigment.PaletteByID("arylide")
-	for _, printer := range pigment.Printers() {
-		tissue := palette.Layer(printer)
-		tissue.Hardening.HoldOnMicron = &holdOn
-		palette = palette.WithLayer(printer, tissue)
-	}
-	palette.ID = "held"
-	s.OwnPalettes, s.Palette = []pigment.Palette{palette}, palette.ID
+	picturetest.Hold(&s, holdOn)
 	p, err := Prepare(&s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return p, func(w Way, row int) spectrum.Lab {
+	return p, func(w relief.Way, row int) spectrum.Lab {
 		pic := Assemble(&s, p, p.CurvesOf(&s, w), planes, affine.Identity, 0)
 		var x [3]float64
 		for i, q := range pic.Coordinates(10, float64(20*row+10)) {
@@ -49,18 +42,18 @@ func TestWaysOfPrinting(t *testing.T) {
 	p, at := greys(t, 0)
 	straight, tuned := 0.0, 0.0
 	for row := 1; row < 7; row++ {
-		l := at(Way{}, row)
+		l := at(relief.Way{}, row)
 		aim := p.Scale.Onto(spectrum.Lab{0, 0, 0})
 		w := (l[0] - aim[0]) / (p.Scale.Paper[0] - aim[0])
 		tint := p.Scale.Onto(spectrum.Lab{100 * w, 0, 0})
 		tuned = max(tuned, math.Hypot(l[1]-tint[1], l[2]-tint[2]))
-		straight += spectrum.DeltaE00(l, at(Way{Straight: true, Range: 1.3}, row)) / 6
+		straight += spectrum.DeltaE00(l, at(relief.Way{Straight: true, Range: 1.3}, row)) / 6
 	}
 	t.Logf("tuned strays from neutral by %.2f, straight prints ΔE00 %.1f off in the mean", tuned, straight)
 	if !(tuned < 0.5 && straight > 2) {
 		t.Errorf("tuned strays by %.2f, straight prints %.2f off", tuned, straight)
 	}
-	for _, w := range []Way{{}, {Straight: true, Range: 1.3}, {Straight: true, AtDepth: true}} {
+	for _, w := range []relief.Way{{}, {Straight: true, Range: 1.3}, {Straight: true, AtDepth: true}} {
 		more := w
 		more.Stops[pigment.Yellow] = 0.3
 		if a, b := at(w, 4), at(more, 4); !(b[2] > a[2]+1) {
@@ -75,13 +68,13 @@ func TestLossesAreShownAndCounted(t *testing.T) {
 	s, planes := picturetest.Patches()
 	planes[0], planes[2] = planes[1], planes[1]
 	s.OwnPalettes, s.Palette = []pigment.Palette{p.Recipe.Palette}, p.Recipe.Palette.ID
-	if got := at(Way{}, 6); got.Distance(p.Scale.Paper) > 0.5 {
+	if got := at(relief.Way{}, 6); got.Distance(p.Scale.Paper) > 0.5 {
 		t.Errorf("a light grey below the hold-on prints %.1f, the paper is %.1f", got, p.Scale.Paper)
 	}
 	film := s.Sources[1].Film
-	for _, w := range []Way{{}, {Straight: true, Range: 2}, {Stops: [3]float64{3, 3, 3}}} {
+	for _, w := range []relief.Way{{}, {Straight: true, Range: 2}, {Stops: [3]float64{3, 3, 3}}} {
 		layers := p.Relief(&s, w)
-		for i, l := range p.Losses(&s, w, planes, 0) {
+		for i, l := range p.Losses(&s, w, p.SampleDensities(&s, planes, 0)) {
 			for d := film.Black; d < film.White; d += 0.01 {
 				x := d
 				if !w.Straight {
@@ -111,7 +104,7 @@ func TestPlaceIsThePrintsOwn(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, w := range []Way{{}, {Straight: true, Range: 1.3}} {
+	for _, w := range []relief.Way{{}, {Straight: true, Range: 1.3}} {
 		pic := Assemble(&s, p, p.CurvesOf(&s, w), planes, affine.Identity, 0)
 		var x, densities [3]float64
 		for i, q := range pic.Coordinates(50, 70) {

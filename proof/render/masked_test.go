@@ -22,8 +22,8 @@ func toned(p *Picture) *Picture {
 // toneOf is the inverse of the thicknesses that toned gives.
 func toneOf(coordinate float32) float64 { return math.Sqrt(cube.Thickness(float64(coordinate)) / 0.8) }
 
-// Masks that mask nothing give the straight print.
-func TestNoMaskIsStraight(t *testing.T) {
+// Masks that mask nothing give the unmasked print.
+func TestNoMaskIsUnmasked(t *testing.T) {
 	p := toned(picture(90, 70))
 	worst := 0.0
 	for y := 5; y < 65; y += 3 {
@@ -53,8 +53,8 @@ func TestMaskFollowsItsFormula(t *testing.T) {
 			q := p.Coordinates(float64(x), float64(y))
 			u := func(i int) float64 { return toneOf(q[i]) }
 			p.Masks = &[9]float32{1, 0, 0, 0, 1, 0, 0, 0, 1}
-			straight := p.Coordinates(float64(x), float64(y))
-			v := toneOf(straight[2])*1.3 - 0.3*u(1)
+			unmasked := p.Coordinates(float64(x), float64(y))
+			v := toneOf(unmasked[2])*1.3 - 0.3*u(1)
 			if want := min(max(v, 0), 1); math.Abs(u(2)-want) > 0.002 {
 				t.Fatalf("at %d,%d cyan has tone %.4f, want %.4f", x, y, u(2), want)
 			}

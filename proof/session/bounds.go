@@ -6,7 +6,9 @@ import (
 	"math"
 	"strings"
 
+	"threeply/proof/cube"
 	"threeply/proof/pigment"
+	"threeply/proof/spread"
 	"threeply/proof/stack"
 	"threeply/proof/transfer"
 )
@@ -128,11 +130,9 @@ var ranges = map[string]Range{
 	"offsets.across_pct":  {Low: -20, High: 20, Unit: "%", Name: "stretch of a layer across the grain"},
 
 	"own_papers.r": {Low: 0, High: 1, Name: "reflectance of a paper"},
-	// There are saved limits above the whole coat, 1: they print as if they asked for that.
-	"limit":            {Low: 0.2, High: 2.5, Name: "share of its coat that no layer is thicker than"},
-	"spread.load":      {Low: 0, High: 0.9, Name: "spread of the load"},
-	"spread.thickness": {Low: 0, High: 0.9, Name: "spread of the thickness"},
-	"spread.haze":      {Low: 0, High: 0.9, Name: "spread of the haze"},
+	"limit":        {Low: 0.2, High: cube.Max, Name: "share of its coat that no layer is thicker than"},
+	"way.range":    {Low: 0.3, High: 4, Zero: "for negatives as they are", Name: "density range of straight negatives"},
+	"way.stops":    {Low: -5, High: 5, Unit: "stops", Name: "exposure of a layer against the normal one"},
 
 	"print_width_mm": {Low: 10, High: 5000, Unit: "mm", Name: "print width"},
 	"viewing_mm":     {Low: 50, High: 20000, Unit: "mm", Name: "viewing distance"},
@@ -144,6 +144,9 @@ var ranges = map[string]Range{
 }
 
 func init() {
+	for field, b := range spread.Bounds() {
+		ranges["unknowns."+field] = Range{Low: b.Least, High: b.Most, Name: "doubt of the " + b.Name}
+	}
 	for _, p := range pigment.Printers() {
 		at, name := "own_palettes."+p.String()+".", " of the "+p.String()+" tissue"
 		ranges[at+"pigments.share"] = Range{Low: 0, High: 1, Name: "share of a pigment" + name}

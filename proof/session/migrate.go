@@ -1,6 +1,8 @@
 package session
 
 import (
+	"math"
+
 	"threeply/proof/affine"
 	"threeply/proof/pigment"
 	"threeply/proof/spread"
@@ -45,7 +47,7 @@ type version2 struct {
 	Dim         bool              `json:"dim"`
 	Limit       float64           `json:"limit"`
 	Masked      bool              `json:"masked"`
-	Spread      spread.Limits     `json:"spread"`
+	Spread      spread2           `json:"spread"`
 	Route       string            `json:"route"`
 	PrintWidth  float64           `json:"print_width_mm"`
 	ViewingDist float64           `json:"viewing_mm"`
@@ -76,13 +78,40 @@ type film2 struct {
 	Gamma    float64 `json:"gamma"`
 }
 
+// spread2 are the half spreads that versions 1 and 2 had, as shares, and usual2 those
+// that they began with.
+type spread2 struct {
+	Load      float64 `json:"load"`
+	Thickness float64 `json:"thickness"`
+	Haze      float64 `json:"haze"`
+	Finish    bool    `json:"finish"`
+}
+
+var usual2 = spread2{Load: 0.10, Thickness: 0.10, Haze: 0.50, Finish: true}
+
+// unknowns says the same as far as it can be said: load and thickness are one product,
+// whose shares add as squares do.
+func (old spread2) unknowns() *spread.Unknowns {
+	if old == usual2 {
+		return nil
+	}
+	u := spread.Usual
+	within := func(share float64) float64 { return min(max(share, 0), 0.9) }
+	u.Amount = within(math.Hypot(old.Load, old.Thickness))
+	u.Scatter = 1 / (1 - within(old.Haze))
+	if !old.Finish {
+		u.Surface = 1
+	}
+	return &u
+}
+
 // readOld reads a state of version 1 or 2. What its text leaves out is as New has it.
 func readOld(text []byte) (State, error) {
 	n := New()
 	old := version2{
 		Title: n.Title, Assign: n.Assign, Registered: n.Registered, Found: n.Found, Key: n.Key, By: n.By, MarkShare: n.MarkShare,
 		Grain: n.Grain, Bench: n.Bench, Palette: n.Palette, Order: n.Order, Paper: n.Paper, Finish: n.Finish, Light: n.Light,
-		Limit: n.Limit, Spread: n.Spread, Route: n.Route, PrintWidth: n.PrintWidth, ViewingDist: n.ViewingDist, Section: n.Section,
+		Limit: n.Limit, Spread: usual2, Route: n.Route, PrintWidth: n.PrintWidth, ViewingDist: n.ViewingDist, Section: n.Section,
 	}
 	if err := (strict.Reader{KeepMissing: true}).Read(text, &old); err != nil {
 		return State{}, err
@@ -98,7 +127,7 @@ func (old version2) migrated() State {
 		Outvoted: old.Outvoted, Tones: old.Tones, Key: old.Key, Marks: old.Marks, By: old.By, MarkShare: old.MarkShare,
 		Offsets: old.Offsets, Locked: old.Locked, Grain: old.Grain, Bench: old.Bench, Hidden: old.Hidden,
 		OwnPalettes: old.OwnPalettes, OwnPapers: old.OwnPapers, Palette: old.Palette, Order: old.Order, Paper: old.Paper, Finish: old.Finish,
-		Light: old.Light, Dim: old.Dim, Limit: old.Limit, Masked: old.Masked, Spread: old.Spread, Route: old.Route,
+		Light: old.Light, Dim: old.Dim, Limit: min(old.Limit, ranges["limit"].High), Masked: old.Masked, Unknowns: old.Spread.unknowns(), Route: old.Route,
 		PrintWidth: old.PrintWidth, ViewingDist: old.ViewingDist, Tolerance: old.Tolerance, Section: old.Section,
 	}
 	for i, src := range old.Sources {

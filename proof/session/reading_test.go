@@ -3,6 +3,7 @@ package session_test
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"os"
 	"reflect"
 	"strings"
@@ -11,6 +12,7 @@ import (
 	"threeply/proof/affine"
 	"threeply/proof/session"
 	"threeply/proof/session/sessiontest"
+	"threeply/proof/spread"
 )
 
 // spoilt is the text of a sound session after a change of one value: at a path of keys
@@ -129,7 +131,12 @@ func TestReadRefuses(t *testing.T) {
 		{[]any{"finish"}, `"none"`, "“finish”"},
 		{[]any{"light"}, `"moon"`, "“light”"},
 		{[]any{"limit"}, `9`, "“limit”"},
-		{[]any{"spread", "haze"}, `2`, "“spread.haze”"},
+		{[]any{"limit"}, `1.5`, "“limit”"},
+		{[]any{"unknowns", "scatter"}, `0.5`, "“unknowns.scatter”"},
+		{[]any{"unknowns", "paper"}, ``, "“unknowns.paper” is missing"},
+		{[]any{"way", "range"}, `0.1`, "“way.range”"},
+		{[]any{"way", "stops", 1}, `6`, "“way.stops[1]”"},
+		{[]any{"way", "straight"}, `1`, "“way.straight”"},
 		{[]any{"route"}, `"none"`, "“route”"},
 		{[]any{"print_width_mm"}, `0`, "“print_width_mm”: the print width is 0\u00a0mm; it can be 10 to 5000\u00a0mm"},
 		{[]any{"print_width_mm"}, `"wide"`, "“print_width_mm” is the text “wide”; a number belongs there"},
@@ -195,7 +202,7 @@ func TestOldSessions(t *testing.T) {
 	if one.FoundKey != 1 || one.Carried || one.Sources[2].Part != 2 || one.Sources[2].SHA256 != "" {
 		t.Errorf("of version 1 the found key is %d, source 2 is %+v", one.FoundKey, one.Sources[2])
 	}
-	if one.Limit != n.Limit || one.By != n.By || one.Spread != n.Spread || one.Grain != n.Grain || one.Bench != n.Bench || one.MarkShare != n.MarkShare {
+	if one.Limit != n.Limit || one.By != n.By || one.Unknowns != n.Unknowns || one.Way != n.Way || one.Grain != n.Grain || one.Bench != n.Bench || one.MarkShare != n.MarkShare {
 		t.Errorf("what version 1 did not have is not as at first: %+v", one)
 	}
 	two := read("version2.json")
@@ -209,6 +216,12 @@ func TestOldSessions(t *testing.T) {
 	text, err := os.ReadFile("testdata/version2.json")
 	if err != nil {
 		t.Fatal(err)
+	}
+	// Spreads of load and thickness are one product, whose shares add as squares do; a
+	// limit beyond the coat is the coat.
+	own, err := session.Read("old.json", spoilt(t, spoilt(t, text, `{"load":0.3,"thickness":0.4,"haze":0.5,"finish":false}`, "spread"), `2.5`, "limit"))
+	if err != nil || own.Unknowns == nil || math.Abs(own.Unknowns.Amount-0.5) > 1e-9 || own.Unknowns.Scatter != 2 || own.Unknowns.Surface != 1 || own.Unknowns.Exposure != spread.Usual.Exposure || own.Limit != 1 {
+		t.Errorf("own spreads of version 2 are read as %+v, limit %g (%v)", own.Unknowns, own.Limit, err)
 	}
 	for want, bad := range map[string][]byte{
 		"“colour” is not known here":             spoilt(t, text, `1`, "colour"),

@@ -7,7 +7,7 @@ func (s *State) TakeSettings(from State) {
 	s.Title = from.Title
 	s.OwnPalettes, s.OwnPapers = from.OwnPalettes, from.OwnPapers
 	s.Palette, s.Order, s.Paper, s.Finish = from.Palette, from.Order, from.Paper, from.Finish
-	s.Light, s.Dim, s.Limit, s.Masked, s.Spread, s.Route = from.Light, from.Dim, from.Limit, from.Masked, from.Spread, from.Route
+	s.Light, s.Dim, s.Limit, s.Masked, s.Way, s.Unknowns, s.Route = from.Light, from.Dim, from.Limit, from.Masked, from.Way, from.Unknowns, from.Route
 	s.PrintWidth, s.ViewingDist, s.Tolerance = from.PrintWidth, from.ViewingDist, from.Tolerance
 	s.Offsets, s.Locked, s.Hidden, s.Grain, s.Bench = from.Offsets, from.Locked, from.Hidden, from.Grain, from.Bench
 }

@@ -14,6 +14,7 @@ import (
 	"threeply/proof/filter"
 	"threeply/proof/fitness"
 	"threeply/proof/pigment"
+	"threeply/proof/relief"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
 	"threeply/proof/tone"
@@ -106,8 +107,9 @@ type State struct {
 	Light       string            `json:"light"`
 	Dim         bool              `json:"dim"`    // seen in a gallery of GalleryLux, not on the workshop's bench
 	Limit       float64           `json:"limit"`  // thickest layer, relative: what the depth may take of a coat
-	Masked      bool              `json:"masked"` // masks correct the plates; else each prints straight
-	Spread      spread.Limits     `json:"spread"`
+	Masked      bool              `json:"masked"` // masks correct the plates; else each prints its own layer alone
+	Way         relief.Way        `json:"way,omitzero"`
+	Unknowns    *spread.Unknowns  `json:"unknowns,omitempty"` // what a proof rests on without knowing it, as the user has it; nil for spread.Usual
 	Route       string            `json:"route"`
 
 	PrintWidth  float64 `json:"print_width_mm"`
@@ -130,7 +132,7 @@ func New() State {
 	return State{
 		Version: Version, Title: "Untitled", Assign: [3]int{0, 1, 2}, Registered: "none", FoundKey: -1,
 		Found: [3]Found{id, id, id}, Key: "green", By: ByRegister, MarkShare: 0.5,
-		Grain: "upright", Bench: "cyan", Spread: spread.Default, Limit: balance.DefaultLimit,
+		Grain: "upright", Bench: "cyan", Limit: balance.DefaultLimit,
 		Palette: "arylide", Order: "ymc", Paper: "sized", Finish: "gloss", Light: "D50", Route: "clear-temporary-paper",
 		PrintWidth: 300, ViewingDist: 300, Section: Line{0.15, 0.62, 0.85, 0.62}, // within the borders of most plates
 	}
@@ -189,6 +191,20 @@ func DefaultGamma(negative bool) float64 {
 		return 0.8
 	}
 	return 1
+}
+
+// Doubts are the unknowns of a proof of the session: those of its user, else the usual
+// ones. How far the levels of the plates may be off is taken from what their films rest
+// on, where that says so.
+func (s *State) Doubts() spread.Unknowns {
+	u := spread.Usual
+	if s.Unknowns != nil {
+		u = *s.Unknowns
+	}
+	if s.Neutral.Unsure > 0 {
+		u.Levels = min(s.Neutral.Unsure, spread.MostStops)
+	}
+	return u
 }
 
 // Files are the names of the scans that the state rests on.

@@ -2,6 +2,7 @@ package spread
 
 import (
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -138,20 +139,20 @@ func TestWhatMovesWhat(t *testing.T) {
 	}
 }
 
-func TestUnknownsCheck(t *testing.T) {
+// The usual doubts and none lie within the bounds, and every field has some.
+func TestBounds(t *testing.T) {
+	bounds := Bounds()
 	for _, u := range []Unknowns{Usual, none} {
-		if err := u.Check(); err != nil {
-			t.Error(err)
+		v := reflect.ValueOf(u)
+		for i := range v.NumField() {
+			name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
+			b, ok := bounds[name]
+			if x := v.Field(i).Float(); !ok || x < b.Least || x > b.Most || b.Name == "" {
+				t.Errorf("%s: %g within %+v", name, x, b)
+			}
 		}
-	}
-	for _, change := range []func(u *Unknowns){
-		func(u *Unknowns) { u.Amount = -1 }, func(u *Unknowns) { u.Exposure = 9 }, func(u *Unknowns) { u.Levels = math.NaN() },
-		func(u *Unknowns) { u.Scatter = 0.5 }, func(u *Unknowns) { u.Surface = 99 }, func(u *Unknowns) { u.HoldOn = 2 },
-		func(u *Unknowns) { u.Spectra = -1 }, func(u *Unknowns) { u.Paper = 1 },
-	} {
-		u := Usual
-		if change(&u); u.Check() == nil {
-			t.Errorf("%+v passes", u)
+		if v.NumField() != len(bounds) {
+			t.Errorf("%d bounds of %d fields", len(bounds), v.NumField())
 		}
 	}
 }

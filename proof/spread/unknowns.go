@@ -1,8 +1,6 @@
 package spread
 
 import (
-	"fmt"
-
 	"threeply/proof/pigment"
 	"threeply/proof/relief"
 	"threeply/proof/stack"
@@ -29,28 +27,22 @@ var Usual = Unknowns{
 	Amount: 0.15, Exposure: 0.1, Levels: 0.15, Spectra: 1, Scatter: 2, Paper: 0.02, Surface: 1.7, HoldOn: relief.MostHoldOn / pigment.DefaultCoat,
 }
 
-// Check refuses what is no spread.
-func (u Unknowns) Check() error {
-	for _, f := range []struct {
-		name        string
-		v           float64
-		least, most float64
-		such        string
-	}{
-		{"pigment", u.Amount, 0, 0.9, "0.15 for ±15 %"},
-		{"exposure", u.Exposure, 0, 3, "0.1 for a tenth of a stop"},
-		{"levels", u.Levels, 0, 3, "0.15 for 0.15 stop"},
-		{"spectra", u.Spectra, 0, 4, "1"},
-		{"scatter", u.Scatter, 1, 20, "2 for twice or half"},
-		{"paper", u.Paper, 0, 0.5, "0.02 for ±2 %"},
-		{"surface", u.Surface, 1, 20, "1.7"},
-		{"hold-on", u.HoldOn, 0, 0.9, "0.1 for a tenth of the coat"},
-	} {
-		if !(f.v >= f.least && f.v <= f.most) {
-			return fmt.Errorf("the spread of %s is %g; give %g to %g, such as %s", f.name, f.v, f.least, f.most, f.such)
-		}
+// MostStops is the largest doubt of an exposure or of levels that can be worked with.
+const MostStops = 3
+
+// Bound is what one of the unknowns can be, and what it is called.
+type Bound struct {
+	Least, Most float64
+	Name        string
+}
+
+// Bounds are those of all unknowns, by their names in JSON.
+func Bounds() map[string]Bound {
+	return map[string]Bound{
+		"amount": {0, 0.9, "pigment, as a share"}, "exposure": {0, MostStops, "exposure, in stops"}, "levels": {0, MostStops, "levels, in stops"},
+		"spectra": {0, 4, "spectra"}, "scatter": {1, 20, "scattering, as a factor"}, "paper": {0, 0.5, "paper, as a share"},
+		"surface": {1, 20, "surface, as a factor"}, "holdOn": {0, 0.9, "thinnest layer that stays, as a share of the coat"},
 	}
-	return nil
 }
 
 // How far the bands of a spectrum may lie from where they are tabulated, in nm, and

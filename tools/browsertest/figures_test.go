@@ -16,7 +16,6 @@ import (
 	"threeply/proof/picture"
 	"threeply/proof/reach"
 	"threeply/proof/spectrum"
-	"threeply/proof/spread"
 	"threeply/proof/stack"
 )
 
@@ -95,10 +94,6 @@ func checkFigures(t *testing.T, p *page) {
 		l, _ := spectrum.LightByID(id)
 		lab := l.Lab(r.Reflectance(scale.Depth.Thickness))
 		rows = append(rows, []float64{lab[1], lab[2], spectrum.DeltaE00(chosen, lab)})
-	}
-	for _, tone := range []float64{0.25, 0.5, 0.75, 1} {
-		o := spread.Default.Of(r, light, scale.Thickness(tone))
-		rows = append(rows, []float64{o.Likely[0], o.Lighter[0], o.Heavier[0], o.DeltaE})
 	}
 	if len(shown) != len(rows) {
 		t.Fatalf("%s: %d rows are shown, want %d: %q", r.Palette.ID, len(shown), len(rows), shown)

@@ -2,20 +2,21 @@ package browsertest
 
 import (
 	"testing"
+
+	"threeply/proof/spread"
 )
 
-// TestSpreadsAtOnce types three spreads within one frame: all three are kept.
-func TestSpreadsAtOnce(t *testing.T) {
+// TestDoubtsAtOnce types three doubts within one frame: all three are kept.
+func TestDoubtsAtOnce(t *testing.T) {
 	p := demo(t)
 	p.command("station", map[string]any{"id": "proof"})
-	p.waitFor(`document.querySelector("#panel-proof .computed").matches(":not([hidden]):not([aria-busy])")`)
-	p.run(`[...document.querySelectorAll("#panel-proof .spreads input[type=number]")].forEach((input, i) => {
-		input.value = String([21, 22, 23][i]);
+	p.run(`[...document.querySelectorAll("#panel-proof .spreads .more input[type=number]")].slice(0, 3).forEach((input, i) => {
+		input.value = String([3, 2.5, 4][i]);
 		input.dispatchEvent(new Event("input", { bubbles: true }));
 		input.dispatchEvent(new Event("change", { bubbles: true }));
 	})`)
-	if s := p.session().Spread; s.Load != 0.21 || s.Thickness != 0.22 || s.Haze != 0.23 {
-		t.Errorf("typed 21, 22 and 23 %%: %+v", s)
+	if u := p.session().Unknowns; u == nil || u.Scatter != 3 || u.Surface != 2.5 || u.Paper != 0.04 || u.Amount != spread.Usual.Amount {
+		t.Errorf("typed 3, 2.5 and 4 %%: %+v", u)
 	}
 }
 
@@ -76,7 +77,11 @@ func TestEstimateIsNeverCut(t *testing.T) {
 			"difference": {"difference": true},
 			"reach":      {"reach": true},
 			"sure":       {"lighter": true, "print": true, "heavier": true},
-			"ways":       {"straight": true, "masked": true},
+			"ways":       {"straight": true, "tuned": true},
+			"masks":      {"unmasked": true, "masked": true},
+			"exposed":    {"under": true, "print": true, "over": true},
+			"losses":     {"losses-cyan": true, "losses-magenta": true, "losses-yellow": true},
+			"outside":    {"outside": true},
 			"rooms":      {"bench": true, "gallery": true},
 			"layer":      {"layer": true},
 			"plate":      {"plate": false},

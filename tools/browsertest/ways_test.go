@@ -8,24 +8,24 @@ import (
 	"threeply/proof/picture"
 )
 
-// TestWaysOfPrinting reads how the open picture measures straight and masked, holds
+// TestMasksOfPrinting reads how the open picture measures unmasked and masked, holds
 // that to this machine, and turns the masks on: the print changes and says so.
-func TestWaysOfPrinting(t *testing.T) {
+func TestMasksOfPrinting(t *testing.T) {
 	p := demo(t)
 	p.command("station", map[string]any{"id": "proof"})
-	p.waitFor(`document.querySelector("#panel-proof .ways .both").matches(":not([hidden]):not([aria-busy])")`)
+	p.waitFor(`document.querySelector("#panel-proof .against .both").matches(":not([hidden]):not([aria-busy])")`)
 	s, r := p.reduced()
-	want, err := picture.BothWays(&s, r)
+	want, err := picture.TryMasks(&s, r)
 	if err != nil || want.Masked == nil {
 		t.Fatalf("%+v, %v", want, err)
 	}
 	read := func(table int) [][]string {
-		return eval[[][]string](p, fmt.Sprintf(`[...document.querySelectorAll("#panel-proof .ways table")[%d].querySelectorAll("tbody tr")].map(row => [...row.querySelectorAll("td")].map(e => e.textContent))`, table))
+		return eval[[][]string](p, fmt.Sprintf(`[...document.querySelectorAll("#panel-proof .against table")[%d].querySelectorAll("tbody tr")].map(row => [...row.querySelectorAll("td")].map(e => e.textContent))`, table))
 	}
 	figures := func(format string, a, b float64) []string {
 		return []string{fmt.Sprintf(format, a), fmt.Sprintf(format, b)}
 	}
-	a, b := want.Straight, *want.Masked
+	a, b := want.Unmasked, *want.Masked
 	for i, row := range [][]string{figures("%.1f %%", 100*a.Beyond, 100*b.Beyond), figures("%.1f", a.Mean, b.Mean), figures("%.1f", a.P95, b.P95)} {
 		if got := read(0)[i]; strings.Join(got, " ") != strings.Join(row, " ") {
 			t.Errorf("line %d says %q, want %q", i, got, row)
@@ -41,52 +41,27 @@ func TestWaysOfPrinting(t *testing.T) {
 	}
 
 	before := p.shot()
-	p.run(`document.querySelector("#panel-proof .ways input[value=masked]").click()`)
+	p.run(`document.querySelector("#panel-proof .against input[value=masked]").click()`)
 	p.waitFor(`v.masked && v.frames.find(f => f.id === "print").note.includes("masked")`)
 	p.waitChanged(before, "print", 0.05)
-	p.waitFor(`document.querySelector("#panel-proof .ways").textContent.includes("Yule")`)
-	p.waitFor(`[...document.querySelectorAll("#panel-proof .ways .taken")].map(e => e.textContent).join(" ") === ` +
+	p.waitFor(`document.querySelector("#panel-proof .against").textContent.includes("Yule")`)
+	p.waitFor(`[...document.querySelectorAll("#panel-proof .against .taken")].map(e => e.textContent).join(" ") === ` +
 		quoted(fmt.Sprintf("%.1f %% %.1f %.1f", 100*b.Beyond, b.Mean, b.P95)))
 
 	p.command("palette", map[string]any{"id": "gamboge"})
-	p.waitFor(`document.querySelector("#panel-proof .ways .both").matches(":not([aria-busy])")`)
+	p.waitFor(`document.querySelector("#panel-proof .against .both").matches(":not([aria-busy])")`)
 	p.rest()
 	s.Palette = "gamboge"
-	if want, err = picture.BothWays(&s, r); err != nil {
+	if want, err = picture.TryMasks(&s, r); err != nil {
 		t.Fatal(err)
 	}
-	if got, should := read(0)[1], figures("%.1f", want.Straight.Mean, want.Masked.Mean); strings.Join(got, " ") != strings.Join(should, " ") {
+	if got, should := read(0)[1], figures("%.1f", want.Unmasked.Mean, want.Masked.Mean); strings.Join(got, " ") != strings.Join(should, " ") {
 		t.Errorf("another palette: %q, want %q", got, should)
 	}
 	for label, look := range map[string]string{"Show where it differs": "difference", "Show what is out of reach": "reach", "Show lighter, likely and heavier": "sure"} {
 		p.run(`[...document.querySelectorAll("#panel-proof button")].find(b => b.textContent === ` + quoted(label) + `).click()`)
 		p.waitFor(`v.look === ` + quoted(look))
 	}
-}
-
-// TestSpreads gives other spreads: the figures follow, and the button brings the first
-// ones back.
-func TestSpreads(t *testing.T) {
-	t.Skip("SKIPPED: it hangs since tests share their pages, and it is not known yet why; TestSpreadsAtOnce holds the controls")
-	p := demo(t)
-	p.command("station", map[string]any{"id": "proof"})
-	ready := `document.querySelector("#panel-proof .computed").matches(":not([hidden]):not([aria-busy])")`
-	p.waitFor(ready)
-	table := `document.querySelector("#panel-proof .sure tbody").textContent`
-	first := eval[string](p, table)
-	p.run(`(() => {
-		const input = document.querySelector("#panel-proof .spreads input[type=number]");
-		input.focus();
-		input.select();
-	})()`)
-	p.typed("25")
-	p.waitFor(`v.spread.load === 0.25`)
-	p.waitFor(ready + ` && ` + table + ` !== ` + quoted(first))
-	p.run(`document.querySelector("#panel-proof .spreads input[type=checkbox]").click()`)
-	p.waitFor(`!v.spread.finish`)
-	p.run(`[...document.querySelectorAll("#panel-proof .spreads button")].find(b => b.checkVisibility()).click()`)
-	p.waitFor(`v.spread.load === 0.1 && v.spread.finish`)
-	p.waitFor(ready + ` && ` + table + ` === ` + quoted(first))
 }
 
 // TestHueOfTheCut turns the cut through the solid: by number, and to the point read.
@@ -105,12 +80,16 @@ func TestHueOfTheCut(t *testing.T) {
 	p.waitFor(`v.hue.read && Math.abs(v.hue.degrees - (Math.atan2(v.sample.reference[2], v.sample.reference[1]) * 180 / Math.PI + 360) % 360) < 1e-6`)
 }
 
-// TestSideBySide looks at both ways of printing and at both rooms side by side, and
+// TestSideBySide looks at both ways of printing, at both sides of the masks and at both
+// rooms side by side, and
 // holds each picture to the Go renderer; what the session prints stays as it is.
 func TestSideBySide(t *testing.T) {
 	p := demo(t)
-	for _, c := range []struct{ look, left, right string }{{"two ways", "straight", "masked"}, {"two rooms", "bench", "gallery"}} {
-		p.run(`[...document.querySelectorAll("#look label")].find(l => l.textContent === ` + quoted(c.look) + `).click()`)
+	for _, c := range []struct{ look, left, right string }{{"straight, tuned", "straight", "tuned"}, {"unmasked, masked", "unmasked", "masked"}, {"two rooms", "bench", "gallery"}} {
+		p.run(`(list => {
+			list.value = [...list.options].find(o => o.textContent === ` + quoted(c.look) + `).value;
+			list.dispatchEvent(new Event("change", { bubbles: true }));
+		})(document.querySelector("#look select[aria-label^='what if']"))`)
 		p.waitFor(fmt.Sprintf(`v.frames.map(f => f.id).join() === "%s,%s"`, c.left, c.right))
 		shot := p.settled()
 		left, right := p.frameRect(c.left), p.frameRect(c.right)

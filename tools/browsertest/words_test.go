@@ -42,9 +42,10 @@ func TestFieldsTakeWhatASessionTakes(t *testing.T) {
 		panel, place string
 		factor       float64
 	}{
-		"film γ":             {"plates", "sources.film.gamma", 1},
-		"Share of the marks": {"register", "mark_share", 100},
-		"Load ±":             {"proof", "spread.load", 100},
+		"film γ":                         {"plates", "sources.film.gamma", 1},
+		"Share of the marks":             {"register", "mark_share", 100},
+		"Pigment ±":                      {"proof", "unknowns.amount", 100},
+		"Enlarged to a density range of": {"proof", "way.range", 1},
 		"No layer thicker than this share of its coat": {"proof", "limit", 100},
 	} {
 		got := eval[[2]float64](p, fmt.Sprintf(`(i => [Number(i.min), Number(i.max)])([...document.querySelectorAll("#panel-%s .number")].find((f) => f.querySelector("label")?.textContent === %s).querySelector("input"))`, of.panel, quoted(label)))

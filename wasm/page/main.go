@@ -11,6 +11,7 @@ import (
 
 	"github.com/hajimehoshi/ebiten/v2"
 
+	"threeply/proof/spectrum"
 	"threeply/wasm/page/app"
 	"threeply/wasm/page/breath"
 	"threeply/wasm/page/bridge"
@@ -35,14 +36,15 @@ func run() error {
 		return err
 	}
 	breath.Take()
+	options := &ebiten.RunGameOptions{InitUnfocused: true}
+	if js.Global().Call("matchMedia", "(color-gamut: p3)").Get("matches").Bool() {
+		options.ColorSpace, s.Wide = ebiten.ColorSpaceDisplayP3, true
+		a.Prints.SetSpace(spectrum.DisplayP3)
+	}
 	bridge.Offer(a, s)
 	breath.Take()
 	ebiten.SetVsyncEnabled(true)
 	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum) // draw on demand: software WebGL makes few frames a second
 	ebiten.SetRunnableOnUnfocused(true)
-	options := &ebiten.RunGameOptions{InitUnfocused: true}
-	if js.Global().Call("matchMedia", "(color-gamut: p3)").Get("matches").Bool() {
-		options.ColorSpace, s.Wide = ebiten.ColorSpaceDisplayP3, true
-	}
 	return ebiten.RunGameWithOptions(s, options)
 }

@@ -34,14 +34,14 @@ func board(m js.Value, _ func(float64, string)) (any, []any, error) {
 	return map[string]any{"w": b.Dx(), "h": b.Dy(), "rgba": px, "figures": string(text)}, []any{px.Get("buffer")}, nil
 }
 
-// ways: session and the reduced picture → how its print measures straight and
+// masks: session and the reduced picture → how its print measures unmasked and
 // masked, as text.
-func ways(m js.Value, _ func(float64, string)) (any, []any, error) {
+func masks(m js.Value, _ func(float64, string)) (any, []any, error) {
 	s, r, err := reduced(m)
 	if err != nil {
 		return nil, nil, err
 	}
-	w, err := picture.BothWays(&s, r)
+	w, err := picture.TryMasks(&s, r)
 	if err != nil {
 		return nil, nil, err
 	}

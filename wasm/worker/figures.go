@@ -5,10 +5,12 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"syscall/js"
 
 	of "threeply/proof/figures"
 	"threeply/proof/pigment"
+	"threeply/proof/session"
 )
 
 // figures: session → the figures of its recipe, as text.
@@ -17,24 +19,36 @@ func figures(m js.Value, _ func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	text, err := json.Marshal(of.Of(r, light, s.Limit, s.Spread))
+	text, err := json.Marshal(of.Of(r, light, s.Limit))
 	return string(text), nil, err
 }
 
-// sureness: session, thickness by printer → how sure that colour is, as text.
+// sureness: session, and the densities of a point by printer or nothing → how sure the
+// greys of its print are, or the point, as text.
 func sureness(m js.Value, _ func(float64, string)) (any, []any, error) {
-	s, r, light, err := recipe(m)
+	s, err := session.Read("the session", []byte(m.Get("session").String()))
 	if err != nil {
 		return nil, nil, err
 	}
-	var t [3]float64
-	for _, p := range pigment.Printers() {
-		v := m.Get("thickness").Get(p.String())
-		if v.Type() != js.TypeNumber || !(v.Float() >= 0) {
-			return nil, nil, fmt.Errorf("the %s layer has no thickness there", p)
+	var sure []of.Sureness
+	if at := m.Get("densities"); at.Truthy() {
+		var d [3]float64
+		for i := range d {
+			v := at.Index(i)
+			if v.Type() != js.TypeNumber || math.IsNaN(v.Float()) {
+				return nil, nil, fmt.Errorf("the %s layer's plate has no density there", pigment.Printer(i))
+			}
+			d[i] = v.Float()
 		}
-		t[p] = v.Float()
+		var one of.Sureness
+		one, err = of.SureOfPoint(&s, d)
+		sure = []of.Sureness{one}
+	} else {
+		sure, err = of.SureOfGreys(&s)
 	}
-	text, err := json.Marshal(of.SureOf("the point", s.Spread, r, light, t))
+	if err != nil {
+		return nil, nil, err
+	}
+	text, err := json.Marshal(sure)
 	return string(text), nil, err
 }

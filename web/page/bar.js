@@ -4,7 +4,7 @@
 /** @import { Api, Blocks } from "../types/api.js" */
 /** @import { Sample } from "../types/model.js" */
 
-import { h, show, style, text } from "../ui/dom.js";
+import { attr, h, show, style, text } from "../ui/dom.js";
 import { button, choice, radios } from "../ui/controls.js";
 import { figure } from "../ui/words.js";
 
@@ -62,6 +62,10 @@ export function build(api) {
   }
 
   const ofPrint = radios({ legend: "The print", commit: (id) => api.do({ do: "look", id }) });
+  // Looks that are chosen from a list, which says what it offers until one of them is.
+  const lists = [{ of: "marked", offer: "mark …" }, { of: "pairs", offer: "what if …" }].map(({ of, offer }) => ({
+    of, offer, list: choice({ label: offer, hideLabel: true, commit: (id) => { if (id) api.do({ do: "look", id }); } }),
+  }));
   const ofPlates = radios({ legend: "The plates", commit: (id) => api.do({ do: "look", id }) });
   const layer = choice({ label: "Layer to look at", hideLabel: true, commit: (id) => api.do({ do: "layer", id }) });
   const plate = choice({
@@ -94,7 +98,7 @@ export function build(api) {
   return {
     nodes: [
       h("div", { id: "look" },
-        h("div", { class: "row" }, ofPrint.node, zoom),
+        h("div", { class: "row" }, h("div", { class: "looks" }, ofPrint.node, ...lists.map(({ list }) => list.node)), zoom),
         h("div", { class: "row" },
           h("div", { class: "looks" }, ofPlates.node, layer.node, plate.node, turns.node, edges.node),
           h("div", { class: "aids" }, contrast.node, enlarged.node, loupe.node, borders.node))),
@@ -103,6 +107,12 @@ export function build(api) {
     update(view) {
       const marking = view.look === "marks";
       ofPrint.set(view.looks.filter((look) => look.of === "print"), view.look);
+      for (const { of, offer, list } of lists) {
+        const looks = view.looks.filter((look) => look.of === of);
+        const chosen = looks.some((look) => look.id === view.look);
+        list.set([{ id: "", name: offer }, ...looks], chosen ? view.look : "");
+        attr(list.node, "data-chosen", chosen);
+      }
       ofPlates.set(view.looks.filter((look) => look.of === "plates"), view.look);
       layer.set(printers, view.layer);
       plate.set(plates, view.platePair[0]);

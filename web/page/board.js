@@ -9,6 +9,7 @@
 
 import { attr, h, keyed, paint, show, style, text } from "../ui/dom.js";
 import { choice, radios } from "../ui/controls.js";
+import { leaning } from "../print/leaning.js";
 import { figure, reason, signed } from "../ui/words.js";
 
 const MOST = 90; // prints that are kept, 300 kB each
@@ -83,7 +84,7 @@ export function build(api, place) {
       if (!view.ready) return;
       const shown = palettes.map((card, at) => ({ ...card, at, print: kept.get(card.key), why: failed.get(card.key) ?? "" }));
       const done = shown.filter((card) => card.print).length;
-      const count = done < shown.length ? `${done} of ${shown.length} printed${view.masked ? ", masked" : ""}` : `${done} palettes${view.masked ? ", masked" : ", printed straight"}`;
+      const count = done < shown.length ? `${done} of ${shown.length} printed${view.masked ? ", masked" : ""}` : `${done} palettes${view.masked ? ", masked" : ", unmasked"}`;
       text(state, `${count}; all estimates`);
       style(cards, "--aspect", String(aspect));
       keyed(cards, sorted(shown, by, falling), (card) => card.id, (card) => cardOf(api, card, () => by));
@@ -137,22 +138,6 @@ const lines = [
   { name: "ΔE00", sorts: ["mean", "p95"], words: (f) => `mean ${figure(f.mean, 1)}, 95 %: ${figure(f.p95, 1)}` },
 ];
 
-// The hue angle of CIELAB up to which each word holds (our own division).
-/** @type {[number, string][]} */
-const hues = [[12, "rosy"], [50, "reddish"], [80, "orange"], [105, "yellowish"], [130, "yellow-green"], [180, "greenish"], [245, "blue-green"], [300, "bluish"], [335, "violet"], [360, "rosy"]];
-
-/**
- * leaning says which way a black leans: neutral where nobody would see it.
- * @param {number[]} lab
- */
-function leaning([, a, b]) {
-  const chroma = Math.hypot(a, b);
-  if (chroma < 1) return "neutral";
-  const degrees = (Math.atan2(b, a) * 180 / Math.PI + 360) % 360;
-  const hue = hues.find(([to]) => degrees <= to)?.[1] ?? "";
-  return `${chroma < 3 ? "faintly " : ""}${hue}`;
-}
-
 /**
  * @param {Api} api
  * @param {Card} card
@@ -178,7 +163,7 @@ function cardOf(api, { id }, sortedBy) {
       text(era, card.own ? `${card.era}, own` : card.era);
       attr(canvas, "aria-label", `The picture printed with ${card.name}`);
       attr(node, "aria-busy", card.print || card.why ? null : "true");
-      text(note, card.why ? `It could not be printed: ${card.why}` : card.print?.figures.note ? `Printed straight: ${card.print.figures.note}` : "");
+      text(note, card.why ? `It could not be printed: ${card.why}` : card.print?.figures.note ? `Printed unmasked: ${card.print.figures.note}` : "");
       show(note, note.textContent !== "");
       show(list, Boolean(card.print) || drawn !== "");
       const by = sortedBy();

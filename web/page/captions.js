@@ -26,7 +26,8 @@ export function build(place, opening) {
         const note = h("span", { class: "note" });
         const scale = differenceScale();
         const far = reachScale();
-        const node = h("p", { class: "caption" }, label, estimate, note, scale, far);
+        const legend = h("span", { class: "legend" });
+        const node = h("p", { class: "caption" }, label, estimate, legend, note, scale, far);
         return {
           node,
           update: (frame) => {
@@ -34,6 +35,17 @@ export function build(place, opening) {
             show(estimate, frame.estimate);
             text(note, frame.note);
             show(note, frame.note !== "");
+            show(legend, frame.legend.length > 0);
+            keyed(legend, frame.legend, (mark) => mark.hex, () => {
+              const [patch, words] = [h("i"), h("span")];
+              return {
+                node: h("span", {}, patch, words),
+                update: (mark) => {
+                  style(patch, "background-color", mark.hex);
+                  text(words, mark.words);
+                },
+              };
+            });
             show(scale, frame.id === "difference");
             show(far, frame.id === "reach");
             style(node, "left", `${Math.round(frame.x)}px`);

@@ -3,7 +3,7 @@
 import type { Audit } from "./audit.js";
 import type { Command, Palette, Paper } from "./command.js";
 import type { Heard } from "./desk.js";
-import type { Figures, Sureness, Tried, Ways } from "./figures.js";
+import type { Figures, Sureness, MaskTrial, Tried } from "./figures.js";
 import type { Model } from "./model.js";
 
 /** What is made once and told every view. */
@@ -24,8 +24,8 @@ export interface Blocks extends Part {
 /** What the second worker computes of the session as it stands. */
 export interface Computed {
   figures: Figures;
-  sureness: Sureness;
-  ways: Ways;
+  sureness: Sureness[];
+  masks: MaskTrial;
   audit: Audit;
 }
 

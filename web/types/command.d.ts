@@ -12,6 +12,8 @@ export type SessionCommand =
   | { do: "dim"; gesture?: string; on: boolean }
   | { do: "dropPalette"; gesture?: string; id: string }
   | { do: "dropPaper"; gesture?: string; id: string }
+  | { do: "expose"; gesture?: string; printer: string; stops: number }
+  | { do: "exposeAll"; gesture?: string; stops: number }
   | { do: "exposures"; gesture?: string; order: string }
   | { do: "film"; gesture?: string; source: number; white?: number; black?: number; gamma?: number }
   | { do: "films"; gesture?: string; films: [Film, Film, Film]; neutral: Neutral }
@@ -41,14 +43,15 @@ export type SessionCommand =
   | { do: "resetOffset"; gesture?: string; printer: string }
   | { do: "route"; gesture?: string; id: string }
   | { do: "section"; gesture?: string; x0: number; y0: number; x1: number; y1: number }
-  | { do: "spread"; gesture?: string; spread: Limits }
   | { do: "takePalette"; gesture?: string; palette: Palette }
   | { do: "takePaper"; gesture?: string; paper: Paper }
   | { do: "tissue"; gesture?: string; printer: string; tissue: Tissue }
   | { do: "title"; gesture?: string; text: string }
   | { do: "tolerance"; gesture?: string; um: number }
+  | { do: "unknowns"; gesture?: string; unknowns?: Unknowns }
   | { do: "unpin"; gesture?: string; n: number }
   | { do: "viewing"; gesture?: string; mm: number }
+  | { do: "way"; gesture?: string; straight: boolean; range: number; atDepth: boolean }
   | { do: "weigh"; gesture?: string; n: number; value: number };
 
 export type ViewCommand =
@@ -146,13 +149,6 @@ export interface Films {
   neutral: Neutral;
 }
 
-export interface Limits {
-  load: number;
-  thickness: number;
-  haze: number;
-  finish: boolean;
-}
-
 export interface Palette {
   id: string;
   name: string;
@@ -175,6 +171,17 @@ export interface Tissue {
   haze: number;
   coatMicron: number;
   hardening?: Hardening;
+}
+
+export interface Unknowns {
+  amount: number;
+  exposure: number;
+  levels: number;
+  spectra: number;
+  scatter: number;
+  paper: number;
+  surface: number;
+  holdOn: number;
 }
 
 export interface Knot {

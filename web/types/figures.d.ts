@@ -6,7 +6,15 @@ export interface Figures {
   slices: number[][];
   drift: Drift[];
   balance: Balance;
-  sure: Sureness[];
+}
+
+export interface Sureness {
+  name: string;
+  lab: [number, number, number];
+  dE: number;
+  L: [number, number];
+  words: string;
+  causes: Cause[];
 }
 
 export interface Tried {
@@ -26,8 +34,8 @@ export interface Tried {
   below: number;
 }
 
-export interface Ways {
-  straight: Measured;
+export interface MaskTrial {
+  unmasked: Measured;
   masked: Measured | null;
   masks: number[] | null;
   note: string;
@@ -49,13 +57,10 @@ export interface Balance {
   greyest: number;
 }
 
-export interface Sureness {
-  name: string;
-  lab: [number, number, number];
-  lighter: [number, number, number];
-  heavier: [number, number, number];
+export interface Cause {
+  what: string;
+  layer: string;
   dE: number;
-  causes: Cause[];
 }
 
 export interface Measured {
@@ -63,10 +68,4 @@ export interface Measured {
   p95: number;
   beyond: number;
   below: number;
-}
-
-export interface Cause {
-  what: string;
-  layer: string;
-  dE: number;
 }

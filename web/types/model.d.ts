@@ -71,11 +71,16 @@ export interface Model {
   putDown: string[];
   negatives: string;
   surface: string;
+  way: Way;
+  tuned: string;
+  prints: [OwnPrint, OwnPrint, OwnPrint];
+  greys: Grey[];
   masked: boolean;
-  spread: Limits;
-  spreadDefault: Limits;
-  spreadStops: number;
+  unknowns: Unknowns;
+  usual: boolean;
+  levelsKnown: string;
   recipeKey: string;
+  sureKey: string;
   pictureKey: string;
   hue: Hue;
   board: Board | null;
@@ -191,7 +196,7 @@ export interface Register {
   bench: string;
 }
 
-export type Look = "beside" | "divided" | "blink" | "difference" | "reach" | "sure" | "ways" | "rooms" | "board" | "layer" | "plate" | "turns" | "edges" | "marks";
+export type Look = "beside" | "divided" | "blink" | "difference" | "board" | "reach" | "losses" | "outside" | "exposed" | "sure" | "ways" | "masks" | "rooms" | "layer" | "plate" | "turns" | "edges" | "marks";
 
 export type Tool = "pan" | "nudge" | "sample" | "line" | "pin";
 
@@ -205,6 +210,7 @@ export interface Frame {
   label: string;
   estimate: boolean;
   note: string;
+  legend: Marked[];
   x: number;
   y: number;
   w: number;
@@ -263,10 +269,12 @@ export interface Sample {
   reference: [number, number, number];
   print: [number, number, number];
   dE: number;
+  outside: number;
   hexReference: string;
   hexPrint: string;
   thickness: { [name: string]: number };
   um: { [name: string]: number };
+  densities: [number, number, number];
   visual: number;
   statusA: [number, number, number];
 }
@@ -295,11 +303,36 @@ export interface Turn {
   words: string;
 }
 
-export interface Limits {
-  load: number;
-  thickness: number;
-  haze: number;
-  finish: boolean;
+export interface Way {
+  straight: boolean;
+  range: number;
+  atDepth: boolean;
+  stops: [number, number, number];
+}
+
+export interface OwnPrint {
+  printer: string;
+  stops: number;
+  light: string;
+  lost: string;
+  blocked: string;
+  range: number;
+}
+
+export interface Grey {
+  name: string;
+  lab: [number, number, number];
+}
+
+export interface Unknowns {
+  amount: number;
+  exposure: number;
+  levels: number;
+  spectra: number;
+  scatter: number;
+  paper: number;
+  surface: number;
+  holdOn: number;
 }
 
 export interface Hue {
@@ -345,6 +378,11 @@ export interface Row {
 export interface Proposal {
   key: string;
   why: string;
+}
+
+export interface Marked {
+  hex: string;
+  words: string;
 }
 
 export interface Segment {

@@ -13,7 +13,7 @@ export interface Results {
   paper: string;
   figures: string;
   sureness: string;
-  ways: string;
+  masks: string;
   board: { w: number; h: number; rgba: Uint8Array<ArrayBuffer>; figures: string };
 }
 

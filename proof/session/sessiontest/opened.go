@@ -6,7 +6,9 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/pigment"
+	"threeply/proof/relief"
 	"threeply/proof/session"
+	"threeply/proof/spread"
 	"threeply/proof/stack"
 )
 
@@ -51,5 +53,9 @@ func Marked() session.State {
 	s.OwnPalettes, s.OwnPapers = []pigment.Palette{own}, []stack.Paper{paper}
 	s.Palette, s.Paper = own.ID, paper.ID
 	s.Offsets[2] = session.Offset{DX: 120, Turn: 0.1}
+	s.Way = relief.Way{Straight: true, Range: 1.3, Stops: [3]float64{0, 0.1, -0.2}}
+	doubts := spread.Usual
+	doubts.Amount = 0.2
+	s.Unknowns = &doubts
 	return s
 }

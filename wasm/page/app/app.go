@@ -98,7 +98,7 @@ func (a *App) update() error {
 }
 
 func (a *App) findPrints() error {
-	return a.Prints.Update(&a.State, a.Plates, a.View.Look == "ways")
+	return a.Prints.Update(&a.State, a.Plates, a.View.Look == "masks")
 }
 
 // Resize takes the stage's size.

@@ -6,8 +6,10 @@ import (
 	"hash/fnv"
 	"math"
 
+	"threeply/proof/export"
 	"threeply/proof/pigment"
 	"threeply/proof/place"
+	"threeply/proof/relief"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/spread"
@@ -19,14 +21,15 @@ import (
 // Figures are the board of all palettes, and what the figures that the second worker
 // computes stand on.
 type Figures struct {
-	Masked        bool          `json:"masked"`
-	Spread        spread.Limits `json:"spread"`
-	SpreadDefault spread.Limits `json:"spreadDefault"`
-	SpreadStops   float64       `json:"spreadStops"` // of exposure, which the spread of a full coat is worth
-	RecipeKey     string        `json:"recipeKey"`   // what the figures of the recipe stand on
-	PictureKey    string        `json:"pictureKey"`  // and those of the picture, printed in either way
-	Hue           Hue           `json:"hue"`
-	Board         *Board        `json:"board"` // null in other looks
+	Masked      bool            `json:"masked"`
+	Unknowns    spread.Unknowns `json:"unknowns"`
+	Usual       bool            `json:"usual"`       // nobody has changed them
+	LevelsKnown string          `json:"levelsKnown"` // what says how far the levels may be off, "" where that is assumed
+	RecipeKey   string          `json:"recipeKey"`   // what the figures of the recipe stand on
+	SureKey     string          `json:"sureKey"`     // what stands for how sure they are
+	PictureKey  string          `json:"pictureKey"`  // and those of the picture, masked or not
+	Hue         Hue             `json:"hue"`
+	Board       *Board          `json:"board"` // null in other looks
 }
 
 // Hue is the angle at which the reach is cut.
@@ -54,10 +57,6 @@ type Card struct {
 	Key    string `json:"key"` // what the small print and its figures stand on
 }
 
-// usualRange is the density range of a printing negative (common practice; from 1.1 to
-// 1.5).
-const usualRange = 1.3
-
 type figuresOn struct {
 	session session.State // without what no figure stands on
 	opened  int
@@ -84,11 +83,14 @@ func onFigures(in Input, read *Sample) figuresOn {
 
 func makeFigures(on figuresOn) Figures {
 	s := &on.session
-	out := Figures{Masked: s.Masked, Spread: s.Spread, SpreadDefault: spread.Default}
-	out.SpreadStops = tone.WorkingCurveOf(usualRange).Stops(s.Spread.Thickness)
+	out := Figures{Masked: s.Masked, Unknowns: s.Doubts(), Usual: s.Unknowns == nil}
+	if s.Neutral.Unsure > 0 {
+		out.LevelsKnown = export.NeutralWords(s)
+	}
 	keys := on.keys()
 	palette, _ := s.PaletteByID(s.Palette)
 	out.RecipeKey, out.PictureKey = keys(palette)
+	out.SureKey = digest(sureStands{Recipe: out.RecipeKey, Way: s.Way, Masked: s.Masked, Films: filmsOf(s), Unknowns: out.Unknowns})
 	switch {
 	case on.hue != nil:
 		out.Hue.Degrees = *on.hue
@@ -118,19 +120,17 @@ func (on *figuresOn) keys() func(p pigment.Palette) (recipe, pic string) {
 	s := &on.session
 	paper, _ := s.PaperByID(s.Paper)
 	of := recipeStands{Order: s.Order, Paper: paper, Finish: s.Finish, Light: s.Light, Limit: s.Limit}
-	in := pictureStands{Dim: s.Dim, Opened: on.opened, Shown: on.shown}
+	in := pictureStands{Dim: s.Dim, Way: s.Way, Films: filmsOf(s), Opened: on.opened, Shown: on.shown}
 	for i := range in.Films {
 		printer := pigment.Printer(i)
 		in.Sources[i] = s.SourceOf(printer)
-		in.Films[i] = s.Sources[in.Sources[i]].Film
 		in.Places[i] = place.Layer(s, printer)
 	}
 	return func(p pigment.Palette) (recipe, pic string) {
-		of.Palette, of.Spread = p, spread.Limits{} // which say nothing of the picture
+		of.Palette = p
 		if in.Recipe = of; open(s) {
 			pic = digest(in)
 		}
-		of.Spread = s.Spread
 		return digest(of), pic
 	}
 }
@@ -141,12 +141,28 @@ type recipeStands struct {
 	Paper         stack.Paper
 	Finish, Light string
 	Limit         float64
-	Spread        spread.Limits
+}
+
+type sureStands struct {
+	Recipe   string
+	Way      relief.Way
+	Masked   bool
+	Films    [3]tone.Film
+	Unknowns spread.Unknowns
+}
+
+// filmsOf are the films by printer.
+func filmsOf(s *session.State) (films [3]tone.Film) {
+	for i := range films {
+		films[i] = s.Sources[s.SourceOf(pigment.Printer(i))].Film
+	}
+	return films
 }
 
 type pictureStands struct {
 	Recipe  recipeStands
 	Dim     bool
+	Way     relief.Way
 	Opened  int
 	Shown   [4]float64
 	Films   [3]tone.Film

@@ -25,6 +25,7 @@ type Model struct {
 	Reading
 	Tissues
 	Turns
+	Printed
 	Figures
 	Section
 }
@@ -60,6 +61,7 @@ type Maker struct {
 	reading  part[readingOn, Reading]
 	tissues  part[tissuesOn, Tissues]
 	turns    part[turnsOn, Turns]
+	printed  part[printedOn, Printed]
 	figures  part[figuresOn, Figures]
 	section  part[sectionOn, Section]
 }
@@ -80,6 +82,7 @@ func (m *Maker) Make(in Input) Model {
 	out.Reading = m.reading.of(onReading(in), makeReading)
 	out.Tissues = m.tissues.of(onTissues(in), makeTissues)
 	out.Turns = m.turns.of(onTurns(in), makeTurns)
+	out.Printed = m.printed.of(onPrinted(in), makePrinted)
 	out.Figures = m.figures.of(onFigures(in, out.Sample), makeFigures)
 	out.Section = m.section.of(onSection(in), func(sectionOn) Section { return Section{m.section.times + 1} })
 	out.Head = m.head.of(onHead(in, out), makeHead)
@@ -95,7 +98,7 @@ func (m *Maker) JSON(in Input) (json.RawMessage, error) {
 		json() (json.RawMessage, error)
 	}{
 		&m.fixed, &m.notices, &m.head, &m.plates, &m.register, &m.looking, &m.stage, &m.marks,
-		&m.pins, &m.residual, &m.loupe, &m.reading, &m.tissues, &m.turns, &m.figures, &m.section,
+		&m.pins, &m.residual, &m.loupe, &m.reading, &m.tissues, &m.turns, &m.printed, &m.figures, &m.section,
 	} {
 		text, err := part.json()
 		if err != nil {

@@ -11,6 +11,7 @@ import (
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/register"
 	"threeply/proof/session"
+	"threeply/proof/spread"
 	"threeply/wasm/page/prints"
 	"threeply/wasm/page/view"
 )
@@ -67,7 +68,7 @@ func (d *given) times() map[string]int {
 	return map[string]int{
 		"fixed": m.fixed.times, "notices": m.notices.times, "head": m.head.times, "plates": m.plates.times, "register": m.register.times,
 		"looking": m.looking.times, "stage": m.stage.times, "marks": m.marks.times, "pins": m.pins.times, "residual": m.residual.times,
-		"loupe": m.loupe.times, "reading": m.reading.times, "tissues": m.tissues.times, "turns": m.turns.times, "figures": m.figures.times, "section": m.section.times,
+		"loupe": m.loupe.times, "reading": m.reading.times, "tissues": m.tissues.times, "turns": m.turns.times, "printed": m.printed.times, "figures": m.figures.times, "section": m.section.times,
 	}
 }
 
@@ -85,7 +86,7 @@ func TestPartsAreMadeWhereTheirInputChanged(t *testing.T) {
 		{"nothing", func() {}, ""},
 		{"a message", func() { d.Notices.Messages = append([]desk.Message{}, desk.Message{ID: 1, Kind: "note", Text: "x"}) }, "notices"},
 		{"progress", func() { d.Notices.Jobs = []desk.Job{{Token: 1, Words: "Opening", Share: 0.3}} }, "notices"},
-		{"the station", func() { d.look(view.GoToStation{ID: "proof"}) }, "head"},
+		{"the station", func() { d.look(view.GoToStation{ID: "proof"}) }, "head printed"},
 		{"undo", func() { d.Undo = "palette" }, "head"},
 		{"the title", func() { d.Session.Title = "Quince" }, "head"},
 		{"the tool", func() { d.look(view.TakeTool{ID: "nudge"}) }, "looking"},
@@ -99,12 +100,13 @@ func TestPartsAreMadeWhereTheirInputChanged(t *testing.T) {
 		{"a nudge", func() { d.Session.Offsets[0].DX = 20 }, "figures head loupe marks pins reading register residual section"},
 		{"a lock", func() { d.Session.Locked[1] = true }, "marks register"},
 		{"the route", func() { d.Session.Route = "direct" }, "turns"},
-		{"the spread", func() { d.Session.Spread.Load = 0.2; d.follow() }, "figures stage"},
-		{"the paper", func() { d.Session.Paper = "cream"; d.follow() }, "figures head reading section tissues"},
+		{"what is not known", func() { d.Session.Unknowns = unsure(0.2); d.follow() }, "figures stage"},
+		{"an exposure", func() { d.Session.Way.Stops[0] = 0.2; d.follow() }, "figures printed reading section"},
+		{"the paper", func() { d.Session.Paper = "cream"; d.follow() }, "figures head printed reading section tissues"},
 		{"another key proposed", func() { d.Proposal = &Proposal{"red", "it is sharper"} }, "register"},
 		{"the key", func() { d.Session.Key = "red"; d.follow() }, "figures head loupe marks pins plates reading register residual section"},
 		{"a search", func() { d.Search.Now = 1 }, "marks"},
-		{"an editor", func() { d.look(view.EditTissue{Printer: "cyan"}) }, "head looking"},
+		{"an editor", func() { d.look(view.EditTissue{Printer: "cyan"}) }, "head looking printed"},
 		{"the sorting of a board that is not seen", func() { d.look(view.SortBoard{ID: "mean"}) }, ""},
 		{"the board", func() { d.look(view.TakeLook{ID: "board"}) }, "figures looking loupe pins residual stage"},
 		{"its sorting", func() { d.look(view.SortBoard{ID: "name"}) }, "figures"},
@@ -255,4 +257,11 @@ func TestNoNumberIsAnError(t *testing.T) {
 	if _, err := d.maker.JSON(d.Input); err == nil {
 		t.Error("a zoom that is no number is handed on")
 	}
+}
+
+// unsure are the usual doubts but for that of the pigment.
+func unsure(amount float64) *spread.Unknowns {
+	u := spread.Usual
+	u.Amount = amount
+	return &u
 }

@@ -9,9 +9,11 @@ import (
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
+	"threeply/proof/relief"
 	"threeply/proof/render"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
+	"threeply/proof/tone"
 	"threeply/wasm/page/prints"
 )
 
@@ -27,12 +29,14 @@ type Sample struct {
 	Reference spectrum.Lab       `json:"reference"`
 	Print     spectrum.Lab       `json:"print"`
 	DE        float64            `json:"dE"`
+	Outside   float64            `json:"outside"` // ΔE00 of what the screen shows of the print; 0 where it has the colour
 	HexRef    string             `json:"hexReference"`
 	HexPrint  string             `json:"hexPrint"`
 	Thickness map[string]float64 `json:"thickness"` // shares of a full coat, by printer
 	Um        map[string]float64 `json:"um"`
-	Visual    float64            `json:"visual"`  // ISO 5-3 density of the print
-	StatusA   [3]float64         `json:"statusA"` // through red, green and blue
+	Densities [3]float64         `json:"densities"` // of the plates, by printer
+	Visual    float64            `json:"visual"`    // ISO 5-3 density of the print
+	StatusA   [3]float64         `json:"statusA"`   // through red, green and blue
 }
 
 type readingOn struct {
@@ -41,6 +45,7 @@ type readingOn struct {
 	print   prints.Print
 	masks   *mask.Matrix
 	planes  [3]*plane.Plane
+	space   spectrum.RGBSpace // of the canvas
 }
 
 func onReading(in Input) readingOn {
@@ -49,7 +54,7 @@ func onReading(in Input) readingOn {
 	}
 	on := readingOn{
 		at: in.View.Reading, session: layingOf(in.Session), print: in.Prints.Likely(),
-		masks: in.Prints.Masks(picture.MaskingChosen), planes: in.Plates.Level(0),
+		masks: in.Prints.Masks(picture.MaskingChosen), planes: in.Plates.Level(0), space: in.Prints.Space(),
 	}
 	on.session.Hidden = in.Session.Hidden
 	return on
@@ -72,11 +77,28 @@ func makeReading(on readingOn) Reading {
 	}
 	r := on.print.Recipe.Reflectance(thickness)
 	s.Print, s.HexPrint = on.print.Light.Lab(r), prints.Hex(r, on.print.Light)
+	s.Outside = on.print.OutsideDisplay(on.space, s.Print)
 	s.Visual, s.StatusA = spectrum.VisualDensity(r), spectrum.StatusA(r)
 	s.DE = spectrum.DeltaE00(s.Reference, s.Print)
 	for p := range pigment.Printer(3) {
 		s.Thickness[p.String()] = thickness[p]
 		s.Um[p.String()] = thickness[p] * on.print.Recipe.Palette.Layer(p).CoatMicron
+		s.Densities[p] = densityAt(&on, pic, p, x, y)
 	}
 	return Reading{s}
+}
+
+// densityAt is the density of a printer's plate that prints at pixel (x, y): the one that
+// the masks make of it, where the print goes through masks.
+func densityAt(on *readingOn, pic *render.Picture, p pigment.Printer, x, y float64) float64 {
+	code := func(l *render.Layer) float64 { return l.Plane.Bilinear(l.Laid.Apply(x, y)) }
+	if on.masks == nil {
+		return code(&pic.Layers[p]) * tone.MaxDensity / 65535
+	}
+	masked := 0.0
+	for i := range pic.Layers {
+		l := &pic.Layers[i]
+		masked += on.masks[3*int(p)+i] * l.Tone.At(code(l))
+	}
+	return relief.DensityOf(on.session.Sources[on.session.SourceOf(p)].Film, masked)
 }

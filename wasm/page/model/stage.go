@@ -4,11 +4,15 @@ import (
 	"fmt"
 	"strings"
 
+	"threeply/proof/inspect"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
+	"threeply/proof/render"
 	"threeply/proof/session"
+	"threeply/proof/spectrum"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
+	"threeply/proof/words"
 	"threeply/wasm/page/view"
 )
 
@@ -21,14 +25,21 @@ type Stage struct {
 
 // Frame is a pane: the part of it that its picture covers, and its words.
 type Frame struct {
-	ID       string  `json:"id"`
-	Label    string  `json:"label"`
-	Estimate bool    `json:"estimate"` // it shows a print, or something found from one
-	Note     string  `json:"note"`
-	X        float64 `json:"x"`
-	Y        float64 `json:"y"`
-	W        float64 `json:"w"`
-	H        float64 `json:"h"`
+	ID       string   `json:"id"`
+	Label    string   `json:"label"`
+	Estimate bool     `json:"estimate"` // it shows a print, or something found from one
+	Note     string   `json:"note"`
+	Legend   []Marked `json:"legend"` // what is marked in it
+	X        float64  `json:"x"`
+	Y        float64  `json:"y"`
+	W        float64  `json:"w"`
+	H        float64  `json:"h"`
+}
+
+// Marked is something that is marked in a frame, in a colour.
+type Marked struct {
+	Hex   string `json:"hex"`
+	Words string `json:"words"`
 }
 
 // Divider parts the two pictures of the look "divided".
@@ -61,12 +72,19 @@ type stageOn struct {
 	files                  [3]string // by printer
 	palette, finish, light string    // their names
 	dim, masked, masks     bool      // masks: there are some to print through
-	spread                 spread.Limits
+	unknowns               spread.Unknowns
+	losses                 [3]picture.Loss // of the look "losses"
+	straight               bool
+	wide                   bool // the canvas is Display P3
 }
 
 func onStage(in Input) stageOn {
 	s, likely := in.Session, in.Prints.Likely()
-	on := stageOn{view: panesOf(in.View), open: open(s), section: s.Section, dim: s.Dim, spread: s.Spread}
+	on := stageOn{view: panesOf(in.View), open: open(s), section: s.Section, dim: s.Dim, unknowns: s.Doubts(), wide: in.Prints.Space() != spectrum.SRGB}
+	if in.View.Look == "losses" {
+		on.losses, _ = in.Prints.Losses(s)
+	}
+	on.straight = likely.Way(s).Straight
 	on.w, on.h = s.Frame()
 	for p := range pigment.Printer(3) {
 		on.files[p] = s.Sources[s.SourceOf(p)].File
@@ -94,8 +112,8 @@ func makeStage(on stageOn) Stage {
 			note = on.files[p.Plate]
 		}
 		out.Frames = append(out.Frames, Frame{
-			ID: p.ID, Label: p.Label, Note: note,
-			Estimate: p.Shows == view.ShowsPrint || p.Shows == view.ShowsDifference || p.Shows == view.ShowsReach,
+			ID: p.ID, Label: p.Label, Note: note, Legend: on.legend(p),
+			Estimate: p.Shows == view.ShowsPrint || p.Shows >= view.ShowsReach || p.Shows == view.ShowsDifference,
 			X:        float64(covered.Min.X) / r, Y: float64(covered.Min.Y) / r, W: float64(covered.Dx()) / r, H: float64(covered.Dy()) / r,
 		})
 		toStage, ok := v.ToPixel(p).Inverse()
@@ -124,29 +142,62 @@ func (on stageOn) notes() map[string]string {
 		light += fmt.Sprintf(" · gallery, %d lx", session.GalleryLux)
 	}
 	way := ""
-	if on.masked {
+	switch {
+	case on.masked:
 		way = " · masked"
+	case on.straight:
+		way = " · straight"
 	}
 	notes := map[string]string{
 		"reference":  "plates, added light",
 		"print":      on.palette + way + " · " + on.finish + " · " + light,
 		"difference": on.palette + way,
-		"lighter":    spreadWords(on.spread, "−") + way,
-		"heavier":    spreadWords(on.spread, "+") + way,
+		"lighter":    tendWords(on.unknowns, "−") + way,
+		"heavier":    tendWords(on.unknowns, "+") + way,
 		"layer":      on.palette + way,
-		"straight":   on.palette + " · each plate by its own curve",
+		"straight":   on.palette + " · one exposure a layer",
+		"tuned":      on.palette + " · negatives drawn for neutral greys",
+		"under":      on.palette + way,
+		"over":       on.palette + way,
+		"outside":    on.palette + way,
+		"unmasked":   on.palette + " · each plate prints its own layer alone",
 		"masked":     on.palette + " · corrected by masks",
 		"bench":      fmt.Sprintf("%s%s · %d lx", on.palette, way, session.BenchLux),
 		"gallery":    fmt.Sprintf("%s%s · %d lx", on.palette, way, session.GalleryLux),
 	}
 	if !on.masks {
-		notes["masked"] = "no masks can be found for this picture: straight"
+		notes["masked"] = "no masks can be found for this picture: unmasked"
 	}
 	return notes
 }
 
-// spreadWords says by how much the lighter or the heavier print differs from the likely
+// legend says what is marked in a pane.
+func (on stageOn) legend(p view.Pane) []Marked {
+	mark := func(c render.RGB, words string) Marked {
+		return Marked{fmt.Sprintf("#%02x%02x%02x", code(c[0]), code(c[1]), code(c[2])), words}
+	}
+	switch p.Shows {
+	case view.ShowsLosses:
+		l := on.losses[p.Plate]
+		return []Marked{
+			mark(inspect.LostColour, "washed off "+words.Share(l.Lost)),
+			mark(inspect.BlockedColour, "blocked "+words.Share(l.Blocked)),
+		}
+	case view.ShowsOutside:
+		space := spectrum.SRGB.Name
+		if on.wide {
+			space = spectrum.DisplayP3.Name
+		}
+		return []Marked{mark(inspect.OutsideColour, "a screen of "+space+" shows another colour")}
+	}
+	return []Marked{}
+}
+
+// code is a channel, 0 … 1, in 8 bits.
+func code(v float32) uint8 { return uint8(v*255 + 0.5) }
+
+// tendWords says by how much the lighter or the heavier print differs from the likely
 // one.
-func spreadWords(l spread.Limits, sign string) string {
-	return fmt.Sprintf("%s%.0f %% load, %s%.0f %% thickness", sign, 100*l.Load, sign, 100*l.Thickness)
+func tendWords(u spread.Unknowns, sign string) string {
+	return fmt.Sprintf("%s%.0f %% pigment, %s%.2g stop", sign, 100*u.Amount, sign, u.Exposure)
 }

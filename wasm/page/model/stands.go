@@ -1,8 +1,8 @@
 package model
 
 import (
+	"threeply/proof/relief"
 	"threeply/proof/session"
-	"threeply/proof/spread"
 	"threeply/wasm/page/view"
 )
 
@@ -17,7 +17,8 @@ func geometryOf(s *session.State) session.State {
 	g.Title, g.Layout, g.Split, g.Hidden = "", "", false, [3]bool{}
 	g.OwnPalettes, g.OwnPapers = nil, nil
 	g.Palette, g.Order, g.Paper, g.Finish, g.Light, g.Route = "", "", "", "", "", ""
-	g.Dim, g.Masked, g.Limit, g.Spread, g.Section = false, false, 0, spread.Limits{}, session.Line{}
+	g.Dim, g.Masked, g.Limit, g.Section = false, false, 0, session.Line{}
+	g.Way, g.Unknowns, g.Neutral = relief.Way{}, nil, session.Neutral{}
 	return g
 }
 

@@ -8,8 +8,10 @@ import (
 	"threeply/proof/place"
 	"threeply/proof/plane"
 	"threeply/proof/reach"
+	"threeply/proof/relief"
 	"threeply/proof/render"
 	"threeply/proof/session"
+	"threeply/proof/spectrum"
 	"threeply/proof/spread"
 	"threeply/proof/tone"
 )
@@ -34,13 +36,23 @@ func (p Plates) Level(l int) [3]*plane.Plane {
 type Prints struct {
 	likely   *picture.Printing // without masks
 	films    [3]tone.Film      // that the curves are for, by printer
-	spread   spread.Limits     // that the variants are for
+	way      relief.Way        // that the curves are for
+	unknowns spread.Unknowns   // that the variants are for
 	variants [picture.Variants]Print
+	space    spectrum.RGBSpace                   // of the canvas
+	wide     [picture.Variants]Print             // the variants coded for the canvas, where that is not sRGB
+	wideOf   [picture.Variants]*picture.Printing // what they are made of
 
 	masks    *mask.Matrix
 	masksErr error
 	masksOf  masksStand
-	chosen   *mask.Matrix // masks where the session prints masked, nil where it prints straight
+	chosen   *mask.Matrix // masks where the session prints masked, nil where it prints unmasked
+
+	plates    Plates
+	sampled   *picture.Densities
+	sampledOf masksStand
+	losses    [3]picture.Loss
+	lossesOf  lossesStand
 
 	shell   *reach.Shell // what can be printed
 	shellOf *picture.Printing
@@ -65,9 +77,17 @@ type masksStand struct {
 	at       [3]affine.Matrix
 }
 
+// lossesStand is all that losses stand on.
+type lossesStand struct {
+	sampled  *picture.Densities
+	printing *picture.Printing
+	way      relief.Way
+	films    [3]tone.Film
+}
+
 // New works out the prints of a session without plates.
 func New(s *session.State) (*Prints, error) {
-	p := &Prints{}
+	p := &Prints{space: spectrum.SRGB}
 	return p, p.Update(s, Plates{}, false)
 }
 
@@ -75,6 +95,7 @@ func New(s *session.State) (*Prints, error) {
 // prints masked, or where both ways are looked at. The error of masks that the session
 // asks for and that cannot be found is mask.ErrTooFew; everything else is in step then.
 func (p *Prints) Update(s *session.State, plates Plates, bothWays bool) error {
+	p.plates = plates
 	if p.likely == nil || !p.likely.Fits(s) {
 		printing, err := picture.Prepare(s)
 		if err != nil {
@@ -87,12 +108,12 @@ func (p *Prints) Update(s *session.State, plates Plates, bothWays bool) error {
 	for i := range films {
 		films[i] = s.Sources[s.SourceOf(pigment.Printer(i))].Film
 	}
-	if films != p.films {
-		p.films = films
-		p.variants = [picture.Variants]Print{}
+	if way := p.likely.Way(s); films != p.films || way != p.way {
+		p.films, p.way = films, way
+		p.redraw(s)
 	}
-	if s.Spread != p.spread {
-		p.spread = s.Spread
+	if u := s.Doubts(); u != p.unknowns {
+		p.unknowns = u
 		p.variants[picture.VariantLighter], p.variants[picture.VariantHeavier] = Print{}, Print{}
 	}
 	if p.variants[picture.VariantLikely].Serial == 0 {
@@ -102,9 +123,19 @@ func (p *Prints) Update(s *session.State, plates Plates, bothWays bool) error {
 }
 
 func (p *Prints) make(s *session.State, v picture.Variant) Print {
-	printing := p.likely.Variant(v, s.Spread)
+	printing := p.likely.Variant(v, p.unknowns)
 	p.serial++
 	return Print{Printing: printing, Curves: printing.Curves(s), Serial: p.serial}
+}
+
+// redraw makes the curves of all variants anew that there are: their optics stay.
+func (p *Prints) redraw(s *session.State) {
+	for i := range p.variants {
+		if one := &p.variants[i]; one.Serial != 0 {
+			p.serial++
+			one.Curves, one.Serial = one.Printing.Curves(s), p.serial
+		}
+	}
 }
 
 func (p *Prints) findMasks(s *session.State, plates Plates, bothWays bool) error {
@@ -136,16 +167,33 @@ func (p *Prints) findMasks(s *session.State, plates Plates, bothWays bool) error
 // Likely is the print as the session has it, without its masks.
 func (p *Prints) Likely() Print { return p.variants[picture.VariantLikely] }
 
-// Of returns a variant of the print, without masks. It is worked out when it is first
-// asked for.
-func (p *Prints) Of(s *session.State, v picture.Variant) Print {
-	if p.variants[v].Serial == 0 {
-		p.variants[v] = p.make(s, v)
-	}
-	return p.variants[v]
+// SetSpace says which space the canvas has, spectrum.SRGB where nothing is said.
+func (p *Prints) SetSpace(space spectrum.RGBSpace) {
+	p.space, p.wide = space, [picture.Variants]Print{}
 }
 
-// Masks are those that a print goes through, nil for a straight one.
+// Space is the space of the canvas.
+func (p *Prints) Space() spectrum.RGBSpace { return p.space }
+
+// Of returns a variant of the print, without masks, coded for the canvas; that of
+// picture.VariantTrue stays coded as sRGB, beyond 0 … 1. It is worked out when it is
+// first asked for.
+func (p *Prints) Of(s *session.State, v picture.Variant) Print {
+	one, wide := &p.variants[v], &p.wide[v]
+	if one.Serial == 0 {
+		*one = p.make(s, v)
+	}
+	if p.space == spectrum.SRGB || v == picture.VariantTrue {
+		return *one
+	}
+	if p.wideOf[v] != one.Printing || wide.Serial == 0 {
+		*wide, p.wideOf[v] = Print{Printing: one.Printing.In(p.space)}, one.Printing
+	}
+	wide.Curves, wide.Serial = one.Curves, one.Serial
+	return *wide
+}
+
+// Masks are those that a print goes through, nil for an unmasked one.
 func (p *Prints) Masks(m picture.Masking) *mask.Matrix {
 	switch m {
 	case picture.MaskingOff:
@@ -154,6 +202,27 @@ func (p *Prints) Masks(m picture.Masking) *mask.Matrix {
 		return p.masks
 	}
 	return p.chosen
+}
+
+// Losses are what the layers of the print lose to the wash and where they block, by
+// printer; ok is false where no plates are open. They are worked out when they are
+// asked for.
+func (p *Prints) Losses(s *session.State) (losses [3]picture.Loss, ok bool) {
+	if !p.plates.Open() {
+		return losses, false
+	}
+	small, level := picture.Small(p.plates)
+	at := masksStand{plates: small}
+	for i := range at.at {
+		at.plates[i], at.at[i] = small[s.SourceOf(pigment.Printer(i))], place.Register(s, s.SourceOf(pigment.Printer(i)))
+	}
+	if at != p.sampledOf {
+		p.sampledOf, p.sampled = at, p.likely.SampleDensities(s, small, level)
+	}
+	if now := (lossesStand{p.sampled, p.likely, p.likely.Way(s), p.films}); now != p.lossesOf {
+		p.lossesOf, p.losses = now, p.likely.Losses(s, now.way, p.sampled)
+	}
+	return p.losses, true
 }
 
 // Shell is what can be printed of the likely print, hue by hue. It is worked out when

@@ -7,6 +7,7 @@ import (
 	"threeply/proof/picture"
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/session"
+	"threeply/proof/spread"
 )
 
 // patches is a set of plates with its prints.
@@ -52,7 +53,8 @@ func TestOnlyWhatChangedIsWorkedOutAnew(t *testing.T) {
 		{"nothing", func() {}, false, false, false, false, false},
 		{"an offset", func() { s.Offsets[0].DX = 300 }, false, false, false, false, false},
 		{"a hidden layer, the title, the section", func() { s.Hidden[1], s.Title, s.Section.X0 = true, "x", 0.3 }, false, false, false, false, false},
-		{"the spread", func() { s.Spread.Load = 0.2 }, false, true, false, false, false},
+		{"what is not known", func() { s.Unknowns = unsure(0.2) }, false, true, false, false, false},
+		{"an exposure", func() { s.Way.Stops[1] = 0.3 }, true, true, true, false, false},
 		{"a film", func() { s.Sources[0].Film.Gamma = 0.7 }, true, true, true, true, false},
 		{"the place of a plate", func() { s.Found[0].Matrix[2] = 3 }, false, false, false, true, false},
 		{"the paper", func() { s.Paper = "cream" }, true, true, true, true, true},
@@ -83,7 +85,7 @@ func TestOnlyWhatChangedIsWorkedOutAnew(t *testing.T) {
 func TestKeptIsAsGoodAsNew(t *testing.T) {
 	p, s, plates := patches(t)
 	for _, change := range []func(){
-		func() { s.Spread.Load = 0.2 }, func() { s.Sources[1].Film.Gamma = 0.7 }, func() { s.Palette = s.Palettes()[0].ID }, func() { s.Dim = true },
+		func() { s.Unknowns = unsure(0.2) }, func() { s.Way.Straight = true }, func() { s.Way.Stops[0] = -0.5 }, func() { s.Sources[1].Film.Gamma = 0.7 }, func() { s.Palette = s.Palettes()[0].ID }, func() { s.Dim = true },
 	} {
 		change()
 		update(t, p, s, plates, false)
@@ -103,7 +105,7 @@ func TestKeptIsAsGoodAsNew(t *testing.T) {
 func TestMasks(t *testing.T) {
 	p, s, plates := patches(t)
 	if p.Masks(picture.MaskingChosen) != nil || p.Masks(picture.MaskingOn) != nil {
-		t.Error("a straight print has masks")
+		t.Error("an unmasked print has masks")
 	}
 	update(t, p, s, plates, true) // both ways are looked at
 	if p.Masks(picture.MaskingChosen) != nil || p.Masks(picture.MaskingOn) == nil || p.Masks(picture.MaskingOff) != nil {
@@ -128,7 +130,7 @@ func TestMasks(t *testing.T) {
 }
 
 // Masks that cannot be found are said once for the state, and the print goes on
-// straight.
+// unmasked.
 func TestMasksThatCannotBeFound(t *testing.T) {
 	p, s, plates := patches(t)
 	for _, levels := range plates {
@@ -147,7 +149,7 @@ func TestMasksThatCannotBeFound(t *testing.T) {
 	}
 	s.Masked = false
 	if err := p.Update(s, plates, true); err != nil {
-		t.Errorf("a straight print complains of masks: %v", err)
+		t.Errorf("an unmasked print complains of masks: %v", err)
 	}
 }
 
@@ -184,4 +186,11 @@ func TestDepthsAreFilledOneByOne(t *testing.T) {
 	if known() != 1 {
 		t.Errorf("%d depths are known of another paper", known())
 	}
+}
+
+// unsure are the usual doubts but for that of the pigment.
+func unsure(amount float64) *spread.Unknowns {
+	u := spread.Usual
+	u.Amount = amount
+	return &u
 }

@@ -98,9 +98,13 @@ func apart(got []byte, c render.RGB) (d int, codes [3]uint8) {
 	return d, codes
 }
 
-// nearJump is how near to the jump of its colour a distance out of reach may be read as
-// either side: the shader computes in 32 bits.
-const nearJump = 0.05
+// How near to the jump of its colour a place may be read as either side, for the shader
+// computes in 32 bits: a distance out of reach, a density, a channel.
+const (
+	nearReach   = 0.05
+	nearDensity = 2e-4
+	nearChannel = 2e-4
+)
 
 // defined gives the colours that Go defines for a pixel of a pane: one, or two where the
 // picture jumps from one to the other. r is what is drawn, of which toPixel takes the
@@ -118,6 +122,15 @@ func defined(scene Scene, p view.Pane, toPixel affine.Matrix, r image.Rectangle)
 	}
 	one := func(f func(x, y float64) render.RGB) func(x, y float64) []render.RGB {
 		return func(x, y float64) []render.RGB { return []render.RGB{f(x, y)} }
+	}
+	jumping := func(f func(x, y float64) (c, across render.RGB, at float64), jump, slack float64) func(x, y float64) []render.RGB {
+		return func(x, y float64) []render.RGB {
+			c, across, at := f(x, y)
+			if math.Abs(at-jump) > slack {
+				return []render.RGB{c}
+			}
+			return []render.RGB{c, across}
+		}
 	}
 	switch p.Shows {
 	case view.ShowsPrint:
@@ -137,13 +150,18 @@ func defined(scene Scene, p view.Pane, toPixel affine.Matrix, r image.Rectangle)
 		return one(func(x, y float64) render.RGB { return inspect.Plate(pic, p.Plate, ends, x, y) })
 	case view.ShowsReach:
 		shell := scene.Prints.Shell()
-		return func(x, y float64) []render.RGB {
-			c, across, far := inspect.Reach(pic, shell, print.Scale, x, y)
-			if math.Abs(far-picture.OutOfReach) > nearJump {
-				return []render.RGB{c}
-			}
-			return []render.RGB{c, across}
-		}
+		return jumping(func(x, y float64) (c, across render.RGB, far float64) {
+			return inspect.Reach(pic, shell, print.Scale, x, y)
+		}, picture.OutOfReach, nearReach)
+	case view.ShowsLosses:
+		losses, _ := scene.Prints.Losses(scene.Session)
+		return jumping(func(x, y float64) (c, across render.RGB, near float64) {
+			return inspect.Losses(pic, p.Plate, losses[p.Plate], x, y)
+		}, 0, nearDensity)
+	case view.ShowsOutside:
+		return jumping(func(x, y float64) (c, across render.RGB, by float64) {
+			return inspect.Outside(pic, scene.Prints.Space(), x, y)
+		}, inspect.OutsideFrom, nearChannel)
 	}
 	return one(func(x, y float64) render.RGB { return pic.At(render.Reference, x, y) })
 }

@@ -14,6 +14,7 @@ import (
 	"threeply/proof/pigment"
 	"threeply/proof/place"
 	"threeply/proof/session"
+	"threeply/proof/tone"
 	"threeply/proof/warp"
 	"threeply/wasm/page/shader"
 	"threeply/wasm/page/view"
@@ -26,10 +27,18 @@ func (s *Screen) drawPane(dst *ebiten.Image, scene Scene, p view.Pane, r image.R
 	warped := bent(scene.Session) && !p.OwnFrame
 	u := shader.Uniforms{
 		Shows: int32(p.Shows), PlateA: int32(scene.View.Edges[0]), PlateB: int32(scene.View.Edges[1]),
-		Shown: shader.Vec3{1, 1, 1}, Warped: onOff(warped), Frame: shader.Vec2{1, 1}, Wide: onOff(s.Wide), Tones: shader.Vec2{0, 1},
+		Shown: shader.Vec3{1, 1, 1}, Warped: onOff(warped), Frame: shader.Vec2{1, 1}, Wide: onOff(s.Wide), Tones: shader.Vec4{0, 1, 0, 0},
 	}
-	if p.Shows == view.ShowsPlate {
+	switch p.Shows {
+	case view.ShowsPlate:
 		u.PlateA = int32(p.Plate)
+	case view.ShowsLosses:
+		u.PlateA = int32(p.Plate)
+		losses, _ := scene.Prints.Losses(scene.Session)
+		lost, blocked := losses[p.Plate].LostFrom, losses[p.Plate].BlockedFrom
+		for i, d := range [4]float64{lost[0], lost[1], blocked[0], blocked[1]} {
+			u.Tones[i] = float32(d / tone.MaxDensity)
+		}
 	}
 	var op ebiten.DrawTrianglesShaderOptions
 	for i := range 3 {
@@ -51,7 +60,7 @@ func (s *Screen) drawPane(dst *ebiten.Image, scene Scene, p view.Pane, r image.R
 		}
 		if p.Plate == printer && contrasted(scene, p) {
 			ends := inspect.FullContrast(levels[l], scene.Prints.Likely().Curves[i].Reference, reached(to, r))
-			u.Tones = shader.Vec2{float32(ends[0]), float32(ends[1])}
+			u.Tones = shader.Vec4{float32(ends[0]), float32(ends[1])}
 		}
 		x, y := float64(w.part.Min.X), float64(w.part.Min.Y)
 		inWindow := affine.Translate(-x, -y)
@@ -102,7 +111,7 @@ func pathsIn(s *session.State, p view.Pane, printer pigment.Printer) (path, regi
 	}
 	registered = place.Plate(s, s.SourceOf(printer))
 	switch p.Shows {
-	case view.ShowsReference, view.ShowsReach:
+	case view.ShowsReference, view.ShowsReach, view.ShowsLosses:
 		return registered, registered
 	case view.ShowsDifference:
 		return place.Layer(s, printer), registered

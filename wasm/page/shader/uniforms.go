@@ -55,8 +55,9 @@ type Uniforms struct {
 	Depth    Vec3
 	Lightest float32
 
-	// the ends of the scale that one plate is drawn between
-	Tones Vec2
+	// the ends of the scale that one plate is drawn between; for showsLosses the codes
+	// between which the layer is lost, and those between which it is blocked
+	Tones Vec4
 
 	// 1 where the canvas is Display P3
 	Wide int32

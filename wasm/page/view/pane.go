@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"strings"
 
 	"threeply/proof/affine"
 	"threeply/proof/filter"
@@ -22,6 +23,8 @@ const (
 	ShowsDifference              // ΔE00 of print to reference
 	ShowsPlate                   // one plate as light
 	ShowsReach                   // where the reference is out of the print's reach
+	ShowsLosses                  // what of one layer the wash takes, and where it blocks
+	ShowsOutside                 // where the display does not have the print's colours
 )
 
 // Box is a place on the stage, CSS pixels.
@@ -37,9 +40,9 @@ type Pane struct {
 	ID, Label string
 	Shows     Shows
 
-	Plate   pigment.Printer // of ShowsPlate: whose plate
+	Plate   pigment.Printer // of ShowsPlate and ShowsLosses: whose plate
 	Only    string          // of ShowsPrint: the one layer shown, "" for all
-	Variant picture.Variant // of ShowsPrint and ShowsDifference
+	Variant picture.Variant // of ShowsPrint, ShowsDifference and ShowsOutside
 	Masking picture.Masking // of the same
 
 	// Of panes that stand for parts of one whole pane: the width of that, and how far
@@ -105,10 +108,32 @@ func (v *View) Panes() []Pane {
 		lighter.Variant, heavier.Variant = picture.VariantLighter, picture.VariantHeavier
 		print.Label = "Likely"
 		return abreast(room, lighter, print, heavier)
+	case "outside":
+		p := one("outside", "Outside this screen", ShowsOutside)
+		p.Variant = picture.VariantTrue
+		return []Pane{p}
+	case "losses":
+		var out []Pane
+		for _, which := range []pigment.Printer{pigment.Cyan, pigment.Magenta, pigment.Yellow} {
+			p := one("losses-"+layerNames[which], capital(layerNames[which]), ShowsLosses)
+			p.Plate = which
+			out = append(out, p)
+		}
+		return abreast(room, out...)
+	case "exposed":
+		under, over := one("under", "15 % less light", ShowsPrint), one("over", "15 % more light", ShowsPrint)
+		under.Variant, over.Variant = picture.VariantUnder, picture.VariantOver
+		print.Label = "Likely"
+		return abreast(room, under, print, over)
 	case "ways":
-		straight, masked := one("straight", "Printed straight", ShowsPrint), one("masked", "Printed masked", ShowsPrint)
-		straight.Masking, masked.Masking = picture.MaskingOff, picture.MaskingOn
-		return abreast(room, straight, masked)
+		straight, tuned := one("straight", "Printed straight", ShowsPrint), one("tuned", "Printed tuned", ShowsPrint)
+		straight.Variant, tuned.Variant = picture.VariantStraight, picture.VariantTuned
+		straight.Masking, tuned.Masking = picture.MaskingOff, picture.MaskingOff
+		return abreast(room, straight, tuned)
+	case "masks":
+		unmasked, masked := one("unmasked", "Printed unmasked", ShowsPrint), one("masked", "Printed masked", ShowsPrint)
+		unmasked.Masking, masked.Masking = picture.MaskingOff, picture.MaskingOn
+		return abreast(room, unmasked, masked)
 	case "rooms":
 		bench, gallery := one("bench", "On the bench", ShowsPrint), one("gallery", "In the dim gallery", ShowsPrint)
 		bench.Variant, gallery.Variant = picture.VariantBright, picture.VariantDim
@@ -138,6 +163,9 @@ func (v *View) Panes() []Pane {
 	}
 	return abreast(room, reference, print)
 }
+
+// capital is a name with a large first letter.
+func capital(name string) string { return strings.ToUpper(name[:1]) + name[1:] }
 
 // abreast gives panes of equal width a place side by side.
 func abreast(room Box, panes ...Pane) []Pane {

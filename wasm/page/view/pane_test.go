@@ -8,6 +8,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/picture"
+	"threeply/proof/pigment"
 	"threeply/proof/session"
 	"threeply/proof/session/sessiontest"
 )
@@ -49,7 +50,11 @@ func TestPanesOfEveryLook(t *testing.T) {
 		"difference": {{whole, "difference", ShowsDifference}},
 		"reach":      {{whole, "reach", ShowsReach}},
 		"sure":       {{three[0], "lighter", ShowsPrint}, {three[1], "print", ShowsPrint}, {three[2], "heavier", ShowsPrint}},
-		"ways":       {{left, "straight", ShowsPrint}, {right, "masked", ShowsPrint}},
+		"ways":       {{left, "straight", ShowsPrint}, {right, "tuned", ShowsPrint}},
+		"masks":      {{left, "unmasked", ShowsPrint}, {right, "masked", ShowsPrint}},
+		"outside":    {{whole, "outside", ShowsOutside}},
+		"losses":     {{three[0], "losses-cyan", ShowsLosses}, {three[1], "losses-magenta", ShowsLosses}, {three[2], "losses-yellow", ShowsLosses}},
+		"exposed":    {{three[0], "under", ShowsPrint}, {three[1], "print", ShowsPrint}, {three[2], "over", ShowsPrint}},
 		"rooms":      {{left, "bench", ShowsPrint}, {right, "gallery", ShowsPrint}},
 		"board":      nil,
 		"layer":      {{whole, "layer", ShowsPrint}},
@@ -82,9 +87,21 @@ func TestWhatPanesShow(t *testing.T) {
 	if p := v.Panes(); p[0].Variant != picture.VariantLighter || p[1].Variant != picture.VariantLikely || p[2].Variant != picture.VariantHeavier {
 		t.Errorf("lighter, likely, heavier are %v %v %v", p[0].Variant, p[1].Variant, p[2].Variant)
 	}
-	do(t, v, s, TakeLook{"ways"})
+	do(t, v, s, TakeLook{"masks"})
 	if p := v.Panes(); p[0].Masking != picture.MaskingOff || p[1].Masking != picture.MaskingOn {
-		t.Errorf("straight and masked are %v %v", p[0].Masking, p[1].Masking)
+		t.Errorf("unmasked and masked are %v %v", p[0].Masking, p[1].Masking)
+	}
+	do(t, v, s, TakeLook{"ways"})
+	if p := v.Panes(); p[0].Variant != picture.VariantStraight || p[1].Variant != picture.VariantTuned || p[0].Masking != picture.MaskingOff || p[1].Masking != picture.MaskingOff {
+		t.Errorf("straight and tuned are %+v", p)
+	}
+	do(t, v, s, TakeLook{"exposed"})
+	if p := v.Panes(); p[0].Variant != picture.VariantUnder || p[1].Variant != picture.VariantLikely || p[2].Variant != picture.VariantOver {
+		t.Errorf("under, likely and over are %v %v %v", p[0].Variant, p[1].Variant, p[2].Variant)
+	}
+	do(t, v, s, TakeLook{"losses"})
+	if p := v.Panes(); p[0].Plate != pigment.Cyan || p[1].Plate != pigment.Magenta || p[2].Plate != pigment.Yellow {
+		t.Errorf("the layers are %v %v %v", p[0].Plate, p[1].Plate, p[2].Plate)
 	}
 	do(t, v, s, TakeLook{"rooms"})
 	if p := v.Panes(); p[0].Variant != picture.VariantBright || p[1].Variant != picture.VariantDim {

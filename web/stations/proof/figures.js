@@ -1,5 +1,5 @@
-// The figures of the chosen recipe in full: what it reaches, its black by other lights,
-// its grey balance, and how sure its colours are.
+// The figures of the chosen recipe in full: what it reaches, its black by other lights
+// and its grey balance; and how sure its colours are.
 
 /** @import { Api, Block } from "../../types/api.js" */
 /** @import { Model } from "../../types/model.js" */
@@ -32,16 +32,15 @@ export function build(api) {
     reached.node,
     h("section", {}, h("h3", { text: "Its black by other lights" }),
       h("table", {}, columns("a*", "b*", "ΔE00"), lights), drift),
-    h("section", {}, h("h3", { text: "Grey balance" }), plot.node, held),
-    sure.node);
+    h("section", {}, h("h3", { text: "Grey balance" }), plot.node, held));
   return {
-    node: h("div", {}, wait, body),
+    node: h("div", {}, wait, body, sure.node),
     update(view) {
       const now = figures.want(view.recipeKey, view);
       text(wait, now ? "" : waiting(figures, view));
       show(wait, !now);
       attr(body, "aria-busy", now ? null : "true");
-      sure.limits(view);
+      sure.update(view);
       if (!now) return;
       show(body, true);
       reached.update(view, now);
@@ -54,7 +53,6 @@ export function build(api) {
       text(drift, driftWords(now));
       plot.update(now.balance, chosenPalette(view).layers);
       text(held, heldWords(now.balance));
-      sure.update(view, now);
     },
   };
 }

@@ -8,7 +8,8 @@ import { h, keyed, show, style, text } from "../../ui/dom.js";
 import { choice, heading, numberField, range } from "../../ui/controls.js";
 import * as figures from "./figures.js";
 import * as light from "../../print/light.js";
-import * as ways from "./ways.js";
+import * as against from "./against.js";
+import * as printed from "./printed.js";
 import { chosenPalette, fromPaper } from "../../print/layers.js";
 import { figure } from "../../ui/words.js";
 
@@ -17,7 +18,7 @@ import { figure } from "../../ui/words.js";
  * @returns {Blocks}
  */
 export function build(api) {
-  const made = h("p", { class: "sentence" });
+  const stack = h("p", { class: "sentence" });
   const depth = h("dd");
   const deepest = h("dt");
   const density = h("dd");
@@ -26,18 +27,20 @@ export function build(api) {
   const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
   const limit = numberField({ label: "No layer thicker than this share of its coat", unit: "%", step: 5, ...range(api.view().ranges.limit, 100), commit: (percent) => api.do({ do: "limit", value: percent / 100 }) });
   const point = reading();
-  const measured = ways.build(api);
+  const measured = against.build(api);
+  const made = printed.build(api);
   const computed = figures.build(api);
   const rests = h("p", { class: "hint" });
 
   return {
     nodes: [
       heading("Proof", "The print, before anyone coats a sheet."),
-      made,
+      stack,
       h("dl", { class: "three" },
         h("div", {}, deepest, depth),
         h("div", {}, h("dt", { text: "its density" }), density)),
       h("div", { class: "pair" }, limit.node),
+      made.node,
       h("div", { class: "settings" }, paper.node, finish.node), lit.node,
       measured.node,
       point.node,
@@ -46,7 +49,7 @@ export function build(api) {
     ],
     update(view) {
       const palette = chosenPalette(view);
-      text(made, `${palette.name}, ${palette.own ? "your own" : palette.era}, on the paper ${fromPaper(view.order).join(", then ")}.`);
+      text(stack, `${palette.name}, ${palette.own ? "your own" : palette.era}, on the paper ${fromPaper(view.order).join(", then ")}.`);
       text(deepest, palette.depth?.even ? "no greys; full coats" : "deepest grey");
       text(depth, palette.depth ? `L* ${figure(palette.depth.L, 1)}` : "–");
       text(density, palette.depth ? figure(palette.depth.density, 2) : "–");
@@ -54,6 +57,7 @@ export function build(api) {
       lit.update(view);
       paper.set(view.papers, view.paper);
       finish.set(view.finishes, view.finish);
+      made.update(view);
       measured.update(view);
       point.update(view.sample);
       computed.update(view);

@@ -13,9 +13,11 @@ import (
 	"path/filepath"
 	"strings"
 
+	"threeply/proof/inspect"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/reach"
+	"threeply/proof/render"
 	"threeply/proof/spectrum"
 	"threeply/proof/tone"
 	"threeply/wasm/page/shader"
@@ -68,8 +70,8 @@ func renew(old []byte, dir string) ([]byte, error) {
 // constants declares the numbers of the table's layout.
 func constants(b *bytes.Buffer) {
 	fmt.Fprintf(b, "// What a pane shows.\n")
-	for i, name := range []string{"Reference", "Print", "Edges", "Difference", "Plate", "Reach"} {
-		fmt.Fprintf(b, "const shows%s = %d\n", name, [...]view.Shows{view.ShowsReference, view.ShowsPrint, view.ShowsEdges, view.ShowsDifference, view.ShowsPlate, view.ShowsReach}[i])
+	for i, name := range []string{"Reference", "Print", "Edges", "Difference", "Plate", "Reach", "Losses", "Outside"} {
+		fmt.Fprintf(b, "const shows%s = %d\n", name, [...]view.Shows{view.ShowsReference, view.ShowsPrint, view.ShowsEdges, view.ShowsDifference, view.ShowsPlate, view.ShowsReach, view.ShowsLosses, view.ShowsOutside}[i])
 	}
 	fmt.Fprintf(b, "\n// The cube in the table's image: nodes an axis, and what its codes stand for.\n")
 	fmt.Fprintf(b, "const nodes = %d.0\nconst codeMin = %.1f\nconst codeSpan = %.1f\n", shader.Nodes, float64(shader.CodeMin), float64(shader.CodeSpan))
@@ -85,6 +87,16 @@ func constants(b *bytes.Buffer) {
 	fmt.Fprintf(b, "const shellRow = %d.0\nconst hues = %d.0\nconst lastLevel = %d.0\nconst darkestColumn = %d.0\nconst mostChroma = %d.0\nconst mostLight = %d.0\n",
 		shader.ShellRow, reach.Hues, reach.Levels-1, shader.DarkestColumn, shader.MostChroma, shader.MostLight)
 	fmt.Fprintf(b, "\n// The ΔE00 from which a colour is out of reach.\nconst outOfReach = %.1f\n", float64(picture.OutOfReach))
+	fmt.Fprintf(b, "\n// How far beyond 0 … 1 a channel lies that is outside the display, and the colours of what\n// is marked.\n")
+	fmt.Fprintf(b, "const outsideFrom = %.8f\n", float64(inspect.OutsideFrom))
+	for _, c := range []struct {
+		name string
+		rgb  render.RGB
+	}{{"lost", inspect.LostColour}, {"blocked", inspect.BlockedColour}, {"outside", inspect.OutsideColour}} {
+		for ch, of := range []string{"Red", "Green", "Blue"} {
+			fmt.Fprintf(b, "const %s%s = %.4f\n", c.name, of, c.rgb[ch])
+		}
+	}
 	fmt.Fprintf(b, "\n// X, Y and Z of linear sRGB as spectrum.SRGBLab adapts it to D50, as shares of white.\n")
 	white := spectrum.Lights()[0].White // D50
 	for ch, name := range []string{"Red", "Green", "Blue"} {

@@ -1,5 +1,4 @@
-// The two ways of printing, straight and masked, and how near each comes to the
-// reference over the whole picture.
+// How near the print comes to the reference over the whole picture, unmasked and masked.
 
 /** @import { Api, Block } from "../../types/api.js" */
 /** @import { Measured } from "../../types/figures.js" */
@@ -10,7 +9,7 @@ import { button, radios } from "../../ui/controls.js";
 import { columns, row } from "../../ui/table.js";
 import { figure } from "../../ui/words.js";
 
-const ways = [{ id: "straight", name: "straight" }, { id: "masked", name: "masked" }];
+const choices = [{ id: "unmasked", name: "unmasked" }, { id: "masked", name: "masked" }];
 
 // The order of the printers in the masks, and the plates that make them.
 const printers = ["yellow", "magenta", "cyan"];
@@ -25,7 +24,7 @@ const measures = [
 ];
 
 const meaning = {
-  straight: "Straight: each plate prints its own layer through its own curve, as one prints by hand.",
+  unmasked: "Unmasked: each plate prints its own layer alone, as one prints by hand.",
   masked: "Masked: photographic masks take a share of the difference of two plates off a printer, found by least squares in tones of the print’s grey scale (Yule, Principles of Color Reproduction, 1967). Neutrals print as they did.",
 };
 
@@ -34,8 +33,8 @@ const meaning = {
  * @returns {Block}
  */
 export function build(api) {
-  const both = asker(api, () => api.compute("ways", window.threeply.small() ?? {}));
-  const choose = radios({ legend: "Way of printing", commit: (id) => api.do({ do: "masked", on: id === "masked" }) });
+  const both = asker(api, () => api.compute("masks", window.threeply.small() ?? {}));
+  const choose = radios({ legend: "Masks", commit: (id) => api.do({ do: "masked", on: id === "masked" }) });
   const means = h("p", { class: "hint" });
   const [measured, shares] = [h("tbody"), h("tbody")];
   const wait = h("p", { class: "hint", role: "status" });
@@ -44,24 +43,24 @@ export function build(api) {
     h("table", {}, columns(...plates.map((plate) => `${plate} plate`)), shares),
     h("p", { class: "facts", text: "In per cent of the plate’s tone; each row adds up to 100, so that greys stay as they are. Below nothing, the plate takes off." }));
   const figures = h("div", { class: "both", hidden: true },
-    h("table", {}, columns("straight", "masked"), measured), words, masks);
+    h("table", {}, columns("unmasked", "masked"), measured), words, masks);
   const look = (/** @type {string} */ id) => api.do({ do: "look", id });
   return {
-    node: h("section", { class: "ways" }, h("h3", { text: "Against the reference" }), choose.node, means, wait, figures,
+    node: h("section", { class: "against" }, h("h3", { text: "Against the reference" }), choose.node, means, wait, figures,
       h("div", { class: "actions" },
         button("Show where it differs", () => look("difference"), { class: "small" }),
         button("Show what is out of reach", () => look("reach"), { class: "small" }))),
     update(view) {
-      choose.set(ways, view.masked ? "masked" : "straight");
-      text(means, view.masked ? meaning.masked : meaning.straight);
+      choose.set(choices, view.masked ? "masked" : "unmasked");
+      text(means, view.masked ? meaning.masked : meaning.unmasked);
       const now = view.ready ? both.want(view.pictureKey, view) : null;
       const why = both.why(view.pictureKey);
-      text(wait, now ? "" : !view.ready ? "Open three plates first." : why ? `The picture could not be measured: ${why}` : "The picture is being measured, printed in both ways.");
+      text(wait, now ? "" : !view.ready ? "Open three plates first." : why ? `The picture could not be measured: ${why}` : "The picture is being measured, unmasked and masked.");
       show(wait, !now);
       show(figures, measured.firstChild !== null || now !== null);
       attr(figures, "aria-busy", now ? null : "true");
       if (!now) return;
-      const printed = [now.straight, now.masked];
+      const printed = [now.unmasked, now.masked];
       const lines = measures.map((line) => ({ ...line, values: printed.map((m) => (m ? line.write(m) : "–")), taken: view.masked ? 1 : 0 }));
       keyed(measured, lines, (line) => line.id, () => row(2, (cells, line, name) => {
         text(name, line.name);
@@ -71,7 +70,7 @@ export function build(api) {
         });
       }));
       text(words, now.note ? `${now.note.charAt(0).toUpperCase()}${now.note.slice(1)}.`
-        : "Out of reach is what no mixture of these tissues gives on this paper, by more than ΔE00 1, its scale from white to black brought to that from paper to depth; it is the same in both ways.");
+        : "Out of reach is what no mixture of these tissues gives on this paper, by more than ΔE00 1, its scale from white to black brought to that from paper to depth; it is the same for both.");
       const matrix = now.masks;
       show(masks, matrix !== null);
       if (!matrix) return;

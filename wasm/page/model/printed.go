@@ -1,0 +1,105 @@
+package model
+
+import (
+	"fmt"
+	"math"
+
+	"threeply/proof/picture"
+	"threeply/proof/pigment"
+	"threeply/proof/relief"
+	"threeply/proof/spectrum"
+	"threeply/proof/tone"
+	"threeply/proof/words"
+)
+
+// Printed is how the layers are printed from their plates, and what that does.
+type Printed struct {
+	Way    relief.Way  `json:"way"`    // as the session has it
+	Tuned  string      `json:"tuned"`  // why the print is tuned though the session says straight, "" otherwise
+	Prints [3]OwnPrint `json:"prints"` // by printer
+	Greys  []Grey      `json:"greys"`  // neutrals of the scene as they print, the black last
+}
+
+// OwnPrint is what one plate prints.
+type OwnPrint struct {
+	Printer string  `json:"printer"`
+	Stops   float64 `json:"stops"`
+	Light   string  `json:"light"`   // the same in words, such as "15 % more light"
+	Lost    string  `json:"lost"`    // what the wash takes, in words; "" where no plates are open
+	Blocked string  `json:"blocked"` // where the coat is through
+	Range   float64 `json:"range"`   // density range of the plate as it is, 0 where none is open
+}
+
+// Grey is a neutral of the scene on the print.
+type Grey struct {
+	Name string       `json:"name"`
+	Lab  spectrum.Lab `json:"lab"`
+}
+
+type printedOn struct {
+	way, made relief.Way // as the session has it, and as it is printed
+	masked    bool
+	films     [3]tone.Film
+	losses    [3]picture.Loss
+	open      bool
+	greys     [2]spectrum.Lab
+}
+
+func onPrinted(in Input) printedOn {
+	s, likely := in.Session, in.Prints.Likely()
+	on := printedOn{way: s.Way, made: likely.Way(s), masked: s.Masked, films: filmsOf(s)}
+	if in.View.Station == "proof" { // where they are shown
+		on.losses, on.open = in.Prints.Losses(s)
+		on.greys = [2]spectrum.Lab{likely.Grey(s, on.made, relief.MidGrey), likely.Grey(s, on.made, 1)}
+	}
+	return on
+}
+
+func makePrinted(on printedOn) Printed {
+	out := Printed{Way: on.way, Greys: []Grey{{"middle grey", on.greys[0]}, {"black", on.greys[1]}}}
+	if on.masked && on.way.Straight {
+		out.Tuned = "Masks work on tones: a masked print is a tuned one."
+	}
+	for i := range out.Prints {
+		p := OwnPrint{Printer: pigment.Printer(i).String(), Stops: on.way.Stops[i], Light: lightWords(on.way.Stops[i])}
+		if on.open {
+			l, f := on.losses[i], on.films[i]
+			p.Range = math.Abs(f.White - f.Black)
+			p.Lost = lossWords(l.Lost, "above", lightest(f, l.LostFrom), false)
+			p.Blocked = lossWords(l.Blocked, "below", lightest(f, l.BlockedFrom), true)
+		}
+		out.Prints[i] = p
+	}
+	return out
+}
+
+// lightWords says what stops are of light: "as meant", "15 % more light".
+func lightWords(stops float64) string {
+	by := math.Round(100 * (math.Exp2(stops) - 1))
+	switch {
+	case by > 0:
+		return fmt.Sprintf("%.0f %% more light", by)
+	case by < 0:
+		return fmt.Sprintf("%.0f %% less light", -by)
+	}
+	return "as meant"
+}
+
+// lightest are the ends, as L* of the scene, of what a film holds between two densities,
+// dark to light.
+func lightest(f tone.Film, stretch [2]float64) [2]float64 {
+	a, b := 100*(1-tone.Depth01(f.Exposure(stretch[0]))), 100*(1-tone.Depth01(f.Exposure(stretch[1])))
+	return [2]float64{min(a, b), max(a, b)}
+}
+
+// lossWords says how much of the picture is lost, and from which tone on.
+func lossWords(share float64, side string, ends [2]float64, dark bool) string {
+	if share <= 0 {
+		return words.Share(0)
+	}
+	from := ends[0]
+	if dark {
+		from = ends[1]
+	}
+	return fmt.Sprintf("%s, %s L* %.0f", words.Share(share), side, from)
+}
