@@ -10,6 +10,7 @@ import (
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/pigment"
 	"threeply/proof/relief"
+	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/spread"
 	"threeply/proof/tone"
@@ -118,5 +119,76 @@ func TestPlaceIsThePrintsOwn(t *testing.T) {
 		if len(sure.Causes) < 5 || !(sure.DeltaE > 0.5) {
 			t.Errorf("%+v: %s", w, sure.Words())
 		}
+	}
+}
+
+// A session prints by its own way; masked it is tuned, whatever it says; and what the
+// variants change is their way alone.
+func TestTheSessionsWay(t *testing.T) {
+	s, _ := picturetest.Patches()
+	p, err := Prepare(&s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Way = relief.Way{Straight: true, Range: 1.3, Stops: [3]float64{0.1, 0.2, -0.3}}
+	if got := p.Way(&s); got != s.Way {
+		t.Errorf("the way is %+v, the session has %+v", got, s.Way)
+	}
+	if a, b := p.Curves(&s), p.CurvesOf(&s, s.Way); *a[1].Print != *b[1].Print || *a[1].Thickness != *b[1].Thickness {
+		t.Error("the curves are not those of the session's way")
+	}
+	tuned := s.Way
+	tuned.Straight = false
+	if a, b := p.CurvesOf(&s, s.Way), p.CurvesOf(&s, tuned); *a[0].Thickness != *b[0].Thickness || *a[0].Print == *b[0].Print {
+		t.Error("masked tones do not print tuned, or straight plates do")
+	}
+	for v, want := range map[Variant][3]float64{ // in stops: log2 0.85 and log2 1.15
+		VariantUnder: {0.1 - 0.23447, 0.2 - 0.23447, -0.3 - 0.23447}, VariantOver: {0.1 + 0.20163, 0.2 + 0.20163, -0.3 + 0.20163},
+		VariantLighter: {0, 0.1, -0.4}, VariantHeavier: {0.2, 0.3, -0.2}, VariantTuned: s.Way.Stops, VariantStraight: s.Way.Stops,
+	} {
+		got := p.Variant(v, spread.Usual).Way(&s)
+		for i := range want {
+			if math.Abs(got.Stops[i]-want[i]) > 1e-4 {
+				t.Errorf("variant %d: stops %.4f, want %.4f", v, got.Stops, want)
+				break
+			}
+		}
+		if got.Straight == (v == VariantTuned) {
+			t.Errorf("variant %d: straight %t", v, got.Straight)
+		}
+	}
+	s.Masked = true
+	if p.Way(&s).Straight {
+		t.Error("a masked print is straight")
+	}
+	s.Masked, s.Sources = false, session.New().Sources
+	if p.Way(&s).Straight {
+		t.Error("without plates something prints straight")
+	}
+}
+
+// Tuned, the greys of a print are those of the neutral scale; more light on one layer
+// turns them to its colour, and a straight print's black is the deepest when exposed for it.
+func TestGreysAsPrinted(t *testing.T) {
+	s, _ := picturetest.Patches()
+	picturetest.Hold(&s, 0)
+	p, err := Prepare(&s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, u := range []float64{0.25, relief.MidGrey, 1} {
+		want := p.Light.Lab(p.Recipe.Reflectance(p.Scale.Thickness(u)))
+		if got := p.Grey(&s, relief.Way{}, u); spectrum.DeltaE00(got, want) > 0.05 {
+			t.Errorf("tone %g prints %.2f, the scale has %.2f", u, got, want)
+		}
+	}
+	plain := p.Grey(&s, relief.Way{}, relief.MidGrey)
+	if more := p.Grey(&s, relief.Way{Stops: [3]float64{0.2, 0, 0}}, relief.MidGrey); !(more[2] > plain[2]+2) {
+		t.Errorf("more light on yellow takes b* from %.1f to %.1f", plain[2], more[2])
+	}
+	atGrey, atBlack := relief.Way{Straight: true, Range: 1.1}, relief.Way{Straight: true, Range: 1.1, AtDepth: true}
+	depth := p.Scale.Depth.Lab
+	if a, b := spectrum.DeltaE00(p.Grey(&s, atBlack, 1), depth), spectrum.DeltaE00(p.Grey(&s, atGrey, 1), depth); !(a < 0.1 && b > 1) {
+		t.Errorf("exposed for the black it is ΔE00 %.2f off, for a grey %.2f", a, b)
 	}
 }

@@ -141,9 +141,9 @@ export function build(api) {
 function reading() {
   const patch = () => h("span", { class: "patch", "aria-hidden": "true" });
   const [leftPatch, rightPatch] = [patch(), patch()];
-  const [left, right, apart] = [h("span"), h("span"), h("b")];
+  const [left, right, apart, outside] = [h("span"), h("span"), h("b"), h("b", { class: "outside" })];
   const colours = h("span", {},
-    leftPatch, "reference ", left, rightPatch, "print ", right, " ", apart);
+    leftPatch, "reference ", left, rightPatch, "print ", right, " ", apart, " ", outside);
   const none = h("span", { class: "none", text: "no point read" });
   const node = h("p", { id: "readout", title: "L* a* b* under the chosen light" }, colours, none);
   const lab = (/** @type {number[]} */ values) => values.map((v) => figure(v)).join(" ");
@@ -158,6 +158,7 @@ function reading() {
       text(left, lab(sample.reference));
       text(right, lab(sample.print));
       text(apart, `ΔE00 ${figure(sample.dE, 1)}`);
+      text(outside, sample.outside > 0 ? "outside this screen" : "");
     },
   };
 }

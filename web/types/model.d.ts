@@ -4,6 +4,7 @@ export interface Model {
   looks: LookChoice[];
   layouts: Named[];
   rests: string;
+  measure: string;
   cautions: string[];
   ranges: { [name: string]: [number, number] };
   messages: Message[];
@@ -65,6 +66,7 @@ export interface Model {
   papers: Paper[];
   finish: string;
   finishes: Named[];
+  finishNote: string;
   route: string;
   routes: Named[];
   turns: Turn[];
@@ -283,6 +285,7 @@ export interface Palette {
   id: string;
   name: string;
   era: string;
+  note: string;
   own: boolean;
   chosen: boolean;
   layers: Layer[];
@@ -422,6 +425,11 @@ export interface Layer {
   load: number;
   haze: number;
   coatMicron: number;
+  hardening: Hardening;
+  strength: number;
+  holdOn: number;
+  depthOfLight: number;
+  hardeningRange: number;
 }
 
 export interface Depth {
@@ -522,8 +530,20 @@ export interface Pigment {
   share: number;
 }
 
+export interface Hardening {
+  depthMicron?: number;
+  threshold?: number;
+  holdOnMicron?: number;
+  wedge?: Printed[];
+}
+
 export interface Quantiles {
   median: number;
   p95: number;
   max: number;
+}
+
+export interface Printed {
+  logExposure: number;
+  micron: number;
 }

@@ -3,6 +3,7 @@ package model
 import (
 	"threeply/proof/export"
 	"threeply/proof/session"
+	"threeply/proof/stack"
 	"threeply/wasm/page/view"
 )
 
@@ -10,7 +11,8 @@ import (
 type Fixed struct {
 	Looks    []view.LookChoice     `json:"looks"`
 	Layouts  []Named               `json:"layouts"`
-	Rests    string                `json:"rests"` // what every proof rests on
+	Rests    string                `json:"rests"`   // what every proof rests on
+	Measure  string                `json:"measure"` // how a paper of one's own is to be measured
 	Cautions []string              `json:"cautions"`
 	Ranges   map[string][2]float64 `json:"ranges"` // least and largest of every number of a session, by its place there
 }
@@ -25,7 +27,7 @@ func makeFixed(struct{}) Fixed {
 	return Fixed{
 		Looks:   view.Looks,
 		Layouts: []Named{{"separate", "three files, one a plate"}, {"tall", "one tall file, three exposures"}, {"channels", "one colour file, a plate a channel"}},
-		Rests:   export.RestsOn, Cautions: cautions, Ranges: ranges(),
+		Rests:   export.RestsOn, Measure: stack.MeasureSized, Cautions: cautions, Ranges: ranges(),
 	}
 }
 

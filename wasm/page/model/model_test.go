@@ -47,7 +47,7 @@ func patches(t *testing.T) *given {
 func (d *given) follow() {
 	d.t.Helper()
 	d.View.Follow(d.Session)
-	if err := d.Prints.Update(d.Session, d.Plates, d.View.Look == "ways"); err != nil {
+	if err := d.Prints.Update(d.Session, d.Plates, d.View.Look == "masks"); err != nil {
 		d.t.Fatal(err)
 	}
 }
@@ -99,7 +99,7 @@ func TestPartsAreMadeWhereTheirInputChanged(t *testing.T) {
 		{"the section's line", func() { d.Session.Section.X0 = 0.3 }, "section stage"},
 		{"a nudge", func() { d.Session.Offsets[0].DX = 20 }, "figures head loupe marks pins reading register residual section"},
 		{"a lock", func() { d.Session.Locked[1] = true }, "marks register"},
-		{"the route", func() { d.Session.Route = "direct" }, "turns"},
+		{"the route", func() { d.Session.Route = "direct" }, "tissues turns"},
 		{"what is not known", func() { d.Session.Unknowns = unsure(0.2); d.follow() }, "figures stage"},
 		{"an exposure", func() { d.Session.Way.Stops[0] = 0.2; d.follow() }, "figures printed reading section"},
 		{"the paper", func() { d.Session.Paper = "cream"; d.follow() }, "figures head printed reading section tissues"},

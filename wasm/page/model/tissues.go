@@ -8,27 +8,30 @@ import (
 	"threeply/proof/appearance"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
+	"threeply/proof/relief"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
+	"threeply/proof/transfer"
 	"threeply/wasm/page/prints"
 )
 
 // Tissues is the stack: what can be chosen and what is.
 type Tissues struct {
-	Palettes []Palette `json:"palettes"`
-	Limit    float64   `json:"limit"` // thickest layer, in coats
-	Order    string    `json:"order"`
-	Orders   []string  `json:"orders"`
-	Light    string    `json:"light"`
-	Lights   []Named   `json:"lights"`
-	Kelvin   int       `json:"kelvin"` // of a lamp that is known by its colour temperature, else 0
-	Dim      bool      `json:"dim"`
-	ScreenCd float64   `json:"screenCd"` // white of a display that paper on the bench is as bright as, cd/m²
-	Paper    string    `json:"paper"`
-	Papers   []Paper   `json:"papers"`
-	Finish   string    `json:"finish"`
-	Finishes []Named   `json:"finishes"`
+	Palettes   []Palette `json:"palettes"`
+	Limit      float64   `json:"limit"` // thickest layer, in coats
+	Order      string    `json:"order"`
+	Orders     []string  `json:"orders"`
+	Light      string    `json:"light"`
+	Lights     []Named   `json:"lights"`
+	Kelvin     int       `json:"kelvin"` // of a lamp that is known by its colour temperature, else 0
+	Dim        bool      `json:"dim"`
+	ScreenCd   float64   `json:"screenCd"` // white of a display that paper on the bench is as bright as, cd/m²
+	Paper      string    `json:"paper"`
+	Papers     []Paper   `json:"papers"`
+	Finish     string    `json:"finish"`
+	Finishes   []Named   `json:"finishes"`   // those that the route gives, the likeliest first, and the chosen one
+	FinishNote string    `json:"finishNote"` // when the route gives the chosen one, or that it does not
 }
 
 // Palette is one that can be chosen.
@@ -36,6 +39,7 @@ type Palette struct {
 	ID     string        `json:"id"`
 	Name   string        `json:"name"`
 	Era    string        `json:"era"`
+	Note   string        `json:"note"` // what is to be known of it, "" for nothing
 	Own    bool          `json:"own"`
 	Chosen bool          `json:"chosen"`
 	Layers []Layer       `json:"layers"`
@@ -51,6 +55,12 @@ type Layer struct {
 	Load       float64   `json:"load"`
 	Haze       float64   `json:"haze"`
 	CoatMicron float64   `json:"coatMicron"`
+
+	Hardening pigment.Hardening `json:"hardening"`      // as measured
+	Strength  float64           `json:"strength"`       // of the mixture that was coated; see pigment.Tissue
+	HoldOn    float64           `json:"holdOn"`         // dry µm in use, measured or not
+	Depth     float64           `json:"depthOfLight"`   // D_p in µm in use, measured or not
+	Range     float64           `json:"hardeningRange"` // density range from nothing to the whole coat
 }
 
 // Pigment is one of a tissue's.
@@ -75,6 +85,7 @@ type tissuesOn struct {
 	palettes                           []pigment.Palette // the session's own
 	papers                             []stack.Paper     // the session's own
 	palette, paper, finish, light, ord string
+	route                              string
 	dim                                bool
 	limit                              float64
 	printing                           *picture.Printing
@@ -84,7 +95,7 @@ type tissuesOn struct {
 func onTissues(in Input) tissuesOn {
 	s := in.Session
 	return tissuesOn{
-		palettes: s.OwnPalettes, papers: s.OwnPapers, palette: s.Palette, paper: s.Paper, finish: s.Finish, light: s.Light, ord: s.Order,
+		palettes: s.OwnPalettes, papers: s.OwnPapers, palette: s.Palette, paper: s.Paper, finish: s.Finish, light: s.Light, ord: s.Order, route: s.Route,
 		dim: s.Dim, limit: s.Limit, printing: in.Prints.Likely().Printing, depths: in.Prints.Depths(s),
 	}
 }
@@ -94,7 +105,7 @@ func makeTissues(on tissuesOn) Tissues {
 	out := Tissues{Limit: on.limit, Order: on.ord, Light: on.light, Dim: on.dim, Paper: on.paper, Finish: on.finish}
 	for i, p := range s.Palettes() {
 		out.Palettes = append(out.Palettes, Palette{
-			ID: p.ID, Name: p.Name, Era: p.Era, Own: s.Own(p.ID), Chosen: p.ID == on.palette, Layers: on.layers(p), Depth: on.depths[i],
+			ID: p.ID, Name: p.Name, Era: p.Era, Note: p.Note(), Own: s.Own(p.ID), Chosen: p.ID == on.palette, Layers: on.layers(p), Depth: on.depths[i],
 		})
 	}
 	for _, o := range stack.Orders() {
@@ -105,10 +116,25 @@ func makeTissues(on tissuesOn) Tissues {
 	for _, p := range s.Papers() {
 		out.Papers = append(out.Papers, Paper{p.ID, p.Name, p.Source, s.Own(p.ID)})
 	}
-	for _, f := range stack.Finishes() {
-		out.Finishes = append(out.Finishes, Named{f.ID, f.Name})
-	}
+	out.Finishes, out.FinishNote = on.finishes()
 	return out
+}
+
+// finishes lists what the route gives, and says of the chosen one when it does.
+func (on *tissuesOn) finishes() (list []Named, note string) {
+	route, _ := transfer.RouteByID(on.route)
+	for _, o := range stack.Offers(route) {
+		list = append(list, Named{o.ID, o.Name})
+		if o.ID == on.finish {
+			note = o.Name + " " + o.When + "."
+		}
+	}
+	if !stack.Offered(route, on.finish) {
+		f, _ := stack.FinishByID(on.finish)
+		list = append(list, Named{f.ID, f.Name})
+		note = f.Name + " does not come of this route: its last support leaves another surface."
+	}
+	return list, note
 }
 
 func (on *tissuesOn) layers(p pigment.Palette) []Layer {
@@ -118,6 +144,8 @@ func (on *tissuesOn) layers(p pigment.Palette) []Layer {
 	for i := range pigment.Printer(3) {
 		t := p.Layer(i)
 		l := Layer{Printer: i.String(), Swatch: prints.Swatch(on.printing, recipe, int(i)), Load: t.Load, Haze: t.Haze, CoatMicron: t.CoatMicron}
+		r := relief.Of(t)
+		l.Hardening, l.Strength, l.HoldOn, l.Depth, l.Range = t.Hardening, t.Strength(), r.HoldOn, r.Depth, r.Range()
 		for _, share := range t.Pigments {
 			g, _ := pigment.PigmentByCI(share.CI)
 			l.Pigments = append(l.Pigments, Pigment{g.CI, g.Name, share.Share})

@@ -4,15 +4,19 @@ import (
 	"fmt"
 	"math"
 
+	"threeply/proof/gamut"
 	"threeply/proof/picture"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
 )
 
+// narrow is what controls are drawn in, whatever the canvas has.
+var narrow = gamut.Of(spectrum.SRGB)
+
 // Hex is a reflectance under a light as an sRGB colour, adapted to the display's white
-// and held within its gamut.
+// and, where sRGB does not have it, shown as the pictures show it.
 func Hex(r spectrum.Curve, light spectrum.Light) string {
-	return HexOf(spectrum.LinearSRGB(light.XYZ(r), light.White))
+	return HexOf(narrow.Show(spectrum.Transform(spectrum.Adapt(light.White, spectrum.DisplayWhite), light.XYZ(r))))
 }
 
 // HexOf is a colour in linear sRGB, held within 0 … 1.

@@ -25,6 +25,7 @@ export function build(api) {
   const lit = light.build(api);
   const paper = choice({ label: "Paper", commit: (id) => api.do({ do: "paper", id }) });
   const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
+  const finishNote = h("p", { class: "facts" });
   const limit = numberField({ label: "No layer thicker than this share of its coat", unit: "%", step: 5, ...range(api.view().ranges.limit, 100), commit: (percent) => api.do({ do: "limit", value: percent / 100 }) });
   const point = reading();
   const measured = against.build(api);
@@ -41,7 +42,7 @@ export function build(api) {
         h("div", {}, h("dt", { text: "its density" }), density)),
       h("div", { class: "pair" }, limit.node),
       made.node,
-      h("div", { class: "settings" }, paper.node, finish.node), lit.node,
+      h("div", { class: "settings" }, paper.node, finish.node, finishNote), lit.node,
       measured.node,
       point.node,
       computed.node,
@@ -57,6 +58,7 @@ export function build(api) {
       lit.update(view);
       paper.set(view.papers, view.paper);
       finish.set(view.finishes, view.finish);
+      text(finishNote, view.finishNote);
       made.update(view);
       measured.update(view);
       point.update(view.sample);
@@ -69,6 +71,7 @@ export function build(api) {
 function reading() {
   const where = h("p", { class: "facts" });
   const apart = h("p", { class: "verdict" });
+  const outside = h("p", { class: "facts" });
   const body = h("tbody");
   const amounts = h("tbody");
   const table = h("table", {},
@@ -76,7 +79,7 @@ function reading() {
   const heights = h("table", {},
     h("thead", {}, h("tr", {}, h("td"), h("th", { scope: "col", text: "of full coat" }), h("th", { scope: "col", text: "µm dry" }))), amounts);
   const densities = h("p", { class: "facts" });
-  const figured = h("div", {}, where, table, apart, densities, heights);
+  const figured = h("div", {}, where, table, apart, outside, densities, heights);
   const none = h("p", { class: "hint", text: "Set the pointer to “read colour” under the picture and choose a point." });
   return {
     node: h("section", { class: "sampled" }, h("h3", { text: "The point that was read" }), figured, none),
@@ -100,6 +103,8 @@ function reading() {
         };
       });
       text(apart, `They differ by ΔE00 ${figure(sample.dE, 1)}.`);
+      text(outside, `The print is outside this screen: what you see is ΔE00 ${figure(sample.outside, 1)} off, the figures are true.`);
+      show(outside, sample.outside > 0);
       const [red, green, blue] = sample.statusA.map((d) => figure(d, 2));
       text(densities, `Density of the print: visual ${figure(sample.visual, 2)}; status A red ${red}, green ${green}, blue ${blue}.`);
       const coats = ["cyan", "magenta", "yellow"].map((printer) => ({ printer, share: sample.thickness[printer], um: sample.um[printer] }));

@@ -40,6 +40,6 @@ export function takeAway(mix, ci) {
  * @param {Tissue} b
  */
 export function same(a, b) {
-  const written = (/** @type {Tissue} */ t) => JSON.stringify([t.load, t.haze, t.coatMicron, t.pigments.map((p) => [p.ci, p.share])]);
+  const written = (/** @type {Tissue} */ t) => JSON.stringify([t.load, t.haze, t.coatMicron, t.hardening ?? {}, t.pigments.map((p) => [p.ci, p.share])]);
   return written(a) === written(b);
 }

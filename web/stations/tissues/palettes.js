@@ -53,10 +53,11 @@ function row(api, id) {
   const patches = h("span", { class: "patches", "aria-hidden": "true" });
   const holds = h("span", { class: "facts" });
   const depth = h("span", { class: "facts" });
+  const note = h("span", { class: "facts" });
   const rename = textField({ label: "Its name", maxlength: 60, commit: (words) => { if (words) api.do({ do: "namePalette", id, text: words }); } });
   const own = h("div", { class: "own" }, rename.node, button("Take it away", () => api.do({ do: "dropPalette", id })));
   const node = h("div", { class: "palette" },
-    h("label", {}, input, h("span", { class: "words" }, h("span", { class: "titled" }, name, era), patches, holds, depth)), own);
+    h("label", {}, input, h("span", { class: "words" }, h("span", { class: "titled" }, name, era), patches, holds, depth, note)), own);
   return {
     node,
     update(palette) {
@@ -71,6 +72,8 @@ function row(api, id) {
       });
       text(holds, palette.layers.map(pigmentWords).join(", "));
       text(depth, depthWords(palette.depth));
+      text(note, palette.note);
+      show(note, palette.note !== "" && palette.chosen);
       show(own, palette.own && palette.chosen);
       rename.set(palette.name);
     },

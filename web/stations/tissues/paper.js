@@ -38,6 +38,7 @@ export function build(api) {
   const fill = () => fields.forEach((field, i) => field.set(lab[i], 1));
   fill();
   const read = h("p", { class: "facts", role: "status" });
+  const measure = h("p", { class: "facts", text: api.view().measure });
 
   function take(/** @type {Taken} */ { paper }) {
     if (!paper) return;
@@ -73,6 +74,7 @@ export function build(api) {
     name.node,
     h("fieldset", {}, h("legend", { text: "Its colour, CIELAB under D50" }), h("div", { class: "lab" }, ...fields.map((field) => field.node)), use),
     read,
+    measure,
     h("div", { class: "actions" }, scan, spectrum),
     h("p", { class: "hint", text: "Of a scan the median of its middle is taken, and the scanner's white for a perfect one: better is a measured colour. Best is a spectrum: a text file with nm and reflectance, 0 to 1, in each line, from 380 to 730 nm in steps of 20 at most." }));
 

@@ -2,12 +2,12 @@
 // how much they scatter, how thick it is coated.
 
 /** @import { Api, Block } from "../../types/api.js" */
-/** @import { Share, Tissue } from "../../types/command.js" */
+/** @import { Hardening, Share, Tissue } from "../../types/command.js" */
 /** @import { Layer, Model, Palette, Pigment } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
 import { byID, h, attr, keyed, show, style, text } from "../../ui/dom.js";
-import { button, choice } from "../../ui/controls.js";
+import { button, choice, numberField } from "../../ui/controls.js";
 import { facts, pigments } from "./pigment.js";
 import { slider } from "../../ui/slider.js";
 import { add, rescale, same, takeAway } from "./mix.js";
@@ -93,7 +93,7 @@ export function editor(api, printer) {
 
   // ---- how much
   const load = slider({
-    label: "Load", unit: "×", min: 0, max: ratio.steps, step: 1, ...ends("load"), digits: 2, toValue: toLoad, toPlace,
+    label: "Load, coat held", unit: "×", min: 0, max: ratio.steps, step: 1, ...ends("load"), digits: 2, toValue: toLoad, toPlace,
     change: (value, gesture) => change({ load: value }, gesture),
   });
   const haze = slider({
@@ -101,9 +101,29 @@ export function editor(api, printer) {
     change: (value, gesture) => change({ haze: value }, gesture),
   });
   const coat = slider({
-    label: "Coat", unit: "µm", min: 5, max: 100, step: 1, ...ends("coatMicron"), digits: 1,
-    change: (value, gesture) => change({ coatMicron: value }, gesture),
+    label: "Coat, mixture held", unit: "µm", min: 5, max: 100, step: 1, ...ends("coatMicron"), digits: 1,
+    change: (value, gesture) => {
+      const { load, coatMicron } = held();
+      change({ coatMicron: value, load: load * value / coatMicron }, gesture);
+    },
   });
+  const mixture = h("p", { class: "facts" });
+
+  // ---- how it hardens
+  /** @type {(part: Partial<Hardening>) => void} */
+  const harden = (part) => {
+    const hardening = { ...held().hardening, ...part };
+    change({ hardening: /** @type {Hardening} */ (Object.fromEntries(Object.entries(hardening).filter(([, value]) => value !== undefined && !Number.isNaN(value)))) });
+  };
+  const measured = (/** @type {"holdOnMicron" | "depthMicron" | "threshold"} */ part, /** @type {string} */ label, /** @type {string} */ unit) => {
+    const { least, most } = ends(`hardening.${part}`);
+    return numberField({ label, unit, min: least, max: most, step: "any", empty: NaN, commit: (value) => harden({ [part]: Number.isNaN(value) ? undefined : value }) });
+  };
+  const holdOn = measured("holdOnMicron", "Holds on from a height of", "µm");
+  const depth = measured("depthMicron", "Light falls to 1/e in", "µm");
+  const threshold = measured("threshold", "Least exposure that hardens", "");
+  const hardens = h("p", { class: "hint" });
+
   const tabled = button("Load and haze as in the table", () => change({ load: 1, haze: 1 }), { class: "small" });
   const from = choice({
     label: "Same as in",
@@ -115,8 +135,9 @@ export function editor(api, printer) {
 
   const body = h("div", { class: "edit", id: `tissue-${printer}` },
     from.node, mix, adding,
-    h("div", { class: "amounts" }, load.node, haze.node, coat.node),
-    h("p", { class: "hint", text: "Load is pigment in the thickness, 1 as tabulated; haze is its scattering alone, the least certain figure; the coat is the dry height of the whole layer, for the section and the relief. A thicker coat of the same mix holds more pigment: raise the load as well." }),
+    h("div", { class: "amounts" }, load.node, haze.node, coat.node, mixture),
+    h("p", { class: "hint", text: "Load is pigment in the whole coat, 1 as tabulated; haze its scattering alone, the least certain figure; the coat is the dry height of the layer. Coating thicker holds the mixture, so that the load goes along; the load alone changes the mixture." }),
+    h("details", { class: "hardens" }, h("summary", { text: "How it hardens" }), holdOn.node, depth.node, threshold.node, hardens),
     h("div", { class: "actions" }, tabled));
   const node = h("section", { class: "tissue", "data-tissue": printer }, h("h4", {}, opener), body);
 
@@ -139,6 +160,15 @@ export function editor(api, printer) {
     load.set(now.load);
     haze.set(now.haze);
     coat.set(now.coatMicron);
+    text(mixture, `Mixture ${figure(now.strength, 2)} × as tabulated.`);
+    const { holdOnMicron, depthMicron, threshold: least } = now.hardening;
+    holdOn.set(holdOnMicron ?? NaN, 2);
+    attr(holdOn.input, "placeholder", figure(now.holdOn, 2));
+    depth.set(depthMicron || NaN, 2);
+    attr(depth.input, "placeholder", figure(now.depthOfLight, 1));
+    threshold.set(least || NaN, 4);
+    attr(threshold.input, "placeholder", "1");
+    text(hardens, hardeningWords(now));
     attr(tabled, "aria-disabled", now.load === 1 && now.haze === 1 ? "true" : null);
     const [chosen, others] = likenesses(view, printer, now);
     from.set(others, chosen);
@@ -153,6 +183,18 @@ export function editor(api, printer) {
       if (box.top < seen.top || box.bottom > seen.bottom) column.scrollBy({ top: box.top - seen.top });
     },
   };
+}
+
+/**
+ * hardeningWords says which figures of a tissue's hardening are assumed, and its range.
+ * @param {Layer} layer
+ */
+function hardeningWords({ hardening, holdOn, hardeningRange }) {
+  const words = [`From nothing to the whole coat it prints a density range of ${figure(hardeningRange, 2)}.`];
+  if (hardening.holdOnMicron === undefined) words.push(`That ${figure(holdOn, 1)} µm hold on is common practice without a published figure: print a wedge to know.`);
+  if (!hardening.depthMicron) words.push("The depth of the light is a prior from the pigment's own absorption at 380 to 400 nm.");
+  if (hardening.wedge) words.push("Its measured wedge goes before the law.");
+  return words.join(" ");
 }
 
 /**
@@ -198,6 +240,6 @@ function words(layer) {
 function plain(layer) {
   return {
     pigments: layer.pigments.map(({ ci, share }) => ({ ci, share })),
-    load: layer.load, haze: layer.haze, coatMicron: layer.coatMicron,
+    load: layer.load, haze: layer.haze, coatMicron: layer.coatMicron, hardening: layer.hardening,
   };
 }

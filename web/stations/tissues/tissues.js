@@ -22,6 +22,7 @@ export function build(api) {
   const editors = ["yellow", "magenta", "cyan"].map((printer) => ({ printer, ...editor(api, printer) }));
   const order = choice({ label: "From paper up", commit: (id) => api.do({ do: "order", order: id }) });
   const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
+  const finishNote = h("p", { class: "facts" });
   const parts = [palettes.build(api), paper.build(api), light.build(api)];
   const [list, papers, lit] = parts;
   const computed = figures.brief(api);
@@ -34,7 +35,7 @@ export function build(api) {
       heading("Tissues", "Three pigmented gelatin layers, chosen to work together."),
       h("section", { class: "tissues" }, name, ...editors.map((each) => each.node)),
       list.node,
-      h("div", { class: "settings" }, order.node, papers.node, finish.node, lit.node),
+      h("div", { class: "settings" }, order.node, papers.node, finish.node, finishNote, lit.node),
       computed.node, rests, cautions.node,
     ],
     update(view) {
@@ -42,6 +43,7 @@ export function build(api) {
       for (const part of [computed, ...parts, ...editors]) part.update(view);
       order.set(view.orders.map((id) => ({ id, name: fromPaper(id).join(", ") })), view.order);
       finish.set(view.finishes, view.finish);
+      text(finishNote, view.finishNote);
       text(rests, view.rests);
       cautions.update(view.cautions);
       if (view.editing.times === sought) return;
