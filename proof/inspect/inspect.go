@@ -9,6 +9,7 @@ import (
 	"math"
 
 	"threeply/proof/balance"
+	"threeply/proof/density"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
@@ -59,7 +60,7 @@ func Losses(p *render.Picture, which pigment.Printer, loss picture.Loss, x, y fl
 	l := &p.Layers[which]
 	u, v := l.Scanned.Apply(x, y)
 	code := l.Plane.Bilinear(u, v)
-	d := code * tone.MaxDensity / 65535
+	d := code * density.Max / 65535
 	at := func(d float64) render.RGB {
 		switch {
 		case within(d, loss.LostFrom):

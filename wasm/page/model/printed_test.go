@@ -62,7 +62,7 @@ func TestLegendOfLosses(t *testing.T) {
 		t.Fatalf("%+v", frames)
 	}
 	for _, f := range frames {
-		if len(f.Legend) != 2 || f.Legend[0].Hex == f.Legend[1].Hex || !strings.HasPrefix(f.Legend[0].Words, "washed off ") || !strings.HasPrefix(f.Legend[1].Words, "blocked ") {
+		if len(f.Legend) != 2 || f.Legend[0].Hex == f.Legend[1].Hex || !strings.HasPrefix(f.Legend[0].Words, "off ") || !strings.HasPrefix(f.Legend[1].Words, "blocked ") {
 			t.Errorf("%+v", f.Legend)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/cube"
+	"threeply/proof/density"
 	"threeply/proof/mask"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
@@ -13,7 +14,6 @@ import (
 	"threeply/proof/render"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
-	"threeply/proof/tone"
 	"threeply/wasm/page/prints"
 )
 
@@ -93,7 +93,7 @@ func makeReading(on readingOn) Reading {
 func densityAt(on *readingOn, pic *render.Picture, p pigment.Printer, x, y float64) float64 {
 	code := func(l *render.Layer) float64 { return l.Plane.Bilinear(l.Laid.Apply(x, y)) }
 	if on.masks == nil {
-		return code(&pic.Layers[p]) * tone.MaxDensity / 65535
+		return code(&pic.Layers[p]) * density.Max / 65535
 	}
 	masked := 0.0
 	for i := range pic.Layers {

@@ -180,7 +180,7 @@ func (on stageOn) legend(p view.Pane) []Marked {
 	case view.ShowsLosses:
 		l := on.losses[p.Plate]
 		return []Marked{
-			mark(inspect.LostColour, "washed off "+words.Share(l.Lost)),
+			mark(inspect.LostColour, "off "+words.Share(l.Lost)),
 			mark(inspect.BlockedColour, "blocked "+words.Share(l.Blocked)),
 		}
 	case view.ShowsOutside:
@@ -188,7 +188,7 @@ func (on stageOn) legend(p view.Pane) []Marked {
 		if on.wide {
 			space = spectrum.DisplayP3.Name
 		}
-		return []Marked{mark(inspect.OutsideColour, "a screen of "+space+" shows another colour")}
+		return []Marked{mark(inspect.OutsideColour, space+" lacks it")}
 	}
 	return []Marked{}
 }

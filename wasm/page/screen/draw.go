@@ -10,11 +10,11 @@ import (
 	"github.com/hajimehoshi/ebiten/v2"
 
 	"threeply/proof/affine"
+	"threeply/proof/density"
 	"threeply/proof/inspect"
 	"threeply/proof/pigment"
 	"threeply/proof/place"
 	"threeply/proof/session"
-	"threeply/proof/tone"
 	"threeply/proof/warp"
 	"threeply/wasm/page/shader"
 	"threeply/wasm/page/view"
@@ -37,7 +37,7 @@ func (s *Screen) drawPane(dst *ebiten.Image, scene Scene, p view.Pane, r image.R
 		losses, _ := scene.Prints.Losses(scene.Session)
 		lost, blocked := losses[p.Plate].LostFrom, losses[p.Plate].BlockedFrom
 		for i, d := range [4]float64{lost[0], lost[1], blocked[0], blocked[1]} {
-			u.Tones[i] = float32(d / tone.MaxDensity)
+			u.Tones[i] = float32(d / density.Max)
 		}
 	}
 	var op ebiten.DrawTrianglesShaderOptions
