@@ -1,6 +1,7 @@
 package session
 
 import (
+	"encoding/json"
 	"math"
 
 	"threeply/proof/affine"
@@ -103,6 +104,31 @@ func (old spread2) unknowns() *spread.Unknowns {
 		u.Surface = 1
 	}
 	return &u
+}
+
+// earlier3 is a text of version 3 as it was written while that version was made, when it
+// had the spreads of versions before: the text without them, and the doubts that they
+// say. Of any other text it is the text itself.
+func earlier3(text []byte) ([]byte, *spread.Unknowns, error) {
+	var fields map[string]json.RawMessage
+	if json.Unmarshal(text, &fields) != nil || fields["spread"] == nil {
+		return text, nil, nil // the strict reader says what is wrong
+	}
+	var old struct {
+		Limit  float64 `json:"limit"`
+		Spread spread2 `json:"spread"`
+	}
+	if err := (strict.Reader{PassUnknown: true}).Read(text, &old); err != nil {
+		return nil, nil, err
+	}
+	delete(fields, "spread")
+	limit, err := json.Marshal(min(old.Limit, ranges["limit"].High))
+	if err != nil {
+		return nil, nil, err
+	}
+	fields["limit"] = limit
+	text, err = json.Marshal(fields)
+	return text, old.Spread.unknowns(), err
 }
 
 // readOld reads a state of version 1 or 2. What its text leaves out is as New has it.

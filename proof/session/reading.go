@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 
+	"threeply/proof/spread"
 	"threeply/proof/strict"
 )
 
@@ -44,7 +45,13 @@ func Read(name string, text []byte) (State, error) {
 	case v < Version:
 		s, err = readOld(text)
 	default:
-		err = strict.Read(text, &s)
+		var doubts *spread.Unknowns
+		if text, doubts, err = earlier3(text); err == nil {
+			err = strict.Read(text, &s)
+		}
+		if doubts != nil {
+			s.Unknowns = doubts
+		}
 	}
 	if err == nil {
 		err = s.Check()

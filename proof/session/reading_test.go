@@ -223,6 +223,22 @@ func TestOldSessions(t *testing.T) {
 	if err != nil || own.Unknowns == nil || math.Abs(own.Unknowns.Amount-0.5) > 1e-9 || own.Unknowns.Scatter != 2 || own.Unknowns.Surface != 1 || own.Unknowns.Exposure != spread.Usual.Exposure || own.Limit != 1 {
 		t.Errorf("own spreads of version 2 are read as %+v, limit %g (%v)", own.Unknowns, own.Limit, err)
 	}
+	// Version 3 had them too while it was made.
+	three, err := session.Write(two)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ spreads, limit string }{
+		{`{"load":0.3,"thickness":0.4,"haze":0.5,"finish":false}`, `2.5`}, {`{"load":0.1,"thickness":0.1,"haze":0.5,"finish":true}`, `0.9`},
+	} {
+		early, err := session.Read("early.json", spoilt(t, spoilt(t, three, c.spreads, "spread"), c.limit, "limit"))
+		if want := c.limit == `2.5`; err != nil || (early.Unknowns != nil) != want || want && (early.Limit != 1 || math.Abs(early.Unknowns.Amount-0.5) > 1e-9) || !want && !early.Equal(two) {
+			t.Errorf("early version 3 with %s: %+v, limit %g (%v)", c.spreads, early.Unknowns, early.Limit, err)
+		}
+	}
+	if _, err := session.Read("early.json", spoilt(t, three, `{"load":"much"}`, "spread")); err == nil || !strings.Contains(err.Error(), "spread") {
+		t.Errorf("spreads that are none: %v", err)
+	}
 	for want, bad := range map[string][]byte{
 		"“colour” is not known here":             spoilt(t, text, `1`, "colour"),
 		"“found_key” is not known here":          spoilt(t, text, `1`, "found_key"),

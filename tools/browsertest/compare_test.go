@@ -58,7 +58,8 @@ func TestShaderAgainstGo(t *testing.T) {
 		{"the red plate mirrored, the blue one a quarter turned", func() {
 			p.sent(fmt.Sprintf(`{"do":"place","source":%d,"pose":{"dxPx":12,"dyPx":-7,"turnDeg":3,"stretchPct":1,"mirrored":true}}`, source(0)))
 			p.sent(fmt.Sprintf(`{"do":"place","source":%d,"pose":{"dxPx":-30,"dyPx":5,"turnDeg":90,"stretchPct":-2,"mirrored":false}}`, source(2)))
-		}, []string{"beside", "difference", "reach", "edges", "turns", "marks"}},
+			do(`{"do":"way","straight":true,"range":1.6,"atDepth":false}`, `{"do":"expose","printer":"cyan","stops":0.4}`)()
+		}, []string{"losses", "exposed", "beside", "difference", "reach", "edges", "turns", "marks"}},
 	} {
 		c.set()
 		which := c.looks

@@ -25,7 +25,8 @@ func proof(args []string, out, warn io.Writer) error {
 	opened, level := addOpening(f), addLevels(f)
 	recipe := addRecipe(f, "plates' roles, register, offsets, tissues and light")
 	reference := f.Bool("reference", false, "render the registered plates as added light instead of the print")
-	masked := f.Bool("masked", false, "print through masks that correct the plates, not straight")
+	masked := f.Bool("masked", false, "print through masks that correct the plates, not each plate its own layer alone")
+	printed := addWay(f)
 	space := f.String("space", "srgb", "colour space of the file: srgb, or p3 for Display P3")
 	to := f.String("o", "proof.png", "the file to write: .png of 8 bits a channel, .tif or .tiff of 16")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
@@ -79,6 +80,9 @@ func proof(args []string, out, warn io.Writer) error {
 		if err := history.Do(command.Masked{On: true}, ""); err != nil {
 			return usageError(err.Error())
 		}
+	}
+	if err := printed.lay(history); err != nil {
+		return err
 	}
 	fresh := history.Registered != "auto" || history.Carried && !laidByAPerson(&history.State)
 	if fresh {
