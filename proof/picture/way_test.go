@@ -192,3 +192,29 @@ func TestGreysAsPrinted(t *testing.T) {
 		t.Errorf("exposed for the black it is ΔE00 %.2f off, for a grey %.2f", a, b)
 	}
 }
+
+// BenchmarkCurves is what a move of an exposure works out anew for the print.
+func BenchmarkCurves(b *testing.B) {
+	s, _ := picturetest.Patches()
+	p, err := Prepare(&s)
+	if err != nil {
+		b.Fatal(err)
+	}
+	s.Way.Stops[0] = 0.1
+	for b.Loop() {
+		p.Curves(&s)
+	}
+}
+
+// BenchmarkLosses is what it works out anew for what is washed off and blocked.
+func BenchmarkLosses(b *testing.B) {
+	s, planes := picturetest.Patches()
+	p, err := Prepare(&s)
+	if err != nil {
+		b.Fatal(err)
+	}
+	sampled := p.SampleDensities(&s, planes, 0)
+	for b.Loop() {
+		p.Losses(&s, s.Way, sampled)
+	}
+}
