@@ -87,7 +87,7 @@ func TestAreaOfRealPlates(t *testing.T) {
 	for _, file := range sets {
 		set := openFile(t, file, Options{})
 		for i, s := range set.Sources {
-			small := reduced(set.Density[i])
+			small := set.Density[i]
 			areas := map[string][4]float64{
 				"positive": cuts(s.Area, s.W, s.H),
 				"negative": cuts(areaOf(filmed(small, 0.75, 0.25, 1.9)), small.W, small.H),

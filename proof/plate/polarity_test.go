@@ -107,7 +107,7 @@ func TestPolarityOnRealPlates(t *testing.T) {
 			set := openFile(t, file, opt)
 			var positives, inverted [3]*plane.Plane
 			for i, p := range set.Density {
-				positives[i] = reduced(p)
+				positives[i] = p
 				inverted[i] = turnedOver(positives[i])
 			}
 			judge(folder+" as they are", file, Positive, positives)

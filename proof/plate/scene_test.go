@@ -115,8 +115,15 @@ func shared(t *testing.T, folder string) []string {
 	return files
 }
 
+// openedFiles are the files of sets that tests have opened, each once.
+var openedFiles = map[string]*Set{}
+
+// openFile opens a set of one file and reduces its planes.
 func openFile(t *testing.T, file string, opt Options) *Set {
 	t.Helper()
+	if set := openedFiles[file]; set != nil {
+		return set
+	}
 	data, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
@@ -125,6 +132,10 @@ func openFile(t *testing.T, file string, opt Options) *Set {
 	if err != nil {
 		t.Fatal(err)
 	}
+	for i, p := range set.Density {
+		set.Density[i] = reduced(p)
+	}
+	openedFiles[file] = set
 	return set
 }
 

@@ -32,7 +32,7 @@ func partMoved(p *plane.Plane, share float64, dx, dy int) *plane.Plane {
 // and that no plate passes for sure of which a part lies more than three pixels off.
 func TestAPartThatMovedIsToldOf(t *testing.T) {
 	t.Parallel()
-	const w, h = 1500, 1000
+	const w, h = 1050, 700
 	key := view(drawn(w, h, 21), 1)
 	other := view(drawn(w, h, 21), 2)
 	for _, c := range []struct {

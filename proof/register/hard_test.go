@@ -36,16 +36,16 @@ func view(s *scene, seed uint64) *plane.Plane {
 // for registered, whatever they are.
 func TestNothingInCommon(t *testing.T) {
 	t.Parallel()
-	a, b := view(drawn(500, 400, 1), 1), view(drawn(500, 400, 2), 2)
+	a, b := view(drawn(360, 290, 1), 1), view(drawn(360, 290, 2), 2)
 	for name, planes := range map[string][3]*plane.Plane{
-		"other pictures":    {a, b, view(drawn(480, 410, 9), 3)},
-		"one grey":          {a, flatPlane(500, 400), flatPlane(300, 300)},
-		"the key one grey":  {flatPlane(500, 400), a, b},
-		"noise":             {a, noise(500, 400, 1), noise(400, 500, 2)},
-		"the key noise":     {noise(500, 400, 3), a, noise(500, 400, 4)},
+		"other pictures":    {a, b, view(drawn(350, 300, 9), 3)},
+		"one grey":          {a, flatPlane(360, 290), flatPlane(300, 300)},
+		"the key one grey":  {flatPlane(360, 290), a, b},
+		"noise":             {a, noise(360, 290, 1), noise(290, 360, 2)},
+		"the key noise":     {noise(360, 290, 3), a, noise(360, 290, 4)},
 		"a few pixels":      {a, flatPlane(3, 2), noise(23, 23, 1)},
 		"the key one pixel": {flatPlane(1, 1), a, b},
-		"long and narrow":   {a, view(drawn(900, 100, 4), 1), noise(30, 2000, 5)},
+		"long and narrow":   {a, view(drawn(700, 90, 4), 1), noise(30, 1200, 5)},
 		"just large enough": {noise(24, 24, 1), noise(24, 24, 2), noise(30, 26, 2)},
 	} {
 		got, err := Planes(context.Background(), planes, Options{})

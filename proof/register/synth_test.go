@@ -306,7 +306,7 @@ func anyPose(t *testing.T, s *scene, reduce int, only ...int) {
 		m := affine.Translate(float64(pw-w)/2, float64(ph-h)/2).Mul(about(w, h, p))
 		negative := i%2 == 1
 		other := s.shoot(pw, ph, reduce, shot{mix: [3]float64{0.7, 0.2, 0.1}, gamma: 0.7, negative: negative, blur: 0.5, noise: 0.015, border: 0.05, m: m}, 5)
-		got, err := Planes(context.Background(), [3]*plane.Plane{other, key, key}, Options{Key: 1, Polarity: [3]bool{negative, true, true}})
+		got, err := Planes(context.Background(), [3]*plane.Plane{other, key, flatPlane(60, 60)}, Options{Key: 1, Polarity: [3]bool{negative, true, true}})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -49,6 +49,7 @@ type bench struct {
 	browser context.Context
 	own     context.Context
 	address string
+	folder  string // for files that outlast a test
 	err     error
 	stop    func()
 }
@@ -66,7 +67,11 @@ var start = sync.OnceValue(func() *bench {
 	browser, stopBrowser := chromedp.NewContext(allocator)
 	server := httptest.NewServer(site.Handler(os.DirFS(siteDir)))
 	shared.browser, shared.address = browser, server.URL
-	shared.stop = func() { stopBrowser(); stopAllocator(); server.Close() }
+	shared.folder, shared.err = os.MkdirTemp("", "threeply")
+	shared.stop = func() { stopBrowser(); stopAllocator(); server.Close(); os.RemoveAll(shared.folder) }
+	if shared.err != nil {
+		return shared
+	}
 	if shared.err = chromedp.Do(browser); shared.err != nil {
 		return shared
 	}

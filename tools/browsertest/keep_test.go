@@ -72,8 +72,8 @@ func (p *page) openPier() {
 	p.navigate()
 	p.waitFor(`v !== null`)
 	t := p.t.(*testing.T)
-	plates := smallPlates(t)
-	p.drop(under(t, plates[0], "pier_red.png"), under(t, plates[1], "pier_green.png"), under(t, plates[2], "pier_blue.png"))
+	plates := pierPlates(t)
+	p.drop(plates[:]...)
 	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && v.registered === "auto" && ` + idle)
 }
 

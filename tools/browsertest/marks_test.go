@@ -81,6 +81,7 @@ func (p *page) pinFeature(x, y float64) session.Pinned {
 // proposed in the others, corrected, undone.
 func TestMarks(t *testing.T) {
 	p := demo(t)
+	p.resize(1400, 860)
 	p.command("station", map[string]any{"id": "register"})
 	lies := truth(t, p.session())
 	for _, at := range features {

@@ -7,13 +7,16 @@ import (
 	"image/png"
 	"math"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"testing"
 )
 
-// smallPlates makes three plates of one invented scene, small enough to be opened and
+// pierPlates makes three plates of one invented scene, small enough to be opened and
 // registered in no time: soft discs of many greys, each plate shifted by a pixel or two
-// and with discs of its own. They are red, green, blue, as files.
-func smallPlates(t *testing.T) [3]string {
+// and with discs of its own. They are red, green, blue, as files that last as long as the
+// browser: without a profile on disk it keeps no copies of files, only where they lie.
+func pierPlates(t *testing.T) [3]string {
 	t.Helper()
 	const w, h = 320, 240
 	random := rand.New(rand.NewPCG(3, 20))
@@ -45,7 +48,10 @@ func smallPlates(t *testing.T) [3]string {
 		if err := png.Encode(&data, img); err != nil {
 			t.Fatal(err)
 		}
-		out[i] = made(t, []string{"red.png", "green.png", "blue.png"}[i], data.Bytes())
+		out[i] = filepath.Join(start().folder, []string{"pier_red.png", "pier_green.png", "pier_blue.png"}[i])
+		if err := os.WriteFile(out[i], data.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
 	return out
 }

@@ -48,6 +48,7 @@ func New() (*App, error) {
 // What does not work is said to the user, too.
 func (a *App) Do(text []byte) error {
 	err := a.do(text)
+	a.noteSight() // until that is stored the page is not idle
 	if err != nil {
 		a.Complain(err)
 	}

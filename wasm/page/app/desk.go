@@ -14,6 +14,7 @@ import (
 // Hear takes what the desk is told, as JSON; see package desk. The page shows what is
 // open then.
 func (a *App) Hear(text []byte) error {
+	a.noteSight() // the page may be about to go: what the desk stores now is how it looks now
 	err := a.Desk.Hear(text)
 	return errors.Join(err, a.follow())
 }
@@ -53,10 +54,17 @@ func (a *App) proposal() *model.Proposal {
 	return &model.Proposal{Key: left.Proposal.Key, Why: left.Proposal.Why}
 }
 
+// noteSight tells the document how it is looked at.
+func (a *App) noteSight() {
+	if a.doc != nil {
+		a.doc.SetSight(a.View.Keep())
+	}
+}
+
 // Keep has the desk store what changed, and how it is looked at.
 func (a *App) Keep() {
 	if a.doc != nil {
-		a.doc.SetSight(a.View.Keep())
+		a.noteSight()
 		a.Desk.Keep()
 	}
 }
