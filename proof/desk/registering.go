@@ -10,8 +10,9 @@ import (
 // foundBefore is what a register began with: a result counts only while the plates
 // lie as they lay then.
 type foundBefore struct {
-	found [3]session.Found
-	first bool
+	found   [3]session.Found
+	first   bool
+	refines bool // one plate from where it lies, not all anew
 }
 
 // Register has the plates registered against the key.
@@ -32,7 +33,7 @@ func (d *Desk) register(refine *int) {
 		return
 	}
 	j := d.begin(&Job{Kind: Registering, Words: "Registering the plates"})
-	j.found = &foundBefore{doc.Found, doc.Registered != "auto"}
+	j.found = &foundBefore{doc.Found, doc.Registered != "auto", refine != nil}
 	var more any
 	if refine != nil {
 		more = map[string]int{"refine": *refine}
@@ -74,7 +75,7 @@ func (d *Desk) Registered(t Token, text string) {
 			r.Left[i] = doc.Left.Left[i]
 		}
 	}
-	if r.Levels == nil { // measured again from where they lie, the plates are as sharp as before
+	if j.found.refines { // measured again from where they lie, the plates are as sharp as before
 		r.Proposal, r.Scale, r.Blur = doc.Left.Proposal, doc.Left.Scale, doc.Left.Blur
 	}
 	d.forgive(Registering)
