@@ -245,3 +245,37 @@ func TestFitnessOfASession(t *testing.T) {
 		}
 	}
 }
+
+// Find does what is wanted, and says of blank plates that they tell no light.
+func TestFindWhatIsWanted(t *testing.T) {
+	s, planes, _ := greyScene(t)
+	line := &[2]session.Spot{{X: 60, Y: 30}, {X: 340, Y: 30}}
+	for _, c := range []struct {
+		want  Want
+		by    string
+		greys int
+	}{
+		{Want{Neutral: session.Neutral{By: session.ByGreys, Greys: []session.Spot{{X: 60, Y: 30}, {X: 260, Y: 150}}, Key: "green"}}, session.ByGreys, 2},
+		{Want{Neutral: session.Neutral{By: session.ByScale, Step: 0.15}, Line: line}, session.ByScale, 8},
+		{Want{Neutral: session.Neutral{By: session.ByLight, Light: "grey-world", Chosen: true}}, session.ByLight, 0},
+		{Want{Neutral: session.Neutral{By: session.ByOwn, Chosen: true}}, session.ByOwn, 0},
+	} {
+		l, err := Find(&s, planes, c.want)
+		n := l.Neutral
+		if err != nil || n.By != c.by || len(n.Greys) != c.greys || n.Step != c.want.Neutral.Step || n.Light != c.want.Neutral.Light || n.Chosen != c.want.Neutral.Chosen {
+			t.Errorf("wanted %+v, found by %+v (%v)", c.want, n, err)
+		}
+	}
+	if _, err := Find(&s, planes, Want{Neutral: session.Neutral{By: session.ByHand}}); err == nil {
+		t.Error("figures of the user's own were found")
+	}
+	for i := range planes.By {
+		planes.By[i] = plane.New(400, 300)
+	}
+	if _, err := Find(&s, planes, Want{Neutral: session.Neutral{By: session.ByLight, Light: light.Default, Chosen: true}}); err == nil || !strings.Contains(err.Error(), "point at something grey") {
+		t.Errorf("an assumption on blank plates: %v", err)
+	}
+	if l, err := Find(&s, planes, Want{Neutral: session.Neutral{By: session.ByLight, Light: light.Default}}); err != nil || l.Neutral.By != session.ByOwn {
+		t.Errorf("the tool's own choice on blank plates: %+v (%v)", l.Neutral, err)
+	}
+}

@@ -15,6 +15,9 @@ const tools = [
   { id: "line", name: "lay the cut" },
 ];
 
+// Where greys of the scene are worked at, the pointer points at them too.
+const greyTools = [...tools, { id: "grey", name: "point at greys" }, { id: "scale", name: "draw along a scale" }];
+
 // At the three plates side by side the pointer moves them or pins.
 const plateTools = [{ id: "pin", name: "pin marks" }, { id: "pan", name: "move" }];
 
@@ -119,7 +122,7 @@ export function build(api) {
       turns.set(platePairs, view.platePair.toSorted().join());
       edges.set(layerPairs, view.edges.toSorted().join());
       for (const [look, control] of Object.entries({ layer, plate, turns, edges })) show(control.node, view.look === look);
-      tool.set(marking ? plateTools : tools.map((item) => item.id === "nudge" && view.selected
+      tool.set(marking ? plateTools : (view.station === "plates" ? greyTools : tools).map((item) => item.id === "nudge" && view.selected
         ? { ...item, name: `nudge ${view.selected}` } : item), view.tool);
       show(together.node, marking);
       together.box.checked = view.together;

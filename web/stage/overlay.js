@@ -5,6 +5,7 @@
 
 import { svg } from "../ui/dom.js";
 import { drawLeft } from "./arrows.js";
+import { drawGreys } from "./greys.js";
 import { drawMiddle, drawPins, underLoupe } from "./pins.js";
 
 /**
@@ -27,6 +28,7 @@ export function overlay(view) {
   if (view.look === "marks") {
     parts.push(...view.frames.map((frame) => drawMiddle(frame, frame.id === `plate-${view.pinPlate}`)));
   }
+  parts.push(...drawGreys(view));
   parts.push(...view.left.frames.map((left, i) => drawLeft(left, view.frames[i], i === 0 ? view.left.short : "")));
   parts.push(...view.pins.map((list, i) => drawPins(list, view.frames[i])));
   return underLoupe(view.loupe, parts);

@@ -15,6 +15,8 @@ import * as pins from "./pins.js";
  * @typedef {{ kind: "pin", n: number, filter: string, moved: boolean }
  *   | { kind: "plate", from: Point, pins: boolean, together: boolean }
  *   | { kind: "draw", from: number[] }
+ *   | { kind: "grey", from: Point, points: boolean }
+ *   | { kind: "scale", from: Point }
  *   | { kind: "begin" | "end" | "divider" | "nudge" | "sample" | "pan" | "pinch" }} Hold
  */
 
@@ -54,6 +56,8 @@ export function pointer(stage, lines, api, now) {
     if (grip === "begin" || grip === "end" || grip === "divider") return { kind: grip };
     if (view.look === "marks") return { kind: "plate", from: p, pins: view.tool === "pin", together: event.shiftKey };
     switch (view.tool) {
+      case "grey": return { kind: "grey", from: p, points: true };
+      case "scale": return { kind: "scale", from: p };
       case "line": return { kind: "draw", from: share(p) };
       case "nudge":
         if (!view.selected) break;
@@ -123,6 +127,12 @@ export function pointer(stage, lines, api, now) {
         if (!hold.moved) return false;
         api.do({ do: "pinBy", n: hold.n, filter: hold.filter, dx, dy, gesture: held });
         break;
+      case "grey": // a press that hardly moves points
+        hold.points &&= Math.hypot(p.x - hold.from.x, p.y - hold.from.y) < STILL;
+        if (hold.points) return false;
+        api.do({ do: "pan", dx, dy });
+        break;
+      case "scale": api.do({ do: "rule", x0: hold.from.x, y0: hold.from.y, x1: p.x, y1: p.y }); break;
       case "pan": api.do({ do: "pan", dx, dy }); break;
       case "nudge": {
         const um = view.register.pxUm * (window.devicePixelRatio || 1) / view.zoom; // a CSS pixel, on the print
@@ -152,10 +162,24 @@ export function pointer(stage, lines, api, now) {
     api.do({ do: "section", ...line, gesture: held });
   }
 
+  /**
+   * endScale has the scale read along the line that was drawn; one that is next to
+   * nothing is none.
+   * @param {Point} from
+   * @param {Point} to
+   * @param {boolean} done
+   */
+  function endScale(from, to, done) {
+    if (done && Math.hypot(to.x - from.x, to.y - from.y) >= STILL) api.do({ do: "scaleAt", x0: from.x, y0: from.y, x1: to.x, y1: to.y });
+    else api.do({ do: "rule", hidden: true });
+  }
+
   function up(/** @type {PointerEvent} */ event) {
     pointers.delete(event.pointerId);
     if (pointers.size > 0) return;
     if (hold?.kind === "plate" && hold.pins && event.type === "pointerup") api.do({ do: "pinAt", ...hold.from });
+    if (hold?.kind === "grey" && hold.points && event.type === "pointerup") api.do({ do: "greyAt", ...hold.from });
+    if (hold?.kind === "scale") endScale(hold.from, at(event, stage), event.type === "pointerup");
     if (hold?.kind === "pin" && hold.moved) pins.seek();
     hold = null;
   }

@@ -150,6 +150,7 @@ const api = {
   do(command) {
     const answer = parse(window.threeply.do(JSON.stringify(command)));
     fill();
+    desk.carryOut();
     if (pins.pinning.has(command.do) && !answer.error) pins.seek();
     return answer;
   },

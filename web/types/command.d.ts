@@ -73,6 +73,7 @@ export type ViewCommand =
   | { do: "pan"; x?: number; y?: number; dx: number; dy: number; together?: boolean }
   | { do: "plates"; first: number; second: number }
   | { do: "point"; x: number; y: number }
+  | { do: "rule"; x0?: number; y0?: number; x1?: number; y1?: number; hidden?: boolean }
   | { do: "select"; printer: string }
   | { do: "sort"; id: string; on?: boolean }
   | { do: "station"; id: string }
@@ -83,10 +84,12 @@ export type ViewCommand =
   | { do: "zoom"; x?: number; y?: number; by?: number; percent?: number; fit?: boolean };
 
 export type PageCommand =
+  | { do: "greyAt"; gesture?: string; x: number; y: number }
   | { do: "pinAt"; gesture?: string; x: number; y: number }
   | { do: "pinBy"; gesture?: string; n?: number; filter?: string; dx?: number; dy?: number; stepX?: number; stepY?: number }
   | { do: "pinHere"; gesture?: string }
   | { do: "redo"; gesture?: string }
+  | { do: "scaleAt"; gesture?: string; x0: number; y0: number; x1: number; y1: number }
   | { do: "undo"; gesture?: string };
 
 export interface Film {

@@ -25,6 +25,16 @@ export interface Model {
   split: boolean;
   plates: Plate[];
   key: string;
+  restsOn: RestsOn;
+  greyList: GreyPlace[];
+  scaleFound: number;
+  blur: [number, number, number];
+  auditKey: string;
+  assumptions: Assumption[];
+  pointed: PaneGrey[][];
+  proposedGreys: PaneGrey[][];
+  greyRow: boolean;
+  rule: Segment | null;
   registered: string;
   register: Register;
   look: Look;
@@ -172,6 +182,38 @@ export interface Plate {
   thumb: number;
 }
 
+export interface RestsOn {
+  by: string;
+  light: string;
+  step: number;
+  words: string;
+}
+
+export interface GreyPlace {
+  n: number;
+  x: number;
+  y: number;
+}
+
+export interface Assumption {
+  id: string;
+  name: string;
+  says: string;
+}
+
+export interface PaneGrey {
+  n: number;
+  x: number;
+  y: number;
+}
+
+export interface Segment {
+  x0: number;
+  y0: number;
+  x1: number;
+  y1: number;
+}
+
 export interface Register {
   sentence: string;
   sign: string;
@@ -200,7 +242,7 @@ export interface Register {
 
 export type Look = "beside" | "divided" | "blink" | "difference" | "board" | "reach" | "losses" | "outside" | "exposed" | "sure" | "ways" | "masks" | "rooms" | "layer" | "plate" | "turns" | "edges" | "marks";
 
-export type Tool = "pan" | "nudge" | "sample" | "line" | "pin";
+export type Tool = "pan" | "nudge" | "sample" | "line" | "pin" | "grey" | "scale";
 
 export interface Editing {
   printer: string;
@@ -386,13 +428,6 @@ export interface Proposal {
 export interface Marked {
   hex: string;
   words: string;
-}
-
-export interface Segment {
-  x0: number;
-  y0: number;
-  x1: number;
-  y1: number;
 }
 
 export interface Line {

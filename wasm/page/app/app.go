@@ -115,7 +115,7 @@ func (a *App) input() model.Input {
 	return model.Input{
 		Session: &a.State, Undo: a.UndoWords(), Redo: a.RedoWords(), Opened: a.Opened, Asked: a.doc != nil && a.doc.Asked,
 		Plates: a.Plates, View: a.View, Prints: a.Prints, Residual: &a.residual, Proposal: a.proposal(),
-		Search: model.Search{Now: a.search.now, Missed: a.search.missed}, Notices: a.notices(),
+		Search: model.Search{Now: a.search.now, Missed: a.search.missed}, Levels: a.levels(), Notices: a.notices(),
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/desk"
+	"threeply/proof/levels"
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/register"
 	"threeply/proof/registration"
@@ -147,6 +148,14 @@ func (p *page) registered() {
 	r.Found[0].Matrix = affine.Translate(3, 0)
 	r.Left[0] = []register.Offset{{X: 40, Y: 50, DX: 0.5, Certainty: 1}, {X: 90, Y: 50, DX: 0.25, DY: 0.25, Certainty: 1}}
 	r.Proposal = registration.Proposal{Key: "blue", Why: "it is sharper"}
+	films := levels.Levels{Neutral: session.Neutral{By: session.ByLight, Light: "white-patch"}}
+	for i, src := range p.Sources {
+		films.Films[i] = src.Film
+	}
+	r.Levels = &films
+	scale := films
+	scale.Neutral = session.Neutral{By: session.ByScale, Key: p.Key, Greys: []session.Spot{{X: 40, Y: 50}, {X: 60, Y: 50}, {X: 80, Y: 50}}}
+	r.Scale, r.Blur = &scale, [3]float64{0.8, 0.7, 0.9}
 	text, err := json.Marshal(r)
 	p.must(err)
 	p.hear(`{"do":"registered","token":%d,"found":%q}`, p.ordered("register"), text)

@@ -15,6 +15,7 @@ import (
 var kinds = map[string]kind{
 	"undo": of[Undo](), "redo": of[Redo](),
 	"pinAt": of[PinAt](), "pinHere": of[PinHere](), "pinBy": of[PinBy](),
+	"greyAt": of[GreyAt](), "scaleAt": of[ScaleAt](),
 }
 
 // kind carries out commands of one type.

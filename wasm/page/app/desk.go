@@ -61,6 +61,18 @@ func (a *App) noteSight() {
 	}
 }
 
+// levels is what is known of the films beside the session.
+func (a *App) levels() model.LevelsInput {
+	if a.doc == nil {
+		return model.LevelsInput{}
+	}
+	in := model.LevelsInput{Greys: a.Desk.Greys(), Scale: a.Desk.Scale(), Demo: a.doc.Demo()}
+	if a.doc.Left.Found == a.Found {
+		in.Blur = a.doc.Left.Blur
+	}
+	return in
+}
+
 // Keep has the desk store what changed, and how it is looked at.
 func (a *App) Keep() {
 	if a.doc != nil {

@@ -15,6 +15,8 @@ type Model struct {
 	Notices
 	Head
 	Plates
+	Neutrals
+	Pointed
 	Registering
 	Looking
 	Stage
@@ -42,6 +44,7 @@ type Input struct {
 	Residual   *view.Residual
 	Proposal   *Proposal // of another key, nil for none
 	Search     Search
+	Levels     LevelsInput
 	Notices    Notices
 }
 
@@ -51,6 +54,8 @@ type Maker struct {
 	notices  part[Notices, Notices]
 	head     part[headOn, Head]
 	plates   part[platesOn, Plates]
+	neutrals part[neutralsOn, Neutrals]
+	greys    part[greysOn, Pointed]
 	register part[registerOn, Registering]
 	looking  part[Looking, Looking]
 	stage    part[stageOn, Stage]
@@ -72,6 +77,8 @@ func (m *Maker) Make(in Input) Model {
 	out.Fixed = m.fixed.of(struct{}{}, makeFixed)
 	out.Notices = m.notices.of(in.Notices, func(n Notices) Notices { return n })
 	out.Plates = m.plates.of(onPlates(in), makePlates)
+	out.Neutrals = m.neutrals.of(onNeutrals(in), makeNeutrals)
+	out.Pointed = m.greys.of(onGreys(in), makeGreys)
 	out.Registering = m.register.of(onRegister(in), makeRegister)
 	out.Looking = m.looking.of(onLooking(in), func(l Looking) Looking { return l })
 	out.Stage = m.stage.of(onStage(in), makeStage)
@@ -97,7 +104,7 @@ func (m *Maker) JSON(in Input) (json.RawMessage, error) {
 	for _, part := range []interface {
 		json() (json.RawMessage, error)
 	}{
-		&m.fixed, &m.notices, &m.head, &m.plates, &m.register, &m.looking, &m.stage, &m.marks,
+		&m.fixed, &m.notices, &m.head, &m.plates, &m.neutrals, &m.greys, &m.register, &m.looking, &m.stage, &m.marks,
 		&m.pins, &m.residual, &m.loupe, &m.reading, &m.tissues, &m.turns, &m.printed, &m.figures, &m.section,
 	} {
 		text, err := part.json()

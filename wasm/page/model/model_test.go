@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"threeply/proof/desk"
+	"threeply/proof/levels"
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/register"
 	"threeply/proof/session"
@@ -66,7 +67,7 @@ func (d *given) look(commands ...view.Command) {
 func (d *given) times() map[string]int {
 	m := &d.maker
 	return map[string]int{
-		"fixed": m.fixed.times, "notices": m.notices.times, "head": m.head.times, "plates": m.plates.times, "register": m.register.times,
+		"fixed": m.fixed.times, "notices": m.notices.times, "head": m.head.times, "plates": m.plates.times, "neutrals": m.neutrals.times, "greys": m.greys.times, "register": m.register.times,
 		"looking": m.looking.times, "stage": m.stage.times, "marks": m.marks.times, "pins": m.pins.times, "residual": m.residual.times,
 		"loupe": m.loupe.times, "reading": m.reading.times, "tissues": m.tissues.times, "turns": m.turns.times, "printed": m.printed.times, "figures": m.figures.times, "section": m.section.times,
 	}
@@ -104,7 +105,11 @@ func TestPartsAreMadeWhereTheirInputChanged(t *testing.T) {
 		{"an exposure", func() { d.Session.Way.Stops[0] = 0.2; d.follow() }, "figures printed reading section"},
 		{"the paper", func() { d.Session.Paper = "cream"; d.follow() }, "figures head printed reading section tissues"},
 		{"another key proposed", func() { d.Proposal = &Proposal{"red", "it is sharper"} }, "register"},
-		{"the key", func() { d.Session.Key = "red"; d.follow() }, "figures head loupe marks pins plates reading register residual section"},
+		{"the key", func() { d.Session.Key = "red"; d.follow() }, "figures head loupe marks neutrals pins plates reading register residual section"},
+		{"another white", func() { d.Session.Sources[0].Film.White += 0.1; d.follow() }, "figures loupe marks neutrals pins plates reading register residual section"},
+		{"a scale that was seen", func() {
+			d.Levels.Scale = &levels.Levels{Neutral: session.Neutral{By: session.ByScale, Key: "red", Greys: []session.Spot{{X: 90, Y: 90}, {X: 120, Y: 90}}}}
+		}, "neutrals"},
 		{"a search", func() { d.Search.Now = 1 }, "marks"},
 		{"an editor", func() { d.look(view.EditTissue{Printer: "cyan"}) }, "head looking printed"},
 		{"the sorting of a board that is not seen", func() { d.look(view.SortBoard{ID: "mean"}) }, ""},

@@ -34,7 +34,7 @@ func layingOf(s *session.State) session.State {
 func panesOf(v *view.View) view.View {
 	g := *v
 	g.Station, g.Tool, g.Selected, g.Editing, g.Board, g.Hue = "", "", "", view.Editing{}, view.Board{}, nil
-	g.Reading, g.Contrast, g.Loupe = nil, false, view.Loupe{}
+	g.Reading, g.Rule, g.Contrast, g.Loupe = nil, nil, false, view.Loupe{}
 	return g
 }
 

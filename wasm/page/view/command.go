@@ -31,7 +31,7 @@ var kinds = map[string]kind{
 	"look": of[TakeLook](), "blink": of[Blink](), "layer": of[ShowLayer](), "edges": of[CompareEdges](), "plates": of[ComparePlates](),
 	"divider": of[MoveDivider](), "zoom": of[Zoom](), "pan": of[Pan](), "whole": of[ShowBorders](),
 	"left": of[ShowArrows](), "worst": of[GoToWorst](), "point": of[ReadColours](),
-	"loupe": of[SetLoupe](), "hover": of[Hover](), "contrast": of[SetContrast](), "together": of[SetTogether](),
+	"loupe": of[SetLoupe](), "hover": of[Hover](), "contrast": of[SetContrast](), "rule": of[DrawRule](), "together": of[SetTogether](),
 	"markChoose": of[ChooseMark](), "markPlate": of[NextPlate](), "markNext": of[NextMark](), "markGo": of[GoToMark](),
 	"sort": of[SortBoard](), "hue": of[TurnHue](),
 }

@@ -50,6 +50,15 @@ type (
 	SetContrast struct {
 		On bool `json:"on"`
 	}
+	// DrawRule shows the line that the tool "scale" draws, between two points of the
+	// stage.
+	DrawRule struct {
+		X0     float64 `json:"x0,omitempty"`
+		Y0     float64 `json:"y0,omitempty"`
+		X1     float64 `json:"x1,omitempty"`
+		Y1     float64 `json:"y1,omitempty"`
+		Hidden bool    `json:"hidden,omitempty"`
+	}
 	// SortBoard sorts the board of all palettes, On with the largest first.
 	SortBoard struct {
 		ID string `json:"id"`
@@ -73,6 +82,9 @@ var Stations = []string{"plates", "register", "tissues", "proof", "sheets"}
 func (c GoToStation) apply(v *View, _ Subject) error {
 	if !slices.Contains(Stations, c.ID) {
 		return fmt.Errorf("no station “%s”", c.ID)
+	}
+	if c.ID != v.Station && ofGreys(v.Tool) { // elsewhere a click is not meant for greys
+		v.Tool, v.Rule = "pan", nil
 	}
 	v.Station = c.ID
 	return nil
@@ -105,7 +117,7 @@ func (c SelectLayer) apply(v *View, _ Subject) error {
 }
 
 // Tools are what the pointer can do.
-var Tools = []string{"pan", "nudge", "sample", "line", "pin"}
+var Tools = []string{"pan", "nudge", "sample", "line", "pin", "grey", "scale"}
 
 func (c TakeTool) apply(v *View, on Subject) error {
 	if !slices.Contains(Tools, c.ID) {
@@ -115,9 +127,15 @@ func (c TakeTool) apply(v *View, on Subject) error {
 		v.turnTo("marks", on.State) // which takes the tool
 		return nil
 	}
+	if ofGreys(c.ID) && (v.Look == "marks" || v.Look == "board") { // places of the key are not seen there
+		v.turnTo("beside", on.State)
+	}
 	v.Tool = c.ID
 	return nil
 }
+
+// ofGreys tells the tools that point at greys of the scene.
+func ofGreys(tool string) bool { return tool == "grey" || tool == "scale" }
 
 func (c TakeLook) apply(v *View, on Subject) error {
 	if !isLook(c.ID) {
@@ -165,6 +183,14 @@ func (c ShowArrows) apply(v *View, _ Subject) error {
 
 func (c SetContrast) apply(v *View, _ Subject) error {
 	v.Contrast = c.On
+	return nil
+}
+
+func (c DrawRule) apply(v *View, _ Subject) error {
+	v.Rule = &[4]float64{c.X0, c.Y0, c.X1, c.Y1}
+	if c.Hidden {
+		v.Rule = nil
+	}
 	return nil
 }
 

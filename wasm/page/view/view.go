@@ -11,7 +11,7 @@ import (
 type View struct {
 	Station  string `json:"station"`  // the step of the work whose controls are shown
 	Look     string `json:"look"`     // one of Looks
-	Tool     string `json:"tool"`     // what the pointer does: "pan", "nudge", "sample", "line" or "pin"
+	Tool     string `json:"tool"`     // what the pointer does: "pan", one of Tools
 	Layer    string `json:"layer"`    // the printer that the look "layer" shows
 	Edges    [2]int `json:"edges"`    // the two printers that the look "edges" compares
 	Plates   [2]int `json:"plates"`   // the two printers whose plates "plate" and "turns" show
@@ -34,6 +34,7 @@ type View struct {
 	Arrows bool  `json:"arrows"` // what register leaves is drawn in all looks, not in "edges" alone
 	Worst  Worst `json:"-"`
 
+	Rule    *[4]float64 `json:"-"` // the line that the tool "scale" draws, points of the stage; nil for none
 	Reading *[2]float64 `json:"-"` // the key's pixel whose colours are read, nil for none
 	Editing Editing     `json:"-"`
 	Board   Board       `json:"board"`

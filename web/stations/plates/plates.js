@@ -8,7 +8,10 @@ import { h, keyed, show, text } from "../../ui/dom.js";
 import { button, choice, fileButton, heading, numberField, radios, range } from "../../ui/controls.js";
 import { pick } from "../../ui/list.js";
 import { capital, figure } from "../../ui/words.js";
+import { audits } from "./audit.js";
+import { build as fit } from "./fit.js";
 import { build as kept } from "./kept.js";
+import { build as neutrals } from "./neutrals.js";
 import { thumb } from "./thumb.js";
 
 const accept = ".tif,.tiff,.png,.jpg,.jpeg,image/tiff,image/png,image/jpeg";
@@ -16,6 +19,7 @@ const partOrders = [
   ["bgr", "blue, green, red"], ["brg", "blue, red, green"], ["gbr", "green, blue, red"],
   ["grb", "green, red, blue"], ["rbg", "red, blue, green"], ["rgb", "red, green, blue"],
 ].map(([id, name]) => ({ id, name }));
+const encodings = ["linear", "sRGB", "gamma 2.2", "gamma 1.8"];
 const polarities = [{ id: "negative", name: "negative" }, { id: "positive", name: "positive" }];
 
 /**
@@ -30,6 +34,15 @@ export function build(api) {
   const list = h("div", { class: "cards" });
   const assumed = h("p", { class: "hint" });
   const sets = kept(api);
+  const audit = audits(api);
+  const [fitness, greys] = [fit(), neutrals(api)];
+  const encoding = choice({
+    label: "The codes stand for", commit: (id) => {
+      const { encoding: _, ...rest } = now.readAs;
+      api.desk({ do: "readAs", ...rest, ...(id ? { encoding: id } : {}) });
+    },
+  });
+  const found = h("div", { class: "found" }, fitness.node, ...greys.nodes);
   /** @type {Model} */
   let now;
 
@@ -41,7 +54,7 @@ export function build(api) {
         fileButton({ label: "Open scans …", accept, multiple: true, open: (files) => api.openFiles(files) }),
         button("Demonstration set", () => api.desk({ do: "demo" }), { class: "quiet" })),
       h("p", { class: "hint", text: "Or drop them anywhere: three files, one tall file with three exposures, or one colour file. TIFF, PNG or JPEG. They stay on this computer." }),
-      layout.node, parts.node, list, assumed, sets.node,
+      layout.node, parts.node, encoding.node, found, list, assumed, sets.node,
     ],
     update(view) {
       now = view;
@@ -50,6 +63,15 @@ export function build(api) {
       sets.update(view);
       layout.set(view.layouts, view.layout);
       parts.set(partOrders, view.tallOrder);
+      const as = view.readAs.encoding ?? "";
+      encoding.set([{ id: "", name: "as each file says" }, ...[...new Set([...encodings, ...(as ? [as] : [])])].map((id) => ({ id, name: id }))], as);
+      show(encoding.node, view.ready);
+      show(found, view.ready);
+      if (view.ready) {
+        const { audit: seen, busy, why } = audit(view);
+        fitness.update(seen, busy, why);
+        greys.update(view, seen, busy);
+      }
       show(parts.node, view.layout.startsWith("tall"));
       const usual = view.plates.filter((plate) => plate.assumed);
       show(assumed, usual.length > 0);
@@ -153,6 +175,11 @@ function card(api, filter, view) {
   const of = () => pick(api.view().plates, (plate) => plate.filter === filter).source;
   const polarity = radios({ legend: `Polarity of the ${filter} plate`, hideLegend: true, commit: (id) => api.do({ do: "polarity", source: of(), polarity: id }) });
   const looks = h("span", { class: "facts" });
+  const density = (/** @type {"white" | "black"} */ end) => numberField({
+    label: `${end}, D`, step: 0.01, ...range(api.view().ranges[`sources.film.${end}`]),
+    commit: (value) => api.do({ do: "film", source: of(), ...(end === "white" ? { white: value } : { black: value }) }),
+  });
+  const [white, black] = [density("white"), density("black")];
   const gamma = numberField({ label: "film γ", step: 0.01, ...range(api.view().ranges["sources.film.gamma"]), commit: (value) => api.do({ do: "gamma", source: of(), value }) });
   const base = h("dd");
   const max = h("dd");
@@ -162,8 +189,8 @@ function card(api, filter, view) {
     h("div", { class: "plate" }, picture.node, h("div", {}, source.node, facts)),
     h("div", { class: "polarity" }, polarity.node, looks),
     h("div", { class: "figures" },
-      h("dl", {}, h("div", {}, h("dt", { text: "base and fog" }), base), h("div", {}, h("dt", { text: "darkest" }), max)),
-      gamma.node),
+      h("dl", {}, h("div", {}, h("dt", { text: "base and fog" }), base), h("div", {}, h("dt", { text: "darkest" }), max))),
+    h("div", { class: "film" }, white.node, black.node, gamma.node),
     words);
   return {
     node,
@@ -177,6 +204,8 @@ function card(api, filter, view) {
       text(looks, plate.polarityWords);
       text(base, `D ${figure(plate.base, 2)}`);
       text(max, `D ${figure(plate.max, 2)}`);
+      white.set(plate.white, 2);
+      black.set(plate.black, 2);
       gamma.set(plate.gamma, 2);
       text(words, [plate.words, ...plate.remarks].filter(Boolean).map((w) => `${capital(w)}.`).join(" "));
     },

@@ -1,0 +1,37 @@
+package view
+
+import (
+	"threeply/proof/filter"
+	"threeply/proof/place"
+	"threeply/proof/session"
+)
+
+// PaneGrey is a grey of the scene in a pane, at a point of the stage.
+type PaneGrey struct {
+	N int     `json:"n"` // its number in the list, from 1
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+}
+
+// Greys places greys in a pane, given in pixels of the key. Those beyond what the
+// pane shows are left out.
+func (v *View) Greys(s *session.State, p Pane, greys []session.Spot) []PaneGrey {
+	out := []PaneGrey{}
+	toStage, ok := v.ToPixel(p).Inverse()
+	if !ok {
+		return out
+	}
+	covered := v.Covered(p)
+	for i, at := range greys {
+		x, y := at.X, at.Y
+		if p.OwnFrame {
+			x, y = place.Plate(s, s.Assign[filter.Of(p.Plate)]).Apply(x, y)
+		}
+		if x, y = toStage.Apply(x, y); !within(covered, x, y) {
+			continue
+		}
+		x, y = v.OnStage(x, y)
+		out = append(out, PaneGrey{i + 1, hundredth(x), hundredth(y)})
+	}
+	return out
+}
