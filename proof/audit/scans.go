@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
+	"unicode"
 
 	"threeply/proof/filter"
 	"threeply/proof/fitness"
@@ -39,7 +41,7 @@ func scansOf(s *session.State, blur [3]float64) Scans {
 	out := Scans{Weight: fitness.Worst(found), Findings: []Finding{}}
 	for _, f := range found {
 		i := slices.IndexFunc(out.Findings, func(o Finding) bool {
-			return o.About == f.About && o.Weight == f.Weight && o.Says == f.Says && o.Do == f.Do
+			return o.About == f.About && o.Weight == f.Weight && wording(o.Says) == wording(f.Says) && wording(o.Do) == wording(f.Do)
 		})
 		if i < 0 {
 			out.Findings = append(out.Findings, Finding{About: f.About, Weight: f.Weight, Figure: f.Figure, Says: f.Says, Do: f.Do, plates: []int{f.Plate}})
@@ -72,6 +74,16 @@ func scansOf(s *session.State, blur [3]float64) Scans {
 		out.Answer = "Yes."
 	}
 	return out
+}
+
+// wording is a sentence without its figures: what differs in them alone is said once.
+func wording(sentence string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsDigit(r) {
+			return -1
+		}
+		return r
+	}, sentence)
 }
 
 func rank(w fitness.Weight) int {

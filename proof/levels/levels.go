@@ -80,12 +80,15 @@ func (p Planes) full(g neutral.Grey) neutral.Grey {
 }
 
 // assumed are the films before anything is known of them together: the ends of
-// each plate's picture, and the γ that they have. Black and white are the
-// picture's; thin and dense bound it.
+// each plate's picture, and the γ that was given or is supposed of each. Black and
+// white are the picture's; thin and dense bound it.
 func assumed(s *session.State) (films [3]tone.Film, thin, dense [3]float64) {
 	for _, f := range filter.All {
 		src := s.Sources[s.Assign[f]]
 		film := tone.Film{Negative: src.Film.Negative, White: src.Max, Black: src.Base, Gamma: src.Film.Gamma}
+		if n := s.Neutral; (n.By == session.ByGreys || n.By == session.ByScale) && (n.Step > 0 || f.String() != n.Key) {
+			film.Gamma = session.DefaultGamma(film.Negative) // it goes with the greys that told it
+		}
 		if !film.Negative {
 			film.White, film.Black = film.Black, film.White
 		}

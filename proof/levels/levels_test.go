@@ -88,6 +88,10 @@ func TestByGreysInAnyOrderOfSources(t *testing.T) {
 	if err := s.Check(); err != nil {
 		t.Error(err)
 	}
+	// Without the greys the γ that they told is gone too.
+	if plain, _ := ByLight(&s, planes, light.Default); plain.Films[s.Assign[filter.Red]].Gamma != session.DefaultGamma(true) || plain.Films[s.Assign[filter.Green]].Gamma != 0.8 {
+		t.Errorf("γ outlives its greys: %+v", plain.Films)
+	}
 	// Once more, from what was found: it stays.
 	again, _, err := ByGreys(&s, planes, l.Neutral.Greys)
 	if err != nil || math.Abs(again.Films[2].Gamma-l.Films[2].Gamma) > 1e-6 || math.Abs(again.Films[2].White-l.Films[2].White) > 1e-6 {

@@ -6,6 +6,7 @@ import (
 
 	"threeply/proof/filter"
 	"threeply/proof/session"
+	"threeply/proof/tone"
 )
 
 // Plates are the scans and what was made of them.
@@ -50,11 +51,12 @@ type platesOn struct {
 	sources [3]session.Source
 	assign  [3]int
 	opened  int
+	by      string // what the films rest on
 }
 
 func onPlates(in Input) platesOn {
 	s := in.Session
-	return platesOn{s.Layout, in.Asked, s.Split, s.Key, s.Sources, s.Assign, in.Opened}
+	return platesOn{s.Layout, in.Asked, s.Split, s.Key, s.Sources, s.Assign, in.Opened, s.Neutral.By}
 }
 
 func makePlates(on platesOn) Plates {
@@ -69,7 +71,6 @@ func makePlates(on platesOn) Plates {
 	if on.sources[0].W == 0 {
 		return out
 	}
-	green := on.sources[on.assign[1]].Film.Range()
 	for f, name := range session.Filters {
 		i := on.assign[f]
 		s := on.sources[i]
@@ -86,10 +87,28 @@ func makePlates(on platesOn) Plates {
 		if s.Overruled {
 			p.PolarityWords = "a " + p.Polarity + ", as you set it"
 		}
-		p.Words = rangeWords(name, s.Film.Range(), green)
+		p.Words = on.contrastWords(name, s.Film)
 		out.Plates = append(out.Plates, p)
 	}
 	return out
+}
+
+// contrastWords says of a plate how much of the scene it holds, and how its contrast
+// compares with the green plate's: by γ where that was measured or set; by the ends of
+// the pictures where each plate is taken by itself; else nobody knows.
+func (on *platesOn) contrastWords(name string, film tone.Film) string {
+	green := on.sources[on.assign[1]].Film
+	switch on.by {
+	case session.ByGreys, session.ByScale, session.ByHand:
+		if name != "green" {
+			return ratioWords(film.Gamma / green.Gamma)
+		}
+	case session.ByLight:
+		if name != "green" {
+			return ""
+		}
+	}
+	return rangeWords(name, film.Range(), green.Range())
 }
 
 // rangeWords says how much of the scene a plate holds, or how it compares with the
@@ -100,11 +119,17 @@ func rangeWords(filter string, plate, green float64) string {
 		return fmt.Sprintf("holds %.1f stops of the scene", plate/math.Log10(2))
 	case !(ratio > 0) || math.IsInf(ratio, 0):
 		return "its contrast cannot be compared with the green plate's"
-	case math.Abs(ratio-1) < 0.02:
-		return "as contrasty as the green plate"
 	default:
-		return fmt.Sprintf("%.0f %% %s contrast than the green plate", 100*math.Abs(ratio-1), map[bool]string{true: "more", false: "less"}[ratio > 1])
+		return ratioWords(ratio)
 	}
+}
+
+// ratioWords says how a contrast compares with the green plate's.
+func ratioWords(ratio float64) string {
+	if math.Abs(ratio-1) < 0.02 {
+		return "as contrasty as the green plate"
+	}
+	return fmt.Sprintf("%.0f %% %s contrast than the green plate", 100*math.Abs(ratio-1), map[bool]string{true: "more", false: "less"}[ratio > 1])
 }
 
 func surenessWords(sure float64) string {

@@ -17,7 +17,7 @@ const marks = /** @type {Record<string, (x: number, y: number) => string>} */ ({
 const STOP = Math.log10(2);
 
 export function greysPlot() {
-  const [w, hgt, left, right, top, bottom] = [300, 200, 28, 62, 18, 34];
+  const [w, hgt, left, right, top, bottom] = [300, 200, 28, 76, 18, 34];
   const lines = svg("g");
   const scale = svg("g");
   const node = svg("svg", { viewBox: `0 0 ${w} ${hgt}`, class: "greys-plot", role: "img" }, scale, lines,
