@@ -47,7 +47,7 @@ export function carryOut() {
 
 /** @type {{ [Name in Order["do"]]: (order: Extract<Order, { do: Name }>["with"]) => void }} */
 const orders = {
-  work: (order) => (order.op === "open" ? open(order) : register(order)),
+  work: (order) => works[order.op](order),
   halt: ({ token }) => work.halt(token),
   async store(order) {
     const refused = await store.write(order);

@@ -106,7 +106,7 @@ func TestPartsAreMadeWhereTheirInputChanged(t *testing.T) {
 		{"the paper", func() { d.Session.Paper = "cream"; d.follow() }, "figures head printed reading section tissues"},
 		{"another key proposed", func() { d.Proposal = &Proposal{"red", "it is sharper"} }, "register"},
 		{"the key", func() { d.Session.Key = "red"; d.follow() }, "figures head loupe marks neutrals pins plates reading register residual section"},
-		{"another white", func() { d.Session.Sources[0].Film.White += 0.1; d.follow() }, "figures loupe marks neutrals pins plates reading register residual section"},
+		{"another white", func() { d.Session.Sources[0].Film.White += 0.1; d.follow() }, "figures loupe marks neutrals pins plates printed reading register residual section"},
 		{"a scale that was seen", func() {
 			d.Levels.Scale = &levels.Levels{Neutral: session.Neutral{By: session.ByScale, Key: "red", Greys: []session.Spot{{X: 90, Y: 90}, {X: 120, Y: 90}}}}
 		}, "neutrals"},
