@@ -90,7 +90,8 @@ export interface Model {
   masked: boolean;
   unknowns: Unknowns;
   usual: boolean;
-  levelsKnown: string;
+  levelsRest: string;
+  levelsSet: boolean;
   recipeKey: string;
   sureKey: string;
   pictureKey: string;

@@ -21,15 +21,16 @@ import (
 // Figures are the board of all palettes, and what the figures that the second worker
 // computes stand on.
 type Figures struct {
-	Masked      bool            `json:"masked"`
-	Unknowns    spread.Unknowns `json:"unknowns"`
-	Usual       bool            `json:"usual"`       // nobody has changed them
-	LevelsKnown string          `json:"levelsKnown"` // what says how far the levels may be off, "" where that is assumed
-	RecipeKey   string          `json:"recipeKey"`   // what the figures of the recipe stand on
-	SureKey     string          `json:"sureKey"`     // what stands for how sure they are
-	PictureKey  string          `json:"pictureKey"`  // and those of the picture, masked or not
-	Hue         Hue             `json:"hue"`
-	Board       *Board          `json:"board"` // null in other looks
+	Masked     bool            `json:"masked"`
+	Unknowns   spread.Unknowns `json:"unknowns"`
+	Usual      bool            `json:"usual"`      // nobody has changed them
+	LevelsRest string          `json:"levelsRest"` // what the levels rest on, in words
+	LevelsSet  bool            `json:"levelsSet"`  // that says how far they may be off: nobody need assume it
+	RecipeKey  string          `json:"recipeKey"`  // what the figures of the recipe stand on
+	SureKey    string          `json:"sureKey"`    // what stands for how sure they are
+	PictureKey string          `json:"pictureKey"` // and those of the picture, masked or not
+	Hue        Hue             `json:"hue"`
+	Board      *Board          `json:"board"` // null in other looks
 }
 
 // Hue is the angle at which the reach is cut.
@@ -84,9 +85,7 @@ func onFigures(in Input, read *Sample) figuresOn {
 func makeFigures(on figuresOn) Figures {
 	s := &on.session
 	out := Figures{Masked: s.Masked, Unknowns: s.Doubts(), Usual: s.Unknowns == nil}
-	if s.Neutral.Unsure > 0 {
-		out.LevelsKnown = export.NeutralWords(s)
-	}
+	out.LevelsRest, out.LevelsSet = export.NeutralWords(s), s.Neutral.Unsure > 0
 	keys := on.keys()
 	palette, _ := s.PaletteByID(s.Palette)
 	out.RecipeKey, out.PictureKey = keys(palette)

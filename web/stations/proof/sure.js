@@ -106,9 +106,8 @@ function unknowns(api) {
         h("p", { class: "hint", text: "Each holds nine of ten cases; all vary at once, each by itself, in 400 drawn prints. Assumed, not measured, for hand coating, a lamp without an integrator and built-in spectra: give your own." })), usual),
     update(view) {
       for (const { kind, field } of fields) field.set(view.unknowns[kind.id] * kind.factor, kind.digits);
-      for (const { kind, field } of fields) field.input.disabled = kind.id === "levels" && view.levelsKnown !== "";
-      text(levels, view.levelsKnown);
-      show(levels, view.levelsKnown !== "");
+      for (const { kind, field } of fields) field.input.disabled = kind.id === "levels" && view.levelsSet;
+      text(levels, view.levelsRest);
       show(usual, !view.usual);
     },
   };
