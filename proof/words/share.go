@@ -11,9 +11,9 @@ func Share(v float64) string {
 	case v >= 1:
 		return "all"
 	case v < 0.001:
-		return "less than 0.1 %"
+		return "under 0.1 %"
 	case v > 0.999:
-		return "more than 99.9 %"
+		return "over 99.9 %"
 	case v < 0.1:
 		return fmt.Sprintf("%.1f %%", 100*v)
 	}

@@ -66,7 +66,7 @@ func TestLegendOfLosses(t *testing.T) {
 			t.Errorf("%+v", f.Legend)
 		}
 	}
-	if a, b := frames[0].Legend[1].Words, frames[2].Legend[1].Words; a != "blocked none" || b == a {
+	if a, b := frames[0].Legend[1].Words, frames[2].Legend[1].Words; a != "blocked 0" || b == a {
 		t.Errorf("three stops more on yellow alone: cyan %s, yellow %s", a, b)
 	}
 	d.look(view.TakeLook{ID: "outside"})

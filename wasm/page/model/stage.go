@@ -180,8 +180,8 @@ func (on stageOn) legend(p view.Pane) []Marked {
 	case view.ShowsLosses:
 		l := on.losses[p.Plate]
 		return []Marked{
-			mark(inspect.LostColour, "off "+words.Share(l.Lost)),
-			mark(inspect.BlockedColour, "blocked "+words.Share(l.Blocked)),
+			mark(inspect.LostColour, "off "+short(l.Lost)),
+			mark(inspect.BlockedColour, "blocked "+short(l.Blocked)),
 		}
 	case view.ShowsOutside:
 		space := spectrum.SRGB.Name
@@ -191,6 +191,14 @@ func (on stageOn) legend(p view.Pane) []Marked {
 		return []Marked{mark(inspect.OutsideColour, space+" lacks it")}
 	}
 	return []Marked{}
+}
+
+// short is a share in a caption, where there is little room.
+func short(share float64) string {
+	if share <= 0 {
+		return "0"
+	}
+	return words.Share(share)
 }
 
 // code is a channel, 0 … 1, in 8 bits.
