@@ -149,7 +149,11 @@ func (d *Desk) level(w levels.Want) {
 		d.Complain(d.sentence(err))
 		return
 	}
-	j := d.begin(&Job{Kind: Levelling, Words: "Reading the greys"})
+	doing := "Reading the greys"
+	if len(w.Neutral.Greys) == 0 && w.Line == nil {
+		doing = "Looking at the light of the scene"
+	}
+	j := d.begin(&Job{Kind: Levelling, Words: doing})
 	j.levels = &levelling{w, filmsStandOn(&doc.State)}
 	d.order(Work{Token: j.Token, Op: "levels", Text: string(text), More: w})
 }

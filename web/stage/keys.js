@@ -67,6 +67,7 @@ function key(event, api, view) {
   else if (event.key === "0") api.do({ do: "zoom", fit: true });
   else if (event.key === "1") api.do({ do: "zoom", percent: 100 });
   else if (event.key === "w") api.do({ do: "worst" });
+  else if (event.key === "Escape" && (view.tool === "grey" || view.tool === "scale")) api.do({ do: "tool", id: "pan" });
   else if (event.key === "l") api.do({ do: "loupe", on: !view.loupe.on });
   else if (event.key === " " && (view.look === "blink" || view.look === "turns")) api.do({ do: "blink" });
   else return false;
