@@ -127,11 +127,7 @@ func (on *neutralsOn) words() string {
 	switch n.By {
 	case session.ByLight:
 		a, _ := light.AssumptionByID(n.Light)
-		says := fmt.Sprintf("By an assumption, %s: %s.", a.Name, a.Says)
-		if n.Unsure > 0.05 {
-			says += fmt.Sprintf(" A plate’s exposure may be off by %.1f stop.", n.Unsure)
-		}
-		return says
+		return fmt.Sprintf("By an assumption, %s: %s.", a.Name, a.Says)
 	case session.ByGreys:
 		if len(n.Greys) == 1 {
 			return "By one grey that you pointed at."

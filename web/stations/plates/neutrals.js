@@ -29,13 +29,13 @@ export function build(api) {
   const proposal = h("div", { class: "proposed-scale" }, proposed, button("Take it", () => api.desk({ do: "takeScale" }), { class: "small" }));
   const list = listed(api);
   const contrast = contrasts();
-  const light = lights(api);
+  const lamps = lights(api);
   return {
     nodes: [
       h("section", { class: "neutrals", "aria-label": "Will neutrals be neutral?" },
         h("h3", { text: "Will neutrals be neutral?" }), answer, rests, proposal, h("div", { class: "actions" }, point, draw), hint, list.node),
       contrast.node,
-      light.node,
+      lamps.node,
     ],
     update(/** @type {Model} */ view, /** @type {Audit | null} */ audit, /** @type {boolean} */ busy) {
       const greys = audit?.greys ?? null;
@@ -43,7 +43,8 @@ export function build(api) {
       if (view.greyList.length === 0) text(answer, "Not known: nothing in the scene is known to be grey.");
       else if (greys) text(answer, greys.neutral.words);
       else text(answer, audit?.why ? `${capital(audit.why)}.` : "The greys are being read.");
-      text(rests, view.restsOn.words);
+      const light = view.restsOn.by === "light" && audit ? ` ${audit.light.words}` : ""; // how far the assumptions disagree
+      text(rests, view.restsOn.words + light);
       show(proposal, view.scaleFound > 0);
       text(proposed, `A grey scale of ${view.scaleFound} steps seems to lie in the picture (dashed).`);
       pressed(point, view.tool === "grey");
@@ -52,7 +53,7 @@ export function build(api) {
       show(hint, view.tool in hints);
       list.update(view, audit);
       contrast.update(audit, view);
-      light.update(view, audit);
+      lamps.update(view, audit);
     },
   };
 }
