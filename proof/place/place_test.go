@@ -8,6 +8,7 @@ import (
 	"threeply/proof/pigment"
 	"threeply/proof/session"
 	"threeply/proof/session/sessiontest"
+	"threeply/proof/warp"
 )
 
 // Paper that grows across an upright grain grows sideways only.
@@ -63,5 +64,25 @@ func TestOffsetMovesTheLayer(t *testing.T) {
 	wx, wy := Register(&s, 0).Apply(100, 50)
 	if math.Hypot(x-wx, y-wy) > 1e-9 {
 		t.Errorf("(%g, %g), want (%g, %g)", x, y, wx, wy)
+	}
+}
+
+// Back undoes Apply, the local part with it.
+func TestBackUndoesTheWay(t *testing.T) {
+	local := warp.Local{W: 900, H: 700}
+	for i := range local.CX {
+		local.CX[i], local.CY[i] = 0.4*float64(i), -0.3*float64(i%3)
+	}
+	p := Path{ToKey: affine.Translate(3, -2), Local: &local, ToPlate: affine.Compose(affine.Parts{DX: 11, DY: -7, Turn: 2, StretchX: 1.02, StretchY: 0.99}, 450, 350)}
+	for _, at := range [][2]float64{{10, 20}, {450, 350}, {880, 600}} {
+		u, v := p.Apply(at[0], at[1])
+		x, y, ok := p.Back(u, v)
+		if !ok || math.Hypot(x-at[0], y-at[1]) > 0.01 {
+			t.Errorf("%v goes to %g, %g and comes back to %g, %g", at, u, v, x, y)
+		}
+	}
+	p.ToPlate = affine.Matrix{}
+	if _, _, ok := p.Back(1, 1); ok {
+		t.Error("a way that ends in one point was undone")
 	}
 }

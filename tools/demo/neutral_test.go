@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"threeply/proof/audit"
 	"threeply/proof/command"
 	"threeply/proof/filter"
 	"threeply/proof/intake"
@@ -29,16 +30,21 @@ func opened(t *testing.T, s *demoSet) (session.State, *proofplate.Set) {
 		t.Fatal(err)
 	}
 	set := s.open(t, dir)
+	return registered(s, set), set
+}
+
+// registered is the session of the set in the register of the truth.
+func registered(s *demoSet, set *proofplate.Set) session.State {
 	state := intake.Begin(set)
 	state.Registered = "auto"
 	for _, f := range filter.All {
 		state.Found[state.Assign[f]] = session.Found{Matrix: s.truth.Plates[f.String()].Matrix, Confidence: 1}
 	}
-	return state, set
+	return state
 }
 
 // open opens the set's plates in a folder as the tool does.
-func (s *demoSet) open(t *testing.T, dir string) *proofplate.Set {
+func (s *demoSet) open(t testing.TB, dir string) *proofplate.Set {
 	t.Helper()
 	var files []proofplate.File
 	for _, name := range plateNames {
@@ -78,7 +84,7 @@ func printed(t *testing.T, s *demoSet, state session.State, films [3]tone.Film) 
 }
 
 // built is the set as the page has it, in the folder that `make build` makes.
-func built(t *testing.T) (*demoSet, *proofplate.Set) {
+func built(t testing.TB) (*demoSet, *proofplate.Set) {
 	t.Helper()
 	const dir = "../../.build/site/demo"
 	text, err := os.ReadFile(filepath.Join(dir, "truth.json"))
@@ -150,4 +156,28 @@ func TestGreyScalePrintsNeutral(t *testing.T) {
 			t.Errorf("%s: base and fog %.3f, made with %.2f", f, source.Rebate, truth.Film.Fog)
 		}
 	}
+}
+
+// BenchmarkLook is what is done of the built set beside register: the search for a
+// grey scale, and the audit that the Plates station shows.
+func BenchmarkLook(b *testing.B) {
+	s, set := built(b)
+	state := registered(s, set)
+	planes := levels.Planes{By: set.Density}
+	b.Run("scale", func(b *testing.B) {
+		for b.Loop() {
+			if l := levels.Proposed(&state, planes); l == nil {
+				b.Fatal("no scale is found")
+			} else {
+				state.Neutral = l.Neutral
+			}
+		}
+	})
+	b.Run("audit", func(b *testing.B) {
+		for b.Loop() {
+			if _, err := audit.Of(&state, planes, [3]float64{}); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
 }
