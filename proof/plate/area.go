@@ -8,25 +8,28 @@ import (
 	"threeply/proof/plane"
 )
 
-// Finding the borders. Tones are the cube root of transmittance on a scale of
-// 0 … 255, even to the eye as L* is, so that neither the noise of a black frame
-// nor that of a clear margin drowns the picture.
+// How borders are found. The values were chosen on real plates; TestAreaOfRealPlates
+// and the tests beside it hold them. Shares are of the plane's width for the left and
+// right border, of its height for the others.
 const (
-	areaSide     = 640  // longer side of the plane that is looked at
-	widestBorder = 0.20 // share of the side; real plates show 4 to 15 %
-	surelyNarrow = 0.10 // up to here a straight step in tone is enough
-	edgeStep     = 12   // least step in tone across an edge
-	edgeAgree    = 0.70 // share of the edge's length that must show it
-	frame        = 0.01 // the cut goes this much further in: soft edges
+	areaSide     = 640  // borders are looked for in a plane no longer than this, pixels
+	widestBorder = 0.20 // share; real plates show 4 to 15 %
+	narrowBorder = 0.10 // share; up to this width a straight step in tone is enough
+	edgeStep     = 12   // least step across an edge, tones of 0 … 255
+	edgeAgree    = 0.70 // share of the edge's length that must show the step
+	softEdge     = 0.01 // share that is cut off beyond the border, for edges are soft
 )
 
-// tones is a reduced plane in even tones.
+// tones is a reduced density plane, w × h, as tones: the cube root of transmittance,
+// 0 … 255. They are about even to the eye, as L* is, so that neither the noise of a
+// black frame nor that of a clear margin drowns the picture.
 type tones struct {
 	w, h  int
-	scale int // pixels of the plane a pixel of the tones
+	scale int // pixels of the plane to one pixel of the tones
 	pix   []uint8
 }
 
+// tonesOf halves a density plane until its longer side is at most areaSide.
 func tonesOf(p *plane.Plane) *tones {
 	scale := 1
 	for max(p.W, p.H) > areaSide {
@@ -48,7 +51,8 @@ var toneOfCode = func() (table [4096]uint8) {
 	return table
 }()
 
-// densityOfTone is the inverse, at most 7.2 for tone 0.
+// densityOfTone is the inverse: D = 3 log10(255/tone), with tone 0 taken as 1, so at
+// most 7.2.
 func densityOfTone(tone uint8) float64 { return toneDensities[tone] }
 
 var toneDensities = func() (table [256]float64) {
@@ -58,7 +62,8 @@ var toneDensities = func() (table [256]float64) {
 	return table
 }()
 
-// side names an edge of the picture.
+// side is an edge of the picture, and the index of its place in an area
+// (x0, y0, x1, y1).
 type side int
 
 const (
@@ -104,25 +109,27 @@ func (t *tones) middle() []uint8 {
 	return out
 }
 
+// quantile is the value of a sorted list that a share q of it lies below.
 func quantile[T any](sorted []T, q float64) T {
 	return sorted[min(int(q*float64(len(sorted))), len(sorted)-1)]
 }
 
-// border is what was found on one side.
+// border is what was found on one side, counted in lines of the tones.
 type border struct {
-	lines int   // that belong to it, 0 for none
-	step  int   // lines over which its edge is soft
-	tone  uint8 // of the line next to the picture
+	lines int   // its width, 0 where there is no border
+	step  int   // half the width of its soft edge
+	tone  uint8 // median of the border just outside the edge
 }
 
-// pictureArea finds the picture of a plane of w × h pixels inside black frames,
-// clear rebates and white scan margins: x0, y0, x1, y1 in pixels of the plane,
-// the last two outside. A border ends at the
-// innermost straight step in tone within the outer fifth that runs along most
-// of the side; what lies outside must be even along the side, and, beyond a
-// tenth, lighter or darker than nearly all of the picture. A plate without
-// borders gives all of itself. It takes a straight horizon close to the top
-// for a border only where the sky is as even as a rebate.
+// pictureArea finds the picture inside black frames, clear rebates and white scan
+// margins. The area is x0, y0, x1, y1 in pixels of the whole plane, w × h, with x1
+// and y1 just outside; the borders are given by side.
+//
+// A border ends at the innermost straight step in tone that lies within the outer
+// fifth and runs along most of the side. What lies outside it must be even along the
+// side and, where the border is wider than a tenth, lighter or darker than nearly all
+// of the picture. A plate without borders is all picture. A straight horizon close to
+// the top is mistaken for a border where the sky is as even as a rebate.
 func (t *tones) pictureArea(w, h int) ([4]int, [4]border) {
 	whole := [4]int{0, 0, w, h}
 	var found [4]border
@@ -136,7 +143,7 @@ func (t *tones) pictureArea(w, h int) ([4]int, [4]border) {
 		if found[s].lines == 0 {
 			continue
 		}
-		cut := (found[s].lines + max(int(frame*float64(t.depth(s))), 1)) * t.scale
+		cut := (found[s].lines + max(int(softEdge*float64(t.depth(s))), 1)) * t.scale
 		if s == right || s == bottom {
 			cut = whole[s] - cut
 		}
@@ -145,6 +152,8 @@ func (t *tones) pictureArea(w, h int) ([4]int, [4]border) {
 	return area, found
 }
 
+// border looks for the border on one side, from the inside out. middle are the sorted
+// tones of the middle of the picture.
 func (t *tones) border(s side, middle []uint8) border {
 	n := t.depth(s)
 	step := max(n/120, 2)
@@ -165,7 +174,7 @@ func (t *tones) border(s side, middle []uint8) border {
 		slices.Sort(outer)
 		tone := quantile(outer, 0.5)
 		even := float64(quantile(outer, 0.9))-float64(quantile(outer, 0.1)) < max(0.6*spread, 2*edgeStep)
-		if !even || (float64(i) > surelyNarrow*float64(n) && tone > dark && tone < light) {
+		if !even || (float64(i) > narrowBorder*float64(n) && tone > dark && tone < light) {
 			continue
 		}
 		return border{lines: i + step, step: step, tone: tone}

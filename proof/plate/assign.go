@@ -9,34 +9,32 @@ import (
 	"threeply/proof/filter"
 )
 
-// speech is one way of naming the plates: a word, in small letters, and the
-// filter it stands for.
-type speech struct {
-	word map[string]filter.Filter
-	// two is set where two named plates name the third.
-	two bool
+// naming is one way in which people name plates.
+type naming struct {
+	filterOf map[string]filter.Filter // by a word in small letters
+	leftOver bool                     // where two plates are named, the third is what is left over
 }
 
 const red, green, blue = filter.Red, filter.Green, filter.Blue
 
-// speeches in the order they are tried. Words count only whole.
-var speeches = []speech{
+// namings are tried in this order. Only whole words count.
+var namings = []naming{
 	{ // the filters or the printers, in English, French, German, Italian, Spanish
-		word: map[string]filter.Filter{
+		filterOf: map[string]filter.Filter{
 			"red": red, "rot": red, "rouge": red, "rosso": red, "rojo": red, "cyan": red, "bluegreen": red,
 			"green": green, "gruen": green, "grün": green, "vert": green, "verde": green, "magenta": green,
 			"blue": blue, "blau": blue, "bleu": blue, "blu": blue, "azul": blue, "yellow": blue, "gelb": blue, "jaune": blue,
 		},
-		two: true,
+		leftOver: true,
 	},
 	{ // the printers of older speech: blue-green or blue, red, yellow
-		word: map[string]filter.Filter{"cyan": red, "bluegreen": red, "blue": red, "red": green, "yellow": blue},
+		filterOf: map[string]filter.Filter{"cyan": red, "bluegreen": red, "blue": red, "red": green, "yellow": blue},
 	},
 	{ // the numbers of the usual tri-colour filters, common practice
-		word: map[string]filter.Filter{"25": red, "29": red, "58": green, "61": green, "47": blue, "49": blue},
+		filterOf: map[string]filter.Filter{"25": red, "29": red, "58": green, "61": green, "47": blue, "49": blue},
 	},
-	{word: map[string]filter.Filter{"r": red, "g": green, "b": blue}},
-	{word: map[string]filter.Filter{"c": red, "m": green, "y": blue}},
+	{filterOf: map[string]filter.Filter{"r": red, "g": green, "b": blue}},
+	{filterOf: map[string]filter.Filter{"c": red, "m": green, "y": blue}},
 }
 
 // words splits a file name, without its extension, at anything that is neither
@@ -45,8 +43,8 @@ var speeches = []speech{
 func words(name string) []string {
 	name = path.Base(strings.ReplaceAll(name, `\`, "/"))
 	name = strings.TrimSuffix(name, path.Ext(name))
-	for _, pair := range []string{"blue-green", "blue_green", "blue green", "Blue-Green", "Blue-green"} {
-		name = strings.ReplaceAll(name, pair, "bluegreen")
+	for _, spelling := range []string{"blue-green", "blue_green", "blue green", "Blue-Green", "Blue-green"} {
+		name = strings.ReplaceAll(name, spelling, "bluegreen")
 	}
 	var out []string
 	var word []rune
@@ -75,10 +73,10 @@ func words(name string) []string {
 	return out
 }
 
-// assign guesses from three file names which is the red, the green and the
-// blue plate. Words that all three names share say nothing. ok is false where
-// the names do not settle it; the given order is then taken as red, green,
-// blue.
+// assign guesses from three file names which is the red, the green and the blue
+// plate, and returns their indices in that order. Words that all three names share
+// say nothing. ok is false where the names do not tell; the given order is then
+// taken as red, green, blue.
 func assign(names [3]string) (of [3]int, ok bool) {
 	var own [3][]string
 	for i, n := range names {
@@ -89,23 +87,23 @@ func assign(names [3]string) (of [3]int, ok bool) {
 			return slices.Contains(words(names[(i+1)%3]), s) && slices.Contains(words(names[(i+2)%3]), s)
 		})
 	}
-	for _, s := range speeches {
-		if of, ok := s.settle(own); ok {
+	for _, n := range namings {
+		if of, ok := n.read(own); ok {
 			return of, true
 		}
 	}
 	return [3]int{0, 1, 2}, false
 }
 
-// settle reads three names as this speech would; ok is false where one name
-// says two filters, two names say one, or too few say any.
-func (s speech) settle(names [3][]string) (of [3]int, ok bool) {
+// read takes the words of three names for this naming. ok is false where one name
+// says two filters, two names say the same one, or too few say any.
+func (n naming) read(names [3][]string) (of [3]int, ok bool) {
 	of = [3]int{-1, -1, -1}
 	named, silent := 0, 0
 	for i, own := range names {
 		said := -1
 		for _, w := range own {
-			f, known := s.word[w]
+			f, known := n.filterOf[w]
 			if !known || int(f) == said {
 				continue
 			}
@@ -124,7 +122,7 @@ func (s speech) settle(names [3][]string) (of [3]int, ok bool) {
 		of[said] = i
 		named++
 	}
-	if named == 2 && s.two {
+	if named == 2 && n.leftOver {
 		of[slices.Index(of[:], -1)] = silent
 		named = 3
 	}

@@ -10,7 +10,7 @@ import (
 	"threeply/proof/scan"
 )
 
-// densityTable maps a scan's codes to density codes.
+// densityTable gives the density code of each of a scan's 65536 codes.
 //
 //	D = -log10(T),  T = curve(code)
 //

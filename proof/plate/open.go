@@ -15,18 +15,18 @@ import (
 type File struct {
 	Name     string
 	Data     scan.Data
-	Encoding string // of its codes, as in scan.Options; "" for that of Options
+	Encoding string // of its codes, as in scan.Options; "" takes the one of Options
 }
 
 // Options overrule what Open guesses.
 type Options struct {
 	Layout   Layout // "" to guess
-	Order    string // of the exposures of a tall file from the top, six orders: "bgr" where ""
+	Order    string // filters of a tall file's exposures from the top: r, g and b once each; "" stands for "bgr"
 	Encoding string // of the codes, as in scan.Options
 
-	// Take, when set, is given every density plane as soon as it is measured,
-	// by source, and the Set then keeps none: of large plates one at a time
-	// lies in memory. The plane is Take's own.
+	// Take, where set, is given each density plane as soon as it is measured, with
+	// its index in Set.Sources. The plane is then Take's to keep or drop, and the Set
+	// keeps none: so only one large plate lies in memory at a time.
 	Take func(source int, density *plane.Plane)
 }
 
@@ -36,8 +36,8 @@ type Set struct {
 	Sources [3]Source
 	Density [3]*plane.Plane // as Sources; nil where Options.Take took them
 	Assign  [3]int          // index of the red, the green and the blue plate in Sources
-	Asked   bool            // the names did not say which is which; the given order was taken
-	Split   bool            // the plates disagree about their polarity; ask
+	Unnamed bool            // the file names do not say which plate is which, so the given order was taken: ask
+	Split   bool            // some plates look like negatives and some like positives: ask
 }
 
 // Plate returns the plate of filter f.
@@ -46,13 +46,13 @@ func (s *Set) Plate(f filter.Filter) (*Source, *plane.Plane) {
 	return &s.Sources[i], s.Density[i]
 }
 
-// tallRatio is the least height over width that makes one grey file a tall
-// one: three exposures of a plate broader than 3 : 2.2.
+// tallRatio is the least height over width of a tall file. Three exposures below each
+// other reach it where each is at most 3/2.2 times as wide as high.
 const tallRatio = 2.2
 
-// Open reads the plates of one set. progress may be nil; it is told the share
-// done, 0 … 1, and what is being done. Every error is a *scan.Error that names
-// the file or files.
+// Open reads the plates of one set. progress may be nil; it is told the share of the
+// work that is done, 0 … 1, and what is being done. Every error is a *scan.Error that
+// names the file or files.
 func Open(files []File, opt Options, progress func(done float64, what string)) (*Set, error) {
 	if progress == nil {
 		progress = func(float64, string) {}
@@ -63,9 +63,9 @@ func Open(files []File, opt Options, progress func(done float64, what string)) (
 	o := &opening{opt: opt, progress: progress}
 	var err error
 	if len(files) == 3 {
-		err = o.separate(files)
+		err = o.threeFiles(files)
 	} else {
-		err = o.one(files[0])
+		err = o.oneFile(files[0])
 	}
 	if err != nil {
 		return nil, err
@@ -75,8 +75,7 @@ func Open(files []File, opt Options, progress func(done float64, what string)) (
 	return &o.set, nil
 }
 
-// checkFiles refuses a number of files that makes no set, and one file given
-// more than once.
+// checkFiles refuses files and options that make no set.
 func checkFiles(files []File, opt Options) error {
 	const give = "Give three grey scans, one tall file with three exposures, or one colour file whose channels are the plates."
 	names := make([]string, len(files))
@@ -122,8 +121,8 @@ func checkDistinct(files []File) error {
 	return nil
 }
 
-// sameData compares piece by piece, so that different scans are told apart by
-// their first. What cannot be read is the same as nothing; decoding it says why.
+// sameData compares piece by piece, so that different scans mostly differ in the first
+// piece read. A file that cannot be read counts as different; decoding it says why.
 func sameData(a, b scan.Data) bool {
 	const piece = 1 << 20
 	size := a.Size()
@@ -146,6 +145,7 @@ func sameData(a, b scan.Data) bool {
 	return true
 }
 
+// number writes a small number as a word.
 func number(n int) string {
 	words := []string{"none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"}
 	if n < len(words) {
@@ -154,7 +154,7 @@ func number(n int) string {
 	return fmt.Sprint(n)
 }
 
-// parseOrder reads an order such as "bgr": filters from the top.
+// parseOrder reads an order of filters such as "bgr"; "" stands for that one.
 func parseOrder(order string) ([3]filter.Filter, error) {
 	if order == "" {
 		order = "bgr"

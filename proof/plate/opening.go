@@ -17,8 +17,8 @@ type opening struct {
 	progress func(float64, string)
 }
 
-// decode reads a file, to the end for its SHA-256; share of the whole work is done
-// before and span in it.
+// decode reads a file, to its end for the SHA-256. Of the whole work, share is done
+// before and span in it, both 0 … 1.
 func (o *opening) decode(f File, share, span float64) (s *scan.Scan, sha256 string, err error) {
 	what := "reading " + f.Name
 	o.progress(share, what)
@@ -37,11 +37,11 @@ func (o *opening) decode(f File, share, span float64) (s *scan.Scan, sha256 stri
 	return s, sha256, err
 }
 
-// watched tells how much of a file has been read, and never less than before.
+// watched tells what share of a file has been read, 0 … 1, never less than before.
 type watched struct {
 	scan.Data
 	tell func(part float64)
-	far  int64
+	far  int64 // bytes from the beginning that were read
 }
 
 func (w *watched) ReadAt(p []byte, at int64) (int, error) {
@@ -53,12 +53,12 @@ func (w *watched) ReadAt(p []byte, at int64) (int, error) {
 	return n, err
 }
 
-// readAhead is how far a piece may lie beyond what has been read to count as
-// the next one. A directory at the end of the file does not.
+// readAhead is how many bytes a read may skip and still count as reading on. A jump to
+// a directory at the end of the file is longer and does not count.
 const readAhead = 1 << 16
 
-// keep takes a source's density plane: measured, and handed on where the
-// options say so. share of the whole work is done before.
+// keep measures a source's density plane, and keeps it or hands it to Options.Take.
+// share of the whole work is done before, 0 … 1.
 func (o *opening) keep(i int, s Source, density *plane.Plane, share float64) {
 	o.progress(share, "measuring "+s.Name)
 	s.Measure(density)
@@ -70,8 +70,8 @@ func (o *opening) keep(i int, s Source, density *plane.Plane, share float64) {
 	o.set.Density[i] = density
 }
 
-// separate opens three files of one plate each.
-func (o *opening) separate(files []File) error {
+// threeFiles opens three files of one plate each.
+func (o *opening) threeFiles(files []File) error {
 	o.set.Layout = Separate
 	var names [3]string
 	for i, f := range files {
@@ -88,10 +88,12 @@ func (o *opening) separate(files []File) error {
 		o.keep(i, source, p, share+0.28)
 	}
 	of, ok := assign(names)
-	o.set.Assign, o.set.Asked = of, !ok
+	o.set.Assign, o.set.Unnamed = of, !ok
 	return nil
 }
 
+// sourceOf is what a scan says of a plate before its density plane is measured. part
+// is as in Source.
 func sourceOf(s *scan.Scan, name, sha256 string, part int) Source {
 	return Source{
 		Name: name, SHA256: sha256, Part: part, Bits: s.Bits, PPI: s.PPI, Encoding: s.Encoding, Pictures: s.Pictures,
@@ -99,8 +101,9 @@ func sourceOf(s *scan.Scan, name, sha256 string, part int) Source {
 	}
 }
 
-// codesOf looks at how channel c of a scan uses its codes, over the picture
-// within its borders; of the scan's rows y0 to y1 alone where they are given.
+// codesOf looks at how channel c of a scan uses its codes, inside the borders of the
+// picture. rows, where not nil, are the first row of a part of the scan and the one
+// after its last.
 func codesOf(s *scan.Scan, c int, rows []int) fitness.Codes {
 	p := s.Planes[c]
 	if rows != nil {
@@ -122,8 +125,8 @@ func codesOf(s *scan.Scan, c int, rows []int) fitness.Codes {
 	return fitness.CodesOf(p, area)
 }
 
-// one opens a file that holds all three plates.
-func (o *opening) one(f File) error {
+// oneFile opens a file that holds all three plates.
+func (o *opening) oneFile(f File) error {
 	s, sha256, err := o.decode(f, 0, 0.6)
 	if err != nil {
 		return err
@@ -161,7 +164,8 @@ func (o *opening) one(f File) error {
 	}
 }
 
-// tall cuts a tall file in three parts of H div 3 rows.
+// tall cuts a tall file into three parts of a third of its rows each; what is left of
+// an uneven division, at the bottom, is dropped.
 func (o *opening) tall(s *scan.Scan, sha256 string) {
 	o.set.Layout = Tall
 	order, _ := parseOrder(o.opt.Order) // checked by checkFiles
@@ -181,6 +185,7 @@ func (o *opening) tall(s *scan.Scan, sha256 string) {
 	}
 }
 
+// channels takes the three channels of a colour file as the plates.
 func (o *opening) channels(s *scan.Scan, sha256 string) {
 	o.set.Layout, o.set.Assign = Channels, [3]int{0, 1, 2}
 	for i, f := range filter.All {
@@ -192,12 +197,15 @@ func (o *opening) channels(s *scan.Scan, sha256 string) {
 	}
 }
 
-// channelsDiffer says whether a colour file is more than a grey one saved as
-// colour: more than one pixel in two hundred differs by over 3 %.
+// channelsDiffer tells a colour file from a grey one saved as colour: in more than one
+// pixel of two hundred the channels lie over 3 % of the codes apart.
 func channelsDiffer(s *scan.Scan) bool {
-	const apart = 2000
+	const (
+		apart = 2000   // codes of 65535
+		looks = 100003 // pixels looked at, about
+	)
 	r, g, b := s.Planes[0].Pix, s.Planes[1].Pix, s.Planes[2].Pix
-	step := max(len(r)/100003, 1)
+	step := max(len(r)/looks, 1)
 	differ, seen := 0, 0
 	for i := 0; i < len(r); i += step {
 		seen++

@@ -17,10 +17,16 @@ const (
 	blackWeight   = -1.3
 	fogWeight     = 3.0
 	leastDoubt    = 0.05 // no guess from the picture alone is surer than 0.95
+
+	// Densities that speak for neither polarity.
+	middlingBlack = 1.9 // of the densest part
+	middlingFog   = 0.2 // of the thinnest part
 )
 
-// guessPolarity tells a negative from a positive and how surely, 0 … 0.95,
-// where the tones lie in the densities h, by six clues:
+// guessPolarity tells a negative from a positive, and how surely, 0 … 0.95. t, area and
+// around are the tones of the plate, its picture and its borders, h the densities of
+// the picture. A plate that spans less than 0.02 in density tells nothing. Six clues
+// count:
 //
 //   - borders: what surrounds the picture is unexposed, clear on a negative
 //     and black on a positive;
@@ -46,8 +52,8 @@ func guessPolarity(t *tones, area [4]int, around [4]border, h *histogram) (Polar
 		skewWeight*(thin+dense-2*middle)/spread +
 		skyWeight*clamp(sky/spread, 1) +
 		textureWeight*texture +
-		blackWeight*clamp(h.quantile(denseQuantile)-1.9, 0.7) +
-		fogWeight*clamp(h.quantile(thinQuantile)-0.2, 0.25)
+		blackWeight*clamp(h.quantile(denseQuantile)-middlingBlack, 0.7) +
+		fogWeight*clamp(h.quantile(thinQuantile)-middlingFog, 0.25)
 	sure := min(math.Abs(math.Tanh(evidence/2)), 1-leastDoubt)
 	if evidence > 0 {
 		return Negative, sure
@@ -55,10 +61,11 @@ func guessPolarity(t *tones, area [4]int, around [4]border, h *histogram) (Polar
 	return Positive, sure
 }
 
+// clamp holds v within ± limit.
 func clamp(v, limit float64) float64 { return min(max(v, -limit), limit) }
 
-// borderClue counts the borders as dense as the picture's densest tones, less
-// those as thin as its thinnest.
+// borderClue is the number of borders as dense as the picture's densest part, less
+// the number of those as thin as its thinnest; both are densities.
 func borderClue(around [4]border, thin, dense float64) float64 {
 	const near = 0.1
 	n := 0.0
@@ -74,18 +81,19 @@ func borderClue(around [4]border, thin, dense float64) float64 {
 	return n
 }
 
-// scene compares blocks of 8 × 8 tones of the area: how much denser the lower
-// third is than the upper (in density), and the correlation of texture (log of
-// the mean step between neighbours) with density, -1 … 1.
+// scene compares blocks of 8 × 8 tones of the area. sky is how much denser the lower
+// third is than the upper, in density. texture is the correlation, -1 … 1, of a
+// block's roughness (the logarithm of its mean step between neighbours) with its
+// density.
 func (t *tones) scene(area [4]int) (sky, texture float64) {
 	const block = 8
 	x0, y0, x1, y1 := area[0]/t.scale, area[1]/t.scale, area[2]/t.scale, area[3]/t.scale
 	var upper, lower mean
-	var d, g, dd, gg, dg mean
+	var d, r, dd, rr, dr mean // of density, roughness and their products
 	for y := y0; y+block < min(y1, t.h); y += block {
 		for x := x0; x+block < min(x1, t.w); x += block {
 			density, step := t.block(x, y, block)
-			grain := math.Log(step + 0.005)
+			rough := math.Log(step + 0.005)
 			switch {
 			case 3*(y-y0) < y1-y0:
 				upper.add(density)
@@ -93,17 +101,17 @@ func (t *tones) scene(area [4]int) (sky, texture float64) {
 				lower.add(density)
 			}
 			d.add(density)
-			g.add(grain)
+			r.add(rough)
 			dd.add(density * density)
-			gg.add(grain * grain)
-			dg.add(density * grain)
+			rr.add(rough * rough)
+			dr.add(density * rough)
 		}
 	}
-	variance := (dd.of() - d.of()*d.of()) * (gg.of() - g.of()*g.of())
+	variance := (dd.value() - d.value()*d.value()) * (rr.value() - r.value()*r.value())
 	if variance > 1e-12 {
-		texture = (dg.of() - d.of()*g.of()) / math.Sqrt(variance)
+		texture = (dr.value() - d.value()*r.value()) / math.Sqrt(variance)
 	}
-	return lower.of() - upper.of(), texture
+	return lower.value() - upper.value(), texture
 }
 
 // block returns the mean density of the n × n tones from (x, y) and the mean
@@ -119,15 +127,17 @@ func (t *tones) block(x, y, n int) (density, step float64) {
 	return density / float64(n*n), step / float64(n*n)
 }
 
+// mean is the mean of the values added to it, 0 where there are none.
 type mean struct {
 	sum float64
 	n   int
 }
 
-func (m *mean) add(v float64) { m.sum += v; m.n++ }
-func (m *mean) of() float64   { return m.sum / float64(max(m.n, 1)) }
+func (m *mean) add(v float64)  { m.sum += v; m.n++ }
+func (m *mean) value() float64 { return m.sum / float64(max(m.n, 1)) }
 
-// evidence is the signed weight of the guess of s, above 0 for a negative.
+// evidence is the log odds, to base e, that s is a negative, from its polarity and how
+// sure that is: the inverse of what guessPolarity does last.
 func (s *Source) evidence() float64 {
 	e := 2 * math.Atanh(min(s.PolaritySure, 1-leastDoubt))
 	if s.Polarity == Positive {
@@ -136,15 +146,15 @@ func (s *Source) evidence() float64 {
 	return e
 }
 
-// vote makes one decision for the set from the mean of the plates' evidence.
-// Where two plates contradict each other and each is rather sure, it leaves
-// every plate its own and sets Split.
+// vote gives all plates of the set one polarity, by the mean of their evidence. Where
+// two plates contradict each other and both are rather sure, every plate keeps its
+// own, and Split is set.
 func (s *Set) vote() {
 	const ratherSure = 0.8
-	sum, negative, positive := 0.0, false, false
+	evidence, negative, positive := 0.0, false, false
 	for i := range s.Sources {
 		p := &s.Sources[i]
-		sum += p.evidence() / 3
+		evidence += p.evidence() / 3
 		if p.PolaritySure > ratherSure {
 			negative = negative || p.Polarity == Negative
 			positive = positive || p.Polarity == Positive
@@ -154,11 +164,11 @@ func (s *Set) vote() {
 		return
 	}
 	decision := Positive
-	if sum > 0 {
+	if evidence > 0 {
 		decision = Negative
 	}
 	for i := range s.Sources {
 		s.Sources[i].SetPolarity(decision)
-		s.Sources[i].PolaritySure = math.Abs(math.Tanh(sum / 2))
+		s.Sources[i].PolaritySure = math.Abs(math.Tanh(evidence / 2))
 	}
 }

@@ -8,30 +8,31 @@ import (
 	"threeply/proof/plane"
 )
 
-// What is taken for the rebate of a negative: film beside the picture, even, no
-// thinner than any film, and about as thin as the picture's thinnest half per
-// cent. Sides that show it agree.
+// What is taken for the rebate of a negative: film beside the picture that is even, no
+// clearer than film can be, and about as thin as the thinnest half per cent of the
+// picture. The bounds are densities, common practice without a source;
+// TestBaseFromTheRebate holds them.
 const (
-	clearestFilm  = 0.02 // density; the scanner's bare light lies below
-	abovePicture  = 0.08 // that the rebate may be denser than the picture's thinnest
-	belowPicture  = 0.40 // and thinner
-	evenRebate    = 0.03 // spread along a side
-	sidesAgree    = 0.04
-	rebateSamples = 4000 // pixels looked at on a side
+	clearestFilm  = 0.02 // the scanner's bare light lies below
+	abovePicture  = 0.08 // the rebate may be denser than the picture's thinnest part by this
+	belowPicture  = 0.40 // and thinner by this
+	evenRebate    = 0.03 // spread along a side, see strip
+	sidesAgree    = 0.04 // a side counts that lies this close to the middle one
+	rebateSamples = 4000 // pixels looked at on a side, about
 )
 
-// rebate returns the density of base and fog as the film beside the picture
-// shows it, the mean of the sides that agree, or 0 where none does. thin is the
-// density of the picture's thinnest half per cent.
-func (t *tones) rebate(film *plane.Plane, around [4]border, thin float64) float64 {
+// rebate returns the density of base and fog as the film beside the picture shows it:
+// the mean of the sides that agree, 0 where no side shows it. d is the density plane,
+// thin the density of the picture's thinnest half per cent.
+func (t *tones) rebate(d *plane.Plane, around [4]border, thin float64) float64 {
 	var found []float64
 	for s, b := range around {
 		if b.lines == 0 {
 			continue
 		}
-		d, spread := t.strip(film, side(s), b)
-		if spread < evenRebate && d > clearestFilm && d < thin+abovePicture && d > thin-belowPicture {
-			found = append(found, d)
+		base, spread := t.strip(d, side(s), b)
+		if spread < evenRebate && base > clearestFilm && base < thin+abovePicture && base > thin-belowPicture {
+			found = append(found, base)
 		}
 	}
 	if len(found) == 0 {
@@ -39,21 +40,22 @@ func (t *tones) rebate(film *plane.Plane, around [4]border, thin float64) float6
 	}
 	slices.Sort(found)
 	middle, sum, n := found[len(found)/2], 0.0, 0.0
-	for _, d := range found {
-		if math.Abs(d-middle) < sidesAgree {
-			sum += d
+	for _, base := range found {
+		if math.Abs(base-middle) < sidesAgree {
+			sum += base
 			n++
 		}
 	}
 	return sum / n
 }
 
-// strip reads the film next to the picture on one side, over the middle 60 % of
-// its length: the median density and half the distance between its tenths.
-func (t *tones) strip(film *plane.Plane, s side, b border) (d, spread float64) {
-	inner := max(b.lines-2*b.step, 1)     // outside the soft edge, in lines of the tones
-	outer := max(inner-max(b.step, 2), 0) // and as far again outside that
-	depth, length := film.W, film.H
+// strip reads the film beside the picture on one side, over the middle 60 % of its
+// length: the median of its densities, and half of what lies between their 10th and
+// 90th percentile; infinite where there is nothing to read.
+func (t *tones) strip(d *plane.Plane, s side, b border) (median, spread float64) {
+	inner := max(b.lines-2*b.step, 1)     // where the strip ends: outside the soft edge, in lines of the tones
+	outer := max(inner-max(b.step, 2), 0) // where it begins
+	depth, length := d.W, d.H
 	if s == top || s == bottom {
 		depth, length = length, depth
 	}
@@ -69,7 +71,7 @@ func (t *tones) strip(film *plane.Plane, s side, b border) (d, spread float64) {
 		if s == top || s == bottom {
 			x, y = y, x
 		}
-		all = append(all, density.Of(film.At(x, y)))
+		all = append(all, density.Of(d.At(x, y)))
 	}
 	if len(all) == 0 {
 		return 0, math.Inf(1)

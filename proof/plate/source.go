@@ -6,7 +6,7 @@ import (
 	"threeply/proof/plane"
 )
 
-// Source is what is known of one plate: plain data.
+// Source is what is known of one plate: plain data, with densities to base 10.
 type Source struct {
 	Name     string  `json:"name"`
 	SHA256   string  `json:"sha256"` // of its file, in small hexadecimal digits
@@ -19,14 +19,14 @@ type Source struct {
 	Pictures int     `json:"pictures"` // in the file; the first was taken
 
 	Polarity     Polarity `json:"polarity"`
-	PolaritySure float64  `json:"polarity_sure"` // 0 (no idea) … 1 (certain)
+	PolaritySure float64  `json:"polarity_sure"` // 0, no idea … 1, certain
 
-	Base   float64 `json:"base"`   // thinnest density of the picture
-	Max    float64 `json:"max"`    // densest useful density of the picture
-	Rebate float64 `json:"rebate"` // density of base and fog as the film beside the picture shows it; 0 where none does
-	White  float64 `json:"white"`  // density that the scene's white has
-	Black  float64 `json:"black"`  // density that the scene's black has
-	Area   [4]int  `json:"area"`   // picture without borders: x0, y0, x1, y1, x1 and y1 outside
+	Base   float64 `json:"base"`   // density of the picture's thinnest part, see thinQuantile
+	Max    float64 `json:"max"`    // density of the picture's densest part, see denseQuantile
+	Rebate float64 `json:"rebate"` // density of base and fog in the film beside the picture; 0 where no side shows it
+	White  float64 `json:"white"`  // density of the scene's white
+	Black  float64 `json:"black"`  // density of the scene's black
+	Area   [4]int  `json:"area"`   // of the picture without borders, pixels: x0, y0, x1, y1, the last two just outside
 
 	// Scan is what the scan shows of itself. Measure fills in what the density
 	// plane tells.
@@ -42,31 +42,31 @@ func (s *Source) BaseFog() (d float64, fromRebate bool) {
 	return s.Base, false
 }
 
-// Quantiles of the picture area. The thinnest and the densest half per cent
-// are left to dust, scratches and highlights.
+// Shares of the picture's pixels below its thinnest and its densest part. The half per
+// cent beyond each is left to dust, scratches and highlights; common practice.
 const (
 	thinQuantile  = 0.005
 	denseQuantile = 0.995
 )
 
-// Measure fills the measured fields of s (size, area, densities, clipping,
-// streaks, and the polarity with its certainty) from a density plane.
-func (s *Source) Measure(film *plane.Plane) {
-	s.W, s.H = film.W, film.H
-	t := tonesOf(film)
+// Measure fills in what a density plane tells of s: size, area, densities, clipping,
+// streaks, and the polarity with how sure it is.
+func (s *Source) Measure(d *plane.Plane) {
+	s.W, s.H = d.W, d.H
+	t := tonesOf(d)
 	var around [4]border
-	s.Area, around = t.pictureArea(film.W, film.H)
-	h := histogramOf(film, s.Area)
+	s.Area, around = t.pictureArea(d.W, d.H)
+	h := histogramOf(d, s.Area)
 	s.Base, s.Max = h.quantile(thinQuantile), h.quantile(denseQuantile)
 	s.Scan.Clipped = [2]float64{h.share(0, density.Clear), h.share(density.Black, 65535)}
-	s.Scan.Streaks = fitness.StreaksOf(film, s.Area)
+	s.Scan.Streaks = fitness.StreaksOf(d, s.Area)
 	s.Polarity, s.PolaritySure = guessPolarity(t, s.Area, around, h)
-	s.Rebate = t.rebate(film, around, s.Base)
+	s.Rebate = t.rebate(d, around, s.Base)
 	s.SetPolarity(s.Polarity)
 }
 
-// SetPolarity settles the polarity and with it which end is the scene's white:
-// dense on a negative, thin on a positive.
+// SetPolarity sets the polarity, and with it which end is the scene's white: the dense
+// one of a negative, the thin one of a positive.
 func (s *Source) SetPolarity(p Polarity) {
 	s.Polarity = p
 	s.White, s.Black = s.Base, s.Max
@@ -75,16 +75,14 @@ func (s *Source) SetPolarity(p Polarity) {
 	}
 }
 
-// Range is the density range of the picture.
-func (s *Source) Range() float64 { return s.Max - s.Base }
-
-// histogram counts density codes, 16 to a bin.
+// histogram counts the pixels of a picture by their density codes, 16 to a bin.
 type histogram struct {
 	bins  [4096]int
 	total int
 }
 
-// histogramOf counts at most about a million pixels of the area, evenly spread.
+// histogramOf counts the pixels of the area; of a large one about a million, evenly
+// spread.
 func histogramOf(p *plane.Plane, area [4]int) *histogram {
 	const enough = 1 << 20
 	h := &histogram{}
@@ -102,7 +100,7 @@ func histogramOf(p *plane.Plane, area [4]int) *histogram {
 	return h
 }
 
-// quantile returns the density that a share q of the pixels does not reach.
+// quantile returns the density that a share q of the pixels lies below.
 func (h *histogram) quantile(q float64) float64 {
 	want := q * float64(h.total)
 	sum := 0.0
@@ -116,8 +114,8 @@ func (h *histogram) quantile(q float64) float64 {
 	return density.Max
 }
 
-// share returns the share of codes from lo to hi, which must be the ends of
-// bins.
+// share returns the share of pixels with codes from lo to hi. lo must be the first code
+// of a bin and hi the last of one.
 func (h *histogram) share(lo, hi int) float64 {
 	n := 0
 	for _, c := range h.bins[lo>>4 : hi>>4+1] {

@@ -62,7 +62,7 @@ func openPlates(in *files.Job, opened openOptions, names []string) (*plate.Set, 
 func asGiven(set *plate.Set) (notes []string) {
 	if set.Layout == plate.Separate {
 		for _, f := range filter.All {
-			if by := set.Assign[f]; !set.Asked && by != int(f) {
+			if by := set.Assign[f]; !set.Unnamed && by != int(f) {
 				notes = append(notes, fmt.Sprintf("%s is given as the %s plate, but its name says %s: files are named in the order red, green, blue.",
 					set.Sources[by].Name, filter.Filter(by), f))
 			}

@@ -123,7 +123,7 @@ func open(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return map[string]any{"session": string(text), "asked": set.Asked}, nil, nil
+	return map[string]any{"session": string(text), "asked": set.Unnamed}, nil, nil
 }
 
 // register: session, and refine, the source that is measured again from where
