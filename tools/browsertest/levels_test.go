@@ -44,6 +44,7 @@ func TestGreysOfTheScene(t *testing.T) {
 	p.platesSay("Not known: point at greys")
 
 	p.pushAtPlates("Point at greys")
+	p.waitFor(`document.getElementById("stage").dataset.tool === "grey"`)
 	stage := p.stage().Min
 	for i, step := range [][2]float64{steps[1], steps[5], steps[len(steps)-3]} {
 		p.clickAt(float64(stage.X)+step[0], float64(stage.Y)+step[1])
@@ -59,6 +60,7 @@ func TestGreysOfTheScene(t *testing.T) {
 	p.waitFor(`v.greyList.length === 2 && ` + looked)
 
 	p.pushAtPlates("Draw along a scale")
+	p.waitFor(`document.getElementById("stage").dataset.tool === "scale"`)
 	first, last := steps[0], steps[len(steps)-1]
 	p.drag(float64(stage.X)+first[0], float64(stage.Y)+first[1], float64(stage.X)+last[0], float64(stage.Y)+last[1])
 	p.waitFor(`v.restsOn.by === "scale" && v.rule === null && ` + looked)
