@@ -170,7 +170,7 @@ func onGreys(in Input) greysOn {
 	for i := range on.session.Sources {
 		on.session.Sources[i].Film = tone.Film{}
 	}
-	if l := in.Levels.Scale; l != nil && !sameGreys(l.Neutral, in.Session.Neutral) && l.Neutral.Key == in.Session.Key {
+	if l := in.Levels.Scale; l != nil && len(on.greys.Greys) == 0 && l.Neutral.Key == in.Session.Key { // where greys are in use it would lie in their way
 		on.proposed = l.Neutral.Greys
 	}
 	return on

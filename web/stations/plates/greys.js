@@ -48,19 +48,22 @@ export function greysPlot() {
         };
       });
       // The names stand at the curves' ends, one below the other.
-      const named = greys.curves.map((curve, i) => ({ curve, i, label: y(curve.line[curve.line.length - 1][1]) + 4 })).sort((a, b) => a.label - b.label);
+      const named = greys.curves.map((curve, i) => {
+        const at = (/** @type {boolean} */ clipped) => greys.places.filter((place) => place.clipped[i] === clipped)
+          .map((place) => marks[curve.filter](x(place.logH), y(place.density[i]))).join("");
+        const line = curve.line.map(([logH, density], k) => `${k ? "L" : "M"}${x(logH).toFixed(1)} ${y(density).toFixed(1)}`).join("");
+        return { curve, line, read: at(false), clipped: at(true), label: y(curve.line[curve.line.length - 1][1]) + 4 };
+      }).sort((a, b) => a.label - b.label);
       named.forEach((one, k) => { if (k > 0) one.label = Math.max(one.label, named[k - 1].label + 14); });
       keyed(lines, named, (one) => one.curve.filter, ({ curve: { filter } }) => {
         const [line, points, lost, name] = [svg("path"), svg("path", { class: "point" }), svg("path", { class: "point lost" }), svg("text")];
         return {
           node: svg("g", { class: "curve" }, line, points, lost, name),
-          update({ curve, i, label }) {
-            const at = (/** @type {boolean} */ clipped) => greys.places.filter((place) => place.clipped[i] === clipped)
-              .map((place) => marks[filter](x(place.logH), y(place.density[i]))).join("");
-            attr(line, "d", curve.line.map(([logH, density], k) => `${k ? "L" : "M"}${x(logH).toFixed(1)} ${y(density).toFixed(1)}`).join(""));
+          update({ curve, line: d, read, clipped, label }) {
+            attr(line, "d", d);
             attr(line, "class", curve.key ? "key" : null);
-            attr(points, "d", at(false));
-            attr(lost, "d", at(true));
+            attr(points, "d", read);
+            attr(lost, "d", clipped);
             attr(name, "x", w - right + 6);
             attr(name, "y", label);
             name.textContent = `${filter} ${figure(curve.slope, 2)}`;

@@ -46,7 +46,8 @@ export function build(api) {
       const light = view.restsOn.by === "light" && audit ? ` ${audit.light.words}` : ""; // how far the assumptions disagree
       text(rests, view.restsOn.words + light);
       show(proposal, view.scaleFound > 0);
-      text(proposed, `A grey scale of ${view.scaleFound} steps seems to lie in the picture (dashed).`);
+      const dashed = view.proposedGreys.some((list) => list.length > 0) ? " (dashed)" : "";
+      text(proposed, `A grey scale of ${view.scaleFound} steps seems to lie in the picture${dashed}.`);
       pressed(point, view.tool === "grey");
       pressed(draw, view.tool === "scale");
       text(hint, hints[view.tool] ?? "");
@@ -147,7 +148,7 @@ function lights(api) {
       const chosen = view.restsOn.by === "light" ? view.restsOn.light : view.restsOn.by === "own" || view.restsOn.by === "" ? "" : null;
       const estimates = audit?.light.estimates ?? [];
       keyed(rows, view.assumptions.map((one) => ({ ...one, chosen: one.id === chosen, estimate: estimates.find((e) => e.id === one.id) })), (one) => one.id, (first) => assumption(api, first));
-      text(words, audit?.light.words ?? "");
+      text(words, view.restsOn.by === "light" ? "" : audit?.light.words ?? ""); // else it is said above
     },
   };
 }
