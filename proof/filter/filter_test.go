@@ -20,9 +20,9 @@ func TestPrinters(t *testing.T) {
 }
 
 func TestNames(t *testing.T) {
-	for _, f := range All {
-		if got, ok := Named(f.String()); !ok || got != f {
-			t.Errorf("%s is %s, %v", f, got, ok)
+	for i, f := range All {
+		if got, ok := Named(f.String()); !ok || got != f || int(f) != i {
+			t.Errorf("filter %d, %s, is %s, %v", i, f, got, ok)
 		}
 	}
 	for _, name := range []string{"", "Red", "cyan", "violet"} {
