@@ -9,6 +9,7 @@ import (
 	"threeply/proof/command"
 	"threeply/proof/icc"
 	"threeply/proof/picture"
+	"threeply/proof/session"
 	"threeply/tools/files"
 )
 
@@ -16,7 +17,9 @@ import (
 func profile(args []string, out io.Writer) error {
 	f := flag.NewFlagSet("icc", flag.ContinueOnError)
 	recipe := addRecipe(f, "tissues, order, paper, surface, light and thickest layer")
-	limit := f.Float64("limit", 0, "thickest layer allowed, which 100 % stands for: 1 for the whole coat, 0.2 to 1 (default 0.8)")
+	limits, _ := session.RangeAt("limit")
+	limit := f.Float64("limit", 0, fmt.Sprintf("thickest layer allowed, which 100 %% stands for: 1 for the whole coat, %g to %g (default %g, or the saved session's)",
+		limits.Low, limits.High, session.New().Limit))
 	to := f.String("o", "", "the .icc file to write")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
@@ -41,7 +44,7 @@ func profile(args []string, out io.Writer) error {
 		return err
 	}
 	history := command.NewHistory(s)
-	if err := recipe.lay(job, history); err != nil {
+	if err := recipe.apply(job, history); err != nil {
 		return err
 	}
 	if *limit != 0 {

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"threeply/proof/command"
 	"threeply/proof/filter"
 	"threeply/proof/levels"
 	"threeply/proof/light"
@@ -22,16 +23,13 @@ type levelOptions struct {
 	step                   *float64
 }
 
+// addLevels gives a command these options.
 func addLevels(f *flag.FlagSet) levelOptions {
-	var ids []string
-	for _, a := range light.Assumptions() {
-		ids = append(ids, a.ID)
-	}
 	return levelOptions{
 		neutral: f.String("neutral", "", "places of the scene that are grey, in pixels of the key plate: \"x,y;x,y;…\"; from them exposure and contrast of each plate against the key"),
 		scale:   f.String("scale", "", "a line along a grey scale in the scene, in pixels of the key plate: \"x,y;x,y\""),
 		step:    f.Float64("step", 0, "with -scale: density between its neighbouring steps, such as 0.15; it makes the contrast of the plates absolute"),
-		assume:  f.String("assume", "", "without a grey: what to suppose of the scene's light: "+strings.Join(ids, ", ")+", or none to take each plate by itself (default "+light.Default+")"),
+		assume:  f.String("assume", "", "without a grey: what to suppose of the scene's light: "+assumptionIDs()+", or none to take each plate by itself (default "+light.Default+")"),
 	}
 }
 
@@ -39,8 +37,8 @@ func addLevels(f *flag.FlagSet) levelOptions {
 type wanted struct {
 	by    string // session.By…, "" where nothing is asked for
 	spots []session.Spot
-	step  float64
-	light string
+	step  float64 // density between neighbouring steps of a scale; 0 where it is not known
+	light string  // id of an assumption, "" for the default
 }
 
 // read checks the options before any file is opened.
@@ -71,26 +69,23 @@ func (o levelOptions) read() (wanted, error) {
 		if _, ok := light.AssumptionByID(w.light); w.light == "none" {
 			w.by = session.ByOwn
 		} else if !ok {
-			return w, usageError(fmt.Sprintf("-assume %s: there are %s", w.light, o.assumptions()))
+			return w, usageError(fmt.Sprintf("-assume %s: there are %s and none", w.light, assumptionIDs()))
 		}
 	}
+	steps, _ := session.RangeAt("neutral.step")
 	switch {
 	case given > 1:
 		return w, usageError("-neutral, -scale and -assume each say what the plates rest on: give one of them")
 	case w.step != 0 && w.by != session.ByScale:
 		return w, usageError("-step says how far the steps of a grey scale lie apart, so it needs -scale")
-	case !(w.step >= 0 && w.step <= 2):
-		return w, usageError(fmt.Sprintf("-step %g: the steps of a grey scale lie 0 to 2 apart in density", w.step))
+	case !(w.step >= steps.Low && w.step <= steps.High):
+		return w, usageError(fmt.Sprintf("-step %g: the steps of a grey scale lie %g to %g apart in density", w.step, steps.Low, steps.High))
 	}
 	return w, nil
 }
 
-func (o levelOptions) assumptions() string {
-	var ids []string
-	for _, a := range light.Assumptions() {
-		ids = append(ids, a.ID)
-	}
-	return strings.Join(ids, ", ") + " and none"
+func assumptionIDs() string {
+	return listed(light.Assumptions(), func(a light.Assumption) string { return a.ID })
 }
 
 // spotsOf reads "x,y;x,y;…".
@@ -101,7 +96,7 @@ func spotsOf(option, text string) ([]session.Spot, error) {
 		x, errX := strconv.ParseFloat(strings.TrimSpace(xs), 64)
 		y, errY := strconv.ParseFloat(strings.TrimSpace(ys), 64)
 		if !ok || errX != nil || errY != nil || math.IsNaN(x+y) || math.IsInf(x+y, 0) {
-			return nil, usageError(fmt.Sprintf("%s %q: “%s” is no place; give pixels of the key plate as \"x,y;x,y;…\"", option, text, part))
+			return nil, usageError(fmt.Sprintf("%s %q: “%s” is not a place; give pixels of the key plate as \"x,y;x,y;…\"", option, text, part))
 		}
 		out = append(out, session.Spot{X: x, Y: y})
 	}
@@ -118,8 +113,8 @@ type basis struct {
 	light *light.Comparison // where the light was assumed
 }
 
-// find finds the films as wanted, or by the default assumption. planes are at
-// full size, by source.
+// find finds the films of a session's plates as wanted, where nothing is wanted by the
+// default assumption. planes are at full size, by source.
 func (w wanted) find(s *session.State, planes [3]*plane.Plane) (b basis, err error) {
 	var m neutral.Match
 	of := levels.Planes{By: planes}
@@ -142,6 +137,15 @@ func (w wanted) find(s *session.State, planes [3]*plane.Plane) (b basis, err err
 		b.light = &c
 	}
 	return b, err
+}
+
+// apply finds the films and gives them to the session.
+func (w wanted) apply(s *session.State, planes [3]*plane.Plane) (basis, error) {
+	b, err := w.find(s, planes)
+	if err != nil {
+		return b, err
+	}
+	return b, command.Films(b.Levels).Apply(s)
 }
 
 // words say, a line each, what the films rest on.
@@ -172,7 +176,7 @@ func (b basis) words() []string {
 	return []string{"Neutrals: each plate is taken by itself."}
 }
 
-// lines ends each note with a line's end.
+// lines writes each note on a line of its own.
 func lines(notes []string) string {
 	if len(notes) == 0 {
 		return ""

@@ -11,6 +11,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 
 	"threeply/tools/files"
@@ -21,10 +22,10 @@ type usageError string
 
 func (e usageError) Error() string { return string(e) }
 
-// subcommand is one verb of the command line.
+// subcommand is one command of the command line.
 type subcommand struct {
 	name, what string
-	run        func(args []string, out, warn io.Writer) error // warn takes what went otherwise than asked for
+	run        func(args []string, out, warn io.Writer) error // warn takes what was done otherwise than asked for
 }
 
 // quiet is a subcommand that has nothing to warn of.
@@ -122,6 +123,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	return 2
 }
 
+// isClash tells an error of files that would be written over.
 func isClash(err error) bool {
 	_, clash := errors.AsType[*files.Clash](err)
 	return clash
@@ -141,4 +143,21 @@ func parse(f *flag.FlagSet, out io.Writer, args []string) error {
 		return usageError(err.Error())
 	}
 	return nil
+}
+
+// noFiles refuses file names after the options, for a command that takes none there.
+func noFiles(f *flag.FlagSet) error {
+	if f.NArg() > 0 {
+		return usageError(fmt.Sprintf("takes no files, but got “%s”", f.Arg(0)))
+	}
+	return nil
+}
+
+// listed are the ids of what there is, with commas between.
+func listed[T any](all []T, id func(T) string) string {
+	var ids []string
+	for _, one := range all {
+		ids = append(ids, id(one))
+	}
+	return strings.Join(ids, ", ")
 }

@@ -14,15 +14,14 @@ import (
 
 const layoutHelp = "how the plates lie in the files: separate (red, green, blue file), tall-bgr or another order of the three exposures from the top, channels (of one colour file); guessed if left out"
 
-// openPlates reads the plates of a command line. With separate files the
-// command's own order, red, green, blue, holds whatever the names say.
-func openPlates(in *files.Job, opened openOptions, names []string) (*plate.Set, error) {
-	layout := *opened.layout
+// openPlates reads the plates of a command line from the named files.
+func openPlates(in *files.Job, opening openOptions, names []string) (*plate.Set, error) {
+	layout := *opening.layout
 	opt, err := layoutOptions(layout)
 	if err != nil {
 		return nil, err
 	}
-	encodings, err := opened.encodings()
+	encodings, err := opening.encodings()
 	if err != nil {
 		return nil, err
 	}
@@ -56,9 +55,9 @@ func openPlates(in *files.Job, opened openOptions, names []string) (*plate.Set, 
 	return set, nil
 }
 
-// asGiven gives the plates of separate files the filters by the order in which
-// the files were named, and returns what speaks against that, or is to be known
-// of the set as a whole.
+// asGiven takes separate files as the red, the green and the blue plate, in the order
+// in which they are named on the command line. Its notes say where a file's own name
+// speaks against that, and where the set mixes negatives and positives.
 func asGiven(set *plate.Set) (notes []string) {
 	if set.Layout == plate.Separate {
 		for _, f := range filter.All {
@@ -84,6 +83,7 @@ func asGiven(set *plate.Set) (notes []string) {
 // read.
 type openOptions struct{ layout, encoding *string }
 
+// addOpening gives a command these options.
 func addOpening(f *flag.FlagSet) openOptions {
 	return openOptions{
 		layout:   f.String("layout", "", layoutHelp),
@@ -91,7 +91,7 @@ func addOpening(f *flag.FlagSet) openOptions {
 	}
 }
 
-// encodings are those of three files, by their order.
+// encodings are those of the three files, in their order; "" where a file is to say it.
 func (o openOptions) encodings() (out [3]string, err error) {
 	parts := strings.Split(*o.encoding, ",")
 	if len(parts) != 1 && len(parts) != 3 {
@@ -103,6 +103,26 @@ func (o openOptions) encodings() (out [3]string, err error) {
 	return out, nil
 }
 
+// addKey gives a command the option that names the key. use says what the key is for.
+func addKey(f *flag.FlagSet, use string) *string {
+	return f.String("key", "green", use+": red, green or blue")
+}
+
+// checkKey refuses a key that is no plate.
+func checkKey(name string) error {
+	if _, ok := filter.Named(name); !ok {
+		return usageError(fmt.Sprintf("no plate “%s”: the key is red, green or blue", name))
+	}
+	return nil
+}
+
+// plateTitle is the plate of a filter as a report begins with it, such as “Red plate”.
+func plateTitle(f filter.Filter) string {
+	name := f.String()
+	return strings.ToUpper(name[:1]) + name[1:] + " plate"
+}
+
+// layoutOptions reads -layout.
 func layoutOptions(layout string) (plate.Options, error) {
 	switch {
 	case layout == "":

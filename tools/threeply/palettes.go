@@ -16,14 +16,15 @@ import (
 	"threeply/tools/files"
 )
 
-// paletteReport is what “threeply palettes -json” says of one palette. K and S
-// are per unit relative thickness; the depth is on the default paper, glossy,
-// in the usual order, under D50.
+// paletteReport is what “threeply palettes -json” says of one palette. K and S are the
+// Kubelka–Munk absorption and scattering of a tissue, per unit of relative thickness,
+// where 1 is the whole coat. The depth is on the default paper, glossy, in the usual
+// order, under D50.
 type paletteReport struct {
 	ID          string          `json:"id"`
 	Name        string          `json:"name"`
 	Era         string          `json:"era"`
-	Own         bool            `json:"own,omitempty"` // of a session
+	Own         bool            `json:"own,omitempty"` // it belongs to the session
 	Wavelengths spectrum.Curve  `json:"wavelengths"`
 	Layers      [3]tissueReport `json:"layers"`
 	Depth       depthReport     `json:"depth"`
@@ -70,8 +71,8 @@ func palettes(args []string, out io.Writer) error {
 	if err := parse(f, out, args); err != nil {
 		return err
 	}
-	if f.NArg() > 0 {
-		return usageError(fmt.Sprintf("takes no files, but got “%s”", f.Arg(0)))
+	if err := noFiles(f); err != nil {
+		return err
 	}
 	s := session.New()
 	if *saved != "" {

@@ -50,8 +50,8 @@ func patch(args []string, out io.Writer) error {
 	if err := parse(f, out, args); err != nil {
 		return err
 	}
-	if f.NArg() > 0 {
-		return usageError(fmt.Sprintf("takes no files, but got “%s”", f.Arg(0)))
+	if err := noFiles(f); err != nil {
+		return err
 	}
 	r, l, err := recipe.read()
 	if err != nil {

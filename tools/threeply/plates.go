@@ -6,9 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strings"
 
-	"threeply/proof/command"
 	"threeply/proof/filter"
 	"threeply/proof/fitness"
 	"threeply/proof/intake"
@@ -22,12 +20,12 @@ import (
 	"threeply/tools/files"
 )
 
-// plates tells what goes in.
+// plates tells what goes into a proof of three plates.
 func plates(args []string, out io.Writer) error {
 	f := flag.NewFlagSet("plates", flag.ContinueOnError)
-	opened, level := addOpening(f), addLevels(f)
-	key := f.String("key", "green", "the plate that places are pixels of: red, green or blue")
-	width := f.Float64("width", session.New().PrintWidth, "width of the print, mm, for the pixels to the inch on it")
+	opening, level := addOpening(f), addLevels(f)
+	key := addKey(f, "the plate in whose pixels places are given")
+	width := f.Float64("width", session.New().PrintWidth, "width of the print in mm, which gives the pixels to the inch on it")
 	asJSON := f.Bool("json", false, "write JSON in place of text")
 	f.Usage = func() {
 		fmt.Fprint(f.Output(), `Usage: threeply plates [options] FILE...
@@ -49,10 +47,10 @@ colour file. The plates are registered first.
 	if err != nil {
 		return err
 	}
-	if _, ok := filter.Named(*key); !ok {
-		return usageError(fmt.Sprintf("no plate “%s”: the key is red, green or blue", *key))
+	if err := checkKey(*key); err != nil {
+		return err
 	}
-	set, err := openPlates(&files.Job{}, opened, f.Args())
+	set, err := openPlates(&files.Job{}, opening, f.Args())
 	if err != nil {
 		return err
 	}
@@ -67,7 +65,7 @@ colour file. The plates are registered first.
 		return err
 	}
 	s.Registered, s.Found = "auto", found.Found
-	if err := r.look(&s, set, want); err != nil {
+	if err := r.fill(&s, set, want); err != nil {
 		return err
 	}
 	if *asJSON {
@@ -101,7 +99,7 @@ type plateLevels struct {
 	Encoding      string    `json:"encoding"`
 	EncodingKnown string    `json:"encoding_known"` // chosen, profile, declared or assumed
 	Base          float64   `json:"base_fog"`
-	BaseFrom      string    `json:"base_fog_from"` // rebate or picture
+	BaseFrom      string    `json:"base_fog_from"` // “rebate”, or “picture” for its thinnest part
 	Thinnest      float64   `json:"thinnest"`
 	Densest       float64   `json:"densest"`
 	Film          tone.Film `json:"film"`
@@ -110,26 +108,25 @@ type plateLevels struct {
 	AtLeast       bool      `json:"stops_at_least"`
 }
 
-// look fills in the report.
-func (r *platesReport) look(s *session.State, set *plate.Set, want wanted) error {
+// fill fills in the report, and gives s the films that are found.
+func (r *platesReport) fill(s *session.State, set *plate.Set, want wanted) error {
 	r.Key = s.Key
 	r.Width, r.Height = s.Frame()
-	rests, err := want.find(s, set.Density)
+	rests, err := want.apply(s, set.Density)
 	if err != nil {
 		return err
 	}
-	if err := command.Films(rests.Levels).Apply(s); err != nil {
-		return err
-	}
 	r.RestsOn, r.Words, r.Greys = s.Neutral, rests.words(), rests.match
-	if scale, ok := neutral.Find(levels.Overlay(s, levels.Planes{By: set.Density})); ok {
+	planes := levels.Planes{By: set.Density}
+	laid := levels.Overlay(s, planes)
+	if scale, ok := neutral.Find(laid); ok {
 		r.Proposed = &scale
 	}
-	_, r.Light = levels.ByLight(s, levels.Planes{By: set.Density}, light.Default)
+	_, r.Light = levels.ByLight(s, planes, light.Default)
 	if apart := r.Light.Apart; !math.IsInf(apart, 1) {
 		r.Apart = &apart
 	}
-	r.Fitness = levels.Fitness(s, levels.Overlay(s, levels.Planes{By: set.Density}).Blur())
+	r.Fitness = levels.Fitness(s, laid.Blur())
 	r.Plates = map[string]plateLevels{}
 	for _, f := range filter.All {
 		src := s.Sources[s.Assign[f]]
@@ -175,8 +172,7 @@ func (r *platesReport) write(out io.Writer) {
 	}
 	for i, f := range filter.All {
 		p := r.Plates[f.String()]
-		name := f.String()
-		fmt.Fprintf(out, "\n%s plate: %s, a %s (%.0f %% sure)\n", strings.ToUpper(name[:1])+name[1:], p.File, p.Polarity, 100*p.PolaritySure)
+		fmt.Fprintf(out, "\n%s: %s, a %s (%.0f %% sure)\n", plateTitle(f), p.File, p.Polarity, 100*p.PolaritySure)
 		fmt.Fprintf(out, "  base and fog  %.2f, from the %s; densest %.2f\n", p.Base, map[string]string{"rebate": "rebate", "picture": "picture's thinnest part"}[p.BaseFrom], p.Densest)
 		bend := ""
 		if n := len(p.Film.Bend.Knots()); n > 0 {

@@ -22,12 +22,12 @@ import (
 // proof renders the print of three plates.
 func proof(args []string, out, warn io.Writer) error {
 	f := flag.NewFlagSet("proof", flag.ContinueOnError)
-	opened, level := addOpening(f), addLevels(f)
+	opening, level := addOpening(f), addLevels(f)
 	recipe := addRecipe(f, "plates' roles, register, offsets, tissues and light")
 	reference := f.Bool("reference", false, "render the registered plates as added light instead of the print")
 	masked := f.Bool("masked", false, "print through masks that correct the plates, not each plate its own layer alone")
-	printed := addWay(f)
-	space := f.String("space", "srgb", "colour space of the file: srgb, or p3 for Display P3")
+	way := addWay(f)
+	spaceID := f.String("space", "srgb", "colour space of the file: srgb, or p3 for Display P3")
 	to := f.String("o", "proof.png", "the file to write: .png of 8 bits a channel, .tif or .tiff of 16")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
@@ -41,11 +41,11 @@ func proof(args []string, out, warn io.Writer) error {
 	if err != nil {
 		return err
 	}
-	as, err := formOf(*to)
+	write, err := formOf(*to)
 	if err != nil {
 		return err
 	}
-	in, err := export.SpaceOf(*space)
+	space, err := export.SpaceOf(*spaceID)
 	if err != nil {
 		return usageError(err.Error())
 	}
@@ -53,7 +53,7 @@ func proof(args []string, out, warn io.Writer) error {
 	if err := job.Plan([]string{*to}, append(recipe.files(), f.Args()...)...); err != nil {
 		return err
 	}
-	set, err := openPlates(job, opened, f.Args())
+	set, err := openPlates(job, opening, f.Args())
 	if err != nil {
 		return err
 	}
@@ -73,7 +73,7 @@ func proof(args []string, out, warn io.Writer) error {
 		}
 	}
 	history := command.NewHistory(s)
-	if err := recipe.lay(job, history); err != nil {
+	if err := recipe.apply(job, history); err != nil {
 		return err
 	}
 	if *masked {
@@ -81,9 +81,11 @@ func proof(args []string, out, warn io.Writer) error {
 			return usageError(err.Error())
 		}
 	}
-	if err := printed.lay(history); err != nil {
+	if err := way.apply(history); err != nil {
 		return err
 	}
+	// a session is registered anew where it is not registered yet, and where it does not
+	// know the content of its scans, unless a person laid the plates
 	fresh := history.Registered != "auto" || history.Carried && !laidByAPerson(&history.State)
 	if fresh {
 		found, err := registration.Register(context.Background(), &history.State, set.Density, nil)
@@ -108,22 +110,22 @@ func proof(args []string, out, warn io.Writer) error {
 	if *reference {
 		look = render.Reference
 	}
-	p, err := export.NewProof(&history.State, set.Density, look, in)
+	p, err := export.NewProof(&history.State, set.Density, look, space)
 	if err != nil {
 		return err
 	}
-	if err := job.Write(files.Out{Name: *to, Content: func(w io.Writer) error { return as(p, w) }}); err != nil {
+	if err := job.Write(files.Out{Name: *to, Content: func(w io.Writer) error { return write(p, w) }}); err != nil {
 		return err
 	}
 	w, h := history.Frame()
-	_, err = fmt.Fprintf(out, "%s: %d × %d, %s. %s\n%s\n%s", *to, w, h, in.Name, p.About(), verdict.Of(&history.State).Sentence, lines(notes))
+	_, err = fmt.Fprintf(out, "%s: %d × %d, %s. %s\n%s\n%s", *to, w, h, space.Name, p.About(), verdict.Of(&history.State).Sentence, lines(notes))
 	return err
 }
 
-// sessionFor takes up a session that was kept, for the scans that were opened: the
-// session of the very scans, whatever order they are named in. Of a session whose
-// plates were scanned anew since, only the settings are taken. note says what went
-// otherwise than by the session, "" where nothing did.
+// sessionFor takes up a saved session, kept, for the scans that were opened. Where it
+// belongs to these very scans, in whatever order they are named, all of it is taken;
+// where its plates were scanned anew since, only its settings. name is the session's
+// file. note says where the proof does not follow the session, "" where it does.
 func sessionFor(kept session.State, name string, opened session.State) (s session.State, note string, err error) {
 	for i := range kept.Sources { // wherever the files lie
 		kept.Sources[i].File = filepath.Base(kept.Sources[i].File)
@@ -160,7 +162,7 @@ func laidByAPerson(s *session.State) bool {
 	return false
 }
 
-// formOf is how a proof is written to a file of that name.
+// formOf tells by the ending of a file's name how a proof is written to it.
 func formOf(name string) (func(p *export.Proof, w io.Writer) error, error) {
 	switch strings.ToLower(filepath.Ext(name)) {
 	case ".png":

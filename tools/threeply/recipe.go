@@ -25,7 +25,7 @@ type recipeOptions struct{ saved, palette, order, paper, finish, light *string }
 func addRecipe(f *flag.FlagSet, fromSession string) recipeOptions {
 	begin := session.New()
 	return recipeOptions{
-		saved:   f.String("session", "", "take "+fromSession+" from a session that the page saved; what else is given goes before"),
+		saved:   f.String("session", "", "take "+fromSession+" from a session that the page saved; the other options here come before it"),
 		palette: f.String("palette", "", "id of the palette, see “threeply palettes”, or a palette file"),
 		order:   f.String("order", "", "the layers from the paper up, such as ymc (default "+begin.Order+")"),
 		paper:   f.String("paper", "", "id of the paper: "+paperIDs(stack.Papers())+", or a file with its reflectance: lines of nm and 0 to 1 (default "+begin.Paper+")"),
@@ -34,7 +34,8 @@ func addRecipe(f *flag.FlagSet, fromSession string) recipeOptions {
 	}
 }
 
-// files lists the files that the options name; the others name ids, or nothing.
+// files lists the files that the options name; an option may name an id instead, or
+// nothing.
 func (o recipeOptions) files() []string {
 	var names []string
 	if *o.saved != "" {
@@ -48,7 +49,8 @@ func (o recipeOptions) files() []string {
 	return names
 }
 
-// session reads the saved session, or begins one; then the palette must be named.
+// session reads the saved session. Where none is named it begins one, and -palette must
+// be given.
 func (o recipeOptions) session(in *files.Job) (session.State, error) {
 	switch {
 	case *o.saved != "":
@@ -59,13 +61,13 @@ func (o recipeOptions) session(in *files.Job) (session.State, error) {
 	return session.New(), nil
 }
 
-// lay lays tissues, paper and light of a session as the options name them.
-func (o recipeOptions) lay(in *files.Job, s *command.History) error {
+// apply gives a session the tissues, paper and light that the options name.
+func (o recipeOptions) apply(in *files.Job, s *command.History) error {
 	palette, paper := *o.palette, *o.paper
 	if err := takeOwn(in, s, &palette, &paper); err != nil {
 		return err
 	}
-	if err := known(s, palette, paper, *o.finish, *o.light); err != nil {
+	if err := checkKnown(s, palette, paper, *o.finish, *o.light); err != nil {
 		return err
 	}
 	for _, c := range []struct {
@@ -94,15 +96,15 @@ func (o recipeOptions) read() (stack.Recipe, spectrum.Light, error) {
 		return stack.Recipe{}, spectrum.Light{}, err
 	}
 	history := command.NewHistory(s)
-	if err := o.lay(job, history); err != nil {
+	if err := o.apply(job, history); err != nil {
 		return stack.Recipe{}, spectrum.Light{}, err
 	}
 	return picture.Recipe(&history.State)
 }
 
-// known refuses an id that names nothing that is built in or belongs to the
-// session, and says what there is; an empty one keeps what the session has.
-func known(s *command.History, palette, paper, finish, light string) error {
+// checkKnown refuses an id of something that is neither built in nor the session's own,
+// and says what there is. An empty id is right: what the session has stays.
+func checkKnown(s *command.History, palette, paper, finish, light string) error {
 	if _, ok := s.PaletteByID(palette); palette != "" && !ok {
 		return usageError(fmt.Sprintf("no palette “%s”: give one of %s, or a palette file", palette, paletteIDs(s.Palettes())))
 	}
@@ -118,8 +120,8 @@ func known(s *command.History, palette, paper, finish, light string) error {
 	return nil
 }
 
-// takeOwn takes a palette or a paper that is named by its file into the session,
-// and empties its name.
+// takeOwn reads a palette or a paper that is named by its file, gives it to the session,
+// which then uses it, and empties the name.
 func takeOwn(in *files.Job, s *command.History, palette, paper *string) error {
 	if name := *palette; namesFile(name) {
 		text, err := in.Read(name)
@@ -168,25 +170,14 @@ func sessionNamed(in *files.Job, name string) (session.State, error) {
 
 // lightHelp says what the lights' ids are.
 func lightHelp() string {
-	var ids []string
-	for _, l := range spectrum.Lights() {
-		ids = append(ids, l.ID)
-	}
-	return fmt.Sprintf("id of the light: %s, or a colour temperature such as 3000K, %d to %d", strings.Join(ids, ", "), spectrum.CoolestLight, spectrum.HottestLight)
+	ids := listed(spectrum.Lights(), func(l spectrum.Light) string { return l.ID })
+	return fmt.Sprintf("id of the light: %s, or a colour temperature such as 3000K, %d to %d", ids, spectrum.CoolestLight, spectrum.HottestLight)
 }
 
 func paletteIDs(palettes []pigment.Palette) string {
-	var ids []string
-	for _, p := range palettes {
-		ids = append(ids, p.ID)
-	}
-	return strings.Join(ids, ", ")
+	return listed(palettes, func(p pigment.Palette) string { return p.ID })
 }
 
 func paperIDs(papers []stack.Paper) string {
-	var ids []string
-	for _, p := range papers {
-		ids = append(ids, p.ID)
-	}
-	return strings.Join(ids, ", ")
+	return listed(papers, func(p stack.Paper) string { return p.ID })
 }

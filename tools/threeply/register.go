@@ -11,7 +11,6 @@ import (
 	"strings"
 
 	"threeply/proof/affine"
-	"threeply/proof/command"
 	"threeply/proof/filter"
 	"threeply/proof/intake"
 	"threeply/proof/place"
@@ -24,8 +23,8 @@ import (
 // registerPlates finds where the plates lie against the key.
 func registerPlates(args []string, out io.Writer) error {
 	f := flag.NewFlagSet("register", flag.ContinueOnError)
-	opened, level := addOpening(f), addLevels(f)
-	key := f.String("key", "green", "the plate that the others are registered to: red, green or blue")
+	opening, level := addOpening(f), addLevels(f)
+	key := addKey(f, "the plate that the others are registered to")
 	asJSON := f.Bool("json", false, "write JSON in place of text")
 	dir := f.String("o", "", "folder for the registered plates red.tif, green.tif, blue.tif (16-bit grey, linear transmittance), the picture they make, reference.tif (16-bit sRGB), matrices.csv and verdict.csv")
 	local := f.Bool("local", false, "with -o: add the local register, a smooth displacement as of unevenly shrunken film, where it leaves less at places that it had not seen")
@@ -46,8 +45,8 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 	if err := parse(f, out, args); err != nil {
 		return err
 	}
-	if _, ok := filter.Named(*key); !ok {
-		return usageError(fmt.Sprintf("no plate “%s”: the key is red, green or blue", *key))
+	if err := checkKey(*key); err != nil {
+		return err
 	}
 	want, err := level.read()
 	if err != nil {
@@ -62,7 +61,7 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 			return err
 		}
 	}
-	set, err := openPlates(job, opened, f.Args())
+	set, err := openPlates(job, opening, f.Args())
 	if err != nil {
 		return err
 	}
@@ -76,11 +75,8 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 	if err := found.Command().Apply(&s); err != nil {
 		return err
 	}
-	rests, err := want.find(&s, set.Density)
+	rests, err := want.apply(&s, set.Density)
 	if err != nil {
-		return err
-	}
-	if err := command.Films(rests.Levels).Apply(&s); err != nil {
 		return err
 	}
 	notes = append(notes, rests.words()...)
@@ -110,7 +106,8 @@ type registered struct {
 	Words      string        `json:"words"`
 }
 
-// residual has nulls where nothing was measured.
+// residual is what is left over at the measured places, pixels of the key; null where
+// nothing was measured.
 type residual struct {
 	Median *float64 `json:"median"`
 	P95    *float64 `json:"p95"`
@@ -150,13 +147,12 @@ func writeRegisterText(out io.Writer, s *session.State, found registration.Regis
 	w, h := s.Frame()
 	fmt.Fprintf(out, "Registered to the %s plate, %d × %d pixels.\n", s.Key, w, h)
 	for _, f := range filter.All {
-		name := f.String()
 		i := s.Assign[f]
 		if i == s.KeySource() {
 			continue
 		}
 		p := found.Found[i]
-		fmt.Fprintf(out, "\n%s plate: %s\n", strings.ToUpper(name[:1])+name[1:], p.Words)
+		fmt.Fprintf(out, "\n%s: %s\n", plateTitle(f), p.Words)
 		fmt.Fprintf(out, "  confidence  %.0f %%\n", 100*p.Confidence)
 		if p.Confidence < register.FoundFrom {
 			fmt.Fprintln(out, "  lies        not found: as it was scanned, centre on centre")
