@@ -10,7 +10,7 @@ import (
 	"threeply/proof/render"
 )
 
-// proof: session, look "print" or "reference", space "srgb" or "p3", form "png"
+// proof: session, picture "print" or "reference", space "srgb" or "p3", form "png"
 // or "tiff" → the parts of the file at the key's full size, and a note where its
 // plates are not in register.
 func proof(m js.Value, progress func(float64, string)) (any, []any, error) {
@@ -23,14 +23,14 @@ func proof(m js.Value, progress func(float64, string)) (any, []any, error) {
 		return nil, nil, err
 	}
 	look := render.Print
-	if m.Get("look").String() == "reference" {
+	if m.Get("picture").String() == "reference" {
 		look = render.Reference
 	}
 	p, err := export.NewProof(&s, planes, look, space)
 	if err != nil {
 		return nil, nil, err
 	}
-	p.Progress = func(share float64) { progress(share, "rendering the "+m.Get("look").String()) }
+	p.Progress = func(share float64) { progress(share, "rendering the "+m.Get("picture").String()) }
 	var out parts
 	switch form := m.Get("form").String(); form {
 	case "png":

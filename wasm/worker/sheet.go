@@ -21,8 +21,8 @@ func (p *parts) Write(b []byte) (int, error) {
 	return len(b), nil
 }
 
-// tiff: session, sheet "red", "green", "blue" or "reference" → the
-// parts of a TIFF of 16 bits in the key's frame.
+// tiff: session, picture "red", "green" or "blue", for the plate of that filter, or
+// "reference" → the parts of a TIFF of 16 bits in the key's frame.
 func tiff(m js.Value, progress func(float64, string)) (any, []any, error) {
 	s, planes, err := set(m)
 	if err != nil {
@@ -32,7 +32,7 @@ func tiff(m js.Value, progress func(float64, string)) (any, []any, error) {
 		return nil, nil, err
 	}
 	var t sheet.TIFF
-	wanted := m.Get("sheet").String()
+	wanted := m.Get("picture").String()
 	progress(0, "resampling")
 	switch wanted {
 	case "reference":
@@ -44,7 +44,7 @@ func tiff(m js.Value, progress func(float64, string)) (any, []any, error) {
 			}
 		}
 	default:
-		return nil, nil, fmt.Errorf("no such sheet: %s", wanted)
+		return nil, nil, fmt.Errorf("no picture “%s” to save: there are red, green, blue and reference", wanted)
 	}
 	t.Progress = func(share float64) { progress(0.3+0.7*share, "writing the TIFF") }
 	var out parts

@@ -16,7 +16,7 @@ import * as work from "./work.js";
 const root = document.documentElement;
 
 /**
- * report shows what broke in plain sight: Go may be gone.
+ * report shows what broke by itself, for the Go program may have ended.
  * @param {unknown} error
  */
 function report(error) {
@@ -35,13 +35,13 @@ const parse = (/** @type {string} */ text) => JSON.parse(text);
 
 // ---- drawing: one render of the controls a frame, whatever changed
 
-let wanted = false;
+let asked = false; // a frame is asked for already
 let busy = true; // the next frame of the pictures is long: the controls take a task of their own
 function changed() {
-  if (wanted) return;
-  wanted = true;
+  if (asked) return;
+  asked = true;
   (busy || document.hidden ? setTimeout : requestAnimationFrame)(() => { // a hidden page gets no frames
-    wanted = false;
+    asked = false;
     const view = api.view();
     page.render(view);
     stage.update(view);
@@ -50,9 +50,9 @@ function changed() {
   });
 }
 
-// later does, once nothing has changed for a moment, what need not be done at once:
-// keeping, and the small picture of the list of kept sets.
-let keeping = 0;
+// later does what need not be done at once: it keeps the work a moment after a change, and
+// makes the small picture for the list of kept sets once nothing has changed for a while.
+let keeping = 0; // timers; 0 for none
 let picturing = 0;
 function later() {
   keeping ||= setTimeout(() => {
@@ -81,7 +81,7 @@ function fill() {
   setTimeout(one, 300);
 }
 
-// pause lets the page breathe between two tasks.
+// pause lets the browser answer the user between two tasks.
 const pause = () => new Promise((done) => setTimeout(done));
 
 // compute has the second worker compute something of the session as it stands.
@@ -95,7 +95,8 @@ async function printSmall(palette) {
   return { ...got, figures: parse(got.figures) };
 }
 
-// locate has a worker look for a mark in parts of the plates; what fails finds nothing.
+// locate has a worker look for a mark in parts of the plates. Where it fails, the page says
+// so and nothing is found.
 /** @type {Api["locate"]} */
 async function locate(tries) {
   try {
@@ -106,7 +107,7 @@ async function locate(tries) {
   }
 }
 
-// textOf reads a file as text; null where that fails, which the page then says.
+// textOf reads a file as text. Where that fails, the page says so and it is null.
 /** @param {File} file */
 async function textOf(file) {
   try {
@@ -132,7 +133,8 @@ async function readText(file, reader, ...more) {
   return text === null ? {} : parse(reader(file.name, text, ...more));
 }
 
-// readFile has a worker read a file; null where that fails or is stopped.
+// readFile has a worker read a file. It is null where that fails, which the page says, or
+// is stopped.
 /** @type {Api["readFile"]} */
 async function readFile(op, file, words) {
   const token = window.threeply.begin("read", words);
@@ -167,11 +169,12 @@ const api = {
   ...saving,
 };
 
-// ---- a graphics context that is lost cannot be had back without loading the page
-// again; all that was done is kept, so that is done by itself, but not over and over
+// ---- A lost graphics context comes back only when the page is loaded again. All work is
+// kept, so the page does that by itself, but not over and over.
 
-const SOON = 60_000; // ms after which a second loss is no sign of a broken driver
+const SOON = 60_000; // ms within which a second loss points to a broken driver
 
+// lost has the page loaded again once all work is on disk, or says why not.
 async function lost() {
   desk.tell({ do: "flush" });
   const kept = await keptAll();
@@ -197,14 +200,14 @@ async function keptAll() {
 
 let begun = () => {}; // called once the page takes files
 /** @type {Promise<void>} */
-const up = new Promise((resolve) => { begun = resolve; });
+const ready = new Promise((resolve) => { begun = resolve; });
 
 /**
  * take opens dropped or chosen files.
  * @param {File[]} list
  */
 async function take(list) {
-  await up;
+  await ready;
   desk.bring(list);
 }
 

@@ -9,8 +9,8 @@ import * as store from "./store.js";
 import * as work from "./work.js";
 
 /** @type {Map<string, File>} */
-const files = new Map(); // the files that the program knows by a key
-let keys = 0;
+const files = new Map(); // the files that the program knows, by their keys
+let lastKey = 0; // keys are numbered
 
 /**
  * tell tells the desk something.
@@ -24,12 +24,12 @@ export function tell(heard) {
 }
 
 /**
- * listed notes files under keys, and gives what the desk knows of them.
+ * listed notes files by keys, and gives what the desk is told of them.
  * @param {File[]} list
- * @param {(file: File) => string} [keyOf]
+ * @param {(file: File) => string} [keyOf] the key of a file; a new one where it is left out
  * @returns {Listed[]}
  */
-function listed(list, keyOf = () => `file ${++keys}`) {
+function listed(list, keyOf = () => `file ${++lastKey}`) {
   return list.map((file) => {
     const key = keyOf(file);
     files.set(key, file);
@@ -47,7 +47,13 @@ export function carryOut() {
 
 /** @type {{ [Name in Order["do"]]: (order: Extract<Order, { do: Name }>["with"]) => void }} */
 const orders = {
-  work: (order) => works[order.op](order),
+  async work(order) {
+    try {
+      await works[order.op](order);
+    } catch (error) {
+      failed(order.token, error);
+    }
+  },
   halt: ({ token }) => work.halt(token),
   async store(order) {
     const refused = await store.write(order);
@@ -85,7 +91,7 @@ const orders = {
 };
 
 /**
- * fileOf is the file that the desk knows by a key.
+ * fileOf is the file with a key; an error where there is none any more.
  * @param {string} key
  */
 function fileOf(key) {
@@ -95,7 +101,8 @@ function fileOf(key) {
 }
 
 /**
- * hooks are what every job has: the token that halts it, and how far it is.
+ * hooks are what every job gives work.run: the token to halt it by, and where to tell how
+ * far it is.
  * @param {number} token
  */
 export const hooks = (token) => ({
@@ -103,45 +110,43 @@ export const hooks = (token) => ({
   progress: (/** @type {number} */ share, /** @type {string} */ words) => { tell({ do: "progress", token, share, words: capital(words) }); },
 });
 
-/** @param {Work} order */
+/**
+ * open has a worker read the files of a set, and hands its planes on part by part.
+ * @param {Work} order
+ */
 async function open({ token, files: keys = [], more }) {
-  try {
-    const got = await work.run("open", { files: keys.map(fileOf), options: more }, {
-      ...hooks(token),
-      take: (part) => window.threeply.arrive(token, part.source, part.level, part.w, part.h, part.at, part.bytes),
-    });
-    tell({ do: "opened", token, session: got.session, asked: got.asked });
-  } catch (error) {
-    failed(token, error);
-  }
+  const got = await work.run("open", { files: keys.map(fileOf), options: more }, {
+    ...hooks(token),
+    take: (part) => window.threeply.arrive(token, part.source, part.level, part.w, part.h, part.at, part.bytes),
+  });
+  tell({ do: "opened", token, session: got.session, asked: got.asked });
 }
 
-/** @param {Work} order */
+/**
+ * register has a worker find where the plates lie.
+ * @param {Work} order
+ */
 async function register({ token, session, more }) {
-  try {
-    const found = await work.run("register", { session, .../** @type {object | undefined} */ (more) }, { ...hooks(token), give: planes(token) });
-    tell({ do: "registered", token, found });
-  } catch (error) {
-    failed(token, error);
-  }
+  const found = await work.run("register", { session, .../** @type {object | undefined} */ (more) }, { ...hooks(token), give: planes(token) });
+  tell({ do: "registered", token, found });
 }
 
-/** @param {Work} order */
+/**
+ * levels has a worker find white, black and contrast of the plates.
+ * @param {Work} order
+ */
 async function levels({ token, session, more }) {
-  try {
-    const found = await work.run("levels", { session, want: more }, { ...hooks(token), give: planes(token) });
-    tell({ do: "levels", token, found });
-  } catch (error) {
-    failed(token, error);
-  }
+  const found = await work.run("levels", { session, want: more }, { ...hooks(token), give: planes(token) });
+  tell({ do: "levels", token, found });
 }
 
-/** @type {Record<string, (order: Work) => void>} */
+// works are the jobs that the desk orders, by what the worker calls them.
+/** @type {Record<string, (order: Work) => Promise<void>>} */
 const works = { open, register, levels };
 
 /**
- * planes gives the worker the plates that its job belongs to, part by part, so that the
- * page stays live; token 0 stands for the plates that are open.
+ * planes makes what gives a worker the plates of its job, part by part, so that the page
+ * stays live. Token 0 stands for the plates that are open.
  * @param {number} token
  */
 export const planes = (token) => (/** @type {Wanted} */ { source, level, from, to }) => window.threeply.plane(token, source, level, from, to);
@@ -158,11 +163,12 @@ export function failed(token, error) {
 // ---- locks: no two tabs have one document open
 
 /** @type {Map<string, (released?: unknown) => void>} */
-const locks = new Map(); // by document: what lets go of it
+const locks = new Map(); // what releases a document's lock, by its id
 
 /**
- * lock asks for the lock of a document, and tells whether this tab has it now. The one
- * that this tab had open before it was loaded again may be let go of a moment later only.
+ * lock asks for the lock of a document, and tells whether this tab has it now. When a tab
+ * is loaded again, the browser may release the lock that it had only a moment later, so
+ * that document is asked for several times.
  * @param {string} id
  * @returns {Promise<boolean>}
  */
@@ -180,7 +186,8 @@ async function lock(id) {
   }
 }
 
-// others hears when another tab has changed what is kept.
+// others is how tabs tell each other that what is kept has changed. The list is read anew
+// a second later, once for all that was told meanwhile.
 const others = "BroadcastChannel" in window ? new BroadcastChannel("threeply") : null;
 let hearing = 0;
 if (others) {
@@ -198,7 +205,7 @@ const filters = ["red", "green", "blue"];
 /** @type {Promise<File[]> | null} */
 let fetched = null;
 
-// demo fetches its files, once.
+// demo fetches the files of the demonstration set, once.
 export function demo() {
   fetched ??= (async () => {
     /** @type {{ plates: { [filter: string]: { file: string } } }} */
@@ -244,7 +251,7 @@ function remembered() {
   }
 }
 
-// A page that goes stores what it has not stored yet.
+// A page that is left stores first what it has not stored yet.
 const flush = () => { if ("threeply" in window) tell({ do: "flush" }); };
 window.addEventListener("pagehide", flush);
 document.addEventListener("visibilitychange", () => { if (document.visibilityState === "hidden") flush(); });

@@ -20,20 +20,21 @@ export function download(name, content, type) {
   setTimeout(() => URL.revokeObjectURL(link.href), 10000);
 }
 
-// nameOf is the name of a file of the open document, never that of one of its scans.
+// nameOf is the name of a file of the open document that ends in what it is. It is never
+// the name of one of the document's scans.
 const nameOf = (/** @type {string} */ what) => window.threeply.fileName(what);
 
 /**
- * exported has a worker make a file out of the session as it stands now, and hands what
- * it made to save, with the name of what it is. Nothing is said of what was stopped.
+ * exportFile has a worker make a file of the session as it stands now, and gives save the
+ * file's name and what was made. A job that was stopped ends without a word.
  * @template {"proof" | "tiff" | "icc"} Op
  * @param {string} words what is being done
  * @param {Op} op
- * @param {object} message
+ * @param {object} message what else the operation takes
  * @param {string} what the end of the file's name
  * @param {(name: string, made: Results[Op]) => void} save
  */
-async function exported(words, op, message, what, save) {
+async function exportFile(words, op, message, what, save) {
   const token = window.threeply.begin("export", words);
   const name = nameOf(what);
   try {
@@ -45,33 +46,33 @@ async function exported(words, op, message, what, save) {
 }
 
 /**
- * saveProof saves the print or the reference.
- * @param {"print" | "reference"} look
+ * saveProof saves the likely print, which is the proof, or the reference.
+ * @param {"print" | "reference"} picture
  * @param {"png" | "tiff"} form
  * @param {"srgb" | "p3"} space
  */
-export function saveProof(look, form, space) {
-  const kind = look === "print" ? "proof" : "reference";
+export function saveProof(picture, form, space) {
+  const kind = picture === "print" ? "proof" : "reference";
   const [ending, type] = form === "tiff" ? ["tif", "image/tiff"] : ["png", "image/png"];
   const what = `${kind}${space === "p3" ? "-display-p3" : ""}.${ending}`;
-  return exported(`Rendering the ${look}`, "proof", { look, form, space }, what, (name, { parts, note }) => {
+  return exportFile(`Rendering the ${picture}`, "proof", { picture, form, space }, what, (name, { parts, note }) => {
     download(name, parts, type);
     if (note) window.threeply.say("note", `The ${kind} was saved, with these words in it: ${note}`);
   });
 }
 
 /**
- * saveTIFF saves the plate of a filter in register, or "reference", with 16 bits.
- * @param {string} sheet
+ * saveTIFF saves a plate in register, or the reference, as a TIFF of 16 bits.
+ * @param {string} picture the plate's filter: "red", "green" or "blue"; or "reference"
  */
-export function saveTIFF(sheet) {
-  const what = sheet === "reference" ? "reference" : `${sheet}-plate`;
-  return exported(`Writing the ${sheet === "reference" ? "reference" : sheet + " plate"}`, "tiff", { sheet },
-    `${what}-in-register.tif`, (name, parts) => download(name, parts, "image/tiff"));
+export function saveTIFF(picture) {
+  const words = picture === "reference" ? "reference" : `${picture} plate`;
+  return exportFile(`Writing the ${words}`, "tiff", { picture }, `${words.replace(" ", "-")}-in-register.tif`,
+    (name, parts) => download(name, parts, "image/tiff"));
 }
 
 export function saveProfile() {
-  return exported("Computing the ICC profile", "icc", {}, "tissues.icc", (name, bytes) => download(name, bytes, "application/vnd.iccprofile"));
+  return exportFile("Computing the ICC profile", "icc", {}, "tissues.icc", (name, bytes) => download(name, bytes, "application/vnd.iccprofile"));
 }
 
 export const saveSession = () => download(nameOf("session.json"), window.threeply.sessionText(), "application/json");

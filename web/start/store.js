@@ -4,7 +4,7 @@
 /** @import { Options, Record, Store } from "../types/desk.js" */
 
 const NAME = "threeply";
-const TEXTS = ["cards", "heads", "steps"]; // stores of texts
+const TEXTS = ["cards", "heads", "steps"]; // the stores of texts
 const SCANS = "scans"; // the files, by the SHA-256 of their content
 const OLD = "kept"; // what version 1 kept: one session and its scans
 
@@ -51,7 +51,8 @@ async function transact(stores, mode, work) {
 }
 
 /**
- * attempt turns a failure into the reason as a user reads it; "" is success.
+ * attempt does some work. It resolves to "" on success, else to the reason as a user
+ * reads it.
  * @param {() => Promise<unknown>} work
  */
 async function attempt(work) {
@@ -64,8 +65,9 @@ async function attempt(work) {
   }
 }
 
-// of gives all records of a document in a store of texts: they begin with its id.
-const of = (/** @type {string} */ id) => IDBKeyRange.bound(id, `${id}/\uffff`);
+// recordsOf takes in all records of a document in a store of texts: their names begin
+// with its id.
+const recordsOf = (/** @type {string} */ id) => IDBKeyRange.bound(id, `${id}/\uffff`);
 
 /**
  * cards gives the texts of all cards.
@@ -95,7 +97,7 @@ export async function old() {
 export async function load(id) {
   /** @type {Record[]} */
   const records = [];
-  const requests = await transact(TEXTS, "readonly", (store) => TEXTS.map((name) => ({ name, keys: store(name).getAllKeys(of(id)), texts: store(name).getAll(of(id)) })));
+  const requests = await transact(TEXTS, "readonly", (store) => TEXTS.map((name) => ({ name, keys: store(name).getAllKeys(recordsOf(id)), texts: store(name).getAll(recordsOf(id)) })));
   for (const { name, keys, texts } of requests) {
     keys.result.map(String).forEach((key, i) => {
       if (key === id || key.startsWith(`${id}/`)) records.push({ store: name, name: key, text: texts.result[i] });
@@ -111,28 +113,28 @@ export async function load(id) {
 }
 
 /**
- * isKept tells whether a scan is there.
+ * isKept tells whether a scan was found in the store.
  * @param {{ hash: string, file: unknown }} scan
  * @returns {scan is { hash: string, file: File }}
  */
 const isKept = (scan) => scan.file instanceof File;
 
 /**
- * write puts and deletes the records of a document. It resolves to "", or to why that
- * was refused.
+ * write carries out an order to put and delete records of a document. It resolves to "",
+ * or to why that was refused.
  * @param {Store} order
  */
 export function write({ id, put, delete: gone, allSteps }) {
   return attempt(() => transact([...TEXTS, SCANS], "readwrite", (store) => {
     for (const record of put) store(record.store).put(record.text, record.name);
     for (const key of gone) store(key.store).delete(key.name);
-    if (allSteps) store("steps").delete(of(id));
+    if (allSteps) store("steps").delete(recordsOf(id));
   }));
 }
 
 /**
- * keep puts files that are not kept yet. The browser copies them without the page's
- * memory. It resolves to "", or to why that was refused.
+ * keep stores the files that are not kept yet. The browser copies them without filling the
+ * page's memory. It resolves to "", or to why that was refused.
  * @param {{ hash: string, file: File }[]} files
  */
 export function keep(files) {

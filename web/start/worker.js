@@ -1,13 +1,14 @@
 // A Web Worker around worker.wasm. Messages go straight to the Go program.
 importScripts("../wasm_exec.js");
 
-// release gives memory back at once, by sending it nowhere: the browser's own
-// collector lets a hundred megabytes pile up.
+// release gives memory back at once, by sending it nowhere: the browser's own collector
+// lets a hundred megabytes pile up. work.js does the same on the page's side.
 const { port1: nowhere, port2 } = new MessageChannel();
 port2.close();
 const release = (/** @type {Uint8Array<ArrayBuffer>} */ bytes) => nowhere.postMessage(0, [bytes.buffer]);
 
-// threeplyRead reads a part of a file. What it gave before is let go.
+// threeplyRead reads a part of a file for the Go program, which has copied what it was
+// given before: that is released.
 const reader = new FileReaderSync();
 /** @type {Uint8Array<ArrayBuffer> | null} */
 let last = null;
