@@ -158,6 +158,18 @@ func TestWhereGreysPrintNeutral(t *testing.T) {
 	}
 }
 
+// Straight negatives keep the plates' own contrast: what tuned ones print neutral has a
+// cast, and the answer says which is which.
+func TestStraightNegativesKeepTheirContrast(t *testing.T) {
+	s, planes := greyStairs(t, line([3]float64{0.8, 0.8, 0.55}, [3]float64{}))
+	tuned := with(t, s, planes, true).Greys.Neutral
+	s.Way.Straight = true
+	straight := with(t, s, planes, true).Greys.Neutral
+	if tuned.Worst > 1 || straight.Worst < 4 || !strings.Contains(straight.Words, "print straight; from tuned negatives none") || strings.Contains(tuned.Words, "straight") {
+		t.Errorf("tuned %+v, straight %+v", tuned, straight)
+	}
+}
+
 func TestNoGreys(t *testing.T) {
 	s, planes := greyStairs(t, line([3]float64{0.8, 0.8, 0.8}, [3]float64{}))
 	a, err := Of(&s, planes, [3]float64{1, 1, 3})

@@ -5,10 +5,10 @@ import (
 	"math"
 	"strings"
 
-	"threeply/proof/balance"
 	"threeply/proof/filter"
 	"threeply/proof/neutral"
 	"threeply/proof/picture"
+	"threeply/proof/relief"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/tone"
@@ -50,10 +50,9 @@ type Contrast struct {
 	Answer string         `json:"answer"`
 }
 
-// Printed is how far from neutral the greys print on a tuned print: one whose
-// negatives are drawn so that a neutral of the plates prints as a neutral of the
-// print's own scale. The difference is ΔE00 to the colour of that scale at the same
-// lightness.
+// Printed is how far from neutral the greys print the way that the session prints, what
+// the wash takes and where the coat is through included. The difference is ΔE00 to the
+// print's own neutral scale at the same lightness.
 type Printed struct {
 	Mean  float64 `json:"mean"`
 	Worst float64 `json:"worst"`
@@ -150,37 +149,57 @@ func plateNames(names []string) string {
 const cast = 2
 
 func printed(s *session.State, greys []neutral.Grey) (Printed, error) {
-	recipe, light, err := picture.Recipe(s)
+	p, err := picture.Prepare(s)
 	if err != nil {
 		return Printed{}, err
 	}
-	scale := balance.Neutral(recipe, light, s.Limit)
-	key := filter.Red
-	for _, f := range filter.All {
-		if f.String() == s.Key {
-			key = f
-		}
+	way := p.Way(s)
+	out, off := judged(s, p, way, greys)
+	out.Words = castWords(off, out)
+	if way.Straight && out.Worst >= cast {
+		way.Straight = false
+		tuned, _ := judged(s, p, way, greys)
+		out.Words += fmt.Sprintf(" That is how they print straight; from tuned negatives none would be more than ΔE00 %.1f off.", math.Ceil(10*tuned.Worst)/10)
 	}
-	var out Printed
-	var off []offGrey
+	return out, nil
+}
+
+// judged prints the greys one way and holds each to the print's own neutral of the
+// same lightness.
+func judged(s *session.State, p *picture.Printing, way relief.Way, greys []neutral.Grey) (out Printed, off []offGrey) {
+	layers := p.Relief(s, way)
+	lab := func(amount [3]float64) spectrum.Lab { return p.Light.Lab(p.Recipe.Reflectance(amount)) }
 	for _, g := range greys {
-		var amount, even [3]float64
+		var amount [3]float64
 		for _, f := range filter.All {
-			film := s.Sources[s.Assign[f]].Film
-			amount[f.Printer()] = scale.Thickness(tone.Depth01(film.Exposure(g.Density[f])))[f.Printer()]
+			at := g.Density[f]
+			if !way.Straight {
+				at = tone.Depth01(s.Sources[s.Assign[f]].Film.Exposure(at))
+			}
+			amount[f.Printer()] = layers[f.Printer()].Amount(at)
 		}
-		even = scale.Thickness(tone.Depth01(s.Sources[s.Assign[key]].Film.Exposure(g.Density[key])))
-		lab, aim := light.Lab(recipe.Reflectance(amount)), light.Lab(recipe.Reflectance(even))
-		one := offGrey{lab[0], lab[1] - aim[1], lab[2] - aim[2], spectrum.DeltaE00(lab, spectrum.Lab{lab[0], aim[1], aim[2]})}
+		print := lab(amount)
+		light, deep := 0.0, 1.0 // places on the neutral scale, on either side of this lightness
+		for range halvings {
+			if mid := (light + deep) / 2; lab(p.Scale.Thickness(mid))[0] > print[0] {
+				light = mid
+			} else {
+				deep = mid
+			}
+		}
+		aim := lab(p.Scale.Thickness((light + deep) / 2))
+		one := offGrey{print[0], print[1] - aim[1], print[2] - aim[2], spectrum.DeltaE00(print, spectrum.Lab{print[0], aim[1], aim[2]})}
 		off = append(off, one)
 		out.Mean += one.dE / float64(len(greys))
 		if one.dE >= out.Worst {
 			out.Worst, out.At = one.dE, one.lightness
 		}
 	}
-	out.Words = castWords(off, out)
-	return out, nil
+	return out, off
 }
+
+// halvings find a lightness on the neutral scale to within a ten-thousandth of it.
+const halvings = 14
 
 // offGrey is how a grey prints: its L*, a* and b* less those of a neutral, and the
 // difference.

@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"threeply/proof/audit"
@@ -121,6 +122,14 @@ func TestTheSetOpensOnItsGreyScale(t *testing.T) {
 	}
 	got := printed(t, s, h.State, films)
 	t.Logf("ΔE00 %.2f from neutral in the mean, by %d steps", got, len(h.Neutral.Greys))
+	a, err := audit.Of(&h.State, levels.Planes{By: set.Density}, found.Blur)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Log(a.Greys.Neutral.Words, a.Greys.Answer, a.Scans.Answer, a.Light.Words)
+	if !strings.HasPrefix(a.Greys.Neutral.Words, "Yes") || !strings.HasPrefix(a.Greys.Answer, "Yes") {
+		t.Errorf("the page will say: %s %s", a.Greys.Neutral.Words, a.Greys.Answer)
+	}
 	if got > 1 {
 		t.Errorf("the grey scale prints ΔE00 %.2f from neutral, want 1 at most", got)
 	}

@@ -102,7 +102,7 @@ func TestPartsAreMadeWhereTheirInputChanged(t *testing.T) {
 		{"a lock", func() { d.Session.Locked[1] = true }, "marks register"},
 		{"the route", func() { d.Session.Route = "direct" }, "tissues turns"},
 		{"what is not known", func() { d.Session.Unknowns = unsure(0.2); d.follow() }, "figures stage"},
-		{"an exposure", func() { d.Session.Way.Stops[0] = 0.2; d.follow() }, "figures printed reading section"},
+		{"an exposure", func() { d.Session.Way.Stops[0] = 0.2; d.follow() }, "figures neutrals printed reading section"},
 		{"the paper", func() { d.Session.Paper = "cream"; d.follow() }, "figures head printed reading section tissues"},
 		{"another key proposed", func() { d.Proposal = &Proposal{"red", "it is sharper"} }, "register"},
 		{"the key", func() { d.Session.Key = "red"; d.follow() }, "figures head loupe marks neutrals pins plates reading register residual section"},

@@ -6,6 +6,7 @@ import (
 	"threeply/proof/levels"
 	"threeply/proof/light"
 	"threeply/proof/place"
+	"threeply/proof/relief"
 	"threeply/proof/session"
 	"threeply/proof/tone"
 	"threeply/wasm/page/view"
@@ -69,6 +70,8 @@ type auditStands struct {
 	Neutral session.Neutral
 	Places  [3]place.Path
 	Width   float64
+	Way     relief.Way
+	Masked  bool
 	Blur    [3]float64
 }
 
@@ -79,7 +82,8 @@ func onNeutrals(in Input) neutralsOn {
 		on.scale = l.Neutral
 	}
 	on.audit = auditStands{
-		Opened: in.Opened, Sources: s.Sources, Assign: s.Assign, Key: s.Key, Neutral: s.Neutral, Width: s.PrintWidth, Blur: in.Levels.Blur,
+		Opened: in.Opened, Sources: s.Sources, Assign: s.Assign, Key: s.Key, Neutral: s.Neutral, Width: s.PrintWidth,
+		Way: s.Way, Masked: s.Masked, Blur: in.Levels.Blur,
 	}
 	for i := range on.audit.Places {
 		on.audit.Places[i] = place.Plate(s, i)

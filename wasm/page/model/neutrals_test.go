@@ -72,7 +72,7 @@ func TestAuditKey(t *testing.T) {
 	d := patches(t)
 	key := func() string { return d.maker.Make(d.Input).AuditKey }
 	was := key()
-	d.Session.Title, d.Session.Offsets[0].DX, d.Session.Masked = "other", 20, true
+	d.Session.Title, d.Session.Offsets[0].DX = "other", 20
 	if key() != was {
 		t.Error("the audit is made anew for what it does not stand on")
 	}
@@ -83,6 +83,8 @@ func TestAuditKey(t *testing.T) {
 		"the width":   func() { d.Session.PrintWidth = 123 },
 		"the key":     func() { d.Session.Key = "red" },
 		"another set": func() { d.Opened++ },
+		"the way":     func() { d.Session.Way.Straight = true },
+		"masks":       func() { d.Session.Masked = true },
 		"sharpness":   func() { d.Levels.Blur[2] = 2 },
 	} {
 		was := key()
