@@ -19,9 +19,9 @@ const RestsOn = "Estimate from published or remembered pigment spectra, not from
 // About describes a picture that leaves the tool, in sentences: what it is, of
 // which tissues, how printed, at what width, what it rests on, and, where its
 // plates are not in register with some confidence, that too.
-func About(s *session.State, p *picture.Printing, look render.Look) string {
+func About(s *session.State, p *picture.Printing, kind render.Kind) string {
 	var parts []string
-	if look == render.Reference {
+	if kind == render.Reference {
 		parts = append(parts, "Reference: the three plates added as red, green and blue light.", NeutralWords(s))
 	} else {
 		parts = append(parts, "Likely print in three pigmented gelatin layers, computed.", recipeWords(s, p), WayWords(p.Way(s)), maskWords(p), NeutralWords(s), RestsOn)

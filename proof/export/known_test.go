@@ -16,9 +16,9 @@ import (
 	"threeply/proof/spectrum"
 )
 
-func savedPNG(t *testing.T, s *session.State, planes [3]*plane.Plane, look render.Look) image.Image {
+func savedPNG(t *testing.T, s *session.State, planes [3]*plane.Plane, kind render.Kind) image.Image {
 	t.Helper()
-	p, err := NewProof(s, planes, look, spectrum.SRGB)
+	p, err := NewProof(s, planes, kind, spectrum.SRGB)
 	if err != nil {
 		t.Fatal(err)
 	}

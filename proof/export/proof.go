@@ -34,7 +34,7 @@ func SpaceOf(id string) (spectrum.RGBSpace, error) {
 // file: PNG of 8 bits or TIFF of 16 with the space's profile, the resolution
 // that the print's width gives, and what it rests on.
 type Proof struct {
-	look    render.Look
+	kind    render.Kind
 	space   spectrum.RGBSpace
 	picture *render.Picture
 	w, h    int
@@ -47,18 +47,18 @@ type Proof struct {
 
 // NewProof makes a proof ready. planes are at full size, by source. The error is
 // Prepare's, or that of masks that cannot be found.
-func NewProof(s *session.State, planes [3]*plane.Plane, look render.Look, space spectrum.RGBSpace) (*Proof, error) {
+func NewProof(s *session.State, planes [3]*plane.Plane, kind render.Kind, space spectrum.RGBSpace) (*Proof, error) {
 	printing, err := picture.PrepareFor(s, planes)
 	if err != nil {
 		return nil, err
 	}
-	about := About(s, printing, look)
+	about := About(s, printing, kind)
 	if space.Name != spectrum.SRGB.Name {
 		printing = printing.In(space)
 	}
 	w, h := s.Frame()
 	return &Proof{
-		look: look, space: space, w: w, h: h, ppi: 25400 / s.PixelMicrons(), about: about,
+		kind: kind, space: space, w: w, h: h, ppi: 25400 / s.PixelMicrons(), about: about,
 		picture: picture.Assemble(s, printing, printing.Curves(s), planes, affine.Identity, 0),
 	}, nil
 }
@@ -68,7 +68,7 @@ func (p *Proof) About() string { return p.about }
 
 // Image renders the proof, 8 bits a channel.
 func (p *Proof) Image() *image.NRGBA {
-	return p.picture.Image(p.look, p.w, p.h, func(share float64) bool {
+	return p.picture.Image(p.kind, p.w, p.h, func(share float64) bool {
 		if p.Progress != nil {
 			p.Progress(0.7 * share)
 		}
@@ -92,7 +92,7 @@ func (p *Proof) WriteTIFF(out io.Writer) error {
 		W: p.w, H: p.h, Samples: 3, PPI: p.ppi, Profile: icc.Display(p.space), Description: plain(p.about), Progress: p.Progress,
 		Row: func(y int, row []uint16) {
 			for x := range p.w {
-				for ch, v := range p.picture.At(p.look, float64(x), float64(y)) {
+				for ch, v := range p.picture.At(p.kind, float64(x), float64(y)) {
 					row[3*x+ch] = uint16(math.Round(65535 * float64(v)))
 				}
 			}

@@ -151,9 +151,9 @@ func TestAboutCarriesTheAmounts(t *testing.T) {
 // What a proof says changes with what it is.
 func TestAboutSaysWhatItIs(t *testing.T) {
 	s, planes := picturetest.Patches()
-	about := func(look render.Look) string {
+	about := func(kind render.Kind) string {
 		t.Helper()
-		p, err := NewProof(&s, planes, look, spectrum.SRGB)
+		p, err := NewProof(&s, planes, kind, spectrum.SRGB)
 		if err != nil {
 			t.Fatal(err)
 		}

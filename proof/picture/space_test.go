@@ -54,14 +54,14 @@ func TestTableInDisplayP3(t *testing.T) {
 // What both spaces hold is one colour in both, wherever the picture is looked up.
 func TestPictureIsTheSameInDisplayP3(t *testing.T) {
 	s, planes := picturetest.Patches()
-	for _, look := range []render.Look{render.Print, render.Reference} {
+	for _, kind := range []render.Kind{render.Print, render.Reference} {
 		printing, err := Prepare(&s)
 		if err != nil {
 			t.Fatal(err)
 		}
 		drawn := func(p *Printing) *image.NRGBA {
 			w, h := s.Frame()
-			return Assemble(&s, p, p.Curves(&s), planes, affine.Identity, 0).Image(look, w, h, nil)
+			return Assemble(&s, p, p.Curves(&s), planes, affine.Identity, 0).Image(kind, w, h, nil)
 		}
 		a, b := drawn(printing), drawn(printing.In(spectrum.DisplayP3))
 		m := between(spectrum.DisplayP3, spectrum.SRGB)
@@ -83,9 +83,9 @@ func TestPictureIsTheSameInDisplayP3(t *testing.T) {
 				worst = max(worst, math.Abs(255*spectrum.EncodeSRGB(v)-float64(a.Pix[i+ch])))
 			}
 		}
-		t.Logf("look %d: largest distance %.2f of 255, %d pixels have other reds", look, worst, differ)
+		t.Logf("kind %d: largest distance %.2f of 255, %d pixels have other reds", kind, worst, differ)
 		if !(worst <= 2) || differ == 0 {
-			t.Errorf("look %d: largest distance %.2f of 255, %d pixels have other reds", look, worst, differ)
+			t.Errorf("kind %d: largest distance %.2f of 255, %d pixels have other reds", kind, worst, differ)
 		}
 	}
 }

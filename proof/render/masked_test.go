@@ -85,8 +85,8 @@ func TestWarpComesBeforeTheMatrix(t *testing.T) {
 	}
 	for y := 8; y < 60; y += 3 {
 		for x := 8; x < 80; x += 2 {
-			for _, look := range []Look{Reference, Print} {
-				got, want := p.At(look, float64(x), float64(y)), q.At(look, float64(x), float64(y))
+			for _, kind := range []Kind{Reference, Print} {
+				got, want := p.At(kind, float64(x), float64(y)), q.At(kind, float64(x), float64(y))
 				for i := range got {
 					if math.Abs(float64(got[i]-want[i])) > 1e-4 {
 						t.Fatalf("%d,%d: %v, want %v", x, y, got, want)

@@ -70,13 +70,13 @@ type Picture struct {
 	Show   func(RGB) RGB
 }
 
-// Look is one way of looking at the plates.
-type Look int
+// Kind is which picture of the three plates is rendered.
+type Kind int
 
-// Reference adds the three plates as light: red, green and blue plate in the
-// three channels. Print is the stack of the three layers on the paper.
+// Reference adds the plates as light: red, green and blue plate in the three channels.
+// Print is the stack of the three layers on the paper.
 const (
-	Reference Look = iota
+	Reference Kind = iota
 	Print
 )
 
@@ -130,11 +130,11 @@ func along(c *tone.Curve, code float32) float32 {
 	return (a + (b-a)*(x-float32(i))) * (1.0 / 65535)
 }
 
-// At returns the colour of the look at pixel (x, y) of the picture. Where a
+// At returns the colour at pixel (x, y) of the picture of that kind. Where a
 // plate does not reach, its layer is absent from the print and its light from
 // the reference.
-func (p *Picture) At(look Look, x, y float64) RGB {
-	if look == Reference {
+func (p *Picture) At(kind Kind, x, y float64) RGB {
+	if kind == Reference {
 		var out RGB
 		for i := range p.Layers {
 			l := &p.Layers[i]

@@ -81,14 +81,14 @@ func TestAtAgreesWithTheFormulas(t *testing.T) {
 
 func TestRowsAndImageAreAt(t *testing.T) {
 	p := picture(64, 48)
-	for _, look := range []Look{Reference, Print} {
-		img := p.Image(look, 64, 48, nil)
+	for _, kind := range []Kind{Reference, Print} {
+		img := p.Image(kind, 64, 48, nil)
 		for y := range 48 {
 			for x := range 64 {
-				c := p.At(look, float64(x), float64(y))
+				c := p.At(kind, float64(x), float64(y))
 				for ch := range 3 {
 					if got := img.Pix[img.PixOffset(x, y)+ch]; got != uint8(c[ch]*255+0.5) {
-						t.Fatalf("look %d at %d,%d channel %d: %d, want %g", look, x, y, ch, got, c[ch]*255)
+						t.Fatalf("kind %d at %d,%d channel %d: %d, want %g", kind, x, y, ch, got, c[ch]*255)
 					}
 				}
 			}

@@ -6,13 +6,13 @@ import (
 	"sync"
 )
 
-// Rows writes rows y0 … y1-1 of the look into img, whose bounds begin at
+// Rows writes rows y0 … y1-1 of the picture into img, whose bounds begin at
 // (0, 0). Different row ranges may be written at the same time.
-func (p *Picture) Rows(look Look, img *image.NRGBA, y0, y1 int) {
+func (p *Picture) Rows(kind Kind, img *image.NRGBA, y0, y1 int) {
 	w := img.Bounds().Dx()
 	for y := y0; y < y1; y++ {
 		out := img.Pix[y*img.Stride : y*img.Stride+4*w]
-		if look == Reference {
+		if kind == Reference {
 			p.referenceRow(out, y)
 		} else {
 			p.printRow(out, y)
@@ -39,10 +39,10 @@ func put(px []uint8, c RGB) {
 	px[3] = 255
 }
 
-// Image renders the look at w × h pixels, on all processors. progress, where
+// Image renders the picture at w × h pixels, on all processors. progress, where
 // not nil, is told the share done, from one goroutine at a time; where it
 // returns false the work stops and Image returns nil.
-func (p *Picture) Image(look Look, w, h int, progress func(share float64) bool) *image.NRGBA {
+func (p *Picture) Image(kind Kind, w, h int, progress func(share float64) bool) *image.NRGBA {
 	img := image.NewNRGBA(image.Rect(0, 0, w, h))
 	const strip = 32
 	var mu sync.Mutex
@@ -60,7 +60,7 @@ func (p *Picture) Image(look Look, w, h int, progress func(share float64) bool) 
 					return
 				}
 				end := min(y+strip, h)
-				p.Rows(look, img, y, end)
+				p.Rows(kind, img, y, end)
 				mu.Lock()
 				done += end - y
 				if progress != nil && !stopped && !progress(float64(done)/float64(h)) {

@@ -32,10 +32,10 @@ func TestScreenAgainstNative(t *testing.T) {
 	}
 	curves := printing.Curves(&state)
 	stage := p.stage()
-	for id, look := range map[string]render.Look{"reference": render.Reference, "print": render.Print} {
+	for id, kind := range map[string]render.Kind{"reference": render.Reference, "print": render.Print} {
 		frame := p.frameRect(id)
 		view := p.keyMatrix(state, frame.Min.Sub(stage.Min))
-		want := plain(picture.Assemble(&state, printing, curves, set.Density, view, 0).Image(look, frame.Dx(), frame.Dy(), nil))
+		want := plain(picture.Assemble(&state, printing, curves, set.Density, view, 0).Image(kind, frame.Dx(), frame.Dy(), nil))
 		within, worst := 0, 0
 		var where image.Point
 		for y := range frame.Dy() {

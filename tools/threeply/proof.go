@@ -106,11 +106,11 @@ func proof(args []string, out, warn io.Writer) error {
 		}
 		notes = append(notes, rests.words()...)
 	}
-	look := render.Print
+	kind := render.Print
 	if *reference {
-		look = render.Reference
+		kind = render.Reference
 	}
-	p, err := export.NewProof(&history.State, set.Density, look, space)
+	p, err := export.NewProof(&history.State, set.Density, kind, space)
 	if err != nil {
 		return err
 	}

@@ -22,11 +22,11 @@ func proof(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	look := render.Print
+	kind := render.Print
 	if m.Get("picture").String() == "reference" {
-		look = render.Reference
+		kind = render.Reference
 	}
-	p, err := export.NewProof(&s, planes, look, space)
+	p, err := export.NewProof(&s, planes, kind, space)
 	if err != nil {
 		return nil, nil, err
 	}
