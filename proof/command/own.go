@@ -42,8 +42,8 @@ func (c Tissue) Apply(s *session.State) error {
 }
 func (Tissue) Words() string { return "tissue" }
 
-// TakePalette adds a palette, such as one of a file, and chooses it. Where its id is
-// another palette's, it gets one of its own.
+// TakePalette adds a palette, such as one of a file, and chooses it. Where another palette
+// has its id, it gets a new id and, where that is taken too, a new name.
 type TakePalette struct {
 	Palette pigment.Palette `json:"palette" like:"own_palettes"`
 }
@@ -107,20 +107,12 @@ type DropPalette struct {
 }
 
 func (c DropPalette) Apply(s *session.State) error {
-	i := s.OwnPalette(c.ID)
-	if i < 0 {
-		return fmt.Errorf("“%.40s” is no palette of your own, so it stays", c.ID)
-	}
-	s.OwnPalettes = without(s.OwnPalettes, i)
-	if s.Palette == c.ID {
-		s.Palette = session.New().Palette
-	}
-	return nil
+	return dropOwn(&s.OwnPalettes, s.OwnPalette(c.ID), c.ID, &s.Palette, session.New().Palette, "palette")
 }
 func (DropPalette) Words() string { return "palette" }
 
-// TakePaper adds a paper of the user's own and chooses it. It gets an id of the
-// session, whatever its own is, and a name where it has none.
+// TakePaper adds a paper of the user's own and chooses it. It always gets a new id, and a
+// name where it has none or another paper has the same.
 type TakePaper struct {
 	Paper stack.Paper `json:"paper" like:"own_papers"`
 }
@@ -154,17 +146,23 @@ type DropPaper struct {
 }
 
 func (c DropPaper) Apply(s *session.State) error {
-	i := s.OwnPaper(c.ID)
+	return dropOwn(&s.OwnPapers, s.OwnPaper(c.ID), c.ID, &s.Paper, session.New().Paper, "paper")
+}
+func (DropPaper) Words() string { return "paper" }
+
+// dropOwn takes what has an id out of a list of the user's own, where it is number i, -1
+// where it is not there. Where it was chosen, the usual one is chosen in its place. what
+// is the word for it.
+func dropOwn[T any](list *[]T, i int, id string, chosen *string, usual, what string) error {
 	if i < 0 {
-		return fmt.Errorf("“%.40s” is no paper of your own, so it stays", c.ID)
+		return fmt.Errorf("“%.40s” is no %s of your own, so it stays", id, what)
 	}
-	s.OwnPapers = without(s.OwnPapers, i)
-	if s.Paper == c.ID {
-		s.Paper = session.New().Paper
+	*list = without(*list, i)
+	if *chosen == id {
+		*chosen = usual
 	}
 	return nil
 }
-func (DropPaper) Words() string { return "paper" }
 
 // without returns a list less one of its members, nil where none is left: so a state
 // is the same as one that never had any.
@@ -205,8 +203,8 @@ func freeName(s *session.State, name string) string {
 	}
 }
 
-// firstLetters cuts a name to at most so many characters: that of a file can be
-// longer than names may be, and a number needs room.
+// firstLetters cuts a name to at most so many characters. The name of a file can be longer
+// than names may be, and a number behind it needs room.
 func firstLetters(name string, most int) string {
 	letters := []rune(name)
 	return string(letters[:min(len(letters), most)])

@@ -2,7 +2,7 @@ package command
 
 import "threeply/proof/session"
 
-// PrintWidth sets the width of the print.
+// PrintWidth sets the width of the print, mm.
 type PrintWidth struct {
 	Width float64 `json:"widthMm" like:"print_width_mm"`
 }
@@ -10,7 +10,7 @@ type PrintWidth struct {
 func (c PrintWidth) Apply(s *session.State) error { s.PrintWidth = c.Width; return nil }
 func (PrintWidth) Words() string                  { return "print width" }
 
-// ViewingDistance sets how far from the print the eye is.
+// ViewingDistance sets how far the eye is from the print, mm.
 type ViewingDistance struct {
 	Distance float64 `json:"mm" like:"viewing_mm"`
 }
@@ -18,7 +18,8 @@ type ViewingDistance struct {
 func (c ViewingDistance) Apply(s *session.State) error { s.ViewingDist = c.Distance; return nil }
 func (ViewingDistance) Words() string                  { return "viewing distance" }
 
-// Tolerance sets how far layers may lie apart; 0 is what the eye sees.
+// Tolerance sets how far layers may lie apart, µm on the print; 0 stands for what the
+// eye can see from the viewing distance.
 type Tolerance struct {
 	Micron float64 `json:"um" like:"tolerance_um"`
 }
@@ -34,7 +35,7 @@ type Grain struct {
 func (c Grain) Apply(s *session.State) error { s.Grain = c.ID; return nil }
 func (Grain) Words() string                  { return "grain of the paper" }
 
-// Bench chooses the layer that the printer lays the others against: "magenta" or "cyan".
+// Bench chooses the layer that the printmaker lays the others against: "magenta" or "cyan".
 type Bench struct {
 	Printer string `json:"printer" like:"bench"`
 }

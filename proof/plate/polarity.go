@@ -2,14 +2,14 @@ package plate
 
 import "math"
 
-// The evidence and its weights. Each clue is near zero where it says nothing
-// and above zero where the plate looks like a positive. The weights come from
-// a logistic regression over 24 sets of published separation plates (positives
-// of c. 1905–1915), five modern photographs split into channels, and both put
-// through three film curves (γ 0.6 to 0.9, base fog 0.1 to 0.3);
-// TestPolarityOnRealPlates reports the hits.
+// The evidence is the log odds that a plate is a negative: the sum of clues, each near
+// zero where it says nothing, times their weights. The weights come from a logistic
+// regression over 24 sets of published separation plates (positives of c. 1905–1915),
+// five modern photographs split into channels, and both put through three film curves
+// (γ 0.6 to 0.9, base fog 0.1 to 0.3); fogWeight was set by hand afterwards.
+// TestPolarityOnRealPlates reports the hits on these same pictures.
 const (
-	priorWeight   = 0.5 // towards a negative: separations mostly are
+	priorWeight   = 0.5 // separations mostly are negatives
 	borderWeight  = -1.0
 	skewWeight    = -1.0
 	skyWeight     = -1.6

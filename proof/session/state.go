@@ -95,7 +95,7 @@ type State struct {
 	Offsets [3]Offset `json:"offsets"` // by printer: yellow, magenta, cyan
 	Locked  [3]bool   `json:"locked"`
 	Grain   string    `json:"grain"` // which way the paper's grain runs: "upright" or "level"
-	Bench   string    `json:"bench"` // the layer that the printer lays the others against: "magenta" or "cyan"
+	Bench   string    `json:"bench"` // the layer that the printmaker lays the others against: "magenta" or "cyan"
 	Hidden  [3]bool   `json:"hidden"`
 
 	OwnPalettes []pigment.Palette `json:"own_palettes,omitempty"`
@@ -175,7 +175,7 @@ func (s *State) EyeMicrons() float64 {
 // Equal tells whether two states are the same in every part.
 func (s State) Equal(o State) bool { return reflect.DeepEqual(s, o) }
 
-// BenchPrinter is the layer that the printer lays the others against.
+// BenchPrinter is the layer that the printmaker lays the others against.
 func (s *State) BenchPrinter() pigment.Printer {
 	if s.Bench == pigment.Magenta.String() {
 		return pigment.Magenta
