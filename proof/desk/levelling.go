@@ -9,6 +9,7 @@ import (
 	"threeply/proof/command"
 	"threeply/proof/levels"
 	"threeply/proof/light"
+	"threeply/proof/place"
 	"threeply/proof/session"
 )
 
@@ -141,6 +142,11 @@ func (d *Desk) level(w levels.Want) {
 	if doc == nil {
 		return
 	}
+	pointed := len(w.Neutral.Greys) > 0 || w.Line != nil
+	if pointed && !place.Laid(&doc.State) {
+		d.Tell("The plates are not registered yet, and a grey must lie on the same place in all three. Point again once they are.")
+		return
+	}
 	if j := d.levelling(); j != nil {
 		d.end(j.Token) // what it was to read is read again; its worker is soon done, and is not ended
 	}
@@ -150,7 +156,7 @@ func (d *Desk) level(w levels.Want) {
 		return
 	}
 	doing := "Reading the greys"
-	if len(w.Neutral.Greys) == 0 && w.Line == nil {
+	if !pointed {
 		doing = "Looking at the light of the scene"
 	}
 	j := d.begin(&Job{Kind: Levelling, Words: doing})

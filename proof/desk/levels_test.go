@@ -181,3 +181,21 @@ func TestLateGreys(t *testing.T) {
 		t.Errorf("still under way: %+v", b.desk.Jobs())
 	}
 }
+
+// Greys of plates that do not lie over each other yet would be read beside each other.
+func TestGreysWaitForRegister(t *testing.T) {
+	b := newDisk().newTab(t, "")
+	b.holds = "register"
+	b.drop(set("one")...)
+	b.desk.Point(session.Spot{X: 1, Y: 2})
+	b.run()
+	if err := b.said("not registered yet"); err != nil {
+		t.Error(err)
+	}
+	b.let()
+	b.desk.Point(session.Spot{X: 1, Y: 2})
+	b.run()
+	if n := b.desk.Open().Neutral; len(n.Greys) != 1 {
+		t.Errorf("once they are registered: %+v", n)
+	}
+}
