@@ -228,7 +228,7 @@ func (p *page) eachInTurn(least int) {
 	var seen []*image.RGBA
 	for range 2 {
 		was := label()
-		part := p.frameRect(p.view().Frames[0].ID)
+		part := p.rectOf(p.view().Frames[0])
 		shot := p.shot()
 		if label() != was { // it was taken between the two
 			was, shot = label(), p.shot()
@@ -240,7 +240,7 @@ func (p *page) eachInTurn(least int) {
 		p.waitFor(`v.frames[0].label !== ` + quoted(was))
 		p.rest()
 	}
-	if got := changed(seen[0], seen[1], p.frameRect(p.view().Frames[0].ID), 2); got < 0.1 {
+	if got := changed(seen[0], seen[1], p.rectOf(p.view().Frames[0]), 2); got < 0.1 {
 		p.t.Errorf("the two pictures differ in %.2f %% only", 100*got)
 	}
 }

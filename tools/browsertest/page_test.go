@@ -253,10 +253,17 @@ func (p *page) stage() image.Rectangle {
 // frameRect is the place of one shown picture in the window, cut to the stage.
 func (p *page) frameRect(id string) image.Rectangle {
 	p.t.Helper()
-	f, ok := p.view().frame(id)
+	v := p.view()
+	f, ok := v.frame(id)
 	if !ok {
-		p.t.Fatalf("no frame %q on the stage: %v", id, p.view().Frames)
+		p.t.Fatalf("no frame %q on the stage: %v", id, v.Frames)
 	}
+	return p.rectOf(f)
+}
+
+// rectOf is frameRect of a frame that the view had a moment ago.
+func (p *page) rectOf(f frame) image.Rectangle {
+	p.t.Helper()
 	stage := p.stage()
 	return image.Rect(int(f.X), int(f.Y), int(f.X+f.W), int(f.Y+f.H)).Add(stage.Min).Intersect(stage)
 }
