@@ -136,12 +136,17 @@ func TestDemonstrationSet(t *testing.T) {
 }
 
 // TestTwoTabs opens one set in two tabs: the second has a copy, both work on, and both
-// find their own work after a reload.
+// find their own work after a reload. A third has a copy too, though it has no locks.
 func TestTwoTabs(t *testing.T) {
 	one := pier(t)
 	two := one.sibling()
 	two.load()
 	two.waitFor(`v.messages.some(m => m.text.includes("This is a copy"))`)
+	unsafe := one.sibling() // as from an address that is not secure, where the browser has no locks
+	unsafe.before(`Object.defineProperty(navigator, "locks", {value: undefined})`)
+	unsafe.load()
+	unsafe.waitFor(`v.messages.some(m => m.text.includes("This is a copy"))`)
+	unsafe.close()
 	two.command("palette", map[string]any{"id": "arylide"})
 	one.command("order", map[string]any{"order": "mcy"})
 	for _, p := range []*page{one, two} {

@@ -173,7 +173,12 @@ const locks = new Map(); // what releases a document's lock, by its id
  * @returns {Promise<boolean>}
  */
 async function lock(id) {
-  if (!navigator.locks || locks.has(id)) return true;
+  if (locks.has(id)) return true;
+  if (!navigator.locks) { // an address that is not secure has none: the other tabs are asked
+    const free = await unclaimed(id);
+    if (free) locks.set(id, () => {});
+    return free;
+  }
   for (let tries = id === remembered() ? 8 : 1; ; tries--) {
     const got = await new Promise((/** @type {(got: boolean) => void} */ resolve) => {
       navigator.locks.request(`threeply ${id}`, { ifAvailable: true }, (held) => {
@@ -186,12 +191,34 @@ async function lock(id) {
   }
 }
 
-// others is how tabs tell each other that what is kept has changed. The list is read anew
-// a second later, once for all that was told meanwhile.
+// others is where the tabs hear of each other: that what is kept has changed ("cards"),
+// of which the list is read anew a second later, once for all that was told meanwhile;
+// and who has a document open ({ asked } is answered by { open }).
 const others = "BroadcastChannel" in window ? new BroadcastChannel("threeply") : null;
+
+const ANSWER = 400; // ms that another tab has to say that it has a document open
+
+/**
+ * unclaimed asks the other tabs for a document, and tells whether none has it open.
+ * @param {string} id
+ * @returns {Promise<boolean>}
+ */
+async function unclaimed(id) {
+  if (!others) return true;
+  let free = true;
+  const hear = (/** @type {MessageEvent} */ { data }) => { if (data.open === id) free = false; };
+  others.addEventListener("message", hear);
+  others.postMessage({ asked: id });
+  await new Promise((done) => setTimeout(done, ANSWER));
+  others.removeEventListener("message", hear);
+  return free;
+}
+
 let hearing = 0;
 if (others) {
-  others.onmessage = () => {
+  others.onmessage = ({ data }) => {
+    if (locks.has(data.asked)) others.postMessage({ open: data.asked });
+    if (data !== "cards") return;
     hearing ||= setTimeout(async () => {
       hearing = 0;
       tell({ do: "refresh", cards: await store.cards() });
