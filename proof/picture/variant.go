@@ -18,7 +18,8 @@ const (
 	VariantOver     // exposed more
 	VariantStraight // as if the session printed straight
 	VariantTuned
-	VariantTrue // its colours themselves, whether the display has them or not; see TrueTable
+	VariantOther // with another palette: not a variant of a Printing, but one of its own
+	VariantTrue  // its colours themselves, whether the display has them or not; see TrueTable
 	Variants    // how many there are
 )
 
@@ -53,4 +54,5 @@ const (
 	MaskingChosen Masking = iota // as the session has it
 	MaskingOff
 	MaskingOn
+	MaskingOther // as the session has it, with the masks of VariantOther
 )

@@ -38,6 +38,7 @@ func demo(t *testing.T) *page {
 		p.waitReady()
 		p.waitRegistered()
 		p.waitFor(`v.left.have`)
+		p.command("look", map[string]any{"id": "beside"})
 		shared.opening = p.standing()
 	})
 	t.Cleanup(func() {
@@ -146,7 +147,7 @@ func (p *page) takeBack() {
 	}{
 		{"markChoose", map[string]any{"filter": "red"}}, {"contrast", map[string]any{"on": false}}, {"together", map[string]any{"on": false}},
 		{"look", map[string]any{"id": "marks"}}, {"zoom", map[string]any{"percent": 400}},
-		{"look", id("look")}, {"tool", id("tool")}, {"layer", id("layer")}, {"edges", pair("edges")}, {"plates", pair("platePair")},
+		{"other", id("other")}, {"look", id("look")}, {"tool", id("tool")}, {"layer", id("layer")}, {"edges", pair("edges")}, {"plates", pair("platePair")},
 		{"divider", map[string]any{"share": 0.5}}, {"select", map[string]any{"printer": at["selected"]}}, {"edit", map[string]any{"printer": ""}},
 		{"whole", map[string]any{"hidden": at["whole"] == false}}, {"left", map[string]any{"hidden": true}},
 		{"loupe", map[string]any{"on": false, "zoom": 4}}, {"hover", map[string]any{"x": 0, "y": 0, "hidden": true}},
@@ -168,7 +169,7 @@ func (p *page) standing() map[string]any {
 	var all map[string]any
 	text := eval[string](p, `(() => {
 		const v = JSON.parse(threeply.view());
-		const seen = Object.fromEntries(["station", "look", "tool", "layer", "edges", "platePair", "selected", "zoom", "fitted", "whole",
+		const seen = Object.fromEntries(["station", "look", "tool", "layer", "other", "edges", "platePair", "selected", "zoom", "fitted", "whole",
 			"frames", "hidden", "contrast", "together", "undo", "messages", "plates", "sample"].map((name) => [name, v[name]]));
 		return JSON.stringify({view: seen, session: JSON.parse(threeply.sessionText())});
 	})()`)

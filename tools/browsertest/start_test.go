@@ -7,7 +7,7 @@ import (
 )
 
 // TestStart opens the page as a newcomer does: the demo stands, registered and
-// proofed, with the reference and the print side by side.
+// proofed, with a historic palette beside a modern one.
 func TestStart(t *testing.T) {
 	p := open(t, 1400, 860)
 	t.Logf("first picture after %.2f s (to reach: 4 s)", eval[float64](p, `observed.ready`)/1000)
@@ -51,7 +51,7 @@ func TestStart(t *testing.T) {
 	}
 
 	picture := p.shot()
-	for _, id := range []string{"reference", "print"} {
+	for _, id := range []string{"print", "other"} {
 		if n := colours(picture, p.frameRect(id)); n < 500 {
 			t.Errorf("the frame %q shows %d colours, that is no picture", id, n)
 		}

@@ -71,6 +71,7 @@ export function build(api) {
   }));
   const ofPlates = radios({ legend: "The plates", commit: (id) => api.do({ do: "look", id }) });
   const layer = choice({ label: "Layer to look at", hideLabel: true, commit: (id) => api.do({ do: "layer", id }) });
+  const other = choice({ label: "The other palette", hideLabel: true, commit: (id) => api.do({ do: "other", id }) });
   const plate = choice({
     label: "Plate to look at", hideLabel: true,
     commit: (id) => api.do({ do: "plates", first: Number(id), second: api.view().platePair.find((p) => p !== Number(id)) ?? (Number(id) + 1) % 3 }),
@@ -101,7 +102,7 @@ export function build(api) {
   return {
     nodes: [
       h("div", { id: "look" },
-        h("div", { class: "row" }, h("div", { class: "looks" }, ofPrint.node, ...lists.map(({ list }) => list.node)), zoom),
+        h("div", { class: "row" }, h("div", { class: "looks" }, ofPrint.node, ...lists.map(({ list }) => list.node), other.node), zoom),
         h("div", { class: "row" },
           h("div", { class: "looks" }, ofPlates.node, layer.node, plate.node, turns.node, edges.node),
           h("div", { class: "aids" }, contrast.node, enlarged.node, loupe.node, borders.node))),
@@ -118,10 +119,11 @@ export function build(api) {
       }
       ofPlates.set(view.looks.filter((look) => look.of === "plates"), view.look);
       layer.set(printers, view.layer);
+      other.set(view.palettes.filter((palette) => !palette.chosen), view.other);
       plate.set(plates, view.platePair[0]);
       turns.set(platePairs, view.platePair.toSorted().join());
       edges.set(layerPairs, view.edges.toSorted().join());
-      for (const [look, control] of Object.entries({ layer, plate, turns, edges })) show(control.node, view.look === look);
+      for (const [look, control] of Object.entries({ palettes: other, layer, plate, turns, edges })) show(control.node, view.look === look);
       tool.set(marking ? plateTools : (view.station === "plates" ? greyTools : tools).map((item) => item.id === "nudge" && view.selected
         ? { ...item, name: `nudge ${view.selected}` } : item), view.tool);
       show(together.node, marking);

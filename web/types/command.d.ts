@@ -70,6 +70,7 @@ export type ViewCommand =
   | { do: "markGo"; n: number }
   | { do: "markNext" }
   | { do: "markPlate" }
+  | { do: "other"; id: string }
   | { do: "pan"; x?: number; y?: number; dx: number; dy: number; together?: boolean }
   | { do: "plates"; first: number; second: number }
   | { do: "point"; x: number; y: number }

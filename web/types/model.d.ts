@@ -42,6 +42,7 @@ export interface Model {
   selected: string;
   hidden: string[];
   layer: string;
+  other: string;
   edges: [number, number];
   platePair: [number, number];
   zoom: number;
@@ -241,7 +242,7 @@ export interface Register {
   bench: string;
 }
 
-export type Look = "beside" | "divided" | "blink" | "difference" | "board" | "reach" | "losses" | "outside" | "exposed" | "sure" | "ways" | "masks" | "rooms" | "layer" | "plate" | "turns" | "edges" | "marks";
+export type Look = "beside" | "divided" | "blink" | "difference" | "board" | "reach" | "losses" | "outside" | "palettes" | "exposed" | "sure" | "ways" | "masks" | "rooms" | "layer" | "plate" | "turns" | "edges" | "marks";
 
 export type Tool = "pan" | "nudge" | "sample" | "line" | "pin" | "grey" | "scale";
 

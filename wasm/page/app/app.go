@@ -99,7 +99,11 @@ func (a *App) update() error {
 }
 
 func (a *App) findPrints() error {
-	return a.Prints.Update(&a.State, a.Plates, a.View.Look == "masks")
+	looked := prints.Looked{Masks: a.View.Look == "masks"}
+	if a.View.Look == "palettes" {
+		looked.Other = a.View.OtherPalette(&a.State)
+	}
+	return a.Prints.Update(&a.State, a.Plates, looked)
 }
 
 // Resize takes the stage's size.

@@ -32,6 +32,9 @@ func (a *App) follow() error {
 		a.search = search{turn: a.search.turn + 1}
 		if doc.Sight() == nil || a.View.Recall(doc.Sight(), &a.State) != nil {
 			a.View.NewSet(&a.State)
+			if doc.Demo() { // it is there to show what palettes do
+				a.View.Look = "palettes"
+			}
 		}
 	}
 	if doc.Left.Found != a.residual.Found || a.lefts != doc.Lefts() {

@@ -12,6 +12,7 @@ type Looking struct {
 	Selected  string       `json:"selected"`
 	Hidden    []string     `json:"hidden"`
 	Layer     string       `json:"layer"`
+	Other     string       `json:"other"` // id of the palette of the look "palettes"
 	Edges     [2]int       `json:"edges"`
 	PlatePair [2]int       `json:"platePair"` // printers of the plates that are looked at
 	Zoom      float64      `json:"zoom"`
@@ -24,7 +25,7 @@ type Looking struct {
 func onLooking(in Input) Looking {
 	v := in.View
 	l := Looking{
-		Look: v.Look, Tool: v.Tool, Selected: v.Selected, Hidden: []string{}, Layer: v.Layer, Edges: v.Edges, PlatePair: v.Plates,
+		Look: v.Look, Tool: v.Tool, Selected: v.Selected, Hidden: []string{}, Layer: v.Layer, Other: v.OtherPalette(in.Session), Edges: v.Edges, PlatePair: v.Plates,
 		Zoom: v.ZoomSaid(), Fitted: v.Fitted, Whole: v.Borders, Contrast: v.Contrast, Editing: v.Editing,
 	}
 	for p, hidden := range in.Session.Hidden {

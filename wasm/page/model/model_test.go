@@ -48,7 +48,7 @@ func patches(t *testing.T) *given {
 func (d *given) follow() {
 	d.t.Helper()
 	d.View.Follow(d.Session)
-	if err := d.Prints.Update(d.Session, d.Plates, d.View.Look == "masks"); err != nil {
+	if err := d.Prints.Update(d.Session, d.Plates, prints.Looked{Masks: d.View.Look == "masks"}); err != nil {
 		d.t.Fatal(err)
 	}
 }

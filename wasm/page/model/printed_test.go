@@ -45,7 +45,7 @@ func TestWhatIsSaidOfThePrint(t *testing.T) {
 		t.Errorf("%q, %+v", m.Tuned, m.Greys)
 	}
 	d.Session.Masked = true
-	if _ = d.Prints.Update(d.Session, d.Plates, false); d.maker.Make(d.Input).Tuned == "" {
+	if _ = d.Prints.Update(d.Session, d.Plates, prints.Looked{}); d.maker.Make(d.Input).Tuned == "" {
 		t.Error("nothing says that a masked print is tuned")
 	}
 }

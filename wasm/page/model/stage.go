@@ -71,6 +71,7 @@ type stageOn struct {
 
 	files                  [3]string // by printer
 	palette, finish, light string    // their names
+	other                  string    // the palette of the look "palettes"
 	dim, masked, masks     bool      // masks: there are some to print through
 	unknowns               spread.Unknowns
 	losses                 [3]picture.Loss // of the look "losses"
@@ -90,6 +91,9 @@ func onStage(in Input) stageOn {
 		on.files[p] = s.Sources[s.SourceOf(p)].File
 	}
 	finish, _ := stack.FinishByID(s.Finish)
+	if p, ok := s.PaletteByID(in.View.OtherPalette(s)); ok {
+		on.other = p.Name
+	}
 	on.palette, on.finish, on.light = likely.Recipe.Palette.Name, finish.Name, likely.Light.Name
 	on.masked, on.masks = in.Prints.Masks(picture.MaskingChosen) != nil, in.Prints.Masks(picture.MaskingOn) != nil
 	return on
@@ -151,6 +155,7 @@ func (on stageOn) notes() map[string]string {
 	notes := map[string]string{
 		"reference":  "plates, added light",
 		"print":      on.palette + way + " · " + on.finish + " · " + light,
+		"other":      on.other + way + " · " + on.finish + " · " + light,
 		"difference": on.palette + way,
 		"lighter":    tendWords(on.unknowns, "−") + way,
 		"heavier":    tendWords(on.unknowns, "+") + way,

@@ -43,10 +43,10 @@ type Prints struct {
 	wide     [picture.Variants]Print             // the variants coded for the canvas, where that is not sRGB
 	wideOf   [picture.Variants]*picture.Printing // what they are made of
 
-	masks    *mask.Matrix
-	masksErr error
-	masksOf  masksStand
-	chosen   *mask.Matrix // masks where the session prints masked, nil where it prints unmasked
+	looked     Looked
+	masks      foundMasks
+	otherMasks foundMasks   // of VariantOther
+	chosen     *mask.Matrix // masks where the session prints masked, nil where it prints unmasked
 
 	plates    Plates
 	sampled   *picture.Densities
@@ -69,6 +69,19 @@ type Print struct {
 	Serial int
 }
 
+// Looked is what is looked at beside the print as the session has it.
+type Looked struct {
+	Masks bool   // the print unmasked beside the print masked
+	Other string // a print with another palette, by its id; "" for none
+}
+
+// foundMasks are masks, nil where none can be found for the reason err.
+type foundMasks struct {
+	masks *mask.Matrix
+	err   error
+	of    masksStand
+}
+
 // masksStand is all that masks stand on.
 type masksStand struct {
 	printing *picture.Printing
@@ -88,14 +101,18 @@ type lossesStand struct {
 // New works out the prints of a session without plates.
 func New(s *session.State) (*Prints, error) {
 	p := &Prints{space: spectrum.SRGB}
-	return p, p.Update(s, Plates{}, false)
+	return p, p.Update(s, Plates{}, Looked{})
 }
 
 // Update brings everything in step with the session. Masks are found where the session
-// prints masked, or where both ways are looked at. The error of masks that the session
-// asks for and that cannot be found is mask.ErrTooFew; everything else is in step then.
-func (p *Prints) Update(s *session.State, plates Plates, bothWays bool) error {
+// prints masked, or where they are looked at. The error of masks that the session asks
+// for and that cannot be found is mask.ErrTooFew; everything else is in step then.
+func (p *Prints) Update(s *session.State, plates Plates, looked Looked) error {
 	p.plates = plates
+	if looked.Other != p.looked.Other {
+		p.variants[picture.VariantOther] = Print{}
+	}
+	p.looked = looked
 	if p.likely == nil || !p.likely.Fits(s) {
 		printing, err := picture.Prepare(s)
 		if err != nil {
@@ -119,13 +136,28 @@ func (p *Prints) Update(s *session.State, plates Plates, bothWays bool) error {
 	if p.variants[picture.VariantLikely].Serial == 0 {
 		p.variants[picture.VariantLikely] = p.make(s, picture.VariantLikely)
 	}
-	return p.findMasks(s, plates, bothWays)
+	return p.findMasks(s, plates)
 }
 
 func (p *Prints) make(s *session.State, v picture.Variant) Print {
 	printing := p.likely.Variant(v, p.unknowns)
+	if v == picture.VariantOther {
+		printing = p.withOther(s)
+	}
 	p.serial++
 	return Print{Printing: printing, Curves: printing.Curves(s), Serial: p.serial}
+}
+
+// withOther is the print with the other palette that is looked at, all else alike; the
+// likely one where there is none.
+func (p *Prints) withOther(s *session.State) *picture.Printing {
+	other := *s
+	other.Palette = p.looked.Other
+	printing, err := picture.Prepare(&other)
+	if err != nil { // no other palette is looked at
+		return p.likely
+	}
+	return printing
 }
 
 // redraw makes the curves of all variants anew that there are: their optics stay.
@@ -138,30 +170,42 @@ func (p *Prints) redraw(s *session.State) {
 	}
 }
 
-func (p *Prints) findMasks(s *session.State, plates Plates, bothWays bool) error {
+func (p *Prints) findMasks(s *session.State, plates Plates) error {
 	p.chosen = nil
-	if !s.Masked && !bothWays || !plates.Open() {
-		p.masks, p.masksErr, p.masksOf = nil, nil, masksStand{}
+	if !s.Masked && !p.looked.Masks || !plates.Open() {
+		p.masks, p.otherMasks = foundMasks{}, foundMasks{}
 		return nil
 	}
-	now := masksStand{printing: p.likely, films: p.films}
+	p.masks.find(p.likely, s, plates, p.films)
+	if !s.Masked {
+		return nil
+	}
+	if p.looked.Other != "" {
+		if p.variants[picture.VariantOther].Serial == 0 {
+			p.variants[picture.VariantOther] = p.make(s, picture.VariantOther)
+		}
+		p.otherMasks.find(p.variants[picture.VariantOther].Printing, s, plates, p.films)
+	}
+	p.chosen = p.masks.masks
+	return p.masks.err
+}
+
+// find finds the masks of a printing, unless they stand already.
+func (f *foundMasks) find(printing *picture.Printing, s *session.State, plates Plates, films [3]tone.Film) {
+	now := masksStand{printing: printing, films: films}
 	for i := range now.at {
 		now.plates[i], now.at[i] = plates[i][0], place.Register(s, i)
 	}
-	if now != p.masksOf {
-		p.masksOf = now
-		small, level := picture.Small(plates)
-		found, err := p.likely.FindMasks(s, small, level)
-		p.masks, p.masksErr = &found, err
-		if err != nil {
-			p.masks = nil
-		}
+	if now == f.of {
+		return
 	}
-	if s.Masked {
-		p.chosen = p.masks
-		return p.masksErr
+	small, level := picture.Small(plates)
+	*f = foundMasks{of: now}
+	if found, err := printing.FindMasks(s, small, level); err != nil {
+		f.err = err
+	} else {
+		f.masks = &found
 	}
-	return nil
 }
 
 // Likely is the print as the session has it, without its masks.
@@ -199,7 +243,9 @@ func (p *Prints) Masks(m picture.Masking) *mask.Matrix {
 	case picture.MaskingOff:
 		return nil
 	case picture.MaskingOn:
-		return p.masks
+		return p.masks.masks
+	case picture.MaskingOther:
+		return p.otherMasks.masks
 	}
 	return p.chosen
 }

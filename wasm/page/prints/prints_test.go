@@ -2,6 +2,7 @@ package prints
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"threeply/proof/picture"
@@ -22,13 +23,13 @@ func patches(t *testing.T) (*Prints, *session.State, Plates) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	update(t, p, &s, plates, false)
+	update(t, p, &s, plates, Looked{})
 	return p, &s, plates
 }
 
-func update(t *testing.T, p *Prints, s *session.State, plates Plates, bothWays bool) {
+func update(t *testing.T, p *Prints, s *session.State, plates Plates, looked Looked) {
 	t.Helper()
-	if err := p.Update(s, plates, bothWays); err != nil {
+	if err := p.Update(s, plates, looked); err != nil {
 		t.Fatal(err)
 	}
 }
@@ -37,7 +38,7 @@ func update(t *testing.T, p *Prints, s *session.State, plates Plates, bothWays b
 func TestOnlyWhatChangedIsWorkedOutAnew(t *testing.T) {
 	p, s, plates := patches(t)
 	s.Masked = true
-	update(t, p, s, plates, false)
+	update(t, p, s, plates, Looked{})
 	type held struct {
 		likely, lighter, dim Print
 		masks, shell         any
@@ -62,7 +63,7 @@ func TestOnlyWhatChangedIsWorkedOutAnew(t *testing.T) {
 	} {
 		before := now()
 		c.change()
-		update(t, p, s, plates, false)
+		update(t, p, s, plates, Looked{})
 		after := now()
 		for _, part := range []struct {
 			name      string
@@ -88,7 +89,7 @@ func TestKeptIsAsGoodAsNew(t *testing.T) {
 		func() { s.Unknowns = unsure(0.2) }, func() { s.Way.Straight = true }, func() { s.Way.Stops[0] = -0.5 }, func() { s.Sources[1].Film.Gamma = 0.7 }, func() { s.Palette = s.Palettes()[0].ID }, func() { s.Dim = true },
 	} {
 		change()
-		update(t, p, s, plates, false)
+		update(t, p, s, plates, Looked{})
 		fresh, err := New(s)
 		if err != nil {
 			t.Fatal(err)
@@ -107,12 +108,12 @@ func TestMasks(t *testing.T) {
 	if p.Masks(picture.MaskingChosen) != nil || p.Masks(picture.MaskingOn) != nil {
 		t.Error("an unmasked print has masks")
 	}
-	update(t, p, s, plates, true) // both ways are looked at
+	update(t, p, s, plates, Looked{Masks: true}) // both ways are looked at
 	if p.Masks(picture.MaskingChosen) != nil || p.Masks(picture.MaskingOn) == nil || p.Masks(picture.MaskingOff) != nil {
 		t.Error("looking at both ways finds no masks, or prints by them")
 	}
 	s.Masked = true
-	update(t, p, s, plates, false)
+	update(t, p, s, plates, Looked{})
 	masks := p.Masks(picture.MaskingChosen)
 	if masks == nil {
 		t.Fatal("a masked print has no masks")
@@ -123,7 +124,7 @@ func TestMasks(t *testing.T) {
 			t.Errorf("row %d of the masks sums to %g", row, sum)
 		}
 	}
-	update(t, p, s, Plates{}, false)
+	update(t, p, s, Plates{}, Looked{})
 	if p.Masks(picture.MaskingChosen) != nil {
 		t.Error("without plates there are masks")
 	}
@@ -140,7 +141,7 @@ func TestMasksThatCannotBeFound(t *testing.T) {
 	}
 	s.Masked = true
 	for range 2 {
-		if err := p.Update(s, plates, false); err == nil {
+		if err := p.Update(s, plates, Looked{}); err == nil {
 			t.Error("the masks of an empty picture are found")
 		}
 	}
@@ -148,7 +149,7 @@ func TestMasksThatCannotBeFound(t *testing.T) {
 		t.Error("there are masks that were not found")
 	}
 	s.Masked = false
-	if err := p.Update(s, plates, true); err != nil {
+	if err := p.Update(s, plates, Looked{Masks: true}); err != nil {
 		t.Errorf("an unmasked print complains of masks: %v", err)
 	}
 }
@@ -182,7 +183,7 @@ func TestDepthsAreFilledOneByOne(t *testing.T) {
 		}
 	}
 	s.Paper = "cream"
-	update(t, p, s, Plates{}, false)
+	update(t, p, s, Plates{}, Looked{})
 	if known() != 1 {
 		t.Errorf("%d depths are known of another paper", known())
 	}
@@ -193,4 +194,33 @@ func unsure(amount float64) *spread.Unknowns {
 	u := spread.Usual
 	u.Amount = amount
 	return &u
+}
+
+// The print with another palette is the one that the session would have with it, its
+// masks too; a session without masks has none there.
+func TestTheOtherPalette(t *testing.T) {
+	p, s, plates := patches(t)
+	s.Masked = true
+	for _, id := range []string{"earth", "gamboge"} {
+		update(t, p, s, plates, Looked{Other: id})
+		own := *s
+		own.Palette = id
+		q, err := New(&own)
+		if err != nil {
+			t.Fatal(err)
+		}
+		update(t, q, &own, plates, Looked{})
+		got, want := p.Of(s, picture.VariantOther), q.Likely()
+		if got.Recipe.Palette.ID != id || !slices.Equal(got.Table, want.Table) || *got.Curves[0].Print != *want.Curves[0].Print {
+			t.Errorf("%s: another print than the session would have, of %s", id, got.Recipe.Palette.ID)
+		}
+		if a, b := p.Masks(picture.MaskingOther), q.Masks(picture.MaskingChosen); a == nil || *a != *b {
+			t.Errorf("%s: the masks are %v, want %v", id, a, b)
+		}
+	}
+	s.Masked = false
+	update(t, p, s, plates, Looked{Other: "earth"})
+	if p.Masks(picture.MaskingOther) != nil {
+		t.Error("an unmasked session masks the other palette")
+	}
 }

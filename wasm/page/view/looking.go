@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+
+	"threeply/proof/session"
 )
 
 // What the controls and the pictures as a whole are changed by.
@@ -32,6 +34,10 @@ type (
 	Blink struct{}
 	// ShowLayer is the layer that the look "layer" shows.
 	ShowLayer struct {
+		ID string `json:"id"`
+	}
+	// ShowOther is the palette that the look "palettes" shows beside the session's.
+	ShowOther struct {
 		ID string `json:"id"`
 	}
 	// CompareEdges are the two printers of the look "edges", 0 to 2.
@@ -156,6 +162,29 @@ func (c ShowLayer) apply(v *View, _ Subject) error {
 		v.Layer = c.ID
 	}
 	return err
+}
+
+func (c ShowOther) apply(v *View, on Subject) error {
+	if _, ok := on.PaletteByID(c.ID); !ok {
+		return fmt.Errorf("there is no palette “%.40s”", c.ID)
+	}
+	v.Other = c.ID
+	return nil
+}
+
+// OtherPalette is the palette that the look "palettes" shows beside the session's: the
+// one that was asked for, or else the first of another era, historic beside modern.
+func (v *View) OtherPalette(s *session.State) string {
+	if _, ok := s.PaletteByID(v.Other); ok && v.Other != s.Palette {
+		return v.Other
+	}
+	own, _ := s.PaletteByID(s.Palette)
+	for _, p := range s.Palettes() {
+		if p.Era != own.Era && p.ID != own.ID {
+			return p.ID
+		}
+	}
+	return ""
 }
 
 func (p pair) put(into *[2]int) error {

@@ -13,7 +13,7 @@ type LookChoice struct {
 var Looks = []LookChoice{
 	{"beside", "beside", "print"}, {"divided", "divided", "print"}, {"blink", "blink", "print"}, {"difference", "difference", "print"}, {"board", "all palettes", "print"},
 	{"reach", "out of reach", "marked"}, {"losses", "washed off, blocked", "marked"}, {"outside", "outside this screen", "marked"},
-	{"exposed", "15 % off", "pairs"}, {"sure", "lighter, heavier", "pairs"}, {"ways", "straight, tuned", "pairs"}, {"masks", "unmasked, masked", "pairs"}, {"rooms", "two rooms", "pairs"},
+	{"palettes", "two palettes", "pairs"}, {"exposed", "15 % off", "pairs"}, {"sure", "lighter, heavier", "pairs"}, {"ways", "straight, tuned", "pairs"}, {"masks", "unmasked, masked", "pairs"}, {"rooms", "two rooms", "pairs"},
 	{"layer", "one layer", "plates"}, {"plate", "one plate", "plates"}, {"turns", "two plates by turns", "plates"},
 	{"edges", "edges", "plates"}, {"marks", "marks", "plates"},
 }

@@ -125,6 +125,10 @@ func (v *View) Panes() []Pane {
 		under.Variant, over.Variant = picture.VariantUnder, picture.VariantOver
 		print.Label = "Likely"
 		return abreast(room, under, print, over)
+	case "palettes":
+		other := one("other", "With the other palette", ShowsPrint)
+		other.Variant, other.Masking = picture.VariantOther, picture.MaskingOther
+		return abreast(room, print, other)
 	case "ways":
 		straight, tuned := one("straight", "Printed straight", ShowsPrint), one("tuned", "Printed tuned", ShowsPrint)
 		straight.Variant, tuned.Variant = picture.VariantStraight, picture.VariantTuned

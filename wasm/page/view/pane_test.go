@@ -50,6 +50,7 @@ func TestPanesOfEveryLook(t *testing.T) {
 		"difference": {{whole, "difference", ShowsDifference}},
 		"reach":      {{whole, "reach", ShowsReach}},
 		"sure":       {{three[0], "lighter", ShowsPrint}, {three[1], "print", ShowsPrint}, {three[2], "heavier", ShowsPrint}},
+		"palettes":   {{left, "print", ShowsPrint}, {right, "other", ShowsPrint}},
 		"ways":       {{left, "straight", ShowsPrint}, {right, "tuned", ShowsPrint}},
 		"masks":      {{left, "unmasked", ShowsPrint}, {right, "masked", ShowsPrint}},
 		"outside":    {{whole, "outside", ShowsOutside}},
@@ -90,6 +91,10 @@ func TestWhatPanesShow(t *testing.T) {
 	do(t, v, s, TakeLook{"masks"})
 	if p := v.Panes(); p[0].Masking != picture.MaskingOff || p[1].Masking != picture.MaskingOn {
 		t.Errorf("unmasked and masked are %v %v", p[0].Masking, p[1].Masking)
+	}
+	do(t, v, s, TakeLook{"palettes"})
+	if p := v.Panes(); p[0].Variant != picture.VariantLikely || p[1].Variant != picture.VariantOther || p[0].Masking != picture.MaskingChosen || p[1].Masking != picture.MaskingOther {
+		t.Errorf("the two palettes are %+v", p)
 	}
 	do(t, v, s, TakeLook{"ways"})
 	if p := v.Panes(); p[0].Variant != picture.VariantStraight || p[1].Variant != picture.VariantTuned || p[0].Masking != picture.MaskingOff || p[1].Masking != picture.MaskingOff {
@@ -297,5 +302,32 @@ func TestToolsOfThePlates(t *testing.T) {
 	}
 	if !slices.ContainsFunc(Looks, func(n LookChoice) bool { return n.ID == v.Look }) {
 		t.Error(v.Look)
+	}
+}
+
+// The other palette is of another era than the session's until one is asked for, and
+// never the session's own.
+func TestOtherPalette(t *testing.T) {
+	v, s := looking(t, "palettes")
+	eraOf := func(id string) string {
+		p, _ := s.PaletteByID(id)
+		return p.Era
+	}
+	for _, c := range []struct{ own, era string }{{"arylide", "historic"}, {"earth", "modern"}} {
+		s.Palette = c.own
+		if got := v.OtherPalette(s); eraOf(got) != c.era {
+			t.Errorf("beside %s stands %s, want a %s one", c.own, got, c.era)
+		}
+	}
+	do(t, v, s, ShowOther{"gamboge"})
+	if got := v.OtherPalette(s); got != "gamboge" {
+		t.Errorf("gamboge was asked for, and %s stands", got)
+	}
+	s.Palette = "gamboge"
+	if got := v.OtherPalette(s); eraOf(got) != "modern" {
+		t.Errorf("beside gamboge itself stands %s", got)
+	}
+	if err := v.Do(ShowOther{"mauve"}, Subject{State: s}); err == nil {
+		t.Error("a palette that is not there is taken")
 	}
 }

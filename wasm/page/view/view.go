@@ -15,6 +15,7 @@ type View struct {
 	Layer    string `json:"layer"`    // the printer that the look "layer" shows
 	Edges    [2]int `json:"edges"`    // the two printers that the look "edges" compares
 	Plates   [2]int `json:"plates"`   // the two printers whose plates "plate" and "turns" show
+	Other    string `json:"other"`    // the palette beside the session's in the look "palettes"; see OtherPalette
 	Selected string `json:"selected"` // the layer that the tool "nudge" moves, "" for none
 
 	Stage   Stage      `json:"-"`
