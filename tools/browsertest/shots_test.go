@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// TestShots leaves a picture of every station, at two sizes of the window, to be
-// looked at by a person. It runs where THREEPLY_SHOTS names a folder.
+// TestShots leaves a picture of every station, at three sizes of the window, to be
+// looked at by a person; the last is 1920 × 1080 at a zoom of 200 %. It runs where THREEPLY_SHOTS names a folder.
 func TestShots(t *testing.T) {
 	folder := os.Getenv("THREEPLY_SHOTS")
 	if folder == "" {
@@ -19,7 +19,7 @@ func TestShots(t *testing.T) {
 	}
 	p := open(t, 1400, 860)
 	p.waitRegistered()
-	for _, size := range [][2]int64{{1400, 860}, {1920, 1080}} {
+	for _, size := range [][2]int64{{1400, 860}, {1920, 1080}, {960, 540}} {
 		p.resize(size[0], size[1])
 		for _, station := range []string{"plates", "register", "tissues", "proof", "sheets"} {
 			p.command("station", map[string]any{"id": station})
