@@ -20,7 +20,7 @@ const (
 	VariantTuned
 	VariantOther // with another palette: not a variant of a Printing, but one of its own
 	VariantTrue  // its colours themselves, whether the display has them or not; see TrueTable
-	Variants    // how many there are
+	Variants     // how many there are
 )
 
 // Variant returns the printing of a variant.
