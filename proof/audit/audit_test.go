@@ -188,6 +188,11 @@ func TestNoGreys(t *testing.T) {
 			t.Errorf("%s (%s) comes after %s (%s)", f.About, f.Weight, a.Scans.Findings[i-1].About, a.Scans.Findings[i-1].Weight)
 		}
 	}
+	for _, f := range a.Scans.Findings {
+		if f.About == "pixels on the print" && (f.Of != "all three plates" || strings.Contains(f.Figure, ";")) {
+			t.Errorf("one width of all three plates is said as %q of %s", f.Figure, f.Of)
+		}
+	}
 	if soft != 1 || a.Scans.Weight != fitness.Mend || !strings.HasPrefix(a.Scans.Answer, "Not as they are") {
 		t.Errorf("%d soft plates; %+v", soft, a.Scans)
 	}

@@ -48,7 +48,7 @@ func scansOf(s *session.State, blur [3]float64) Scans {
 			continue
 		}
 		o := &out.Findings[i]
-		if o.Figure != f.Figure {
+		if !slices.Contains(strings.Split(o.Figure, "; "), f.Figure) {
 			o.Figure += "; " + f.Figure
 		}
 		o.plates = append(o.plates, f.Plate)
