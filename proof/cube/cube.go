@@ -33,7 +33,7 @@ func Coordinate(t float64) float64 {
 	if !(t > 0) {
 		return 0
 	}
-	return math.Pow(min(t, Max)/Max, 0.4)
+	return math.Exp(0.4 * math.Log(min(t, Max)/Max)) // in WebAssembly several times faster than Pow
 }
 
 // Thickness is the inverse of Coordinate,

@@ -14,6 +14,7 @@ import (
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/reach"
+	"threeply/proof/relief"
 	"threeply/proof/render"
 	"threeply/proof/spectrum"
 	"threeply/proof/tone"
@@ -62,10 +63,10 @@ func Losses(p *render.Picture, which pigment.Printer, loss picture.Loss, x, y fl
 	code := l.Plane.Bilinear(u, v)
 	d := code * density.Max / 65535
 	at := func(d float64) render.RGB {
-		switch {
-		case within(d, loss.LostFrom):
+		switch loss.At(d) {
+		case relief.Lost:
 			return LostColour
-		case within(d, loss.BlockedFrom):
+		case relief.Blocked:
 			return BlockedColour
 		}
 		return grey(0.25 + 0.55*l.Reference.At(code))
@@ -79,12 +80,6 @@ func Losses(p *render.Picture, which pigment.Printer, loss picture.Loss, x, y fl
 		}
 	}
 	return c, across, near
-}
-
-// within tells whether a density lies in a stretch, both ends included; an empty one,
-// whose ends are equal, holds nothing.
-func within(d float64, stretch [2]float64) bool {
-	return stretch[0] < stretch[1] && d >= stretch[0] && d <= stretch[1]
 }
 
 // OutsideColour marks what a display cannot show.

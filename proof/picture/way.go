@@ -2,7 +2,6 @@ package picture
 
 import (
 	"math"
-	"slices"
 
 	"threeply/proof/affine"
 	"threeply/proof/density"
@@ -50,21 +49,38 @@ func (p *Printing) Way(s *session.State) relief.Way {
 // Curves are the curves of one layer; see render.Layer.
 type Curves struct{ Print, Reference, Tone, Thickness *tone.Curve }
 
+// Films are the films of the three plates, read once: all of Curves that stays where
+// another way of printing is taken.
+type Films struct {
+	tones           [3]*tone.Tones // by printer
+	reference, tone [3]*tone.Curve
+}
+
+// ReadFilms reads the films of a session.
+func ReadFilms(s *session.State) *Films {
+	var f Films
+	for i := range f.tones {
+		film := s.Sources[s.SourceOf(pigment.Printer(i))].Film
+		f.tones[i], f.reference[i] = tone.TonesOf(film), tone.ReferenceCurve(film)
+		f.tone[i] = f.tones[i].Curve()
+	}
+	return &f
+}
+
 // Curves returns the curves of each printer for the print as it is made, wash and
 // coat included. Those of tones, which masks work on, are always the tuned ones.
-func (p *Printing) Curves(s *session.State) [3]Curves { return p.CurvesOf(s, p.Way(s)) }
+func (p *Printing) Curves(s *session.State) [3]Curves { return p.CurvesOf(s, ReadFilms(s), p.Way(s)) }
 
-// CurvesOf is Curves for a print made the way w.
-func (p *Printing) CurvesOf(s *session.State, w relief.Way) [3]Curves {
+// CurvesOf is Curves for a print made the way w from films that ReadFilms has read.
+func (p *Printing) CurvesOf(s *session.State, f *Films, w relief.Way) [3]Curves {
 	out, layers, tuned := [3]Curves{}, p.Relief(s, w), w
 	tuned.Straight = false
 	for i, l := range p.Relief(s, tuned) {
-		film := s.Sources[s.SourceOf(pigment.Printer(i))].Film
-		out[i] = Curves{Reference: tone.ReferenceCurve(film), Tone: tone.ToneCurve(film), Thickness: tone.ThicknessCurve(l.Amount)}
+		out[i] = Curves{Reference: f.reference[i], Tone: f.tone[i], Thickness: tone.ThicknessCurve(l.Amount)}
 		if w.Straight {
 			out[i].Print = tone.AmountCurve(layers[i].Amount)
 		} else {
-			out[i].Print = tone.PrintCurve(film, l.Amount)
+			out[i].Print = f.tones[i].Print(l.Amount)
 		}
 	}
 	return out
@@ -79,6 +95,17 @@ type Loss struct {
 	// equal where there is none.
 	LostFrom    [2]float64 `json:"lostFrom"`
 	BlockedFrom [2]float64 `json:"blockedFrom"`
+}
+
+// At tells what of a loss a density of the plate is.
+func (l Loss) At(density float64) relief.Fate {
+	switch {
+	case within(density, l.LostFrom):
+		return relief.Lost
+	case within(density, l.BlockedFrom):
+		return relief.Blocked
+	}
+	return relief.Held
 }
 
 // Densities are those of a picture's three plates at places where all of them hold it,
@@ -117,18 +144,29 @@ func (p *Printing) Losses(s *session.State, w relief.Way, sampled *Densities) [3
 		low, high := 0.0, float64(density.Max)
 		if !w.Straight {
 			low, high = 0, 1
-			place = func(u float64) float64 { return relief.DensityOf(film, u) }
+			place = func(u float64) float64 {
+				switch {
+				case u < 1:
+					return relief.DensityOf(film, u)
+				case film.Negative: // what is darker than black prints as black
+					return 0
+				}
+				return density.Max
+			}
 		}
 		lost, blocked := l.Ends(low, high)
 		o := &out[i]
 		o.LostFrom, o.BlockedFrom = stretch(lost, place), stretch(blocked, place)
-		along := slices.Clone(sampled[i])
-		for k, d := range along {
-			if !w.Straight {
-				along[k] = tone.Depth01(film.Exposure(d))
+		for _, d := range sampled[i] {
+			switch o.At(d) {
+			case relief.Lost:
+				o.Lost++
+			case relief.Blocked:
+				o.Blocked++
 			}
 		}
-		o.Lost, o.Blocked = l.Shares(along)
+		n := float64(max(len(sampled[i]), 1))
+		o.Lost, o.Blocked = o.Lost/n, o.Blocked/n
 	}
 	return out
 }
@@ -145,6 +183,12 @@ func (p *Printing) Grey(s *session.State, w relief.Way, tone01 float64) spectrum
 		t[i] = l.Amount(x)
 	}
 	return p.Light.Lab(p.Recipe.Reflectance(t))
+}
+
+// within tells whether a density lies in a stretch, both ends included; one whose ends
+// are equal holds nothing.
+func within(d float64, stretch [2]float64) bool {
+	return stretch[0] < stretch[1] && d >= stretch[0] && d <= stretch[1]
 }
 
 // stretch is a stretch of what a layer is printed along, in densities, rising.

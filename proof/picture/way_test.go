@@ -28,7 +28,7 @@ func greys(t *testing.T, holdOn float64) (*Printing, func(w relief.Way, row int)
 		t.Fatal(err)
 	}
 	return p, func(w relief.Way, row int) spectrum.Lab {
-		pic := Assemble(&s, p, p.CurvesOf(&s, w), planes, affine.Identity, 0)
+		pic := Assemble(&s, p, p.CurvesOf(&s, ReadFilms(&s), w), planes, affine.Identity, 0)
 		var x [3]float64
 		for i, q := range pic.Coordinates(10, float64(20*row+10)) {
 			x[i] = cube.Thickness(float64(q))
@@ -106,7 +106,7 @@ func TestPlaceIsThePrintsOwn(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, w := range []relief.Way{{}, {Straight: true, Range: 1.3}} {
-		pic := Assemble(&s, p, p.CurvesOf(&s, w), planes, affine.Identity, 0)
+		pic := Assemble(&s, p, p.CurvesOf(&s, ReadFilms(&s), w), planes, affine.Identity, 0)
 		var x, densities [3]float64
 		for i, q := range pic.Coordinates(50, 70) {
 			x[i] = cube.Thickness(float64(q))
@@ -134,12 +134,12 @@ func TestTheSessionsWay(t *testing.T) {
 	if got := p.Way(&s); got != s.Way {
 		t.Errorf("the way is %+v, the session has %+v", got, s.Way)
 	}
-	if a, b := p.Curves(&s), p.CurvesOf(&s, s.Way); *a[1].Print != *b[1].Print || *a[1].Thickness != *b[1].Thickness {
+	if a, b := p.Curves(&s), p.CurvesOf(&s, ReadFilms(&s), s.Way); *a[1].Print != *b[1].Print || *a[1].Thickness != *b[1].Thickness {
 		t.Error("the curves are not those of the session's way")
 	}
 	tuned := s.Way
 	tuned.Straight = false
-	if a, b := p.CurvesOf(&s, s.Way), p.CurvesOf(&s, tuned); *a[0].Thickness != *b[0].Thickness || *a[0].Print == *b[0].Print {
+	if a, b := p.CurvesOf(&s, ReadFilms(&s), s.Way), p.CurvesOf(&s, ReadFilms(&s), tuned); *a[0].Thickness != *b[0].Thickness || *a[0].Print == *b[0].Print {
 		t.Error("masked tones do not print tuned, or straight plates do")
 	}
 	for v, want := range map[Variant][3]float64{ // in stops: log2 0.85 and log2 1.15
@@ -200,9 +200,9 @@ func BenchmarkCurves(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	s.Way.Stops[0] = 0.1
+	films := ReadFilms(&s)
 	for b.Loop() {
-		p.Curves(&s)
+		p.CurvesOf(&s, films, relief.Way{Stops: [3]float64{0.1, 0, 0}})
 	}
 }
 

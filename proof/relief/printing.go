@@ -88,41 +88,24 @@ func (l Layer) Exposure() float64 {
 	return math.Pow(10, l.Normal+l.Stops*math.Log10(2))
 }
 
-// Shares counts what becomes of a layer over samples of a picture, given as the
-// densities or the tones that Amount takes: shares of the picture, 0 … 1.
-func (l Layer) Shares(samples []float64) (lost, blocked float64) {
-	for _, x := range samples {
-		switch l.Fate(x) {
-		case Lost:
-			lost++
-		case Blocked:
-			blocked++
-		}
-	}
-	n := max(float64(len(samples)), 1)
-	return lost / n, blocked / n
-}
-
 // Ends returns where along what Amount takes, from low to high, the layer is lost
 // and blocked: everything from one end on, since no curve turns back. A layer that
 // loses or blocks nothing there gets an empty stretch, from = to.
 func (l Layer) Ends(low, high float64) (lost, blocked [2]float64) {
 	const steps = 4096
-	find := func(f Fate) [2]float64 {
-		out, any := [2]float64{}, false
-		for i := range steps + 1 {
-			x := low + (high-low)*float64(i)/steps
-			if l.Fate(x) != f {
-				continue
-			}
-			if !any {
-				out[0], any = x, true
-			}
-			out[1] = x
-		}
-		return out
+	var seen [Blocked + 1]struct {
+		ends [2]float64
+		any  bool
 	}
-	return find(Lost), find(Blocked)
+	for i := range steps + 1 {
+		x := low + (high-low)*float64(i)/steps
+		one := &seen[l.Fate(x)]
+		if !one.any {
+			one.ends[0], one.any = x, true
+		}
+		one.ends[1] = x
+	}
+	return seen[Lost].ends, seen[Blocked].ends
 }
 
 // MidGrey is the tone of the scale from paper, 0, to the depth, 1, at which a

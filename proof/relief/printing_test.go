@@ -98,12 +98,6 @@ func TestFates(t *testing.T) {
 			t.Errorf("density %.2f is blocked outside %.3f", d, blocked)
 		}
 	}
-	if a, b := l.Shares([]float64{lost[0] + 0.01, lost[0] + 0.02, blocked[0], 1}); a != 0.5 || b != 0.25 {
-		t.Errorf("shares %g and %g", a, b)
-	}
-	if a, b := l.Shares(nil); a != 0 || b != 0 {
-		t.Error("nothing has no shares")
-	}
 	for f, want := range map[Fate]string{Held: "held", Lost: "lost", Blocked: "blocked"} {
 		if f.String() != want {
 			t.Error(f)

@@ -13,7 +13,7 @@ import (
 func toned(p *Picture) *Picture {
 	film := tone.Film{Negative: true, White: 1.6, Black: 0.3, Gamma: 0.8}
 	for i := range p.Layers {
-		p.Layers[i].Tone = tone.ToneCurve(film)
+		p.Layers[i].Tone = tone.TonesOf(film).Curve()
 		p.Layers[i].Thickness = tone.ThicknessCurve(func(u float64) float64 { return 0.8 * u * u })
 	}
 	return p

@@ -49,7 +49,7 @@ func picture(w, h int) *Picture {
 		way := Way{Matrix: affine.Compose(affine.Parts{DX: float64(i) - 0.7, DY: 0.4 * float64(i), Turn: 0.3 * float64(i), StretchX: 1, StretchY: 1}, float64(w)/2, float64(h)/2)}
 		p.Layers[i] = Layer{
 			Plane: pl, Laid: way, Scanned: way,
-			Print: tone.PrintCurve(film, func(u float64) float64 { return 0.8 * u * u }), Reference: tone.ReferenceCurve(film),
+			Print: tone.TonesOf(film).Print(func(u float64) float64 { return 0.8 * u * u }), Reference: tone.ReferenceCurve(film),
 		}
 	}
 	return p

@@ -51,11 +51,13 @@ func (c *Curve) At(code float64) float64 {
 func sampled(f func(density float64) float64) *Curve {
 	var c Curve
 	for i := range c {
-		v := f(density.Max * float64(i) / Knots)
-		c[i] = uint16(math.Round(65535 * min(max(v, 0), 1)))
+		c[i] = coded(f(density.Max * float64(i) / Knots))
 	}
 	return &c
 }
+
+// coded is a value held to 0 … 1 as a code of 16 bits.
+func coded(v float64) uint16 { return uint16(math.Round(65535 * min(max(v, 0), 1))) }
 
 // ReferenceCurve gives the sRGB-encoded value (IEC 61966-2-1) of the exposure
 // behind each density.
@@ -63,22 +65,39 @@ func ReferenceCurve(f Film) *Curve {
 	return sampled(func(d float64) float64 { return spectrum.EncodeSRGB(f.Exposure(d)) })
 }
 
-// PrintCurve gives the cube coordinate of the thickness that the plate prints
-// behind each density; thickness takes the place on the neutral scale
-// (Depth01) to the relative thickness of this plate's layer.
-func PrintCurve(f Film, thickness func(depth01 float64) float64) *Curve {
-	return sampled(func(d float64) float64 { return cube.Coordinate(thickness(Depth01(f.Exposure(d)))) })
+// Tones are the places on the neutral scale (Depth01) behind the densities of a curve's
+// knots.
+type Tones [Knots + 1]float64
+
+// TonesOf reads those of a film.
+func TonesOf(f Film) *Tones {
+	var t Tones
+	for i := range t {
+		t[i] = Depth01(f.Exposure(density.Max * float64(i) / Knots))
+	}
+	return &t
 }
 
-// ToneCurve gives the place on the print's neutral scale (Depth01) behind each
-// density, which masks work on.
-func ToneCurve(f Film) *Curve {
-	return sampled(func(d float64) float64 { return Depth01(f.Exposure(d)) })
+// Curve gives the tones themselves, which masks work on.
+func (t *Tones) Curve() *Curve { return t.through(func(tone01 float64) float64 { return tone01 }) }
+
+// Print gives the cube coordinate of the thickness that the plate prints behind each
+// density; thickness takes the tone to the relative thickness of this plate's layer.
+func (t *Tones) Print(thickness func(tone01 float64) float64) *Curve {
+	return t.through(func(tone01 float64) float64 { return cube.Coordinate(thickness(tone01)) })
+}
+
+func (t *Tones) through(f func(tone01 float64) float64) *Curve {
+	var c Curve
+	for i, v := range t {
+		c[i] = coded(f(v))
+	}
+	return &c
 }
 
 // ThicknessCurve gives the cube coordinate of the thickness of a layer at each
-// place on the neutral scale, code 65535 being 1: with it, PrintCurve is
-// ToneCurve and then this.
+// place on the neutral scale, code 65535 being 1: with it, Tones.Print
+// is Tones.Curve and then this.
 func ThicknessCurve(thickness func(depth01 float64) float64) *Curve {
 	return sampled(func(d float64) float64 { return cube.Coordinate(thickness(d / density.Max)) })
 }

@@ -59,7 +59,7 @@ func TestCurvesFollowTheirFunctions(t *testing.T) {
 	worst := 0.0
 	for _, f := range films {
 		ref := ReferenceCurve(f)
-		print := PrintCurve(f, func(u float64) float64 { return 0.8 * u })
+		print := TonesOf(f).Print(func(u float64) float64 { return 0.8 * u })
 		for code := 0.0; code <= 65535; code += 7 {
 			h := f.Exposure(code * density.Max / 65535)
 			if h > 0.01 && h < 0.99 { // away from the corners at black and white

@@ -36,6 +36,7 @@ func (p Plates) Level(l int) [3]*plane.Plane {
 type Prints struct {
 	likely   *picture.Printing // without masks
 	films    [3]tone.Film      // that the curves are for, by printer
+	read     *picture.Films    // films, read
 	way      relief.Way        // that the curves are for
 	unknowns spread.Unknowns   // that the variants are for
 	variants [picture.Variants]Print
@@ -126,6 +127,9 @@ func (p *Prints) Update(s *session.State, plates Plates, looked Looked) error {
 		films[i] = s.Sources[s.SourceOf(pigment.Printer(i))].Film
 	}
 	if way := p.likely.Way(s); films != p.films || way != p.way {
+		if films != p.films {
+			p.read = nil
+		}
 		p.films, p.way = films, way
 		p.redraw(s)
 	}
@@ -145,7 +149,15 @@ func (p *Prints) make(s *session.State, v picture.Variant) Print {
 		printing = p.withOther(s)
 	}
 	p.serial++
-	return Print{Printing: printing, Curves: printing.Curves(s), Serial: p.serial}
+	return Print{Printing: printing, Curves: p.curves(s, printing), Serial: p.serial}
+}
+
+// curves are those of a printing; the films are read once for all of them.
+func (p *Prints) curves(s *session.State, printing *picture.Printing) [3]picture.Curves {
+	if p.read == nil {
+		p.read = picture.ReadFilms(s)
+	}
+	return printing.CurvesOf(s, p.read, printing.Way(s))
 }
 
 // withOther is the print with the other palette that is looked at, all else alike; the
@@ -165,7 +177,7 @@ func (p *Prints) redraw(s *session.State) {
 	for i := range p.variants {
 		if one := &p.variants[i]; one.Serial != 0 {
 			p.serial++
-			one.Curves, one.Serial = one.Printing.Curves(s), p.serial
+			one.Curves, one.Serial = p.curves(s, one.Printing), p.serial
 		}
 	}
 }
