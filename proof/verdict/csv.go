@@ -23,7 +23,7 @@ func CSV(s *session.State) string {
 	t.Head("quantity", "plate", "value", "unit", "meaning")
 	t.text("verdict", "", SignWords(m.Sign), "", m.Sentence)
 	t.text("key", "", s.Key, "", "plate that the others are registered to")
-	t.text("bench", "", s.Bench, "", "layer that the printer lays the others against")
+	t.text("bench", "", s.Bench, "", "layer that the printmaker lays the others against")
 	t.number("print_width", "", s.PrintWidth, "mm", "")
 	t.number("pixel", "", um, "µm", "one pixel of the key plate's scan on the print")
 	t.number("typical", "", m.Largest, "µm", fmt.Sprintf("by the offsets and the medians of what register leaves, between %s and %s at the key's pixel %.0f, %.0f, over a grid of the picture", m.First, m.Second, m.X, m.Y))

@@ -27,7 +27,7 @@ type Register struct {
 	Proposal     *Proposal `json:"proposal"`
 	LocalUsed    bool      `json:"localUsed"` // for one plate at least
 	Grain        string    `json:"grain"`
-	Bench        string    `json:"bench"` // the layer that the printer lays the others against
+	Bench        string    `json:"bench"` // the layer that the printmaker lays the others against
 }
 
 // Verdict is what is thought of the set.

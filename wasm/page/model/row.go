@@ -30,7 +30,7 @@ type Row struct {
 	Local      Local        `json:"local"`
 	Offset     Offset       `json:"offset"`
 	Locked     bool         `json:"locked"`
-	Bench      bool         `json:"bench"` // the printer lays the others against it
+	Bench      bool         `json:"bench"` // the printmaker lays the others against it
 	Against    Against      `json:"against"`
 }
 
