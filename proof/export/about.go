@@ -113,8 +113,8 @@ func maskWords(p *picture.Printing) string {
 // NeutralWords says what the neutrals of a picture rest on.
 func NeutralWords(s *session.State) string {
 	n, unsure := s.Neutral, ""
-	if n.Unsure > 0 {
-		unsure = fmt.Sprintf("; a plate may be %.2g stops off against the others", n.Unsure)
+	if n.Unsure >= 0.005 {
+		unsure = fmt.Sprintf("; a plate may be %.2f stops off against the others", n.Unsure)
 	}
 	switch n.By {
 	case session.ByGreys:

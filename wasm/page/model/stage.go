@@ -200,8 +200,11 @@ func (on stageOn) legend(p view.Pane) []Marked {
 
 // short is a share in a caption, where there is little room.
 func short(share float64) string {
-	if share <= 0 {
+	switch {
+	case share <= 0:
 		return "0"
+	case share < 0.001:
+		return "< 0.1 %"
 	}
 	return words.Share(share)
 }
