@@ -13,7 +13,7 @@ import (
 // right border, of its height for the others.
 const (
 	areaSide     = 640  // borders are looked for in a plane no longer than this, pixels
-	widestBorder = 0.20 // share; real plates show 4 to 15 %
+	widestBorder = 0.20 // share; the real plates of the tests show 2 to 12 %
 	narrowBorder = 0.10 // share; up to this width a straight step in tone is enough
 	edgeStep     = 12   // least step across an edge, tones of 0 … 255
 	edgeAgree    = 0.70 // share of the edge's length that must show the step

@@ -25,7 +25,7 @@ type recipeOptions struct{ saved, palette, order, paper, finish, light *string }
 func addRecipe(f *flag.FlagSet, fromSession string) recipeOptions {
 	begin := session.New()
 	return recipeOptions{
-		saved:   f.String("session", "", "take "+fromSession+" from a session that the page saved; the other options here come before it"),
+		saved:   f.String("session", "", "take "+fromSession+" from a session that the page saved; what is given besides takes its place"),
 		palette: f.String("palette", "", "id of the palette, see “threeply palettes”, or a palette file"),
 		order:   f.String("order", "", "the layers from the paper up, such as ymc (default "+begin.Order+")"),
 		paper:   f.String("paper", "", "id of the paper: "+paperIDs(stack.Papers())+", or a file with its reflectance: lines of nm and 0 to 1 (default "+begin.Paper+")"),
