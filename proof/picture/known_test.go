@@ -87,7 +87,7 @@ func checkBlack(t *testing.T, p *Printing, f Tried) {
 		light string
 		got   float64
 		lab   spectrum.Lab
-	}{{"A", f.ToA, f.DriftA}, {"LED-B3", f.ToLED, f.DriftLED}} {
+	}{{"A", f.DriftA, f.InA}, {"LED-B3", f.DriftLED, f.InLED}} {
 		l, _ := spectrum.LightByID(drift.light)
 		if want := spectrum.DeltaE00(lab, l.Lab(black)); !(math.Abs(drift.got-want) < 1e-9) || drift.lab.Distance(l.Lab(black)) > 1e-9 {
 			t.Errorf("the black drifts by %.3f in %s, want %.3f", drift.got, drift.light, want)

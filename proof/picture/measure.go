@@ -16,11 +16,11 @@ import (
 	"threeply/proof/spectrum"
 )
 
-// What the samples of a picture are, over the part of the key that all three
+// How many samples are taken along each side of the part of the key that all three
 // plates hold.
 const (
-	maskSide    = 32 // samples a side for masks
-	measureSide = 96 // samples a side for figures
+	maskSide    = 32 // for masks
+	measureSide = 96 // for figures
 )
 
 // overlap is the upright rectangle of the key, in its pixels, that all three
@@ -42,8 +42,9 @@ func overlap(s *session.State) (x0, y0, x1, y1 float64) {
 	return x0, y0, x1, y1
 }
 
-// Within is the upright rectangle inside the image of an area (x0, y0, x1, y1)
-// under a map near a multiple of a quarter turn.
+// Within takes an area of a plate, x0, y0, x1, y1 in pixels, through a map, and returns
+// the upright rectangle inside what comes out, in the same order. The map must turn by
+// nearly a multiple of 90°.
 func Within(m affine.Matrix, area [4]int) [4]float64 {
 	var xs, ys []float64
 	for _, c := range [4][2]int{{0, 1}, {2, 1}, {0, 3}, {2, 3}} {
@@ -55,7 +56,7 @@ func Within(m affine.Matrix, area [4]int) [4]float64 {
 	return [4]float64{xs[1], ys[1], xs[2], ys[2]}
 }
 
-// samples calls visit at side × side places of the overlap, key pixels.
+// samples calls visit at side × side places of the overlap, in pixels of the key.
 func samples(s *session.State, side int, visit func(x, y float64)) {
 	x0, y0, x1, y1 := overlap(s)
 	for j := range side {
@@ -65,15 +66,15 @@ func samples(s *session.State, side int, visit func(x, y float64)) {
 	}
 }
 
-// farthest is how far off, in CIELAB, a colour may be from what can be printed
-// and still tell the masks something.
+// farthest is how far a colour may lie from what can be printed, in CIELAB, and still
+// count for the masks: a judgement without a source.
 const farthest = 30
 
-// FindMasks returns the masks that bring the print nearest to the reference:
-// the plates' tones at samples of the picture against the tones that the stack
-// asks for there. The reference's scale from white to black is brought to the
-// print's from paper to depth first: neutrals print neutral either way. planes
-// are level l of each source's pyramid, by source. The error is mask.ErrTooFew.
+// FindMasks returns the masks that bring the print nearest to the reference. They are
+// fitted at samples of the picture: from the tones of the plates there to the tones that
+// the stack needs. First the reference's scale from white to black is brought to the
+// print's from paper to depth, so that neutrals print neutral with masks too. planes are
+// that level of each source's pyramid, by source. The error is mask.ErrTooFew.
 func (p *Printing) FindMasks(s *session.State, planes [3]*plane.Plane, level int) (mask.Matrix, error) {
 	unmasked := *p
 	unmasked.Masks = nil
@@ -96,35 +97,28 @@ func (p *Printing) FindMasks(s *session.State, planes [3]*plane.Plane, level int
 	return mask.Fit(plates, wanted)
 }
 
+// labAt is the reference's colour at a pixel of the key.
 func labAt(pic *render.Picture, x, y float64) spectrum.Lab {
-	return labOf(pic.At(render.Reference, x, y))
+	return spectrum.SRGBLab(linearOf(pic.At(render.Reference, x, y)))
 }
 
-func labOf(c render.RGB) spectrum.Lab {
-	var linear [3]float64
-	for i, v := range c {
-		linear[i] = spectrum.DecodeSRGB(float64(v))
-	}
-	return spectrum.SRGBLab(linear)
-}
-
-// Measured is how a print of the open picture stands to its reference, brought to
-// the print's own scale from paper to depth: a palette is not preferred for the
-// white of its paper or for a black that no other has.
+// Measured is how near a print of the open picture comes to its reference. The reference
+// is brought to the print's own scale from paper to depth first, so that no palette is
+// preferred for a white of the paper or a black that others do not have.
 type Measured struct {
-	Mean   float64 `json:"mean"`   // CIEDE2000, over the picture
-	P95    float64 `json:"p95"`    // CIEDE2000 that 95 % of it keeps within
+	Mean   float64 `json:"mean"`   // CIEDE2000, its mean over the picture
+	P95    float64 `json:"p95"`    // CIEDE2000 that 95 % of the picture keeps within
 	Beyond float64 `json:"beyond"` // share of the picture out of reach, 0 … 1
-	Below  float64 `json:"below"`  // share darker in the reference than the depth, 0 … 1: those tones lie closer on the print
+	Below  float64 `json:"below"`  // share that the reference has darker than the depth, 0 … 1: those tones lie closer together on the print
 }
 
-// OutOfReach is how far, as CIEDE2000, a colour must lie beyond what can be printed
-// to count as out of reach.
+// OutOfReach is how far a colour must lie beyond what can be printed to count as out of
+// reach, as CIEDE2000. One unit is about what an eye can just tell, common practice.
 const OutOfReach = 1
 
-// Measure compares print and reference over the picture, with the printing's
-// masks where it has them. It is said of the colours: the layers lie in register.
-// planes are level l of each source's pyramid.
+// Measure compares print and reference over the picture, with the printing's masks where
+// it has them. It tells of the colours alone: offsets and hidden layers are left out.
+// planes are that level of each source's pyramid, by source.
 func (p *Printing) Measure(s *session.State, planes [3]*plane.Plane, level int) Measured {
 	shell := reach.New(p.Cube, p.Limit).Shell(p.Scale)
 	pic := Assemble(s, p, p.Curves(s), planes, affine.Identity, level)

@@ -1,5 +1,5 @@
-// Package picture puts a session and its plates together: what the render
-// looks up, at any size, from what the user has decided.
+// Package picture puts a session and its plates together into what package render
+// looks up, at any size.
 package picture
 
 import (
@@ -24,12 +24,12 @@ import (
 	"threeply/proof/stack"
 )
 
-// CubeNodes is the number of nodes an axis of the cube that pictures are looked
-// up in.
+// CubeNodes is the number of nodes on each axis of the cube that pictures are looked up
+// in.
 const CubeNodes = 33
 
-// ThumbSide bounds the smallest level of a plate's pyramid, which is shown as
-// its thumbnail.
+// ThumbSide is the most pixels that the longer side of the smallest level of a plate's
+// pyramid has; that level is also its thumbnail.
 const ThumbSide = 320
 
 // Recipe reads the session's tissues, order, paper, surface and light. It
@@ -63,20 +63,20 @@ type Printing struct {
 	Recipe stack.Recipe
 	Light  spectrum.Light
 	Dim    bool
-	Limit  float64 // thickest layer that the scale takes, relative
+	Limit  float64 // thickest layer that the scale takes, 1 for the whole coat
 	Cube   *cube.Cube
 	Scale  balance.Scale // the neutral scale from paper to depth
-	Table  []uint16      // the cube as an sRGB display shows it, or one of another space by In, in the room; see gamut
+	Table  []uint16      // the cube as a display shows it, as seen in the room: an sRGB display, or the one that In was given; see gamut
 	Masks  *mask.Matrix  // nil for an unmasked print; see FindMasks
 
 	space   spectrum.RGBSpace           // of Table
 	decoded []float32                   // Table, for render
 	hardens [3]relief.Response          // of the tissues that the negatives are drawn for, by printer
-	turned  func(relief.Way) relief.Way // takes the session's way of printing to that of a variant; nil for the same
+	turned  func(relief.Way) relief.Way // makes a variant's way of printing of the session's; nil for the same
 	show    func(render.RGB) render.RGB // takes the reference to the space of Table; nil where that is sRGB
 }
 
-// Prepare computes the optics of a session's recipe.
+// Prepare computes the optics of a session's recipe. It fails as Recipe does.
 func Prepare(s *session.State) (*Printing, error) {
 	recipe, light, err := Recipe(s)
 	if err != nil {
@@ -93,8 +93,8 @@ func Prepare(s *session.State) (*Printing, error) {
 	return p, nil
 }
 
-// PrepareFor is Prepare with the masks of the session's own picture where it
-// prints masked. planes are at full size, by source.
+// PrepareFor is Prepare with the masks of the session's own picture where it prints
+// masked. planes are at full size, by source. It fails as Prepare and FindMasks do.
 func PrepareFor(s *session.State, planes [3]*plane.Plane) (*Printing, error) {
 	p, err := Prepare(s)
 	if err != nil || !s.Masked {
@@ -110,8 +110,8 @@ func PrepareFor(s *session.State, planes [3]*plane.Plane) (*Printing, error) {
 	return p, err
 }
 
-// Small returns the smallest level that all three pyramids have, and which it
-// is: the one that masks and figures of a picture are taken from.
+// Small returns the smallest level that all three pyramids have, and its number. Masks
+// and figures of a picture are taken from it.
 func Small(levels [3][]*plane.Plane) (planes [3]*plane.Plane, level int) {
 	level = min(len(levels[0]), len(levels[1]), len(levels[2])) - 1
 	for i, l := range levels {
@@ -120,29 +120,29 @@ func Small(levels [3][]*plane.Plane) (planes [3]*plane.Plane, level int) {
 	return planes, level
 }
 
-// encode codes the cube for a display's space, as the room shows it.
+// encode makes the table of a display's space, as seen in the room.
 func (p *Printing) encode(space spectrum.RGBSpace) {
-	look, shown, adapt := p.look(), gamut.Of(space), spectrum.Adapt(p.Light.White, spectrum.DisplayWhite)
+	room, shown, adapt := p.inRoom(), gamut.Of(space), spectrum.Adapt(p.Light.White, spectrum.DisplayWhite)
 	p.space = space
-	p.Table = p.Cube.Encoded(func(x spectrum.XYZ) [3]float64 { return shown.Show(spectrum.Transform(adapt, look(x))) })
+	p.Table = p.Cube.Encoded(func(x spectrum.XYZ) [3]float64 { return shown.Show(spectrum.Transform(adapt, room(x))) })
 	p.decoded = render.Decode(p.Table)
 }
 
 // TrueTable codes the same colours as they are, in the space of Table, whether its
 // display has them or not: differences from a reference are taken from it, and
 // where one of its codes lies below 0 or above 1 the colour is outside that display.
-func (p *Printing) TrueTable() []uint16 { return p.Cube.EncodedIn(p.space, p.look()) }
+func (p *Printing) TrueTable() []uint16 { return p.Cube.EncodedIn(p.space, p.inRoom()) }
 
-// OutsideDisplay is how far what a display of a space shows of a colour of the print, lab
-// as Cube gives it, is from the true one, as CIEDE2000; 0 where the display has the
-// colour.
+// OutsideDisplay is how far a display of a space misses a colour of the print, as
+// CIEDE2000; 0 where the display has the colour. lab is as Cube gives it.
 func (p *Printing) OutsideDisplay(space spectrum.RGBSpace, lab spectrum.Lab) float64 {
-	x := p.look()(lab.XYZ(p.Light.White))
+	x := p.inRoom()(lab.XYZ(p.Light.White))
 	return gamut.Of(space).Miss(spectrum.Transform(spectrum.Adapt(p.Light.White, spectrum.DisplayWhite), x))
 }
 
-// look is how the room shows a colour.
-func (p *Printing) look() func(spectrum.XYZ) spectrum.XYZ {
+// inRoom takes a colour of the print, XYZ with Y to 100, to what is seen of it in the
+// room.
+func (p *Printing) inRoom() func(spectrum.XYZ) spectrum.XYZ {
 	if !p.Dim {
 		return func(x spectrum.XYZ) spectrum.XYZ { return x }
 	}
@@ -164,14 +164,15 @@ func (p *Printing) Fits(s *session.State) bool {
 	return err == nil && light.ID == p.Light.ID && s.Dim == p.Dim && min(s.Limit, cube.Max) == p.Limit && reflect.DeepEqual(recipe, p.Recipe)
 }
 
-// Lighter is the same print, from the same negatives, of a batch that went light: its
-// tissues hold less and were exposed less, by u.
-func (p *Printing) Lighter(u spread.Unknowns) *Printing { return p.tending(u.Lighter(p.Recipe)) }
+// Lighter is the same print, from the same negatives, of a batch that went light: by u,
+// its tissues hold less pigment and were exposed less.
+func (p *Printing) Lighter(u spread.Unknowns) *Printing { return p.ofBatch(u.Lighter(p.Recipe)) }
 
 // Heavier is the same print of a batch that went heavy.
-func (p *Printing) Heavier(u spread.Unknowns) *Printing { return p.tending(u.Heavier(p.Recipe)) }
+func (p *Printing) Heavier(u spread.Unknowns) *Printing { return p.ofBatch(u.Heavier(p.Recipe)) }
 
-func (p *Printing) tending(r stack.Recipe, stops float64) *Printing {
+// ofBatch is the same print from tissues of recipe r, exposed by so many stops more.
+func (p *Printing) ofBatch(r stack.Recipe, stops float64) *Printing {
 	q := *p
 	q.Recipe, q.Cube = r, cube.New(r, p.Light, CubeNodes)
 	q.turned = func(w relief.Way) relief.Way { return w.Exposed(stops) }
@@ -179,11 +180,12 @@ func (p *Printing) tending(r stack.Recipe, stops float64) *Printing {
 	return &q
 }
 
-// WhatIf is the exposure, as a share of the normal one, that the variants of a print
-// exposed wrongly are off by.
+// WhatIf is how far a wrong exposure is off in VariantUnder and VariantOver, as a share of
+// the normal one.
 const WhatIf = 0.15
 
-// Exposed is the same print with share more light on every layer, or less below 0.
+// Exposed is the same print with more light on every layer by a share of it, above -1; a
+// share below 0 is less light.
 func (p *Printing) Exposed(share float64) *Printing {
 	q := *p
 	q.turned = func(w relief.Way) relief.Way { return w.Exposed(math.Log2(1 + share)) }
@@ -197,10 +199,10 @@ func (p *Printing) Printed(straight bool) *Printing {
 	return &q
 }
 
-// Assemble returns the picture as seen through view, which takes an output
-// pixel to the key's pixel. The print has the offsets of its layers; the reference
-// is the plates in register. planes are level l of each source's pyramid, by
-// source.
+// Assemble returns the picture as seen through view, which takes a pixel of the output to
+// the key's pixel. The print has the offsets of its layers; the reference is of the
+// plates in register. curves are by printer; planes are that level of each source's
+// pyramid, by source.
 func Assemble(s *session.State, p *Printing, curves [3]Curves, planes [3]*plane.Plane, view affine.Matrix, level int) *render.Picture {
 	out := &render.Picture{Table: p.decoded, N: p.Cube.N, Show: p.show}
 	if p.Masks != nil {
@@ -214,19 +216,21 @@ func Assemble(s *session.State, p *Printing, curves [3]Curves, planes [3]*plane.
 		source := s.SourceOf(printer)
 		out.Layers[i] = render.Layer{
 			Plane: planes[source], Hidden: s.Hidden[i],
-			Laid: way(place.Layer(s, printer), view, level), Scanned: way(place.Plate(s, source), view, level),
+			Laid: wayTo(place.Layer(s, printer), view, level), Scanned: wayTo(place.Plate(s, source), view, level),
 			Print: curves[i].Print, Reference: curves[i].Reference, Tone: curves[i].Tone, Thickness: curves[i].Thickness,
 		}
 	}
 	return out
 }
 
-func way(place place.Path, view affine.Matrix, level int) render.Way {
-	if place.Local == nil {
-		return render.Way{Matrix: affine.ToLevel(level).Mul(place.Affine()).Mul(view)}
+// wayTo takes a pixel of the output, through view and along a path from the key to a
+// plate, to a pixel of that level of the plate's pyramid.
+func wayTo(path place.Path, view affine.Matrix, level int) render.Way {
+	if path.Local == nil {
+		return render.Way{Matrix: affine.ToLevel(level).Mul(path.Affine()).Mul(view)}
 	}
 	return render.Way{
-		Matrix: affine.ToLevel(level).Mul(place.ToPlate),
-		Warp:   &render.Warp{ToKey: place.ToKey.Mul(view), Shift: place.Local},
+		Matrix: affine.ToLevel(level).Mul(path.ToPlate),
+		Warp:   &render.Warp{ToKey: path.ToKey.Mul(view), Shift: path.Local},
 	}
 }

@@ -17,19 +17,25 @@ func (p *Printing) In(space spectrum.RGBSpace) *Printing {
 	return &q
 }
 
-// InSpace is a colour encoded for sRGB, beyond 0 … 1 too, encoded for a space of the same
-// curve and white.
+// InSpace encodes a colour that is encoded for sRGB, inside 0 … 1 or beyond, for another
+// space of the same curve and white.
 func InSpace(c render.RGB, space spectrum.RGBSpace) [3]float64 {
-	var linear [3]float64
-	for i, v := range c {
-		linear[i] = spectrum.DecodeSRGB(float64(v))
-	}
+	linear := linearOf(c)
 	var out [3]float64
 	m := between(spectrum.SRGB, space)
 	for i := range out {
 		out[i] = spectrum.EncodeSRGB(m[3*i]*linear[0] + m[3*i+1]*linear[1] + m[3*i+2]*linear[2])
 	}
 	return out
+}
+
+// linearOf is the linear light of an encoded colour.
+func linearOf(c render.RGB) [3]float64 {
+	var linear [3]float64
+	for i, v := range c {
+		linear[i] = spectrum.DecodeSRGB(float64(v))
+	}
+	return linear
 }
 
 // between is the matrix, row by row, from linear light of one space to that of
@@ -47,12 +53,13 @@ func between(from, to spectrum.RGBSpace) [9]float64 {
 	return m
 }
 
-// converterSteps is how finely converter's curves are tabulated: what lies
-// between is read linearly, which is within 1/65535 (its test).
+// converterSteps is how finely converter's curves are tabulated. What lies between is
+// read linearly; the test of converter holds the error within 1/65535.
 const converterSteps = 4096
 
-// converter takes encoded colours, 0 … 1, by a matrix of linear light to encoded
-// ones, 0 … 1, both by the curve of sRGB, from tables: a picture has millions.
+// converter takes encoded colours, 0 … 1, through a matrix of linear light to encoded
+// ones, 0 … 1, both by the curve of sRGB. It reads the curve from tables, for a picture
+// has millions of pixels.
 func converter(m [9]float64) func(render.RGB) render.RGB {
 	var decode, encode [converterSteps + 2]float32
 	for i := range decode {

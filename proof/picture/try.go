@@ -21,8 +21,8 @@ type Reduced struct {
 	Frame  [4]float64      // edges of the picture in key pixels: x0, y0, x1, y1
 }
 
-// Coarse is the level that masks and figures are taken from, as Small gives it:
-// one further where no plane is as small as a thumbnail yet.
+// Coarse is the level that masks and figures are taken from, and its number. It is the
+// same as Small's: one level further where no plane is as small as a thumbnail yet.
 func (r Reduced) Coarse() (planes [3]*plane.Plane, level int) {
 	for _, p := range r.Planes {
 		if max(p.W, p.H) <= ThumbSide {
@@ -42,18 +42,18 @@ type Tried struct {
 	Density  float64      `json:"density"`  // visual, of the same
 	Full     spectrum.Lab `json:"full"`     // of all three layers as thick as they may be
 	Even     bool         `json:"even"`     // there is no grey scale: Lab is Full
-	DriftA   spectrum.Lab `json:"inA"`      // it under illuminant A
-	DriftLED spectrum.Lab `json:"inLED"`    // it under the neutral white LED
-	ToA      float64      `json:"driftA"`   // ΔE00 of the chosen light to A
-	ToLED    float64      `json:"driftLED"` // ΔE00 of the chosen light to the LED
-	Volume   float64      `json:"volume"`   // of the solid, CIELAB units cubed
-	Note     string       `json:"note"`     // why a print that is to be masked is not, "" otherwise
+	InA      spectrum.Lab `json:"inA"`      // the deepest neutral under illuminant A
+	InLED    spectrum.Lab `json:"inLED"`    // and under the neutral white LED
+	DriftA   float64      `json:"driftA"`   // its ΔE00 from the chosen light to A
+	DriftLED float64      `json:"driftLED"` // and from the chosen light to the LED
+	Volume   float64      `json:"volume"`   // of all colours that can be printed, CIELAB units cubed
+	Note     string       `json:"note"`     // why a print that was to be masked is not; "" otherwise
 	Measured
 }
 
-// Try prints the picture small with another palette of the session, everything
-// else as the session has it but for hidden layers, which are shown. side is the
-// longer one, in pixels.
+// Try prints the picture small with another palette of the session. Everything else is
+// as the session has it, but hidden layers are shown. side is the longer side of the
+// small print, in pixels.
 func Try(s *session.State, palette string, r Reduced, side int) (Tried, *image.NRGBA, error) {
 	t := *s
 	t.Palette, t.Hidden = palette, [3]bool{}
@@ -76,15 +76,15 @@ func Try(s *session.State, palette string, r Reduced, side int) (Tried, *image.N
 	tungsten, _ := spectrum.LightByID("A")
 	led, _ := spectrum.LightByID("LED-B3")
 	drifts := balance.Drifts(p.Recipe, d.Thickness, p.Light, tungsten, led)
-	out.DriftA, out.ToA = drifts[1].Lab, drifts[1].DeltaE
-	out.DriftLED, out.ToLED = drifts[2].Lab, drifts[2].DeltaE
+	out.InA, out.DriftA = drifts[1].Lab, drifts[1].DeltaE
+	out.InLED, out.DriftLED = drifts[2].Lab, drifts[2].DeltaE
 	out.Volume = reach.New(p.Cube, p.Limit).Volume()
 	out.Measured = p.Measure(&t, coarse, level)
 	return out, p.SmallPrint(&t, r, side), nil
 }
 
-// SmallPrint prints what lies in the frame. side is the longer one of the small print,
-// in pixels.
+// SmallPrint prints what lies in the frame of r. side is the longer side of the small
+// print, in pixels.
 func (p *Printing) SmallPrint(s *session.State, r Reduced, side int) *image.NRGBA {
 	w, h := max(r.Frame[2]-r.Frame[0], 1), max(r.Frame[3]-r.Frame[1], 1)
 	scale := max(w, h) / float64(side)
@@ -99,7 +99,7 @@ type MaskTrial struct {
 	Unmasked Measured     `json:"unmasked"`
 	Masked   *Measured    `json:"masked"` // nil where no masks can be found
 	Masks    *mask.Matrix `json:"masks"`
-	Note     string       `json:"note"` // why
+	Note     string       `json:"note"` // why there are none, "" otherwise
 }
 
 // TryMasks measures the session's print unmasked and masked.

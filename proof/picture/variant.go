@@ -5,7 +5,7 @@ import (
 	"threeply/proof/spread"
 )
 
-// Variant is the print as it may also come out or be seen.
+// Variant is one of the ways in which the print may come out or be seen.
 type Variant int
 
 const (
@@ -19,7 +19,7 @@ const (
 	VariantStraight // as if the session printed straight
 	VariantTuned
 	VariantOther // with another palette: not a variant of a Printing, but one of its own
-	VariantTrue  // its colours themselves, whether the display has them or not; see TrueTable
+	VariantTrue  // with its true colours, whether the display has them or not; see TrueTable
 	Variants     // how many there are
 )
 

@@ -14,9 +14,9 @@ import (
 	"threeply/proof/tone"
 )
 
-// Relief returns what each plate prints the way w, by printer: relative thicknesses
-// along densities of the plate where it is printed straight, along tones of the
-// scale where it is tuned.
+// Relief returns what each layer becomes when the print is made the way w, by printer. It
+// goes along the densities of the plate where w is straight, along tones where it is
+// tuned.
 func (p *Printing) Relief(s *session.State, w relief.Way) [3]relief.Layer {
 	var out [3]relief.Layer
 	for i := range out {
@@ -27,14 +27,18 @@ func (p *Printing) Relief(s *session.State, w relief.Way) [3]relief.Layer {
 			out[i] = relief.Tuned(r, r, wanted, w.Stops[i])
 			continue
 		}
-		out[i] = relief.Straight(s.Sources[s.SourceOf(printer)].Film, r, w.Range, w.Anchor(), wanted, w.Stops[i])
+		out[i] = relief.Straight(filmOf(s, printer), r, w.Range, w.Anchor(), wanted, w.Stops[i])
 	}
 	return out
 }
 
-// Way is how the print is made: as the session has it, but for what a variant
-// changes. Masks work on tones, so a masked print is a tuned one, as is one without
-// plates.
+// filmOf is the film of a printer's plate.
+func filmOf(s *session.State, printer pigment.Printer) tone.Film {
+	return s.Sources[s.SourceOf(printer)].Film
+}
+
+// Way is how the print is made: as the session has it, but for what a variant changes.
+// A masked print is always tuned, for masks work on tones; so is one without plates.
 func (p *Printing) Way(s *session.State) relief.Way {
 	w := s.Way
 	if s.Masked || s.Sources[0].W == 0 {
@@ -49,8 +53,8 @@ func (p *Printing) Way(s *session.State) relief.Way {
 // Curves are the curves of one layer; see render.Layer.
 type Curves struct{ Print, Reference, Tone, Thickness *tone.Curve }
 
-// Films are the films of the three plates, read once: all of Curves that stays where
-// another way of printing is taken.
+// Films is all that curves need of the films of the three plates. It is read once, for it
+// stays the same whatever the way of printing.
 type Films struct {
 	tones           [3]*tone.Tones // by printer
 	reference, tone [3]*tone.Curve
@@ -60,15 +64,16 @@ type Films struct {
 func ReadFilms(s *session.State) *Films {
 	var f Films
 	for i := range f.tones {
-		film := s.Sources[s.SourceOf(pigment.Printer(i))].Film
+		film := filmOf(s, pigment.Printer(i))
 		f.tones[i], f.reference[i] = tone.TonesOf(film), tone.ReferenceCurve(film)
 		f.tone[i] = f.tones[i].Curve()
 	}
 	return &f
 }
 
-// Curves returns the curves of each printer for the print as it is made, wash and
-// coat included. Those of tones, which masks work on, are always the tuned ones.
+// Curves returns the curves of each printer for the print as it is made, with what the
+// wash takes and where the coat is through. Tone and Thickness, which masks work between,
+// are always those of a tuned print.
 func (p *Printing) Curves(s *session.State) [3]Curves { return p.CurvesOf(s, ReadFilms(s), p.Way(s)) }
 
 // CurvesOf is Curves for a print made the way w from films that ReadFilms has read.
@@ -86,18 +91,18 @@ func (p *Printing) CurvesOf(s *session.State, f *Films, w relief.Way) [3]Curves 
 	return out
 }
 
-// Loss is what a layer loses over the picture.
+// Loss is what a layer loses over the picture; see relief.Fate.
 type Loss struct {
 	Lost    float64 `json:"lost"`    // share of the picture where the wash takes it, 0 … 1
-	Blocked float64 `json:"blocked"` // share where the coat is through
+	Blocked float64 `json:"blocked"` // share where the coat is through, 0 … 1
 
-	// What of the plate that is, in density: from the first of each to the second,
-	// equal where there is none.
+	// The densities of the plate where that happens, from the first to the second; both
+	// are equal where it happens nowhere.
 	LostFrom    [2]float64 `json:"lostFrom"`
 	BlockedFrom [2]float64 `json:"blockedFrom"`
 }
 
-// At tells what of a loss a density of the plate is.
+// At is what becomes of the layer at a density of its plate.
 func (l Loss) At(density float64) relief.Fate {
 	switch {
 	case within(density, l.LostFrom):
@@ -108,12 +113,11 @@ func (l Loss) At(density float64) relief.Fate {
 	return relief.Held
 }
 
-// Densities are those of a picture's three plates at places where all of them hold it,
-// by printer.
+// Densities are those of the three plates at the same places of a picture, by printer.
 type Densities [3][]float64
 
-// SampleDensities reads the plates where they lie in register. planes are level l of
-// each source's pyramid, by source.
+// SampleDensities reads the plates, in register, at places spread evenly over the picture.
+// planes are that level of each source's pyramid, by source.
 func (p *Printing) SampleDensities(s *session.State, planes [3]*plane.Plane, level int) *Densities {
 	pic := Assemble(s, p, [3]Curves{}, planes, affine.Identity, level)
 	var identity tone.Curve
@@ -134,17 +138,17 @@ func (p *Printing) SampleDensities(s *session.State, planes [3]*plane.Plane, lev
 	return &out
 }
 
-// Losses counts, by printer, what is lost and blocked over the sampled picture. It is
-// said of the plates: masks move tones a little.
+// Losses counts, by printer, what is lost and blocked over the sampled picture when it is
+// printed the way w. Masks, which move tones a little, are left out.
 func (p *Printing) Losses(s *session.State, w relief.Way, sampled *Densities) [3]Loss {
 	var out [3]Loss
 	for i, l := range p.Relief(s, w) {
-		film := s.Sources[s.SourceOf(pigment.Printer(i))].Film
-		place := func(x float64) float64 { return x }
+		film := filmOf(s, pigment.Printer(i))
+		densityAt := func(x float64) float64 { return x }
 		low, high := 0.0, float64(density.Max)
 		if !w.Straight {
 			low, high = 0, 1
-			place = func(u float64) float64 {
+			densityAt = func(u float64) float64 {
 				switch {
 				case u < 1:
 					return relief.DensityOf(film, u)
@@ -156,7 +160,7 @@ func (p *Printing) Losses(s *session.State, w relief.Way, sampled *Densities) [3
 		}
 		lost, blocked := l.Ends(low, high)
 		o := &out[i]
-		o.LostFrom, o.BlockedFrom = stretch(lost, place), stretch(blocked, place)
+		o.LostFrom, o.BlockedFrom = stretch(lost, densityAt), stretch(blocked, densityAt)
 		for _, d := range sampled[i] {
 			switch o.At(d) {
 			case relief.Lost:
@@ -171,55 +175,57 @@ func (p *Printing) Losses(s *session.State, w relief.Way, sampled *Densities) [3
 	return out
 }
 
-// Grey is the colour, in the print's light, of a neutral of the scene printed the way w,
-// by its tone on the scale from paper, 0, to the depth, 1.
-func (p *Printing) Grey(s *session.State, w relief.Way, tone01 float64) spectrum.Lab {
+// Grey is the colour, in the print's light, of a neutral of the scene printed the way w. u
+// is its tone on the scale, from 0 for the paper to 1 for the depth.
+func (p *Printing) Grey(s *session.State, w relief.Way, u float64) spectrum.Lab {
 	var t [3]float64
 	for i, l := range p.Relief(s, w) {
-		x := tone01
+		x := u
 		if w.Straight {
-			x = relief.DensityOf(s.Sources[s.SourceOf(pigment.Printer(i))].Film, tone01)
+			x = relief.DensityOf(filmOf(s, pigment.Printer(i)), u)
 		}
 		t[i] = l.Amount(x)
 	}
 	return p.Light.Lab(p.Recipe.Reflectance(t))
 }
 
-// within tells whether a density lies in a stretch, both ends included; one whose ends
-// are equal holds nothing.
+// within tells whether a density lies in a stretch, both ends included. A stretch whose
+// ends are equal holds nothing.
 func within(d float64, stretch [2]float64) bool {
 	return stretch[0] < stretch[1] && d >= stretch[0] && d <= stretch[1]
 }
 
-// stretch is a stretch of what a layer is printed along, in densities, rising.
+// stretch takes both ends of a stretch of what a layer is printed along to densities, the
+// smaller first.
 func stretch(ends [2]float64, density func(float64) float64) [2]float64 {
 	a, b := density(ends[0]), density(ends[1])
 	return [2]float64{min(a, b), max(a, b)}
 }
 
-// Place is a place of a print made the way w, at the densities of the three plates
-// by printer, for how sure its colour is.
+// Place is a place of a print made the way w, for finding how sure its colour is. The
+// densities are those of the three plates there, by printer.
 func (p *Printing) Place(s *session.State, w relief.Way, densities [3]float64) spread.Place {
 	return p.place(s, w, func(i pigment.Printer) float64 {
 		if w.Straight {
 			return densities[i]
 		}
-		return tone.Depth01(s.Sources[s.SourceOf(i)].Film.Exposure(densities[i]))
+		return tone.Depth01(filmOf(s, i).Exposure(densities[i]))
 	})
 }
 
-// PlaceOfGrey is Place where all three plates hold a neutral of the scene, by its tone on
-// the scale from paper, 0, to the depth, 1.
-func (p *Printing) PlaceOfGrey(s *session.State, w relief.Way, tone01 float64) spread.Place {
+// PlaceOfGrey is Place where all three plates hold a neutral of the scene. u is its tone
+// on the scale, from 0 for the paper to 1 for the depth.
+func (p *Printing) PlaceOfGrey(s *session.State, w relief.Way, u float64) spread.Place {
 	return p.place(s, w, func(i pigment.Printer) float64 {
 		if w.Straight {
-			return relief.DensityOf(s.Sources[s.SourceOf(i)].Film, tone01)
+			return relief.DensityOf(filmOf(s, i), u)
 		}
-		return tone01
+		return u
 	})
 }
 
-// place is Place, of what each layer is printed along there; see Relief.
+// place is Place by at, which gives the density or the tone that each layer is printed
+// along there; see Relief.
 func (p *Printing) place(s *session.State, w relief.Way, at func(i pigment.Printer) float64) spread.Place {
 	out := spread.Place{Recipe: p.Recipe, Light: p.Light}
 	for i, l := range p.Relief(s, w) {

@@ -88,7 +88,7 @@ func TestBoard(t *testing.T) {
 		for _, want := range []string{
 			palette.Name, palette.Era,
 			fmt.Sprintf("L* %.1f, density %.2f", figures.Lab[0], figures.Density),
-			fmt.Sprintf("ΔE00 %.1f", figures.ToA), fmt.Sprintf("ΔE00 %.1f", figures.ToLED),
+			fmt.Sprintf("ΔE00 %.1f", figures.DriftA), fmt.Sprintf("ΔE00 %.1f", figures.DriftLED),
 			fmt.Sprintf("%.0f thousand", figures.Volume/1000), fmt.Sprintf("%.1f %%", 100*figures.Beyond),
 			fmt.Sprintf("mean %.1f, 95 %%: %.1f", figures.Mean, figures.P95),
 		} {
@@ -125,7 +125,7 @@ func checkSorting(t *testing.T, p *page, tried map[string]picture.Tried) {
 	by := map[string]func(picture.Tried) float64{
 		"L": func(f picture.Tried) float64 { return f.Lab[0] }, "density": func(f picture.Tried) float64 { return f.Density },
 		"tint":   func(f picture.Tried) float64 { return math.Hypot(f.Full[1], f.Full[2]) },
-		"driftA": func(f picture.Tried) float64 { return f.ToA }, "driftLED": func(f picture.Tried) float64 { return f.ToLED },
+		"driftA": func(f picture.Tried) float64 { return f.DriftA }, "driftLED": func(f picture.Tried) float64 { return f.DriftLED },
 		"volume": func(f picture.Tried) float64 { return f.Volume }, "beyond": func(f picture.Tried) float64 { return f.Beyond },
 		"mean": func(f picture.Tried) float64 { return f.Mean }, "p95": func(f picture.Tried) float64 { return f.P95 },
 	}
