@@ -131,7 +131,7 @@ func (p *Prints) Update(s *session.State, plates Plates, looked Looked) error {
 			p.read = nil
 		}
 		p.films, p.way = films, way
-		p.redraw(s)
+		p.redraw()
 	}
 	if u := s.Doubts(); u != p.unknowns {
 		p.unknowns = u
@@ -144,9 +144,13 @@ func (p *Prints) Update(s *session.State, plates Plates, looked Looked) error {
 }
 
 func (p *Prints) make(s *session.State, v picture.Variant) Print {
-	printing := p.likely.Variant(v, p.unknowns)
-	if v == picture.VariantOther {
+	printing := p.variants[v].Printing // where only its curves are stale
+	switch {
+	case printing != nil:
+	case v == picture.VariantOther:
 		printing = p.withOther(s)
+	default:
+		printing = p.likely.Variant(v, p.unknowns)
 	}
 	p.serial++
 	return Print{Printing: printing, Curves: p.curves(s, printing), Serial: p.serial}
@@ -172,13 +176,11 @@ func (p *Prints) withOther(s *session.State) *picture.Printing {
 	return printing
 }
 
-// redraw makes the curves of all variants anew that there are: their optics stay.
-func (p *Prints) redraw(s *session.State) {
+// redraw has the curves of all variants made anew when they are next asked for: their
+// optics stay.
+func (p *Prints) redraw() {
 	for i := range p.variants {
-		if one := &p.variants[i]; one.Serial != 0 {
-			p.serial++
-			one.Curves, one.Serial = p.curves(s, one.Printing), p.serial
-		}
+		p.variants[i].Serial = 0
 	}
 }
 
