@@ -126,7 +126,7 @@ func (v *View) Panes() []Pane {
 		print.Label = "Likely"
 		return abreast(room, under, print, over)
 	case "palettes":
-		other := one("other", "With the other palette", ShowsPrint)
+		other := one("other", "Other palette", ShowsPrint)
 		other.Variant, other.Masking = picture.VariantOther, picture.MaskingOther
 		return abreast(room, print, other)
 	case "ways":
