@@ -102,10 +102,10 @@ export function build(api) {
   return {
     nodes: [
       h("div", { id: "look" },
-        h("div", { class: "row" }, h("div", { class: "looks" }, ofPrint.node, ...lists.map(({ list }) => list.node), other.node), zoom),
+        h("div", { class: "row" }, h("div", { class: "looks" }, ofPrint.node, ...lists.map(({ list }) => list.node), other.node)),
         h("div", { class: "row" },
           h("div", { class: "looks" }, ofPlates.node, layer.node, plate.node, turns.node, edges.node),
-          h("div", { class: "aids" }, contrast.node, enlarged.node, loupe.node, borders.node))),
+          h("div", { class: "aids" }, contrast.node, enlarged.node, loupe.node, borders.node, zoom))),
       h("div", { class: "row" }, h("div", { class: "looks" }, tool.node, together.node), readout.node, hint),
     ],
     update(view) {
