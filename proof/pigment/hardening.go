@@ -12,7 +12,7 @@ type Hardening struct {
 	DepthMicron  float64   `json:"depthMicron,omitzero"`  // D_p, dry µm in which the light falls to 1/e; 0: not measured
 	Threshold    float64   `json:"threshold,omitzero"`    // E_c, the least exposure that hardens, in the maker's own unit; 0: not measured
 	HoldOnMicron *float64  `json:"holdOnMicron,omitzero"` // dry µm below which a layer does not survive the wash; nil: not measured
-	Wedge        []Printed `json:"wedge,omitzero"`        // a measured wedge, exposures and heights rising; it goes before DepthMicron and Threshold
+	Wedge        []Printed `json:"wedge,omitzero"`        // a measured wedge, exposures and heights rising; it is used in place of DepthMicron and Threshold
 }
 
 // Printed is one step of a wedge.

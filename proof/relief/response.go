@@ -16,7 +16,7 @@ import (
 // what gets less than Threshold stays soft (P. F. Jacobs, Rapid Prototyping &
 // Manufacturing, SME 1992, as quoted second-hand, for layers hardened by light).
 // Behind a negative the height is so linear in its density, the straight line of
-// carbon. A measured wedge goes before the law; beyond its ends the law goes on.
+// carbon. A measured wedge is used in place of the law; beyond its ends the law goes on.
 type Response struct {
 	Depth     float64 // D_p in µm, above 0
 	Threshold float64 // E_c, above 0: in the unit that exposures are given in

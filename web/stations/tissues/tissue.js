@@ -193,7 +193,7 @@ function hardeningWords({ hardening, holdOn, hardeningRange }) {
   const words = [`From nothing to the whole coat it prints a density range of ${figure(hardeningRange, 2)}.`];
   if (hardening.holdOnMicron === undefined) words.push(`That ${figure(holdOn, 1)} µm hold on is common practice without a published figure: print a wedge to know.`);
   if (!hardening.depthMicron) words.push("The depth of the light is a prior from the pigment's own absorption at 380 to 400 nm.");
-  if (hardening.wedge) words.push("Its measured wedge goes before the law.");
+  if (hardening.wedge) words.push("Its measured wedge is used in place of the formula.");
   return words.join(" ");
 }
 
