@@ -39,6 +39,7 @@ func demo(t *testing.T) *page {
 		p.waitRegistered()
 		p.waitFor(`v.left.have`)
 		p.command("look", map[string]any{"id": "beside"})
+		p.rest() // the bar has other controls then, and the stage another size
 		shared.opening = p.standing()
 	})
 	t.Cleanup(func() {
