@@ -51,15 +51,19 @@ func demo(t *testing.T) *page {
 }
 
 // scans gives a test a page that takes scans. Many tests share it, and what one left
-// open is still there for the next: each opens a set of its own first.
+// open is still there for the next: each opens a set of its own first. The first of them
+// overtakes the demonstration set.
 func scans(t *testing.T) *page {
 	t.Helper()
+	lent := shared.scans != nil
 	p := lend(t, &shared.scans, func(p *page) {
 		p.resize(windowWidth, windowHeight)
 		p.navigate()
-		p.waitReady()
+		p.waitFor(`v !== null`)
 	})
-	p.waitFor(`v.idle`)
+	if lent {
+		p.waitFor(`v.idle`)
+	}
 	p.dismissAll()
 	p.command("look", map[string]any{"id": "beside"})
 	p.command("zoom", map[string]any{"fit": true})
@@ -110,6 +114,12 @@ func lend(t *testing.T, lent **tab, begin func(p *page)) *page {
 		begin(p)
 	}
 	return p
+}
+
+// pressMessage presses the button of a message, once it is there.
+func (p *page) pressMessage(label string) {
+	p.t.Helper()
+	p.waitFor(`(b => b && (b.click(), true))([...document.querySelectorAll(".message button")].find(b => b.textContent === ` + quoted(label) + `))`)
 }
 
 // dismissAll dismisses what the page says.

@@ -172,6 +172,7 @@ func TestOpenFullSize(t *testing.T) {
 // the file, the page goes on, and what was open stays open.
 func TestBadInput(t *testing.T) {
 	p := scans(t)
+	p.waitFor(`v.ready && v.idle`)
 	plates := demoPlates(t)
 	whole, err := os.ReadFile(plates[0])
 	if err != nil {

@@ -125,7 +125,7 @@ func TestDemonstrationSet(t *testing.T) {
 	p.command("station", map[string]any{"id": "plates"})
 	p.run(`[...document.querySelectorAll("button")].find(b => b.textContent === "Demonstration set").click()`)
 	p.waitFor(`v.plates.every(q => !q.file.startsWith("pier_")) && ` + idle)
-	p.run(`[...document.querySelectorAll(".message button")].find(b => b.textContent === "Have it back").click()`)
+	p.pressMessage("Have it back")
 	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
 	if got := p.sessionText(); got != text {
 		t.Errorf("what was had back is\n%s, not\n%s", got, text)
@@ -172,7 +172,7 @@ func TestKilled(t *testing.T) {
 	p := keeper.sibling()
 	p.openPier()
 	random := rand.New(rand.NewPCG(10, 7))
-	const kills = 5 // each costs a start of the page
+	const kills = 3 // each costs a start of the page
 	type moment struct {
 		at   time.Time
 		text string

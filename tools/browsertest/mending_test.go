@@ -37,8 +37,8 @@ func TestStorageRefused(t *testing.T) {
 		IDBObjectStore.prototype.put = () => { throw new DOMException("full", "QuotaExceededError"); };`)
 	p.command("order", map[string]any{"order": "ymc"})
 	p.waitFor(`v.saved.state === "refused" && v.messages.some(m => m.text.includes("no room left"))`)
-	p.run(`IDBObjectStore.prototype.put = window.put;
-		[...document.querySelectorAll(".message button")].find(b => b.textContent === "Try again").click();`)
+	p.run(`IDBObjectStore.prototype.put = window.put`)
+	p.pressMessage("Try again")
 	p.waitFor(`v.saved.state === "saved"`)
 	text := p.sessionText()
 	p.reload()
