@@ -2,6 +2,7 @@ package browsertest
 
 import (
 	"bytes"
+	"context"
 	"image"
 	"image/color"
 	"image/draw"
@@ -11,6 +12,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/chromedp/cdproto/cdp"
+	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
 
@@ -36,12 +39,13 @@ func plain(picture image.Image) *image.RGBA {
 
 func (p *page) shotPNG() []byte {
 	p.t.Helper()
-	ctx, cancel := p.limit()
-	defer cancel()
-	data, err := chromedp.Run(ctx, chromedp.CaptureScreenshot())
-	if err != nil {
-		p.t.Fatal(err)
-	}
+	fast := true // little compression
+	var data []byte
+	p.do("a picture of the window", chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		got, err := cdp.Call(ctx, target, cdppage.CaptureScreenshot, cdppage.CaptureScreenshotParams{OptimizeForSpeed: &fast})
+		data = got.Data
+		return err
+	}))
 	return data
 }
 

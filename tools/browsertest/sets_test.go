@@ -46,6 +46,9 @@ func discs(seed uint64) func(x, y float64) float64 {
 	return func(x, y float64) float64 {
 		t := 0.35
 		for _, d := range all {
+			if math.Abs(x-d.x) > d.r+1 || math.Abs(y-d.y) > d.r+1 { // the disc does not reach so far
+				continue
+			}
 			t += (d.t - t) * min(max((d.r-math.Hypot(x-d.x, y-d.y))/2+0.5, 0), 1)
 		}
 		return t
