@@ -113,7 +113,7 @@ func (p *page) compareAll(name string, more ...string) {
 		if one.Share2 < 0.99 || one.Worst > 6 {
 			p.t.Errorf("%s: %s: shader and Go part: want 99 %% within 2/255 and none beyond 6", name, one.Pane)
 		}
-		if one.Pixels < 4000 || one.Colours < 30 {
+		if one.Pixels < 3000 || one.Colours < 30 {
 			p.t.Errorf("%s: %s: %d pixels of %d colours are no picture", name, one.Pane, one.Pixels, one.Colours)
 		}
 	}
