@@ -59,6 +59,16 @@ func (p *page) tell(what string, fields map[string]any) {
 	}
 }
 
+// reorder puts the layers into another order than they have.
+func (p *page) reorder() {
+	p.t.Helper()
+	order := "cym"
+	if p.view().Order == order {
+		order = "mcy"
+	}
+	p.command("order", map[string]any{"order": order})
+}
+
 // session is the text of the session as it is.
 func (p *page) sessionText() string {
 	p.t.Helper()
@@ -83,7 +93,7 @@ func (p *page) openPier() {
 func TestReload(t *testing.T) {
 	p := pier(t)
 	p.command("palette", map[string]any{"id": "earth"})
-	p.command("order", map[string]any{"order": "cym"})
+	p.reorder()
 	p.command("nudge", map[string]any{"printer": "yellow", "dxUm": 350.0, "dyUm": 120.0, "turnDeg": 0.1})
 	p.command("pin", map[string]any{"n": 1, "source": 0, "x": 12.5, "y": 20.0})
 	tissue := p.tissue(pigment.Magenta)
@@ -148,7 +158,7 @@ func TestTwoTabs(t *testing.T) {
 	unsafe.waitFor(`v.messages.some(m => m.text.includes("This is a copy"))`)
 	unsafe.close()
 	two.command("palette", map[string]any{"id": "arylide"})
-	one.command("order", map[string]any{"order": "mcy"})
+	one.reorder()
 	for _, p := range []*page{one, two} {
 		p.waitFor(idle)
 	}

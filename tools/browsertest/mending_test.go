@@ -35,7 +35,7 @@ func TestStorageRefused(t *testing.T) {
 	p.waitFor(`v.saved.state === "saved"`)
 	p.run(`window.put = IDBObjectStore.prototype.put;
 		IDBObjectStore.prototype.put = () => { throw new DOMException("full", "QuotaExceededError"); };`)
-	p.command("order", map[string]any{"order": "ymc"})
+	p.reorder()
 	p.waitFor(`v.saved.state === "refused" && v.messages.some(m => m.text.includes("no room left"))`)
 	p.run(`IDBObjectStore.prototype.put = window.put`)
 	p.pressMessage("Try again")
@@ -52,7 +52,7 @@ func TestStorageRefused(t *testing.T) {
 // with all as it was.
 func TestGraphicsCardLost(t *testing.T) {
 	p := pier(t)
-	p.command("order", map[string]any{"order": "cmy"})
+	p.reorder()
 	text := p.sessionText()
 	p.run(`window.before = true;
 		document.querySelector("#stage canvas").getContext("webgl2").getExtension("WEBGL_lose_context").loseContext();`)
