@@ -88,6 +88,14 @@ func (l Layer) Exposure() float64 {
 	return math.Pow(10, l.Normal+l.Stops*math.Log10(2))
 }
 
+// Negative is the density that the printing negative has where x is printed, above the
+// density, 0, that lets the normal exposure through: for a tuned layer 0 or more, 0 where
+// the whole coat is wanted.
+func (l Layer) Negative(x float64) float64 {
+	light, _ := l.behind(x)
+	return -light
+}
+
 // Ends returns where along what Amount takes, from low to high, the layer is lost
 // and blocked: everything from one end on, since no curve turns back. A layer that
 // loses or blocks nothing there gets an empty stretch, from = to.

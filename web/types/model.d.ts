@@ -87,6 +87,8 @@ export interface Model {
   way: Way;
   tuned: string;
   prints: [OwnPrint, OwnPrint, OwnPrint];
+  ratio: string;
+  curve: Drawn[];
   greys: Grey[];
   masked: boolean;
   unknowns: Unknowns;
@@ -364,6 +366,11 @@ export interface OwnPrint {
   lost: string;
   blocked: string;
   range: number;
+}
+
+export interface Drawn {
+  lightness: number;
+  density: [number, number, number];
 }
 
 export interface Grey {

@@ -3,10 +3,12 @@ package model
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/relief"
+	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/tone"
 	"threeply/proof/words"
@@ -17,6 +19,8 @@ type Printed struct {
 	Way    relief.Way  `json:"way"`    // as the session has it
 	Tuned  string      `json:"tuned"`  // why the print is tuned though the session says straight, "" otherwise
 	Prints [3]OwnPrint `json:"prints"` // by printer
+	Ratio  string      `json:"ratio"`  // of the exposures of the three layers, in words
+	Curve  []Drawn     `json:"curve"`  // of tuned negatives, from the lightest tone on
 	Greys  []Grey      `json:"greys"`  // neutrals of the scene as they print, the black last
 }
 
@@ -29,6 +33,16 @@ type OwnPrint struct {
 	Blocked string  `json:"blocked"` // where the coat is through
 	Range   float64 `json:"range"`   // density range of the plate as it is, 0 where none is open
 }
+
+// Drawn is what tuned negatives have where a neutral of the scene is printed.
+type Drawn struct {
+	Lightness float64    `json:"lightness"` // L* of the neutral as it prints
+	Density   [3]float64 `json:"density"`   // by printer, above the density that lets the normal exposure through
+}
+
+// drawnAt are the tones of the print's scale, 0 paper to 1 depth, for which Curve gives
+// densities.
+var drawnAt = [...]float64{0.02, 0.1, 0.25, 0.5, 0.75, 1}
 
 // Grey is a neutral of the scene on the print.
 type Grey struct {
@@ -43,6 +57,9 @@ type printedOn struct {
 	losses    [3]picture.Loss
 	open      bool
 	greys     [2]spectrum.Lab
+	measured  bool       // the thresholds of all three tissues
+	exposures [3]float64 // by printer
+	curve     [len(drawnAt)]Drawn
 }
 
 func onPrinted(in Input) printedOn {
@@ -50,15 +67,52 @@ func onPrinted(in Input) printedOn {
 	on := printedOn{way: s.Way, made: likely.Way(s), masked: s.Masked, films: filmsOf(s)}
 	if in.View.Station == "proof" { // where they are shown
 		on.losses, on.open = in.Prints.Losses(s)
+		on.exposed(s, likely.Printing)
 		on.greys = [2]spectrum.Lab{likely.Grey(s, on.made, relief.MidGrey), likely.Grey(s, on.made, 1)}
 	}
 	return on
 }
 
+// exposed works out what the layers are exposed to, and what curve their tuned negatives
+// have.
+func (on *printedOn) exposed(s *session.State, p *picture.Printing) {
+	tuned := on.made
+	tuned.Straight, tuned.Stops = false, [3]float64{}
+	on.measured = true
+	made, drawn := p.Relief(s, on.made), p.Relief(s, tuned)
+	for i := range made {
+		h := p.Recipe.Palette.Layer(pigment.Printer(i)).Hardening
+		on.measured = on.measured && (h.Threshold > 0 || len(h.Wedge) > 0)
+		on.exposures[i] = made[i].Exposure()
+	}
+	for k, tone01 := range drawnAt {
+		on.curve[k].Lightness = p.Grey(s, tuned, tone01)[0]
+		for i, l := range drawn {
+			on.curve[k].Density[i] = l.Negative(tone01)
+		}
+	}
+}
+
+// ratioWords says how the exposures of the layers compare.
+func (on *printedOn) ratioWords() string {
+	if !on.measured {
+		return "Not known of these tissues: not all of their thresholds were measured. Print one wedge of each. Workshops of about 1910 gave cyan 1, yellow 2, magenta 3 (common practice): begin there."
+	}
+	least := min(on.exposures[0], on.exposures[1], on.exposures[2])
+	said := make([]string, 0, 3)
+	for _, i := range []pigment.Printer{pigment.Cyan, pigment.Yellow, pigment.Magenta} {
+		said = append(said, fmt.Sprintf("%s %.2g", i, on.exposures[i]/least))
+	}
+	return "By the measured thresholds: " + strings.Join(said, ", ") + "."
+}
+
 func makePrinted(on printedOn) Printed {
-	out := Printed{Way: on.way, Greys: []Grey{{"middle grey", on.greys[0]}, {"black", on.greys[1]}}}
+	out := Printed{Way: on.way, Curve: []Drawn{}, Greys: []Grey{{"middle grey", on.greys[0]}, {"black", on.greys[1]}}}
 	if on.masked && on.way.Straight {
 		out.Tuned = "Masks work on tones: a masked print is a tuned one."
+	}
+	if on.open {
+		out.Ratio, out.Curve = on.ratioWords(), on.curve[:]
 	}
 	for i := range out.Prints {
 		p := OwnPrint{Printer: pigment.Printer(i).String(), Stops: on.way.Stops[i], Light: lightWords(on.way.Stops[i])}

@@ -206,3 +206,35 @@ func TestHardeningGoesThroughThePage(t *testing.T) {
 		}
 	}
 }
+
+// The ratio of the exposures is known once all three thresholds are: tissues that are
+// alike but for them get exposures in their ratio. A tuned negative is densest where the
+// print is lightest.
+func TestRatioAndCurve(t *testing.T) {
+	d := patches(t)
+	d.look(view.GoToStation{ID: "proof"})
+	m := d.maker.Make(d.Input)
+	if !strings.Contains(m.Ratio, "Not known") || !strings.Contains(m.Ratio, "one wedge of each") {
+		t.Errorf("tissues without a threshold: %s", m.Ratio)
+	}
+	if len(m.Curve) < 5 {
+		t.Fatalf("the curve has %d tones", len(m.Curve))
+	}
+	for k, one := range m.Curve[1:] {
+		for i, density := range one.Density {
+			if density >= m.Curve[k].Density[i] || density < 0 || one.Lightness >= m.Curve[k].Lightness {
+				t.Errorf("%+v follows %+v", one, m.Curve[k])
+			}
+		}
+	}
+	own, _ := pigment.PaletteByID("arylide")
+	own.ID = "own-1"
+	for i, tissue := range []*pigment.Tissue{&own.Cyan, &own.Yellow, &own.Magenta} {
+		tissue.CoatMicron, tissue.Hardening = 20, pigment.Hardening{DepthMicron: 7, Threshold: 4 * float64(i+1)}
+	}
+	d.Session.OwnPalettes, d.Session.Palette = []pigment.Palette{own}, own.ID
+	d.follow()
+	if got := d.maker.Make(d.Input).Ratio; got != "By the measured thresholds: cyan 1, yellow 2, magenta 3." {
+		t.Error(got)
+	}
+}

@@ -48,6 +48,11 @@ export function build(api) {
       change: (stops, gesture) => api.do({ do: "expose", printer, stops, gesture }),
     }),
   }));
+  const ratio = h("p", { class: "facts" });
+  const drawn = h("tbody");
+  const curve = h("details", {}, h("summary", { text: "What curve for each layer?" }),
+    h("table", {}, columns("cyan", "magenta", "yellow"), drawn),
+    h("p", { class: "facts", text: "Density of a tuned negative above its clearest place, by the L* of the grey that it prints. It holds for the tissues as they stand here: a printed wedge of your own makes it yours." }));
   const meant = button("All as meant", () => api.do({ do: "exposeAll", stops: 0 }), { class: "small" });
 
   const fates = h("tbody");
@@ -60,6 +65,7 @@ export function build(api) {
     node: h("section", { class: "printed" }, h("h3", { text: "How it is printed" }), way.node, means, straight,
       h("h4", { text: "Exposure against the normal one" }), h("div", { class: "exposures" }, ...layers.map(({ field, light }) => h("div", {}, field.node, light))),
       h("div", { class: "actions" }, meant, button("What if all get 15 % more or less?", () => look("exposed"), { class: "small" })),
+      h("h4", { text: "What exposure ratio?" }), ratio, curve,
       h("h4", { text: "Which tones wash off or block, in which layer?" }), lost,
       h("div", { class: "actions" }, button("Show where", () => look("losses"), { class: "small" }), button("Straight beside tuned", () => look("ways"), { class: "small" })),
       h("h4", { text: "Is the black neutral?" }), greys),
@@ -77,6 +83,12 @@ export function build(api) {
         text(light, now.light);
         show(light, now.stops !== 0);
       }
+      text(ratio, view.ratio || "Open three plates first.");
+      show(curve, view.curve.length > 0);
+      keyed(drawn, view.curve.map((one, i) => ({ ...one, i })), (one) => String(one.i), () => row(3, (cells, one, name) => {
+        text(name, `L* ${figure(one.lightness)}`);
+        one.density.toReversed().forEach((density, i) => text(cells[i], figure(density, 2)));
+      }));
       show(meant, view.prints.some((one) => one.stops !== 0));
       const counted = layers.map(({ printer }) => printOf(view, printer)).filter((one) => one.lost !== "");
       show(lost, counted.length > 0);
