@@ -331,7 +331,7 @@ func fit(s *session.State, greys []neutral.Grey, n session.Neutral) (Levels, neu
 		}
 	}
 	for _, c := range m.Plates {
-		n.Unsure = max(n.Unsure, c.AfterCurve/m.Films[m.Key].Gamma/math.Log10(2))
+		n.Unsure = max(n.Unsure, max(c.AfterCurve, neutral.LeastError)/m.Films[m.Key].Gamma/math.Log10(2))
 	}
 	n.Key, n.Light, n.Chosen = s.Key, "", false
 	return Levels{bySource(s, tone.Together(m.Films, thin, dense, known.Base)), n}, m, nil

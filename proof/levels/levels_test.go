@@ -78,7 +78,7 @@ func TestByGreysInAnyOrderOfSources(t *testing.T) {
 	if math.Abs(m.Plates[filter.Red].Slope-0.9/0.8) > 0.01 || math.Abs(m.Plates[filter.Blue].Slope-0.7/0.8) > 0.01 {
 		t.Errorf("slopes %.3f and %.3f", m.Plates[filter.Red].Slope, m.Plates[filter.Blue].Slope)
 	}
-	if l.Neutral.By != session.ByGreys || len(l.Neutral.Greys) != 4 || l.Neutral.Key != "green" || l.Neutral.Unsure > 0.1 {
+	if l.Neutral.By != session.ByGreys || len(l.Neutral.Greys) != 4 || l.Neutral.Key != "green" || l.Neutral.Unsure > 0.1 || l.Neutral.Unsure < 0.004 {
 		t.Errorf("%+v", l.Neutral)
 	}
 	for i := range s.Sources {

@@ -55,7 +55,7 @@ const (
 	// CIELAB (TestVisible).
 	Visible = 0.01
 
-	leastError  = 0.0015 // no patch of a scan is read better
+	LeastError  = 0.0015 // no patch of a scan is read better (a choice: 25 codes of 65535)
 	straight    = 0.006  // from a line, and still on it
 	oddFrom     = 0.08   // from the neighbours, to be left out
 	toldApart   = 0.06   // between neighbours that the key clearly tells apart
@@ -179,7 +179,7 @@ func (f *fitting) points(i int) []point {
 	var out []point
 	for j, g := range f.greys {
 		if !g.Clipped[i] {
-			err := math.Hypot(max(g.Error[i], leastError), max(g.Error[f.Key], leastError))
+			err := math.Hypot(max(g.Error[i], LeastError), max(g.Error[f.Key], LeastError))
 			out = append(out, point{f.logH[j], f.signed(g, i), err})
 		}
 	}
