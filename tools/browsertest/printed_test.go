@@ -26,12 +26,12 @@ func TestWideScreen(t *testing.T) {
 func TestExposureMovesThePrint(t *testing.T) {
 	p := demo(t)
 	p.command("station", map[string]any{"id": "proof"})
-	p.waitFor(`document.querySelectorAll("#panel-proof .printed tbody tr").length === 3`)
+	p.waitFor(`document.querySelectorAll("#panel-proof .printed .fates tr").length === 3`)
 	before := p.shot()
 	p.run(`document.querySelector("#panel-proof .printed input[value=straight]").click()`)
 	p.waitFor(`v.way.straight && v.frames.find(f => f.id === "print").note.includes("straight")`)
 	p.waitChanged(before, "print", 0.05)
-	lost := `document.querySelector("#panel-proof .printed tbody").textContent`
+	lost := `document.querySelector("#panel-proof .printed .fates").textContent`
 	first := eval[string](p, lost)
 	p.run(`(() => {
 		const range = document.querySelector("#panel-proof .exposures input[type=range]");

@@ -293,6 +293,7 @@ func TestLampAndRoom(t *testing.T) {
 // keeps them over a reload.
 func TestOwnGoesAlong(t *testing.T) {
 	p := scans(t)
+	p.waitFor(`v.ready && v.idle`)
 	tissue := p.tissue(pigment.Magenta)
 	tissue.Load = 1.5
 	p.command("tissue", map[string]any{"printer": "magenta", "tissue": tissue})

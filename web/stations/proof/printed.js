@@ -49,13 +49,13 @@ export function build(api) {
     }),
   }));
   const ratio = h("p", { class: "facts" });
-  const drawn = h("tbody");
+  const drawn = h("tbody", { class: "drawn" });
   const curve = h("details", {}, h("summary", { text: "What curve for each layer?" }),
     h("table", {}, columns("cyan", "magenta", "yellow"), drawn),
     h("p", { class: "facts", text: "Density of a tuned negative above its clearest place, by the L* of the grey that it prints. It holds for the tissues as they stand here: a printed wedge of your own makes it yours." }));
   const meant = button("All as meant", () => api.do({ do: "exposeAll", stops: 0 }), { class: "small" });
 
-  const fates = h("tbody");
+  const fates = h("tbody", { class: "fates" });
   const greys = h("p", { class: "facts" });
   const lost = h("div", {},
     h("table", {}, columns("washes off", "blocks"), fates),
