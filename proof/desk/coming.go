@@ -80,12 +80,15 @@ func (d *Desk) Restore(id string) {
 // settings are those of the open document, for the next one; nil where there is
 // none, or where nobody has chosen them.
 func (d *Desk) settings() *session.State {
-	if d.open == nil || d.open.Demo() && !d.open.Touched() {
+	if d.nothingDone() {
 		return nil
 	}
 	s := d.open.State
 	return &s
 }
+
+// nothingDone tells that no work lies open: nothing, or the demonstration set as it came.
+func (d *Desk) nothingDone() bool { return d.open == nil || d.open.Demo() && !d.open.Touched() }
 
 // come begins to open a document; one that was on its way is given up.
 func (d *Desk) come(c *coming) {
@@ -305,8 +308,12 @@ func (d *Desk) build(c *coming) (*Document, error) {
 	doc := &Document{ID: d.newID(), Plates: c.plates, Scans: c.files, Options: c.options, Asked: c.asked, origin: c.origin, began: d.now()}
 	if c.held == nil {
 		s := c.state
-		if c.from != nil {
-			s.TakeSettings(*c.from)
+		from := c.from
+		if from == nil && d.nothingDone() {
+			from = d.before
+		}
+		if from != nil {
+			s.TakeSettings(*from)
 			if !c.relaid { // what was said of the other picture
 				s.Title, s.Offsets = c.state.Title, c.state.Offsets
 			}

@@ -5,14 +5,16 @@ import (
 	"math/rand/v2"
 	"time"
 
+	"threeply/proof/session"
 	"threeply/proof/words"
 )
 
 // Desk holds the open document, the list of the kept ones, and the jobs.
 type Desk struct {
-	open   *Document // nil until the first set is open
-	coming *coming   // the document that is on its way to be opened, nil for none
-	cards  []Card    // all kept documents, the open one included
+	open   *Document      // nil until the first set is open
+	before *session.State // what was chosen before that, nil for nothing
+	coming *coming        // the document that is on its way to be opened, nil for none
+	cards  []Card         // all kept documents, the open one included
 
 	forgetting string // the document that is to be deleted once no other tab can have it
 
@@ -34,6 +36,10 @@ func New() *Desk {
 	d.newID = func() string { return fmt.Sprintf("%x-%08x", d.now().UnixMilli(), rand.Uint32()) }
 	return d
 }
+
+// SetBefore notes what was chosen before any set was open, nil for nothing: the first set
+// that comes is printed so, unless it is a kept one, which has choices of its own.
+func (d *Desk) SetBefore(s *session.State) { d.before = s }
 
 // Open is the open document, or nil.
 func (d *Desk) Open() *Document { return d.open }

@@ -352,3 +352,25 @@ func TestFilesOfTheDemonstrationSet(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// What was chosen while the first set was still on its way used to be lost as it came: it
+// holds for the demonstration set, and goes along to the user's own.
+func TestWhatWasChosenBeforeTheFirstSet(t *testing.T) {
+	d := newDisk()
+	b := d.unwoken(t, "")
+	early := session.New()
+	early.Palette = "earth"
+	b.desk.SetBefore(&early)
+	b.wake()
+	if doc := b.desk.Open(); !doc.Demo() || doc.Palette != "earth" || doc.Touched() {
+		t.Errorf("demonstration set %t with %s, touched %t", doc.Demo(), doc.Palette, doc.Touched())
+	}
+	b.drop(set("harbour")...)
+	b.shows(set("harbour"), "earth")
+	b.do(command.Palette{ID: "arylide"})
+	b.desk.Demo()
+	b.run()
+	if doc := b.desk.Open(); doc.Palette == "earth" {
+		t.Error("the early choice comes back after later work")
+	}
+}

@@ -49,10 +49,22 @@ func New() (*App, error) {
 func (a *App) Do(text []byte) error {
 	err := a.do(text)
 	a.noteSight() // until that is stored the page is not idle
+	if a.doc == nil {
+		a.Desk.SetBefore(a.chosen())
+	}
 	if err != nil {
 		a.Complain(err)
 	}
 	return err
+}
+
+// chosen is the session as it is, nil where nothing was done to it.
+func (a *App) chosen() *session.State {
+	if a.UndoWords() == "" {
+		return nil
+	}
+	s := a.State
+	return &s
 }
 
 func (a *App) do(text []byte) error {
