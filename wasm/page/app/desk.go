@@ -27,13 +27,16 @@ func (a *App) follow() error {
 		return nil
 	}
 	if doc != a.doc {
+		fromDemo := a.doc != nil && a.doc.Demo()
 		a.doc, a.History, a.Plates = doc, doc.History, prints.Plates(doc.Plates)
 		a.Opened++
 		a.search = search{turn: a.search.turn + 1}
 		if doc.Sight() == nil || a.View.Recall(doc.Sight(), &a.State) != nil {
 			a.View.NewSet(&a.State)
 			if doc.Demo() { // it is there to show what palettes do
-				a.View.Look = "palettes"
+				a.turnTo("palettes")
+			} else if fromDemo && a.View.Look == "palettes" { // one's own plates are seen beside their print first
+				a.turnTo("beside")
 			}
 		}
 	}
@@ -42,6 +45,11 @@ func (a *App) follow() error {
 		a.residual = view.Residual{Found: doc.Left.Found, Fields: doc.Left.Left}
 	}
 	return a.update()
+}
+
+// turnTo changes the way of looking, as the user does.
+func (a *App) turnTo(look string) {
+	_ = a.View.Do(view.TakeLook{ID: look}, view.Subject{State: &a.State, Residual: &a.residual}) // fails on an unknown look alone
 }
 
 // proposal is the plate that was proposed for a better key, where it belongs to the
