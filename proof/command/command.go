@@ -38,6 +38,8 @@ var kinds = map[string]kind{
 	"nudge": of[Nudge](), "nudgeBy": of[NudgeBy](), "resetOffset": of[ResetOffset](), "copyOffset": of[CopyOffset](), "lock": of[Lock](), "hide": of[Hide](),
 	"pin": of[Pin](), "propose": of[Propose](), "confirm": of[Confirm](), "unpin": of[Unpin](), "weigh": of[Weigh](),
 	"tissue": of[Tissue](), "takePalette": of[TakePalette](), "namePalette": of[NamePalette](), "dropPalette": of[DropPalette](),
+	"identify": of[Identify](), "identifyPlate": of[IdentifyPlate](), "note": of[Note](), "editNote": of[EditNote](), "moveNote": of[MoveNote](), "dropNote": of[DropNote](),
+	"showNoted": of[ShowNoted](), "decide": of[Decide](), "showDecided": of[ShowDecided](), "nameFiles": of[NameFiles](),
 	"takePaper": of[TakePaper](), "dropPaper": of[DropPaper](),
 }
 

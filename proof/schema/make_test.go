@@ -40,7 +40,7 @@ func of(t reflect.Type, place string, known bool) map[string]any {
 		return map[string]any{"type": "array", "items": of(t.Elem(), place, known), "minItems": t.Len(), "maxItems": t.Len()}
 	case reflect.Slice:
 		list := map[string]any{"type": "array", "items": of(t.Elem(), place, known)}
-		if most, ok := map[string]int{"marks": session.MostMarks, "own_palettes": session.MostOwn, "own_papers": session.MostOwn}[place]; ok {
+		if most, ok := map[string]int{"marks": session.MostMarks, "own_palettes": session.MostOwn, "own_papers": session.MostOwn, "notes": session.MostNotes}[place]; ok {
 			list["maxItems"] = most
 		}
 		return list
@@ -81,6 +81,7 @@ func number(whole bool, place string, known bool) map[string]any {
 func ofSession() map[string]any {
 	s := of(reflect.TypeFor[session.State](), "", true)
 	s["$schema"], s["title"] = draft, "Threeply session"
+	s["properties"].(map[string]any)["written"] = of(reflect.TypeFor[session.Written](), "", false)
 	return s
 }
 

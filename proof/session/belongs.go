@@ -74,6 +74,7 @@ func (s State) reordered(order [3]int) State {
 	for k, i := range to {
 		out.Sources[i], out.Found[i], out.Local[i] = s.Sources[k], s.Found[k], s.Local[k]
 		out.LocalOff[i], out.Outvoted[i], out.Tones[i] = s.LocalOff[k], s.Outvoted[k], s.Tones[k]
+		out.PlateIdentities[i] = s.PlateIdentities[k]
 	}
 	for f, k := range s.Assign {
 		out.Assign[f] = to[k]
@@ -86,6 +87,10 @@ func (s State) reordered(order [3]int) State {
 		for k, i := range to {
 			out.Marks[m].At[i] = s.Marks[m].At[k]
 		}
+	}
+	out.Notes = slices.Clone(s.Notes)
+	for n := range out.Notes {
+		out.Notes[n].Source = to[s.Notes[n].Source]
 	}
 	return out
 }

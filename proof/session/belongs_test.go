@@ -48,6 +48,9 @@ func TestScansInAnotherOrder(t *testing.T) {
 				}
 			}
 		}
+		if note := got.Notes[0]; got.Sources[note.Source].File != kept.Sources[kept.Notes[0].Source].File || got.PlateIdentities[note.Source].Letter != "b" {
+			t.Errorf("%v: the note or the letter is another plate's", order)
+		}
 		if place.FoundKey(&got) != "green" {
 			t.Errorf("%v: the found key is %s", order, place.FoundKey(&got))
 		}

@@ -137,6 +137,9 @@ var ranges = map[string]Range{
 	"print_width_mm": {Low: 10, High: 5000, Unit: "mm", Name: "print width"},
 	"viewing_mm":     {Low: 50, High: 20000, Unit: "mm", Name: "viewing distance"},
 	"tolerance_um":   {Low: 1, High: 10000, Zero: "for what the eye sees", Unit: "µm", Name: "tolerance"},
+	"notes.n":        {Low: 1, High: 1e6, Whole: true, Name: "number of a note"},
+	"notes.x":        {Low: -0.5, High: largestSide, Unit: "px", Name: "place of a note across the scan"},
+	"notes.y":        {Low: -0.5, High: largestSide, Unit: "px", Name: "place of a note down the scan"},
 	"section.x0":     {Low: 0, High: 1, Name: "begin of the section's line across the picture"},
 	"section.y0":     {Low: 0, High: 1, Name: "begin of the section's line down the picture"},
 	"section.x1":     {Low: 0, High: 1, Name: "end of the section's line across the picture"},
@@ -199,6 +202,7 @@ var choices = map[string]Choice{
 	"grain":       {Of: []string{"upright", "level"}, Name: "way that the paper's grain runs"},
 	"bench":       {Of: []string{"magenta", "cyan"}, Name: "layer to register to", More: "; yellow is too faint to be seen"},
 	"printer":     {Of: []string{"yellow", "magenta", "cyan"}, Name: "layer"},
+	"notes.state": {Of: []string{NoteOpen, NoteAgreed, NotePrinter}, Name: "state of a note"},
 	"plate":       {Of: []string{"", "red", "green", "blue"}, Name: "plate"},
 	"polarity":    {Of: []string{"negative", "positive"}, Name: "kind of plate"},
 	"exposures":   {Of: []string{"bgr", "rgb", "brg", "gbr", "grb", "rbg"}, Name: "order of the exposures from the top"},
@@ -223,7 +227,12 @@ func Choices() map[string]Choice { return maps.Clone(choices) }
 // what is said of a plate can be longer.
 const Letters = 200
 
-var letters = map[string]int{"sources.file": 1000, "sources.remarks": 1000, "sources.encoding": 500, "found.words": 2000, "own_papers.source": 1000}
+var letters = map[string]int{
+	"sources.file": 1000, "sources.remarks": 1000, "sources.encoding": 500, "found.words": 2000, "own_papers.source": 1000,
+	"identity.description": 4000, "identity.rights": 1000, "plate_identities.letter": 20, "plate_identities.condition": 2000,
+	"notes.title": 120, "notes.text": 4000, "notes.by": 40, "notes.at": 40, "notes.seen.words": 2000,
+	"decision.choice": 1000, "decision.reason": 4000, "decision.questions": 4000, "decision.seen.words": 2000,
+}
 
 // LettersAt is how many characters a text at a place of the JSON can have.
 func LettersAt(place string) int {

@@ -11,9 +11,24 @@ import (
 )
 
 // Write returns the state as indented JSON, always of the present Version.
-func Write(s State) ([]byte, error) {
+func Write(s State) ([]byte, error) { return WriteFile(s, nil) }
+
+// Written says what wrote a session to a file, and when. It is no part of the state.
+type Written struct {
+	By string `json:"by"` // the tool with its version
+	At string `json:"at"` // RFC 3339
+}
+
+// file is a session as it lies in a file.
+type file struct {
+	State
+	Written *Written `json:"written,omitempty"`
+}
+
+// WriteFile is Write for a file that leaves the tool.
+func WriteFile(s State, w *Written) ([]byte, error) {
 	s.Version = Version
-	return json.MarshalIndent(s, "", "  ")
+	return json.MarshalIndent(file{s, w}, "", "  ")
 }
 
 // The ends of messages: what to do about a text that is no session, and about one
@@ -23,8 +38,12 @@ const (
 	correctIt = "correct the file, or begin anew with the scans"
 )
 
-// Read takes a saved state back: one of the present version to the letter, older ones
-// with what they did not have filled in. It refuses text that is no session, keys
+// firstOfThisKind is the version from which on each has the fields of the one before,
+// and new ones that a text can leave out.
+const firstOfThisKind = 3
+
+// Read takes a saved state back: to the letter, older ones with what they did not have
+// filled in. It refuses text that is no session, keys
 // that are not known, sessions of a later version, and whatever the rest of the
 // program does not stand, naming the file, the place, the reason and what to do.
 func Read(name string, text []byte) (State, error) {
@@ -42,16 +61,18 @@ func Read(name string, text []byte) (State, error) {
 		return State{}, fmt.Errorf("%s: it is not a session of Threeply (its version is %d); %s", name, v, openSaved)
 	case v > Version:
 		return State{}, fmt.Errorf("%s: it was written by a later Threeply (session version %d, this one reads up to %d); reload the page to get the current one", name, v, Version)
-	case v < Version:
+	case v < firstOfThisKind:
 		s, err = readOld(text)
 	default:
 		var doubts *spread.Unknowns
+		var f file
 		if text, doubts, err = earlier3(text); err == nil {
-			err = strict.Read(text, &s)
+			err = strict.Read(text, &f)
 		}
-		if doubts != nil {
+		if s = f.State; doubts != nil {
 			s.Unknowns = doubts
 		}
+		s.Version = Version // what later versions have besides, the text of an earlier one leaves out
 	}
 	if err == nil {
 		err = s.Check()

@@ -148,7 +148,7 @@ func TestReadRefuses(t *testing.T) {
 		{[]any{"local_off"}, `null`, "“local_off” is null"},
 		{[]any{"colour"}, `"blue"`, "“colour” is not known here"},
 		{[]any{"sources", 0, "colour"}, `1`, "“sources[0].colour” is not known here"},
-		{[]any{"version"}, `4`, "written by a later Threeply (session version 4, this one reads up to 3)"},
+		{[]any{"version"}, fmt.Sprint(session.Version + 1), fmt.Sprintf("written by a later Threeply (session version %d, this one reads up to %d)", session.Version+1, session.Version)},
 		{[]any{"version"}, `0`, "it is not a session of Threeply (its version is 0)"},
 		{[]any{"version"}, ``, "it is not a session of Threeply (“version” is missing)"},
 	} {
@@ -173,7 +173,7 @@ func TestReadRefuses(t *testing.T) {
 	}
 }
 
-// Sessions that versions 1 and 2 wrote are read and written as version 3.
+// Sessions that earlier versions wrote are read, and written as the present one.
 func TestOldSessions(t *testing.T) {
 	read := func(name string) session.State {
 		t.Helper()
@@ -186,7 +186,7 @@ func TestOldSessions(t *testing.T) {
 			t.Fatal(err)
 		}
 		again, err := session.Write(s)
-		if err != nil || !strings.HasPrefix(string(again), "{\n  \"version\": 3,") {
+		if err != nil || !strings.HasPrefix(string(again), fmt.Sprintf("{\n  \"version\": %d,", session.Version)) {
 			t.Errorf("%s is written as %.30s (%v)", name, again, err)
 		}
 		if back, err := session.Read(name, again); err != nil || !back.Equal(s) {
@@ -212,6 +212,10 @@ func TestOldSessions(t *testing.T) {
 	if two.Sources[2].Part != 0 {
 		t.Errorf("a separate file is part %d", two.Sources[2].Part)
 	}
+	three := read("version3.json")
+	if three.Title != "Harbour at dusk" || len(three.Marks) != 2 || three.Way.Range != 1.3 || three.Unknowns == nil || three.Notes != nil || three.Names != "" {
+		t.Errorf("of version 3: %+v", three)
+	}
 
 	text, err := os.ReadFile("testdata/version2.json")
 	if err != nil {
@@ -224,19 +228,19 @@ func TestOldSessions(t *testing.T) {
 		t.Errorf("own spreads of version 2 are read as %+v, limit %g (%v)", own.Unknowns, own.Limit, err)
 	}
 	// Version 3 had them too while it was made.
-	three, err := session.Write(two)
+	early3, err := session.Write(two)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, c := range []struct{ spreads, limit string }{
 		{`{"load":0.3,"thickness":0.4,"haze":0.5,"finish":false}`, `2.5`}, {`{"load":0.1,"thickness":0.1,"haze":0.5,"finish":true}`, `0.9`},
 	} {
-		early, err := session.Read("early.json", spoilt(t, spoilt(t, three, c.spreads, "spread"), c.limit, "limit"))
+		early, err := session.Read("early.json", spoilt(t, spoilt(t, early3, c.spreads, "spread"), c.limit, "limit"))
 		if want := c.limit == `2.5`; err != nil || (early.Unknowns != nil) != want || want && (early.Limit != 1 || math.Abs(early.Unknowns.Amount-0.5) > 1e-9) || !want && !early.Equal(two) {
 			t.Errorf("early version 3 with %s: %+v, limit %g (%v)", c.spreads, early.Unknowns, early.Limit, err)
 		}
 	}
-	if _, err := session.Read("early.json", spoilt(t, three, `{"load":"much"}`, "spread")); err == nil || !strings.Contains(err.Error(), "spread") {
+	if _, err := session.Read("early.json", spoilt(t, early3, `{"load":"much"}`, "spread")); err == nil || !strings.Contains(err.Error(), "spread") {
 		t.Errorf("spreads that are none: %v", err)
 	}
 	for want, bad := range map[string][]byte{
@@ -289,7 +293,7 @@ func FuzzRead(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Add(sound)
-	for _, name := range []string{"version1.json", "version2.json"} {
+	for _, name := range []string{"version1.json", "version2.json", "version3.json"} {
 		text, err := os.ReadFile("testdata/" + name)
 		if err != nil {
 			f.Fatal(err)
@@ -327,5 +331,17 @@ func TestEmptySession(t *testing.T) {
 	}
 	if _, err := session.Read("old.json", fmt.Appendf(nil, `{"version":2,"print_width_mm":240}`)); err != nil {
 		t.Error(err)
+	}
+}
+
+// A file says what wrote it and when; the state that is read is the same.
+func TestWriteFile(t *testing.T) {
+	s := sessiontest.Marked()
+	text, err := session.WriteFile(s, &session.Written{By: "Threeply v1", At: "2026-03-02T10:20:00Z"})
+	if err != nil || !strings.Contains(string(text), `"by": "Threeply v1"`) {
+		t.Fatalf("%s (%v)", text, err)
+	}
+	if back, err := session.Read("a.json", text); err != nil || !back.Equal(s) {
+		t.Errorf("read back: %v", err)
 	}
 }

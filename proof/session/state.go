@@ -22,7 +22,7 @@ import (
 )
 
 // Version is written into every saved session; Read refuses later ones.
-const Version = 3
+const Version = 4
 
 // Source is one plate as it was opened, before it is said which filter it was
 // taken through.
@@ -116,6 +116,12 @@ type State struct {
 	ViewingDist float64 `json:"viewing_mm"`
 	Tolerance   float64 `json:"tolerance_um"` // 0: what the eye sees at the viewing distance
 	Section     Line    `json:"section"`
+
+	Identity        Identity         `json:"identity,omitzero"`
+	PlateIdentities [3]PlateIdentity `json:"plate_identities,omitzero"` // by source
+	Notes           []Note           `json:"notes,omitempty"`
+	Decision        Decision         `json:"decision,omitzero"`
+	Names           string           `json:"names,omitempty"` // pattern of the names of files that leave; "" for UsualNames
 }
 
 // The illuminance on a print, in lux, as it is judged on the bench (ISO

@@ -9,9 +9,12 @@ export type SessionCommand =
   | { do: "centre"; gesture?: string; source: number }
   | { do: "confirm"; gesture?: string; n: number }
   | { do: "copyOffset"; gesture?: string; printer: string; from: string }
+  | { do: "decide"; gesture?: string; choice?: string; reason?: string; by?: string; date?: string; questions?: string }
   | { do: "dim"; gesture?: string; on: boolean }
+  | { do: "dropNote"; gesture?: string; n: number }
   | { do: "dropPalette"; gesture?: string; id: string }
   | { do: "dropPaper"; gesture?: string; id: string }
+  | { do: "editNote"; gesture?: string; n: number; title?: string; text?: string; by?: string; state?: string }
   | { do: "expose"; gesture?: string; printer: string; stops: number }
   | { do: "exposeAll"; gesture?: string; stops: number }
   | { do: "exposures"; gesture?: string; order: string }
@@ -21,13 +24,18 @@ export type SessionCommand =
   | { do: "gamma"; gesture?: string; source: number; value: number }
   | { do: "grain"; gesture?: string; id: string }
   | { do: "hide"; gesture?: string; printer: string; hidden: boolean }
+  | { do: "identify"; gesture?: string; number?: string; creator?: string; created?: string; place?: string; collection?: string; description?: string; rights?: string }
+  | { do: "identifyPlate"; gesture?: string; source: number; letter?: string; condition?: string }
   | { do: "key"; gesture?: string; filter: string }
   | { do: "light"; gesture?: string; id: string }
   | { do: "limit"; gesture?: string; value: number }
   | { do: "local"; gesture?: string; filter?: string; on: boolean }
   | { do: "lock"; gesture?: string; printer: string; on: boolean }
   | { do: "masked"; gesture?: string; on: boolean }
+  | { do: "moveNote"; gesture?: string; n: number; x: number; y: number }
+  | { do: "nameFiles"; gesture?: string; pattern: string }
   | { do: "namePalette"; gesture?: string; id: string; text: string }
+  | { do: "note"; gesture?: string; x: number; y: number; title?: string; text?: string; by?: string; at: string }
   | { do: "nudge"; gesture?: string; printer: string; dxUm?: number; dyUm?: number; turnDeg?: number; stretchPct?: number; acrossPct?: number }
   | { do: "nudgeBy"; gesture?: string; printer: string; dxUm?: number; dyUm?: number; turnDeg?: number; stretchPct?: number; acrossPct?: number }
   | { do: "order"; gesture?: string; order: string }
@@ -43,6 +51,8 @@ export type SessionCommand =
   | { do: "resetOffset"; gesture?: string; printer: string }
   | { do: "route"; gesture?: string; id: string }
   | { do: "section"; gesture?: string; x0: number; y0: number; x1: number; y1: number }
+  | { do: "showDecided"; gesture?: string }
+  | { do: "showNoted"; gesture?: string; n: number }
   | { do: "takePalette"; gesture?: string; palette: Palette }
   | { do: "takePaper"; gesture?: string; paper: Paper }
   | { do: "tissue"; gesture?: string; printer: string; tissue: Tissue }

@@ -29,7 +29,7 @@ func Opened() session.State {
 }
 
 // Marked is Opened with all else that a session can hold: marks, a local register, a
-// palette and a paper of its own.
+// palette and a paper of its own, an identity, a note and a decision. What it names is invented.
 func Marked() session.State {
 	s := Opened()
 	s.Title, s.Layout = "Harbour at dusk", "separate"
@@ -57,5 +57,11 @@ func Marked() session.State {
 	doubts := spread.Usual
 	doubts.Amount = 0.2
 	s.Unknowns = &doubts
+	s.Identity = session.Identity{Number: "1937.0412 a–c", Creator: "Ida Marten", Created: "about 1937", Place: "Norhaven", Collection: "Harbour Board", Description: "Boats at the quay", Rights: "No known rights"}
+	s.PlateIdentities[1] = session.PlateIdentity{Letter: "b", Condition: "cleaned; a crack at the lower left"}
+	s.Notes = []session.Note{{N: 1, Source: 1, X: 300, Y: 200, Title: "Sails", Text: "Warmer than the hull?", By: "IM", At: "2026-03-02T10:20:00Z", State: session.NoteOpen, Seen: s.Shown()}}
+	chosen := s.Shown()
+	s.Decision = session.Decision{Choice: "Earth, on ledger paper", Reason: "The hull is right.", By: "IM", Date: "2026-03-02", Questions: "Is the sky stained?", Seen: &chosen}
+	s.Names = "{number}-{title}-{what}"
 	return s
 }

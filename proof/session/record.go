@@ -1,0 +1,246 @@
+package session
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+
+	"threeply/proof/pigment"
+	"threeply/proof/relief"
+	"threeply/proof/spectrum"
+	"threeply/proof/stack"
+)
+
+// Identity says which object the plates are. Where a field has a term of the Dublin
+// Core (DCMI Metadata Terms, 2020), the term stands beside it; the title is
+// State.Title. All of it is text as somebody typed it.
+type Identity struct {
+	Number      string `json:"number"`      // accession or inventory number; dcterms:identifier
+	Creator     string `json:"creator"`     // who took the plates; dcterms:creator
+	Created     string `json:"created"`     // when, as it is known, such as “about 1936”; dcterms:created
+	Place       string `json:"place"`       // where; dcterms:spatial
+	Collection  string `json:"collection"`  // that it belongs to, or who holds it; dcterms:isPartOf
+	Description string `json:"description"` // what is to be seen; dcterms:description
+	Rights      string `json:"rights"`      // dcterms:rights
+}
+
+// PlateIdentity says which plate a source is, and how it was found.
+type PlateIdentity struct {
+	Letter    string `json:"letter"`    // what the plate is marked with, such as “b” or “2/3”
+	Condition string `json:"condition"` // cleaned, cracked, numbered in ink …
+}
+
+// Seen is the print that somebody looked at, as far as it was chosen: enough to see it
+// again, and in words for whoever reads it without the tool.
+type Seen struct {
+	Palette string     `json:"palette"`
+	Order   string     `json:"order" like:"order"`
+	Paper   string     `json:"paper"`
+	Finish  string     `json:"finish" like:"finish"`
+	Light   string     `json:"light"`
+	Dim     bool       `json:"dim"`
+	Masked  bool       `json:"masked"`
+	Limit   float64    `json:"limit" like:"limit"`
+	Way     relief.Way `json:"way" like:"way"`
+	Words   string     `json:"words"` // all of it, the make-up of the tissues with it
+}
+
+// Note is what somebody said about a place of the picture, and of which print.
+type Note struct {
+	N      int     `json:"n"`                    // its number, which it keeps
+	Source int     `json:"source" like:"assign"` // the plate that X and Y are pixels of
+	X      float64 `json:"x"`
+	Y      float64 `json:"y"`
+	Title  string  `json:"title"`
+	Text   string  `json:"text"`
+	By     string  `json:"by"`    // initials
+	At     string  `json:"at"`    // when, by RFC 3339
+	State  string  `json:"state"` // one of the constants below
+	Seen   Seen    `json:"seen"`
+}
+
+// How far a note is.
+const (
+	NoteOpen    = "open"    // to be talked about
+	NoteAgreed  = "agreed"  // settled
+	NotePrinter = "printer" // for whoever makes the print
+)
+
+// Decision is what was decided of the whole, and of which print.
+type Decision struct {
+	Choice    string `json:"choice"`
+	Reason    string `json:"reason"`
+	By        string `json:"by"`
+	Date      string `json:"date"` // as it was written; the page proposes the day's, as 2006-01-02
+	Questions string `json:"questions"`
+	Seen      *Seen  `json:"seen,omitempty"` // the print that was chosen, nil while nothing is
+}
+
+// MostNotes bounds a session: more cannot be talked through, and each step of the
+// history keeps them all.
+const MostNotes = 500
+
+// NoteOf returns the place in Notes of the note of a number, or -1.
+func (s *State) NoteOf(n int) int {
+	return slices.IndexFunc(s.Notes, func(note Note) bool { return note.N == n })
+}
+
+// NextNote is the number that the next note gets.
+func (s *State) NextNote() int {
+	n := 0
+	for _, note := range s.Notes {
+		n = max(n, note.N)
+	}
+	return n + 1
+}
+
+// Shown is the print as it is chosen now.
+func (s *State) Shown() Seen {
+	return Seen{
+		Palette: s.Palette, Order: s.Order, Paper: s.Paper, Finish: s.Finish, Light: s.Light,
+		Dim: s.Dim, Masked: s.Masked, Limit: s.Limit, Way: s.Way, Words: s.printWords(),
+	}
+}
+
+// Show chooses a print as it was seen. It fails where its palette or its paper is no
+// longer there.
+func (s *State) Show(seen Seen) error {
+	if _, ok := s.PaletteByID(seen.Palette); !ok {
+		return fmt.Errorf("its palette is not there any more; it was: %s", seen.Words)
+	}
+	if _, ok := s.PaperByID(seen.Paper); !ok {
+		return fmt.Errorf("its paper is not there any more; it was: %s", seen.Words)
+	}
+	s.Palette, s.Order, s.Paper, s.Finish, s.Light = seen.Palette, seen.Order, seen.Paper, seen.Finish, seen.Light
+	s.Dim, s.Masked, s.Limit, s.Way = seen.Dim, seen.Masked, seen.Limit, seen.Way
+	return nil
+}
+
+// printWords says in one line what the chosen print is made of and how it is seen.
+func (s *State) printWords() string {
+	palette, _ := s.PaletteByID(s.Palette)
+	paper, _ := s.PaperByID(s.Paper)
+	finish, _ := stack.FinishByID(s.Finish)
+	light, _ := spectrum.LightByID(s.Light)
+	order, _ := stack.ParseOrder(s.Order)
+	var layers []string
+	for _, p := range order {
+		layers = append(layers, p.String()+" "+tissueWords(palette.Layer(p)))
+	}
+	parts := []string{
+		palette.Name + ": " + strings.Join(layers, ", ") + " (from the paper up)",
+		"paper " + paper.Name, finish.Name, light.Name,
+	}
+	if s.Dim {
+		parts = append(parts, fmt.Sprintf("in %d lx", GalleryLux))
+	}
+	switch {
+	case s.Way.Straight && s.Way.Range > 0:
+		parts = append(parts, fmt.Sprintf("printed straight, to a range of %.4g", s.Way.Range))
+	case s.Way.Straight:
+		parts = append(parts, "printed straight")
+	default:
+		parts = append(parts, "printed tuned")
+	}
+	if s.Way.AtDepth && s.Way.Straight {
+		parts = append(parts, "right for the black")
+	}
+	for _, p := range pigment.Printers() {
+		if stops := s.Way.Stops[p]; stops != 0 {
+			parts = append(parts, fmt.Sprintf("%s %+.3g stops", p, stops))
+		}
+	}
+	if s.Masked {
+		parts = append(parts, "masked")
+	}
+	parts = append(parts, fmt.Sprintf("no layer thicker than %.4g of its coat", s.Limit))
+	return firstLetters(strings.Join(parts, "; "), LettersAt("notes.seen.words"))
+}
+
+func tissueWords(t pigment.Tissue) string {
+	var parts []string
+	for _, share := range t.Pigments {
+		if len(t.Pigments) == 1 {
+			parts = append(parts, share.CI)
+			continue
+		}
+		parts = append(parts, fmt.Sprintf("%s %.3g %%", share.CI, 100*share.Share))
+	}
+	words := strings.Join(parts, " + ")
+	if t.Load != 1 {
+		words += fmt.Sprintf(" load %.4g", t.Load)
+	}
+	if t.Haze != 1 {
+		words += fmt.Sprintf(" haze %.4g", t.Haze)
+	}
+	if t.CoatMicron != pigment.DefaultCoat {
+		words += fmt.Sprintf(" coat %.4g µm", t.CoatMicron)
+	}
+	return words
+}
+
+// firstLetters cuts a text to at most so many characters.
+func firstLetters(text string, most int) string {
+	letters := []rune(text)
+	return string(letters[:min(len(letters), most)])
+}
+
+// TakeRecord takes from another session of the same plates what is known of the
+// object, what was noted and what was decided.
+func (s *State) TakeRecord(from State) {
+	s.Identity, s.PlateIdentities, s.Notes, s.Decision = from.Identity, from.PlateIdentities, from.Notes, from.Decision
+}
+
+// The parts that a pattern for names of files can hold, in braces.
+const (
+	NameTitle   = "{title}"
+	NameNumber  = "{number}"
+	NamePalette = "{palette}"
+	NameWhat    = "{what}" // what the file is; every pattern has it, for files differ by it
+)
+
+// UsualNames is the pattern that names of files follow where State.Names is empty.
+const UsualNames = NameTitle + "-" + NameWhat
+
+var namePart = regexp.MustCompile(`\{[^}]*\}?`)
+
+// checkNames holds a pattern to the parts that there are.
+func (s *State) checkNames() *Fault {
+	if s.Names == "" {
+		return nil
+	}
+	for _, part := range namePart.FindAllString(s.Names, -1) {
+		if !slices.Contains([]string{NameTitle, NameNumber, NamePalette, NameWhat}, part) {
+			return fault("names", "a file's name cannot hold “%.40s”: there are %s, %s, %s and %s", part, NameTitle, NameNumber, NamePalette, NameWhat)
+		}
+	}
+	if strings.Count(s.Names, NameWhat) != 1 {
+		return fault("names", "a pattern for names of files holds %s once, for without it they would all be the same", NameWhat)
+	}
+	return nil
+}
+
+// checkRecord: what the tables of ranges and lengths do not say.
+func (s *State) checkRecord() *Fault {
+	if n := len(s.Notes); n > MostNotes {
+		return fault("notes", "%d notes: there can be %d", n, MostNotes)
+	}
+	seen := map[int]bool{}
+	for i, note := range s.Notes {
+		at := fmt.Sprintf("notes[%d]", i)
+		src := s.Sources[note.Source]
+		switch {
+		case seen[note.N]:
+			return fault(at+".n", "two notes have the number %d", note.N)
+		case !Within(note.X, -0.5, float64(src.W)-0.5) || !Within(note.Y, -0.5, float64(src.H)-0.5):
+			return fault(at, "note %d at %.0f, %.0f lies off %s", note.N, note.X, note.Y, src.File)
+		}
+		if _, err := time.Parse(time.RFC3339, note.At); err != nil {
+			return fault(at+".at", "“%.40s” is no time: it is written such as 2006-01-02T15:04:05Z (RFC 3339)", note.At)
+		}
+		seen[note.N] = true
+	}
+	return s.checkNames()
+}
