@@ -10,6 +10,7 @@ require (
 	github.com/lucasb-eyer/go-colorful v1.4.1
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	golang.org/x/image v0.47.0
+	golang.org/x/net v0.62.0
 	gonum.org/v1/gonum v0.17.0
 	pgregory.net/rapid v1.3.0
 )

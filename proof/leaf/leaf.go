@@ -1,0 +1,65 @@
+// Package leaf makes the pages that are printed: one self-contained HTML file each,
+// without scripts and without anything from elsewhere, for A4 and Letter alike. A sheet
+// brings its own template, here are the frame around it and the look that all share.
+//
+// Text goes through html/template: whatever somebody typed is text. What a person has
+// typed stands in a <bdi>, so that letters that run from right to left turn nothing
+// around them.
+package leaf
+
+import (
+	"bytes"
+	_ "embed"
+	"encoding/base64"
+	"html/template"
+	"io"
+)
+
+//go:embed leaf.css
+var look string
+
+const frame = `{{define "leaf"}}<!doctype html>
+<html lang="en-GB">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'">
+<title>{{.Title}}</title>
+<style>{{.Look}}</style>
+</head>
+<body>
+<main>
+{{.Body}}
+</main>
+</body>
+</html>
+{{end}}`
+
+var framed = template.Must(template.New("").Parse(frame))
+
+// Parse reads the template of a sheet. It has the functions
+//
+//	picture PNG     bytes of a PNG as the address of an img
+//
+// A template that cannot be read is a fault of the program.
+func Parse(text string) *template.Template {
+	return template.Must(template.New("sheet").Funcs(template.FuncMap{"picture": picture}).Parse(text))
+}
+
+func picture(png []byte) template.URL {
+	return template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(png))
+}
+
+// Write writes a page: a sheet's template with what it shows. style is CSS of the
+// sheet's own, "" for none. Its errors are those of out and of the template.
+func Write(out io.Writer, title, style string, sheet *template.Template, shows any) error {
+	var body bytes.Buffer
+	if err := sheet.Execute(&body, shows); err != nil {
+		return err
+	}
+	return framed.ExecuteTemplate(out, "leaf", struct {
+		Title string
+		Look  template.CSS
+		Body  template.HTML
+	}{title, template.CSS(look + style), template.HTML(body.String())})
+}
