@@ -7,6 +7,7 @@ import (
 	"math"
 	"testing"
 
+	"threeply/proof/label"
 	"threeply/proof/picture"
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/pigment"
@@ -18,7 +19,7 @@ import (
 
 func savedPNG(t *testing.T, s *session.State, planes [3]*plane.Plane, kind render.Kind) image.Image {
 	t.Helper()
-	p, err := NewProof(s, planes, kind, spectrum.SRGB)
+	p, err := NewProof(s, planes, kind, spectrum.SRGB, label.Made{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,41 +5,76 @@ import (
 	"path"
 	"strings"
 	"unicode"
+
+	"threeply/proof/session"
 )
 
-// longestTitle bounds what a file's name takes of a title, in bytes: with the rest
-// it stays below the 255 that most discs take for a name.
-const longestTitle = 120
+// longestName bounds what a file's name takes before what the file is, in bytes: with the
+// rest it stays below the 255 that most discs take for a name.
+const longestName = 120
 
-// FileName is the name under which a file leaves the tool: the picture's title in
-// small letters, then what it is with its ending, such as “proof.png”. It is never
-// the name of one of the scans, in whatever case, nor that of their files in
-// another folder; a number sets it apart.
-func FileName(title, what string, scans []string) string {
-	name := fileTitle(title) + "-" + what
-	for n := 2; isScan(name, scans); n++ {
-		ending := path.Ext(what)
-		name = fmt.Sprintf("%s-%s-%d%s", fileTitle(title), strings.TrimSuffix(what, ending), n, ending)
+// FileName is the name under which a file of a session leaves the tool, by the session's
+// pattern: the usual one is the title in small letters, then what the file is with its
+// ending, such as “proof.png”. Only letters, digits and signs that every disc takes are
+// kept. It is never the name of one of the scans, in whatever case, nor that of their
+// files in another folder; a number sets it apart.
+func FileName(s *session.State, what string) string {
+	pattern := s.Names
+	if pattern == "" {
+		pattern = session.UsualNames
+	}
+	palette, _ := s.PaletteByID(s.Palette)
+	before, behind, _ := strings.Cut(pattern, session.NameWhat)
+	fill := func(part string) string {
+		return strings.NewReplacer(
+			session.NameTitle, nameOf(s.Title), session.NameNumber, nameOf(s.Identity.Number), session.NamePalette, nameOf(palette.Name),
+		).Replace(part)
+	}
+	ending := path.Ext(what)
+	before, behind = tidied(fill(before)), tidied(fill(behind))
+	if before == "" && behind == "" && pattern == session.UsualNames {
+		before = "threeply"
+	}
+	parts := make([]string, 0, 3)
+	for _, part := range []string{before, strings.TrimSuffix(what, ending), behind} {
+		if part != "" {
+			parts = append(parts, part)
+		}
+	}
+	base := strings.Join(parts, "-")
+	name := base + ending
+	for n := 2; isScan(name, s.Files()); n++ {
+		name = fmt.Sprintf("%s-%d%s", base, n, ending)
 	}
 	return name
 }
 
-// fileTitle keeps the letters and digits of a title and joins its words by hyphens.
-func fileTitle(title string) string {
-	words := strings.FieldsFunc(strings.ToValidUTF8(title, " "), func(r rune) bool {
+// nameOf keeps the letters and digits of a text, in small letters, and joins its words by
+// hyphens.
+func nameOf(text string) string {
+	words := strings.FieldsFunc(strings.ToValidUTF8(text, " "), func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsNumber(r) && !unicode.IsMark(r)
 	})
-	name := strings.ToLower(strings.Join(words, "-"))
-	for i := range name {
-		if i > longestTitle {
-			name = name[:i]
-			break
+	return cut(strings.ToLower(strings.Join(words, "-")), longestName/2)
+}
+
+// tidied makes a part of a pattern fit for a name: signs that discs or shells take for
+// something else are hyphens, none doubled, none at its ends.
+func tidied(part string) string {
+	parts := strings.FieldsFunc(part, func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsNumber(r) && !unicode.IsMark(r) && r != '_' && r != '.'
+	})
+	return strings.Trim(cut(strings.Join(parts, "-"), longestName), "-._")
+}
+
+// cut keeps at most so many bytes of a text, in whole letters.
+func cut(text string, most int) string {
+	for i := range text {
+		if i > most {
+			return text[:i]
 		}
 	}
-	if name == "" {
-		return "threeply"
-	}
-	return name
+	return text
 }
 
 func isScan(name string, scans []string) bool {

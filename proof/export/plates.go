@@ -7,6 +7,7 @@ import (
 	"threeply/proof/density"
 	"threeply/proof/filter"
 	"threeply/proof/icc"
+	"threeply/proof/label"
 	"threeply/proof/place"
 	"threeply/proof/plane"
 	"threeply/proof/register"
@@ -44,9 +45,9 @@ func InRegister(s *session.State) error {
 // transmittance with 65535 for clear, 0 where the plate does not reach. It is
 // resampled once, from the untouched scan; offsets on the print are left out.
 // planes are at full size, by source.
-func RegisteredPlate(s *session.State, planes [3]*plane.Plane, f filter.Filter) sheet.TIFF {
+func RegisteredPlate(s *session.State, planes [3]*plane.Plane, f filter.Filter, made label.Made) sheet.TIFF {
 	p := newDrawn(s, planes, f, func(code uint16) float64 { return math.Pow(10, -density.Of(code)) })
-	t := leaving(s, 1, fmt.Sprintf("Plate of the %s filter in register with the %s plate; values are linear transmittance, 65535 is clear", f, s.Key))
+	t := leaving(s, made, 1, fmt.Sprintf("Plate of the %s filter in register with the %s plate; values are linear transmittance, 65535 is clear", f, s.Key))
 	t.Row = func(y int, row []uint16) { p.row(y, row, 0, 1) }
 	return t
 }
@@ -54,13 +55,13 @@ func RegisteredPlate(s *session.State, planes [3]*plane.Plane, f filter.Filter) 
 // ReferencePicture adds the three plates as light, each resampled as by
 // RegisteredPlate: RGB, encoded by sRGB (IEC 61966-2-1), whose profile it
 // carries. Where a plate does not reach, its light is 0.
-func ReferencePicture(s *session.State, planes [3]*plane.Plane) sheet.TIFF {
+func ReferencePicture(s *session.State, planes [3]*plane.Plane, made label.Made) sheet.TIFF {
 	var plates [3]drawn
 	for i, f := range filter.All {
 		curve := tone.ReferenceCurve(s.Sources[s.Assign[f]].Film)
 		plates[i] = newDrawn(s, planes, f, func(code uint16) float64 { return curve.At(float64(code)) })
 	}
-	t := leaving(s, 3, "The three plates in register, added as red, green and blue light")
+	t := leaving(s, made, 3, "The three plates in register, added as red, green and blue light")
 	t.Profile = icc.Display(spectrum.SRGB)
 	t.Row = func(y int, row []uint16) {
 		for c := range plates {
@@ -70,9 +71,12 @@ func ReferencePicture(s *session.State, planes [3]*plane.Plane) sheet.TIFF {
 	return t
 }
 
-func leaving(s *session.State, samples int, words string) sheet.TIFF {
+func leaving(s *session.State, made label.Made, samples int, words string) sheet.TIFF {
 	w, h := s.Frame()
-	return sheet.TIFF{W: w, H: h, Samples: samples, PPI: s.Sources[s.KeySource()].PPI, Description: words}
+	return sheet.TIFF{
+		W: w, H: h, Samples: samples, PPI: s.Sources[s.KeySource()].PPI,
+		Description: plain(words), Words: tiffWords(label.Of(s, made, words)),
+	}
 }
 
 // drawn is a plate in the key's frame and what its codes are written as.

@@ -14,6 +14,7 @@ import (
 	"threeply/proof/command"
 	"threeply/proof/density"
 	"threeply/proof/filter"
+	"threeply/proof/label"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
@@ -77,7 +78,7 @@ func TestRegisteredPlatesAreTheScene(t *testing.T) {
 	s, planes := waves(t)
 	s.Offsets[pigment.Cyan] = session.Offset{DX: 5000} // an offset on the print leaves register alone
 	for i, f := range filter.All {
-		img := decoded(t, RegisteredPlate(&s, planes, f)).(*image.Gray16)
+		img := decoded(t, RegisteredPlate(&s, planes, f, label.Made{})).(*image.Gray16)
 		if img.Rect != image.Rect(0, 0, 200, 160) {
 			t.Fatalf("%s: %v", f, img.Rect)
 		}
@@ -114,7 +115,7 @@ func TestReferencePictureIsTheRenders(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := picture.Assemble(&s, printing, printing.Curves(&s), planes, affine.Identity, 0)
-	img := decoded(t, ReferencePicture(&s, planes)).(*image.RGBA64)
+	img := decoded(t, ReferencePicture(&s, planes, label.Made{})).(*image.RGBA64)
 	var sum, n, worst float64
 	for y := 8; y < 150; y++ {
 		for x := 30; x < 190; x++ {
@@ -195,7 +196,7 @@ func TestWhatAPersonLaidLeaves(t *testing.T) {
 func TestReferencePictureCarriesItsProfile(t *testing.T) {
 	s, planes := waves(t)
 	var b bytes.Buffer
-	if err := ReferencePicture(&s, planes).Write(&b); err != nil {
+	if err := ReferencePicture(&s, planes, label.Made{}).Write(&b); err != nil {
 		t.Fatal(err)
 	}
 	got, err := plate.Open([]plate.File{{Name: "reference.tif", Data: scan.Bytes(b.Bytes())}}, plate.Options{Layout: plate.Channels}, nil)
@@ -222,7 +223,7 @@ func BenchmarkReferencePicture(b *testing.B) {
 		s.Sources[i] = session.Source{W: 3000, H: 2000, Film: tone.Film{Negative: true, White: 2, Black: 0.2, Gamma: 0.8}}
 	}
 	for b.Loop() {
-		if err := ReferencePicture(&s, planes).Write(io.Discard); err != nil {
+		if err := ReferencePicture(&s, planes, label.Made{}).Write(io.Discard); err != nil {
 			b.Fatal(err)
 		}
 	}

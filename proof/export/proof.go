@@ -11,6 +11,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/icc"
+	"threeply/proof/label"
 	"threeply/proof/picture"
 	"threeply/proof/plane"
 	"threeply/proof/render"
@@ -39,7 +40,7 @@ type Proof struct {
 	picture *render.Picture
 	w, h    int
 	ppi     float64
-	about   string
+	label   label.Label
 
 	// Progress, when set, is told the share done, 0 … 1, never twice at a time.
 	Progress func(share float64)
@@ -47,7 +48,7 @@ type Proof struct {
 
 // NewProof makes a proof ready. planes are at full size, by source. The error is
 // Prepare's, or that of masks that cannot be found.
-func NewProof(s *session.State, planes [3]*plane.Plane, kind render.Kind, space spectrum.RGBSpace) (*Proof, error) {
+func NewProof(s *session.State, planes [3]*plane.Plane, kind render.Kind, space spectrum.RGBSpace, made label.Made) (*Proof, error) {
 	printing, err := picture.PrepareFor(s, planes)
 	if err != nil {
 		return nil, err
@@ -58,13 +59,13 @@ func NewProof(s *session.State, planes [3]*plane.Plane, kind render.Kind, space 
 	}
 	w, h := s.Frame()
 	return &Proof{
-		kind: kind, space: space, w: w, h: h, ppi: 25400 / s.PixelMicrons(), about: about,
+		kind: kind, space: space, w: w, h: h, ppi: 25400 / s.PixelMicrons(), label: label.Of(s, made, about),
 		picture: picture.Assemble(s, printing, printing.Curves(s), planes, affine.Identity, 0),
 	}, nil
 }
 
 // About is the text that the file carries.
-func (p *Proof) About() string { return p.about }
+func (p *Proof) About() string { return p.label.Says }
 
 // Image renders the proof, 8 bits a channel.
 func (p *Proof) Image() *image.NRGBA {
@@ -78,7 +79,14 @@ func (p *Proof) Image() *image.NRGBA {
 
 // WritePNG writes the proof as a PNG of 8 bits a channel.
 func (p *Proof) WritePNG(out io.Writer) error {
-	head := sheet.PNG{PPI: p.ppi, Profile: icc.Display(p.space), ProfileName: p.space.Name, Description: p.about}
+	l := p.label
+	head := sheet.PNG{
+		PPI: p.ppi, Profile: icc.Display(p.space), ProfileName: p.space.Name, Description: l.Says, XMP: l.XMP("image/png"),
+		Texts: []sheet.Text{
+			{Keyword: "Title", Says: l.Title}, {Keyword: "Author", Says: l.Identity.Creator}, {Keyword: "Copyright", Says: l.Identity.Rights},
+			{Keyword: "Creation Time", Says: l.Time()}, {Keyword: "Software", Says: l.Tool},
+		},
+	}
 	err := head.Write(out, p.Image())
 	if err == nil && p.Progress != nil {
 		p.Progress(1)
@@ -89,7 +97,7 @@ func (p *Proof) WritePNG(out io.Writer) error {
 // WriteTIFF writes the proof as a TIFF of 16 bits a channel.
 func (p *Proof) WriteTIFF(out io.Writer) error {
 	return sheet.TIFF{
-		W: p.w, H: p.h, Samples: 3, PPI: p.ppi, Profile: icc.Display(p.space), Description: plain(p.about), Progress: p.Progress,
+		W: p.w, H: p.h, Samples: 3, PPI: p.ppi, Profile: icc.Display(p.space), Description: plain(p.label.Says), Words: tiffWords(p.label), Progress: p.Progress,
 		Row: func(y int, row []uint16) {
 			for x := range p.w {
 				for ch, v := range p.picture.At(p.kind, float64(x), float64(y)) {
@@ -98,6 +106,14 @@ func (p *Proof) WriteTIFF(out io.Writer) error {
 			}
 		},
 	}.Write(out)
+}
+
+// tiffWords are a label as TIFF has it.
+func tiffWords(l label.Label) sheet.Words {
+	return sheet.Words{
+		Name: plain(l.Title), Software: plain(l.Tool), Artist: plain(l.Identity.Creator), Copyright: plain(l.Identity.Rights),
+		At: l.At, XMP: l.XMP("image/tiff"),
+	}
 }
 
 // plain writes a text in seven bits, as TIFF wants it.

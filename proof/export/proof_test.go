@@ -13,6 +13,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/command"
+	"threeply/proof/label"
 	"threeply/proof/picture"
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/pigment"
@@ -36,7 +37,7 @@ func TestProofFiles(t *testing.T) {
 	want := picture.Assemble(&s, printing, printing.Curves(&s), planes, affine.Identity, 0)
 	ppi := 160 / 200.0 * 25.4
 	for _, space := range []spectrum.RGBSpace{spectrum.SRGB, spectrum.DisplayP3} {
-		p, err := NewProof(&s, planes, render.Print, space)
+		p, err := NewProof(&s, planes, render.Print, space, label.Made{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -93,7 +94,7 @@ func TestProofFiles(t *testing.T) {
 func TestLibraryReadsTheProfile(t *testing.T) {
 	s, planes := picturetest.Patches()
 	for _, space := range []spectrum.RGBSpace{spectrum.SRGB, spectrum.DisplayP3} {
-		p, err := NewProof(&s, planes, render.Print, space)
+		p, err := NewProof(&s, planes, render.Print, space, label.Made{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -131,7 +132,7 @@ func TestAboutCarriesTheAmounts(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	p, err := NewProof(&history.State, planes, render.Print, spectrum.SRGB)
+	p, err := NewProof(&history.State, planes, render.Print, spectrum.SRGB, label.Made{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -153,7 +154,7 @@ func TestAboutSaysWhatItIs(t *testing.T) {
 	s, planes := picturetest.Patches()
 	about := func(kind render.Kind) string {
 		t.Helper()
-		p, err := NewProof(&s, planes, kind, spectrum.SRGB)
+		p, err := NewProof(&s, planes, kind, spectrum.SRGB, label.Made{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -10,6 +10,7 @@ import (
 	"image/png"
 	"io"
 	"math"
+	"strings"
 )
 
 // headEnds is where the chunks of our own go: behind the signature of eight
@@ -23,7 +24,14 @@ type PNG struct {
 	Profile     []byte  // ICC profile; none if empty
 	ProfileName string  // 1 to 79 letters of Latin-1
 	Description string  // any Unicode, but no zero bytes
+	Texts       []Text  // what it says besides
+	XMP         []byte  // a packet; none if empty
 }
+
+// Text is what a picture says under one of the keywords that the format has for it, such
+// as Title, Author, Copyright, Creation Time and Software (section 11.3.3.1). An empty one
+// is left out.
+type Text struct{ Keyword, Says string }
 
 // Write writes the picture with its profile, resolution and description. Its
 // errors are those of out and of the encoder, which refuses pictures without
@@ -82,9 +90,14 @@ func (p PNG) chunks() ([]byte, error) {
 		body = binary.BigEndian.AppendUint32(body, perMetre)
 		out = chunk(out, "pHYs", append(body, 1)) // the metre
 	}
-	if p.Description != "" {
-		body := []byte("Description\x00\x00\x00en\x00\x00") // plain, in English, the keyword not translated
-		out = chunk(out, "iTXt", append(body, p.Description...))
+	for _, text := range append([]Text{{"Description", p.Description}}, p.Texts...) {
+		if text.Says != "" {
+			body := []byte(text.Keyword + "\x00\x00\x00en\x00\x00") // plain, in English, the keyword not translated
+			out = chunk(out, "iTXt", append(body, strings.ReplaceAll(text.Says, "\x00", " ")...))
+		}
+	}
+	if len(p.XMP) > 0 { // the keyword is that of the XMP specification, part 3
+		out = chunk(out, "iTXt", append([]byte("XML:com.adobe.xmp\x00\x00\x00\x00\x00"), p.XMP...))
 	}
 	return out, nil
 }

@@ -6,16 +6,19 @@ import (
 	"io"
 	"math"
 	"slices"
+	"time"
 )
 
 // Tags of TIFF 6.0 (Adobe, 1992); Deflate, compression 8, is of the supplement
-// of 2002; the profile's tag of ICC.1:2001-04, B.4.
+// of 2002; the profile's tag of ICC.1:2001-04, B.4; that of XMP of ISO 16684-1 and its
+// specification's part 3.
 const (
 	tagWidth        = 256
 	tagHeight       = 257
 	tagBits         = 258
 	tagCompression  = 259
 	tagPhotometric  = 262
+	tagName         = 269
 	tagDescription  = 270
 	tagOffsets      = 273
 	tagSamples      = 277
@@ -24,9 +27,15 @@ const (
 	tagXResolution  = 282
 	tagYResolution  = 283
 	tagUnit         = 296
+	tagSoftware     = 305
+	tagDateTime     = 306
+	tagArtist       = 315
 	tagPredictor    = 317
+	tagXMP          = 700
+	tagCopyright    = 33432
 	tagProfile      = 34675
 
+	asByte      = 1
 	asASCII     = 2
 	asShort     = 3
 	asLong      = 4
@@ -47,9 +56,19 @@ type TIFF struct {
 	PPI         float64 // pixels an inch; 0 if unknown
 	Profile     []byte  // ICC profile; none if empty
 	Description string  // seven-bit ASCII
+	Words       Words
 
 	// Progress, when set, is told the share done, 0 … 1, never twice at a time.
 	Progress func(share float64)
+}
+
+// Words are what a TIFF says of itself besides its Description; what is empty is left
+// out. All but XMP are seven-bit ASCII.
+type Words struct {
+	Name, Software, Artist, Copyright string
+
+	At  time.Time // when it was made; none if zero
+	XMP []byte    // a packet
 }
 
 // entry is one field of the directory; data of more than four bytes lies
@@ -117,9 +136,24 @@ func (t TIFF) fields(rows int, sizes, starts []byte) []entry {
 		{tagUnit, asShort, 1, shorts(unit)},
 		{tagPredictor, asShort, 1, shorts(2)},
 	}
-	if t.Description != "" {
-		text := append([]byte(t.Description), 0)
-		f = append(f, entry{tagDescription, asASCII, uint32(len(text)), text})
+	at := ""
+	if !t.Words.At.IsZero() {
+		at = t.Words.At.UTC().Format("2006:01:02 15:04:05")
+	}
+	for _, text := range []struct {
+		tag  uint16
+		says string
+	}{
+		{tagName, t.Words.Name}, {tagDescription, t.Description}, {tagSoftware, t.Words.Software}, {tagDateTime, at},
+		{tagArtist, t.Words.Artist}, {tagCopyright, t.Words.Copyright},
+	} {
+		if text.says != "" {
+			ended := append([]byte(text.says), 0)
+			f = append(f, entry{text.tag, asASCII, uint32(len(ended)), ended})
+		}
+	}
+	if x := t.Words.XMP; len(x) > 0 {
+		f = append(f, entry{tagXMP, asByte, uint32(len(x)), x})
 	}
 	if len(t.Profile) > 0 {
 		f = append(f, entry{tagProfile, asUndefined, uint32(len(t.Profile)), t.Profile})

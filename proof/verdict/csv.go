@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"threeply/proof/filter"
+	"threeply/proof/label"
 	"threeply/proof/place"
 	"threeply/proof/register"
 	"threeply/proof/session"
@@ -15,8 +16,9 @@ import (
 
 // CSV lists all figures that the verdict rests on: a row for each, of
 // the set or of one plate, with its unit and what it means. Lengths in µm are
-// on the print. A figure that nobody measured is left empty.
-func CSV(s *session.State) string {
+// on the print. A figure that nobody measured is left empty. The label of the set comes
+// last.
+func CSV(s *session.State, made label.Made) string {
 	t := figures{}
 	m := Of(s)
 	um := s.PixelMicrons()
@@ -50,6 +52,9 @@ func CSV(s *session.State) string {
 	}
 	for _, f := range filter.All {
 		plateRows(s, &t, f, um)
+	}
+	for _, p := range label.Of(s, made, "").Pairs() {
+		t.text(p.Name, "", p.Says, "", "")
 	}
 	return t.CSV()
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"threeply/proof/filter"
+	"threeply/proof/label"
 	"threeply/proof/place"
 	"threeply/proof/session"
 	"threeply/proof/table"
@@ -21,8 +22,9 @@ import (
 //	p2(t) = (3t² - 1)/2, p3(t) = (5t³ - 3t)/2
 //	u = 2x/(local_w - 1) - 1, v = 2y/(local_h - 1) - 1
 //
-// Else those columns are empty.
-func MatricesCSV(s *session.State) string {
+// Else those columns are empty. The last columns are the label of the set, the same in
+// each row but for what is the plate's own.
+func MatricesCSV(s *session.State, made label.Made) string {
 	var t table.Table
 	head := strings.Fields("filter file key a11 a12 a13 a21 a22 a23 confidence with_offset_a11 with_offset_a12 with_offset_a13 with_offset_a21 with_offset_a22 with_offset_a23 local_w local_h")
 	for _, axis := range []string{"x", "y"} {
@@ -30,7 +32,9 @@ func MatricesCSV(s *session.State) string {
 			head = append(head, fmt.Sprintf("local_%s%d", axis, k+1))
 		}
 	}
-	t.Head(head...)
+	labelled := len(head)
+	t.Head(append(head, strings.Fields("sha256 letter condition title number made_by made_at")...)...)
+	set := label.Of(s, made, "")
 	for _, f := range filter.All {
 		name := f.String()
 		i := s.Assign[f]
@@ -48,6 +52,13 @@ func MatricesCSV(s *session.State) string {
 			numbers(9, float64(l.W), float64(l.H))
 			numbers(9, l.CX[:]...)
 			numbers(9, l.CY[:]...)
+		}
+		for len(row) < labelled {
+			row = append(row, table.Cell{})
+		}
+		own := set.Plates[f]
+		for _, says := range []string{own.SHA256, own.Letter, own.Condition, set.Title, set.Identity.Number, set.Tool, set.Time()} {
+			row = append(row, table.Text(says))
 		}
 		t.Add(row...)
 	}

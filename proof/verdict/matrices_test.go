@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"threeply/proof/filter"
+	"threeply/proof/label"
 	"threeply/proof/pigment"
 	"threeply/proof/place"
 	"threeply/proof/session"
@@ -17,7 +18,7 @@ func TestMatricesCSVReadsBack(t *testing.T) {
 	s := sessiontest.Opened()
 	s.Sources[0].File = "winter, “red”\u00a0\"1\".tif"
 	s.Offsets[pigment.Cyan] = session.Offset{DX: 3000, Turn: 1}
-	rows, err := readCSV(MatricesCSV(&s))
+	rows, err := readCSV(MatricesCSV(&s, label.Made{}))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,7 +51,7 @@ func TestMatricesCSVHoldsTheLocalRegister(t *testing.T) {
 	s.Local[0] = warp.Local{W: 1001, H: 700, CX: [7]float64{1, 2, 3, 4, 5, 6, 7}, CY: [7]float64{0, -1}}
 	for _, on := range []bool{false, true} {
 		s.LocalOn = on
-		rows, err := readCSV(MatricesCSV(&s))
+		rows, err := readCSV(MatricesCSV(&s, label.Made{}))
 		if err != nil {
 			t.Fatal(err)
 		}

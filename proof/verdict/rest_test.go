@@ -7,6 +7,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/command"
+	"threeply/proof/label"
 	"threeply/proof/pigment"
 	"threeply/proof/place"
 	"threeply/proof/session"
@@ -35,7 +36,7 @@ func TestAPlateThatMovedInPart(t *testing.T) {
 	if m := Of(&people); m.Sign != "in" || m.Stars != 4 {
 		t.Errorf("people in a scene: %s, %d stars: %s", m.Sign, m.Stars, m.Sentence)
 	}
-	if csv := CSV(&s); !strings.Contains(csv, "elsewhere,red,0.45,") {
+	if csv := CSV(&s, label.Made{}); !strings.Contains(csv, "elsewhere,red,0.45,") {
 		t.Error("the share is not among the figures")
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"threeply/proof/label"
 	"threeply/proof/session/sessiontest"
 )
 
@@ -21,7 +22,8 @@ func TestWhatSpreadsheetsMakeOfIt(t *testing.T) {
 		s.Sources[i].File = name
 	}
 	s.Offsets[0].DX = -12
-	for name, text := range map[string]string{"verdict": CSV(&s), "matrices": MatricesCSV(&s)} {
+	names := map[string]int{"verdict": 6, "matrices": 3} // the verdict's label has them too
+	for name, text := range map[string]string{"verdict": CSV(&s, label.Made{}), "matrices": MatricesCSV(&s, label.Made{})} {
 		if !strings.HasPrefix(text, "\xef\xbb\xbf") {
 			t.Errorf("%s: no byte-order mark", name)
 		}
@@ -46,7 +48,7 @@ func TestWhatSpreadsheetsMakeOfIt(t *testing.T) {
 				t.Errorf("an offset of -12 µm is %q", row[2])
 			}
 		}
-		if seen != 3 {
+		if seen != names[name] {
 			t.Errorf("%s: %d names of scans", name, seen)
 		}
 	}

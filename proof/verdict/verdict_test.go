@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"threeply/proof/command"
+	"threeply/proof/label"
 	"threeply/proof/pigment"
 	"threeply/proof/place"
 	"threeply/proof/session"
@@ -78,7 +79,7 @@ func TestVerdictCSVHoldsWhatIsSaid(t *testing.T) {
 	s.Found[0].Median, s.Found[0].P95, s.Found[0].Max = 0.4, 0.9, 1.5
 	s.Offsets[pigment.Cyan].Across = 0.5
 	m := Of(&s)
-	rows, err := readCSV(CSV(&s))
+	rows, err := readCSV(CSV(&s, label.Made{}))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -116,7 +117,7 @@ func TestVerdictCSVHoldsWhatIsSaid(t *testing.T) {
 	near("offset_across_grain", "red", "%", 0.5)
 
 	s.Found[0].ByHand = true
-	rows, _ = readCSV(CSV(&s))
+	rows, _ = readCSV(CSV(&s, label.Made{}))
 	if get("lies_by", "red", "") != "hand" || get("left_middle", "red", "px") != "" || get("stars", "", "") != "" {
 		t.Error("figures of a plate placed by hand that nobody measured")
 	}

@@ -11,6 +11,7 @@ import (
 
 	"threeply/proof/export"
 	"threeply/proof/filter"
+	"threeply/proof/label"
 	"threeply/proof/registration"
 )
 
@@ -58,7 +59,7 @@ func TestSaveRegisteredPlate(t *testing.T) {
 	}
 	state, set := p.nativeSet()
 	var native bytes.Buffer
-	if err := export.RegisteredPlate(&state, set.Density, filter.Red).Write(&native); err != nil {
+	if err := export.RegisteredPlate(&state, set.Density, filter.Red, label.Now()).Write(&native); err != nil {
 		t.Fatal(err)
 	}
 	got, want := grey16(t, saved), grey16(t, native.Bytes())

@@ -11,6 +11,7 @@ import (
 	"threeply/proof/command"
 	"threeply/proof/export"
 	"threeply/proof/intake"
+	"threeply/proof/label"
 	"threeply/proof/place"
 	"threeply/proof/registration"
 	"threeply/proof/render"
@@ -110,7 +111,7 @@ func proof(args []string, out, warn io.Writer) error {
 	if *reference {
 		kind = render.Reference
 	}
-	p, err := export.NewProof(&history.State, set.Density, kind, space)
+	p, err := export.NewProof(&history.State, set.Density, kind, space, label.Now())
 	if err != nil {
 		return err
 	}

@@ -7,6 +7,7 @@ import (
 
 	"threeply/proof/export"
 	"threeply/proof/filter"
+	"threeply/proof/label"
 	"threeply/proof/plane"
 	"threeply/proof/registration"
 	"threeply/proof/session"
@@ -62,21 +63,21 @@ var registeredFiles = []struct {
 	{"green.tif", registeredPlate(filter.Green)},
 	{"blue.tif", registeredPlate(filter.Blue)},
 	{"reference.tif", func(w io.Writer, s *session.State, planes [3]*plane.Plane) error {
-		return export.ReferencePicture(s, planes).Write(w)
+		return export.ReferencePicture(s, planes, label.Now()).Write(w)
 	}},
 	{"matrices.csv", func(w io.Writer, s *session.State, _ [3]*plane.Plane) error {
-		_, err := io.WriteString(w, verdict.MatricesCSV(s))
+		_, err := io.WriteString(w, verdict.MatricesCSV(s, label.Now()))
 		return err
 	}},
 	{"verdict.csv", func(w io.Writer, s *session.State, _ [3]*plane.Plane) error {
-		_, err := io.WriteString(w, verdict.CSV(s))
+		_, err := io.WriteString(w, verdict.CSV(s, label.Now()))
 		return err
 	}},
 }
 
 func registeredPlate(f filter.Filter) func(io.Writer, *session.State, [3]*plane.Plane) error {
 	return func(w io.Writer, s *session.State, planes [3]*plane.Plane) error {
-		return export.RegisteredPlate(s, planes, f).Write(w)
+		return export.RegisteredPlate(s, planes, f, label.Now()).Write(w)
 	}
 }
 

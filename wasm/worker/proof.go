@@ -7,6 +7,7 @@ import (
 	"syscall/js"
 
 	"threeply/proof/export"
+	"threeply/proof/label"
 	"threeply/proof/render"
 )
 
@@ -26,7 +27,7 @@ func proof(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if m.Get("picture").String() == "reference" {
 		kind = render.Reference
 	}
-	p, err := export.NewProof(&s, planes, kind, space)
+	p, err := export.NewProof(&s, planes, kind, space, label.Now())
 	if err != nil {
 		return nil, nil, err
 	}

@@ -8,6 +8,7 @@ import (
 
 	"threeply/proof/export"
 	"threeply/proof/filter"
+	"threeply/proof/label"
 	"threeply/proof/sheet"
 )
 
@@ -36,11 +37,11 @@ func tiff(m js.Value, progress func(float64, string)) (any, []any, error) {
 	progress(0, "resampling")
 	switch wanted {
 	case "reference":
-		t = export.ReferencePicture(&s, planes)
+		t = export.ReferencePicture(&s, planes, label.Now())
 	case "red", "green", "blue":
 		for _, f := range filter.All {
 			if f.String() == wanted {
-				t = export.RegisteredPlate(&s, planes, f)
+				t = export.RegisteredPlate(&s, planes, f, label.Now())
 			}
 		}
 	default:

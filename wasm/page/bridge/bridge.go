@@ -8,6 +8,7 @@ import (
 	"github.com/hajimehoshi/ebiten/v2"
 
 	"threeply/proof/export"
+	"threeply/proof/label"
 	"threeply/proof/session"
 	"threeply/proof/verdict"
 	"threeply/wasm/page/app"
@@ -90,9 +91,9 @@ func (b *bridge) offerFiles() {
 		out, _ := session.Write(b.State)
 		return string(out)
 	})
-	b.set("fileName", func(args []js.Value) any { return export.FileName(b.State.Title, args[0].String(), b.Files()) })
-	b.set("matricesCSV", func([]js.Value) any { return toJS([]byte(verdict.MatricesCSV(&b.State))) })
-	b.set("verdictCSV", func([]js.Value) any { return toJS([]byte(verdict.CSV(&b.State))) })
+	b.set("fileName", func(args []js.Value) any { return export.FileName(&b.State, args[0].String()) })
+	b.set("matricesCSV", func([]js.Value) any { return toJS([]byte(verdict.MatricesCSV(&b.State, label.Now()))) })
+	b.set("verdictCSV", func([]js.Value) any { return toJS([]byte(verdict.CSV(&b.State, label.Now()))) })
 }
 
 // compare gives a promise of how far the shader's pictures lie from Go's.
