@@ -74,6 +74,10 @@ func power(gamma float64) func(float64) float64 {
 	return func(x float64) float64 { return math.Pow(x, gamma) }
 }
 
+// AsChosen ends the words of an encoding that was asked for by Options.Encoding; before it
+// stands what was asked for.
+const AsChosen = ", as chosen"
+
 // namedEncoding reads Options.Encoding; nil for "".
 func namedEncoding(file, name string) (*encoding, error) {
 	n := strings.ToLower(strings.TrimSpace(name))
@@ -81,13 +85,13 @@ func namedEncoding(file, name string) (*encoding, error) {
 	case n == "":
 		return nil, nil
 	case n == "linear":
-		return same("linear, as chosen", identity), nil
+		return same("linear"+AsChosen, identity), nil
 	case n == "srgb":
-		return same("sRGB, as chosen", srgb), nil
+		return same("sRGB"+AsChosen, srgb), nil
 	case strings.HasPrefix(n, "gamma"):
 		g, err := strconv.ParseFloat(strings.TrimSpace(n[len("gamma"):]), 64)
 		if err == nil && g >= 0.2 && g <= 5 {
-			return same(fmt.Sprintf("gamma %g, as chosen", g), power(g)), nil
+			return same(fmt.Sprintf("gamma %g", g)+AsChosen, power(g)), nil
 		}
 	}
 	return nil, &Error{File: file, Reason: fmt.Sprintf("the encoding %q is not known", name), Remedy: `Choose "linear", "sRGB" or "gamma 2.2" with an exponent from 0.2 to 5.`}

@@ -53,14 +53,23 @@ func Salvage(name string, text []byte) (s State, lost []string, err error) {
 			return State{}, nil, whole
 		}
 		lost = append(lost, key)
-		if v, usual := begin[key]; usual && !bytes.Equal(parts[key], v) {
-			parts[key] = v
-		} else {
-			delete(parts, key)
+		again := []string{key}
+		if slices.Contains(ofRegister, key) { // a part of a register is none
+			again = ofRegister
+		}
+		for _, key := range again {
+			if v, usual := begin[key]; usual {
+				parts[key] = v
+			} else {
+				delete(parts, key)
+			}
 		}
 	}
 	return State{}, nil, whole
 }
+
+// ofRegister are the parts that say together where the plates were found.
+var ofRegister = []string{"registered", "found", "found_key", "local"}
 
 // damagedPart names the top part of a text that Read refuses, "" where it cannot tell.
 func damagedPart(text []byte) string {

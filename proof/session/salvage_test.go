@@ -32,6 +32,9 @@ func TestSalvage(t *testing.T) {
 		{"own_palettes", spoilt(t, text, `7`, "own_palettes"), func(s session.State) bool {
 			return s.OwnPalettes == nil && s.Palette == session.New().Palette && s.Decision.Choice == kept.Decision.Choice
 		}},
+		{"found", spoilt(t, text, `[1e300,0,0,0,1e-300,0]`, "found", 2, "matrix"), func(s session.State) bool {
+			return s.Registered == "none" && s.FoundKey == -1 && s.Found == session.New().Found && len(s.Marks) == 2
+		}},
 		{"colour", spoilt(t, text, `1`, "colour"), func(s session.State) bool { return s.Equal(kept) }},
 		{"what stood at its end", text[:bytes.Index(text, []byte(`"notes"`))], func(s session.State) bool {
 			return s.Identity == kept.Identity && s.Found == kept.Found && s.Notes == nil

@@ -41,6 +41,7 @@ func subcommands() []subcommand {
 		{"palettes", "list the palettes: pigments, absorption, scattering, deepest grey", quiet(palettes)},
 		{"patch", "compute the colour of three layers of given thickness", quiet(patch)},
 		{"icc", "write the tissues of a print as an ICC output profile", quiet(profile)},
+		{"pack", "put a session and its scans into one file", pack},
 		{"schema", "write the JSON Schema of a session, or of the commands", quiet(printSchema)},
 	}
 }
@@ -59,6 +60,8 @@ Examples:
   threeply proof -palette earth -o proof.png red.tif green.tif blue.tif
   threeply proof -neutral "812,590;840,591;1210,70" red.tif green.tif blue.tif
   threeply proof -session saved.json -o proof.png red.tif green.tif blue.tif
+  threeply pack -session saved.json -o set.zip red.tif green.tif blue.tif
+  threeply proof -session set.zip -o proof.png
   threeply palettes -session saved.json
   threeply patch -palette chrome -y 1 -m 1 -c 1
   threeply patch -palette mine-palette.json -paper rag-spectrum.txt -light 3000K -m 1

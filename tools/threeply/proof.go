@@ -13,6 +13,7 @@ import (
 	"threeply/proof/intake"
 	"threeply/proof/label"
 	"threeply/proof/place"
+	"threeply/proof/plate"
 	"threeply/proof/registration"
 	"threeply/proof/render"
 	"threeply/proof/session"
@@ -54,24 +55,9 @@ func proof(args []string, out, warn io.Writer) error {
 	if err := job.Plan([]string{*to}, append(recipe.files(), f.Args()...)...); err != nil {
 		return err
 	}
-	set, err := openPlates(job, opening, f.Args())
+	set, s, notes, err := openWork(job, opening, *recipe.saved, f.Args(), func(note string) { fmt.Fprintf(warn, "threeply proof: %s\n", note) })
 	if err != nil {
 		return err
-	}
-	notes := asGiven(set)
-	s := intake.Begin(set)
-	if *recipe.saved != "" {
-		kept, err := sessionNamed(job, *recipe.saved)
-		if err != nil {
-			return err
-		}
-		var note string
-		if s, note, err = sessionFor(kept, *recipe.saved, s); err != nil {
-			return err
-		}
-		if note != "" {
-			fmt.Fprintf(warn, "threeply proof: %s: %s\n", *recipe.saved, note)
-		}
 	}
 	history := command.NewHistory(s)
 	if err := recipe.apply(job, history); err != nil {
@@ -85,28 +71,11 @@ func proof(args []string, out, warn io.Writer) error {
 	if err := way.apply(history); err != nil {
 		return err
 	}
-	// a session is registered anew where it is not registered yet, and where it does not
-	// know the content of its scans, unless a person laid the plates
-	fresh := history.Registered != "auto" || history.Carried && !laidByAPerson(&history.State)
-	if fresh {
-		found, err := registration.Register(context.Background(), &history.State, set.Density, nil)
-		if err != nil {
-			return err
-		}
-		if err := history.Do(found.Command(), ""); err != nil {
-			return err
-		}
+	rests, err := settle(history, set, want)
+	if err != nil {
+		return err
 	}
-	if want.by != "" || fresh && !history.Neutral.ByUser() {
-		rests, err := want.find(&history.State, set.Density)
-		if err != nil {
-			return err
-		}
-		if err := history.Do(command.Films(rests.Levels), ""); err != nil {
-			return err
-		}
-		notes = append(notes, rests.words()...)
-	}
+	notes = append(notes, rests...)
 	kind := render.Print
 	if *reference {
 		kind = render.Reference
@@ -121,6 +90,58 @@ func proof(args []string, out, warn io.Writer) error {
 	w, h := history.Frame()
 	_, err = fmt.Fprintf(out, "%s: %d × %d, %s. %s\n%s\n%s", *to, w, h, space.Name, p.About(), verdict.Of(&history.State).Sentence, lines(notes))
 	return err
+}
+
+// openWork opens the plates of a command line, and takes up a saved session on them where
+// one is named. notes are for whoever reads what was done, warn takes what was done
+// otherwise than the session says.
+func openWork(job *files.Job, opening openOptions, savedName string, names []string, warn func(string)) (set *plate.Set, s session.State, notes []string, err error) {
+	if savedName == "" {
+		if set, err = openPlates(job, opening, names); err != nil {
+			return nil, s, nil, err
+		}
+		notes = asGiven(set)
+		return set, intake.Begin(set), notes, nil
+	}
+	kept, err := readSaved(job, savedName)
+	if err != nil {
+		return nil, s, nil, err
+	}
+	set, s, otherwise, err := kept.open(job, opening, names)
+	if err != nil {
+		return nil, s, nil, err
+	}
+	for _, note := range otherwise {
+		warn(note)
+	}
+	return set, s, nil, nil
+}
+
+// settle registers the plates where they are not registered yet, or only by a session
+// that does not know the content of its scans and in which no person laid them; and finds
+// what the films rest on as wanted.
+func settle(history *command.History, set *plate.Set, want wanted) (notes []string, err error) {
+	fresh := history.Registered != "auto" || history.Carried && !laidByAPerson(&history.State)
+	if fresh {
+		found, err := registration.Register(context.Background(), &history.State, set.Density, nil)
+		if err != nil {
+			return nil, err
+		}
+		if err := history.Do(found.Command(), ""); err != nil {
+			return nil, err
+		}
+	}
+	if want.by != "" || fresh && !history.Neutral.ByUser() {
+		rests, err := want.find(&history.State, set.Density)
+		if err != nil {
+			return nil, err
+		}
+		if err := history.Do(command.Films(rests.Levels), ""); err != nil {
+			return nil, err
+		}
+		notes = append(notes, rests.words()...)
+	}
+	return notes, nil
 }
 
 // sessionFor takes up a saved session, kept, for the scans that were opened. Where it

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"flag"
 	"fmt"
 	"path/filepath"
@@ -159,13 +158,10 @@ func namesFile(name string) bool {
 	return strings.ContainsAny(name, `./\`)
 }
 
-// sessionNamed reads a session that the page saved.
+// sessionNamed reads the settings of a session that was saved.
 func sessionNamed(in *files.Job, name string) (session.State, error) {
-	text, err := in.Read(name)
-	if err != nil {
-		return session.State{}, err
-	}
-	return session.Read(name, bytes.TrimPrefix(text, []byte("\ufeff")))
+	k, err := readSaved(in, name)
+	return k.state, err
 }
 
 // lightHelp says what the lights' ids are.

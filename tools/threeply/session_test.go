@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"image"
 	"image/color"
+	"image/draw"
 	"image/png"
 	"io"
 	"math"
@@ -76,15 +77,31 @@ func saved(t *testing.T, dir string, change func(s *session.State)) (name string
 	return at("saved.json"), scans
 }
 
-// rendered is the proof of a session, and what is said and warned of.
-func rendered(t *testing.T, session string, scans ...string) (png []byte, said, warned string, err error) {
+// rendered is the proof of a session, its pixels without its words, which hold the time,
+// and what is said and warned of.
+func rendered(t *testing.T, session string, scans ...string) (pixels []byte, said, warned string, err error) {
 	t.Helper()
 	to := filepath.Join(t.TempDir(), "proof.png")
 	var out, warn bytes.Buffer
 	if err = proof(append([]string{"-session", session, "-o", to}, scans...), &out, &warn); err == nil {
-		png, err = os.ReadFile(to)
+		pixels = pixelsOf(t, to)
 	}
-	return png, out.String(), warn.String(), err
+	return pixels, out.String(), warn.String(), err
+}
+
+func pixelsOf(t *testing.T, name string) []byte {
+	t.Helper()
+	data, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	img, err := png.Decode(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := image.NewNRGBA(img.Bounds())
+	draw.Draw(all, all.Rect, img, image.Point{}, draw.Src)
+	return all.Pix
 }
 
 // A session that the page saved for plates dropped as blue, green, red gives the same
