@@ -89,8 +89,8 @@ func (l Layer) Exposure() float64 {
 }
 
 // Negative is the density that the printing negative has where x is printed, above the
-// density, 0, that lets the normal exposure through: for a tuned layer 0 or more, 0 where
-// the whole coat is wanted.
+// density, 0, that lets the normal exposure through: for a tuned layer 0 at the depth and
+// more elsewhere, below 0 where more is wanted than there.
 func (l Layer) Negative(x float64) float64 {
 	light, _ := l.behind(x)
 	return -light
@@ -151,10 +151,13 @@ func Straight(film tone.Film, r Response, densityRange, anchor float64, wanted f
 
 // Tuned prints a tone of the scale, 0 paper to 1 depth, by a negative that is drawn
 // so that the normal exposure gives the wanted relative thickness: neutrals then
-// print neutral. White is laid at the threshold itself. Where the printing negative
-// is drawn for one response and the tissue has another, to is the tissue's.
+// print neutral. The negative is clear, density 0, where the depth is wanted: so no
+// more of the film's range is used than the print needs, and the coat beyond the depth,
+// where a layer hardens to its backing, is never printed. White is laid at the threshold
+// itself. Where the printing negative is drawn for one response and the tissue has
+// another, to is the tissue's.
 func Tuned(drawn, to Response, wanted func(tone01 float64) float64, stops float64) Layer {
-	normal := drawn.Exposure(drawn.Coat)
+	normal := drawn.Exposure(wanted(1) * drawn.Coat)
 	return Layer{
 		Response: to, Stops: stops, Normal: normal,
 		behind: func(u float64) (float64, bool) {

@@ -247,7 +247,7 @@ func TestDensityOfATunedNegative(t *testing.T) {
 	r := Response{Depth: 8, Threshold: 3, Coat: 24}
 	l := Tuned(r, r, half, 0)
 	for _, u := range []float64{0.1, 0.25, 0.5, 0.75, 1} {
-		if got, want := l.Negative(u), (24-24*half(u))/(8*math.Ln10); math.Abs(got-want) > 1e-9 {
+		if got, want := l.Negative(u), (24*half(1)-24*half(u))/(8*math.Ln10); math.Abs(got-want) > 1e-9 {
 			t.Errorf("tone %g: density %.4f, want %.4f", u, got, want)
 		}
 	}

@@ -79,6 +79,7 @@ func Plane(p *plane.Plane, m affine.Matrix, local *warp.Local, w, h int, fill ui
 	return out
 }
 
+// sample reads the plane at (x, y), which lies on it, by the kernel of its own size.
 func sample(p *plane.Plane, table *[fractions + 1][6]float32, x, y float64) uint16 {
 	fx, fy := math.Floor(x), math.Floor(y)
 	ix, iy := int(fx), int(fy)

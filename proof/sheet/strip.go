@@ -5,6 +5,8 @@ import (
 	"compress/zlib"
 	"encoding/binary"
 	"errors"
+	"io"
+	"math"
 	"runtime"
 	"sync"
 )
@@ -13,10 +15,19 @@ import (
 // 32 kB, small enough for readers that take one strip at a time.
 const stripBytes = 1 << 18
 
+// rowsPerStrip is how many rows a strip has, but for the last.
+func (t TIFF) rowsPerStrip() int {
+	bytes := 2 * t.W * t.Samples
+	if t.TwoLevel {
+		bytes = (t.W + 7) / 8
+	}
+	return max(min(stripBytes/bytes, t.H), 1)
+}
+
 // strips packs the picture, on all processors, and returns the rows a strip
 // has.
 func (t TIFF) strips() ([][]byte, int, error) {
-	rows := max(min(stripBytes/(2*t.W*t.Samples), t.H), 1)
+	rows := t.rowsPerStrip()
 	out := make([][]byte, (t.H+rows-1)/rows)
 	errs := make([]error, len(out))
 	var mu sync.Mutex
@@ -39,7 +50,11 @@ func (t TIFF) strips() ([][]byte, int, error) {
 				raw = raw[:0]
 				for y := i * rows; y < min((i+1)*rows, t.H); y++ {
 					t.Row(y, row)
-					raw = differences(raw, row, t.Samples)
+					if t.TwoLevel {
+						raw = bits(raw, row)
+					} else {
+						raw = differences(raw, row, t.Samples)
+					}
 				}
 				out[i], errs[i] = deflate(raw)
 			}
@@ -59,6 +74,69 @@ func differences(to []byte, row []uint16, samples int) []byte {
 		to = binary.LittleEndian.AppendUint16(to, v)
 	}
 	return to
+}
+
+// bits appends a row of one bit a pixel, the first in the highest, to whole bytes.
+func bits(to []byte, row []uint16) []byte {
+	begin := len(to)
+	to = append(to, make([]byte, (len(row)+7)/8)...)
+	for x, v := range row {
+		if v >= 1<<15 {
+			to[begin+x/8] |= 0x80 >> (x % 8)
+		}
+	}
+	return to
+}
+
+// atOnce is how many strips of a plain file are drawn before they are written.
+const atOnce = 32
+
+// writePlain writes the file with its strips as they are, drawn on all processors, a few
+// at a time.
+func (t TIFF) writePlain(out io.Writer) error {
+	rows, row := t.rowsPerStrip(), 2*t.W*t.Samples
+	n := (t.H + rows - 1) / rows
+	sizes, starts := make([]uint32, n), make([]uint32, n)
+	for i := range sizes {
+		sizes[i] = uint32(row * (min((i+1)*rows, t.H) - i*rows))
+	}
+	at := uint64(len(assemble(t.fields(rows, longs(sizes...), longs(starts...)))))
+	for i, size := range sizes {
+		starts[i] = uint32(at)
+		at += uint64(size)
+	}
+	if at > math.MaxUint32 {
+		return t.tooLarge()
+	}
+	if _, err := out.Write(assemble(t.fields(rows, longs(sizes...), longs(starts...)))); err != nil {
+		return err
+	}
+	drawn := make([]byte, atOnce*rows*row)
+	for y0 := 0; y0 < t.H; y0 += atOnce * rows {
+		y1 := min(y0+atOnce*rows, t.H)
+		workers := runtime.GOMAXPROCS(0)
+		var wg sync.WaitGroup
+		for k := range workers {
+			wg.Go(func() {
+				values := make([]uint16, t.W*t.Samples)
+				for y := y0 + (y1-y0)*k/workers; y < y0+(y1-y0)*(k+1)/workers; y++ {
+					t.Row(y, values)
+					to := drawn[(y-y0)*row : (y-y0+1)*row]
+					for i, v := range values {
+						binary.LittleEndian.PutUint16(to[2*i:], v)
+					}
+				}
+			})
+		}
+		wg.Wait()
+		if _, err := out.Write(drawn[:(y1-y0)*row]); err != nil {
+			return err
+		}
+		if t.Progress != nil {
+			t.Progress(float64(y1) / float64(t.H))
+		}
+	}
+	return nil
 }
 
 func deflate(raw []byte) ([]byte, error) {

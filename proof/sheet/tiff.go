@@ -49,6 +49,14 @@ type TIFF struct {
 	W, H    int
 	Samples int // a pixel: 1 for grey, 3 for RGB
 
+	// Plain writes the strips as they are, a few at a time as they are drawn: no more of
+	// the picture than these lies in memory, and programs that know no Deflate read it.
+	Plain bool
+
+	// TwoLevel writes one bit a pixel, packed by Deflate: black below half of what Row
+	// gives, white from there on. It takes grey only, and is never plain.
+	TwoLevel bool
+
 	// Row fills row y, W·Samples values. It may be called for several rows at
 	// a time, each once.
 	Row func(y int, row []uint16)
@@ -82,8 +90,11 @@ type entry struct {
 // Write writes the file. Its errors are those of out, and a picture that the
 // format cannot hold: no pixels, or more than 4 GB.
 func (t TIFF) Write(out io.Writer) error {
-	if t.W < 1 || t.H < 1 || (t.Samples != 1 && t.Samples != 3) {
+	if t.W < 1 || t.H < 1 || (t.Samples != 1 && t.Samples != 3) || t.TwoLevel && t.Samples != 1 {
 		return fmt.Errorf("sheet: no TIFF of %d × %d pixels of %d samples", t.W, t.H, t.Samples)
+	}
+	if t.Plain && !t.TwoLevel {
+		return t.writePlain(out)
 	}
 	strips, rows, err := t.strips()
 	if err != nil {
@@ -97,7 +108,7 @@ func (t TIFF) Write(out io.Writer) error {
 		at += uint64(len(s))
 	}
 	if at > math.MaxUint32 {
-		return fmt.Errorf("sheet: %d × %d pixels make a TIFF of more than 4 GB, which the format cannot hold; make it smaller", t.W, t.H)
+		return t.tooLarge()
 	}
 	if _, err := out.Write(assemble(t.fields(rows, longs(sizes...), longs(starts...)))); err != nil {
 		return err
@@ -108,6 +119,10 @@ func (t TIFF) Write(out io.Writer) error {
 		}
 	}
 	return nil
+}
+
+func (t TIFF) tooLarge() error {
+	return fmt.Errorf("sheet: %d × %d pixels make a TIFF of more than 4 GB, which the format cannot hold; make it smaller", t.W, t.H)
 }
 
 // fields lists the directory in ascending order of tags.
@@ -121,11 +136,18 @@ func (t TIFF) fields(rows int, sizes, starts []byte) []entry {
 		unit, ppi = 1, 1 // none: the shape of a pixel alone
 	}
 	resolution := longs(uint32(math.Round(1000*ppi)), 1000)
+	bits, compression := uint16(16), uint16(8)
+	switch {
+	case t.TwoLevel:
+		bits = 1
+	case t.Plain:
+		compression = 1
+	}
 	f := []entry{
 		{tagWidth, asLong, 1, longs(uint32(t.W))},
 		{tagHeight, asLong, 1, longs(uint32(t.H))},
-		{tagBits, asShort, uint32(t.Samples), shorts([]uint16{16, 16, 16}[:t.Samples]...)},
-		{tagCompression, asShort, 1, shorts(8)},
+		{tagBits, asShort, uint32(t.Samples), shorts([]uint16{bits, bits, bits}[:t.Samples]...)},
+		{tagCompression, asShort, 1, shorts(compression)},
 		{tagPhotometric, asShort, 1, shorts(photometric)},
 		{tagOffsets, asLong, uint32(len(starts) / 4), starts},
 		{tagSamples, asShort, 1, shorts(uint16(t.Samples))},
@@ -134,7 +156,9 @@ func (t TIFF) fields(rows int, sizes, starts []byte) []entry {
 		{tagXResolution, asRational, 1, resolution},
 		{tagYResolution, asRational, 1, resolution},
 		{tagUnit, asShort, 1, shorts(unit)},
-		{tagPredictor, asShort, 1, shorts(2)},
+	}
+	if !t.TwoLevel && !t.Plain {
+		f = append(f, entry{tagPredictor, asShort, 1, shorts(2)})
 	}
 	at := ""
 	if !t.Words.At.IsZero() {

@@ -1,0 +1,127 @@
+package film
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+)
+
+// table is a made-up film as it is pasted: ink in %, density in the UV.
+const table = "ink\tD\n0\t0.05\n10\t0.12\n25\t0.30\n50\t0.75\n75\t1.45\n90\t1.95\n100\t2.25\n"
+
+func TestReadKeepsWhatWasMeasured(t *testing.T) {
+	f, err := Read(table, Inkjet, UV)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(f.Max-2.2) > 1e-12 {
+		t.Errorf("the largest density is %g, want 2.2 above the clear film", f.Max)
+	}
+	c := f.Coder()
+	for _, at := range []struct{ ink, density float64 }{{0, 0}, {10, 0.07}, {25, 0.25}, {50, 0.7}, {75, 1.4}, {90, 1.9}, {100, 2.2}} {
+		code := uint16(math.Round(65535 * (1 - at.ink/100)))
+		if got := c.Density(code); math.Abs(got-at.density) > 1e-4 {
+			t.Errorf("%g %% ink: density %.4f, want %.4f", at.ink, got, at.density)
+		}
+		if got := c.Code(at.density); math.Abs(float64(got)-float64(code)) > 1 {
+			t.Errorf("density %g: code %d, want %d", at.density, got, code)
+		}
+	}
+}
+
+// The same film in every form that it may be pasted in: codes that count ink or
+// whiteness, of 8 bits or %, decimal commas, in any order.
+func TestReadTakesEveryForm(t *testing.T) {
+	want, err := Read("0 0\n51 .4\n255 2\n102 .9\n", Silver, Visual)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, text := range []string{
+		"0,0\n20,0.4\n40,0.9\n100,2", "0;0,1\n20;0,5\n40;1,0\n100;2,1", "0 % 0\n20 % 0.4\n40 % 0.9\n100 % 2\n",
+		"255 0\n204 0.4\n153 0.9\n0 2", "65535\t0\r\n52428\t0.4\r\n39321\t0.9\r\n0\t2\r\n", "\ufeffcode, density\n0, 0\n20, 0.4\n40, 0.9\n100, 2",
+	} {
+		f, err := Read(text, Silver, Visual)
+		if err != nil {
+			t.Errorf("%q: %v", text, err)
+			continue
+		}
+		for i, s := range f.Table {
+			if w := want.Table[i]; math.Abs(s.Code-w.Code) > 1e-12 || math.Abs(s.Density-w.Density) > 1e-12 {
+				t.Errorf("%q: step %d is %v, want %v", text, i, s, w)
+			}
+		}
+	}
+}
+
+func TestReadRefuses(t *testing.T) {
+	for _, c := range []struct{ text, kind, measured, says string }{
+		{"0 0\n100 2", Inkjet, UV, "2 steps"},
+		{"", Inkjet, UV, "0 steps"},
+		{"0 0\n20 .5\n40 .4\n100 2", Inkjet, UV, "line 3: the density falls back"},
+		{"0 0\n20 % .5\n100 2", Inkjet, UV, "line 2: some codes are in %"},
+		{"0 0\n20 .5 1\n100 2", Inkjet, UV, "line 2: “20 .5 1” holds 3 figures"},
+		{"0 0\n20 .5\n20 .6\n100 2", Inkjet, UV, "line 3: the same code as line 2"},
+		{"0 0\n20 .5\n90 2", Inkjet, UV, "line 3: the largest code is 90"},
+		{"5 0\n20 .5\n100 2", Inkjet, UV, "line 1: the smallest code is 5"},
+		{"0 0\n20 99\n100 2", Inkjet, UV, "line 2: “99” is no density"},
+		{"0 0\n20 .5\n100 2", Inkjet, Visual, "in the UV alone"},
+		{"0 0\n20 .05\n100 .2", Silver, Visual, "too little"},
+	} {
+		if _, err := Read(c.text, c.kind, c.measured); err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%q of %s by %s: %v", c.text, c.kind, c.measured, err)
+		}
+	}
+}
+
+// A film without a table is linear in density; its code and its density go both ways.
+func TestUnmeasuredIsLinear(t *testing.T) {
+	c := Usual.Coder()
+	for d := 0.0; d <= Usual.Max; d += 0.01 {
+		if got := c.Density(c.Code(d)); math.Abs(got-d) > Usual.Max/Codes {
+			t.Errorf("density %.2f comes back as %.5f", d, got)
+		}
+	}
+	if c.Code(9) != 0 || c.Code(-1) != 65535 {
+		t.Errorf("beyond the ends: %d and %d", c.Code(9), c.Code(-1))
+	}
+}
+
+// A film whose UV density is known is found again by way of a tablet and a tissue that
+// nobody knows: the tone is any falling curve of the light.
+func TestTabletFindsTheFilm(t *testing.T) {
+	tone := func(density float64) float64 { return 20 + 70/(1+math.Exp(-3*(density-1))) }
+	truth := func(code float64) float64 { return 2.1 * math.Pow(1-code, 1.4) }
+	var tablet, wedge []Patch
+	for i := range 31 {
+		tablet = append(tablet, Patch{0.1 + 0.1*float64(i), tone(0.1 + 0.1*float64(i))})
+	}
+	for i := range 21 {
+		code := 1 - float64(i)/20
+		wedge = append(wedge, Patch{code, tone(0.2 + truth(code))})
+	}
+	f, left, err := ByTablet(tablet, wedge, Inkjet)
+	if err != nil || left != 0 {
+		t.Fatal(left, err)
+	}
+	worst := 0.0
+	for _, s := range f.Table {
+		worst = max(worst, math.Abs(s.Density-truth(s.Code)))
+	}
+	t.Logf("largest error %.4f", worst)
+	if worst > 0.01 {
+		t.Errorf("the film is %.3f off", worst)
+	}
+	for _, c := range []struct {
+		tablet []Patch
+		says   string
+	}{
+		{tablet[10:], "clear patch"}, {tablet[:12], "densest patch"}, {tablet[:2], "each needs"},
+		{append([]Patch{{0, 95}}, tablet...), "must not turn back"},
+		{[]Patch{{0, 20}, {1, 20}, {2, 20}, {3, 21}}, "shows 2 tones"},
+	} {
+		if _, _, err := ByTablet(c.tablet, wedge, Inkjet); err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%v: %v, want %q", fmt.Sprint(c.tablet)[:20], err, c.says)
+		}
+	}
+}
