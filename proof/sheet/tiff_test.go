@@ -30,7 +30,7 @@ func noise(w, h, samples int) ([]uint16, TIFF) {
 // and of rows longer than a strip.
 func TestTIFFReadsBack(t *testing.T) {
 	for _, size := range [][2]int{{1, 1}, {7, 5}, {400, 700}, {140000, 3}} {
-		for k := range 4 {
+		for k := range 3 {
 			samples := []int{1, 3}[k%2]
 			w, h := size[0], size[1]
 			pix, picture := noise(w, h, samples)

@@ -1,0 +1,111 @@
+// Package workshop holds what a workshop has and how it works, as its people enter it:
+// exposures in the units of their lamp, sensitisers, coats, times and temperatures. Times
+// that nobody has set are common practice.
+package workshop
+
+import (
+	"fmt"
+	"math"
+
+	"threeply/proof/coating"
+)
+
+// Units of an exposure.
+const (
+	Seconds = "seconds"
+	Lights  = "units" // light units of an integrator
+)
+
+// Ways of register on the bench.
+const (
+	ByPins  = "pins"
+	ByMarks = "marks"
+)
+
+// Workshop is all of it.
+type Workshop struct {
+	Unit     string    `json:"unit"`     // of exposures: Seconds or Lights
+	Layers   [3]Layer  `json:"layers"`   // by printer
+	Register string    `json:"register"` // ByPins or ByMarks
+	Process  Process   `json:"process"`
+	Grows    Expansion `json:"grows"`
+}
+
+// Layer is what is known of one tissue at the lamp.
+type Layer struct {
+	Exposure   float64        `json:"exposure"`     // base exposure, through clear film, of the depth; 0: not measured
+	Sensitiser string         `json:"sensitiser"`   // its name
+	Strength   float64        `json:"strength_pct"` // of its bath; 0: not said
+	Coat       coating.Recipe `json:"coat,omitzero"`
+}
+
+// Process are the times and temperatures of the wet side.
+type Process struct {
+	Film      bool    `json:"film"`         // the tissue is coated on thin film; else on paper
+	Soak      float64 `json:"soak_min"`     // in cold water, until flat
+	Mate      float64 `json:"mate_min"`     // under weight or squeegee on the support
+	Develop   float64 `json:"develop_c"`    // where development begins, °C
+	Most      float64 `json:"develop_to_c"` // how warm it may get, °C
+	Alum      float64 `json:"alum_pct"`     // strength of the alum bath
+	AlumTime  float64 `json:"alum_min"`     // in it
+	Condition float64 `json:"condition_h"`  // films and papers in one climate
+	Settle    float64 `json:"settle_h"`     // before a print is measured
+	Humidity  float64 `json:"humidity_pct"` // relative, of the room
+}
+
+// Expansion is how much a sheet grows for 10 % of relative humidity more, in %.
+type Expansion struct {
+	FilmAlong     float64 `json:"film_along_pct"`
+	FilmAcross    float64 `json:"film_across_pct"`
+	PaperAlong    float64 `json:"paper_along_pct"`
+	PaperAcross   float64 `json:"paper_across_pct"`
+	SupportAlong  float64 `json:"support_along_pct"`
+	SupportAcross float64 `json:"support_across_pct"`
+}
+
+// Usual is what a workshop begins with: times and temperatures are common practice;
+// polyester film grows by 0.0008 % for each % of humidity (second-hand).
+var Usual = Workshop{
+	Unit: Seconds, Register: ByMarks,
+	Process: Process{Soak: 4, Mate: 15, Develop: 40, Most: 49, Alum: 5, AlumTime: 5, Condition: 24, Settle: 24, Humidity: 50},
+	Grows:   Expansion{FilmAlong: 0.008, FilmAcross: 0.008, SupportAlong: 0.008, SupportAcross: 0.008},
+}
+
+// LeastDevelop and MostDevelop are the temperatures in °C between which development is
+// done (common practice).
+const LeastDevelop, MostDevelop = 32, 49
+
+// Check returns what cannot be worked by, or nil.
+func (w Workshop) Check() error {
+	if w.Process.Most < w.Process.Develop {
+		return fmt.Errorf("development begins at %g °C and may not get warmer than %g °C", w.Process.Develop, w.Process.Most)
+	}
+	return nil
+}
+
+// UnitName is the unit in words.
+func (w Workshop) UnitName() string {
+	if w.Unit == Lights {
+		return "light units"
+	}
+	return "s"
+}
+
+// Exposed is the exposure of a layer by so many stops more, in the workshop's unit, as
+// it is set at the lamp: in words, "" where nothing was measured.
+func (w Workshop) Exposed(printer int, stops float64) string {
+	base := w.Layers[printer].Exposure
+	if base == 0 {
+		return ""
+	}
+	e := base * math.Exp2(stops)
+	if w.Unit == Seconds && e >= 120 {
+		whole := int(math.Round(e))
+		return fmt.Sprintf("%.3g s (%d min %02d s)", float64(whole), whole/60, whole%60)
+	}
+	return fmt.Sprintf("%.3g %s", e, w.UnitName())
+}
+
+// Slip is by how much, in mm, a length of a sheet grows when the room gets more humid by
+// so many % of relative humidity; per10 is the sheet's figure of Expansion.
+func Slip(mm, per10, humidity float64) float64 { return mm * per10 / 100 * humidity / 10 }
