@@ -7,10 +7,13 @@ import (
 	"strings"
 
 	"threeply/proof/cube"
+	"threeply/proof/film"
+	"threeply/proof/negative"
 	"threeply/proof/pigment"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
 	"threeply/proof/transfer"
+	"threeply/proof/workshop"
 )
 
 // Range is what a number of a session can be.
@@ -134,16 +137,47 @@ var ranges = map[string]Range{
 	"way.range":    {Low: 0.3, High: 4, Zero: "for negatives as they are", Name: "density range of straight negatives"},
 	"way.stops":    {Low: -5, High: 5, Unit: "stops", Name: "exposure of a layer against the normal one"},
 
-	"print_width_mm": {Low: 10, High: 5000, Unit: "mm", Name: "print width"},
-	"viewing_mm":     {Low: 50, High: 20000, Unit: "mm", Name: "viewing distance"},
-	"tolerance_um":   {Low: 1, High: 10000, Zero: "for what the eye sees", Unit: "µm", Name: "tolerance"},
-	"notes.n":        {Low: 1, High: 1e6, Whole: true, Name: "number of a note"},
-	"notes.x":        {Low: -0.5, High: largestSide, Unit: "px", Name: "place of a note across the scan"},
-	"notes.y":        {Low: -0.5, High: largestSide, Unit: "px", Name: "place of a note down the scan"},
-	"section.x0":     {Low: 0, High: 1, Name: "begin of the section's line across the picture"},
-	"section.y0":     {Low: 0, High: 1, Name: "begin of the section's line down the picture"},
-	"section.x1":     {Low: 0, High: 1, Name: "end of the section's line across the picture"},
-	"section.y1":     {Low: 0, High: 1, Name: "end of the section's line down the picture"},
+	"print_width_mm":               {Low: 10, High: 5000, Unit: "mm", Name: "print width"},
+	"viewing_mm":                   {Low: 50, High: 20000, Unit: "mm", Name: "viewing distance"},
+	"tolerance_um":                 {Low: 1, High: 10000, Zero: "for what the eye sees", Unit: "µm", Name: "tolerance"},
+	"notes.n":                      {Low: 1, High: 1e6, Whole: true, Name: "number of a note"},
+	"notes.x":                      {Low: -0.5, High: largestSide, Unit: "px", Name: "place of a note across the scan"},
+	"notes.y":                      {Low: -0.5, High: largestSide, Unit: "px", Name: "place of a note down the scan"},
+	"negatives.ppi":                {Low: 72, High: 5760, Unit: "px an inch", Name: "resolution of the printing negatives"},
+	"negatives.allowance_mm":       {Low: 0, High: 50, Unit: "mm", Name: "trim allowance"},
+	"negatives.safe_edge_mm":       {Low: negative.LeastSafeEdge, High: 60, Unit: "mm", Name: "safe edge"},
+	"negatives.punch_mm":           {Low: 0, High: 60, Unit: "mm", Name: "strip for the punch"},
+	"negatives.film.max":           {Low: film.LeastMax, High: film.MostMax, Name: "largest UV density of the film"},
+	"negatives.film.table.code":    {Low: 0, High: 1, Name: "code of a step of the film"},
+	"negatives.film.table.density": {Low: 0, High: film.MostMax, Name: "density of a step of the film"},
+	"printingFilm.max":             {Low: film.LeastMax, High: film.MostMax, Zero: "where a table says it", Name: "largest UV density of the film"},
+
+	"workshop.layers.exposure":          {Low: 0.1, High: 1e6, Zero: "where it was not measured", Name: "base exposure"},
+	"workshop.layers.strength_pct":      {Low: 0.05, High: 20, Zero: "where it is not said", Unit: "%", Name: "strength of the sensitiser"},
+	"workshop.layers.coat.pigment_gl":   {Low: 0, High: 200, Unit: "g/l", Name: "pigment of a coat"},
+	"workshop.layers.coat.gelatine_pct": {Low: 0, High: 40, Unit: "%", Name: "gelatine of a coat"},
+	"workshop.layers.coat.sugar_pct":    {Low: 0, High: 40, Unit: "%", Name: "sugar of a coat"},
+	"workshop.layers.coat.wet_mm":       {Low: 0, High: 5, Unit: "mm", Name: "wet height of a coat"},
+	"workshop.process.soak_min":         {Low: 0.5, High: 60, Unit: "min", Name: "soak"},
+	"workshop.process.mate_min":         {Low: 1, High: 180, Unit: "min", Name: "time on the support before development"},
+	"workshop.process.develop_c":        {Low: workshop.LeastDevelop, High: workshop.MostDevelop, Unit: "°C", Name: "temperature that development begins at"},
+	"workshop.process.develop_to_c":     {Low: workshop.LeastDevelop, High: workshop.MostDevelop, Unit: "°C", Name: "warmest that development may get"},
+	"workshop.process.alum_pct":         {Low: 0.5, High: 20, Unit: "%", Name: "strength of the alum bath"},
+	"workshop.process.alum_min":         {Low: 0.5, High: 60, Unit: "min", Name: "time in the alum bath"},
+	"workshop.process.condition_h":      {Low: 0, High: 240, Unit: "h", Name: "time in one climate"},
+	"workshop.process.settle_h":         {Low: 0, High: 240, Unit: "h", Name: "time before measuring"},
+	"workshop.process.humidity_pct":     {Low: 10, High: 90, Unit: "%", Name: "relative humidity"},
+	"workshop.grows.film_along_pct":     {Low: 0, High: 5, Unit: "%", Name: "growth of the film along"},
+	"workshop.grows.film_across_pct":    {Low: 0, High: 5, Unit: "%", Name: "growth of the film across"},
+	"workshop.grows.paper_along_pct":    {Low: 0, High: 5, Unit: "%", Name: "growth of the paper along its grain"},
+	"workshop.grows.paper_across_pct":   {Low: 0, High: 5, Unit: "%", Name: "growth of the paper across its grain"},
+	"workshop.grows.support_along_pct":  {Low: 0, High: 5, Unit: "%", Name: "growth of the support along"},
+	"workshop.grows.support_across_pct": {Low: 0, High: 5, Unit: "%", Name: "growth of the support across"},
+
+	"section.x0": {Low: 0, High: 1, Name: "begin of the section's line across the picture"},
+	"section.y0": {Low: 0, High: 1, Name: "begin of the section's line down the picture"},
+	"section.x1": {Low: 0, High: 1, Name: "end of the section's line across the picture"},
+	"section.y1": {Low: 0, High: 1, Name: "end of the section's line down the picture"},
 }
 
 func init() {
@@ -193,22 +227,29 @@ func (c Choice) says(text string) string {
 // choices holds the texts of a session that can be one of a few, by their place, and
 // those that commands alone have.
 var choices = map[string]Choice{
-	"layout":      {Of: []string{"", "separate", "tall", "channels"}, Name: "way that plates lie in their files"},
-	"neutral.by":  {Of: []string{"", ByOwn, ByLight, ByGreys, ByScale, ByHand}, Name: "thing that films can rest on"},
-	"neutral.key": {Of: []string{"", "red", "green", "blue"}, Name: "plate that greys lie on"},
-	"registered":  {Of: []string{"none", "auto"}, Name: "state of register"},
-	"key":         {Of: Filters[:], Name: "plate to be the key"},
-	"register_by": {Of: []string{ByRegister, ByMarks, ByBoth}, Name: "way of registering"},
-	"grain":       {Of: []string{"upright", "level"}, Name: "way that the paper's grain runs"},
-	"bench":       {Of: []string{"magenta", "cyan"}, Name: "layer to register to", More: "; yellow is too faint to be seen"},
-	"printer":     {Of: []string{"yellow", "magenta", "cyan"}, Name: "layer"},
-	"notes.state": {Of: []string{NoteOpen, NoteAgreed, NotePrinter}, Name: "state of a note"},
-	"plate":       {Of: []string{"", "red", "green", "blue"}, Name: "plate"},
-	"polarity":    {Of: []string{"negative", "positive"}, Name: "kind of plate"},
-	"exposures":   {Of: []string{"bgr", "rgb", "brg", "gbr", "grb", "rbg"}, Name: "order of the exposures from the top"},
-	"order":       {Of: namesOf(stack.Orders(), stack.Order.String), Name: "order of the layers"},
-	"finish":      {Of: namesOf(stack.Finishes(), func(f stack.Finish) string { return f.ID }), Name: "finish"},
-	"route":       {Of: namesOf(transfer.Routes(), func(r transfer.Route) string { return r.ID }), Name: "route"},
+	"layout":                  {Of: []string{"", "separate", "tall", "channels"}, Name: "way that plates lie in their files"},
+	"neutral.by":              {Of: []string{"", ByOwn, ByLight, ByGreys, ByScale, ByHand}, Name: "thing that films can rest on"},
+	"neutral.key":             {Of: []string{"", "red", "green", "blue"}, Name: "plate that greys lie on"},
+	"registered":              {Of: []string{"none", "auto"}, Name: "state of register"},
+	"key":                     {Of: Filters[:], Name: "plate to be the key"},
+	"register_by":             {Of: []string{ByRegister, ByMarks, ByBoth}, Name: "way of registering"},
+	"grain":                   {Of: []string{"upright", "level"}, Name: "way that the paper's grain runs"},
+	"bench":                   {Of: []string{"magenta", "cyan"}, Name: "layer to register to", More: "; yellow is too faint to be seen"},
+	"printer":                 {Of: []string{"yellow", "magenta", "cyan"}, Name: "layer"},
+	"notes.state":             {Of: []string{NoteOpen, NoteAgreed, NotePrinter}, Name: "state of a note"},
+	"plate":                   {Of: []string{"", "red", "green", "blue"}, Name: "plate"},
+	"polarity":                {Of: []string{"negative", "positive"}, Name: "kind of plate"},
+	"exposures":               {Of: []string{"bgr", "rgb", "brg", "gbr", "grb", "rbg"}, Name: "order of the exposures from the top"},
+	"order":                   {Of: namesOf(stack.Orders(), stack.Order.String), Name: "order of the layers"},
+	"finish":                  {Of: namesOf(stack.Finishes(), func(f stack.Finish) string { return f.ID }), Name: "finish"},
+	"negatives.side":          {Of: []string{negative.Emulsion, negative.Base}, Name: "side of the film"},
+	"negatives.trim":          {Of: []string{negative.TrimPlate, negative.TrimPicture}, Name: "thing to trim to"},
+	"negatives.sheet":         {Of: append([]string{""}, namesOf(negative.Sheets(), func(s negative.Sheet) string { return s.ID })...), Name: "film sheet"},
+	"negatives.film.kind":     {Of: []string{film.Inkjet, film.Silver}, Name: "kind of film"},
+	"negatives.film.measured": {Of: []string{"", film.UV, film.Visual, film.Status}, Name: "way of measuring a film"},
+	"workshop.unit":           {Of: []string{workshop.Seconds, workshop.Lights}, Name: "unit of exposures"},
+	"workshop.register":       {Of: []string{workshop.ByMarks, workshop.ByPins}, Name: "way of register on the bench"},
+	"route":                   {Of: namesOf(transfer.Routes(), func(r transfer.Route) string { return r.ID }), Name: "route"},
 }
 
 func namesOf[T any](list []T, name func(T) string) []string {
@@ -231,7 +272,7 @@ var letters = map[string]int{
 	"sources.file": 1000, "sources.remarks": 1000, "sources.encoding": 500, "found.words": 2000, "own_papers.source": 1000,
 	"identity.description": 4000, "identity.rights": 1000, "plate_identities.letter": 20, "plate_identities.condition": 2000,
 	"notes.title": 120, "notes.text": 4000, "notes.by": 40, "notes.at": 40, "notes.seen.words": 2000,
-	"decision.choice": 1000, "decision.reason": 4000, "decision.questions": 4000, "decision.seen.words": 2000,
+	"printingFilm.table": 20000, "decision.choice": 1000, "decision.reason": 4000, "decision.questions": 4000, "decision.seen.words": 2000,
 }
 
 // LettersAt is how many characters a text at a place of the JSON can have.

@@ -217,6 +217,11 @@ func TestOldSessions(t *testing.T) {
 		t.Errorf("of version 3: %+v", three)
 	}
 
+	four := read("version4.json")
+	if four.Title != "Harbour at dusk" || len(four.Notes) != 1 || four.Decision.Seen == nil || four.Negatives != nil || four.Workshop != nil {
+		t.Errorf("of version 4: %+v", four)
+	}
+
 	text, err := os.ReadFile("testdata/version2.json")
 	if err != nil {
 		t.Fatal(err)
@@ -293,7 +298,7 @@ func FuzzRead(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Add(sound)
-	for _, name := range []string{"version1.json", "version2.json", "version3.json"} {
+	for _, name := range []string{"version1.json", "version2.json", "version3.json", "version4.json"} {
 		text, err := os.ReadFile("testdata/" + name)
 		if err != nil {
 			f.Fatal(err)

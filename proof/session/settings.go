@@ -2,7 +2,7 @@ package session
 
 // TakeSettings takes from another session what does not depend on its scans: tissues,
 // paper, light, route, the print and how it is looked at, the offsets of its layers,
-// the title, the names of files, and palettes and papers of one's own.
+// the title, the names of files, printing negatives and workshop, and palettes and papers of one's own.
 func (s *State) TakeSettings(from State) {
 	s.Title = from.Title
 	s.OwnPalettes, s.OwnPapers = from.OwnPalettes, from.OwnPapers
@@ -10,5 +10,6 @@ func (s *State) TakeSettings(from State) {
 	s.Light, s.Dim, s.Limit, s.Masked, s.Way, s.Unknowns, s.Route = from.Light, from.Dim, from.Limit, from.Masked, from.Way, from.Unknowns, from.Route
 	s.PrintWidth, s.ViewingDist, s.Tolerance = from.PrintWidth, from.ViewingDist, from.Tolerance
 	s.Names = from.Names
+	s.Negatives, s.Workshop = from.Negatives, from.Workshop
 	s.Offsets, s.Locked, s.Hidden, s.Grain, s.Bench = from.Offsets, from.Locked, from.Hidden, from.Grain, from.Bench
 }

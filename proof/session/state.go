@@ -13,16 +13,18 @@ import (
 	"threeply/proof/balance"
 	"threeply/proof/filter"
 	"threeply/proof/fitness"
+	"threeply/proof/negative"
 	"threeply/proof/pigment"
 	"threeply/proof/relief"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
 	"threeply/proof/tone"
 	"threeply/proof/warp"
+	"threeply/proof/workshop"
 )
 
 // Version is written into every saved session; Read refuses later ones.
-const Version = 4
+const Version = 5
 
 // Source is one plate as it was opened, before it is said which filter it was
 // taken through.
@@ -122,6 +124,9 @@ type State struct {
 	Notes           []Note           `json:"notes,omitempty"`
 	Decision        Decision         `json:"decision,omitzero"`
 	Names           string           `json:"names,omitempty"` // pattern of the names of files that leave; "" for UsualNames
+
+	Negatives *negative.Setup    `json:"negatives,omitempty"` // the printing negatives; nil for negative.Usual
+	Workshop  *workshop.Workshop `json:"workshop,omitempty"`  // how they are printed; nil for workshop.Usual
 }
 
 // The illuminance on a print, in lux, as it is judged on the bench (ISO

@@ -35,6 +35,7 @@ export type SessionCommand =
   | { do: "moveNote"; gesture?: string; n: number; x: number; y: number }
   | { do: "nameFiles"; gesture?: string; pattern: string }
   | { do: "namePalette"; gesture?: string; id: string; text: string }
+  | { do: "negatives"; gesture?: string; ppi?: number; side?: string; trim?: string; allowanceMm?: number; marks?: boolean; safeEdgeMm?: number; punchMm?: number; sheet?: string; offsets?: boolean }
   | { do: "note"; gesture?: string; x: number; y: number; title?: string; text?: string; by?: string; at: string }
   | { do: "nudge"; gesture?: string; printer: string; dxUm?: number; dyUm?: number; turnDeg?: number; stretchPct?: number; acrossPct?: number }
   | { do: "nudgeBy"; gesture?: string; printer: string; dxUm?: number; dyUm?: number; turnDeg?: number; stretchPct?: number; acrossPct?: number }
@@ -45,6 +46,7 @@ export type SessionCommand =
   | { do: "place"; gesture?: string; source: number; pose: Pose }
   | { do: "polarity"; gesture?: string; source: number; polarity: string }
   | { do: "print"; gesture?: string; widthMm: number }
+  | { do: "printingFilm"; gesture?: string; kind: string; max?: number; measured?: string; table?: string }
   | { do: "propose"; gesture?: string; n: number; at: [Proposal, Proposal, Proposal] }
   | { do: "registerBy"; gesture?: string; id: string; value?: number }
   | { do: "registered"; gesture?: string; found: [Found, Found, Found]; found_key: number; local: [Local, Local, Local]; outvoted: [number, number, number]; tones: [number, number, number]; levels?: Films }
@@ -62,7 +64,8 @@ export type SessionCommand =
   | { do: "unpin"; gesture?: string; n: number }
   | { do: "viewing"; gesture?: string; mm: number }
   | { do: "way"; gesture?: string; straight: boolean; range: number; atDepth: boolean }
-  | { do: "weigh"; gesture?: string; n: number; value: number };
+  | { do: "weigh"; gesture?: string; n: number; value: number }
+  | { do: "workshop"; gesture?: string; workshop?: Workshop };
 
 export type ViewCommand =
   | { do: "blink" }
@@ -198,6 +201,14 @@ export interface Unknowns {
   holdOn: number;
 }
 
+export interface Workshop {
+  unit: string;
+  layers: [Layer, Layer, Layer];
+  register: string;
+  process: Process;
+  grows: Expansion;
+}
+
 export interface Knot {
   density: number;
   straight: number;
@@ -226,7 +237,43 @@ export interface Hardening {
   wedge?: Printed[];
 }
 
+export interface Layer {
+  exposure: number;
+  sensitiser: string;
+  strength_pct: number;
+  coat?: Recipe;
+}
+
+export interface Process {
+  film: boolean;
+  soak_min: number;
+  mate_min: number;
+  develop_c: number;
+  develop_to_c: number;
+  alum_pct: number;
+  alum_min: number;
+  condition_h: number;
+  settle_h: number;
+  humidity_pct: number;
+}
+
+export interface Expansion {
+  film_along_pct: number;
+  film_across_pct: number;
+  paper_along_pct: number;
+  paper_across_pct: number;
+  support_along_pct: number;
+  support_across_pct: number;
+}
+
 export interface Printed {
   logExposure: number;
   micron: number;
+}
+
+export interface Recipe {
+  pigment_gl: number;
+  gelatine_pct: number;
+  sugar_pct: number;
+  wet_mm: number;
 }

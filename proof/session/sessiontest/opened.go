@@ -5,11 +5,15 @@ import (
 	"strings"
 
 	"threeply/proof/affine"
+	"threeply/proof/coating"
+	"threeply/proof/film"
+	"threeply/proof/negative"
 	"threeply/proof/pigment"
 	"threeply/proof/relief"
 	"threeply/proof/session"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
+	"threeply/proof/workshop"
 )
 
 // Opened is the session of three negatives that were found against the green one.
@@ -57,6 +61,11 @@ func Marked() session.State {
 	doubts := spread.Usual
 	doubts.Amount = 0.2
 	s.Unknowns = &doubts
+	setup := negative.Usual
+	setup.PPI, setup.Film = 720, film.Film{Kind: film.Inkjet, Measured: film.UV, Max: 2.3, Table: []film.Step{{Code: 1}, {Code: 0.4, Density: 1.1}, {Code: 0, Density: 2.3}}}
+	bench := workshop.Usual
+	bench.Layers[0] = workshop.Layer{Exposure: 140, Sensitiser: "diazidostilbene", Strength: 0.8, Coat: coating.Recipe{Pigment: 2, Gelatine: 8, Sugar: 3, Wet: 0.5}}
+	s.Negatives, s.Workshop = &setup, &bench
 	s.Identity = session.Identity{Number: "1937.0412 a–c", Creator: "Ida Marten", Created: "about 1937", Place: "Norhaven", Collection: "Harbour Board", Description: "Boats at the quay", Rights: "No known rights"}
 	s.PlateIdentities[1] = session.PlateIdentity{Letter: "b", Condition: "cleaned; a crack at the lower left"}
 	s.Notes = []session.Note{{N: 1, Source: 1, X: 300, Y: 200, Title: "Sails", Text: "Warmer than the hull?", By: "IM", At: "2026-03-02T10:20:00Z", State: session.NoteOpen, Seen: s.Shown()}}

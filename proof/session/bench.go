@@ -1,0 +1,33 @@
+package session
+
+import (
+	"threeply/proof/negative"
+	"threeply/proof/workshop"
+)
+
+// Setup is how the printing negatives are made: as the user has it, else as usual. It
+// shares its film's table with the state and is not to be written to.
+func (s *State) Setup() negative.Setup {
+	if s.Negatives == nil {
+		return negative.Usual
+	}
+	return *s.Negatives
+}
+
+// Works is how the workshop prints: as the user has it, else as usual.
+func (s *State) Works() workshop.Workshop {
+	if s.Workshop == nil {
+		return workshop.Usual
+	}
+	return *s.Workshop
+}
+
+func (s *State) checkBench() *Fault {
+	if err := s.Setup().Check(); err != nil {
+		return fault("negatives.film", "%v", err)
+	}
+	if err := s.Works().Check(); err != nil {
+		return fault("workshop.process", "%v", err)
+	}
+	return nil
+}
