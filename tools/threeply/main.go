@@ -38,6 +38,7 @@ func subcommands() []subcommand {
 		{"register", "find where the red and blue plates lie against the green one", quiet(registerPlates)},
 		{"plates", "tell what goes in: levels, greys, light, and whether the scans are fit", quiet(plates)},
 		{"proof", "render the likely print, or the reference, of three plates as PNG or TIFF", proof},
+		{"negatives", "write the three printing negatives, at size, with marks, wedges and label", printingNegatives},
 		{"palettes", "list the palettes: pigments, absorption, scattering, deepest grey", quiet(palettes)},
 		{"patch", "compute the colour of three layers of given thickness", quiet(patch)},
 		{"icc", "write the tissues of a print as an ICC output profile", quiet(profile)},
@@ -62,6 +63,7 @@ Examples:
   threeply proof -session saved.json -o proof.png red.tif green.tif blue.tif
   threeply pack -session saved.json -o set.zip red.tif green.tif blue.tif
   threeply proof -session set.zip -o proof.png
+  threeply negatives -route clear-paper -width 240 -o film red.tif green.tif blue.tif
   threeply palettes -session saved.json
   threeply patch -palette chrome -y 1 -m 1 -c 1
   threeply patch -palette mine-palette.json -paper rag-spectrum.txt -light 3000K -m 1

@@ -1,0 +1,118 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"threeply/proof/picture"
+	"threeply/proof/pigment"
+	"threeply/proof/relief"
+	"threeply/proof/session"
+)
+
+// What a print is warned of (common practice, without a source).
+const (
+	leastPrintPPI   = 150 // of the plates at the print's size
+	mostEnlargement = 8
+)
+
+// NegativeNotes says what to mind before the negatives are printed: the film sheet, what
+// the film does not hold, the plates' resolution, and the coat.
+func NegativeNotes(s *session.State, p *picture.Printing) []string {
+	var out []string
+	setup, layout := s.Setup(), NegativeLayout(s)
+	w, h := layout.SizeMM()
+	_, words, _ := setup.SheetFor(w, h)
+	out = append(out, words)
+	if setup.Marks && len(layout.Wedge) == 0 {
+		out = append(out, "The print is too small for its wedges: they are left out. Print them on a film of their own.")
+	}
+	if len(setup.Film.Table) == 0 {
+		out = append(out, fmt.Sprintf("The film was not measured. It is taken to be linear from clear to a UV density of %.4g; enter its table before you rely on the tones.", setup.Film.Max))
+	}
+	out = append(out, filmNotes(s, p)...)
+	if NotInRegister(s) != "" {
+		out = append(out, "NOT IN REGISTER: the plates are not registered, or not with any confidence, and the label says so. Register them before you spend film.")
+	}
+	return append(out, PrintNotes(s)...)
+}
+
+// filmNotes says of each layer what of the picture its film cannot hold.
+func filmNotes(s *session.State, p *picture.Printing) []string {
+	var out []string
+	way, most := p.Way(s), s.Setup().Film.Max
+	for i, l := range p.Relief(s, way) {
+		printer := pigment.Printer(i)
+		film := s.Sources[s.SourceOf(printer)].Film
+		needs := ThresholdDensity(l)
+		height := l.Response.Hardened(l.Normal+l.Stops*math.Log10(2)-most) / l.Response.Coat
+		// The tones of the scene, from white on, that the film cannot tell apart.
+		veiled, clear := 0.0, 1.0
+		for k := range 1001 {
+			u := float64(k) / 1000
+			x := u
+			if way.Straight {
+				x = relief.DensityOf(film, u)
+			}
+			switch d := l.Negative(x); {
+			case d > most:
+				veiled = max(veiled, u)
+			case d < -0.005:
+				clear = min(clear, u)
+			}
+		}
+		if needs > most+0.005 && veiled > 0 {
+			out = append(out, fmt.Sprintf("The %s layer needs a density of %.2f, and the film reaches %.2f: whites keep a veil of %.0f %% of the coat, and tones above L* %.0f print alike. Take a denser film, a tissue of a shorter range, or screened negatives.",
+				printer, needs, most, 100*height, 100*(1-veiled)))
+		}
+		if clear < 1 {
+			out = append(out, fmt.Sprintf("The %s layer would need film that is clearer than clear: tones below L* %.0f print lighter than they should. Give it more exposure.", printer, 100*(1-clear)))
+		}
+	}
+	return out
+}
+
+// PrintNotes says what to mind of the print itself: resolution, enlargement, what is
+// toxic, and a relief that its coat does not hold.
+func PrintNotes(s *session.State) []string {
+	var out []string
+	if w, _ := s.Frame(); w > 1 {
+		if ppi := 25400 / s.PixelMicrons(); ppi < leastPrintPPI {
+			out = append(out, fmt.Sprintf("At %.0f mm the plates have %.0f pixels an inch; below %d a print looks soft from near by. Scan them finer, or print smaller.", s.PrintWidth, ppi, leastPrintPPI))
+		}
+		if src := s.Sources[s.KeySource()]; src.PPI > 0 {
+			if by := src.PPI / (25400 / s.PixelMicrons()); by > mostEnlargement {
+				out = append(out, fmt.Sprintf("The print is %.1f times the size of the plate; beyond %d times grain, dust and softness show.", by, mostEnlargement))
+			}
+		}
+	}
+	palette, ok := s.PaletteByID(s.Palette)
+	if !ok {
+		return out
+	}
+	works := s.Works()
+	for _, printer := range pigment.Printers() {
+		tissue := palette.Layer(printer)
+		if coat := works.Layers[printer].Coat; coat.Given() && coat.Relief() < 0.995*tissue.CoatMicron {
+			out = append(out, fmt.Sprintf("The %s coat is poured for %.0f µm after the wash, and its tissue is computed with %.0f µm: the relief would be higher than the coat. Pour it thicker, or set the tissue's coat.", printer, coat.Relief(), tissue.CoatMicron))
+		}
+	}
+	return append(out, ToxicNotes(palette)...)
+}
+
+// ToxicNotes names the toxic pigments of a palette, each once.
+func ToxicNotes(p pigment.Palette) []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, printer := range pigment.Printers() {
+		for _, share := range p.Layer(printer).Pigments {
+			g, ok := pigment.PigmentByCI(share.CI)
+			if ok && strings.HasPrefix(strings.ToUpper(g.Hazard), "TOXIC") && !seen[g.CI] {
+				seen[g.CI] = true
+				out = append(out, fmt.Sprintf("%s (%s), in the %s tissue: %s", g.Name, g.CI, printer, g.Hazard))
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,254 @@
+package export
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"threeply/proof/density"
+	"threeply/proof/film"
+	"threeply/proof/filter"
+	"threeply/proof/icc"
+	"threeply/proof/label"
+	"threeply/proof/negative"
+	"threeply/proof/picture"
+	"threeply/proof/pigment"
+	"threeply/proof/place"
+	"threeply/proof/plane"
+	"threeply/proof/relief"
+	"threeply/proof/resample"
+	"threeply/proof/session"
+	"threeply/proof/sheet"
+	"threeply/proof/tone"
+	"threeply/proof/transfer"
+)
+
+// Negatives are the three printing negatives of a session.
+type Negatives struct {
+	negative.Layout
+	Setup negative.Setup
+	Notes []string // what is lost and what to mind, for the user to read
+
+	session  *session.State
+	planes   [3]*plane.Plane // by source
+	printing *picture.Printing
+	layers   [3]relief.Layer
+	way      relief.Way
+	coder    film.Coder
+	made     label.Made
+}
+
+// PrintArea is the part of the key plate that is printed, x0, y0, x1, y1 in its pixels, and
+// its size in mm.
+func PrintArea(s *session.State) (area [4]int, w, h float64) {
+	fw, fh := s.Frame()
+	area = [4]int{0, 0, fw, fh}
+	if in := s.Sources[s.KeySource()].Area; s.Setup().Trim == negative.TrimPicture && in[2] > in[0] && in[3] > in[1] {
+		area = in
+	}
+	mm := s.PixelMicrons() / 1000
+	return area, float64(area[2]-area[0]) * mm, float64(area[3]-area[1]) * mm
+}
+
+// NegativeLayout is that of a session's printing negatives.
+func NegativeLayout(s *session.State) negative.Layout {
+	_, w, h := PrintArea(s)
+	route, _ := transfer.RouteByID(s.Route)
+	setup := s.Setup()
+	return negative.Of(setup, w, h, setup.Mirrored(route))
+}
+
+// NewNegatives makes the negatives of a session ready, to be drawn layer by layer. planes
+// are at full size, by source. made is what stands on them. The error is
+// Prepare's, that of masks that cannot be found, or a film sheet that was chosen and is
+// too small.
+func NewNegatives(s *session.State, planes [3]*plane.Plane, made label.Made) (*Negatives, error) {
+	n := &Negatives{Layout: NegativeLayout(s), Setup: s.Setup(), session: s, planes: planes, made: made}
+	w, h := n.SizeMM()
+	if _, words, ok := n.Setup.SheetFor(w, h); !ok && n.Setup.Sheet != "" {
+		return nil, fmt.Errorf("%s", words)
+	}
+	if pixels := float64(n.W) * float64(n.H); 2*pixels > math.MaxUint32-1<<20 {
+		return nil, fmt.Errorf("negatives of %.0f × %.0f mm at %g pixels an inch have %d × %d pixels, more than the 4 GB that a TIFF can hold; take fewer pixels an inch", w, h, n.PPI, n.W, n.H)
+	}
+	var err error
+	if n.printing, err = picture.PrepareFor(s, planes); err != nil {
+		return nil, err
+	}
+	n.way = n.printing.Way(s)
+	n.layers = n.printing.Relief(s, n.way)
+	n.coder = n.Setup.Film.Coder()
+	n.Notes = NegativeNotes(s, n.printing)
+	return n, nil
+}
+
+// TIFF is the negative of a layer, of 16 bits, grey, with its density stated by its
+// profile. It is drawn as it is written.
+func (n *Negatives) TIFF(p pigment.Printer) (sheet.TIFF, error) {
+	threshold := ThresholdDensity(n.layers[p])
+	frame, err := negative.NewFrame(n.Layout, n.Setup, n.coder, threshold, n.label(p))
+	if err != nil {
+		return sheet.TIFF{}, err
+	}
+	codes := n.codesOf(p)
+	f := n.Setup.Film
+	return sheet.TIFF{
+		W: n.W, H: n.H, Samples: 1, Plain: true, PPI: n.PPI,
+		Profile:     icc.Film(fmt.Sprintf("Film, density 0 to %.2f", f.Max), func(code float64) float64 { return n.coder.Density(uint16(math.Round(65535 * code))) }),
+		Description: plain(n.about(p)), Words: tiffWords(label.Of(n.session, n.made, n.about(p))),
+		Row: func(y int, row []uint16) {
+			frame.Row(y, row)
+			if y >= n.Picture.Y0 && y < n.Picture.Y1 {
+				codes(y, row)
+			}
+		},
+	}, nil
+}
+
+// codesOf draws the picture's part of a row of a layer's negative. What a plate does not
+// reach stays as it is.
+func (n *Negatives) codesOf(p pigment.Printer) func(y int, row []uint16) {
+	read := [3]func(x, y int) (uint16, bool){}
+	for i := range read {
+		read[i] = n.reader(pigment.Printer(i))
+	}
+	var table [film.Codes]uint16
+	m := n.printing.Masks
+	if m == nil {
+		along := n.along(p)
+		for code := range table {
+			table[code] = n.coder.Code(n.layers[p].Negative(along(density.Of(uint16(code)))))
+		}
+		return func(y int, row []uint16) {
+			for x := n.Picture.X0; x < n.Picture.X1; x++ {
+				if code, ok := read[p](x, y); ok {
+					row[x] = table[code]
+				}
+			}
+		}
+	}
+	// Masked: tones of all three plates make the tone of this one.
+	var tones [3][film.Codes]float32
+	for i := range tones {
+		along := n.along(pigment.Printer(i))
+		for code := range tones[i] {
+			tones[i][code] = float32(along(density.Of(uint16(code))))
+		}
+	}
+	for code := range table {
+		table[code] = n.coder.Code(n.layers[p].Negative(float64(code) / (film.Codes - 1)))
+	}
+	return func(y int, row []uint16) {
+		for x := n.Picture.X0; x < n.Picture.X1; x++ {
+			var v float32
+			all := true
+			for i := range read {
+				code, ok := read[i](x, y)
+				all = all && ok
+				v += float32(m[3*int(p)+i]) * tones[i][code]
+			}
+			if all {
+				row[x] = table[uint16(min(max(v, 0), 1)*(film.Codes-1)+0.5)]
+			}
+		}
+	}
+}
+
+// along takes a density of a layer's plate to what the layer is printed along.
+func (n *Negatives) along(p pigment.Printer) func(d float64) float64 {
+	if n.way.Straight {
+		return func(d float64) float64 { return d }
+	}
+	f := n.session.Sources[n.session.SourceOf(p)].Film
+	return func(d float64) float64 { return tone.Depth01(f.Exposure(d)) }
+}
+
+// reader reads the plate of a layer at a pixel of the file.
+func (n *Negatives) reader(p pigment.Printer) func(x, y int) (uint16, bool) {
+	s := n.session
+	source := s.SourceOf(p)
+	path := place.Plate(s, source)
+	if n.Setup.Offsets {
+		path = place.Layer(s, p)
+	}
+	area, _, _ := PrintArea(s)
+	perX := float64(area[2]-area[0]) / float64(n.Trim.W())
+	perY := float64(area[3]-area[1]) / float64(n.Trim.H())
+	plate := resample.NewSampler(n.planes[source], perX*math.Sqrt(math.Abs(path.ToPlate.Det())))
+	return func(x, y int) (uint16, bool) {
+		from := x - n.Trim.X0
+		if n.Mirrored {
+			from = n.Trim.X1 - 1 - x
+		}
+		kx := float64(area[0]) - 0.5 + (float64(from)+0.5)*perX
+		ky := float64(area[1]) - 0.5 + (float64(y-n.Trim.Y0)+0.5)*perY
+		return plate.At(path.Apply(kx, ky))
+	}
+}
+
+// label is what stands on the film.
+func (n *Negatives) label(p pigment.Printer) negative.Label {
+	s := n.session
+	source := s.SourceOf(p)
+	src, id := s.Sources[source], s.PlateIdentities[source]
+	first := []string{s.Title}
+	if s.Identity.Number != "" {
+		first = append(first, s.Identity.Number)
+	}
+	plate := fmt.Sprintf("plate %s (%s filter)", src.File, filter.Of(p))
+	if id.Letter != "" {
+		plate = fmt.Sprintf("plate %s, %s (%s filter)", id.Letter, src.File, filter.Of(p))
+	}
+	first = append(first, plate)
+	if src.SHA256 != "" {
+		first = append(first, "scan "+src.SHA256[:12])
+	}
+	second := []string{n.Setup.SideName() + " to the tissue: this line then reads right from the lamp", "exposure " + ExposureWords(s, p)}
+	if len(n.Bars) > 0 {
+		second = append(second, fmt.Sprintf("bars %g mm", n.Bars[0].Length))
+	}
+	second = append(second, n.made.At.Format(time.DateOnly))
+	lines := []string{strings.Join(first, " · "), strings.Join(second, " · ")}
+	if NotInRegister(s) != "" {
+		lines = append(lines, "NOT IN REGISTER: these plates were not registered with any confidence")
+	}
+	return negative.Label{Layer: p, Lines: lines}
+}
+
+// ExposureWords is what a layer is exposed to, as far as it is known.
+func ExposureWords(s *session.State, p pigment.Printer) string {
+	stops := s.Way.Stops[p]
+	if said := s.Works().Exposed(int(p), stops); said != "" {
+		return said
+	}
+	if stops != 0 {
+		return fmt.Sprintf("base %+.2f stops", stops)
+	}
+	return "base"
+}
+
+// about describes a negative in sentences.
+func (n *Negatives) about(p pigment.Printer) string {
+	s := n.session
+	route, _ := transfer.RouteByID(s.Route)
+	f := n.Setup.Film
+	rests := fmt.Sprintf("The film was not measured: code is taken to be linear in UV density, from 0 at 65535 to %.4g at 0.", f.Max)
+	if len(f.Table) > 0 {
+		rests = fmt.Sprintf("Codes follow the film's own table of %d steps (%s density), from 0 at 65535 to %.4g at 0.", len(f.Table), f.Measured, f.Max)
+	}
+	parts := []string{
+		fmt.Sprintf("Printing negative of the %s layer, from the plate of the %s filter.", p, filter.Of(p)),
+		strings.Join(n.Setup.Lies(route), " "), rests, WayWords(n.way), maskWords(n.printing), NeutralWords(s),
+	}
+	if note := NotInRegister(s); note != "" {
+		parts = append(parts, note)
+	}
+	return strings.Join(parts, " ")
+}
+
+// ThresholdDensity is the density of the negative behind which a layer just survives the
+// wash: what is denser prints as bare paper. It is the most that a film has to reach.
+func ThresholdDensity(l relief.Layer) float64 {
+	return l.Normal + l.Stops*math.Log10(2) - l.Response.Exposure(l.Response.HoldOn)
+}
