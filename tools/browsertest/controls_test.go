@@ -8,23 +8,30 @@ import (
 	"github.com/chromedp/chromedp/kb"
 )
 
-// TestStations goes to each station by its tab; its panel comes and the others go.
-func TestStations(t *testing.T) {
+// TestDrawers opens the drawer of each station by its pull; its panel comes and the
+// others go. Escape closes it, and the pictures have the whole table again.
+func TestDrawers(t *testing.T) {
 	p := demo(t)
 	stations := []string{"plates", "register", "tissues", "proof", "sheets"}
+	alone := p.frameRect("print")
 	for _, station := range stations {
-		p.click("#tab-" + station)
+		p.click("#pull-" + station)
 		p.waitFor(`v.station === ` + quoted(station) + ` && document.getElementById("panel-` + station + `").checkVisibility()`)
-		shown := eval[[]string](p, `[...document.querySelectorAll("[role=tabpanel]")].filter(e => e.checkVisibility()).map(e => e.id)`)
+		shown := eval[[]string](p, `[...document.querySelectorAll(".panel")].filter(e => e.checkVisibility()).map(e => e.id)`)
 		if len(shown) != 1 {
 			t.Errorf("%s: panels %q are shown at once", station, shown)
 		}
-		if status := eval[string](p, `document.querySelector("#tab-`+station+` .status").textContent`); status == "" {
-			t.Errorf("the tab of %s does not say how things stand there", station)
+		if drawer := eval[float64](p, `document.getElementById("drawer").getBoundingClientRect().left`); float64(p.frameRect("print").Max.X) > drawer {
+			t.Errorf("%s: the print lies under the drawer", station)
 		}
 	}
-	p.press(kb.Home)
-	p.waitFor(`v.station === "plates" && document.activeElement.id === "tab-plates"`)
+	p.run(`document.querySelector("#drawer .shut").focus()`)
+	p.press(kb.Escape)
+	p.waitFor(`v.station === "" && document.activeElement.id === "pull-sheets" && !document.getElementById("drawer").checkVisibility()`)
+	p.rest()
+	if now := p.frameRect("print"); now != alone {
+		t.Errorf("after the drawers the print lies at %v, before at %v", now, alone)
+	}
 }
 
 // TestKeyboard chooses a palette, an order and an offset without a pointer, and reads
@@ -41,15 +48,15 @@ func TestKeyboard(t *testing.T) {
 	second := p.view()
 	for _, palette := range second.Palettes {
 		if palette.Chosen {
-			p.waitFor(`document.querySelector("#tab-tissues .status").textContent === ` + quoted(palette.Name))
+			p.waitFor(`document.querySelector("#pull-tissues .status").textContent === ` + quoted(palette.Name))
 		}
 	}
 
-	p.run(`document.querySelector("#legend .layers button").focus()`)
-	top := eval[string](p, `document.querySelector("#legend .layers .printer").textContent`)
+	p.run(`document.querySelector("#stack .layers button").focus()`)
+	top := eval[string](p, `document.querySelector("#stack .layers .printer").textContent`)
 	p.press(kb.ArrowDown, chromedp.KeyModifiers(chromedp.ModifierAlt))
 	p.waitFor(`v.order !== ` + quoted(second.Order))
-	p.waitFor(`document.querySelectorAll("#legend .layers .printer")[1].textContent === ` + quoted(top))
+	p.waitFor(`document.querySelectorAll("#stack .layers .printer")[1].textContent === ` + quoted(top))
 
 	p.command("station", map[string]any{"id": "register"})
 	p.waitFor(`document.getElementById("panel-register").checkVisibility()`)
@@ -73,6 +80,7 @@ func TestKeyboard(t *testing.T) {
 // an outline, and it changes with the line.
 func TestSection(t *testing.T) {
 	p := demo(t)
+	p.command("cut", map[string]any{"on": true})
 	outlines := `[...document.querySelectorAll("#section svg path, #section svg polygon")].map(e => e.getAttribute("d") ?? e.getAttribute("points")).filter(Boolean)`
 	p.waitFor(outlines + `.length >= 3`)
 	before := eval[[]string](p, outlines)

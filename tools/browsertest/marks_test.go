@@ -57,7 +57,7 @@ func (p *page) lookAt(x, y float64) {
 	p.command("pan", map[string]any{"dx": at[0]*float64(w-1) - x, "dy": at[1]*float64(h-1) - y})
 	p.command("markChoose", nil)
 	p.rest()
-	p.run(`[...document.querySelectorAll("#look label")].find(l => l.textContent === "marks").click()`)
+	p.command("look", map[string]any{"id": "marks"})
 	p.rest()
 }
 
@@ -259,13 +259,13 @@ func TestFullContrast(t *testing.T) {
 		return high - low
 	}
 	plain := p.settled()
-	p.run(`[...document.querySelectorAll("#look label")].find(l => l.textContent === "full contrast").click()`)
+	p.run(`[...document.querySelectorAll("#rail label")].find(l => l.textContent === "full contrast").click()`)
 	p.waitFor(`v.contrast`)
 	full := p.waitChanged(plain, "plate-red", 0.1)
 	if was, is := spread(plain), spread(full); is < 230 || is < was+20 {
 		t.Errorf("the red plate spans %d greys, in full contrast %d", was, is)
 	}
-	p.run(`[...document.querySelectorAll("#look label")].find(l => l.textContent === "full contrast").click()`)
+	p.run(`[...document.querySelectorAll("#rail label")].find(l => l.textContent === "full contrast").click()`)
 	p.waitFor(`!v.contrast`)
 	p.waitSame(plain, "plate-red", 0.001)
 }
@@ -273,7 +273,7 @@ func TestFullContrast(t *testing.T) {
 // TestPlatesByTurns shows two plates by turns, by themselves.
 func TestPlatesByTurns(t *testing.T) {
 	p := demo(t)
-	p.run(`[...document.querySelectorAll("#look label")].find(l => l.textContent === "two plates by turns").click()`)
+	p.command("look", map[string]any{"id": "turns"})
 	p.command("plates", map[string]any{"first": 0, "second": 2})
 	p.waitFor(`v.look === "turns" && v.frames[0].label.includes("red")`)
 	p.waitFor(`v.frames[0].label.includes("blue")`)

@@ -16,7 +16,7 @@ func TestPlatesOfMixedPolarity(t *testing.T) {
 		s.sources[s.assign[0]].remarks = ["the file holds 3 pictures; the first was taken"];
 		threeply.desk(JSON.stringify({ do: "openSession", name: "mixed", text: JSON.stringify(s) }));
 	})()`)
-	p.click("#tab-plates")
+	p.click("#pull-plates")
 	const question = `#panel-plates .ask[aria-label="Negatives and positives"]`
 	p.waitFor(`!document.querySelector('` + question + `').hidden`)
 	words := eval[string](p, `document.querySelector('`+question+`').innerText`)

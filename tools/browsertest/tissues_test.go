@@ -54,7 +54,7 @@ func (p *page) scrollTo(selector string) (x, y, w float64) {
 	p.t.Helper()
 	box := eval[[]float64](p, `(() => {
 		const e = document.querySelector(`+quoted(selector)+`);
-		const column = document.getElementById("column");
+		const column = document.getElementById("drawer");
 		column.style.scrollBehavior = "auto";
 		const r = e.getBoundingClientRect(), c = column.getBoundingClientRect();
 		column.scrollTop += r.top - c.top - 300;
@@ -64,22 +64,22 @@ func (p *page) scrollTo(selector string) (x, y, w float64) {
 	return box[0], box[1], box[2]
 }
 
-// TestLegendLeadsToTheTissue chooses a layer in the section's legend: its
+// TestStackLeadsToTheTissue chooses a layer in the drawing of the stack: its
 // tissue's editor opens and lies in view. Who is registering stays there, and
 // finds it open later.
-func TestLegendLeadsToTheTissue(t *testing.T) {
+func TestStackLeadsToTheTissue(t *testing.T) {
 	p := demo(t)
 	p.command("station", map[string]any{"id": "sheets"})
-	p.click("#legend .layers li:nth-child(2) .pick")
+	p.click("#stack .layers li:nth-child(2) .pick")
 	p.waitFor(`v.station === "tissues" && v.editing.printer === "magenta" && v.selected === "magenta"`)
 	p.waitFor(`(() => {
 		const box = document.querySelector("#tissue-magenta").getBoundingClientRect();
 		return box.height > 100 && box.top >= 0 && box.top < innerHeight / 2;
 	})()`)
 	p.command("station", map[string]any{"id": "register"})
-	p.click("#legend .layers li:nth-child(1) .pick")
+	p.click("#stack .layers li:nth-child(1) .pick")
 	p.waitFor(`v.station === "register" && v.selected === "cyan"`)
-	p.click("#tab-tissues")
+	p.click("#pull-tissues")
 	p.waitFor(`v.editing.printer === "cyan" && document.querySelector("#tissue-cyan").checkVisibility()`)
 }
 

@@ -4,7 +4,7 @@ package browsertest
 type view struct {
 	Station string            `json:"station"`
 	Ready   bool              `json:"ready"`
-	Tabs    map[string]string `json:"tabs"`
+	Pulls   map[string]string `json:"pulls"`
 	Undo    string            `json:"undo"`
 	Redo    string            `json:"redo"`
 	Jobs    []struct {

@@ -89,7 +89,7 @@ func TestSideBySide(t *testing.T) {
 		p.run(`(list => {
 			list.value = [...list.options].find(o => o.textContent === ` + quoted(c.look) + `).value;
 			list.dispatchEvent(new Event("change", { bubbles: true }));
-		})(document.querySelector("#look select[aria-label^='what if']"))`)
+		})(document.querySelector("#look select[aria-label='Look at']"))`)
 		p.waitFor(fmt.Sprintf(`v.frames.map(f => f.id).join() === "%s,%s"`, c.left, c.right))
 		shot := p.settled()
 		left, right := p.frameRect(c.left), p.frameRect(c.right)

@@ -71,7 +71,7 @@ func declared() (map[string]string, error) {
 	audits := audited.declare(audit.Audit{})
 
 	shown := &declarations{lists: map[string][]string{
-		"look": looks(), "tool": view.Tools, "station": view.Stations,
+		"look": looks(), "tool": view.Tools, "station": append([]string{""}, view.Stations...),
 	}}
 	model := shown.declare(model.Model{}, app.PigmentFacts{})
 

@@ -1,13 +1,10 @@
-// The captions over the pictures, above each frame: what is shown and whether it
-// is an estimate at the left, what it is of at the right. Where there is little
-// room the right is cut, then the name, never the word “estimate”.
+// The captions over the pictures, in two lines: what is shown and whether it is an
+// estimate, then what it is of. Nothing is cut: where there is little room the lines
+// wrap, and the pictures make room for the tallest caption (web/stage/stage.js).
 
 /** @import { Part } from "../types/api.js" */
 
 import { h, keyed, show, style, text } from "../ui/dom.js";
-
-const HEIGHT = 26;
-const CLOSE = 12; // px between two captions at the least
 
 /**
  * @param {HTMLElement} place
@@ -18,23 +15,23 @@ export function build(place, opening) {
   return {
     update(view) {
       show(opening, !view.ready);
-      const frames = view.ready ? view.frames : [];
-      const shown = frames.map((frame, i) => ({ ...frame, gap: frames[i + 1]?.x - frame.x - frame.w < CLOSE ? CLOSE : 0 }));
-      keyed(place, shown, (frame) => frame.id, () => {
+      keyed(place, view.ready ? view.frames : [], (frame) => frame.id, () => {
         const label = h("span", { class: "what" });
         const estimate = h("span", { class: "estimate", text: "estimate" });
+        const without = h("span", { class: "without" });
         const note = h("span", { class: "note" });
         const scale = differenceScale();
         const far = reachScale();
         const legend = h("span", { class: "legend" });
-        const node = h("p", { class: "caption" }, label, estimate, legend, note, scale, far);
+        const node = h("p", { class: "caption" }, h("span", { class: "first" }, label, estimate, without, legend, scale, far), note);
         return {
           node,
           update: (frame) => {
             text(label, frame.label);
             show(estimate, frame.estimate);
+            text(without, frame.without);
+            show(without, frame.without !== "");
             text(note, frame.note);
-            show(note, frame.note !== "");
             show(legend, frame.legend.length > 0);
             keyed(legend, frame.legend, (mark) => mark.hex, () => {
               const [patch, words] = [h("i"), h("span")];
@@ -48,15 +45,17 @@ export function build(place, opening) {
             });
             show(scale, frame.id === "difference");
             show(far, frame.id === "reach");
-            style(node, "left", `${Math.round(frame.x)}px`);
-            style(node, "top", `${Math.max(0, Math.round(frame.y) - HEIGHT)}px`);
-            style(node, "width", `${Math.max(0, Math.round(frame.w) - frame.gap)}px`);
+            style(node, "left", `${Math.round(frame.wordsX)}px`);
+            style(node, "bottom", `calc(100% - ${Math.round(frame.y) - PAPER}px)`);
+            style(node, "width", `${Math.max(0, Math.round(frame.wordsW))}px`);
           },
         };
       });
     },
   };
 }
+
+const PAPER = 7; // px of paper around a picture, as view.Paper has it
 
 // The colours of the difference, in the steps of heat() in proof.kage.
 function differenceScale() {

@@ -1,9 +1,11 @@
-// The running head: the five stations, undo and redo, the title, when it was saved.
+// The head reads like the label of a print: its title, and phrases that say how things
+// stand. Each phrase is the pull of the drawer where that is worked at. Beside them undo
+// and redo.
 
 /** @import { Saved } from "../types/model.js" */
 /** @import { Api, Part } from "../types/api.js" */
 
-import { h, attr, text } from "../ui/dom.js";
+import { byID, h, attr, text } from "../ui/dom.js";
 import { button } from "../ui/controls.js";
 
 /** @type {Record<string, string>} */
@@ -12,34 +14,18 @@ const names = { plates: "Plates", register: "Register", tissues: "Tissues", proo
 /**
  * @param {Api} api
  * @param {string[]} stations
- * @param {HTMLElement} tabPlace
- * @param {HTMLElement} statePlace
  * @returns {Part}
  */
-export function build(api, stations, tabPlace, statePlace) {
-  const tabs = stations.map((id, i) => {
+export function build(api, stations) {
+  const pulls = stations.map((id) => {
     const status = h("span", { class: "status" });
     const node = h("button", {
-      type: "button", role: "tab", id: `tab-${id}`, "aria-controls": `panel-${id}`,
-      click: () => api.do({ do: "station", id }),
-      keydown: (event) => step(event, i),
+      type: "button", id: `pull-${id}`, "aria-controls": "drawer",
+      click: () => api.do({ do: "station", id: api.view().station === id ? "" : id }),
     }, h("span", { class: "station", text: names[id] }), status);
     return { id, node, status };
   });
-  tabPlace.append(...tabs.map((tab) => tab.node));
-
-  function step(/** @type {KeyboardEvent} */ event, /** @type {number} */ from) {
-    const to = {
-      ArrowRight: (from + 1) % tabs.length,
-      ArrowLeft: (from + tabs.length - 1) % tabs.length,
-      Home: 0,
-      End: tabs.length - 1,
-    }[event.key];
-    if (to === undefined) return;
-    event.preventDefault();
-    tabs[to].node.focus();
-    api.do({ do: "station", id: tabs[to].id });
-  }
+  byID("pulls").append(...pulls.map((pull) => pull.node));
 
   const undo = button("Undo", () => api.do({ do: "undo" }), { id: "undo" });
   const redo = button("Redo", () => api.do({ do: "redo" }), { id: "redo" });
@@ -49,9 +35,8 @@ export function build(api, stations, tabPlace, statePlace) {
     keydown: (event) => { if (event.key === "Enter") title.blur(); },
   });
   const saved = h("span", { id: "saved" });
-  statePlace.append(
-    h("div", { class: "titled" }, title, saved),
-    h("div", { class: "history", role: "group", "aria-label": "History" }, undo, redo));
+  byID("work").append(title);
+  byID("aids").append(saved, h("div", { class: "history", role: "group", "aria-label": "History" }, undo, redo));
 
   document.addEventListener("keydown", (event) => {
     if (!(event.ctrlKey || event.metaKey) || event.altKey || writes(event.target)) return;
@@ -63,16 +48,15 @@ export function build(api, stations, tabPlace, statePlace) {
 
   return {
     update(view) {
-      for (const tab of tabs) {
-        const current = tab.id === view.station;
-        attr(tab.node, "aria-selected", String(current));
-        attr(tab.node, "tabindex", current ? "0" : "-1");
-        text(tab.status, view.tabs[tab.id]);
-        attr(tab.status, "title", view.tabs[tab.id]);
+      for (const pull of pulls) {
+        attr(pull.node, "aria-expanded", String(pull.id === view.station));
+        text(pull.status, view.pulls[pull.id]);
+        attr(pull.node, "aria-label", `${names[pull.id]}: ${view.pulls[pull.id]}`);
       }
       name(undo, "Undo", view.undo);
       name(redo, "Redo", view.redo);
       if (document.activeElement !== title && title.value !== view.title) title.value = view.title;
+      attr(title, "title", view.title || null);
       text(saved, savedWords(view.saved));
       attr(saved, "title", view.saved.why || null);
       const page = view.title ? `${view.title} · Threeply` : "Threeply";
@@ -112,5 +96,5 @@ function name(node, word, what) {
  * @param {EventTarget | null} target
  */
 function writes(target) {
-  return target instanceof HTMLInputElement && ["text", "number"].includes(target.type);
+  return target instanceof HTMLInputElement && ["text", "number"].includes(target.type) || target instanceof HTMLTextAreaElement;
 }

@@ -27,7 +27,7 @@ export function build(api, messages, busy) {
           h("strong", { text: message.kind === "error" ? "Not done" : "Note" }), words, offered,
           button("Dismiss", () => {
             api.desk({ do: "dismiss", message: message.id });
-            byID("column").focus();
+            byID("table").focus();
           }));
         return { node, update: (now) => text(words, now.text) };
       });

@@ -3,15 +3,14 @@
 /** @import { Api, Part, Blocks } from "../types/api.js" */
 /** @import { Model } from "../types/model.js" */
 
-import { byID, h, show } from "../ui/dom.js";
+import { byID } from "../ui/dom.js";
 import * as head from "./head.js";
-import * as bar from "./bar.js";
+import * as rail from "./rail.js";
 import * as board from "./board.js";
 import * as captions from "./captions.js";
+import * as drawer from "./drawer.js";
 import * as notices from "./notices.js";
-import * as legend from "./legend.js";
-import * as section from "./section.js";
-import * as turns from "./turns.js";
+import * as under from "./under.js";
 import * as plates from "../stations/plates/plates.js";
 import * as register from "../stations/register/register.js";
 import * as tissues from "../stations/tissues/tissues.js";
@@ -23,31 +22,20 @@ const stations = { plates, register, tissues, proof, sheets };
 
 /** @type {Part[]} */
 let parts = [];
-/** @type {(Part & { id: string, panel: HTMLElement })[]} */
-let panels = [];
 
 /**
  * start fills the page.
  * @param {Api} api
  */
 export function start(api) {
-  const layers = legend.build(api);
-  panels = Object.entries(stations).map(([id, station]) => {
-    const { nodes, update } = station.build(api);
-    const panel = h("div", {
-      id: `panel-${id}`, role: "tabpanel", "aria-labelledby": `tab-${id}`, class: "panel", hidden: true,
-    }, ...nodes);
-    return { id, panel, update };
-  });
-  byID("panels").append(...panels.map(({ panel }) => panel));
-  const below = { bar: bar.build(api), legend: layers, section: section.build(layers.at), turns: turns.build(api) };
-  for (const [id, part] of Object.entries(below)) byID(id).append(...part.nodes);
   parts = [
-    head.build(api, Object.keys(stations), byID("tabs"), byID("state")),
+    head.build(api, Object.keys(stations)),
     captions.build(byID("captions"), byID("opening")),
     board.build(api, byID("board")),
+    under.build(api),
+    rail.build(api, byID("rail")),
+    drawer.build(api, stations),
     notices.build(api, byID("messages"), byID("busy")),
-    ...Object.values(below),
   ];
 }
 
@@ -57,10 +45,4 @@ export function start(api) {
  */
 export function render(view) {
   for (const part of parts) part.update(view);
-  for (const { id, panel, update } of panels) {
-    const current = id === view.station;
-    if (current) update(view);
-    if (current && panel.hidden) byID("column").scrollTop = 0;
-    show(panel, current);
-  }
 }

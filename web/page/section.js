@@ -10,7 +10,7 @@ import { fromPaper } from "../print/layers.js";
 import { figure, length } from "../ui/words.js";
 import { ticks, topOf } from "./scale.js";
 
-const LEFT = 44; // room for the µm scale
+const LEFT = 54; // room for the µm scale
 const RIGHT = 12;
 const TOP = 10;
 const BOTTOM = 22; // room for the mm scale
@@ -109,7 +109,7 @@ export function build(at) {
 
     for (const [name, value] of Object.entries({ x: LEFT, y: ground, width: width - LEFT - RIGHT, height: PAPER })) attr(paper, name, value);
     style(paper, "fill", cut.swatch.paper);
-    style(byID("strip"), "--paper", cut.swatch.paper);
+    style(byID("under"), "--paper", cut.swatch.paper);
 
     const below = new Float32Array(cut.n);
     const shapes = fromPaper(cut.order).map((printer) => {

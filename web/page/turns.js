@@ -48,7 +48,7 @@ export function build(api) {
   }
 
   return {
-    nodes: [h("header", {}, h("h2", { text: "Turns" }), route.node), list, negatives],
+    nodes: [h("header", {}, h("h2", { text: "Transfers" }), route.node), list, negatives],
     update(view) {
       route.set(view.routes, view.route);
       keyed(list, view.turns.map((turn, i) => ({ ...turn, i, view })), (turn) => turn.i, step);

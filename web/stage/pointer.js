@@ -139,7 +139,7 @@ export function pointer(stage, lines, api, now) {
         api.do({ do: "nudgeBy", printer: view.selected, dxUm: dx * um, dyUm: dy * um, gesture: held });
         break;
       }
-      case "divider": api.do({ do: "divider", share: (p.x - 20) / (stage.clientWidth - 40) }); break; // 20: the margin of sight.go
+      case "divider": if (view.divider) api.do({ do: "divider", share: (p.x - view.divider.from) / view.divider.width }); break;
       case "sample": point(p); break;
       case "draw": lay({ x0: hold.from[0], y0: hold.from[1] }, p); break;
       case "begin": if (view.line) lay({ x0: view.line.share.x1, y0: view.line.share.y1 }, p, true); break;

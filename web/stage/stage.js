@@ -17,6 +17,8 @@ let view = null;
 /** @type {HTMLElement} */
 let stage;
 const size = { clientWidth: 0, clientHeight: 0 }; // of the stage and so of the canvas, CSS pixels
+let sent = ""; // what the program was told of the stage last
+let tallest = { of: "", height: 0 }; // the tallest caption of what is shown now
 const lines = svg("svg", { id: "lines", "aria-hidden": "true" }); // over the canvas
 const sides = /** @type {const} */ (["clientWidth", "clientHeight"]);
 
@@ -94,14 +96,36 @@ export function start(given) {
   stage.append(lines);
   pointer(stage, lines, api, () => view);
   stage.addEventListener("focusout", letGo);
-  new ResizeObserver(measure).observe(stage);
-  measure();
+  const observer = new ResizeObserver(() => measure(false));
+  for (const node of [stage, byID("drawer"), byID("under")]) observer.observe(node);
+  measure(false);
 }
 
-function measure() {
-  for (const side of sides) size[side] = stage[side];
-  window.dispatchEvent(new Event("resize"));
-  window.threeply.stage(size.clientWidth, size.clientHeight, window.devicePixelRatio || 1);
+const COVERS = 0.6; // the share of the table from which a drawer lies over it, and the pictures stay as they are
+
+/**
+ * measure tells the program how large the stage is, what drawers cover of it, and how
+ * much room the tallest caption takes.
+ * @param {boolean} laid whether the captions lie as the stage is now
+ */
+function measure(laid) {
+  if (sides.some((side) => size[side] !== stage[side])) {
+    for (const side of sides) size[side] = stage[side];
+    window.dispatchEvent(new Event("resize"));
+  }
+  const beside = (/** @type {number} */ taken, /** @type {number} */ whole) => (taken > COVERS * whole ? 0 : taken);
+  const { clientWidth: w, clientHeight: h } = size;
+  const told = /** @type {const} */ ([w, h, window.devicePixelRatio || 1, beside(byID("drawer").offsetWidth, w), beside(byID("under").offsetHeight, h)]);
+  if (laid) { // for the same captions in the same place the room only grows, lest it come and go
+    const captions = [...stage.querySelectorAll(".caption")].filter((node) => node instanceof HTMLElement);
+    const of = `${told}/${captions.map((node) => node.textContent).join("/")}`;
+    const height = 5 + Math.max(0, ...captions.map((node) => node.offsetHeight));
+    tallest = { of, height: of === tallest.of ? Math.max(height, tallest.height) : height };
+  }
+  const now = `${told}/${tallest.height}`;
+  if (now === sent) return;
+  sent = now;
+  window.threeply.stage(...told, tallest.height);
 }
 
 let blinking = 0;
@@ -114,6 +138,7 @@ export function update(given) {
   view = given;
   stage.dataset.tool = view.tool;
   lines.replaceChildren(...overlay(view));
+  measure(true);
   clearTimeout(blinking);
   if (view.look === "blink" || view.look === "turns") blinking = setTimeout(() => api.do({ do: "blink" }), 900);
 }

@@ -7,7 +7,7 @@ interface Window {
   threeply: {
     do(command: string): string;
     view(): string;
-    stage(width: number, height: number, ratio: number): void;
+    stage(width: number, height: number, ratio: number, right: number, bottom: number, caption: number): void;
     keyAt(x: number, y: number): [number, number];
     compare(): Promise<string>;
 

@@ -70,6 +70,7 @@ export type SessionCommand =
 export type ViewCommand =
   | { do: "blink" }
   | { do: "contrast"; on: boolean }
+  | { do: "cut"; on: boolean }
   | { do: "divider"; share: number }
   | { do: "edges"; first: number; second: number }
   | { do: "edit"; printer: string }
@@ -90,6 +91,7 @@ export type ViewCommand =
   | { do: "rule"; x0?: number; y0?: number; x1?: number; y1?: number; hidden?: boolean }
   | { do: "select"; printer: string }
   | { do: "sort"; id: string; on?: boolean }
+  | { do: "stack"; on: boolean }
   | { do: "station"; id: string }
   | { do: "together"; on: boolean }
   | { do: "tool"; id: string }

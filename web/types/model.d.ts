@@ -16,7 +16,7 @@ export interface Model {
   station: Station;
   title: string;
   ready: boolean;
-  tabs: { [name: string]: string };
+  pulls: { [name: string]: string };
   undo: string;
   redo: string;
   layout: string;
@@ -38,6 +38,8 @@ export interface Model {
   registered: string;
   register: Register;
   look: Look;
+  stack: boolean;
+  cut: boolean;
   tool: Tool;
   selected: string;
   hidden: string[];
@@ -74,6 +76,7 @@ export interface Model {
   dim: boolean;
   screenCd: number;
   paper: string;
+  paperSwatch: string;
   papers: Paper[];
   finish: string;
   finishes: Named[];
@@ -161,7 +164,7 @@ export interface KeptSet {
   open: boolean;
 }
 
-export type Station = "plates" | "register" | "tissues" | "proof" | "sheets";
+export type Station = "" | "plates" | "register" | "tissues" | "proof" | "sheets";
 
 export interface Plate {
   filter: string;
@@ -257,18 +260,23 @@ export interface Frame {
   id: string;
   label: string;
   estimate: boolean;
+  without: string;
   note: string;
   legend: Marked[];
   x: number;
   y: number;
   w: number;
   h: number;
+  wordsX: number;
+  wordsW: number;
 }
 
 export interface Divider {
   x: number;
   y: number;
   h: number;
+  from: number;
+  width: number;
 }
 
 export interface SectionLine {

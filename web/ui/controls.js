@@ -102,6 +102,35 @@ export function choice({ label, hideLabel = false, commit }) {
 }
 
 /**
+ * grouped is a drop-down list in groups; options of a group without a name stand by
+ * themselves. The list is marked once another than its first option is chosen.
+ * @param {{ label: string, hideLabel?: boolean, commit: (id: string) => void }} of
+ */
+export function grouped(of) {
+  const { node, select } = choice(of);
+  const set = (/** @type {{ name: string, options: Option[] }[]} */ groups, /** @type {string} */ value) => {
+    const rows = groups.flatMap(({ name, options }) => (name ? [{ name, options }] : options.map((one) => ({ name: "", options: [one] }))));
+    keyed(select, rows, (row) => row.name || `one ${row.options[0].id}`, (first) => {
+      const options = h("optgroup", { label: first.name });
+      const one = h("option", { value: first.options[0].id });
+      return {
+        node: first.name ? options : one,
+        update: (row) => {
+          if (!row.name) return text(one, row.options[0].name);
+          keyed(options, row.options, (item) => item.id, (item) => {
+            const option = h("option", { value: item.id });
+            return { node: option, update: (now) => text(option, now.name) };
+          });
+        },
+      };
+    });
+    if (select.value !== value) select.value = value;
+    attr(node, "data-chosen", value !== String(groups[0].options[0].id));
+  };
+  return { node, select, set };
+}
+
+/**
  * radios is a group of radio buttons in a row of words.
  * @template {string} ID
  * @param {{ legend: string, hideLegend?: boolean, commit: (id: ID) => void }} of

@@ -164,8 +164,8 @@ func (p *page) registered() {
 func TestOpenedPlatesAreShown(t *testing.T) {
 	p := opened(t)
 	m := p.model()
-	if !m.Ready || len(m.Plates.Plates) != 3 || m.Registered != "none" || m.Tabs["register"] != "not registered yet" {
-		t.Errorf("ready %t, %d plates, registered %q, “%s”", m.Ready, len(m.Plates.Plates), m.Registered, m.Tabs["register"])
+	if !m.Ready || len(m.Plates.Plates) != 3 || m.Registered != "none" || m.Pulls["register"] != "not registered yet" {
+		t.Errorf("ready %t, %d plates, registered %q, “%s”", m.Ready, len(m.Plates.Plates), m.Registered, m.Pulls["register"])
 	}
 	if len(m.Frames) != 2 || m.Frames[0].ID != "reference" || m.Frames[1].W != 370 {
 		t.Errorf("the frames are %+v", m.Frames)

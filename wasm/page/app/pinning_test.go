@@ -36,16 +36,16 @@ func near(p session.Pin, x, y float64) bool { return p.Set && math.Hypot(p.X-x, 
 
 func TestPinAtAPointOfTheStage(t *testing.T) {
 	p := side(t)
-	p.do(`{"do":"pinAt","x":410,"y":250}`) // 10 to the right of the middle, 5 above
+	p.do(`{"do":"pinAt","x":410,"y":264}`) // 10 to the right of the middle, 5 above
 	if !near(p.pin(0, 1), 89.5, 74.5) {
 		t.Errorf("the green plate is pinned at %+v", p.pin(0, 1))
 	}
-	p.do(`{"do":"pinAt","x":140,"y":255}`)
+	p.do(`{"do":"pinAt","x":136,"y":269}`)
 	if len(p.Marks) != 1 || !near(p.pin(0, 0), 82.5, 79.5) {
 		t.Errorf("the same mark in the red plate: %+v", p.Marks)
 	}
-	p.do(`{"do":"pinAt","x":660,"y":255}`) // now all three are settled
-	p.do(`{"do":"pinAt","x":400,"y":300}`)
+	p.do(`{"do":"pinAt","x":664,"y":269}`) // now all three are settled
+	p.do(`{"do":"pinAt","x":400,"y":314}`)
 	if len(p.Marks) != 2 || p.Marks[1].N != 2 || p.View.Marking.Mark != 2 {
 		t.Errorf("a click after a settled mark begins no new one: %+v", p.Marks)
 	}
@@ -93,7 +93,7 @@ func (p *page) propose(t *testing.T, places string) {
 
 func TestPinsAreMoved(t *testing.T) {
 	p := side(t)
-	p.do(`{"do":"pinAt","x":140,"y":255}`)
+	p.do(`{"do":"pinAt","x":136,"y":269}`)
 	p.do(`{"do":"zoom","percent":400}`)
 	p.do(`{"do":"pinBy","n":1,"filter":"red","dx":8,"dy":-4,"gesture":"a"}`)
 	p.do(`{"do":"pinBy","n":1,"filter":"red","dx":8,"dy":-4,"gesture":"a"}`)

@@ -75,7 +75,10 @@ func (b *bridge) offerLooking() {
 		return string(text)
 	})
 	b.change("stage", func(args []js.Value) any {
-		b.Resize(view.Stage{W: args[0].Float(), H: args[1].Float(), Ratio: args[2].Float()})
+		b.Resize(view.Stage{
+			W: args[0].Float(), H: args[1].Float(), Ratio: args[2].Float(),
+			Right: args[3].Float(), Bottom: args[4].Float(), Caption: args[5].Float(),
+		})
 		return nil
 	})
 	b.set("keyAt", func(args []js.Value) any {

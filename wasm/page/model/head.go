@@ -8,12 +8,12 @@ import (
 	"threeply/proof/words"
 )
 
-// Head is the title, the stations with a word on each, undo and redo.
+// Head is the title, what the pull of each drawer says of its station, undo and redo.
 type Head struct {
 	Station string            `json:"station"`
 	Title   string            `json:"title"`
 	Ready   bool              `json:"ready"`
-	Tabs    map[string]string `json:"tabs"`
+	Pulls   map[string]string `json:"pulls"`
 	Undo    string            `json:"undo"`
 	Redo    string            `json:"redo"`
 }
@@ -50,24 +50,36 @@ func onHead(in Input, m Model) headOn {
 }
 
 func makeHead(on headOn) Head {
-	tabs := map[string]string{
-		"plates": "none open", "register": "nothing yet", "tissues": on.palette, "sheets": "proof, reference, session",
-		"proof": fmt.Sprintf("deepest grey L* %.0f", on.deepestGrey),
+	pulls := map[string]string{
+		"plates": "none open", "register": "nothing yet", "tissues": on.palette, "sheets": "sheets",
+		"proof": fmt.Sprintf("black %s, L* %.0f", depthWord(on.deepestGrey), on.deepestGrey),
 	}
 	if on.noGreys {
-		tabs["proof"] = "next to no greys"
+		pulls["proof"] = "next to no greys"
 	}
 	if on.ready {
-		tabs["plates"] = "3 plates, " + words.Megapixels(on.pixels)
-		tabs["register"] = on.judged.SignWords
+		pulls["plates"] = "3 plates, " + words.Megapixels(on.pixels)
+		pulls["register"] = on.judged.SignWords
 		switch {
 		case !on.laid:
-			tabs["register"] = "not registered yet"
+			pulls["register"] = "not registered yet"
 		case on.leastSure < verdict.SureFrom:
-			tabs["register"] = "not sure"
+			pulls["register"] = "not sure"
 		case on.judged.Judged && on.judged.Sign != "unsure":
-			tabs["register"] = words.Microns(on.judged.LargestUm) + ", " + on.judged.SignWords
+			pulls["register"] = on.judged.SignWords + ", " + words.Microns(on.judged.LargestUm)
 		}
 	}
-	return Head{on.station, on.title, on.ready, tabs, on.undo, on.redo}
+	return Head{on.station, on.title, on.ready, pulls, on.undo, on.redo}
+}
+
+// depthWord says what a deepest grey is worth. The limits are our own: below L* 12 a print
+// looks as black as a good matt one on paper can, above 22 its shadows look veiled.
+func depthWord(lightness float64) string {
+	switch {
+	case lightness < 12:
+		return "deep"
+	case lightness <= 22:
+		return "fair"
+	}
+	return "weak"
 }

@@ -8,6 +8,8 @@ import (
 // Looking is how the pictures are looked at.
 type Looking struct {
 	Look      string       `json:"look"`
+	Stack     bool         `json:"stack"` // the drawing of the stack lies open
+	Cut       bool         `json:"cut"`   // beside it the section
 	Tool      string       `json:"tool"`
 	Selected  string       `json:"selected"`
 	Hidden    []string     `json:"hidden"`
@@ -25,7 +27,7 @@ type Looking struct {
 func onLooking(in Input) Looking {
 	v := in.View
 	l := Looking{
-		Look: v.Look, Tool: v.Tool, Selected: v.Selected, Hidden: []string{}, Layer: v.Layer, Other: v.OtherPalette(in.Session), Edges: v.Edges, PlatePair: v.Plates,
+		Look: v.Look, Stack: v.Stack, Cut: v.Cut, Tool: v.Tool, Selected: v.Selected, Hidden: []string{}, Layer: v.Layer, Other: v.OtherPalette(in.Session), Edges: v.Edges, PlatePair: v.Plates,
 		Zoom: v.ZoomSaid(), Fitted: v.Fitted, Whole: v.Borders, Contrast: v.Contrast, Editing: v.Editing,
 	}
 	for p, hidden := range in.Session.Hidden {

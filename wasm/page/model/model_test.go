@@ -92,7 +92,7 @@ func TestPartsAreMadeWhereTheirInputChanged(t *testing.T) {
 		{"the title", func() { d.Session.Title = "Quince" }, "head"},
 		{"the tool", func() { d.look(view.TakeTool{ID: "nudge"}) }, "looking"},
 		{"a pan", func() { d.look(view.Zoom{Percent: 300}, view.Pan{DX: 9, DY: 5}) }, "looking loupe pins residual stage"},
-		{"a hidden layer", func() { d.Session.Hidden[2] = true }, "looking section"},
+		{"a hidden layer", func() { d.Session.Hidden[2] = true }, "looking section stage"},
 		{"the loupe", func() { d.look(view.SetLoupe{On: true}) }, "loupe"},
 		{"the pointer under the loupe", func() { d.look(view.Hover{X: 200, Y: 200}) }, "loupe"},
 		{"a point that is read", func() { d.look(view.ReadColours{X: 200, Y: 250}) }, "figures reading"},
@@ -103,7 +103,7 @@ func TestPartsAreMadeWhereTheirInputChanged(t *testing.T) {
 		{"the route", func() { d.Session.Route = "direct" }, "tissues turns"},
 		{"what is not known", func() { d.Session.Unknowns = unsure(0.2); d.follow() }, "figures stage"},
 		{"an exposure", func() { d.Session.Way.Stops[0] = 0.2; d.follow() }, "figures neutrals printed reading section"},
-		{"the paper", func() { d.Session.Paper = "cream"; d.follow() }, "figures head printed reading section tissues"},
+		{"the paper", func() { d.Session.Paper = "cream"; d.follow() }, "figures head printed reading section stage tissues"},
 		{"another key proposed", func() { d.Proposal = &Proposal{"red", "it is sharper"} }, "register"},
 		{"the key", func() { d.Session.Key = "red"; d.follow() }, "figures head loupe marks neutrals pins plates reading register residual section"},
 		{"another white", func() { d.Session.Sources[0].Film.White += 0.1; d.follow() }, "figures loupe marks neutrals pins plates printed reading register residual section"},
@@ -249,8 +249,8 @@ func TestEmptyModel(t *testing.T) {
 			t.Errorf("%s is %v, not a list", name, got[name])
 		}
 	}
-	if got["ready"] != false || got["tabs"].(map[string]any)["plates"] != "none open" {
-		t.Errorf("ready %v, tabs %v", got["ready"], got["tabs"])
+	if got["ready"] != false || got["pulls"].(map[string]any)["plates"] != "none open" {
+		t.Errorf("ready %v, pulls %v", got["ready"], got["pulls"])
 	}
 }
 

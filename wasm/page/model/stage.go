@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"threeply/proof/inspect"
@@ -28,12 +29,15 @@ type Frame struct {
 	ID       string   `json:"id"`
 	Label    string   `json:"label"`
 	Estimate bool     `json:"estimate"` // it shows a print, or something found from one
+	Without  string   `json:"without"`  // the layers that are hidden in it, "" for none
 	Note     string   `json:"note"`
 	Legend   []Marked `json:"legend"` // what is marked in it
 	X        float64  `json:"x"`
 	Y        float64  `json:"y"`
 	W        float64  `json:"w"`
 	H        float64  `json:"h"`
+	WordsX   float64  `json:"wordsX"` // where its words begin
+	WordsW   float64  `json:"wordsW"` // and the width that they have
 }
 
 // Marked is something that is marked in a frame, in a colour.
@@ -44,9 +48,11 @@ type Marked struct {
 
 // Divider parts the two pictures of the look "divided".
 type Divider struct {
-	X float64 `json:"x"`
-	Y float64 `json:"y"`
-	H float64 `json:"h"`
+	X     float64 `json:"x"`
+	Y     float64 `json:"y"`
+	H     float64 `json:"h"`
+	From  float64 `json:"from"`  // where the whole picture's pane begins
+	Width float64 `json:"width"` // and how wide it is
 }
 
 // SectionLine is the section's line, in each frame and in shares of the key.
@@ -70,9 +76,12 @@ type stageOn struct {
 	section session.Line
 
 	files                  [3]string // by printer
-	palette, finish, light string    // their names
-	other                  string    // the palette of the look "palettes"
-	dim, masked, masks     bool      // masks: there are some to print through
+	order                  string    // of the layers, from the paper
+	paper                  string    // its name, as are the next ones
+	palette, finish, light string
+	hidden                 [3]bool // by printer
+	other                  string  // the palette of the look "palettes"
+	dim, masked, masks     bool    // masks: there are some to print through
 	unknowns               spread.Unknowns
 	losses                 [3]picture.Loss // of the look "losses"
 	straight               bool
@@ -94,6 +103,8 @@ func onStage(in Input) stageOn {
 	if p, ok := s.PaletteByID(in.View.OtherPalette(s)); ok {
 		on.other = p.Name
 	}
+	paper, _ := s.PaperByID(s.Paper)
+	on.order, on.paper, on.hidden = s.Order, paper.Name, s.Hidden
 	on.palette, on.finish, on.light = likely.Recipe.Palette.Name, finish.Name, likely.Light.Name
 	on.masked, on.masks = in.Prints.Masks(picture.MaskingChosen) != nil, in.Prints.Masks(picture.MaskingOn) != nil
 	return on
@@ -115,8 +126,9 @@ func makeStage(on stageOn) Stage {
 		if p.Shows == view.ShowsPlate {
 			note = on.files[p.Plate]
 		}
+		wordsX, wordsW := v.Words(p)
 		out.Frames = append(out.Frames, Frame{
-			ID: p.ID, Label: p.Label, Note: note, Legend: on.legend(p),
+			ID: p.ID, Label: p.Label, Note: note, Without: on.without(p), Legend: on.legend(p), WordsX: wordsX, WordsW: wordsW,
 			Estimate: p.Shows == view.ShowsPrint || p.Shows >= view.ShowsReach || p.Shows == view.ShowsDifference,
 			X:        float64(covered.Min.X) / r, Y: float64(covered.Min.Y) / r, W: float64(covered.Dx()) / r, H: float64(covered.Dy()) / r,
 		})
@@ -132,48 +144,82 @@ func makeStage(on stageOn) Stage {
 		one.X1, one.Y1 = at(on.section.X1, on.section.Y1)
 		line.Frames = append(line.Frames, one)
 	}
-	out.Line = line
+	if v.Cut {
+		out.Line = line
+	}
 	if v.Look == "divided" && len(panes) == 2 {
-		out.Divider = &Divider{panes[1].X, panes[1].Y, panes[1].H}
+		left, right := panes[0].Box, panes[1].Box
+		out.Divider = &Divider{right.X, right.Y, right.H, left.X, left.W + right.W}
 	}
 	return out
 }
 
-// notes are the words beside the label of a pane, by its ID.
+// notes are the second line of words above a pane, by its ID: of a print its palette,
+// order, paper, surface, light and room.
 func (on stageOn) notes() map[string]string {
-	light, _, _ := strings.Cut(on.light, ",")
+	room := "bench"
 	if on.dim {
-		light += fmt.Sprintf(" · gallery, %d lx", session.GalleryLux)
+		room = fmt.Sprintf("gallery, %d lx", session.GalleryLux)
 	}
 	way := ""
 	switch {
 	case on.masked:
-		way = " · masked"
+		way = "masked"
 	case on.straight:
-		way = " · straight"
+		way = "straight"
 	}
+	// print is a print of which some words differ from the session's.
+	print := func(palette, way, room string) string {
+		order := strings.ToUpper(strings.Join(strings.Split(on.order, ""), " "))
+		light, _, _ := strings.Cut(on.light, ",")
+		return said(palette, way, order, on.paper, on.finish, light, room)
+	}
+	likely := print(on.palette, way, room)
 	notes := map[string]string{
-		"reference":  "plates, added light",
-		"print":      on.palette + way + " · " + on.finish + " · " + light,
-		"other":      on.other + way + " · " + on.finish + " · " + light,
-		"difference": on.palette + way,
-		"lighter":    tendWords(on.unknowns, "−") + way,
-		"heavier":    tendWords(on.unknowns, "+") + way,
-		"layer":      on.palette + way,
-		"straight":   on.palette + " · one exposure a layer",
-		"tuned":      on.palette + " · negatives drawn for neutral greys",
-		"under":      on.palette + way,
-		"over":       on.palette + way,
-		"outside":    on.palette + way,
-		"unmasked":   on.palette + " · each plate prints its own layer alone",
-		"masked":     on.palette + " · corrected by masks",
-		"bench":      fmt.Sprintf("%s%s · %d lx", on.palette, way, session.BenchLux),
-		"gallery":    fmt.Sprintf("%s%s · %d lx", on.palette, way, session.GalleryLux),
+		"reference":  "the three plates added as light",
+		"print":      likely,
+		"other":      print(on.other, way, room),
+		"difference": likely,
+		"reach":      likely,
+		"lighter":    said(tendWords(on.unknowns, "−"), on.palette, way),
+		"heavier":    said(tendWords(on.unknowns, "+"), on.palette, way),
+		"layer":      likely,
+		"straight":   print(on.palette, "one exposure a layer", room),
+		"tuned":      print(on.palette, "negatives drawn for neutral greys", room),
+		"under":      likely,
+		"over":       likely,
+		"outside":    likely,
+		"unmasked":   print(on.palette, "each plate prints its own layer alone", room),
+		"masked":     print(on.palette, "corrected by masks", room),
+		"bench":      print(on.palette, way, fmt.Sprintf("%d lx", session.BenchLux)),
+		"gallery":    print(on.palette, way, fmt.Sprintf("%d lx", session.GalleryLux)),
 	}
 	if !on.masks {
 		notes["masked"] = "no masks can be found for this picture: unmasked"
 	}
 	return notes
+}
+
+// said joins words that are there.
+func said(words ...string) string {
+	return strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "" }), " · ")
+}
+
+// without names the layers that are hidden in a pane which shows a print.
+func (on stageOn) without(p view.Pane) string {
+	if p.Shows != view.ShowsPrint && p.Shows != view.ShowsDifference && p.Shows != view.ShowsOutside || p.Only != "" {
+		return ""
+	}
+	var hidden []string
+	for which := range pigment.Printer(3) {
+		if on.hidden[which] {
+			hidden = append(hidden, which.String())
+		}
+	}
+	if len(hidden) == 0 {
+		return ""
+	}
+	return "without " + strings.Join(hidden, " and ")
 }
 
 // legend says what is marked in a pane.

@@ -33,7 +33,7 @@ func layingOf(s *session.State) session.State {
 // panesOf is all of a view that says where the panes lie and what they show.
 func panesOf(v *view.View) view.View {
 	g := *v
-	g.Station, g.Tool, g.Selected, g.Editing, g.Board, g.Hue = "", "", "", view.Editing{}, view.Board{}, nil
+	g.Station, g.Stack, g.Tool, g.Selected, g.Editing, g.Board, g.Hue = "", false, "", "", view.Editing{}, view.Board{}, nil
 	g.Reading, g.Rule, g.Contrast, g.Loupe = nil, nil, false, view.Loupe{}
 	return g
 }

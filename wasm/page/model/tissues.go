@@ -28,6 +28,7 @@ type Tissues struct {
 	Dim        bool      `json:"dim"`
 	ScreenCd   float64   `json:"screenCd"` // white of a display that paper on the bench is as bright as, cd/m²
 	Paper      string    `json:"paper"`
+	PaperHex   string    `json:"paperSwatch"` // its colour under the light
 	Papers     []Paper   `json:"papers"`
 	Finish     string    `json:"finish"`
 	Finishes   []Named   `json:"finishes"`   // those that the route gives, the likeliest first, and the chosen one
@@ -116,6 +117,7 @@ func makeTissues(on tissuesOn) Tissues {
 	for _, p := range s.Papers() {
 		out.Papers = append(out.Papers, Paper{p.ID, p.Name, p.Source, s.Own(p.ID)})
 	}
+	out.PaperHex = prints.Swatch(on.printing, on.printing.Recipe, -1)
 	out.Finishes, out.FinishNote = on.finishes()
 	return out
 }

@@ -77,7 +77,11 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 		s.forgetWindows()
 	}
 	v := scene.View
-	for _, p := range v.Panes() {
+	panes := v.Panes()
+	for _, p := range panes {
+		s.drawPaper(dst, scene, p)
+	}
+	for _, p := range panes {
 		if covered := v.Covered(p); !covered.Empty() {
 			s.drawPane(dst, scene, p, covered, v.ToPixel(p))
 		}
@@ -90,6 +94,21 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 	}
 	s.answerCompare(scene)
 	s.Drawn()
+}
+
+// drawPaper lays the paper of a print under its picture, and a neutral of the same
+// lightness under the reference, so that both are seen against the same.
+func (s *Screen) drawPaper(dst *ebiten.Image, scene Scene, p view.Pane) {
+	if p.Shows != view.ShowsPrint && p.Shows != view.ShowsReference {
+		return
+	}
+	paper := scene.Prints.Of(scene.Session, p.Variant).PaperOnScreen()
+	if p.Shows == view.ShowsReference {
+		paper = prints.NeutralLike(paper)
+	}
+	if at := scene.View.PaperOf(p); !at.Empty() {
+		dst.SubImage(at).(*ebiten.Image).Fill(paper)
+	}
 }
 
 // room returns n bytes that the next call may overwrite.

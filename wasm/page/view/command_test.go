@@ -10,7 +10,7 @@ import (
 
 // What the page's scripts send, one of each kind and shape.
 var sent = []string{
-	`{"do":"station","id":"proof"}`, `{"do":"edit","printer":"cyan"}`, `{"do":"edit","printer":""}`, `{"do":"select","printer":""}`,
+	`{"do":"station","id":"proof"}`, `{"do":"station","id":""}`, `{"do":"stack","on":true}`, `{"do":"cut","on":false}`, `{"do":"edit","printer":"cyan"}`, `{"do":"edit","printer":""}`, `{"do":"select","printer":""}`,
 	`{"do":"select","printer":"magenta"}`, `{"do":"tool","id":"sample"}`, `{"do":"look","id":"edges"}`, `{"do":"blink"}`, `{"do":"layer","id":"yellow"}`, `{"do":"other","id":"earth"}`,
 	`{"do":"edges","first":0,"second":2}`, `{"do":"plates","first":2,"second":1}`, `{"do":"divider","share":0.3}`,
 	`{"do":"zoom","by":1.25}`, `{"do":"zoom","by":0.9,"x":10,"y":20}`, `{"do":"zoom","percent":100}`, `{"do":"zoom","fit":true}`,
@@ -141,5 +141,29 @@ func TestRecallRefusesWhatCannotBe(t *testing.T) {
 	v := New()
 	if err := v.Recall([]byte(`{"look":"edges","later":true}`), &s); err != nil || v.Look != "edges" {
 		t.Errorf("what a newer page kept beside is not passed over: %v", err)
+	}
+}
+
+// The section lies beside the stack: one opens with the other, and laying its line opens
+// both; closed, a click lays it no longer.
+func TestStackAndCut(t *testing.T) {
+	v, s := looking(t, "beside")
+	do(t, v, s, ShowStack{false})
+	do(t, v, s, TakeTool{"line"})
+	if !v.Stack || !v.Cut {
+		t.Error("the line is laid while the section is closed")
+	}
+	do(t, v, s, ShowStack{false})
+	if v.Cut || v.Tool != "pan" {
+		t.Errorf("the stack is closed, the section is open: %t, the tool is %s", v.Cut, v.Tool)
+	}
+	do(t, v, s, ShowCut{true})
+	if !v.Stack || !v.Cut {
+		t.Error("the section opens without the stack")
+	}
+	do(t, v, s, GoToStation{"proof"})
+	do(t, v, s, GoToStation{""})
+	if v.Station != "" {
+		t.Errorf("the drawer of %s stays open", v.Station)
 	}
 }

@@ -48,7 +48,7 @@ func (v *View) check() error {
 	_, noLayer := layerIndex(v.Layer)
 	_, noSelected := layerIndex(v.Selected)
 	switch {
-	case !slices.Contains(Stations, v.Station), !isLook(v.Look), !slices.Contains(Tools, v.Tool), noLayer != nil, v.Selected != "" && noSelected != nil:
+	case !isStation(v.Station), !isLook(v.Look), !slices.Contains(Tools, v.Tool), noLayer != nil, v.Selected != "" && noSelected != nil:
 		return fmt.Errorf("there is no such station, look, tool or layer as %q, %q, %q, %q", v.Station, v.Look, v.Tool, v.Layer)
 	case !isPair(v.Edges) || !isPair(v.Plates):
 		return fmt.Errorf("there are no such layers as %v or %v", v.Edges, v.Plates)

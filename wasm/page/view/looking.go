@@ -10,9 +10,17 @@ import (
 
 // What the controls and the pictures as a whole are changed by.
 type (
-	// GoToStation shows the controls of a step of the work.
+	// GoToStation opens the drawer of a step of the work; "" closes it.
 	GoToStation struct {
 		ID string `json:"id"`
+	}
+	// ShowStack opens the drawing of the stack, or closes it.
+	ShowStack struct {
+		On bool `json:"on"`
+	}
+	// ShowCut opens the section and the transfers beside it, or closes them.
+	ShowCut struct {
+		On bool `json:"on"`
 	}
 	// EditTissue opens the editor of a printer's tissue; "" closes it.
 	EditTissue struct {
@@ -86,7 +94,7 @@ type pair struct {
 var Stations = []string{"plates", "register", "tissues", "proof", "sheets"}
 
 func (c GoToStation) apply(v *View, _ Subject) error {
-	if !slices.Contains(Stations, c.ID) {
+	if !isStation(c.ID) {
 		return fmt.Errorf("no station “%s”", c.ID)
 	}
 	if c.ID != v.Station && ofGreys(v.Tool) { // elsewhere a click is not meant for greys
@@ -94,6 +102,32 @@ func (c GoToStation) apply(v *View, _ Subject) error {
 	}
 	v.Station = c.ID
 	return nil
+}
+
+func isStation(id string) bool { return id == "" || slices.Contains(Stations, id) }
+
+func (c ShowStack) apply(v *View, _ Subject) error {
+	v.Stack = c.On
+	if !c.On {
+		v.hideCut()
+	}
+	return nil
+}
+
+func (c ShowCut) apply(v *View, _ Subject) error {
+	v.Stack = v.Stack || c.On
+	if v.Cut = c.On; !c.On {
+		v.hideCut()
+	}
+	return nil
+}
+
+// hideCut closes the section; a click no longer lays its line.
+func (v *View) hideCut() {
+	v.Cut = false
+	if v.Tool == "line" {
+		v.Tool = "pan"
+	}
 }
 
 // Editing goes to the station of the tissues, but for one who is registering: there a
@@ -135,6 +169,9 @@ func (c TakeTool) apply(v *View, on Subject) error {
 	}
 	if ofGreys(c.ID) && (v.Look == "marks" || v.Look == "board") { // places of the key are not seen there
 		v.turnTo("beside", on.State)
+	}
+	if c.ID == "line" {
+		v.Stack, v.Cut = true, true
 	}
 	v.Tool = c.ID
 	return nil

@@ -6,12 +6,12 @@ import "slices"
 type LookChoice struct {
 	ID   string `json:"id"`
 	Name string `json:"name"`
-	Of   string `json:"of"` // what is looked at: the "print", places "marked" in it, "pairs" of prints, or the "plates"
+	Of   string `json:"of"` // what is looked at: the "print", "all" palettes, places "marked" in it, "pairs" of prints, or the "plates"
 }
 
 // Looks are the ways of looking, in the order of the page.
 var Looks = []LookChoice{
-	{"beside", "beside", "print"}, {"divided", "divided", "print"}, {"blink", "blink", "print"}, {"difference", "difference", "print"}, {"board", "all palettes", "print"},
+	{"beside", "beside", "print"}, {"divided", "divided", "print"}, {"blink", "blink", "print"}, {"difference", "difference", "print"}, {"board", "all palettes", "all"},
 	{"reach", "out of reach", "marked"}, {"losses", "washed off, blocked", "marked"}, {"outside", "outside this screen", "marked"},
 	{"palettes", "two palettes", "pairs"}, {"exposed", "15 % off", "pairs"}, {"sure", "lighter, heavier", "pairs"}, {"ways", "straight, tuned", "pairs"}, {"masks", "unmasked, masked", "pairs"}, {"rooms", "two rooms", "pairs"},
 	{"layer", "one layer", "plates"}, {"plate", "one plate", "plates"}, {"turns", "two plates by turns", "plates"},

@@ -63,7 +63,7 @@ func TestWhenTheLoupeIsShown(t *testing.T) {
 	if !shown() || v.Loupe.Zoom != mostLoupeZoom {
 		t.Errorf("before the pointer was seen it does not look at the middle, or its zoom is %g", v.Loupe.Zoom)
 	}
-	if x, y := v.aim(); x != 205 || y != 255 {
+	if x, y := v.aim(); x != 202 || y != 269 {
 		t.Errorf("it looks at %g, %g, want the middle of the first pane", x, y)
 	}
 	do(t, v, s, Hover{X: 100, Y: 100})

@@ -46,7 +46,7 @@ func TestPlatesMeet(t *testing.T) {
 		t.Errorf("about the mark: %v, want %v", v.Marking.At, want)
 	}
 	do(t, v, s, Zoom{Fit: true})
-	if want := [3][2]float64{{350.5, 500}, {500, 349.5}, {500, 349.5}}; v.Marking.At != want || math.Abs(v.Marking.Zoom-240.0/1001) > 1e-12 {
+	if want := [3][2]float64{{350.5, 500}, {500, 349.5}, {500, 349.5}}; v.Marking.At != want || math.Abs(v.Marking.Zoom-238.0/1001) > 1e-12 {
 		t.Errorf("fitted: %v at %g", v.Marking.At, v.Marking.Zoom)
 	}
 	do(t, v, s, Zoom{By: 1e9})

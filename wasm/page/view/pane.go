@@ -64,10 +64,15 @@ type enlarged struct {
 // Enlarged tells whether the pane has a zoom of its own.
 func (p Pane) Enlarged() bool { return p.enlarged != nil }
 
+// How the prints lie on the table, CSS pixels.
 const (
-	margin  = 20.0 // around the panes
-	caption = 30.0 // above each
-	least   = 40.0 // a smaller stage shows nothing
+	// Paper is the paper that is seen around a picture.
+	Paper = 7.0
+
+	edge         = 10.0 // table at its edges
+	between      = 12.0 // table between two prints
+	leastCaption = 48.0 // above each
+	least        = 40.0 // a smaller stage shows nothing
 )
 
 // The plates and the layers by printer.
@@ -76,9 +81,19 @@ var (
 	layerNames = [3]string{"yellow", "magenta", "cyan"}
 )
 
+// caption is the height of the words above a pane.
+func (v *View) caption() float64 { return max(v.Stage.Caption, leastCaption) }
+
+// room is the part of the table that pictures can take: no drawer covers it.
+func (v *View) room() Box {
+	const around = edge + Paper
+	top := v.caption() + Paper
+	return Box{around, top, v.Stage.W - v.Stage.Right - 2*around, v.Stage.H - v.Stage.Bottom - top - around}
+}
+
 // Panes lays out the pictures of the look, but for the loupe's.
 func (v *View) Panes() []Pane {
-	room := Box{margin, caption, v.Stage.W - 2*margin, v.Stage.H - margin - caption}
+	room := v.room()
 	if room.W < least || room.H < least || v.Look == "board" {
 		return nil
 	}
@@ -107,7 +122,7 @@ func (v *View) Panes() []Pane {
 		lighter, heavier := one("lighter", "Lighter", ShowsPrint), one("heavier", "Heavier", ShowsPrint)
 		lighter.Variant, heavier.Variant = picture.VariantLighter, picture.VariantHeavier
 		print.Label = "Likely"
-		return abreast(room, lighter, print, heavier)
+		return v.lay(room, lighter, print, heavier)
 	case "outside":
 		p := one("outside", "Outside this screen", ShowsOutside)
 		p.Variant = picture.VariantTrue
@@ -119,29 +134,29 @@ func (v *View) Panes() []Pane {
 			p.Plate = which
 			out = append(out, p)
 		}
-		return abreast(room, out...)
+		return v.lay(room, out...)
 	case "exposed":
 		under, over := one("under", "15 % less light", ShowsPrint), one("over", "15 % more light", ShowsPrint)
 		under.Variant, over.Variant = picture.VariantUnder, picture.VariantOver
 		print.Label = "Likely"
-		return abreast(room, under, print, over)
+		return v.lay(room, under, print, over)
 	case "palettes":
 		other := one("other", "Other palette", ShowsPrint)
 		other.Variant, other.Masking = picture.VariantOther, picture.MaskingOther
-		return abreast(room, print, other)
+		return v.lay(room, print, other)
 	case "ways":
 		straight, tuned := one("straight", "Printed straight", ShowsPrint), one("tuned", "Printed tuned", ShowsPrint)
 		straight.Variant, tuned.Variant = picture.VariantStraight, picture.VariantTuned
 		straight.Masking, tuned.Masking = picture.MaskingOff, picture.MaskingOff
-		return abreast(room, straight, tuned)
+		return v.lay(room, straight, tuned)
 	case "masks":
 		unmasked, masked := one("unmasked", "Printed unmasked", ShowsPrint), one("masked", "Printed masked", ShowsPrint)
 		unmasked.Masking, masked.Masking = picture.MaskingOff, picture.MaskingOn
-		return abreast(room, unmasked, masked)
+		return v.lay(room, unmasked, masked)
 	case "rooms":
 		bench, gallery := one("bench", "On the bench", ShowsPrint), one("gallery", "In the dim gallery", ShowsPrint)
 		bench.Variant, gallery.Variant = picture.VariantBright, picture.VariantDim
-		return abreast(room, bench, gallery)
+		return v.lay(room, bench, gallery)
 	case "layer":
 		p := one("layer", "The "+v.Layer+" layer alone on the paper", ShowsPrint)
 		p.Only = v.Layer
@@ -163,22 +178,52 @@ func (v *View) Panes() []Pane {
 			p.Plate, p.OwnFrame, p.enlarged = filter.Filter(f).Printer(), true, v.Marking.enlarged(f)
 			out = append(out, p)
 		}
-		return abreast(room, out...)
+		return v.lay(room, out...)
 	}
-	return abreast(room, reference, print)
+	return v.lay(room, reference, print)
 }
 
 // capital is a name with a large first letter.
 func capital(name string) string { return strings.ToUpper(name[:1]) + name[1:] }
 
-// abreast gives panes of equal width a place side by side.
-func abreast(room Box, panes ...Pane) []Pane {
+// lay gives panes of equal size a place side by side, or one below the other where the
+// picture is larger so.
+func (v *View) lay(room Box, panes ...Pane) []Pane {
 	n := float64(len(panes))
-	each := math.Floor((room.W - (n-1)*margin) / n)
+	across, down := between+2*Paper, between+2*Paper+v.caption()
+	w, h := math.Floor((room.W-(n-1)*across)/n), math.Floor((room.H-(n-1)*down)/n)
+	pictureW, pictureH := v.Shown[2]-v.Shown[0], v.Shown[3]-v.Shown[1]
+	if min(room.W/pictureW, h/pictureH) > min(w/pictureW, room.H/pictureH) {
+		for i := range panes {
+			panes[i].Y, panes[i].H = room.Y+float64(i)*(h+down), h
+		}
+		return panes
+	}
 	for i := range panes {
-		panes[i].X, panes[i].W, panes[i].wholeW = room.X+float64(i)*(each+margin), each, each
+		panes[i].X, panes[i].W, panes[i].wholeW = room.X+float64(i)*(w+across), w, w
 	}
 	return panes
+}
+
+// Words is where the words above a pane begin, and the width that they have: to the end
+// of the pane. Over a divided picture the two share its width, or where that is narrow
+// the whole pane's.
+func (v *View) Words(p Pane) (x, w float64) {
+	x = float64(v.Covered(p).Min.X) / v.Stage.Ratio
+	if v.Look != "divided" {
+		return x, p.X + p.W - x
+	}
+	const narrow = 440
+	pane := p.X - p.cutOff
+	middle := pane + p.wholeW/2
+	taken := min(v.Zoom/v.Stage.Ratio*(v.Shown[2]-v.Shown[0]), p.wholeW)
+	if taken < narrow {
+		taken = p.wholeW
+	}
+	if p.cutOff == 0 {
+		return middle - taken/2, taken / 2
+	}
+	return middle, pane + p.wholeW - middle
 }
 
 // ToPixel takes a device pixel of the canvas to the pixel that a pane shows there: of
@@ -219,6 +264,25 @@ func (v *View) Covered(p Pane) image.Rectangle {
 	}
 	out.Max.X, out.Max.Y = max(out.Min.X, out.Max.X), max(out.Min.Y, out.Max.Y)
 	return out
+}
+
+// PaperOf is the paper that a pane's picture lies on, in device pixels. The two halves of
+// a divided picture share one.
+func (v *View) PaperOf(p Pane) image.Rectangle {
+	covered := v.Covered(p)
+	if covered.Empty() {
+		return covered
+	}
+	around := whole(Paper * v.Stage.Ratio)
+	sheet := covered.Inset(-around)
+	if v.Look == "divided" {
+		if p.cutOff > 0 {
+			sheet.Min.X = covered.Min.X
+		} else {
+			sheet.Max.X = covered.Max.X
+		}
+	}
+	return sheet
 }
 
 // OnCanvas is a place on the stage in device pixels.

@@ -32,12 +32,12 @@ func do(t *testing.T, v *View, s *session.State, c Command) {
 	}
 }
 
-// The stage of 800 × 500 leaves room for 760 × 450 at 20, 30: two panes of
-// (760-20)/2 = 370, three of (760-40)/3 = 240.
+// The table of 800 × 500, with an edge of 10, paper of 7 and captions of 48, leaves room for
+// 766 × 428 at 17, 55: two panes of (766-26)/2 = 370, three of (766-52)/3 = 238.
 func TestPanesOfEveryLook(t *testing.T) {
-	whole := Box{20, 30, 760, 450}
-	left, right := Box{20, 30, 370, 450}, Box{410, 30, 370, 450}
-	three := [3]Box{{20, 30, 240, 450}, {280, 30, 240, 450}, {540, 30, 240, 450}}
+	whole := Box{17, 55, 766, 428}
+	left, right := Box{17, 55, 370, 428}, Box{413, 55, 370, 428}
+	three := [3]Box{{17, 55, 238, 428}, {281, 55, 238, 428}, {545, 55, 238, 428}}
 	type want struct {
 		Box
 		id    string
@@ -45,7 +45,7 @@ func TestPanesOfEveryLook(t *testing.T) {
 	}
 	looks := map[string][]want{
 		"beside":     {{left, "reference", ShowsReference}, {right, "print", ShowsPrint}},
-		"divided":    {{Box{20, 30, 380, 450}, "reference", ShowsReference}, {Box{400, 30, 380, 450}, "print", ShowsPrint}},
+		"divided":    {{Box{17, 55, 383, 428}, "reference", ShowsReference}, {Box{400, 55, 383, 428}, "print", ShowsPrint}},
 		"blink":      {{whole, "reference", ShowsReference}},
 		"difference": {{whole, "difference", ShowsDifference}},
 		"reach":      {{whole, "reach", ShowsReach}},
@@ -151,29 +151,64 @@ func TestNoRoom(t *testing.T) {
 }
 
 // In a fitted view the picture stands whole in the middle of the pane. The key of 1001 ×
-// 700 in a pane of 370 × 450 is held by its width: 1001 · 370/1001 = 370 wide and
-// 700 · 370/1001 = 258.7 high, from 30 + (450-258.7)/2 = 125.6 on.
+// 700 in a pane of 370 × 428 is held by its width: 1001 · 370/1001 = 370 wide and
+// 700 · 370/1001 = 258.7 high, from 55 + (428-258.7)/2 = 139.6 on.
 func TestFit(t *testing.T) {
 	v, s := looking(t, "beside")
 	if want := 370.0 / 1001; math.Abs(v.Zoom-want) > 1e-12 {
 		t.Errorf("the zoom is %g, want %g", v.Zoom, want)
 	}
-	if got, want := v.Covered(v.Panes()[0]), image.Rect(20, 126, 390, 384); got != want {
+	if got, want := v.Covered(v.Panes()[0]), image.Rect(17, 140, 387, 398); got != want {
 		t.Errorf("the picture covers %v, want %v", got, want)
 	}
 	v.Resize(Stage{W: 800, H: 500, Ratio: 2})
-	if got, want := v.Covered(v.Panes()[1]), image.Rect(820, 251, 1560, 769); got != want {
+	if got, want := v.Covered(v.Panes()[1]), image.Rect(826, 279, 1566, 797); got != want {
 		t.Errorf("with two device pixels a CSS pixel it covers %v, want %v", got, want)
 	}
 	do(t, v, s, Pan{DX: 30})
 	zoom := v.Zoom
-	v.Resize(Stage{W: 400, H: 300, Ratio: 2})
+	v.Resize(Stage{W: 400, H: 300, Ratio: 2}) // room for 366 × 228: two panes of 170
 	if v.Zoom != zoom || v.Fitted {
 		t.Error("a view that is not fitted follows the stage")
 	}
 	do(t, v, s, Zoom{Fit: true})
 	if want := 2 * 170.0 / 1001; math.Abs(v.Zoom-want) > 1e-12 {
 		t.Errorf("fitted again the zoom is %g, want %g", v.Zoom, want)
+	}
+}
+
+// Two prints of landscape shape lie one below the other where the table is narrow or a
+// drawer covers its right: of 300 × 500 the room is 266 × 428, each (428-74)/2 = 177 high,
+// against (266-26)/2 = 120 wide.
+func TestPrintsBelowEachOther(t *testing.T) {
+	v, _ := looking(t, "beside")
+	for _, stage := range []Stage{{W: 300, H: 500, Ratio: 1}, {W: 720, H: 500, Ratio: 1, Right: 420}, {W: 300, H: 750, Ratio: 1, Bottom: 250}} {
+		v.Resize(stage)
+		p := v.Panes()
+		if want := (Box{17, 55, 266, 177}); p[0].Box != want {
+			t.Errorf("%+v: the first lies at %v, want %v", stage, p[0].Box, want)
+		}
+		if want := (Box{17, 55 + 177 + 74, 266, 177}); p[1].Box != want {
+			t.Errorf("%+v: the second lies at %v, want %v", stage, p[1].Box, want)
+		}
+	}
+	v.Resize(Stage{W: 300, H: 500, Ratio: 1, Caption: 90}) // longer words take room off the pictures
+	if p := v.Panes(); p[0].Y != 97 || p[0].H != (386-116)/2 {
+		t.Errorf("under words of 90 the first lies at %v", p[0].Box)
+	}
+}
+
+// Paper lies around each picture; the halves of a divided one share a sheet.
+func TestPaperAroundPictures(t *testing.T) {
+	v, s := looking(t, "beside")
+	if got, want := v.PaperOf(v.Panes()[0]), image.Rect(10, 133, 394, 405); got != want {
+		t.Errorf("the paper is %v, want %v", got, want)
+	}
+	do(t, v, s, TakeLook{"divided"})
+	panes := v.Panes()
+	left, right := v.PaperOf(panes[0]), v.PaperOf(panes[1])
+	if left.Max.X != right.Min.X || left.Min.X != v.Covered(panes[0]).Min.X-7 || right.Max.X != v.Covered(panes[1]).Max.X+7 {
+		t.Errorf("the sheets of the halves are %v and %v", left, right)
 	}
 }
 
@@ -239,7 +274,7 @@ func TestDividedIsOnePicture(t *testing.T) {
 		if a, b := v.ToPixel(panes[0]), v.ToPixel(panes[1]); a != b {
 			t.Errorf("at %g a device pixel is %v of the one and %v of the other", share, a, b)
 		}
-		if edge := panes[0].X + panes[0].W; edge != panes[1].X || edge != 20+math.Round(760*share) {
+		if edge := panes[0].X + panes[0].W; edge != panes[1].X || edge != 17+math.Round(766*share) {
 			t.Errorf("at %g the divider stands at %g and %g", share, edge, panes[1].X)
 		}
 	}
@@ -279,7 +314,7 @@ func TestBorders(t *testing.T) {
 
 func TestReadingIsWithinThePicture(t *testing.T) {
 	v, s := looking(t, "beside")
-	do(t, v, s, ReadColours{595, 255})
+	do(t, v, s, ReadColours{598, 269})
 	if v.Reading == nil || math.Hypot(v.Reading[0]-500, v.Reading[1]-349.5) > 0.51/v.Zoom {
 		t.Errorf("in the middle of the print %v is read", v.Reading)
 	}

@@ -38,19 +38,19 @@ func one(t *testing.T, pins []PanePin) PanePin {
 }
 
 // At 100 % about the key's 500, 350 the panes beside each other have that pixel in
-// their middles, at 205, 255 and 595, 255 of the stage; the mark lies 10 to the right of
+// their middles, at 202, 269 and 598, 269 of the stage; the mark lies 10 to the right of
 // it and 10 above.
 func TestPinsBesideEachOther(t *testing.T) {
 	v, s := pinned(t)
 	v.Marking.Mark = 3
-	for i, want := range [2]float64{215, 605} {
-		if got := one(t, v.Pins(s, v.Panes()[i])); got != (PanePin{N: 3, X: want, Y: 245, Chosen: true}) {
-			t.Errorf("pane %d: %+v, want it at %g, 245", i, got, want)
+	for i, want := range [2]float64{212, 608} {
+		if got := one(t, v.Pins(s, v.Panes()[i])); got != (PanePin{N: 3, X: want, Y: 259, Chosen: true}) {
+			t.Errorf("pane %d: %+v, want it at %g, 259", i, got, want)
 		}
 	}
 	v.Resize(Stage{W: 800, H: 500, Ratio: 2}) // 100 % is half as large
-	if got := one(t, v.Pins(s, v.Panes()[0])); got.X != 210 || got.Y != 250 {
-		t.Errorf("with two device pixels a CSS pixel at %g, %g, want 210, 250", got.X, got.Y)
+	if got := one(t, v.Pins(s, v.Panes()[0])); got.X != 207 || got.Y != 264 {
+		t.Errorf("with two device pixels a CSS pixel at %g, %g, want 207, 264", got.X, got.Y)
 	}
 	v.Centre = [2]float64{900, 350}
 	if pins := v.Pins(s, v.Panes()[0]); len(pins) != 0 {
@@ -63,14 +63,14 @@ func TestPinsBesideEachOther(t *testing.T) {
 func TestPinsOfLayers(t *testing.T) {
 	v, s := pinned(t)
 	s.Marks[0].At[1] = session.Pin{}
-	if got := one(t, v.Pins(s, v.Panes()[0])); got.X != 215 || got.Y != 245 || !got.Proposed {
-		t.Errorf("by the red plate it is %+v, want 215, 245 and proposed", got)
+	if got := one(t, v.Pins(s, v.Panes()[0])); got.X != 212 || got.Y != 259 || !got.Proposed {
+		t.Errorf("by the red plate it is %+v, want 212, 259 and proposed", got)
 	}
 	s.Offsets[2] = session.Offset{DX: 3000, DY: -2000} // cyan, of the red plate: 3 to the right, 2 up
 	do(t, v, s, TakeLook{"layer"})
 	do(t, v, s, ShowLayer{"cyan"})
-	if got := one(t, v.Pins(s, v.Panes()[0])); got.X != 413 || got.Y != 243 || got.Proposed {
-		t.Errorf("on the cyan layer it is %+v, want 413, 243", got) // the middle of one pane is 400, 255
+	if got := one(t, v.Pins(s, v.Panes()[0])); got.X != 413 || got.Y != 257 || got.Proposed {
+		t.Errorf("on the cyan layer it is %+v, want 413, 257", got) // the middle of one pane is 400, 269
 	}
 	do(t, v, s, ShowLayer{"yellow"})
 	if pins := v.Pins(s, v.Panes()[0]); len(pins) != 0 {
@@ -78,8 +78,8 @@ func TestPinsOfLayers(t *testing.T) {
 	}
 	do(t, v, s, TakeLook{"plate"})
 	do(t, v, s, ComparePlates{2, 0})
-	if got := one(t, v.Pins(s, v.Panes()[0])); got.X != 413 || got.Y != 243 || got.Filter != "" {
-		t.Errorf("on the red plate as printed it is %+v, want 413, 243", got)
+	if got := one(t, v.Pins(s, v.Panes()[0])); got.X != 413 || got.Y != 257 || got.Filter != "" {
+		t.Errorf("on the red plate as printed it is %+v, want 413, 257", got)
 	}
 }
 
@@ -95,12 +95,12 @@ func TestPinsOfABentPlate(t *testing.T) {
 	s.Marks[0].At = [3]session.Pin{{Set: true, X: 498, Y: 352}}
 	do(t, v, s, TakeLook{"layer"})
 	do(t, v, s, ShowLayer{"cyan"})
-	if got := one(t, v.Pins(s, v.Panes()[0])); math.Hypot(got.X-400, got.Y-254) > 0.02 {
-		t.Errorf("it is %g, %g, want 400, 254", got.X, got.Y)
+	if got := one(t, v.Pins(s, v.Panes()[0])); math.Hypot(got.X-400, got.Y-268) > 0.02 {
+		t.Errorf("it is %g, %g, want 400, 268", got.X, got.Y)
 	}
 }
 
-// The three plates side by side: 240 wide, their middles at 140, 400 and 660. Each
+// The three plates side by side: 238 wide, their middles at 136, 400 and 664. Each
 // stands in its own pixels, turned as the key lies.
 func TestPinsOfThePlates(t *testing.T) {
 	v, s := pinned(t)
@@ -110,16 +110,16 @@ func TestPinsOfThePlates(t *testing.T) {
 		t.Fatalf("the middles are %v", v.Marking.At)
 	}
 	panes := v.Panes()
-	if got := one(t, v.Pins(s, panes[0])); got != (PanePin{N: 3, X: 160, Y: 235, Filter: "red"}) {
-		t.Errorf("in the red plate it is %+v, want 160, 235", got) // 10 to the right and 10 up in the key
+	if got := one(t, v.Pins(s, panes[0])); got != (PanePin{N: 3, X: 156, Y: 249, Filter: "red"}) {
+		t.Errorf("in the red plate it is %+v, want 156, 249", got) // 10 to the right and 10 up in the key
 	}
-	if got := one(t, v.Pins(s, panes[1])); got != (PanePin{N: 3, X: 420, Y: 235, Filter: "green"}) {
-		t.Errorf("in the green plate it is %+v, want 420, 235", got)
+	if got := one(t, v.Pins(s, panes[1])); got != (PanePin{N: 3, X: 420, Y: 249, Filter: "green"}) {
+		t.Errorf("in the green plate it is %+v, want 420, 249", got)
 	}
 	if pins := v.Pins(s, panes[2]); len(pins) != 0 {
 		t.Errorf("the blue plate, which is not pinned, shows %v", pins)
 	}
-	if x, y := v.PixelAt(panes[0], 160, 235); math.Hypot(x-360, y-510) > 1e-9 {
+	if x, y := v.PixelAt(panes[0], 156, 249); math.Hypot(x-360, y-510) > 1e-9 {
 		t.Errorf("a click on the pin is at %g, %g of the plate, want 360, 510", x, y)
 	}
 }

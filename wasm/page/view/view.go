@@ -9,7 +9,9 @@ import (
 // View is how everything is looked at. The fields with a name in JSON are worth
 // coming back to after a reload.
 type View struct {
-	Station  string `json:"station"`  // the step of the work whose controls are shown
+	Station  string `json:"station"`  // the step of the work whose drawer is open, "" for none
+	Stack    bool   `json:"stack"`    // the drawing of the stack lies open
+	Cut      bool   `json:"cut"`      // beside it the section and the transfers; its line is drawn over the pictures
 	Look     string `json:"look"`     // one of Looks
 	Tool     string `json:"tool"`     // what the pointer does: "pan", one of Tools
 	Layer    string `json:"layer"`    // the printer that the look "layer" shows
@@ -42,10 +44,14 @@ type View struct {
 	Hue     *float64    `json:"hue,omitempty"` // angle of the cut through the reach, degrees; nil for that of Reading
 }
 
-// Stage is the room that the pictures have.
+// Stage is the table that the pictures lie on, and what lies over it. Lengths are CSS
+// pixels.
 type Stage struct {
-	W, H  float64 // CSS pixels
-	Ratio float64 // device pixels a CSS pixel
+	W, H    float64
+	Ratio   float64 // device pixels a CSS pixel
+	Right   float64 // covered by a drawer at the right
+	Bottom  float64 // covered by one at the bottom
+	Caption float64 // height that a caption takes; leastCaption where it says less
 }
 
 // Editing is the tissue whose editor is open, and how often one was asked for: the
@@ -58,7 +64,7 @@ type Editing struct {
 // New returns how a newcomer looks at things.
 func New() *View {
 	return &View{
-		Station: "tissues", Look: "beside", Tool: "pan", Layer: "cyan", Edges: [2]int{1, 2}, Plates: [2]int{1, 2},
+		Stack: true, Look: "beside", Tool: "pan", Layer: "cyan", Edges: [2]int{1, 2}, Plates: [2]int{1, 2},
 		Stage: Stage{W: 800, H: 500, Ratio: 1}, Zoom: 1, Fitted: true, Divider: 0.5,
 		Loupe: Loupe{Zoom: 4}, Marking: Marking{Zoom: 4}, Board: Board{By: "kind"},
 	}

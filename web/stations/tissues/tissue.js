@@ -178,9 +178,9 @@ export function editor(api, printer) {
     node,
     update,
     seek() {
-      const column = byID("column");
-      const [box, seen] = [node, column].map((part) => part.getBoundingClientRect());
-      if (box.top < seen.top || box.bottom > seen.bottom) column.scrollBy({ top: box.top - seen.top });
+      const drawer = byID("drawer");
+      const [box, seen] = [node, drawer].map((part) => part.getBoundingClientRect());
+      if (box.top < seen.top || box.bottom > seen.bottom) drawer.scrollBy({ top: box.top - seen.top });
     },
   };
 }
