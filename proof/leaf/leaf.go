@@ -13,6 +13,7 @@ import (
 	"encoding/base64"
 	"html/template"
 	"io"
+	"time"
 )
 
 //go:embed leaf.css
@@ -39,15 +40,28 @@ var framed = template.Must(template.New("").Parse(frame))
 
 // Parse reads the template of a sheet. It has the functions
 //
-//	picture PNG     bytes of a PNG as the address of an img
+//	picture BYTES   bytes of a PNG or a JPEG as the address of an img
+//	time TEXT       a moment as RFC 3339 writes it, as people do
 //
 // A template that cannot be read is a fault of the program.
 func Parse(text string) *template.Template {
-	return template.Must(template.New("sheet").Funcs(template.FuncMap{"picture": picture}).Parse(text))
+	return template.Must(template.New("sheet").Funcs(template.FuncMap{"picture": picture, "time": moment}).Parse(text))
 }
 
-func picture(png []byte) template.URL {
-	return template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(png))
+func picture(file []byte) template.URL {
+	kind := "png"
+	if bytes.HasPrefix(file, []byte("\xff\xd8")) {
+		kind = "jpeg"
+	}
+	return template.URL("data:image/" + kind + ";base64," + base64.StdEncoding.EncodeToString(file))
+}
+
+func moment(text string) string {
+	at, err := time.Parse(time.RFC3339, text)
+	if err != nil {
+		return text
+	}
+	return at.UTC().Format("2 January 2006, 15:04 UTC")
 }
 
 // Write writes a page: a sheet's template with what it shows. style is CSS of the

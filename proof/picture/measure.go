@@ -23,9 +23,9 @@ const (
 	measureSide = 96 // for figures
 )
 
-// overlap is the upright rectangle of the key, in its pixels, that all three
+// Overlap is the upright rectangle of the key, in its pixels, that all three
 // plates hold within their borders; the whole key where there is none.
-func overlap(s *session.State) (x0, y0, x1, y1 float64) {
+func Overlap(s *session.State) (x0, y0, x1, y1 float64) {
 	w, h := s.Frame()
 	x0, y0, x1, y1 = 0, 0, float64(w-1), float64(h-1)
 	for i, src := range s.Sources {
@@ -58,7 +58,7 @@ func Within(m affine.Matrix, area [4]int) [4]float64 {
 
 // samples calls visit at side × side places of the overlap, in pixels of the key.
 func samples(s *session.State, side int, visit func(x, y float64)) {
-	x0, y0, x1, y1 := overlap(s)
+	x0, y0, x1, y1 := Overlap(s)
 	for j := range side {
 		for i := range side {
 			visit(x0+(x1-x0)*(float64(i)+0.5)/float64(side), y0+(y1-y0)*(float64(j)+0.5)/float64(side))

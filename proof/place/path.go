@@ -75,3 +75,9 @@ func Layer(s *session.State, p pigment.Printer) Path {
 
 // LayerMatrix is Layer without the local part.
 func LayerMatrix(s *session.State, p pigment.Printer) affine.Matrix { return Layer(s, p).Affine() }
+
+// OnKey returns the key's pixel where a pixel of a source lies in register; ok is false
+// where the way cannot be undone.
+func OnKey(s *session.State, source int, x, y float64) (kx, ky float64, ok bool) {
+	return Plate(s, source).Back(x, y)
+}

@@ -1,7 +1,7 @@
 //go:build js
 
 // Command worker does the page's long work in a Web Worker: it opens scans,
-// registers plates, renders proofs at full size and writes profiles. It keeps nothing between
+// registers plates, renders proofs at full size and writes profiles, sheets and sessions. It keeps nothing between
 // calls; the page cancels a call by ending the worker.
 package main
 
@@ -54,7 +54,7 @@ func work(message js.Value) {
 	ops := map[string]func(js.Value, func(float64, string)) (any, []any, error){
 		"open": open, "register": register, "proof": proof, "icc": profile, "tiff": tiff,
 		"figures": figures, "board": board, "masks": masks, "sureness": sureness, "locate": locate, "paper": paper,
-		"levels": findLevels, "audit": auditOf,
+		"levels": findLevels, "audit": auditOf, "review": reviewSheet, "pack": pack, "unpack": unpack,
 	}
 	op, ok := ops[message.Get("op").String()]
 	if !ok {
