@@ -53,7 +53,7 @@ func Write(out io.Writer, session []byte, scans []Scan) error {
 	skipper, skips := out.(Skipper)
 	names := map[string]bool{}
 	for i, s := range scans {
-		name := freeName(s.Name, names)
+		name := FreeName(s.Name, names)
 		mark := func(begins bool) {
 			switch {
 			case !skips:
@@ -114,12 +114,12 @@ func (s *summed) Write(b []byte) (int, error) {
 
 func isASCII(s string) bool { return strings.IndexFunc(s, func(r rune) bool { return r > 126 }) < 0 }
 
-// freeName is the name of a scan without its folders, fit for every disc, and with a number
+// FreeName is the name of a scan without its folders, fit for every disc, and with a number
 // where another one has it.
-func freeName(name string, taken map[string]bool) string {
+func FreeName(name string, taken map[string]bool) string {
 	name = path.Base(strings.ReplaceAll(strings.ToValidUTF8(name, "_"), `\`, "/"))
 	name = strings.Map(func(r rune) rune {
-		if r < 32 || strings.ContainsRune(`<>:"|?*`, r) || r == utf8.RuneError {
+		if r < 32 || r == 127 || strings.ContainsRune(`<>:"|?*`, r) || r == utf8.RuneError {
 			return '_'
 		}
 		return r

@@ -140,7 +140,7 @@ func TestNames(t *testing.T) {
 	for _, c := range [][2]string{
 		{"a.tif", "a.tif"}, {"b/A.TIF", "A-2.TIF"}, {`c:\x\a.tif`, "a-3.tif"}, {"../../etc/passwd", "passwd"}, {"a\x00b?.tif", "a_b_.tif"}, {"..", "scan"}, {"", "scan-2"}, {"Blüte.tif", "Blüte.tif"},
 	} {
-		if got := freeName(c[0], taken); got != c[1] {
+		if got := FreeName(c[0], taken); got != c[1] {
 			t.Errorf("%q: %q, want %q", c[0], got, c[1])
 		}
 	}

@@ -43,6 +43,7 @@ func subcommands() []subcommand {
 		{"patch", "compute the colour of three layers of given thickness", quiet(patch)},
 		{"icc", "write the tissues of a print as an ICC output profile", quiet(profile)},
 		{"review", "write the review of a set as one page to be printed: notes, decision, figures", reviewSheet},
+		{"bag", "write scans, plates in register, sheets and session as an archive package", bagSet},
 		{"pack", "put a session and its scans into one file", pack},
 		{"schema", "write the JSON Schema of a session, or of the commands", quiet(printSchema)},
 	}
@@ -65,6 +66,7 @@ Examples:
   threeply pack -session saved.json -o set.zip red.tif green.tif blue.tif
   threeply proof -session set.zip -o proof.png
   threeply negatives -route clear-paper -width 240 -o film red.tif green.tif blue.tif
+  threeply bag -session set.zip -o archive
   threeply review -session set.zip -o review.html
   threeply palettes -session saved.json
   threeply patch -palette chrome -y 1 -m 1 -c 1
