@@ -1,10 +1,12 @@
 // Bundle builds the page as a folder of static files.
 //
 //	go run ./tools/bundle [-o .build/site]
+//	go run ./tools/bundle -demo
 //
 // The folder holds the page of web/, page.wasm and worker.wasm, the script that
 // starts Go programs in a browser, and the demo plates. What packs well also lies
 // there packed, as NAME.gz. It fails where the page's program grows beyond its budget.
+// With -demo it makes the demo plates of testdata/demo anew instead.
 package main
 
 import (
@@ -29,8 +31,13 @@ var packed = []string{".html", ".css", ".js", ".json", ".csv", ".svg", ".wasm"}
 
 func main() {
 	out := flag.String("o", ".build/site", "folder to build into")
+	plates := flag.Bool("demo", false, "only make the demo plates of "+demoKept+" anew, after a change to the program that draws them")
 	flag.Parse()
-	if err := bundle(*out); err != nil {
+	do := func() error { return bundle(*out) }
+	if *plates {
+		do = keepDemo
+	}
+	if err := do(); err != nil {
 		fmt.Fprintln(os.Stderr, "bundle:", err)
 		os.Exit(1)
 	}
