@@ -39,6 +39,7 @@ func subcommands() []subcommand {
 		{"plates", "tell what goes in: levels, greys, light, and whether the scans are fit", quiet(plates)},
 		{"proof", "render the likely print, or the reference, of three plates as PNG or TIFF", proof},
 		{"negatives", "write the three printing negatives, at size, with marks, wedges and label", printingNegatives},
+		{"process", "write the sheet that the print is made by, for dry and for wet hands", quiet(processSheet)},
 		{"palettes", "list the palettes: pigments, absorption, scattering, deepest grey", quiet(palettes)},
 		{"patch", "compute the colour of three layers of given thickness", quiet(patch)},
 		{"icc", "write the tissues of a print as an ICC output profile", quiet(profile)},
@@ -68,6 +69,7 @@ Examples:
   threeply negatives -route clear-paper -width 240 -o film red.tif green.tif blue.tif
   threeply bag -session set.zip -o archive
   threeply review -session set.zip -o review.html
+  threeply process -session saved.json -o process.html
   threeply palettes -session saved.json
   threeply patch -palette chrome -y 1 -m 1 -c 1
   threeply patch -palette mine-palette.json -paper rag-spectrum.txt -light 3000K -m 1
