@@ -334,7 +334,7 @@ func thirdWords(p *picture.Printing, s *session.State, printer pigment.Printer) 
 		off(0.2, ThirdStop), off(relief.MidGrey, ThirdStop), off(0.2, -ThirdStop), off(relief.MidGrey, -ThirdStop))
 }
 
-func (b *builder) dry(l Layer, works workshop.Layer, tissue pigment.Tissue, letter string) []Step {
+func (b *builder) dry(l Layer, works workshop.Sensitised, tissue pigment.Tissue, letter string) []Step {
 	var toxic string
 	if notes := export.ToxicNotes(pigment.Palette{Yellow: tissue}); len(notes) > 0 {
 		toxic = strings.ReplaceAll(strings.Join(notes, " "), ", in the yellow tissue", "")

@@ -24,15 +24,15 @@ const (
 
 // Workshop is all of it.
 type Workshop struct {
-	Unit     string    `json:"unit"`     // of exposures: Seconds or Lights
-	Layers   [3]Layer  `json:"layers"`   // by printer
-	Register string    `json:"register"` // ByPins or ByMarks
-	Process  Process   `json:"process"`
-	Grows    Expansion `json:"grows"`
+	Unit     string        `json:"unit"`     // of exposures: Seconds or Lights
+	Layers   [3]Sensitised `json:"layers"`   // by printer
+	Register string        `json:"register"` // ByPins or ByMarks
+	Process  Process       `json:"process"`
+	Grows    Expansion     `json:"grows"`
 }
 
-// Layer is what is known of one tissue at the lamp.
-type Layer struct {
+// Sensitised is what is known of one tissue at the lamp.
+type Sensitised struct {
 	Exposure   float64        `json:"exposure"`     // base exposure, through clear film, of the depth; 0: not measured
 	Sensitiser string         `json:"sensitiser"`   // its name
 	Strength   float64        `json:"strength_pct"` // of its bath; 0: not said

@@ -27,7 +27,7 @@ const nameOf = (/** @type {string} */ what) => window.threeply.fileName(what);
 /**
  * exportFile has a worker make a file of the session as it stands now, and gives save the
  * file's name and what was made. A job that was stopped ends without a word.
- * @template {"proof" | "tiff" | "icc"} Op
+ * @template {"proof" | "tiff" | "icc" | "negative" | "process"} Op
  * @param {string} words what is being done
  * @param {Op} op
  * @param {object} message what else the operation takes
@@ -73,6 +73,21 @@ export function saveTIFF(picture) {
 
 export function saveProfile() {
   return exportFile("Computing the ICC profile", "icc", {}, "tissues.icc", (name, bytes) => download(name, bytes, "application/vnd.iccprofile"));
+}
+
+/**
+ * saveNegative saves the printing negative of a layer.
+ * @param {"yellow" | "magenta" | "cyan"} printer
+ */
+export function saveNegative(printer) {
+  return exportFile(`Drawing the ${printer} negative`, "negative", { printer }, `${printer}-negative.tif`, (name, { parts, note }) => {
+    download(name, parts, "image/tiff");
+    if (note) window.threeply.say("note", `The ${printer} negative was saved, with these words on its label: ${note}`);
+  });
+}
+
+export function saveProcess() {
+  return exportFile("Writing the process sheet", "process", {}, "process.html", (name, parts) => download(name, parts, "text/html"));
 }
 
 export const saveSession = () => download(nameOf("session.json"), window.threeply.sessionText(), "application/json");

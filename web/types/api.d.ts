@@ -68,6 +68,8 @@ export interface Api {
   saveProof(picture: string, form: string, space: string): void;
   saveTIFF(picture: string): void;
   saveProfile(): void;
+  saveNegative(printer: string): void;
+  saveProcess(): void;
   saveSession(): void;
   saveMatrices(): void;
   saveVerdict(): void;

@@ -205,7 +205,7 @@ export interface Unknowns {
 
 export interface Workshop {
   unit: string;
-  layers: [Layer, Layer, Layer];
+  layers: [Sensitised, Sensitised, Sensitised];
   register: string;
   process: Process;
   grows: Expansion;
@@ -239,7 +239,7 @@ export interface Hardening {
   wedge?: Printed[];
 }
 
-export interface Layer {
+export interface Sensitised {
   exposure: number;
   sensitiser: string;
   strength_pct: number;

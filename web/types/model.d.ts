@@ -104,6 +104,7 @@ export interface Model {
   hue: Hue;
   board: Board | null;
   sectionVersion: number;
+  workbench: Bench;
 }
 
 export interface PigmentFacts {
@@ -410,6 +411,18 @@ export interface Board {
   palettes: Card[];
 }
 
+export interface Bench {
+  setup: Setup;
+  size: string;
+  fits: boolean;
+  lies: string[];
+  sheets: Named[];
+  mind: string[];
+  toxic: string[];
+  workshop: Workshop;
+  layers: [BenchLayer, BenchLayer, BenchLayer];
+}
+
 export interface Action {
   words: string;
   do: string;
@@ -506,6 +519,38 @@ export interface Card {
   key: string;
 }
 
+export interface Setup {
+  ppi: number;
+  side: string;
+  trim: string;
+  allowanceMm: number;
+  marks: boolean;
+  safeEdgeMm: number;
+  punchMm: number;
+  sheet: string;
+  offsets: boolean;
+  film: string;
+  filmKind: string;
+  filmMax: number;
+  measured: boolean;
+  whyUv: string;
+}
+
+export interface Workshop {
+  unit: string;
+  layers: [Sensitised, Sensitised, Sensitised];
+  register: string;
+  process: Process;
+  grows: Expansion;
+}
+
+export interface BenchLayer {
+  printer: string;
+  exposure: string;
+  needs: string;
+  third: string;
+}
+
 export interface Lies {
   dxPx: number;
   dyPx: number;
@@ -589,6 +634,35 @@ export interface Hardening {
   wedge?: Printed[];
 }
 
+export interface Sensitised {
+  exposure: number;
+  sensitiser: string;
+  strength_pct: number;
+  coat?: Recipe;
+}
+
+export interface Process {
+  film: boolean;
+  soak_min: number;
+  mate_min: number;
+  develop_c: number;
+  develop_to_c: number;
+  alum_pct: number;
+  alum_min: number;
+  condition_h: number;
+  settle_h: number;
+  humidity_pct: number;
+}
+
+export interface Expansion {
+  film_along_pct: number;
+  film_across_pct: number;
+  paper_along_pct: number;
+  paper_across_pct: number;
+  support_along_pct: number;
+  support_across_pct: number;
+}
+
 export interface Quantiles {
   median: number;
   p95: number;
@@ -598,4 +672,11 @@ export interface Quantiles {
 export interface Printed {
   logExposure: number;
   micron: number;
+}
+
+export interface Recipe {
+  pigment_gl: number;
+  gelatine_pct: number;
+  sugar_pct: number;
+  wet_mm: number;
 }

@@ -10,6 +10,8 @@ export interface Results {
   proof: { parts: BlobPart[]; note: string };
   tiff: BlobPart[];
   icc: BlobPart;
+  negative: { parts: BlobPart[]; note: string };
+  process: BlobPart[];
   paper: string;
   figures: string;
   sureness: string;

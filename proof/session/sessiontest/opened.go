@@ -64,7 +64,7 @@ func Marked() session.State {
 	setup := negative.Usual
 	setup.PPI, setup.Film = 720, film.Film{Kind: film.Inkjet, Measured: film.UV, Max: 2.3, Table: []film.Step{{Code: 1}, {Code: 0.4, Density: 1.1}, {Code: 0, Density: 2.3}}}
 	bench := workshop.Usual
-	bench.Layers[0] = workshop.Layer{Exposure: 140, Sensitiser: "diazidostilbene", Strength: 0.8, Coat: coating.Recipe{Pigment: 2, Gelatine: 8, Sugar: 3, Wet: 0.5}}
+	bench.Layers[0] = workshop.Sensitised{Exposure: 140, Sensitiser: "diazidostilbene", Strength: 0.8, Coat: coating.Recipe{Pigment: 2, Gelatine: 8, Sugar: 3, Wet: 0.5}}
 	s.Negatives, s.Workshop = &setup, &bench
 	s.Identity = session.Identity{Number: "1937.0412 a–c", Creator: "Ida Marten", Created: "about 1937", Place: "Norhaven", Collection: "Harbour Board", Description: "Boats at the quay", Rights: "No known rights"}
 	s.PlateIdentities[1] = session.PlateIdentity{Letter: "b", Condition: "cleaned; a crack at the lower left"}

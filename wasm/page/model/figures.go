@@ -72,6 +72,7 @@ func onFigures(in Input, read *Sample) figuresOn {
 	s := &on.session
 	s.Title, s.Layout, s.Split, s.Hidden, s.Route, s.Section = "", "", false, [3]bool{}, "", session.Line{}
 	s.ViewingDist, s.Tolerance, s.Bench, s.Locked = 0, 0, "", [3]bool{}
+	s.Negatives, s.Workshop = nil, nil
 	if read != nil {
 		on.read = &read.Reference
 	}

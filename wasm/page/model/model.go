@@ -30,6 +30,7 @@ type Model struct {
 	Printed
 	Figures
 	Section
+	OnBench
 }
 
 // Input is what the model is made from. Nothing in it is changed.
@@ -69,6 +70,7 @@ type Maker struct {
 	printed  part[printedOn, Printed]
 	figures  part[figuresOn, Figures]
 	section  part[sectionOn, Section]
+	bench    part[benchOn, OnBench]
 }
 
 // Make gives the model as it stands.
@@ -92,6 +94,7 @@ func (m *Maker) Make(in Input) Model {
 	out.Printed = m.printed.of(onPrinted(in), makePrinted)
 	out.Figures = m.figures.of(onFigures(in, out.Sample), makeFigures)
 	out.Section = m.section.of(onSection(in), func(sectionOn) Section { return Section{m.section.times + 1} })
+	out.OnBench = m.bench.of(onBench(in), func(on benchOn) OnBench { return OnBench{makeBench(on)} })
 	out.Head = m.head.of(onHead(in, out), makeHead)
 	return out
 }
@@ -105,7 +108,7 @@ func (m *Maker) JSON(in Input) (json.RawMessage, error) {
 		json() (json.RawMessage, error)
 	}{
 		&m.fixed, &m.notices, &m.head, &m.plates, &m.neutrals, &m.greys, &m.register, &m.looking, &m.stage, &m.marks,
-		&m.pins, &m.residual, &m.loupe, &m.reading, &m.tissues, &m.turns, &m.printed, &m.figures, &m.section,
+		&m.pins, &m.residual, &m.loupe, &m.reading, &m.tissues, &m.turns, &m.printed, &m.figures, &m.section, &m.bench,
 	} {
 		text, err := part.json()
 		if err != nil {

@@ -9,6 +9,7 @@ import (
 
 	"threeply/proof/desk"
 	"threeply/proof/levels"
+	"threeply/proof/negative"
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/register"
 	"threeply/proof/session"
@@ -69,7 +70,7 @@ func (d *given) times() map[string]int {
 	return map[string]int{
 		"fixed": m.fixed.times, "notices": m.notices.times, "head": m.head.times, "plates": m.plates.times, "neutrals": m.neutrals.times, "greys": m.greys.times, "register": m.register.times,
 		"looking": m.looking.times, "stage": m.stage.times, "marks": m.marks.times, "pins": m.pins.times, "residual": m.residual.times,
-		"loupe": m.loupe.times, "reading": m.reading.times, "tissues": m.tissues.times, "turns": m.turns.times, "printed": m.printed.times, "figures": m.figures.times, "section": m.section.times,
+		"loupe": m.loupe.times, "reading": m.reading.times, "tissues": m.tissues.times, "turns": m.turns.times, "printed": m.printed.times, "figures": m.figures.times, "section": m.section.times, "bench": m.bench.times,
 	}
 }
 
@@ -115,6 +116,11 @@ func TestPartsAreMadeWhereTheirInputChanged(t *testing.T) {
 		{"the sorting of a board that is not seen", func() { d.look(view.SortBoard{ID: "mean"}) }, ""},
 		{"the board", func() { d.look(view.TakeLook{ID: "board"}) }, "figures looking loupe pins residual stage"},
 		{"its sorting", func() { d.look(view.SortBoard{ID: "name"}) }, "figures"},
+		{"the film", func() {
+			setup := negative.Usual
+			setup.Film.Max = 1.9
+			d.Session.Negatives = &setup
+		}, "bench"},
 		{"depths", func() { d.Prints.Fill(d.Session); d.Prints.Fill(d.Session) }, "tissues"},
 	} {
 		before := d.times()

@@ -19,6 +19,7 @@ func geometryOf(s *session.State) session.State {
 	g.Palette, g.Order, g.Paper, g.Finish, g.Light, g.Route = "", "", "", "", "", ""
 	g.Dim, g.Masked, g.Limit, g.Section = false, false, 0, session.Line{}
 	g.Way, g.Unknowns, g.Neutral = relief.Way{}, nil, session.Neutral{}
+	g.Negatives, g.Workshop = nil, nil
 	return g
 }
 

@@ -6,6 +6,7 @@ import { h, text } from "../../ui/dom.js";
 import { button, fileButton, heading, radios } from "../../ui/controls.js";
 import { cautionList } from "../../print/cautions.js";
 import { capital, figure } from "../../ui/words.js";
+import * as bench from "./bench.js";
 
 const forms = [{ id: "png", name: "PNG, 8 bits" }, { id: "tiff", name: "TIFF, 16 bits" }];
 const spaces = [{ id: "srgb", name: "sRGB" }, { id: "p3", name: "Display P3" }];
@@ -22,10 +23,12 @@ export function build(api) {
   const item = (title, words, ...controls) => h("section", { class: "sheet" }, h("h3", { text: title }), h("p", { class: "hint", text: words }), ...controls);
   const actions = (/** @type {Node[]} */ ...controls) => h("div", { class: "actions" }, ...controls);
   const proofs = proofActions(api, actions);
+  const workshop = [bench.negatives(api), bench.process(api)];
 
   return {
     nodes: [
       heading("Sheets", "What leaves for the workshop and the file."),
+      ...workshop.flatMap((part) => part.nodes),
       item("Proof", "The computed print at the size of the key plate, or the reference for comparison. The file carries the profile of its colour space, the resolution of the print’s width, and in words what it is and what it rests on.", ...proofs.nodes),
       item("Profile", "For a soft proof in any program that reads ICC profiles: what these tissues make of the amounts of cyan, magenta and yellow, and back, on this paper and under this light.",
         relative,
@@ -42,6 +45,7 @@ export function build(api) {
     ],
     update(view) {
       proofs.update();
+      for (const part of workshop) part.update(view);
       text(relative, `100 % is the thickest layer that you allow at the Proof, ${view.limit === 1 ? "now the whole coat" : `now ${figure(100 * view.limit)} % of its coat`}; it is not a dot area. The profile’s name says so too.`);
       text(rests, view.rests);
       cautions.update(view.cautions);

@@ -3,7 +3,7 @@
 
 /** @import { Api, Blocks } from "../../types/api.js" */
 
-import { h, text } from "../../ui/dom.js";
+import { h, show, text } from "../../ui/dom.js";
 import { choice, heading } from "../../ui/controls.js";
 import * as figures from "../../print/brief.js";
 import { cautionList } from "../../print/cautions.js";
@@ -26,6 +26,7 @@ export function build(api) {
   const parts = [palettes.build(api), paper.build(api), light.build(api)];
   const [list, papers, lit] = parts;
   const computed = figures.brief(api);
+  const toxic = h("p", { class: "toxic", role: "note" });
   const rests = h("p", { class: "hint" });
   const cautions = cautionList();
   let sought = 0; // how many times an editor had been opened when one was last scrolled to
@@ -33,13 +34,15 @@ export function build(api) {
   return {
     nodes: [
       heading("Tissues", "Three pigmented gelatin layers, chosen to work together."),
-      h("section", { class: "tissues" }, name, ...editors.map((each) => each.node)),
+      h("section", { class: "tissues" }, name, toxic, ...editors.map((each) => each.node)),
       list.node,
       h("div", { class: "settings" }, order.node, papers.node, finish.node, finishNote, lit.node),
       computed.node, rests, cautions.node,
     ],
     update(view) {
       text(name, chosenPalette(view).name);
+      text(toxic, view.workbench.toxic.join(" "));
+      show(toxic, view.workbench.toxic.length > 0);
       for (const part of [computed, ...parts, ...editors]) part.update(view);
       order.set(view.orders.map((id) => ({ id, name: fromPaper(id).join(", ") })), view.order);
       finish.set(view.finishes, view.finish);

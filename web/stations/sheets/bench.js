@@ -1,0 +1,200 @@
+// What the workshop takes along: the printing negatives and the process sheet, with what
+// they are made by.
+
+/** @import { Api, Blocks } from "../../types/api.js" */
+/** @import { Workshop } from "../../types/model.js" */
+
+import { h, keyed, show, text } from "../../ui/dom.js";
+import { button, choice, numberField, radios, range } from "../../ui/controls.js";
+import { textField } from "../../ui/textfield.js";
+import { columns, row } from "../../ui/table.js";
+import { capital } from "../../ui/words.js";
+
+const printers = /** @type {const} */ (["yellow", "magenta", "cyan"]);
+const either = [{ id: "yes", name: "yes" }, { id: "no", name: "no" }];
+
+/**
+ * list shows sentences, a line each.
+ * @param {string} className
+ */
+function list(className) {
+  const node = h("ul", { class: className });
+  return {
+    node,
+    set(/** @type {string[]} */ lines) {
+      show(node, lines.length > 0);
+      keyed(node, lines, (line) => line, (line) => ({ node: h("li", { text: line }), update() {} }));
+    },
+  };
+}
+
+const actions = (/** @type {Node[]} */ ...controls) => h("div", { class: "actions" }, ...controls);
+const folded = (/** @type {string} */ words, /** @type {Node[]} */ ...nodes) => h("details", { class: "folded" }, h("summary", { text: words }), ...nodes);
+
+/**
+ * negatives is the printing negatives: where they go, which way they lie, what they need.
+ * @param {Api} api
+ * @returns {Blocks}
+ */
+export function negatives(api) {
+  const size = h("p", { class: "large" });
+  const [lies, mind] = [list("lies"), list("mind")];
+  const rows = h("tbody");
+  const layers = h("table", {}, columns("exposure", "density it needs", "±⅓ stop, ΔE00"), rows);
+  const [settings, ofFilm] = [setup(api), film(api)];
+  const save = printers.map((printer) => button(`${capital(printer)} negative`, () => api.saveNegative(printer)));
+  return {
+    nodes: [
+      h("section", { class: "sheet" }, h("h3", { text: "Printing negatives" }), size, lies.node, actions(...save), mind.node, layers,
+        folded("Size, side and marks", ...settings.nodes), folded("The film", ...ofFilm.nodes)),
+    ],
+    update(view) {
+      const { workbench } = view;
+      text(size, workbench.size || "Open three plates first.");
+      size.classList.toggle("misfit", workbench.size !== "" && !workbench.fits);
+      lies.set(workbench.lies);
+      mind.set(workbench.mind);
+      show(layers, workbench.lies.length > 0);
+      for (const node of save) node.disabled = workbench.lies.length === 0;
+      keyed(rows, workbench.layers, (layer) => layer.printer, () => row(3, (cells, layer, name) => {
+        text(name, layer.printer);
+        text(cells[0], layer.exposure || "not measured");
+        text(cells[1], layer.needs);
+        text(cells[2], layer.third);
+      }));
+      settings.update(view);
+      ofFilm.update(view);
+    },
+  };
+}
+
+/**
+ * setup is how the negatives are laid out.
+ * @param {Api} api
+ * @returns {Blocks}
+ */
+function setup(api) {
+  const ranges = api.view().ranges;
+  const side = radios({ legend: "To the tissue goes", commit: (id) => api.do({ do: "negatives", side: id }) });
+  const sheet = choice({ label: "Film sheet", commit: (id) => api.do({ do: "negatives", sheet: id }) });
+  const trim = radios({ legend: "Trimmed to", commit: (id) => api.do({ do: "negatives", trim: id }) });
+  const marks = radios({ legend: "Marks, bars and wedges", commit: (id) => api.do({ do: "negatives", marks: id === "yes" }) });
+  const offsets = radios({ legend: "The layers’ offsets", commit: (id) => api.do({ do: "negatives", offsets: id === "keep" }) });
+  const width = numberField({ label: "Width of the key plate on the print", unit: "mm", ...range(ranges.print_width_mm), commit: (widthMm) => api.do({ do: "print", widthMm }) });
+  const ppi = numberField({ label: "Resolution", unit: "pixels an inch", ...range(ranges["negatives.ppi"]), commit: (v) => api.do({ do: "negatives", ppi: v }) });
+  const allowance = numberField({ label: "Trim allowance", unit: "mm", ...range(ranges["negatives.allowance_mm"]), commit: (v) => api.do({ do: "negatives", allowanceMm: v }) });
+  const edge = numberField({ label: "Safe edge", unit: "mm", ...range(ranges["negatives.safe_edge_mm"]), commit: (v) => api.do({ do: "negatives", safeEdgeMm: v }) });
+  const punch = numberField({ label: "Strip for the punch", unit: "mm", ...range(ranges["negatives.punch_mm"]), commit: (v) => api.do({ do: "negatives", punchMm: v }) });
+  return {
+    nodes: [side.node, sheet.node, width.node, ppi.node, trim.node, allowance.node, edge.node, punch.node, marks.node, offsets.node],
+    update(view) {
+      const now = view.workbench.setup;
+      side.set([{ id: "emulsion", name: now.filmKind === "silver" ? "the emulsion" : "the ink" }, { id: "base", name: "the base" }], now.side);
+      sheet.set(view.workbench.sheets, now.sheet);
+      trim.set([{ id: "plate", name: "the whole scan" }, { id: "picture", name: "the picture in its borders" }], now.trim);
+      marks.set(either, now.marks ? "yes" : "no");
+      offsets.set([{ id: "undo", name: "in register" }, { id: "keep", name: "kept" }], now.offsets ? "keep" : "undo");
+      width.set(view.verdict.printWidthMm, 1);
+      ppi.set(now.ppi);
+      allowance.set(now.allowanceMm, 1);
+      edge.set(now.safeEdgeMm, 1);
+      punch.set(now.punchMm, 1);
+    },
+  };
+}
+
+/**
+ * film is what the negatives are printed on, and how dense it gets.
+ * @param {Api} api
+ * @returns {Blocks}
+ */
+function film(api) {
+  const known = h("p", { class: "facts" });
+  const refused = h("p", { class: "refused", role: "alert" });
+  const kind = radios({ legend: "Kind", commit: (id) => take({ kind: id, max: api.view().workbench.setup.filmMax }) });
+  const most = numberField({
+    label: "Its largest UV density", step: 0.05, ...range(api.view().ranges["printingFilm.max"]),
+    commit: (max) => take({ kind: api.view().workbench.setup.filmKind, max }),
+  });
+  const by = choice({ label: "Density read as", commit: (id) => { measured = id; } });
+  let measured = "uv";
+  const table = h("textarea", { spellcheck: "false", "aria-label": "Table of the film: code and density", placeholder: "0 %\t0.05\n10 %\t0.12\n…\n100 %\t2.30" });
+  const why = h("p", { class: "hint" });
+  const take = (/** @type {{ kind: string, max?: number, measured?: string, table?: string }} */ given) => {
+    const { error } = api.do({ do: "printingFilm", ...given });
+    text(refused, error ?? "");
+    return !error;
+  };
+  return {
+    nodes: [
+      kind.node, known, most.node,
+      h("p", { class: "hint", text: "Measured? A line for each patch: its code (0 to 100 %, 255 or 65535) and its density." }), by.node, table, refused,
+      actions(button("Take this table", () => {
+        if (take({ kind: api.view().workbench.setup.filmKind, measured, table: table.value })) table.value = "";
+      }, { class: "small" })),
+      folded("Why UV?", why),
+    ],
+    update(view) {
+      const now = view.workbench.setup;
+      kind.set([{ id: "inkjet", name: "inkjet film" }, { id: "silver", name: "silver film" }], now.filmKind);
+      text(known, now.film);
+      show(most.node, !now.measured);
+      most.set(now.filmMax, 2);
+      const inkjet = now.filmKind === "inkjet";
+      if (inkjet) measured = "uv";
+      by.set([{ id: "uv", name: "UV" }, ...(inkjet ? [] : [{ id: "visual", name: "visual" }, { id: "status", name: "status" }])], measured);
+      text(why, `${capital(now.whyUv)}.`);
+    },
+  };
+}
+
+/**
+ * process is the sheet that the print is made by.
+ * @param {Api} api
+ * @returns {Blocks}
+ */
+export function process(api) {
+  const ranges = api.view().ranges;
+  // A change starts from the workshop as it is now, which is asked for: what is shown may
+  // be a frame old.
+  const change = (/** @type {(works: Workshop) => void} */ by) => {
+    const workshop = structuredClone(api.view().workbench.workshop);
+    by(workshop);
+    api.do({ do: "workshop", workshop });
+  };
+  const unit = radios({ legend: "Exposures in", commit: (id) => change((w) => { w.unit = id; }) });
+  const register = radios({ legend: "Register by", commit: (id) => change((w) => { w.register = id; }) });
+  const backing = radios({ legend: "Tissue on", commit: (id) => change((w) => { w.process.film = id === "film"; w.process.soak_min = id === "film" ? 1.5 : 4; }) });
+  const layers = printers.map((printer, i) => ({
+    exposure: numberField({ label: `${capital(printer)}: base exposure`, empty: 0, placeholder: "not measured", ...range(ranges["workshop.layers.exposure"]), commit: (v) => change((w) => { w.layers[i].exposure = v; }) }),
+    sensitiser: textField({ label: `${capital(printer)}: sensitiser`, maxlength: 100, commit: (v) => change((w) => { w.layers[i].sensitiser = v; }) }),
+  }));
+  const times = /** @type {const} */ ([
+    ["soak_min", "Soak", "min"], ["mate_min", "On the support", "min"], ["develop_c", "Develop from", "°C"], ["develop_to_c", "No warmer than", "°C"],
+    ["alum_pct", "Alum", "%"], ["alum_min", "In the alum", "min"], ["humidity_pct", "Relative humidity", "%"],
+  ]).map(([key, label, of]) => ({
+    key, field: numberField({ label, unit: of, ...range(ranges[`workshop.process.${key}`]), commit: (v) => change((w) => { w.process[key] = v; }) }),
+  }));
+  const save = button("Process sheet", api.saveProcess);
+  return {
+    nodes: [
+      h("section", { class: "sheet" }, h("h3", { text: "Process sheet" }),
+        h("p", { class: "hint", text: "To be printed: exposures, the dry and the wet side of each layer, transfers, materials and hazards." }), actions(save),
+        folded("Exposures and times", unit.node, ...layers.flatMap((each) => [each.exposure.node, each.sensitiser.node]),
+          h("p", { class: "hint", text: "Base exposure: the shortest that prints full black through clear film and base. Look for it in half stops." }),
+          backing.node, register.node, ...times.map(({ field }) => field.node))),
+    ],
+    update(view) {
+      const now = view.workbench.workshop;
+      save.disabled = view.workbench.lies.length === 0;
+      unit.set([{ id: "seconds", name: "seconds" }, { id: "units", name: "light units" }], now.unit);
+      register.set([{ id: "marks", name: "marks" }, { id: "pins", name: "pins" }], now.register);
+      backing.set([{ id: "paper", name: "paper" }, { id: "film", name: "thin film" }], now.process.film ? "film" : "paper");
+      layers.forEach(({ exposure, sensitiser }, i) => {
+        exposure.set(now.layers[i].exposure || NaN, 1);
+        sensitiser.set(now.layers[i].sensitiser);
+      });
+      for (const { key, field } of times) field.set(now.process[key], 1);
+    },
+  };
+}
