@@ -24,7 +24,7 @@ func About(s *session.State, p *picture.Printing, kind render.Kind) string {
 	if kind == render.Reference {
 		parts = append(parts, "Reference: the three plates added as red, green and blue light.", NeutralWords(s))
 	} else {
-		parts = append(parts, "Likely print in three pigmented gelatin layers, computed.", recipeWords(s, p), WayWords(p.Way(s)), maskWords(p), NeutralWords(s), RestsOn)
+		parts = append(parts, "Likely print in three pigmented gelatin layers, computed.", recipeWords(s, p), WayWords(p.Way(s)), MaskWords(p), NeutralWords(s), RestsOn)
 		for _, printer := range pigment.Printers() {
 			if s.Hidden[printer] {
 				parts = append(parts, fmt.Sprintf("The %s layer is hidden and left out.", printer))
@@ -103,7 +103,8 @@ func WayWords(w relief.Way) string {
 	return out + "."
 }
 
-func maskWords(p *picture.Printing) string {
+// MaskWords says whether masks correct the plates of a print.
+func MaskWords(p *picture.Printing) string {
 	if p.Masks == nil {
 		return "Unmasked: each plate prints its own layer alone."
 	}

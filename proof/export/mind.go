@@ -5,10 +5,12 @@ import (
 	"math"
 	"strings"
 
+	"threeply/proof/negative"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/relief"
 	"threeply/proof/session"
+	"threeply/proof/transfer"
 )
 
 // What a print is warned of (common practice, without a source).
@@ -115,4 +117,42 @@ func ToxicNotes(p pigment.Palette) []string {
 		}
 	}
 	return out
+}
+
+// PrintArea is the part of the key plate that is printed, x0, y0, x1, y1 in its pixels, and
+// its size in mm.
+func PrintArea(s *session.State) (area [4]int, w, h float64) {
+	fw, fh := s.Frame()
+	area = [4]int{0, 0, fw, fh}
+	if in := s.Sources[s.KeySource()].Area; s.Setup().Trim == negative.TrimPicture && in[2] > in[0] && in[3] > in[1] {
+		area = in
+	}
+	mm := s.PixelMicrons() / 1000
+	return area, float64(area[2]-area[0]) * mm, float64(area[3]-area[1]) * mm
+}
+
+// NegativeLayout is that of a session's printing negatives.
+func NegativeLayout(s *session.State) negative.Layout {
+	_, w, h := PrintArea(s)
+	route, _ := transfer.RouteByID(s.Route)
+	setup := s.Setup()
+	return negative.Of(setup, w, h, setup.Mirrored(route))
+}
+
+// ExposureWords is what a layer is exposed to, as far as it is known.
+func ExposureWords(s *session.State, p pigment.Printer) string {
+	stops := s.Way.Stops[p]
+	if said := s.Works().Exposed(int(p), stops); said != "" {
+		return said
+	}
+	if stops != 0 {
+		return fmt.Sprintf("base %+.2f stops", stops)
+	}
+	return "base"
+}
+
+// ThresholdDensity is the density of the negative behind which a layer just survives the
+// wash: what is denser prints as bare paper. It is the most that a film has to reach.
+func ThresholdDensity(l relief.Layer) float64 {
+	return l.Normal + l.Stops*math.Log10(2) - l.Response.Exposure(l.Response.HoldOn)
 }

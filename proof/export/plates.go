@@ -75,7 +75,7 @@ func leaving(s *session.State, made label.Made, samples int, words string) sheet
 	w, h := s.Frame()
 	return sheet.TIFF{
 		W: w, H: h, Samples: samples, PPI: s.Sources[s.KeySource()].PPI,
-		Description: plain(words), Words: tiffWords(label.Of(s, made, words)),
+		Description: Plain(words), Words: TIFFWords(label.Of(s, made, words)),
 	}
 }
 

@@ -97,7 +97,7 @@ func (p *Proof) WritePNG(out io.Writer) error {
 // WriteTIFF writes the proof as a TIFF of 16 bits a channel.
 func (p *Proof) WriteTIFF(out io.Writer) error {
 	return sheet.TIFF{
-		W: p.w, H: p.h, Samples: 3, PPI: p.ppi, Profile: icc.Display(p.space), Description: plain(p.label.Says), Words: tiffWords(p.label), Progress: p.Progress,
+		W: p.w, H: p.h, Samples: 3, PPI: p.ppi, Profile: icc.Display(p.space), Description: Plain(p.label.Says), Words: TIFFWords(p.label), Progress: p.Progress,
 		Row: func(y int, row []uint16) {
 			for x := range p.w {
 				for ch, v := range p.picture.At(p.kind, float64(x), float64(y)) {
@@ -108,16 +108,16 @@ func (p *Proof) WriteTIFF(out io.Writer) error {
 	}.Write(out)
 }
 
-// tiffWords are a label as TIFF has it.
-func tiffWords(l label.Label) sheet.Words {
+// TIFFWords are a label as TIFF has it.
+func TIFFWords(l label.Label) sheet.Words {
 	return sheet.Words{
-		Name: plain(l.Title), Software: plain(l.Tool), Artist: plain(l.Identity.Creator), Copyright: plain(l.Identity.Rights),
+		Name: Plain(l.Title), Software: Plain(l.Tool), Artist: Plain(l.Identity.Creator), Copyright: Plain(l.Identity.Rights),
 		At: l.At, XMP: l.XMP("image/tiff"),
 	}
 }
 
-// plain writes a text in seven bits, as TIFF wants it.
-func plain(text string) string {
+// Plain writes a text in seven bits, as TIFF wants it.
+func Plain(text string) string {
 	text = strings.NewReplacer("“", `"`, "”", `"`, "’", "'", "–", "-", "−", "-", "·", ",", "…", "...", "µ", "u", "×", "x", "²", "2", "°", " degrees", "ΔE00", "Delta E00").Replace(text)
 	return strings.Map(func(r rune) rune {
 		if r > 126 {

@@ -144,8 +144,8 @@ func TestAboutCarriesTheAmounts(t *testing.T) {
 	if strings.Contains(p.About(), "PR83, 100") || strings.Contains(p.About(), "load 1;") {
 		t.Errorf("says what goes without saying: %s", p.About())
 	}
-	if strings.Contains(plain(p.About()), "?") {
-		t.Errorf("a TIFF loses letters of: %s", plain(p.About()))
+	if strings.Contains(Plain(p.About()), "?") {
+		t.Errorf("a TIFF loses letters of: %s", Plain(p.About()))
 	}
 }
 
@@ -192,7 +192,7 @@ func TestAboutSaysWhatItIs(t *testing.T) {
 }
 
 func TestPlainIsSevenBits(t *testing.T) {
-	if got := plain("“Gelatine – ΔE00 −3 · é”"); got != `"Gelatine - Delta E00 -3 , ?"` {
+	if got := Plain("“Gelatine – ΔE00 −3 · é”"); got != `"Gelatine - Delta E00 -3 , ?"` {
 		t.Errorf("%q", got)
 	}
 }

@@ -8,9 +8,7 @@ package film
 import (
 	"fmt"
 	"math"
-	"slices"
-
-	"gonum.org/v1/gonum/interp"
+	"sort"
 )
 
 // Kinds of film.
@@ -95,17 +93,51 @@ func (f Film) curve() func(code float64) float64 {
 	if len(f.Table) == 0 {
 		return func(code float64) float64 { return f.Max * (1 - min(max(code, 0), 1)) }
 	}
-	// A cubic that never turns back (F. N. Fritsch and J. Butland, SIAM J. Sci. Stat.
-	// Comput. 5, 1984, 300).
-	var xs, ys []float64
-	for _, s := range slices.Backward(f.Table) {
-		xs, ys = append(xs, s.Code), append(ys, s.Density)
+	return func(code float64) float64 { return min(max(f.between(min(max(code, 0), 1)), 0), f.Max) }
+}
+
+// between is the table at a code, 0 … 1, by a cubic that never turns back: its slopes are
+// those of F. N. Fritsch and J. Butland (SIAM J. Sci. Stat. Comput. 5, 1984, 300), with
+// the one-sided three-point slopes at both ends held to what keeps it from turning.
+func (f Film) between(code float64) float64 {
+	t := f.Table // codes fall
+	i := sort.Search(len(t)-2, func(i int) bool { return t[i+1].Code <= code })
+	h := t[i].Code - t[i+1].Code
+	u := (t[i].Code - code) / h
+	d := f.secant(i)
+	m0, m1 := f.slope(i), f.slope(i+1)
+	return t[i].Density + h*u*(m0+u*((3*d-2*m0-m1)+u*(m0+m1-2*d)))
+}
+
+// secant is by how much the density rises from step i to the next, for a code of 1.
+func (f Film) secant(i int) float64 {
+	return (f.Table[i+1].Density - f.Table[i].Density) / f.width(i)
+}
+
+func (f Film) width(i int) float64 { return f.Table[i].Code - f.Table[i+1].Code }
+
+// slope is that of the cubic at step i.
+func (f Film) slope(i int) float64 {
+	last := len(f.Table) - 1
+	switch i {
+	case 0:
+		return end(f.width(0), f.width(1), f.secant(0), f.secant(1))
+	case last:
+		return end(f.width(last-1), f.width(last-2), f.secant(last-1), f.secant(last-2))
 	}
-	var c interp.FritschButland
-	if err := c.Fit(xs, ys); err != nil {
-		panic(err) // Check has seen the table
+	a, b := f.secant(i-1), f.secant(i)
+	if a*b <= 0 {
+		return 0
 	}
-	return func(code float64) float64 { return min(max(c.Predict(min(max(code, 0), 1)), 0), f.Max) }
+	p := (f.width(i-1) + 2*f.width(i)) / (3 * (f.width(i-1) + f.width(i)))
+	return a * b / (p*b + (1-p)*a)
+}
+
+// end is the slope at an end: of the parabola through three points, whose widths and
+// secants are given from the end on, between 0 and three times the first secant.
+func end(h0, h1, d0, d1 float64) float64 {
+	m := ((2*h0+h1)*d0 - h0*d1) / (h0 + h1)
+	return min(max(m, 0), 3*d0)
 }
 
 // Codes is how many codes a file of 16 bits has.

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"gonum.org/v1/gonum/interp"
 )
 
 // table is a made-up film as it is pasted: ink in %, density in the UV.
@@ -27,6 +29,39 @@ func TestReadKeepsWhatWasMeasured(t *testing.T) {
 		if got := c.Code(at.density); math.Abs(float64(got)-float64(code)) > 1 {
 			t.Errorf("density %g: code %d, want %d", at.density, got, code)
 		}
+	}
+}
+
+// Between its steps the table goes as a general-purpose library's curve of the same
+// source does, but for its ends, which that library makes straight; and it never turns.
+func TestBetweenTheSteps(t *testing.T) {
+	f, err := Read("0 0\n10 0.07\n25 0.25\n45 0.6\n50 0.7\n75 1.4\n90 1.9\n95 1.9\n100 2.2\n", Inkjet, UV)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var xs, ys []float64
+	for i := range f.Table {
+		s := f.Table[len(f.Table)-1-i]
+		xs, ys = append(xs, s.Code), append(ys, s.Density)
+	}
+	var other interp.FritschButland
+	if err := other.Fit(xs, ys); err != nil {
+		t.Fatal(err)
+	}
+	worst, last := 0.0, 3.0
+	for code := 0.0; code <= 1; code += 0.0005 {
+		d := f.curve()(code)
+		if d > last+1e-12 {
+			t.Fatalf("it turns back at code %.4f", code)
+		}
+		last = d
+		if code > 0.05 && code < 0.9 {
+			worst = max(worst, math.Abs(d-other.Predict(code)))
+		}
+	}
+	t.Logf("largest difference %.2g", worst)
+	if worst > 1e-9 {
+		t.Errorf("it differs by %g", worst)
 	}
 }
 

@@ -18,17 +18,13 @@ func (b Box) flipped(w int) Box { return Box{w - b.X1, b.Y0, w - b.X0, b.Y1} }
 const (
 	marksWide  = 14.0 // from the trim allowance to the safe edge
 	markAt     = 5.5  // centres of the marks from the trim allowance
-	markArm    = 4.0
-	markRing   = 2.0
-	markLine   = 0.2
-	barAt      = 2.0 // scale bars from the window's edge
-	barTick    = 2.0
+	MarkArm    = 4.0  // of a mark's cross, from its middle
+	barAt      = 2.0  // scale bars from the window's edge
 	wedgeHigh  = 6.0
 	stepMost   = 4.0
 	stepLeast  = 1.0 // below this a step cannot be read
 	letterHigh = 7.0
-	labelHigh  = 10.0
-	notchLeg   = 6.0
+	LabelHigh  = 10.0 // of the strip without a punch
 )
 
 // The wedges: Steps of Step from the clear film on, and FineSteps of FineStep about the
@@ -75,7 +71,7 @@ func Of(s Setup, w, h float64, mirrored bool) Layout {
 	if s.Marks {
 		around += px(marksWide)
 	}
-	strip, edge := px(max(s.Punch, labelHigh)), px(s.SafeEdge)
+	strip, edge := px(max(s.Punch, LabelHigh)), px(s.SafeEdge)
 	trimW, trimH := max(px(w), 1), max(px(h), 1)
 	l.W, l.H = trimW+2*(around+edge), strip+trimH+2*(around+edge)
 	l.Strip = Box{0, 0, l.W, strip}
@@ -109,7 +105,7 @@ func (l *Layout) mark(px func(mm float64) int) {
 	}
 
 	// Wedges lie along the longer side, between its marks.
-	clear := px(markArm + 1.5)
+	clear := px(MarkArm + 1.5)
 	high := px(wedgeHigh)
 	size := px(letterHigh)
 	if l.Trim.W() >= l.Trim.H() {

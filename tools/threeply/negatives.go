@@ -16,6 +16,7 @@ import (
 	"threeply/proof/negative"
 	"threeply/proof/pigment"
 	"threeply/proof/session"
+	"threeply/proof/setter"
 	"threeply/proof/transfer"
 	"threeply/tools/files"
 )
@@ -79,7 +80,7 @@ route of transfers and the side that lies on the tissue say whether it is mirror
 	if err != nil {
 		return err
 	}
-	made, err := export.NewNegatives(&history.State, set.Density, label.Now())
+	made, err := setter.New(&history.State, set.Density, label.Now())
 	if err != nil {
 		return err
 	}
@@ -116,7 +117,7 @@ func negativeNames(dir string) [3]string {
 }
 
 // writeNegatives writes the three files, all or none, and gives their SHA-256.
-func writeNegatives(job *files.Job, made *export.Negatives, names [3]string) (sums [3]string, err error) {
+func writeNegatives(job *files.Job, made *setter.Negatives, names [3]string) (sums [3]string, err error) {
 	var outs []files.Out
 	for i, name := range names {
 		outs = append(outs, files.Out{Name: name, Content: func(w io.Writer) error {
@@ -157,7 +158,7 @@ type densities struct {
 	Max float64 `json:"max"`
 }
 
-func writeNegativesJSON(out io.Writer, made *export.Negatives, names, sums [3]string) error {
+func writeNegativesJSON(out io.Writer, made *setter.Negatives, names, sums [3]string) error {
 	report := struct {
 		Files []written `json:"files"`
 	}{}

@@ -11,6 +11,7 @@ import (
 	"threeply/proof/pigment"
 	"threeply/proof/process"
 	"threeply/proof/session"
+	"threeply/proof/setter"
 )
 
 // negative: session, printer → the parts of that layer's printing negative, and notes on
@@ -24,7 +25,7 @@ func negative(m js.Value, progress func(float64, string)) (any, []any, error) {
 		if p.String() != m.Get("printer").String() {
 			continue
 		}
-		made, err := export.NewNegatives(&s, planes, label.Now())
+		made, err := setter.New(&s, planes, label.Now())
 		if err != nil {
 			return nil, nil, err
 		}

@@ -94,7 +94,7 @@ function setup(api) {
       trim.set([{ id: "plate", name: "the whole scan" }, { id: "picture", name: "the picture in its borders" }], now.trim);
       marks.set(either, now.marks ? "yes" : "no");
       offsets.set([{ id: "undo", name: "in register" }, { id: "keep", name: "kept" }], now.offsets ? "keep" : "undo");
-      width.set(view.verdict.printWidthMm, 1);
+      width.set(view.register.printWidthMm, 1);
       ppi.set(now.ppi);
       allowance.set(now.allowanceMm, 1);
       edge.set(now.safeEdgeMm, 1);

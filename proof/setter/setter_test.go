@@ -1,4 +1,4 @@
-package export
+package setter
 
 import (
 	"bytes"
@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"threeply/proof/affine"
 	"threeply/proof/film"
 	"threeply/proof/label"
 	"threeply/proof/negative"
@@ -20,8 +21,11 @@ import (
 	"threeply/proof/plane"
 	"threeply/proof/relief"
 	"threeply/proof/session"
+	"threeply/proof/sheet"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
+
+	"golang.org/x/image/tiff"
 )
 
 // greys is a set of plates of a scene of grey steps from left to right, printed 100 mm
@@ -41,12 +45,25 @@ func greys(steps int) (session.State, [3]*plane.Plane) {
 	return s, planes
 }
 
+func decoded(t *testing.T, f sheet.TIFF) image.Image {
+	t.Helper()
+	var b bytes.Buffer
+	if err := f.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	img, err := tiff.Decode(&b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return img
+}
+
 var madeThen = label.Made{Tool: "Threeply v1", At: time.Date(2026, 3, 2, 10, 20, 0, 0, time.UTC)}
 
 // drawnOf are the negatives of a session as a general-purpose reader reads the files.
 func drawnOf(t *testing.T, s *session.State, planes [3]*plane.Plane) (*Negatives, [3]*image.Gray16) {
 	t.Helper()
-	n, err := NewNegatives(s, planes, madeThen)
+	n, err := New(s, planes, madeThen)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -153,7 +170,13 @@ func TestNegativesLieAsTheRouteAsks(t *testing.T) {
 // Plates that lie apart come to lie on each other; the layers' offsets are kept only when
 // they are asked for.
 func TestNegativesAreRegistered(t *testing.T) {
-	s, planes := waves(t)
+	s, planes := picturetest.Scene(200, func(plate, x, y int) float64 {
+		if plate == 0 { // the red plate lies apart
+			x, y = x-12, y+7
+		}
+		return 0.4 + 0.25*math.Sin(float64(x)/5) + 0.1*math.Cos(float64(x+2*y)/9)
+	})
+	s.Found[0].Matrix = affine.Translate(12, -7)
 	s.PrintWidth = 100
 	setup := negative.Usual
 	setup.PPI = 120
@@ -193,7 +216,7 @@ func TestNotes(t *testing.T) {
 	setup.Film.Max = 1.0
 	s.Negatives, s.Palette = &setup, "latechrome"
 	s.PrintWidth = 400
-	n, err := NewNegatives(&s, planes, madeThen)
+	n, err := New(&s, planes, madeThen)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -204,7 +227,7 @@ func TestNotes(t *testing.T) {
 		}
 	}
 	setup.Sheet = "a4"
-	if _, err := NewNegatives(&s, planes, madeThen); err == nil || !strings.Contains(err.Error(), "does not go on a sheet of A4") {
+	if _, err := New(&s, planes, madeThen); err == nil || !strings.Contains(err.Error(), "does not go on a sheet of A4") {
 		t.Errorf("a print of 400 mm on A4: %v", err)
 	}
 }
@@ -219,7 +242,7 @@ func TestNegativesInOtherPrograms(t *testing.T) {
 		}
 	}
 	s, planes := greys(4)
-	n, err := NewNegatives(&s, planes, madeThen)
+	n, err := New(&s, planes, madeThen)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -278,7 +301,7 @@ func BenchmarkNegatives(b *testing.B) {
 	s, planes := picturetest.Scene(5000, func(_, x, y int) float64 { return float64((x*y)%97+1) / 98 })
 	s.PrintWidth = 352.8
 	for b.Loop() {
-		n, err := NewNegatives(&s, planes, madeThen)
+		n, err := New(&s, planes, madeThen)
 		if err != nil {
 			b.Fatal(err)
 		}

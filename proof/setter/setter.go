@@ -1,4 +1,4 @@
-package export
+package setter
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"threeply/proof/density"
+	"threeply/proof/export"
 	"threeply/proof/film"
 	"threeply/proof/filter"
 	"threeply/proof/icc"
@@ -39,32 +40,12 @@ type Negatives struct {
 	made     label.Made
 }
 
-// PrintArea is the part of the key plate that is printed, x0, y0, x1, y1 in its pixels, and
-// its size in mm.
-func PrintArea(s *session.State) (area [4]int, w, h float64) {
-	fw, fh := s.Frame()
-	area = [4]int{0, 0, fw, fh}
-	if in := s.Sources[s.KeySource()].Area; s.Setup().Trim == negative.TrimPicture && in[2] > in[0] && in[3] > in[1] {
-		area = in
-	}
-	mm := s.PixelMicrons() / 1000
-	return area, float64(area[2]-area[0]) * mm, float64(area[3]-area[1]) * mm
-}
-
-// NegativeLayout is that of a session's printing negatives.
-func NegativeLayout(s *session.State) negative.Layout {
-	_, w, h := PrintArea(s)
-	route, _ := transfer.RouteByID(s.Route)
-	setup := s.Setup()
-	return negative.Of(setup, w, h, setup.Mirrored(route))
-}
-
-// NewNegatives makes the negatives of a session ready, to be drawn layer by layer. planes
+// New makes the negatives of a session ready, to be drawn layer by layer. planes
 // are at full size, by source. made is what stands on them. The error is
 // Prepare's, that of masks that cannot be found, or a film sheet that was chosen and is
 // too small.
-func NewNegatives(s *session.State, planes [3]*plane.Plane, made label.Made) (*Negatives, error) {
-	n := &Negatives{Layout: NegativeLayout(s), Setup: s.Setup(), session: s, planes: planes, made: made}
+func New(s *session.State, planes [3]*plane.Plane, made label.Made) (*Negatives, error) {
+	n := &Negatives{Layout: export.NegativeLayout(s), Setup: s.Setup(), session: s, planes: planes, made: made}
 	w, h := n.SizeMM()
 	if _, words, ok := n.Setup.SheetFor(w, h); !ok && n.Setup.Sheet != "" {
 		return nil, fmt.Errorf("%s", words)
@@ -79,15 +60,15 @@ func NewNegatives(s *session.State, planes [3]*plane.Plane, made label.Made) (*N
 	n.way = n.printing.Way(s)
 	n.layers = n.printing.Relief(s, n.way)
 	n.coder = n.Setup.Film.Coder()
-	n.Notes = NegativeNotes(s, n.printing)
+	n.Notes = export.NegativeNotes(s, n.printing)
 	return n, nil
 }
 
 // TIFF is the negative of a layer, of 16 bits, grey, with its density stated by its
 // profile. It is drawn as it is written.
 func (n *Negatives) TIFF(p pigment.Printer) (sheet.TIFF, error) {
-	threshold := ThresholdDensity(n.layers[p])
-	frame, err := negative.NewFrame(n.Layout, n.Setup, n.coder, threshold, n.label(p))
+	threshold := export.ThresholdDensity(n.layers[p])
+	frame, err := NewFrame(n.Layout, n.Setup, n.coder, threshold, n.label(p))
 	if err != nil {
 		return sheet.TIFF{}, err
 	}
@@ -96,7 +77,7 @@ func (n *Negatives) TIFF(p pigment.Printer) (sheet.TIFF, error) {
 	return sheet.TIFF{
 		W: n.W, H: n.H, Samples: 1, Plain: true, PPI: n.PPI,
 		Profile:     icc.Film(fmt.Sprintf("Film, density 0 to %.2f", f.Max), func(code float64) float64 { return n.coder.Density(uint16(math.Round(65535 * code))) }),
-		Description: plain(n.about(p)), Words: tiffWords(label.Of(n.session, n.made, n.about(p))),
+		Description: export.Plain(n.about(p)), Words: export.TIFFWords(label.Of(n.session, n.made, n.about(p))),
 		Row: func(y int, row []uint16) {
 			frame.Row(y, row)
 			if y >= n.Picture.Y0 && y < n.Picture.Y1 {
@@ -172,7 +153,7 @@ func (n *Negatives) reader(p pigment.Printer) func(x, y int) (uint16, bool) {
 	if n.Setup.Offsets {
 		path = place.Layer(s, p)
 	}
-	area, _, _ := PrintArea(s)
+	area, _, _ := export.PrintArea(s)
 	perX := float64(area[2]-area[0]) / float64(n.Trim.W())
 	perY := float64(area[3]-area[1]) / float64(n.Trim.H())
 	plate := resample.NewSampler(n.planes[source], perX*math.Sqrt(math.Abs(path.ToPlate.Det())))
@@ -188,7 +169,7 @@ func (n *Negatives) reader(p pigment.Printer) func(x, y int) (uint16, bool) {
 }
 
 // label is what stands on the film.
-func (n *Negatives) label(p pigment.Printer) negative.Label {
+func (n *Negatives) label(p pigment.Printer) Label {
 	s := n.session
 	source := s.SourceOf(p)
 	src, id := s.Sources[source], s.PlateIdentities[source]
@@ -204,28 +185,16 @@ func (n *Negatives) label(p pigment.Printer) negative.Label {
 	if src.SHA256 != "" {
 		first = append(first, "scan "+src.SHA256[:12])
 	}
-	second := []string{n.Setup.SideName() + " to the tissue: this line then reads right from the lamp", "exposure " + ExposureWords(s, p)}
+	second := []string{n.Setup.SideName() + " to the tissue: this line then reads right from the lamp", "exposure " + export.ExposureWords(s, p)}
 	if len(n.Bars) > 0 {
 		second = append(second, fmt.Sprintf("bars %g mm", n.Bars[0].Length))
 	}
 	second = append(second, n.made.At.Format(time.DateOnly))
 	lines := []string{strings.Join(first, " · "), strings.Join(second, " · ")}
-	if NotInRegister(s) != "" {
+	if export.NotInRegister(s) != "" {
 		lines = append(lines, "NOT IN REGISTER: these plates were not registered with any confidence")
 	}
-	return negative.Label{Layer: p, Lines: lines}
-}
-
-// ExposureWords is what a layer is exposed to, as far as it is known.
-func ExposureWords(s *session.State, p pigment.Printer) string {
-	stops := s.Way.Stops[p]
-	if said := s.Works().Exposed(int(p), stops); said != "" {
-		return said
-	}
-	if stops != 0 {
-		return fmt.Sprintf("base %+.2f stops", stops)
-	}
-	return "base"
+	return Label{Layer: p, Lines: lines}
 }
 
 // about describes a negative in sentences.
@@ -239,16 +208,10 @@ func (n *Negatives) about(p pigment.Printer) string {
 	}
 	parts := []string{
 		fmt.Sprintf("Printing negative of the %s layer, from the plate of the %s filter.", p, filter.Of(p)),
-		strings.Join(n.Setup.Lies(route), " "), rests, WayWords(n.way), maskWords(n.printing), NeutralWords(s),
+		strings.Join(n.Setup.Lies(route), " "), rests, export.WayWords(n.way), export.MaskWords(n.printing), export.NeutralWords(s),
 	}
-	if note := NotInRegister(s); note != "" {
+	if note := export.NotInRegister(s); note != "" {
 		parts = append(parts, note)
 	}
 	return strings.Join(parts, " ")
-}
-
-// ThresholdDensity is the density of the negative behind which a layer just survives the
-// wash: what is denser prints as bare paper. It is the most that a film has to reach.
-func ThresholdDensity(l relief.Layer) float64 {
-	return l.Normal + l.Stops*math.Log10(2) - l.Response.Exposure(l.Response.HoldOn)
 }

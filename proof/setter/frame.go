@@ -1,4 +1,6 @@
-package negative
+// Package setter draws printing negatives: the frame of marks, wedges and letters, and the
+// plates within it, row by row as the file is written.
+package setter
 
 import (
 	"fmt"
@@ -13,6 +15,7 @@ import (
 	"golang.org/x/image/math/fixed"
 
 	"threeply/proof/film"
+	"threeply/proof/negative"
 	"threeply/proof/pigment"
 )
 
@@ -24,16 +27,24 @@ type Label struct {
 
 // Frame draws all of a negative but its picture.
 type Frame struct {
-	Layout
+	negative.Layout
 	opaque uint16
 	shapes []shape
 }
+
+// Lengths of what is drawn, in mm.
+const (
+	markLine = 0.2
+	markRing = 2.0
+	barTick  = 2.0
+	notchLeg = 6.0
+)
 
 const clearFilm = film.Codes - 1
 
 // shape is an area of one code: all of its box, or those of its pixels that inside tells.
 type shape struct {
-	Box
+	negative.Box
 	code   uint16
 	inside func(x, y int) bool
 }
@@ -41,12 +52,12 @@ type shape struct {
 // NewFrame makes the frame of one layer's negative. threshold is the density about which
 // its wedge of fine steps lies. The error is one of the letters, which come with the
 // program.
-func NewFrame(l Layout, s Setup, coder film.Coder, threshold float64, label Label) (*Frame, error) {
+func NewFrame(l negative.Layout, s negative.Setup, coder film.Coder, threshold float64, label Label) (*Frame, error) {
 	f := &Frame{Layout: l, opaque: coder.Code(s.Film.Max)}
 	f.notch(s)
 	f.marks()
 	for i, b := range l.Wedge {
-		f.add(b, coder.Code(float64(i)*Step), nil)
+		f.add(b, coder.Code(float64(i)*negative.Step), nil)
 	}
 	for i, density := range FineDensities(threshold) {
 		if i < len(l.Fine) {
@@ -60,52 +71,54 @@ func NewFrame(l Layout, s Setup, coder film.Coder, threshold float64, label Labe
 }
 
 // FineDensities are those of the wedge of fine steps, about a threshold.
-func FineDensities(threshold float64) [FineSteps]float64 {
-	var out [FineSteps]float64
+func FineDensities(threshold float64) [negative.FineSteps]float64 {
+	var out [negative.FineSteps]float64
 	for i := range out {
-		out[i] = max(threshold+FineStep*float64(i-FineSteps/2), 0)
+		out[i] = max(threshold+negative.FineStep*float64(i-negative.FineSteps/2), 0)
 	}
 	return out
 }
 
-func (f *Frame) add(b Box, code uint16, inside func(x, y int) bool) {
+func (f *Frame) add(b negative.Box, code uint16, inside func(x, y int) bool) {
 	f.shapes = append(f.shapes, shape{b, code, inside})
 }
 
 func (f *Frame) px(mm float64) int { return int(math.Round(mm * f.PPI / 25.4)) }
+
+func box(x0, y0, x1, y1 int) negative.Box { return negative.Box{X0: x0, Y0: y0, X1: x1, Y1: y1} }
 
 // line is the width of fine lines, odd, so that they have a middle pixel.
 func (f *Frame) line() int { return f.px(markLine)/2*2 + 1 }
 
 // notch cuts the safe edge off at the upper right, as seen from the emulsion, where sheet
 // film has its notches (common practice).
-func (f *Frame) notch(s Setup) {
+func (f *Frame) notch(s negative.Setup) {
 	leg := f.px(min(notchLeg, 0.6*s.SafeEdge))
 	right, top := f.Opaque.X1, f.Opaque.Y0
-	f.add(Box{right - leg, top, right, top + leg}, clearFilm, func(x, y int) bool { return right-1-x+y-top < leg })
+	f.add(box(right-leg, top, right, top+leg), clearFilm, func(x, y int) bool { return right-1-x+y-top < leg })
 }
 
 // marks draws register marks, a cross in a ring, and the scale bars.
 func (f *Frame) marks() {
-	half, arm := f.line()/2, f.px(markArm)
+	half, arm := f.line()/2, f.px(negative.MarkArm)
 	for _, m := range f.Marks {
 		x, y := m[0], m[1]
-		f.add(Box{x - arm, y - half, x + arm + 1, y + half + 1}, clearFilm, nil)
-		f.add(Box{x - half, y - arm, x + half + 1, y + arm + 1}, clearFilm, nil)
+		f.add(box(x-arm, y-half, x+arm+1, y+half+1), clearFilm, nil)
+		f.add(box(x-half, y-arm, x+half+1, y+arm+1), clearFilm, nil)
 		r, thick := float64(f.px(markRing)), float64(f.line())/2
 		reach := int(r+thick) + 1
-		f.add(Box{x - reach, y - reach, x + reach + 1, y + reach + 1}, clearFilm, func(px, py int) bool {
+		f.add(box(x-reach, y-reach, x+reach+1, y+reach+1), clearFilm, func(px, py int) bool {
 			return math.Abs(math.Hypot(float64(px-x), float64(py-y))-r) <= thick
 		})
 	}
 	tick := f.px(barTick) / 2
 	for _, b := range f.Bars {
-		f.add(Box{b.X0 - half, b.Y0 - half, b.X1 + half + 1, b.Y1 + half + 1}, clearFilm, nil)
+		f.add(box(b.X0-half, b.Y0-half, b.X1+half+1, b.Y1+half+1), clearFilm, nil)
 		for _, end := range [][2]int{{b.X0, b.Y0}, {b.X1, b.Y1}} {
 			if b.Y0 == b.Y1 {
-				f.add(Box{end[0] - half, end[1] - tick, end[0] + half + 1, end[1] + tick + 1}, clearFilm, nil)
+				f.add(box(end[0]-half, end[1]-tick, end[0]+half+1, end[1]+tick+1), clearFilm, nil)
 			} else {
-				f.add(Box{end[0] - tick, end[1] - half, end[0] + tick + 1, end[1] + half + 1}, clearFilm, nil)
+				f.add(box(end[0]-tick, end[1]-half, end[0]+tick+1, end[1]+half+1), clearFilm, nil)
 			}
 		}
 	}
@@ -144,7 +157,7 @@ func text(s string, weight int, high float64) (*image.Alpha, error) {
 // print puts a text's pixels with their upper left corner at x, y, mirrored or not.
 func (f *Frame) print(img *image.Alpha, x, y int, code uint16, mirrored bool) {
 	w, h := img.Rect.Dx(), img.Rect.Dy()
-	f.add(Box{x, y, x + w, y + h}, code, func(px, py int) bool {
+	f.add(box(x, y, x+w, y+h), code, func(px, py int) bool {
 		at := px - x
 		if mirrored {
 			at = w - 1 - at
@@ -156,7 +169,7 @@ func (f *Frame) print(img *image.Alpha, x, y int, code uint16, mirrored bool) {
 // letters draws the letter that tells the sides apart, the lengths of the bars and the
 // label. What prints lies as the picture does; the label reads right from the lamp when
 // the film lies on the tissue as it should.
-func (f *Frame) letters(s Setup, label Label) error {
+func (f *Frame) letters(s negative.Setup, label Label) error {
 	if f.Letter.W() > 0 {
 		img, err := text("F", bold, float64(f.Letter.H()))
 		if err != nil {
@@ -184,10 +197,10 @@ func (f *Frame) letters(s Setup, label Label) error {
 }
 
 // label draws the layer's name, its hatching and the lines, all dense on clear film.
-func (f *Frame) label(s Setup, label Label) error {
-	mirrored := s.Side != Base
+func (f *Frame) label(s negative.Setup, label Label) error {
+	mirrored := s.Side != negative.Base
 	gap := f.px(2)
-	high := float64(f.px(labelHigh)) - float64(gap)
+	high := float64(f.px(negative.LabelHigh)) - float64(gap)
 	put := func(img *image.Alpha, x, y int) {
 		if mirrored {
 			x = f.W - x - img.Rect.Dx()
@@ -230,7 +243,7 @@ func (f *Frame) hatch(layer pigment.Printer, x, y, w, h int, mirrored bool) int 
 		x = f.W - x - w
 	}
 	pitch, line := max(f.px(1.4), 4), max(f.px(0.35), 1)
-	f.add(Box{x, y, x + w, y + h}, f.opaque, func(px, py int) bool {
+	f.add(box(x, y, x+w, y+h), f.opaque, func(px, py int) bool {
 		u, v := px-x, py-y
 		if u < line || v < line || u >= w-line || v >= h-line {
 			return true
