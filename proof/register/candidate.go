@@ -32,6 +32,27 @@ func (p *pair) step(ctx context.Context, c candidate, g *matcher, tol, stiff flo
 	return c
 }
 
+// stepNear is step for a map that is nearly right: only patches that are not where it
+// puts them are searched for.
+func (p *pair) stepNear(ctx context.Context, c candidate, g *matcher, tol, stiff float64) candidate {
+	var patches []measured
+	for _, t := range g.patches {
+		if ctx.Err() != nil {
+			return c
+		}
+		f, ok := g.confirm(p.other, c.m, t)
+		if !ok {
+			f, ok = g.find(p.other, c.m, t)
+		}
+		if ok {
+			patches = append(patches, f)
+		}
+	}
+	c = p.fit(c, patches, g.patchSet, tol, stiff)
+	c.vote = countVotes(c.patches, tol, len(g.patches))
+	return c
+}
+
 // remeasure measures each patch that was found once more, around the place where it
 // was found, and fits the map anew. The vote stays that of the search.
 func (p *pair) remeasure(ctx context.Context, c candidate, g *matcher, tol float64) candidate {

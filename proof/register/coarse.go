@@ -21,6 +21,8 @@ const (
 
 	firstPatches, nextPatches, lastPatches = 42, 100, 140
 
+	overlapping, beside = 0.6, 0.9 // how near patches lie at the nearest, as a share of one
+
 	mostPeriods = 8 // shifts at which the key fits itself that are tried
 )
 
@@ -31,6 +33,8 @@ type keyPlate struct {
 	first, next *patchSet              // on the planes of firstSide and nextSide
 	last        func() *patchSet       // at full size, made when it is needed
 	periods     func() []affine.Matrix // shifts at which the key fits itself
+	details     func() *detailed
+	leastDetail func() float64 // what a cell's square carries at least that shows something to measure by
 }
 
 func newKeyPlate(key *pyramid) *keyPlate {
@@ -41,9 +45,11 @@ func newKeyPlate(key *pyramid) *keyPlate {
 }
 
 func (g *keyPlate) choosePatches() {
-	g.first = newPatchSet(g.key, g.key.levelFor(firstSide), smallPatch, firstPatches)
-	g.next = newPatchSet(g.key, g.key.levelFor(nextSide), smallPatch, nextPatches)
-	g.last = sync.OnceValue(func() *patchSet { return newPatchSet(g.key, 0, bigPatch, lastPatches) })
+	g.details = sync.OnceValue(func() *detailed { return newDetailed(g.key) })
+	g.leastDetail = sync.OnceValue(g.leastOfDetail)
+	g.first = newPatchSet(g.details(), g.key, g.key.levelFor(firstSide), smallPatch, firstPatches, overlapping)
+	g.next = newPatchSet(g.details(), g.key, g.key.levelFor(nextSide), smallPatch, nextPatches, overlapping)
+	g.last = sync.OnceValue(func() *patchSet { return newPatchSet(g.details(), g.key, 0, bigPatch, lastPatches, beside) })
 }
 
 // pair is one plate against the key.

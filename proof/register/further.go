@@ -25,29 +25,6 @@ func (o Offset) Sure() bool { return o.Certainty >= certainFrom }
 // agrees says whether a patch was measured and lies within tol of the map.
 func (f measured) agrees(tol float64) bool { return f.settled && math.Hypot(f.dx, f.dy) <= tol }
 
-// outvoted is the share of the patches measured with certainty that lie elsewhere
-// than the map says, 0..1. Where fewer than fewPlaces were measured so, those that
-// agree count among them whatever their certainty.
-func outvoted(patches []measured, tol float64) float64 {
-	var certain, agreed, off float64
-	for _, f := range patches {
-		is := certainty(f) >= certainFrom
-		if is {
-			certain++
-		}
-		switch {
-		case f.agrees(tol):
-			agreed++
-		case is:
-			off++
-		}
-	}
-	if certain < fewPlaces {
-		certain = agreed + off
-	}
-	return off / max(certain, 1)
-}
-
 // lookFurther measures the patches that were not measured with certainty anew, there
 // where a wider search shows that a part of the picture lies. It is for subjects that
 // moved and film that is torn, beyond the reach of g.

@@ -45,7 +45,7 @@ func (g *matcher) find(other *pyramid, m affine.Matrix, t *patch) (f measured, o
 	if inside < g.least {
 		return f, false
 	}
-	g.ready(t)
+	g.transformed(t)
 	p := edgesWithin(pic, n, n)
 	g.scan(t, p)
 	side := 2*r + 1
@@ -58,19 +58,67 @@ func (g *matcher) find(other *pyramid, m affine.Matrix, t *patch) (f measured, o
 	px, py := at%side, at/side
 	f = measured{patch: t, x: float64(t.x) + float64(tile-1)/2, y: float64(t.y) + float64(tile-1)/2, score: g.score[at], sharp: t.sharp}
 	f.dx, f.dy = float64(px-r), float64(py-r)
-	second := 0.0
-	for i, v := range g.score {
-		if dx, dy := i%side-px, i/side-py; dx*dx+dy*dy > 9 {
-			second = max(second, v)
-		}
-	}
-	if f.score > 0 {
-		f.unique = max(1-second/f.score, 0)
+	f.unique = g.lead(at, peakRadius)
+	if far := g.lobe(t); f.unique < uniqueEnough && far > peakRadius {
+		f.unique = g.lead(at, far)
 	}
 	if px > 0 && py > 0 && px < side-1 && py < side-1 && f.score > 0 {
 		g.sharpen(&f, p.v[py*n+px:], n)
 	}
 	return f, true
+}
+
+// peakRadius is how far a sharp patch's peak reaches, in pixels, and uniqueEnough the lead
+// of the peak over all other places from which a patch is as unique as need be.
+const (
+	peakRadius   = 3
+	uniqueEnough = 0.3
+)
+
+// lead is by what share the score at index at is above all that lie further than radius
+// from it, 0..1; 0 where the search is hardly wider than that.
+func (g *matcher) lead(at, radius int) float64 {
+	side := 2*g.reach + 1
+	if g.score[at] <= 0 || 5*radius > 4*g.reach {
+		return 0
+	}
+	second := 0.0
+	for i, v := range g.score {
+		if dx, dy := i%side-at%side, i/side-at/side; dx*dx+dy*dy > radius*radius {
+			second = max(second, v)
+		}
+	}
+	return max(1-second/g.score[at], 0)
+}
+
+// lobe is how far a patch resembles itself when it is moved, whichever way, in pixels:
+// little where it is sharp, more where it is blurred, and along an edge without end.
+func (b *patchSet) lobe(t *patch) int {
+	const like, wider = 0.5, 1.25 // of the energy; the peak's foot against where it falls below that
+	t.lobed.Do(func() {
+		n := b.tile
+		at := func(dx, dy int) float64 {
+			var sum float64
+			for y := max(0, -dy); y < min(n, n-dy); y++ {
+				k, q := t.q.v[y*n:(y+1)*n], t.q.v[(y+dy)*n:(y+dy+1)*n]
+				var row float32
+				for x := max(0, -dx); x < min(n, n-dx); x++ {
+					row += b.taper[x] * (real(k[x])*real(q[x+dx]) + imag(k[x])*imag(q[x+dx]))
+				}
+				sum += float64(b.taper[y] * row)
+			}
+			return sum / (t.energy + 1e-12)
+		}
+		for r := peakRadius; r <= b.reach; r++ {
+			slant := (r*7 + 5) / 10
+			if max(at(r, 0), at(0, r), at(slant, slant), at(slant, -slant)) < like {
+				t.wide = int(wider * float64(r))
+				return
+			}
+		}
+		t.wide = 2 * b.reach
+	})
+	return t.wide
 }
 
 // scan fills score with the normalised correlation of every whole shift. The
@@ -99,6 +147,26 @@ func (g *matcher) scan(t *patch, p edgeField) {
 			g.score[y*side+x] = float64(real(g.other[y*n+x])) / all / math.Sqrt(t.energy*e*mass+1e-12)
 		}
 	}
+}
+
+// confirm measures a patch where the full-size map m puts it, without a search. ok is
+// false where it does not lie there, nearly and beyond doubt. Since it was expected
+// there, it need not be the only place that fits.
+func (g *matcher) confirm(other *pyramid, m affine.Matrix, t *patch) (f measured, ok bool) {
+	const (
+		nearly = 0.8 // pixels off
+		alike  = 0.6 // score
+		exact  = 0.4 // standard error, pixels, in the worse direction
+	)
+	half := float64(g.tile-1) / 2
+	x, y := affine.FromLevel(g.level).Apply(float64(t.x)+half, float64(t.y)+half)
+	if !other.has(m.Apply(x, y)) {
+		return f, false
+	}
+	g.ready(t)
+	f = g.nudge(other, m, measured{patch: t, x: float64(t.x) + half, y: float64(t.y) + half, unique: 1, sharp: t.sharp})
+	c := f.precision.Inverse()
+	return f, f.settled && f.score >= alike && math.Hypot(f.dx, f.dy) <= nearly && max(c.XX, c.YY) <= exact*exact
 }
 
 // nudge measures a patch again around where it was found, without a search.

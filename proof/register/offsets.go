@@ -56,7 +56,7 @@ func certainty(p measured) float64 {
 	if !p.settled {
 		return 0
 	}
-	c := min(max(p.score, 0), 1) * ramp(p.unique, 0, 0.3)
+	c := min(max(p.score, 0), 1) * ramp(p.unique, 0, uniqueEnough)
 	if p.alone {
 		c /= 2
 	}

@@ -97,16 +97,16 @@ func (t *overview) scores(s *pyramid, m affine.Matrix) []float64 {
 	ek, ep, lap := t.overlaps(t.masks(q, in))
 	const (
 		leastOverlap = 0.4  // of the largest possible
-		nothing      = 1e-3 // energy of a field without edges, so that nothing is divided by zero
+		little       = 0.05 // of the most energy that an overlap holds: with less it fits anything
 	)
-	most := 1e-6
-	for _, v := range lap {
-		most = max(most, v)
+	most, mostKey, mostOther := 1e-6, 1e-6, 1e-6
+	for i, v := range lap {
+		most, mostKey, mostOther = max(most, v), max(mostKey, ek[i]), max(mostOther, ep[i])
 	}
 	score := make([]float64, len(corr))
 	for i := range score {
 		if lap[i] > leastOverlap*most {
-			score[i] = float64(real(corr[i])) / math.Sqrt(max(ek[i], 0)*max(ep[i], 0)+nothing) * math.Sqrt(lap[i]/most)
+			score[i] = float64(real(corr[i])) / math.Sqrt(max(ek[i], little*mostKey)*max(ep[i], little*mostOther)) * math.Sqrt(lap[i]/most)
 		}
 	}
 	return score

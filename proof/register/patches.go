@@ -29,24 +29,36 @@ type patch struct {
 	once     sync.Once
 	q        edgeField // edge field less its mean
 	energy   float64   // Σ weight · |q|²
+
+	turned   sync.Once
 	spectrum []complex64
+
+	lobed sync.Once
+	wide  int // see lobe
 }
 
 // margin is what the blur and the gradient need around a patch.
 const margin = 3
 
 // newPatchSet chooses about count patches at a level, for transforms of n pixels, a
-// power of two: three quarters of n for the patch, the rest for the search.
-func newPatchSet(key *pyramid, level, n, count int) *patchSet {
+// power of two: three quarters of n for the patch, the rest for the search. closest is
+// how near they lie at the nearest, as a share of a patch.
+func newPatchSet(d *detailed, key *pyramid, level, n, count int, closest float64) *patchSet {
 	b := &patchSet{key: key, level: level}
 	b.setTransform(n)
-	b.patches = chooseSharpest(key, level, b.tile, count)
+	b.patches = d.chooseSharpest(key, level, b.tile, count, closest)
 	return b
 }
 
 // setTransform sets all that follows from the transform's length n.
 func (b *patchSet) setTransform(n int) {
-	b.tile, b.reach, b.f = n*3/4, n/8, newFFT(n)
+	b.f = newFFT(n)
+	b.setTile(n * 3 / 4)
+}
+
+// setTile sets the side of a patch, and how far that leaves to search.
+func (b *patchSet) setTile(side int) {
+	b.tile, b.reach = side, (b.f.n-side)/2
 	b.taper, b.weight = make([]float32, b.tile), 0
 	for i := range b.taper {
 		b.taper[i] = float32(math.Sin(math.Pi * (float64(i) + 0.5) / float64(b.tile)))
@@ -67,14 +79,26 @@ func (b *patchSet) ready(t *patch) {
 		n := b.tile
 		t.q = edgesWithin(cutTones(b.key.levels[b.level], b.key.tone, t.x-margin, t.y-margin, n+2*margin, n+2*margin), n, n)
 		mean := b.mean(t.q.v, n)
-		t.spectrum = make([]complex64, b.f.n*b.f.n)
 		for y := range n {
 			for x := range n {
 				v := t.q.v[y*n+x] - mean
 				c := b.taper[x] * b.taper[y]
 				t.q.v[y*n+x] = v
 				t.energy += float64(c * (real(v)*real(v) + imag(v)*imag(v)))
-				t.spectrum[y*b.f.n+x] = v * complex(c, 0)
+			}
+		}
+	})
+}
+
+// transformed fills in what is only needed when the patch is searched for.
+func (b *patchSet) transformed(t *patch) {
+	b.ready(t)
+	t.turned.Do(func() {
+		n := b.tile
+		t.spectrum = make([]complex64, b.f.n*b.f.n)
+		for y := range n {
+			for x := range n {
+				t.spectrum[y*b.f.n+x] = t.q.v[y*n+x] * complex(b.taper[x]*b.taper[y], 0)
 			}
 		}
 		b.f.transform(t.spectrum)
@@ -142,10 +166,10 @@ func (c corners) weaker(x, y, t int) float64 {
 }
 
 // chooseSharpest takes the sharpest place in each cell of a grid of about count cells
-// over the key's area, where it carries at least a twentieth of what the best tenth
+// over the key's area, none of a side below closest of the tile's, where it carries at least a twentieth of what the best tenth
 // of the cells does.
-func chooseSharpest(key *pyramid, level, tile, count int) []*patch {
-	lc := max(level, key.levelFor(768))
+func (d *detailed) chooseSharpest(key *pyramid, level, tile, count int, closest float64) []*patch {
+	lc := max(level, d.level)
 	p := key.levels[lc]
 	scale := 1 << (lc - level)
 	t := max(tile/scale, 4)
@@ -157,9 +181,12 @@ func chooseSharpest(key *pyramid, level, tile, count int) []*patch {
 	if x1 < x0 || y1 < y0 {
 		return nil
 	}
-	c := newCorners(edges(cutTones(p, key.tone, 0, 0, p.W, p.H)))
+	c := d.corners
+	if lc != d.level {
+		c = newCorners(edges(cutTones(p, key.tone, 0, 0, p.W, p.H)))
+	}
 	across, down := x1-x0+t, y1-y0+t
-	cell := max(math.Sqrt(float64(across*down)/float64(count)), float64(t)*0.6)
+	cell := max(math.Sqrt(float64(across*down)/float64(count)), float64(t)*closest)
 	nx, ny := max(int(float64(across)/cell), 1), max(int(float64(down)/cell), 1)
 	step := max(t/8, 1)
 	var out []*patch

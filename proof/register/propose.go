@@ -62,7 +62,7 @@ func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Pl
 		if !ok {
 			return out, nil
 		}
-		g := newMatcher(newPatchSet(pyramids[i], 0, smallPatch, comparedPlaces))
+		g := newMatcher(newPatchSet(newDetailed(pyramids[i]), pyramids[i], 0, smallPatch, comparedPlaces, overlapping))
 		var sum, n float64
 		for _, t := range g.patches {
 			if f, ok := g.find(pyramids[j], found[j].Matrix.Mul(back), t); ok {

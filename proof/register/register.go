@@ -22,6 +22,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/plane"
+	"threeply/proof/survey"
 	"threeply/proof/warp"
 )
 
@@ -46,6 +47,7 @@ type Plate struct {
 	Residual   warp.Residual // of the places measured with certainty, after the map, the outvoted with them
 	Outvoted   float64       // share of those places that lie elsewhere, 0..1
 	Field      []Offset      // every patch that was measured
+	Survey     survey.Map    // what was measured in each part of the picture, and where not
 	Twin       bool          // the same scan, pixel for pixel, as another plate
 	Tones      float64       // correlation of its densities with the key's, -1..1; 0 where it is not known
 	Alike      bool          // it shows the very tones of another plate: one plate scanned twice, or a scene of greys
@@ -203,11 +205,9 @@ func (p *pair) finish(ctx context.Context, c candidate, tell func(float64)) Plat
 		last = p.last()
 		tol = max(nearby, float64(max(k.W, k.H))*bentBy)
 		fine = newMatcher(last)
-		c = p.step(ctx, c, fine, tol, stiffLast)
+		c = p.stepNear(ctx, c, fine, tol, stiffLast)
 		tell(0.9)
-		for range 2 {
-			c = p.remeasure(ctx, c, fine, tol)
-		}
+		c = p.remeasure(ctx, c, fine, tol)
 	}
 	bent := false
 	if v.confidence > 0 {
@@ -219,10 +219,14 @@ func (p *pair) finish(ctx context.Context, c candidate, tell func(float64)) Plat
 			c.patches = doubtLoners(c.patches, fine, tol)
 		}
 	}
+	out := Plate{Matrix: c.m}
+	if v.confidence > 0 {
+		out.Survey = p.surveyed(ctx, &c, last.level, tol, bent)
+		out.Matrix, out.Outvoted = c.m, out.Survey.Outvoted()
+		v = v.afterAllPlaces(&out.Survey)
+	}
+	out.Field, out.Residual = offsets(c.patches, 0, tol, bent)
 	tell(1)
-	out := Plate{Matrix: c.m, Outvoted: outvoted(c.patches, tol)}
-	out.Field, out.Residual = offsets(c.patches, last.level, tol, bent)
-	v = v.afterAllPlaces(out.Outvoted, out.Residual)
 	out.Confidence, out.Agreeing, out.Outcome = v.confidence, v.share, v.outcome()
 	return out
 }

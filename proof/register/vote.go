@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"threeply/proof/linear"
-	"threeply/proof/warp"
+	"threeply/proof/survey"
 )
 
 // vote is what the patches say of a map.
@@ -56,16 +56,26 @@ func countVotes(patches []measured, tol float64, asked int) vote {
 	return v
 }
 
-// afterAllPlaces lowers a vote's confidence by what was measured at full size: by the
-// share of the places that lie elsewhere and, where one place in twenty lies further
-// than three pixels off, below that from which a plate counts as surely in register.
-func (v vote) afterAllPlaces(outvoted float64, left warp.Residual) vote {
-	const far, unsure = 3, 0.85
-	v.confidence *= 1 - outvoted
-	if left.P95 > far {
-		v.confidence = min(v.confidence, unsure)
-	}
+// afterAllPlaces lowers a vote's confidence by what was measured of each part of the
+// picture: by the share that lies elsewhere, and to no more than the corners justify.
+func (v vote) afterAllPlaces(s *survey.Map) vote {
+	v.confidence = min(v.confidence*(1-s.Outvoted()), sureOfCorners(s))
 	return v
+}
+
+// sureOfCorners is the most that a map can be trusted by how far it lies off, or may lie
+// off, in the corners: beyond a pixel and a half it is not above 0.9, beyond 8 not above
+// SureFrom of package verdict.
+func sureOfCorners(s *survey.Map) float64 {
+	most := 1.0
+	for _, i := range s.Corners() {
+		if s.Cells[i] == survey.Elsewhere {
+			continue // counted by its share
+		}
+		off := math.Hypot(math.Hypot(s.DX[i], s.DY[i]), s.Within[i])
+		most = min(most, 1-0.1*ramp(off, 0.75, 1.5)-0.3*ramp(off, 1.5, 8)-0.35*ramp(off, 8, 40))
+	}
+	return most
 }
 
 func (v vote) outcome() Outcome {

@@ -1,0 +1,200 @@
+package register
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"threeply/proof/affine"
+	"threeply/proof/survey"
+)
+
+// detailed is where the key shows detail: its structure on a reduced plane.
+type detailed struct {
+	level, w, h int
+	corners     corners
+}
+
+func newDetailed(key *pyramid) *detailed {
+	l := key.levelFor(768)
+	p := key.levels[l]
+	return &detailed{level: l, w: p.W, h: p.H, corners: newCorners(edges(cutTones(p, key.tone, 0, 0, p.W, p.H)))}
+}
+
+// newGrid is the survey's cells over the key's picture.
+func (g *keyPlate) newGrid() survey.Map {
+	a, k := g.key.area, g.key.levels[0]
+	return survey.New([4]int{
+		max(int(math.Floor(a[0])), 0), max(int(math.Floor(a[1])), 0),
+		min(int(math.Ceil(a[2]))+1, k.W), min(int(math.Ceil(a[3]))+1, k.H),
+	}, cellsWanted)
+}
+
+// leastOfDetail is a twentieth of what the best tenth of the cells carries, as for the
+// patches.
+func (g *keyPlate) leastOfDetail() float64 {
+	grid := g.newGrid()
+	var sharps []float64
+	for i := range len(grid.Cells) {
+		sharps = append(sharps, g.sharpness(&grid, i))
+	}
+	slices.Sort(sharps)
+	return 0.05*sharps[len(sharps)*9/10] + 1e-9
+}
+
+// sharpness is what the weaker direction of the key carries in a cell, 0 where it does
+// not fit.
+func (g *keyPlate) sharpness(grid *survey.Map, i int) float64 {
+	d := g.details()
+	x, y := grid.Centre(i)
+	w, h := grid.Sides()
+	size := math.Exp2(float64(d.level))
+	t := max(int(min(w, h)/size), 4)
+	fx, fy := affine.ToLevel(d.level).Apply(x, y)
+	px, py := min(max(int(fx)-t/2, 0), d.w-t), min(max(int(fy)-t/2, 0), d.h-t)
+	if px < 0 || py < 0 {
+		return 0
+	}
+	return d.corners.weaker(px, py, t)
+}
+
+// detail says whether the key shows something to measure by in a cell.
+func (g *keyPlate) detail(grid *survey.Map, i int) bool {
+	return g.sharpness(grid, i) >= g.leastDetail()
+}
+
+// apart is how far, in pixels of the full size, a part of the picture lies off at least
+// that is said to lie elsewhere: what lies less far off is misregister like any other.
+// Real plates that shrank a little unevenly lie off by up to two (figures of our own).
+const apart = 2.5
+
+// survey says of each cell what was measured there, by all places of a plate, at full
+// size and measured from where m puts them. Those within tol agree. The map is as sure
+// as fit says.
+func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []measured, tol float64) survey.Map {
+	cells := []byte(grid.Cells)
+	var agreeing []float64
+	for i := range cells {
+		near := within(&grid, i, places)
+		x, y := grid.Centre(i)
+		switch {
+		case len(near) > 0:
+			cells[i] = survey.Measured
+			grid.DX[i], grid.DY[i], grid.Within[i] = offIn(x, y, &grid, near, tol)
+			if off := math.Hypot(grid.DX[i], grid.DY[i]); off > max(tol, apart) {
+				cells[i] = survey.Elsewhere
+			} else {
+				agreeing = append(agreeing, off*off)
+			}
+		case !p.other.has(m.Apply(x, y)):
+			cells[i] = survey.Off
+		case p.detail(&grid, i):
+			cells[i] = survey.Unmatched
+		}
+	}
+	grid.Cells = string(cells)
+	// Where nothing was measured the map may be off by what it is unsure there, and the
+	// film may bend as it does elsewhere, more so the further away from any place.
+	usual := 0.0
+	for _, v := range agreeing {
+		usual += v / float64(len(agreeing))
+	}
+	usual = math.Sqrt(usual)
+	diagonal := math.Hypot(float64(grid.Area[2]-grid.Area[0]), float64(grid.Area[3]-grid.Area[1]))
+	for i := range cells {
+		if grid.Has(i) {
+			continue
+		}
+		x, y := grid.Centre(i)
+		far := diagonal
+		for k := range cells {
+			if grid.Has(k) {
+				u, v := grid.Centre(k)
+				far = min(far, math.Hypot(u-x, v-y))
+			}
+		}
+		const sigmas, bends, farther = 2.45, 2, 4 // 95 % of a normal error both ways; of what is usual near by, and how that grows over the diagonal
+		grid.Within[i] = min(math.Hypot(sigmas/math.Sqrt2*fit.errorAt(x, y), bends*usual*(1+farther*far/diagonal)), diagonal)
+	}
+	for i := range cells {
+		grid.DX[i], grid.DY[i], grid.Within[i] = hundredths(grid.DX[i]), hundredths(grid.DY[i]), hundredths(grid.Within[i])
+	}
+	return grid
+}
+
+func hundredths(v float64) float64 { return math.Round(100*v) / 100 }
+
+// offIn is how far the plate lies off in a cell by the places near it: the mean of those
+// that say the same as the nearest, the near and the precise counting for more, and
+// within how much of that the truth lies in 95 of 100 cells.
+// A place in the cell itself that lies elsewhere goes before a nearer one that agrees.
+func offIn(x, y float64, grid *survey.Map, near []measured, tol float64) (dx, dy, within float64) {
+	w, h := grid.Sides()
+	nearest, at := 0, math.Inf(1)
+	for k, f := range near {
+		d := math.Hypot((f.x-x)/w, (f.y-y)/h)
+		if !f.agrees(tol) && math.Abs(f.x-x) <= w/2 && math.Abs(f.y-y) <= h/2 {
+			d = 0
+		}
+		if d < at {
+			nearest, at = k, d
+		}
+	}
+	var all, squares, spread float64
+	var same []measured
+	var weights []float64
+	for _, f := range near {
+		if math.Hypot(f.dx-near[nearest].dx, f.dy-near[nearest].dy) > tol {
+			continue
+		}
+		d := math.Hypot((f.x-x)/w, (f.y-y)/h)
+		c := f.precision.Inverse()
+		k := math.Exp(-d*d) / (c.XX + c.YY + 1e-9)
+		same, weights = append(same, f), append(weights, k)
+		all, squares = all+k, squares+k*k
+		dx, dy = dx+k*f.dx, dy+k*f.dy
+	}
+	dx, dy = dx/all, dy/all
+	var own float64
+	for k, f := range same {
+		c := f.precision.Inverse()
+		own += weights[k] * weights[k] / all / all * (c.XX + c.YY)
+		spread += weights[k] / all * ((f.dx-dx)*(f.dx-dx) + (f.dy-dy)*(f.dy-dy))
+	}
+	const sigmas = 2.45
+	return dx, dy, sigmas / math.Sqrt2 * math.Sqrt(max(own, spread*squares/all/all))
+}
+
+// surveyed measures what was not measured yet, fits the map to all places once more,
+// with what is usual of plates held against it, and says of each part of the picture
+// what was measured there. c's places are in pixels of the full size afterwards.
+func (p *pair) surveyed(ctx context.Context, c *candidate, level int, tol float64, bent bool) survey.Map {
+	grid := p.newGrid()
+	places := make([]measured, 0, len(c.patches))
+	for _, f := range c.patches {
+		places = append(places, f.atFullSize(level))
+	}
+	tol *= math.Exp2(float64(level))
+	places = vouched(p.fillGaps(ctx, c.m, &grid, vouched(places, &grid, tol)), &grid, tol)
+	var on []measured
+	for _, f := range places {
+		if f.agrees(tol) && certainty(f) >= likelyFrom {
+			on = append(on, f)
+		}
+	}
+	fit := steady(c.m, on, tol)
+	if fit.ok && !bent {
+		if back, whole := fit.move.Inverse(); whole && plausible(c.m.Mul(fit.move)) {
+			c.m = c.m.Mul(fit.move)
+			for i, f := range places {
+				x, y := back.Apply(f.x+f.dx, f.y+f.dy)
+				places[i].dx, places[i].dy = x-f.x, y-f.y
+			}
+		}
+	}
+	for i, f := range places {
+		places[i].alone = f.settled && !f.agrees(tol) && !f.hasCompanions(places, &grid, max(tol, nearby))
+	}
+	c.patches = places
+	return p.survey(grid, c.m, &fit, places, tol)
+}

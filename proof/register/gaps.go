@@ -1,0 +1,295 @@
+package register
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"threeply/proof/affine"
+	"threeply/proof/survey"
+)
+
+// cellsWanted is about how many cells the survey of a plate has, ten a side or so.
+const cellsWanted = 108
+
+// fillGaps measures the edges of the picture, and the cells of a survey in which no place
+// was measured with certainty: by small patches at full size, then by ever coarser ones,
+// which a blurred plate still shows, at last by a wide search, for strips that moved or
+// are torn off. It returns the places that it is certain of, in pixels of the full size,
+// measured from where m puts them.
+func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, have []measured) []measured {
+	const coarsest = 3 // level
+	all := slices.Clone(have)
+	edge := &patchSet{key: p.key, level: max(p.next.level-1, 0)}
+	edge.setTransform(smallPatch)
+	found, missed := p.measure(ctx, newMatcher(edge), m, grid, p.rim(edge, grid), all)
+	all = append(all, found...)
+	for l := range min(coarsest+1, len(p.key.levels)) {
+		open := p.openCells(m, grid, all)
+		if len(open) == 0 || ctx.Err() != nil {
+			break
+		}
+		b := &patchSet{key: p.key, level: l}
+		b.setTransform(smallPatch)
+		if plane := p.key.levels[l]; 4*b.tile > 3*min(plane.W, plane.H) {
+			break
+		}
+		found, _ := p.measure(ctx, newMatcher(b), m, grid, p.patchesIn(b, grid, open), all)
+		all = append(all, found...)
+	}
+	all = append(all, p.searchWide(ctx, m, grid, edge, missed, all)...)
+	return all
+}
+
+// openCells lists the cells that show detail, lie on the plate, and are within reach of
+// none of the places that are certain.
+func (p *pair) openCells(m affine.Matrix, grid *survey.Map, places []measured) []int {
+	var open []int
+	for i := range len(grid.Cells) {
+		x, y := grid.Centre(i)
+		if p.detail(grid, i) && p.other.has(m.Apply(x, y)) && len(within(grid, i, places)) == 0 {
+			open = append(open, i)
+		}
+	}
+	return open
+}
+
+// within lists the certain places that speak for cell i: those no further from its
+// middle than a side and a quarter of a cell.
+func within(grid *survey.Map, i int, places []measured) []measured {
+	const reach = 1.25
+	x, y := grid.Centre(i)
+	w, h := grid.Sides()
+	var out []measured
+	for _, f := range places {
+		if certainty(f) >= certainFrom && math.Hypot((f.x-x)/w, (f.y-y)/h) <= reach {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// sharpestIn is the sharpest patch of a set in a cell: one whose middle lies there.
+func (p *pair) sharpestIn(b *patchSet, grid *survey.Map, i int) *patch {
+	d := p.details()
+	plane := p.key.levels[b.level]
+	scale := math.Exp2(float64(d.level - b.level))
+	t := max(int(float64(b.tile)/scale), 4)
+	x, y := grid.Centre(i)
+	w, h := grid.Sides()
+	best := &patch{sharp: -1}
+	const tries = 3 // places a side
+	for j := range tries {
+		for k := range tries {
+			fx, fy := affine.ToLevel(d.level).Apply(x+w*(float64(k)-1)/tries, y+h*(float64(j)-1)/tries)
+			px := min(max(int(math.Round(fx-float64(t)/2)), 0), d.w-t)
+			py := min(max(int(math.Round(fy-float64(t)/2)), 0), d.h-t)
+			if px < 0 || py < 0 {
+				continue
+			}
+			if s := d.corners.weaker(px, py, t); s > best.sharp {
+				best = &patch{sharp: s, x: int(float64(px) * scale), y: int(float64(py) * scale)}
+			}
+		}
+	}
+	best.x, best.y = min(best.x, plane.W-b.tile), min(best.y, plane.H-b.tile)
+	return best
+}
+
+// patchesIn is the sharpest patch of a set in each of the cells.
+func (p *pair) patchesIn(b *patchSet, grid *survey.Map, cells []int) []*patch {
+	var out []*patch
+	for _, i := range cells {
+		if t := p.sharpestIn(b, grid, i); t.sharp > 0 && t.x >= 0 && t.y >= 0 {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// rim is the patches of a set that touch an edge of the picture, about three to two
+// cells: a strip there may have moved that is narrower than a cell.
+func (p *pair) rim(b *patchSet, grid *survey.Map) []*patch {
+	d := p.details()
+	scale := math.Exp2(float64(d.level - b.level))
+	t := max(int(float64(b.tile)/scale), 4)
+	to := affine.ToLevel(b.level)
+	x0, y0 := to.Apply(float64(grid.Area[0]), float64(grid.Area[1]))
+	x1, y1 := to.Apply(float64(grid.Area[2]-1), float64(grid.Area[3]-1))
+	left, top := int(math.Ceil(x0)), int(math.Ceil(y0))
+	right, low := int(x1)-b.tile+1, int(y1)-b.tile+1
+	if right <= left || low <= top {
+		return nil
+	}
+	var out []*patch
+	add := func(x, y int) {
+		px, py := min(int(float64(x)/scale), d.w-t), min(int(float64(y)/scale), d.h-t)
+		if px >= 0 && py >= 0 {
+			out = append(out, &patch{x: x, y: y, sharp: d.corners.weaker(px, py, t)})
+		}
+	}
+	const tenths = 15 // of the cells along a side
+	for k := range tenths*grid.Across/10 + 1 {
+		x := left + (right-left)*k*10/(tenths*grid.Across)
+		add(min(x, right), top)
+		add(min(x, right), low)
+	}
+	for k := range tenths*grid.Down/10 + 1 {
+		y := top + (low-top)*k*10/(tenths*grid.Down)
+		add(left, min(y, low))
+		add(right, min(y, low))
+	}
+	return out
+}
+
+// measure looks for patches where m puts them and where the nearest place that lies
+// elsewhere says, and returns those that it is certain of.
+func (p *pair) measure(ctx context.Context, g *matcher, m affine.Matrix, grid *survey.Map, patches []*patch, have []measured) (found []measured, missed []*patch) {
+	g.least = 0.3
+	size := math.Exp2(float64(g.level))
+	half := float64(g.tile-1) / 2
+	for _, t := range patches {
+		if ctx.Err() != nil {
+			return found, missed
+		}
+		f, ok := g.confirm(p.other, m, t)
+		if !ok {
+			f = p.measureAround(m, g, t, 0, 0)
+		}
+		if certainty(f) < certainFrom {
+			x, y := affine.FromLevel(g.level).Apply(float64(t.x)+half, float64(t.y)+half)
+			if o, ok := nearestElsewhere(grid, x, y, have); ok {
+				f = moreCertain(f, p.measureAround(m, g, t, o.dx/size, o.dy/size))
+			}
+		}
+		if certainty(f) >= certainFrom {
+			found = append(found, f.atFullSize(g.level))
+		} else {
+			missed = append(missed, t)
+		}
+	}
+	return found, missed
+}
+
+// nearestElsewhere is the nearest certain place within three cells of (x, y) that lies
+// elsewhere.
+func nearestElsewhere(grid *survey.Map, x, y float64, places []measured) (nearest measured, ok bool) {
+	const most = 3
+	w, h := grid.Sides()
+	at := most * math.Hypot(w, h)
+	for _, f := range places {
+		if d := math.Hypot(f.x-x, f.y-y); d < at && certainty(f) >= certainFrom && math.Hypot(f.dx, f.dy) > nearby {
+			nearest, at, ok = f, d, true
+		}
+	}
+	return nearest, ok
+}
+
+// searchWide looks for patches at the edge that were not found, and for the cells that
+// are still open, in a wide search on a reduced plane, and measures those that it finds
+// more finely. What no two neighbours lie off by is dropped.
+func (p *pair) searchWide(ctx context.Context, m affine.Matrix, grid *survey.Map, edge *patchSet, missed []*patch, have []measured) []measured {
+	const tile, transform, fewest = 32, 128, 3 // one and two are no evidence
+	level := p.next.level
+	if min(p.key.levels[level].W, p.key.levels[level].H) < 2*tile {
+		return nil
+	}
+	b := &patchSet{key: p.key, level: level}
+	b.setTransform(transform)
+	b.setTile(tile)
+	wanted := p.patchesIn(b, grid, p.openCells(m, grid, have))
+	for _, t := range missed {
+		wanted = append(wanted, b.atEdge(grid, edge, t))
+	}
+	if len(missed) >= fewest {
+		wanted = append(wanted, p.rim(b, grid)...)
+	}
+	if len(wanted) < fewest {
+		return nil
+	}
+	seen, _ := p.measure(ctx, newMatcher(b), m, grid, wanted, nil)
+	tol := 2 * math.Exp2(float64(level))
+	g := newMatcher(edge)
+	var found []measured
+	for _, f := range seen {
+		if ctx.Err() != nil || !f.hasCompanions(seen, grid, tol) {
+			continue
+		}
+		size := math.Exp2(float64(edge.level))
+		again := p.measureAround(m, g, edge.patchAround(f.x, f.y), f.dx/size, f.dy/size)
+		if again = again.atFullSize(edge.level); again.settled && math.Hypot(again.dx-f.dx, again.dy-f.dy) < tol {
+			f.dx, f.dy, f.precision = again.dx, again.dy, again.precision
+			found = append(found, f)
+		}
+	}
+	return found
+}
+
+// atEdge is the patch of b that lies where patch t of another set does, and touches the
+// edges that t touches.
+func (b *patchSet) atEdge(grid *survey.Map, edge *patchSet, t *patch) *patch {
+	half := float64(edge.tile-1) / 2
+	x, y := affine.FromLevel(edge.level).Apply(float64(t.x)+half, float64(t.y)+half)
+	side := math.Exp2(float64(edge.level)) * half
+	out := func(v float64, from, to int) float64 {
+		switch {
+		case v < float64(from)+2*side:
+			return v - side
+		case v > float64(to)-2*side:
+			return v + side
+		}
+		return v
+	}
+	return b.patchAround(out(x, grid.Area[0], grid.Area[2]), out(y, grid.Area[1], grid.Area[3]))
+}
+
+// patchAround is the patch of a set whose middle is nearest to a pixel of the full size.
+func (b *patchSet) patchAround(x, y float64) *patch {
+	p := b.key.levels[b.level]
+	x, y = affine.ToLevel(b.level).Apply(x, y)
+	half := float64(b.tile-1) / 2
+	return &patch{x: min(max(int(math.Round(x-half)), 0), p.W-b.tile), y: min(max(int(math.Round(y-half)), 0), p.H-b.tile)}
+}
+
+// hasCompanions says whether two more places within two cells lie off by the same, to
+// within tol.
+func (f measured) hasCompanions(all []measured, grid *survey.Map, tol float64) bool {
+	return f.companions(all, grid, tol) >= 2
+}
+
+// companions is how many places within two cells lie off by the same as f, to within tol.
+// They need not be certain: of places that were found by chance hardly two agree.
+func (f measured) companions(all []measured, grid *survey.Map, tol float64) int {
+	const least, nearest, farthest = 0.3, 0.5, 2.3 // score; cells, for what overlaps more is no witness
+	w, h := grid.Sides()
+	n := 0
+	for _, o := range all {
+		d := math.Hypot((o.x-f.x)/w, (o.y-f.y)/h)
+		if d >= nearest && d <= farthest && o.settled && o.score >= least && math.Hypot(o.dx-f.dx, o.dy-f.dy) <= tol {
+			n++
+		}
+	}
+	return n
+}
+
+// vouched makes places unique that lie elsewhere together: each fits in more than one
+// place, as what is blurred does, but hardly all of them in the same wrong one.
+func vouched(places []measured, grid *survey.Map, tol float64) []measured {
+	const enough = 3
+	out := slices.Clone(places)
+	for i, f := range out {
+		if f.settled && f.unique < uniqueEnough && !f.agrees(tol) && f.companions(places, grid, nearby) >= enough {
+			out[i].unique = uniqueEnough
+		}
+	}
+	return out
+}
+
+// atFullSize is a place of a level in pixels of the full size.
+func (f measured) atFullSize(level int) measured {
+	size := math.Exp2(float64(level))
+	f.x, f.y = affine.FromLevel(level).Apply(f.x, f.y)
+	f.dx, f.dy = f.dx*size, f.dy*size
+	f.precision.XX, f.precision.XY, f.precision.YY = f.precision.XX/size/size, f.precision.XY/size/size, f.precision.YY/size/size
+	return f
+}
