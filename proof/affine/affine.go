@@ -58,7 +58,7 @@ type Parts struct {
 	DX, DY             float64 // displacement of the point, pixels
 	Turn               float64 // degrees, clockwise on the screen
 	StretchX, StretchY float64 // factors along the turned axes, 1 for none
-	Shear              float64 // tangent of what is missing to a right angle
+	Shear              float64 // tangent of the angle by which the axes miss a right one
 }
 
 // Decompose splits m about (cx, cy) as turn · shear · stretch, so that

@@ -124,7 +124,7 @@ func TestLaidByMarks(t *testing.T) {
 	if !place.Laid(&s.State) {
 		t.Error("a mark in every plate does not lay them")
 	}
-	if m := verdict.Of(&s.State); m.Sentence == "Not registered yet: the plates lie as they were scanned." {
+	if m := verdict.OfScan(&s.State); m.Sentence == "Not registered yet: the plates lie as they were scanned." {
 		t.Errorf("laid by marks, it is said: %s", m.Sentence)
 	}
 }

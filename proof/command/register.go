@@ -7,6 +7,7 @@ import (
 	"threeply/proof/place"
 	"threeply/proof/register"
 	"threeply/proof/session"
+	"threeply/proof/survey"
 	"threeply/proof/warp"
 )
 
@@ -27,6 +28,7 @@ type Registered struct {
 	Local    [3]warp.Local    `json:"local" like:"local"`
 	Outvoted [3]float64       `json:"outvoted" like:"outvoted"`
 	Tones    [3]float64       `json:"tones" like:"tones"`
+	Survey   [3]survey.Map    `json:"survey,omitzero" like:"survey"`
 	Levels   *Films           `json:"levels,omitempty"`
 }
 
@@ -38,7 +40,7 @@ func (c Registered) Apply(s *session.State) error {
 		return fmt.Errorf("the plates cannot have been registered to source %d, which does not lie still itself", c.FoundKey)
 	}
 	s.Found, s.FoundKey, s.Local, s.Registered, s.Carried = c.Found, c.FoundKey, c.Local, "auto", false
-	s.Outvoted, s.Tones = c.Outvoted, c.Tones
+	s.Outvoted, s.Tones, s.Survey = c.Outvoted, c.Tones, c.Survey
 	if c.Levels != nil && !s.Neutral.ByUser() && c.Levels.fit(s) {
 		return c.Levels.Apply(s)
 	}
@@ -88,7 +90,7 @@ func byHand(s *session.State, i int, p session.Pose, keepUneven bool) error {
 	}
 	m := place.Posed(s, i, p, keepUneven)
 	s.Found[i] = session.Found{Matrix: m.Mul(s.Found[s.KeySource()].Matrix), Words: "placed by hand", ByHand: true, Twin: s.Found[i].Twin, Alike: s.Found[i].Alike}
-	s.Local[i] = warp.Local{}
+	s.Local[i], s.Survey[i] = warp.Local{}, survey.Map{}
 	s.Registered = "auto"
 	if s.FoundKey < 0 { // nothing was found: the key's pixels are the frame from now on
 		s.FoundKey = s.KeySource()

@@ -93,6 +93,7 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 		}
 	}
 	grid.Cells = string(cells)
+	widenByBend(&grid)
 	// Where nothing was measured the map may be off by what it is unsure there, and the
 	// film may bend as it does elsewhere, more so the further away from any place.
 	usual := 0.0
@@ -120,6 +121,40 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 		grid.DX[i], grid.DY[i], grid.Within[i] = hundredths(grid.DX[i]), hundredths(grid.DY[i]), hundredths(grid.Within[i])
 	}
 	return grid
+}
+
+// widenByBend widens the range of measured cells by what the plate bends within a cell and
+// to its sides: by how much neighbouring cells differ.
+func widenByBend(grid *survey.Map) {
+	var sum, n float64
+	each := func(i, k int) {
+		if grid.Cells[i] == survey.Measured && grid.Cells[k] == survey.Measured {
+			dx, dy := grid.DX[i]-grid.DX[k], grid.DY[i]-grid.DY[k]
+			sum, n = sum+dx*dx+dy*dy, n+1
+		}
+	}
+	for i := range grid.Cells {
+		if i%grid.Across > 0 {
+			each(i, i-1)
+		}
+		if i >= grid.Across {
+			each(i, i-grid.Across)
+		}
+	}
+	if n == 0 {
+		return
+	}
+	differ := math.Sqrt(sum / n)
+	for i := range grid.Cells {
+		if !grid.Has(i) {
+			continue
+		}
+		farther := 1.0
+		if x, y := i%grid.Across, i/grid.Across; x == 0 || y == 0 || x == grid.Across-1 || y == grid.Down-1 {
+			farther = 2 // no place is measured further out
+		}
+		grid.Within[i] = math.Hypot(grid.Within[i], farther*differ) + differ/2
+	}
 }
 
 func hundredths(v float64) float64 { return math.Round(100*v) / 100 }
@@ -175,12 +210,19 @@ func (p *pair) surveyed(ctx context.Context, c *candidate, level int, tol float6
 		places = append(places, f.atFullSize(level))
 	}
 	tol *= math.Exp2(float64(level))
-	places = vouched(p.fillGaps(ctx, c.m, &grid, vouched(places, &grid, tol)), &grid, tol)
+	if bent {
+		const further = 1.3 // film bends most at its edges, where no place was measured yet
+		tol *= further
+	}
+	places = vouched(p.fillGaps(ctx, c.m, &grid, vouched(places, &grid, tol), tol), &grid, tol)
 	var on []measured
 	for _, f := range places {
-		if f.agrees(tol) && certainty(f) >= likelyFrom {
+		if f.agrees(tol) && certainty(f) >= certainFrom {
 			on = append(on, f)
 		}
+	}
+	if len(on) < fewPlaces {
+		on = slices.DeleteFunc(slices.Clone(places), func(f measured) bool { return !f.agrees(tol) || certainty(f) < likelyFrom })
 	}
 	fit := steady(c.m, on, tol)
 	if fit.ok && !bent {

@@ -17,13 +17,19 @@ const cellsWanted = 108
 // which a blurred plate still shows, at last by a wide search, for strips that moved or
 // are torn off. It returns the places that it is certain of, in pixels of the full size,
 // measured from where m puts them.
-func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, have []measured) []measured {
+func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, have []measured, tol float64) []measured {
 	const coarsest = 3 // level
 	all := slices.Clone(have)
 	edge := &patchSet{key: p.key, level: max(p.next.level-1, 0)}
 	edge.setTransform(smallPatch)
 	found, missed := p.measure(ctx, newMatcher(edge), m, grid, p.rim(edge, grid), all)
-	all = append(all, found...)
+	for _, f := range found {
+		// Where the picture is known up to its edge, a border that the scans have there
+		// may spoil what agrees: only what lies elsewhere is told of.
+		if !f.agrees(tol) || len(within(grid, grid.At(f.x, f.y), have)) == 0 {
+			all = append(all, f)
+		}
+	}
 	for l := range min(coarsest+1, len(p.key.levels)) {
 		open := p.openCells(m, grid, all)
 		if len(open) == 0 || ctx.Err() != nil {
@@ -142,10 +148,14 @@ func (p *pair) rim(b *patchSet, grid *survey.Map) []*patch {
 	return out
 }
 
+// atEdges is the share of a search that must lie on the plate: at an edge half of it does
+// not.
+const atEdges = 0.3
+
 // measure looks for patches where m puts them and where the nearest place that lies
 // elsewhere says, and returns those that it is certain of.
 func (p *pair) measure(ctx context.Context, g *matcher, m affine.Matrix, grid *survey.Map, patches []*patch, have []measured) (found []measured, missed []*patch) {
-	g.least = 0.3
+	g.least = atEdges
 	size := math.Exp2(float64(g.level))
 	half := float64(g.tile-1) / 2
 	for _, t := range patches {
@@ -163,12 +173,32 @@ func (p *pair) measure(ctx context.Context, g *matcher, m affine.Matrix, grid *s
 			}
 		}
 		if certainty(f) >= certainFrom {
+			f.x, f.y = g.heart(t)
 			found = append(found, f.atFullSize(g.level))
 		} else {
 			missed = append(missed, t)
 		}
 	}
 	return found, missed
+}
+
+// heart is the middle of what a patch shows, in pixels of the level: a coarse one may lie
+// over an empty part of the picture, and be measured by what lies at its side.
+func (g *matcher) heart(t *patch) (x, y float64) {
+	g.ready(t)
+	var all, sx, sy float64
+	for j, cy := range g.taper {
+		for i, cx := range g.taper {
+			v := t.q.v[j*g.tile+i]
+			w := float64(cx * cy * (real(v)*real(v) + imag(v)*imag(v)))
+			all, sx, sy = all+w, sx+w*float64(i), sy+w*float64(j)
+		}
+	}
+	half := float64(g.tile-1) / 2
+	if all == 0 {
+		return float64(t.x) + half, float64(t.y) + half
+	}
+	return float64(t.x) + sx/all, float64(t.y) + sy/all
 }
 
 // nearestElsewhere is the nearest certain place within three cells of (x, y) that lies
@@ -210,6 +240,7 @@ func (p *pair) searchWide(ctx context.Context, m affine.Matrix, grid *survey.Map
 	seen, _ := p.measure(ctx, newMatcher(b), m, grid, wanted, nil)
 	tol := 2 * math.Exp2(float64(level))
 	g := newMatcher(edge)
+	g.least = atEdges
 	var found []measured
 	for _, f := range seen {
 		if ctx.Err() != nil || !f.hasCompanions(seen, grid, tol) {
@@ -285,11 +316,17 @@ func vouched(places []measured, grid *survey.Map, tol float64) []measured {
 	return out
 }
 
-// atFullSize is a place of a level in pixels of the full size.
+// atFullSize is a place of a level in pixels of the full size. A coarse patch speaks for a
+// large part of the picture, whose middle may lie off by other than the whole: it is
+// believed the less for that.
 func (f measured) atFullSize(level int) measured {
 	size := math.Exp2(float64(level))
 	f.x, f.y = affine.FromLevel(level).Apply(f.x, f.y)
 	f.dx, f.dy = f.dx*size, f.dy*size
-	f.precision.XX, f.precision.XY, f.precision.YY = f.precision.XX/size/size, f.precision.XY/size/size, f.precision.YY/size/size
+	const spans = 0.1 // pixels that it may lie off by, for each pixel that it spans more than one
+	c := f.precision.Inverse()
+	more := spans * spans * (size - 1) * (size - 1)
+	c.XX, c.XY, c.YY = c.XX*size*size+more, c.XY*size*size, c.YY*size*size+more
+	f.precision = c.Inverse()
 	return f
 }

@@ -23,7 +23,7 @@ func offsets(patches []measured, l int, tol float64, bent bool) ([]Offset, warp.
 	for _, p := range patches {
 		x, y := affine.FromLevel(l).Apply(p.x, p.y)
 		e := math.Hypot(p.dx, p.dy)
-		o := Offset{X: x, Y: y, DX: p.dx * scale, DY: p.dy * scale, Certainty: certainty(p), Outvoted: !p.agrees(tol)}
+		o := Offset{X: x, Y: y, DX: p.dx * scale, DY: p.dy * scale, Certainty: certainty(p), Error: scale * standardError(p), Outvoted: !p.agrees(tol)}
 		if o.Sure() {
 			certain = append(certain, e*scale)
 		}
@@ -38,13 +38,26 @@ func offsets(patches []measured, l int, tol float64, bent bool) ([]Offset, warp.
 	return field, warp.Summary(certain)
 }
 
+// standardError is that of a patch, both ways together, in pixels of its level.
+func standardError(p measured) float64 {
+	c := p.precision.Inverse()
+	if e := math.Sqrt(c.XX + c.YY); e < farthestOff {
+		return e
+	}
+	return farthestOff
+}
+
+// farthestOff stands for the error of a patch that says nothing.
+const farthestOff = 1e4
+
 // Smooth fits a smooth displacement to the offsets of a plate that agree, for a
-// key of w × h pixels; see warp.Fit.
+// key of w × h pixels, each by its certainty and its error; see warp.Fit.
 func Smooth(field []Offset, w, h int) (warp.Local, bool) {
+	const exact = 0.1 // pixels of error at which a place counts for half
 	var places []warp.Place
 	for _, o := range field {
 		if !o.Outvoted && o.Certainty > 0 {
-			places = append(places, warp.Place{X: o.X, Y: o.Y, DX: o.DX, DY: o.DY, Weight: o.Certainty})
+			places = append(places, warp.Place{X: o.X, Y: o.Y, DX: o.DX, DY: o.DY, Weight: o.Certainty * exact * exact / (exact*exact + o.Error*o.Error)})
 		}
 	}
 	return warp.Fit(places, w, h)

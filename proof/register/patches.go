@@ -26,9 +26,9 @@ type patch struct {
 	x, y  int     // first pixel at the level
 	sharp float64 // what its weaker direction carries
 
-	once     sync.Once
-	q        edgeField // edge field less its mean
-	energy   float64   // Σ weight · |q|²
+	once   sync.Once
+	q      edgeField // edge field less its mean
+	energy float64   // Σ weight · |q|²
 
 	turned   sync.Once
 	spectrum []complex64

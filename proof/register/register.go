@@ -58,6 +58,7 @@ type Plate struct {
 type Offset struct {
 	X, Y, DX, DY float64
 	Certainty    float64 // 0..1
+	Error        float64 // standard error, both ways together, pixels of the key
 	Outvoted     bool    // too far from what the other patches say
 }
 
@@ -81,11 +82,6 @@ const (
 
 // SmallestSide is the shortest side, in pixels, that can be registered.
 const SmallestSide = 24
-
-// Moved is the share of outvoted places from which a plate is not in register as a
-// whole, whatever the rest does. Sets of real separations left up to 0.044 on water,
-// smoke and people (figures of our own).
-const Moved = 0.06
 
 // Planes registers three density planes (code = density/4 · 65535, of any
 // sizes) to planes[opt.Key], whose own result is the identity with confidence

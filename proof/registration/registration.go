@@ -15,6 +15,7 @@ import (
 	"threeply/proof/plane"
 	"threeply/proof/register"
 	"threeply/proof/session"
+	"threeply/proof/survey"
 	"threeply/proof/verdict"
 	"threeply/proof/warp"
 )
@@ -26,6 +27,7 @@ type Registration struct {
 	Local    [3]warp.Local        // smooth rest, W 0 where none can be told
 	Outvoted [3]float64           // share of the places measured with certainty that lie elsewhere
 	Tones    [3]float64           // correlation of its densities with the key's
+	Survey   [3]survey.Map        // what was measured of each plate, in the found frame's pixels
 	Left     [3][]register.Offset // residual fields in the found frame's pixels, thinned, hottest first
 	Proposal Proposal
 	Levels   *levels.Levels `json:",omitempty"` // the films of the three together, by the default assumption on the light; nil of Refine
@@ -35,7 +37,7 @@ type Registration struct {
 
 // Command is what makes a session lie by what was found.
 func (r Registration) Command() command.Registered {
-	c := command.Registered{Found: r.Found, FoundKey: r.FoundKey, Local: r.Local, Outvoted: r.Outvoted, Tones: r.Tones}
+	c := command.Registered{Found: r.Found, FoundKey: r.FoundKey, Local: r.Local, Outvoted: r.Outvoted, Tones: r.Tones, Survey: r.Survey}
 	if r.Levels != nil {
 		films := command.Films(*r.Levels)
 		c.Levels = &films
@@ -74,7 +76,7 @@ func Look(r *Registration, s *session.State, planes [3]*plane.Plane) {
 // on is a state as it lies once r was found.
 func (r *Registration) on(s *session.State) session.State {
 	in := *s
-	in.Found, in.FoundKey, in.Local, in.Registered = r.Found, r.FoundKey, r.Local, "auto"
+	in.Found, in.FoundKey, in.Local, in.Survey, in.Registered = r.Found, r.FoundKey, r.Local, r.Survey, "auto"
 	return in
 }
 
@@ -101,7 +103,7 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 	for i, p := range plates {
 		twinOfKey := plates[s.KeySource()].Twin
 		out.Found[i], out.Outvoted[i], out.Tones[i] = found(s, i, p, twinOfKey), p.Outvoted, p.Tones
-		out.Left[i] = left(p.Field, w, h)
+		out.Left[i], out.Survey[i] = left(p.Field, w, h), p.Survey
 		if i != s.KeySource() {
 			out.Local[i] = local(p, w, h)
 		}
@@ -117,7 +119,7 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 // Refine measures source i again from where it lies now, and leaves the others
 // as they were. Where too few places agree it returns an error that says so.
 func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int, progress func(done float64, what string)) (Registration, error) {
-	out := Registration{Found: s.Found, FoundKey: s.FoundKey, Local: s.Local, Outvoted: s.Outvoted, Tones: s.Tones}
+	out := Registration{Found: s.Found, FoundKey: s.FoundKey, Local: s.Local, Outvoted: s.Outvoted, Tones: s.Tones, Survey: s.Survey}
 	k := s.KeySource()
 	if out.FoundKey < 0 { // nothing was registered before: the key's pixels are the frame
 		out.FoundKey = k
@@ -134,10 +136,11 @@ func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int
 		return out, fmt.Errorf("%s: measured from where it lies, too few places agree with the key, so it stays there; lay it nearer, or pin marks", src.File)
 	}
 	out.Found[i], out.Outvoted[i], out.Local[i] = found(s, i, p, false), p.Outvoted, warp.Local{}
+	out.Survey[i] = survey.Map{}
 	out.Found[i].Twin, out.Found[i].Alike = s.Found[i].Twin, s.Found[i].Alike
 	if frame := s.Found[k].Matrix; out.FoundKey == k && frame == affine.Identity {
 		w, h := s.Frame()
-		out.Left[i], out.Local[i] = left(p.Field, w, h), local(p, w, h)
+		out.Left[i], out.Local[i], out.Survey[i] = left(p.Field, w, h), local(p, w, h), p.Survey
 	} else {
 		out.Found[i].Matrix = p.Matrix.Mul(frame)
 	}

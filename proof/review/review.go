@@ -283,25 +283,32 @@ func figuresOf(s *session.State, p *picture.Printing, levels [3][]*plane.Plane) 
 
 // register shows the places where two layers lie worst.
 func (d *drawer) register(s *session.State, p *print) (Register, error) {
-	v := verdict.Of(s)
+	v, laid := verdict.OfScan(s), verdict.OfPrint(s)
 	r := Register{Sentence: v.Sentence}
+	first, second, atX, atY := v.First.Printer(), v.Second.Printer(), v.X, v.Y
+	if !v.Measured || laid.Largest > v.Largest*s.PixelMicrons() {
+		first, second, atX, atY = laid.First, laid.Second, laid.X, laid.Y
+	}
+	if laid.Sign == "out" {
+		r.Sentence += " " + laid.Sentence
+	}
 	if note := export.NotInRegister(s); note != "" {
 		r.Sentence = note + " " + r.Sentence
 	}
 	side := max(cropShare*max(d.whole.w(), d.whole.h())/2, 8)
-	crop := d.whole.around(min(max(v.X, d.whole.x0), d.whole.x1), min(max(v.Y, d.whole.y0), d.whole.y1), side, side*0.75)
+	crop := d.whole.around(min(max(atX, d.whole.x0), d.whole.x1), min(max(atY, d.whole.y0), d.whole.y1), side, side*0.75)
 	reference, err := d.part(p, render.Reference, crop, cropSide, true)
 	if err != nil {
 		return r, err
 	}
-	edges, err := d.edges(p, func(pic *render.Picture, x, y float64) render.RGB { return inspect.Edges(pic, v.First, v.Second, x, y) }, crop, cropSide)
+	edges, err := d.edges(p, func(pic *render.Picture, x, y float64) render.RGB { return inspect.Edges(pic, first, second, x, y) }, crop, cropSide)
 	if err != nil {
 		return r, err
 	}
 	where := fmt.Sprintf("about the key's pixel %.0f, %.0f", (crop.x0+crop.x1)/2, (crop.y0+crop.y1)/2)
 	r.Crops = []Captioned{
-		{reference, "Reference where " + layersOf(v.First, v.Second) + " lie farthest apart, " + where},
-		{edges, fmt.Sprintf("Edges of the two there: of the %s layer light, of the %s one dark", v.First, v.Second)},
+		{reference, "Reference where " + layersOf(first, second) + " lie farthest apart, " + where},
+		{edges, fmt.Sprintf("Edges of the two there: of the %s layer light, of the %s one dark", first, second)},
 	}
 	return r, nil
 }

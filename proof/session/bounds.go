@@ -12,6 +12,7 @@ import (
 	"threeply/proof/pigment"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
+	"threeply/proof/survey"
 	"threeply/proof/transfer"
 	"threeply/proof/workshop"
 )
@@ -110,6 +111,13 @@ var ranges = map[string]Range{
 	"local.after.median":  {Low: 0, High: largestSide, Unit: "px", Name: "median with the local register"},
 	"local.after.p95":     {Low: 0, High: largestSide, Unit: "px", Name: "95 % with the local register"},
 	"local.after.max":     {Low: 0, High: largestSide, Unit: "px", Name: "largest with the local register"},
+
+	"survey.across": {Low: 0, High: survey.MostCells, Whole: true, Name: "number of a survey's cells across"},
+	"survey.down":   {Low: 0, High: survey.MostCells, Whole: true, Name: "number of a survey's cells down"},
+	"survey.area":   {Low: 0, High: largestSide, Whole: true, Unit: "px", Name: "edge of the picture that a survey is of"},
+	"survey.dx":     {Low: -largestSide, High: largestSide, Unit: "px", Name: "offset in a survey"},
+	"survey.dy":     {Low: -largestSide, High: largestSide, Unit: "px", Name: "offset in a survey"},
+	"survey.within": {Low: 0, High: 2 * largestSide, Unit: "px", Name: "range in a survey"},
 
 	"outvoted":           {Low: 0, High: 1, Name: "share of places that lie elsewhere"},
 	"tones":              {Low: -1, High: 1, Name: "correlation of two plates' tones"},

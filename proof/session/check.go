@@ -124,6 +124,9 @@ func (s *State) checkRegister() *Fault {
 		case l.Folds():
 			return fault(at, "a local register of %s that folds the picture", s.Sources[i].File)
 		}
+		if wrong := s.Survey[i].Fault(); wrong != "" {
+			return fault(fmt.Sprintf("survey[%d]", i), "%s", wrong)
+		}
 	}
 	return nil
 }

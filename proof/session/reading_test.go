@@ -222,6 +222,11 @@ func TestOldSessions(t *testing.T) {
 		t.Errorf("of version 4: %+v", four)
 	}
 
+	five := read("version5.json")
+	if five.Negatives == nil || five.Workshop == nil || five.Survey[0].Known() || five.Found[0].Confidence != 0.9 {
+		t.Errorf("of version 5: %+v", five)
+	}
+
 	text, err := os.ReadFile("testdata/version2.json")
 	if err != nil {
 		t.Fatal(err)
@@ -298,7 +303,7 @@ func FuzzRead(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Add(sound)
-	for _, name := range []string{"version1.json", "version2.json", "version3.json", "version4.json"} {
+	for _, name := range []string{"version1.json", "version2.json", "version3.json", "version4.json", "version5.json"} {
 		text, err := os.ReadFile("testdata/" + name)
 		if err != nil {
 			f.Fatal(err)

@@ -18,13 +18,14 @@ import (
 	"threeply/proof/relief"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
+	"threeply/proof/survey"
 	"threeply/proof/tone"
 	"threeply/proof/warp"
 	"threeply/proof/workshop"
 )
 
 // Version is written into every saved session; Read refuses later ones.
-const Version = 5
+const Version = 6
 
 // Source is one plate as it was opened, before it is said which filter it was
 // taken through.
@@ -85,10 +86,11 @@ type State struct {
 	FoundKey   int           `json:"found_key"`  // source that the others were found against, whose pixels are the found frame; -1 for none
 	Local      [3]warp.Local `json:"local"`      // smooth rest of each source, W 0 where none was found
 	LocalOn    bool          `json:"local_on"`
-	LocalOff   [3]bool       `json:"local_off"` // by source: left as it is where LocalOn
-	Outvoted   [3]float64    `json:"outvoted"`  // by source: share of its places, of those measured with certainty, that lie elsewhere
-	Tones      [3]float64    `json:"tones"`     // by source: correlation of its densities with those of the plate it was found against
-	Key        string        `json:"key"`       // filter of the plate that gives the picture its frame
+	LocalOff   [3]bool       `json:"local_off"`       // by source: left as it is where LocalOn
+	Outvoted   [3]float64    `json:"outvoted"`        // by source: share of its places, of those measured with certainty, that lie elsewhere
+	Tones      [3]float64    `json:"tones"`           // by source: correlation of its densities with those of the plate it was found against
+	Survey     [3]survey.Map `json:"survey,omitzero"` // by source: what was measured of it, in pixels of the found frame; nothing of the plate it was found against
+	Key        string        `json:"key"`             // filter of the plate that gives the picture its frame
 
 	Marks     []Pinned `json:"marks,omitempty"`
 	By        string   `json:"register_by"` // ByRegister, ByMarks or ByBoth

@@ -4,6 +4,7 @@
 package survey
 
 import (
+	"fmt"
 	"math"
 	"strings"
 )
@@ -29,13 +30,13 @@ const MostCells = 150
 // DX, DY is how far the plate lies off its map in a cell, in pixels of the key, 0 where
 // nothing was measured; the truth lies within Within pixels of that in 95 of 100 cells.
 type Map struct {
-	Across int       `json:"across"`
-	Down   int       `json:"down"`
-	Area   [4]int    `json:"area"` // x0, y0, x1, y1: where the picture lies in the key, pixels
-	Cells  string    `json:"cells"`
-	DX     []float64 `json:"dx"`
-	DY     []float64 `json:"dy"`
-	Within []float64 `json:"within"`
+	Across int       `json:"across,omitzero"`
+	Down   int       `json:"down,omitzero"`
+	Area   [4]int    `json:"area,omitzero"` // x0, y0, x1, y1: where the picture lies in the key, pixels
+	Cells  string    `json:"cells,omitempty"`
+	DX     []float64 `json:"dx,omitempty"`
+	DY     []float64 `json:"dy,omitempty"`
+	Within []float64 `json:"within,omitempty"`
 }
 
 // New is a map of square cells over an area of the key, about count of them, of which
@@ -78,6 +79,22 @@ func (m *Map) At(x, y float64) int {
 	i := min(max(int((x+0.5-float64(m.Area[0]))/w), 0), m.Across-1)
 	j := min(max(int((y+0.5-float64(m.Area[1]))/h), 0), m.Down-1)
 	return j*m.Across + i
+}
+
+// Fault says what is wrong with a map that was read, "" for nothing.
+func (m *Map) Fault() string {
+	n := m.Across * m.Down
+	switch {
+	case m.Across < 0 || m.Down < 0 || m.Across > MostCells || m.Down > MostCells || n > MostCells:
+		return fmt.Sprintf("a survey of %d × %d cells: there can be %d", m.Across, m.Down, MostCells)
+	case len(m.Cells) != n || len(m.DX) != n || len(m.DY) != n || len(m.Within) != n:
+		return fmt.Sprintf("a survey of %d × %d cells that does not tell of %d", m.Across, m.Down, n)
+	case strings.Trim(m.Cells, Letters) != "":
+		return "a survey whose cells are not all of the letters " + Letters
+	case n > 0 && (m.Area[0] >= m.Area[2] || m.Area[1] >= m.Area[3]):
+		return fmt.Sprintf("a survey of no picture: %v", m.Area)
+	}
+	return ""
 }
 
 // Has tells whether something was measured in cell i.

@@ -20,35 +20,23 @@ import (
 // last.
 func CSV(s *session.State, made label.Made) string {
 	t := figures{}
-	m := Of(s)
+	scan, print := OfScan(s), OfPrint(s)
 	um := s.PixelMicrons()
 	t.Head("quantity", "plate", "value", "unit", "meaning")
-	t.text("verdict", "", SignWords(m.Sign), "", m.Sentence)
+	t.text("verdict", "", SignWords(scan.Sign), "", scan.Sentence)
+	scanRows(&t, &scan)
 	t.text("key", "", s.Key, "", "plate that the others are registered to")
 	t.text("bench", "", s.Bench, "", "layer that the printmaker lays the others against")
+	t.text("bench_verdict", "", print.Sign, "", print.Sentence)
+	t.number("offsets", "", print.Largest, "µm", "largest between two layers by the offsets on the print")
 	t.number("print_width", "", s.PrintWidth, "mm", "")
 	t.number("pixel", "", um, "µm", "one pixel of the key plate's scan on the print")
-	t.number("typical", "", m.Largest, "µm", fmt.Sprintf("by the offsets and the medians of what register leaves, between %s and %s at the key's pixel %.0f, %.0f, over a grid of the picture", m.First, m.Second, m.X, m.Y))
-	if m.Unsure == "" {
-		t.number("places_p95", "", m.PlacesP95, "µm", "the same by 95 % of the single places that register measured, their noise included")
-		t.number("places_largest", "", m.PlacesLargest, "µm", "the same by the largest of them")
-	} else {
-		t.text("places_p95", "", "", "µm", "nothing was measured that could tell")
-		t.text("places_largest", "", "", "µm", "nothing was measured that could tell")
-	}
-	t.number("offsets", "", m.Moved, "µm", "largest by the offsets on the print alone")
 	t.number("eye", "", s.EyeMicrons(), "µm", fmt.Sprintf("one arc minute, the acuity of a 20/20 eye, at %s", words.Millimetres(s.ViewingDist)))
 	t.number("press", "", PressMicrons, "µm", "an offset press lays its colours as closely (ISO 12647-2, from memory); to compare with")
 	if s.Tolerance > 0 {
 		t.number("own_limit", "", s.Tolerance, "µm", "set by the user")
 	} else {
 		t.text("own_limit", "", "", "µm", "none is set")
-	}
-	if m.Stars > 0 {
-		t.number("channels", "", m.Apart, "px", "between the two plates that lie worst, of the median that register leaves")
-		t.number("stars", "", float64(m.Stars), "", Guideline+", misregister of colour channels: four below 0.33 px, three below 0.50, two below 0.80")
-	} else {
-		t.text("stars", "", "", "", "cannot be judged")
 	}
 	for _, f := range filter.All {
 		plateRows(s, &t, f, um)
@@ -57,6 +45,38 @@ func CSV(s *session.State, made label.Made) string {
 		t.text(p.Name, "", p.Says, "", "")
 	}
 	return t.CSV()
+}
+
+// scanRows are the figures of the scan's verdict, in pixels of the key and, where its
+// resolution is known, on the plate.
+func scanRows(t *figures, v *Scan) {
+	for _, r := range []struct {
+		name, words string
+		px          float64
+	}{
+		{"typical", "half of the picture lies within this, between any two plates", v.Typical},
+		{"p95", "95 % of it; where nothing was measured, what it may be at most counts", v.P95},
+		{"largest", fmt.Sprintf("at the worst measured place, between %s and %s at the key's pixel %.0f, %.0f", v.First, v.Second, v.X, v.Y), v.Largest},
+	} {
+		if !v.Measured {
+			t.text(r.name, "", "", "px", "nothing was measured that could tell")
+			continue
+		}
+		t.number(r.name, "", r.px, "px", r.words)
+		if v.Pixel > 0 {
+			t.number(r.name, "", r.px*v.Pixel, "µm", "on the plate")
+		}
+	}
+	if v.Measured {
+		t.number("coverage", "", v.Coverage, "", "share of the picture within reach of a measured place")
+		t.text("not_measured", "", listed(v.Missing), "", "parts of the picture where hardly anything was measured")
+		t.text("parted", "", strconv.FormatBool(v.Parted), "", "a part of a plate lies elsewhere than the rest")
+	}
+	if v.Stars > 0 {
+		t.number("stars", "", float64(v.Stars), "", Guideline+", misregister of colour channels: four below 0.33 px, three below 0.50, two below 0.80")
+	} else {
+		t.text("stars", "", "", "", "cannot be judged")
+	}
 }
 
 func plateRows(s *session.State, t *figures, f filter.Filter, um float64) {
@@ -69,19 +89,20 @@ func plateRows(s *session.State, t *figures, f filter.Filter, um float64) {
 	t.text("lies_by", name, string(way), "", "key, found, hand, marks, both or none")
 	if way == place.WayFound || way == place.WayBoth {
 		t.number("confidence", name, found.Confidence, "", "0 … 1, from the agreement of independent places")
-		t.number("elsewhere", name, s.Outvoted[i], "", "share of the places measured with certainty that lie elsewhere: the subject moved, or the film is torn")
+		t.number("elsewhere", name, s.Outvoted[i], "", "share of the measured parts that lie elsewhere")
 	}
 	switch {
 	case way == place.WayFound && found.Confidence < register.FoundFrom:
 		t.text("shift_right", name, "", "px", "not found: it lies as it was scanned, centre on centre")
 	case way != place.WayKey:
-		t.number("shift_right", name, parts.DX, "px", "of the picture's centre in the scan, against the key")
-		t.number("shift_down", name, parts.DY, "px", "")
+		dx, dy := Shift(s, i, place.Register(s, i))
+		t.number("shift_right", name, dx, "px", "of the picture's middle in the scan, from the scan's own middle")
+		t.number("shift_down", name, dy, "px", "")
 		t.number("turn", name, place.PoseIn(parts).Turn, "°", "clockwise; of a mirrored plate after it is mirrored left to right")
 		t.number("stretch_across", name, 100*(parts.StretchX-1), "%", "")
 		t.number("stretch_down", name, 100*(math.Abs(parts.StretchY)-1), "%", "")
-		t.number("shear", name, parts.Shear, "", "tangent of what is missing to a right angle")
-		t.text("mirrored", name, strconv.FormatBool(parts.StretchY < 0), "", "the other side of the plate was up")
+		t.number("shear", name, parts.Shear, "", "across for each pixel down; 0 where the plate keeps its right angles")
+		t.text("mirrored", name, strconv.FormatBool(parts.StretchY < 0), "", "scanned with its other side up")
 	}
 	middle, local := "median of what register leaves", ""
 	if rest.Local {

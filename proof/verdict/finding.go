@@ -109,15 +109,15 @@ func lieWords(plate register.Plate, key, size Size) string {
 		found = "Against the key: " + strings.Join(parts, ", ")
 	}
 	switch {
-	case plate.Outvoted > register.Moved:
+	case register.Parted(&plate.Survey):
 		return found + "; but " + elsewhere(plate.Outvoted, plate.Residual.Max) + "."
 	case plate.Confidence < agreeFrom:
-		return found + fmt.Sprintf("; but only %.0f %% of the patches agree: check it by eye.", 100*plate.Agreeing)
+		return found + "; but that is not sure: look at the edges."
 	}
 	return found + "."
 }
 
-// agreeFrom is the confidence below which it is said how few patches agree.
+// agreeFrom is the confidence below which it is said that a place is not sure.
 const agreeFrom = 0.7
 
 // elsewhere says that a share of the places lies elsewhere, by up to px pixels, and
@@ -136,7 +136,7 @@ func elsewhere(share, px float64) string {
 	default:
 		places = fmt.Sprintf("one place in %.0f lies", 1/max(share, 0.001))
 	}
-	return fmt.Sprintf("%s elsewhere by up to %.0f px: the subject moved, or the film is torn; look at the edges", places, px)
+	return fmt.Sprintf("%s elsewhere by up to %.0f px; look at the edges", places, px)
 }
 
 // sizes says how much larger or smaller a plate is, both ways where they differ,

@@ -6,6 +6,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/register"
+	"threeply/proof/survey"
 	"threeply/proof/warp"
 )
 
@@ -31,12 +32,12 @@ func TestWordsSayHowAPlateLies(t *testing.T) {
 
 func TestWordsSayThatAPartLiesElsewhere(t *testing.T) {
 	size := Size{900, 700}
-	parted := register.Plate{Matrix: affine.Identity, Confidence: 0.74, Agreeing: 1, Outvoted: 0.26, Residual: warp.Residual{P95: 25, Max: 25.3}, Outcome: register.Found}
-	want := "Lies as the key does; but a quarter of the places lie elsewhere by up to 25 px: the subject moved, or the film is torn; look at the edges."
+	parted := register.Plate{Matrix: affine.Identity, Confidence: 0.74, Agreeing: 1, Outvoted: 0.26, Survey: survey.Map{Cells: "mmmmmmmmmxxx"}, Residual: warp.Residual{P95: 25, Max: 25.3}, Outcome: register.Found}
+	want := "Lies as the key does; but a quarter of the places lie elsewhere by up to 25 px; look at the edges."
 	if got := FoundWords(parted, size, size, false); got != want {
 		t.Errorf("%q", got)
 	}
-	few := register.Plate{Matrix: affine.Identity, Confidence: 0.96, Agreeing: 1, Outvoted: 0.04, Residual: warp.Residual{P95: 0.3, Max: 5}, Outcome: register.Found}
+	few := register.Plate{Matrix: affine.Identity, Confidence: 0.96, Agreeing: 1, Outvoted: 0.04, Survey: survey.Map{Cells: "mmmmmmmmmmxx"}, Residual: warp.Residual{P95: 0.3, Max: 5}, Outcome: register.Found}
 	if got := FoundWords(few, size, size, false); got != "Lies as the key does." {
 		t.Errorf("a few places: %q", got)
 	}
@@ -64,7 +65,7 @@ func TestWordsForEveryOutcome(t *testing.T) {
 		{register.Plate{Outcome: register.Repeats, Confidence: 0.2}, key, false, []string{"repeats itself", "by hand"}},
 		{register.Plate{Outcome: register.Disagrees}, Size{700, 900}, false, []string{"No agreement", "not looked for", "15°", "by hand"}},
 		{register.Plate{Outcome: register.Disagrees}, Size{900, 300}, false, []string{"another shape: its long side is 3.0 times the short one, the key's 1.3", "by hand"}},
-		{register.Plate{Outcome: register.Found, Matrix: affine.Identity, Confidence: 0.5, Agreeing: 0.64}, key, false, []string{"Lies as the key does; but only 64 % of the patches agree"}},
+		{register.Plate{Outcome: register.Found, Matrix: affine.Identity, Confidence: 0.5, Agreeing: 0.64}, key, false, []string{"Lies as the key does; but that is not sure: look at the edges"}},
 		{register.Plate{Outcome: register.Found, Matrix: affine.Identity, Confidence: 1, Twin: true}, key, true, []string{"The same scan as the key"}},
 		{register.Plate{Outcome: register.Found, Matrix: affine.Identity, Confidence: 1, Twin: true}, key, false, []string{"The same scan as another plate"}},
 		{register.Plate{Outcome: register.Found, Matrix: affine.Identity, Confidence: 1, Alike: true}, key, false, []string{"Lies as the key does. It shows the very tones", "scanned twice"}},

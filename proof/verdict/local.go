@@ -37,9 +37,9 @@ func LocalSays(s *session.State, i int) string {
 	left := fmt.Sprintf("At places that it had not seen it leaves %.3f px in place of %.3f (median)", l.After.Median, l.Before.Median)
 	switch {
 	case l.Worth():
-		return left + ": the film has shrunk unevenly, and it is worth switching on."
+		return left + ": the plate is bent smoothly against the key, by uneven shrinkage, glass, the camera or the scanner. It is worth switching on."
 	case l.After.Median < l.Before.Median:
-		return left + ": hardly better, it only learns the noise. Leave it off."
+		return left + ": hardly better. Leave it off."
 	}
-	return left + ": no better, it only learns the noise. Leave it off."
+	return left + ": no better. Leave it off."
 }

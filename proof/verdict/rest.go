@@ -32,7 +32,7 @@ const freedom = 3
 // largest. Their 95th percentile holds the noise of single patches, several times
 // what the fit itself is off (the demo's known matrices show it), and what moved in
 // the scene. Of a plate that lies by n marks, Median is their root mean square over
-// the n-3 that the map does not use up. Three and fewer leave none: then it is what
+// the n-3 by which they are more than an affine map needs, but no more than the largest. Three and fewer leave none: then it is what
 // the automatic register measured, and how far its map lies from that of the marks,
 // where that is no more than a pixel, and else nothing is known. By both ways it is
 // the larger of what was measured so and of what the marks leave. Of a plate placed
@@ -82,6 +82,9 @@ func RestOf(s *session.State, i int) Rest {
 	return found
 }
 
+// grid is the number of places a side at which two maps are compared.
+const grid = 9
+
 // apart is how far a map of source i lies from what was found, over the picture, in
 // pixels of the key.
 func apart(s *session.State, m affine.Matrix, i int) warp.Residual {
@@ -117,7 +120,7 @@ func ofMarks(fit mark.Fit, blended bool) Rest {
 		square += v * v / size / size
 		r.Max = max(r.Max, v/size)
 	}
-	r.Median, r.P95, r.Known = math.Sqrt(square/float64(spare)), r.Max, true
+	r.Median, r.P95, r.Known = min(math.Sqrt(square/float64(spare)), r.Max), r.Max, true
 	return r
 }
 

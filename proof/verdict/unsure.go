@@ -11,7 +11,7 @@ import (
 )
 
 // unsure says why the figures of register cannot be judged, "" where they can.
-// rests are by printer.
+// rests are by filter.
 func unsure(s *session.State, rests [3]Rest) string {
 	if s.Carried {
 		return "The register comes from a session that does not know the content of its scans, so nobody can say that they are these: register again."
@@ -20,16 +20,16 @@ func unsure(s *session.State, rests [3]Rest) string {
 	for _, f := range filter.All {
 		name := f.String()
 		i := s.Assign[f]
-		rest := rests[f.Printer()]
+		rest := rests[f]
 		switch way := place.WayOf(s, i); {
 		case way == place.WayNone:
 			return "Not registered yet: the plates lie as they were scanned."
 		case way == place.WayHand:
 			return fmt.Sprintf("The %s plate was placed by hand: nothing was measured. Look at the edges, or have it measured from there.", name)
 		case (way == place.WayFound || way == place.WayBoth) && rest.Confidence < register.FoundFrom:
-			return fmt.Sprintf("The %s plate is not in register. %s", name, s.Found[i].Words)
+			return fmt.Sprintf("The %s plate was not found. %s", name, s.Found[i].Words)
 		case (way == place.WayFound || way == place.WayBoth) && !place.LocalFits(s):
-			return fmt.Sprintf("The plates were measured against the %s one, which was the key then: register again to judge them against the %s one.", place.FoundKey(s), s.Key)
+			return fmt.Sprintf("The plates were measured against the %s one. Register again to judge them against the %s one.", place.FoundKey(s), s.Key)
 		}
 		if s.Found[i].Twin {
 			twins = append(twins, name)
@@ -40,27 +40,15 @@ func unsure(s *session.State, rests [3]Rest) string {
 	}
 	for _, f := range filter.All {
 		name := f.String()
-		rest := rests[f.Printer()]
+		rest := rests[f]
 		switch {
-		case rest.Confidence < SureFrom && rest.Outvoted <= register.Moved:
-			return fmt.Sprintf("Register is not sure of the %s plate (confidence %.0f %%): look at the edges before you trust it.", name, 100*rest.Confidence)
+		case rest.Confidence < SureFrom && !register.Parted(&s.Survey[s.Assign[f]]):
+			return fmt.Sprintf("Cannot be judged: it is not sure where the %s plate lies (confidence %.0f %%). Look at the edges.", name, 100*rest.Confidence)
 		case !rest.Known:
-			return fmt.Sprintf("The %s plate lies by %s: one to three marks leave no residual to judge by. Pin a fourth, or look at the edges.", name, count(rest.Marks, "mark"))
+			return fmt.Sprintf("The %s plate lies by %s: so few marks do not show how well it lies. Pin a fourth, or look at the edges.", name, count(rest.Marks, "mark"))
 		}
 	}
 	return ""
-}
-
-// parted says of the plates of which a part lies elsewhere, "" where there are none.
-func parted(s *session.State, rests [3]Rest) string {
-	var words string
-	for _, f := range filter.All {
-		name := f.String()
-		if rest := rests[f.Printer()]; rest.Outvoted > register.Moved {
-			words += fmt.Sprintf("Of the %s plate %s. ", name, elsewhere(rest.Outvoted, rest.Max))
-		}
-	}
-	return words
 }
 
 // opposite is the correlation of densities from which two plates surely are both

@@ -45,25 +45,22 @@ func TestNothingUnsureIsInRegister(t *testing.T) {
 		words  string
 	}{
 		"as found":             {func(*session.State) {}, "in", "In register"},
-		"places further off":   {func(s *session.State) { s.Found[0].P95 = 3 }, "near", "but 95 % of the single places only within"},
 		"not registered":       {func(s *session.State) { s.Registered = "none" }, "unsure", "Not registered yet"},
-		"hardly found":         {func(s *session.State) { s.Found[2].Confidence, s.Found[2].Words = 0.1, "Too small." }, "unsure", "blue plate is not in register. Too small."},
-		"not sure":             {func(s *session.State) { s.Found[2].Confidence = 0.5 }, "unsure", "not sure of the blue plate (confidence 50 %)"},
+		"hardly found":         {func(s *session.State) { s.Found[2].Confidence, s.Found[2].Words = 0.1, "Too small." }, "unsure", "blue plate was not found. Too small."},
+		"not sure":             {func(s *session.State) { s.Found[2].Confidence = 0.5 }, "unsure", "not sure where the blue plate lies (confidence 50 %)"},
 		"by hand":              {func(s *session.State) { s.Found[0].ByHand = true }, "unsure", "red plate was placed by hand: nothing was measured"},
 		"the key by hand":      {func(s *session.State) { s.Found[0].ByHand, s.Key = true, "red" }, "unsure", "placed by hand"},
 		"one scan twice":       {func(s *session.State) { s.Found[0].Twin, s.Found[2].Twin = true, true }, "unsure", "red and the blue plate are one and the same scan"},
 		"the same tones":       {func(s *session.State) { s.Found[0].Alike, s.Found[1].Alike = true, true }, "in", "the red and the green plate show the very same tones"},
-		"by one mark":          {two(1), "unsure", "lies by one mark: one to three marks leave no residual"},
+		"by one mark":          {two(1), "unsure", "lies by one mark: so few marks do not show how well it lies"},
 		"by three marks":       {two(3), "unsure", "lies by 3 marks"},
-		"by four marks":        {two(4), "in", "In register"},
-		"by marks, none found": {func(s *session.State) { two(4)(s); s.Registered = "none" }, "in", "In register"},
+		"by four marks":        {two(4), "unsure", "lies by 4 marks, which says nothing of what lies between them"},
+		"by marks, none found": {func(s *session.State) { two(4)(s); s.Registered = "none" }, "unsure", "lies by 4 marks"},
 		"by marks not there":   {func(s *session.State) { s.By = session.ByMarks }, "in", "In register"},
-		"offsets too": {func(s *session.State) { s.Found[0].ByHand, s.Offsets[2].DX = true, 900 }, "out",
-			"offsets on the print alone part two layers by up to 900 µm"},
 	} {
 		s := sessiontest.Opened()
 		c.change(&s)
-		m := Of(&s)
+		m := OfScan(&s)
 		if m.Sign != c.sign || !strings.Contains(m.Sentence, c.words) {
 			t.Errorf("%s: %q, %s", name, m.Sign, m.Sentence)
 		}
@@ -77,8 +74,9 @@ func TestVerdictCSVHoldsWhatIsSaid(t *testing.T) {
 	s := sessiontest.Opened()
 	s.Sources[0].File, s.Tolerance = "winter, “red”.tif", 120
 	s.Found[0].Median, s.Found[0].P95, s.Found[0].Max = 0.4, 0.9, 1.5
+	s.Survey[0], s.Sources[1].PPI = sessiontest.Surveyed(0.45), 2540
 	s.Offsets[pigment.Cyan].Across = 0.5
-	m := Of(&s)
+	m := OfScan(&s)
 	rows, err := readCSV(CSV(&s, label.Made{}))
 	if err != nil {
 		t.Fatal(err)
@@ -102,9 +100,11 @@ func TestVerdictCSVHoldsWhatIsSaid(t *testing.T) {
 	if rows[0][0] != "quantity" || get("verdict", "", "") != SignWords(m.Sign) || get("file", "red", "") != s.Sources[0].File {
 		t.Errorf("%q", rows[:3])
 	}
-	near("typical", "", "µm", m.Largest)
-	near("places_p95", "", "µm", m.PlacesP95)
-	near("places_largest", "", "µm", m.PlacesLargest)
+	near("typical", "", "px", m.Typical)
+	near("p95", "", "µm", 10*m.P95)
+	near("largest", "", "px", m.Largest)
+	near("coverage", "", "", 1)
+	near("offsets", "", "µm", OfPrint(&s).Largest)
 	near("press", "", "µm", 80) // 0.08 mm, ISO 12647-2, from memory
 	near("own_limit", "", "µm", 120)
 	near("eye", "", "µm", s.EyeMicrons())
@@ -112,7 +112,8 @@ func TestVerdictCSVHoldsWhatIsSaid(t *testing.T) {
 	near("left_middle", "red", "px", 0.4)
 	near("left_largest", "red", "µm", 1.5*s.PixelMicrons())
 	near("confidence", "blue", "", 0.9)
-	near("shift_right", "red", "px", place.PoseOf(&s, 0).DX)
+	dx, _ := Shift(&s, 0, place.Register(&s, 0))
+	near("shift_right", "red", "px", dx)
 	near("turn", "red", "°", 0.2)
 	near("offset_across_grain", "red", "%", 0.5)
 

@@ -144,7 +144,7 @@ func TestPlaceByHand(t *testing.T) {
 	}
 	p.pressButton("Other side up, red plate")
 	p.waitFor(`v.register.rows[0].pose.mirrored`)
-	p.panelSays("mirrored left to right: its other side was up")
+	p.panelSays("mirrored left to right: scanned with its other side up")
 	if m := did("mirrored", 40, y-cy); m.Det() > -0.9 {
 		t.Errorf("mirrored it lies by %.3f", m)
 	}

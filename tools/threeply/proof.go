@@ -88,7 +88,7 @@ func proof(args []string, out, warn io.Writer) error {
 		return err
 	}
 	w, h := history.Frame()
-	_, err = fmt.Fprintf(out, "%s: %d × %d, %s. %s\n%s\n%s", *to, w, h, space.Name, p.About(), verdict.Of(&history.State).Sentence, lines(notes))
+	_, err = fmt.Fprintf(out, "%s: %d × %d, %s. %s\n%s\n%s", *to, w, h, space.Name, p.About(), verdict.OfScan(&history.State).Sentence, lines(notes))
 	return err
 }
 

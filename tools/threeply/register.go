@@ -17,6 +17,7 @@ import (
 	"threeply/proof/register"
 	"threeply/proof/registration"
 	"threeply/proof/session"
+	"threeply/proof/verdict"
 	"threeply/tools/files"
 )
 
@@ -99,6 +100,9 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 
 // registered is one plate in the JSON of register.
 type registered struct {
+	File       string        `json:"file"`
+	SHA256     string        `json:"sha256"`   // of the file
+	Polarity   string        `json:"polarity"` // "negative" or "positive"
 	Matrix     affine.Matrix `json:"matrix"`
 	Confidence float64       `json:"confidence"`
 	Residual   residual      `json:"residual_px"`
@@ -126,26 +130,57 @@ func writeRegisterJSON(out io.Writer, s *session.State, found registration.Regis
 	plates := map[string]registered{}
 	for _, f := range filter.All {
 		name := f.String()
-		if i := s.Assign[f]; i != s.KeySource() {
-			p := found.Found[i]
-			plates[name] = registered{p.Matrix, p.Confidence, residualOf(found, i), found.Outvoted[i], p.Words}
+		i := s.Assign[f]
+		p, src, polarity := found.Found[i], &s.Sources[i], "positive"
+		if src.Film.Negative {
+			polarity = "negative"
 		}
+		plates[name] = registered{src.File, src.SHA256, polarity, p.Matrix, p.Confidence, residualOf(found, i), found.Outvoted[i], p.Words}
 	}
 	e := json.NewEncoder(out)
 	e.SetIndent("", "  ")
 	w, h := s.Frame()
 	return e.Encode(struct {
-		Key    string                `json:"key"`
-		Width  int                   `json:"width"`
-		Height int                   `json:"height"`
-		Plates map[string]registered `json:"plates"`
-		Notes  []string              `json:"notes"` // on the files, and on what the greys rest on
-	}{s.Key, w, h, plates, notes})
+		Key     string                `json:"key"`
+		Width   int                   `json:"width"`
+		Height  int                   `json:"height"`
+		Verdict judged                `json:"verdict"`
+		Plates  map[string]registered `json:"plates"`
+		Notes   []string              `json:"notes"` // on the files, and on what the greys rest on
+	}{s.Key, w, h, judgedOf(s), plates, notes})
+}
+
+// judged is the verdict on the scans in the JSON of register. InRegister is null where it
+// cannot be judged, the figures where nothing was measured.
+type judged struct {
+	InRegister *bool    `json:"in_register"`
+	Stars      int      `json:"stars"`
+	P95        *float64 `json:"p95_px"`
+	Largest    *float64 `json:"largest_px"`
+	Coverage   float64  `json:"coverage"`
+	Parted     bool     `json:"parted"`
+	Sentence   string   `json:"sentence"`
+}
+
+func judgedOf(s *session.State) judged {
+	v := verdict.OfScan(s)
+	out := judged{Stars: v.Stars, Coverage: v.Coverage, Parted: v.Parted, Sentence: v.Sentence}
+	if in, ok := v.InRegister(); ok {
+		out.InRegister = &in
+	}
+	if v.Measured {
+		out.P95, out.Largest = &v.P95, &v.Largest
+	}
+	return out
 }
 
 func writeRegisterText(out io.Writer, s *session.State, found registration.Registration) {
 	w, h := s.Frame()
-	fmt.Fprintf(out, "Registered to the %s plate, %d × %d pixels.\n", s.Key, w, h)
+	v := verdict.OfScan(s)
+	fmt.Fprintf(out, "Registered to the %s plate, %d × %d pixels.\n\n%s\n", s.Key, w, h, v.Sentence)
+	if v.Stars > 0 {
+		fmt.Fprintf(out, "%d of 4 stars (%s)\n", v.Stars, verdict.Guideline)
+	}
 	for _, f := range filter.All {
 		i := s.Assign[f]
 		if i == s.KeySource() {
@@ -172,11 +207,9 @@ func writeRegisterText(out io.Writer, s *session.State, found registration.Regis
 // stretched and mirrored there.
 func writeLies(out io.Writer, s *session.State, source int, m affine.Matrix) {
 	w, h := s.Frame()
-	other := s.Sources[source]
-	cx, cy := float64(w-1)/2, float64(h-1)/2
-	parts := m.Decompose(cx, cy)
+	parts := m.Decompose(float64(w-1)/2, float64(h-1)/2)
 	pose := place.PoseIn(parts)
-	x, y := m.Apply(cx, cy)
+	dx, dy := verdict.Shift(s, source, m)
 	side := func(v float64, decimals int, unit, less, more string) string {
 		size := strconv.FormatFloat(math.Abs(v), 'f', decimals, 64)
 		if strings.Trim(size, "0.") == "" {
@@ -185,11 +218,10 @@ func writeLies(out io.Writer, s *session.State, source int, m affine.Matrix) {
 		return size + unit + map[bool]string{true: less, false: more}[v < 0]
 	}
 	fmt.Fprintf(out, "  lies        %s and %s in its scan, from centre to centre\n",
-		side(x-float64(other.W-1)/2, 2, " px", " to the left", " to the right"),
-		side(y-float64(other.H-1)/2, 2, " px", " up", " down"))
+		side(dx, 2, " px", " to the left", " to the right"), side(dy, 2, " px", " up", " down"))
 	fmt.Fprintf(out, "  turned      %s\n", side(pose.Turn, 3, "°", " to the left", " to the right"))
 	fmt.Fprintf(out, "  stretched   %+.3f %% across, %+.3f %% down\n", 100*(parts.StretchX-1), 100*(math.Abs(parts.StretchY)-1))
 	if pose.Mirrored {
-		fmt.Fprintln(out, "  mirrored    left to right: its other side was up")
+		fmt.Fprintln(out, "  mirrored    left to right: scanned with its other side up")
 	}
 }

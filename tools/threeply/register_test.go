@@ -2,8 +2,10 @@ package main
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"image"
 	"image/color"
 	"image/draw"
@@ -66,7 +68,19 @@ func TestRegisterSaysWhereThePlatesLie(t *testing.T) {
 	var got struct {
 		Key           string
 		Width, Height int
-		Plates        map[string]struct {
+		Verdict       struct {
+			InRegister *bool    `json:"in_register"`
+			Stars      int      `json:"stars"`
+			P95        *float64 `json:"p95_px"`
+			Largest    *float64 `json:"largest_px"`
+			Coverage   float64  `json:"coverage"`
+			Parted     *bool    `json:"parted"`
+			Sentence   string   `json:"sentence"`
+		}
+		Plates map[string]struct {
+			File       string
+			SHA256     string
+			Polarity   string
 			Matrix     [6]float64
 			Confidence float64
 			Residual   *struct{ Median, P95, Max float64 } `json:"residual_px"`
@@ -75,8 +89,20 @@ func TestRegisterSaysWhereThePlatesLie(t *testing.T) {
 	if err := json.Unmarshal(out.Bytes(), &got); err != nil {
 		t.Fatalf("%v in %s", err, out.String())
 	}
-	if got.Key != "green" || got.Width != 360 || got.Height != 300 || len(got.Plates) != 2 {
+	if got.Key != "green" || got.Width != 360 || got.Height != 300 || len(got.Plates) != 3 {
 		t.Errorf("%+v", got)
+	}
+	if v := got.Verdict; v.InRegister == nil || !*v.InRegister || v.Stars != 4 || v.P95 == nil || *v.P95 > 0.33 || v.Largest == nil || v.Coverage < 0.9 || v.Parted == nil || *v.Parted || !strings.HasPrefix(v.Sentence, "In register: ") {
+		t.Errorf("%+v", v)
+	}
+	for i, name := range session.Filters {
+		content, err := os.ReadFile(files[i])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p := got.Plates[name]; p.File != files[i] || p.SHA256 != fmt.Sprintf("%x", sha256.Sum256(content)) || p.Polarity != "negative" && p.Polarity != "positive" {
+			t.Errorf("%s: %+v", name, p)
+		}
 	}
 	for name, want := range map[string][2]float64{"red": {5, -4}, "blue": {-3, 2}} {
 		p := got.Plates[name]
@@ -132,7 +158,7 @@ func TestLiesInWords(t *testing.T) {
 		"0.418° to the right":                   m(affine.Parts{Turn: 0.418, StretchX: 1, StretchY: 1}),
 		"turned      0.000°\n":                  m(affine.Parts{Turn: -0.0001, StretchX: 1, StretchY: 1}),
 		"+1.000 % across, -2.000 % down":        m(affine.Parts{StretchX: 1.01, StretchY: 0.98}),
-		"other side was up":                     m(affine.Parts{Turn: 180, StretchX: 1, StretchY: -1}),
+		"scanned with its other side up":        m(affine.Parts{Turn: 180, StretchX: 1, StretchY: -1}),
 		"0.00 px and 0.00 px in":                m(affine.Parts{StretchX: 1, StretchY: 1}),
 		"3.50 px to the left and 12.00 px down": m(affine.Parts{DX: -3.5, DY: 12, StretchX: 1, StretchY: 1}),
 	} {

@@ -49,7 +49,7 @@ export type SessionCommand =
   | { do: "printingFilm"; gesture?: string; kind: string; max?: number; measured?: string; table?: string }
   | { do: "propose"; gesture?: string; n: number; at: [Proposal, Proposal, Proposal] }
   | { do: "registerBy"; gesture?: string; id: string; value?: number }
-  | { do: "registered"; gesture?: string; found: [Found, Found, Found]; found_key: number; local: [Local, Local, Local]; outvoted: [number, number, number]; tones: [number, number, number]; levels?: Films }
+  | { do: "registered"; gesture?: string; found: [Found, Found, Found]; found_key: number; local: [Local, Local, Local]; outvoted: [number, number, number]; tones: [number, number, number]; survey?: [Map, Map, Map]; levels?: Films }
   | { do: "resetOffset"; gesture?: string; printer: string }
   | { do: "route"; gesture?: string; id: string }
   | { do: "section"; gesture?: string; x0: number; y0: number; x1: number; y1: number }
@@ -161,6 +161,16 @@ export interface Local {
   cy: number[];
   before: Residual;
   after: Residual;
+}
+
+export interface Map {
+  across?: number;
+  down?: number;
+  area?: [number, number, number, number];
+  cells?: string;
+  dx?: number[];
+  dy?: number[];
+  within?: number[];
 }
 
 export interface Films {

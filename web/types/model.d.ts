@@ -226,14 +226,16 @@ export interface Register {
   sentence: string;
   sign: string;
   signWords: string;
-  judged: boolean;
-  largestUm: number;
-  placesP95Um: number;
-  placesMaxUm: number;
-  movedUm: number;
-  apartPx: number;
+  measured: boolean;
   stars: number;
-  thresholdUm: number;
+  typicalPx: number;
+  p95Px: number;
+  largestPx: number;
+  plateUm: number;
+  coverage: number;
+  missing: string[];
+  parted: boolean;
+  onBench: LaidOnBench;
   rows: Row[];
   guideline: string;
   eyeUm: number;
@@ -429,6 +431,13 @@ export interface Action {
   id: string;
 }
 
+export interface LaidOnBench {
+  sentence: string;
+  sign: string;
+  largestUm: number;
+  thresholdUm: number;
+}
+
 export interface Row {
   filter: string;
   printer: string;
@@ -581,7 +590,6 @@ export interface Leftover {
   measured: boolean;
   local: boolean;
   outvoted: number;
-  stars: number;
 }
 
 export interface Local {

@@ -13,6 +13,7 @@ import (
 	"threeply/proof/session"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
+	"threeply/proof/survey"
 	"threeply/proof/workshop"
 )
 
@@ -29,7 +30,19 @@ func Opened() session.State {
 	s.Found[0] = session.Found{Matrix: affine.Compose(affine.Parts{DX: 4, DY: -3, Turn: 0.2, StretchX: 1.002, StretchY: 1.002}, 500, 350), Confidence: 0.9}
 	s.Found[1].Confidence = 1
 	s.Found[2] = session.Found{Matrix: affine.Translate(-2, 5), Confidence: 0.9}
+	s.Survey[0], s.Survey[2] = Surveyed(0.05), Surveyed(0.05)
 	return s
+}
+
+// Surveyed is the survey of one of Opened's plates: measured everywhere, and everywhere
+// off by so many pixels to the right.
+func Surveyed(off float64) survey.Map {
+	m := survey.New([4]int{20, 20, 980, 680}, 96)
+	m.Cells = strings.Repeat(string(survey.Measured), len(m.Cells))
+	for i := range m.Cells {
+		m.DX[i], m.Within[i] = off, 0.05
+	}
+	return m
 }
 
 // Marked is Opened with all else that a session can hold: marks, a local register, a

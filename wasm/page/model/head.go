@@ -65,8 +65,8 @@ func makeHead(on headOn) Head {
 			pulls["register"] = "not registered yet"
 		case on.leastSure < verdict.SureFrom:
 			pulls["register"] = "not sure"
-		case on.judged.Judged && on.judged.Sign != "unsure":
-			pulls["register"] = on.judged.SignWords + ", " + words.Microns(on.judged.LargestUm)
+		case on.judged.Measured && on.judged.Sign != "unsure":
+			pulls["register"] = fmt.Sprintf("%s, %.2f px", on.judged.SignWords, on.judged.P95Px)
 		}
 	}
 	return Head{on.station, on.title, on.ready, pulls, on.undo, on.redo}

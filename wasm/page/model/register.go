@@ -16,6 +16,7 @@ type Registering struct {
 // Register is what is thought of it, plate by plate and of all together.
 type Register struct {
 	Verdict
+	OnBench      LaidOnBench  `json:"onBench"`
 	Rows         []Row     `json:"rows"`
 	Guideline    string    `json:"guideline"`
 	EyeUm        float64   `json:"eyeUm"`
@@ -30,18 +31,27 @@ type Register struct {
 	Bench        string    `json:"bench"` // the layer that the printmaker lays the others against
 }
 
-// Verdict is what is thought of the set.
+// Verdict is what is thought of the three scans as they lie: nothing of the print counts.
 type Verdict struct {
+	Sentence  string   `json:"sentence"`
+	Sign      string   `json:"sign"`
+	SignWords string   `json:"signWords"`
+	Measured  bool     `json:"measured"` // false where no figure tells how far they lie apart
+	Stars     int      `json:"stars"`
+	TypicalPx float64  `json:"typicalPx"`
+	P95Px     float64  `json:"p95Px"`
+	LargestPx float64  `json:"largestPx"`
+	PlateUm   float64  `json:"plateUm"` // one pixel of the key on the plate, 0 where the scan has no resolution
+	Coverage  float64  `json:"coverage"`
+	Missing   []string `json:"missing"` // parts of the picture where hardly anything was measured
+	Parted    bool     `json:"parted"`
+}
+
+// LaidOnBench is what is thought of the offsets on the print.
+type LaidOnBench struct {
 	Sentence    string  `json:"sentence"`
 	Sign        string  `json:"sign"`
-	SignWords   string  `json:"signWords"`
-	Judged      bool    `json:"judged"` // false where what register leaves is not known
 	LargestUm   float64 `json:"largestUm"`
-	PlacesP95Um float64 `json:"placesP95Um"`
-	PlacesMaxUm float64 `json:"placesMaxUm"`
-	MovedUm     float64 `json:"movedUm"`
-	ApartPx     float64 `json:"apartPx"`
-	Stars       int     `json:"stars"`
 	ThresholdUm float64 `json:"thresholdUm"`
 }
 
@@ -65,15 +75,15 @@ func makeRegister(on registerOn) Registering {
 		Grain: s.Grain, Bench: s.Bench,
 	}
 	if !open(s) {
-		r.Sign, r.Sentence = "unsure", "Open three plates first."
+		r.Sign, r.Sentence, r.Missing = "unsure", "Open three plates first.", []string{}
 		return Registering{Registered: s.Registered, Register: r}
 	}
-	v := verdict.Of(s)
+	v, bench := verdict.OfScan(s), verdict.OfPrint(s)
 	r.Verdict = Verdict{
-		Sentence: v.Sentence, Sign: v.Sign, SignWords: verdict.SignWords(v.Sign), Judged: v.Unsure == "",
-		LargestUm: v.Largest, PlacesP95Um: v.PlacesP95, PlacesMaxUm: v.PlacesLargest, MovedUm: v.Moved, ApartPx: v.Apart,
-		Stars: v.Stars, ThresholdUm: v.Threshold,
+		Sentence: v.Sentence, Sign: v.Sign, SignWords: verdict.SignWords(v.Sign), Measured: v.Measured, Stars: v.Stars,
+		TypicalPx: v.Typical, P95Px: v.P95, LargestPx: v.Largest, PlateUm: v.Pixel, Coverage: v.Coverage, Missing: append([]string{}, v.Missing...), Parted: v.Parted,
 	}
+	r.OnBench = LaidOnBench{bench.Sentence, bench.Sign, bench.Largest, bench.Threshold}
 	r.EyeUm, r.PxUm, r.PressUm, r.Proposal = s.EyeMicrons(), s.PixelMicrons(), verdict.PressMicrons, on.proposal
 	for f := range session.Filters {
 		r.LocalUsed = r.LocalUsed || place.Local(s, s.Assign[f]) != nil

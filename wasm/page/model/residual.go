@@ -71,8 +71,8 @@ func placeWords(s *session.State, at *view.WorstPlace) (long, short string) {
 	long = fmt.Sprintf("Place %d of %d: the %s layer, from the %s plate, lies %.2f px off (%s on the print), certain to %.0f %%.",
 		at.N, at.Of, filter.Filter(f).Printer(), session.Filters[f], size, words.Microns(size*s.PixelMicrons()), 100*at.Offset.Certainty)
 	if at.Offset.Outvoted {
-		short += ", against the other places"
-		long += " The other places outvote it: the subject moved, or the film is torn."
+		short += ", elsewhere"
+		long += " It lies elsewhere than the rest of the plate; these figures do not tell why."
 	}
 	return long, short
 }

@@ -63,7 +63,6 @@ type Leftover struct {
 	Measured bool    `json:"measured"` // by what register measured too, not by marks alone
 	Local    bool    `json:"local"`
 	Outvoted float64 `json:"outvoted"` // share of the places that lie elsewhere
-	Stars    int     `json:"stars"`
 }
 
 // Local is the smooth rest of an unevenly shrunken film.
@@ -101,13 +100,14 @@ func makeRow(s *session.State, f int) Row {
 	found, o, way := s.Found[i], s.Offsets[printer], place.WayOf(s, i)
 	parts := place.Register(s, i).Decompose(float64(w-1)/2, float64(h-1)/2)
 	lies := place.PoseIn(parts)
+	dx, dy := verdict.Shift(s, i, place.Register(s, i))
 	row := Row{
 		Filter: session.Filters[f], Printer: printer.String(), Source: i, Key: session.Filters[f] == s.Key, Way: way,
 		Polarity: "positive", Pose: place.PoseOf(s, i), Confidence: found.Confidence, Words: found.Words,
 		Found: Lies{
-			DXPx: lies.DX, DYPx: lies.DY, TurnDeg: lies.Turn, StretchPct: lies.Stretch,
+			DXPx: dx, DYPx: dy, TurnDeg: lies.Turn, StretchPct: lies.Stretch,
 			AcrossPct: 100 * (parts.StretchX - 1), DownPct: 100 * (math.Abs(parts.StretchY) - 1),
-			ShearDeg: math.Atan(parts.Shear) * 180 / math.Pi, Mirrored: lies.Mirrored, DXUm: lies.DX * um, DYUm: lies.DY * um,
+			ShearDeg: math.Atan(parts.Shear) * 180 / math.Pi, Mirrored: lies.Mirrored, DXUm: dx * um, DYUm: dy * um,
 		},
 		NotFound: way == place.WayFound && found.Confidence < register.FoundFrom,
 		Local:    makeLocal(s, i),
@@ -115,10 +115,7 @@ func makeRow(s *session.State, f int) Row {
 		Locked:   s.Locked[printer], Bench: printer == s.BenchPrinter(),
 	}
 	rest := verdict.RestOf(s, i)
-	row.Left = Leftover{quantilesOf(rest.Residual), rest.Known, rest.Marks, rest.Measured, rest.Local, rest.Outvoted, 0}
-	if rest.Known && rest.Outvoted <= register.Moved {
-		row.Left.Stars = verdict.Stars(rest.Median)
-	}
+	row.Left = Leftover{quantilesOf(rest.Residual), rest.Known, rest.Marks, rest.Measured, rest.Local, rest.Outvoted}
 	if s.Sources[i].Film.Negative {
 		row.Polarity = "negative"
 	}
@@ -141,7 +138,7 @@ func (row *Row) say(s *session.State, way place.Way, marks int) {
 		row.Words = "Not registered yet: it lies as it was scanned."
 	case place.WayFound:
 		if !place.LocalFits(s) {
-			row.Words = "Its figures were measured against the " + place.FoundKey(s) + " plate, which was the key then. Register again for figures against this key."
+			row.Words = "Its figures were measured against the " + place.FoundKey(s) + " plate. Register again to measure against this key."
 		}
 	case place.WayHand:
 		row.Words = "Placed by hand: nothing was measured."

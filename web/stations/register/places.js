@@ -32,7 +32,7 @@ function lies({ found, notFound }) {
   if (notFound) return "Not found: it lies as it was scanned, centre on centre.";
   const way = (/** @type {number} */ value, /** @type {string} */ there, /** @type {string} */ back) => `${figure(Math.abs(value), 1)} px ${value < 0 ? back : there}`;
   const turn = Math.abs(found.turnDeg) < 0.005 ? "not turned" : `turned ${figure(Math.abs(found.turnDeg), 2)}° ${found.turnDeg < 0 ? "to the left" : "to the right"}`;
-  return `In its scan the picture lies ${way(found.dxPx, "to the right", "to the left")} and ${way(found.dyPx, "down", "up")} (${length(Math.hypot(found.dxUm, found.dyUm))} on the print), ${turn}, ${stretched(found)}, ${found.mirrored ? "mirrored left to right: its other side was up" : "not mirrored"}.`;
+  return `In its scan the picture lies ${way(found.dxPx, "to the right", "to the left")} and ${way(found.dyPx, "down", "up")} (${length(Math.hypot(found.dxUm, found.dyUm))} on the print), ${turn}, ${stretched(found)}, ${found.mirrored ? "mirrored left to right: scanned with its other side up" : "not mirrored"}.`;
 }
 
 /**
@@ -52,7 +52,7 @@ function left(row) {
   if (!known) return row.way === "none" ? "" : "No figure says what is left.";
   const rest = `${figure(median, 2)}, 95 % within ${figure(p95, 2)}, largest ${figure(max, 2)} px`;
   if (marks > 0 && !measured) return `Left over at the marks: root mean square ${figure(median, 2)}, largest ${figure(max, 2)} px.`;
-  const elsewhere = outvoted >= 0.005 ? `; ${figure(100 * outvoted)} % of the places lie elsewhere` : "";
+  const elsewhere = outvoted >= 0.005 ? `; ${figure(100 * outvoted)} % of what was measured lies elsewhere` : "";
   return `Left over: median ${rest}${row.left.local ? ", with the local register" : ""}${elsewhere}.`;
 }
 

@@ -11,7 +11,7 @@ import * as marks from "./marks.js";
 import * as offsets from "./offsets.js";
 import * as verdict from "./verdict.js";
 
-const tails = " Tails: round cyan, three-cornered magenta, square yellow. Hollow: outvoted by the other places. Faint: not certain. Two heads: cut short.";
+const tails = " Tails: round cyan, three-cornered magenta, square yellow. Hollow: elsewhere than the rest of its plate. Faint: not certain. Two heads: cut short.";
 
 /**
  * @param {Api} api
