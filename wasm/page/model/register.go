@@ -16,19 +16,19 @@ type Registering struct {
 // Register is what is thought of it, plate by plate and of all together.
 type Register struct {
 	Verdict
-	OnBench      LaidOnBench  `json:"onBench"`
-	Rows         []Row     `json:"rows"`
-	Guideline    string    `json:"guideline"`
-	EyeUm        float64   `json:"eyeUm"`
-	PressUm      float64   `json:"pressUm"` // of an offset press, to compare with
-	ToleranceUm  float64   `json:"toleranceUm"`
-	PrintWidthMm float64   `json:"printWidthMm"`
-	ViewingMm    float64   `json:"viewingMm"`
-	PxUm         float64   `json:"pxUm"`
-	Proposal     *Proposal `json:"proposal"`
-	LocalUsed    bool      `json:"localUsed"` // for one plate at least
-	Grain        string    `json:"grain"`
-	Bench        string    `json:"bench"` // the layer that the printmaker lays the others against
+	OnBench      LaidOnBench `json:"onBench"`
+	Rows         []Row       `json:"rows"`
+	Guideline    string      `json:"guideline"`
+	EyeUm        float64     `json:"eyeUm"`
+	PressUm      float64     `json:"pressUm"` // of an offset press, to compare with
+	ToleranceUm  float64     `json:"toleranceUm"`
+	PrintWidthMm float64     `json:"printWidthMm"`
+	ViewingMm    float64     `json:"viewingMm"`
+	PxUm         float64     `json:"pxUm"`
+	Proposal     *Proposal   `json:"proposal"`
+	LocalUsed    bool        `json:"localUsed"` // for one plate at least
+	Grain        string      `json:"grain"`
+	Bench        string      `json:"bench"` // the layer that the printmaker lays the others against
 }
 
 // Verdict is what is thought of the three scans as they lie: nothing of the print counts.
