@@ -149,6 +149,7 @@ var ranges = map[string]Range{
 	"viewing_mm":                   {Low: 50, High: 20000, Unit: "mm", Name: "viewing distance"},
 	"tolerance_um":                 {Low: 1, High: 10000, Zero: "for what the eye sees", Unit: "µm", Name: "tolerance"},
 	"notes.n":                      {Low: 1, High: 1e6, Whole: true, Name: "number of a note"},
+	"held.n":                       {Low: 1, High: 1e6, Whole: true, Name: "number of a held print"},
 	"notes.x":                      {Low: -0.5, High: largestSide, Unit: "px", Name: "place of a note across the scan"},
 	"notes.y":                      {Low: -0.5, High: largestSide, Unit: "px", Name: "place of a note down the scan"},
 	"negatives.ppi":                {Low: 72, High: 5760, Unit: "px an inch", Name: "resolution of the printing negatives"},
@@ -279,7 +280,7 @@ const Letters = 200
 var letters = map[string]int{
 	"sources.file": 1000, "sources.remarks": 1000, "sources.encoding": 500, "found.words": 2000, "own_papers.source": 1000,
 	"identity.description": 4000, "identity.rights": 1000, "plate_identities.letter": 20, "plate_identities.condition": 2000,
-	"notes.title": 120, "notes.text": 4000, "notes.by": 40, "notes.at": 40, "notes.seen.words": 2000,
+	"held.name": 80, "held.seen.words": 2000, "notes.title": 120, "notes.text": 4000, "notes.by": 40, "notes.at": 40, "notes.seen.words": 2000,
 	"printingFilm.table": 20000, "decision.choice": 1000, "decision.reason": 4000, "decision.questions": 4000, "decision.seen.words": 2000,
 }
 

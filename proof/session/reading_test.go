@@ -227,6 +227,11 @@ func TestOldSessions(t *testing.T) {
 		t.Errorf("of version 5: %+v", five)
 	}
 
+	six := read("version6.json")
+	if six.Title != "Harbour at dusk" || six.Negatives == nil || len(six.Notes) != 1 || six.Held != nil {
+		t.Errorf("of version 6: %+v", six)
+	}
+
 	text, err := os.ReadFile("testdata/version2.json")
 	if err != nil {
 		t.Fatal(err)
@@ -303,7 +308,7 @@ func FuzzRead(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Add(sound)
-	for _, name := range []string{"version1.json", "version2.json", "version3.json", "version4.json", "version5.json"} {
+	for _, name := range []string{"version1.json", "version2.json", "version3.json", "version4.json", "version5.json", "version6.json"} {
 		text, err := os.ReadFile("testdata/" + name)
 		if err != nil {
 			f.Fatal(err)

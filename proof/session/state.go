@@ -25,7 +25,7 @@ import (
 )
 
 // Version is written into every saved session; Read refuses later ones.
-const Version = 6
+const Version = 7
 
 // Source is one plate as it was opened, before it is said which filter it was
 // taken through.
@@ -115,6 +115,8 @@ type State struct {
 	Way         relief.Way        `json:"way,omitzero"`
 	Unknowns    *spread.Unknowns  `json:"unknowns,omitempty"` // what a proof rests on without knowing it, as the user has it; nil for spread.Usual
 	Route       string            `json:"route"`
+
+	Held []HeldPrint `json:"held,omitempty"`
 
 	PrintWidth  float64 `json:"print_width_mm"`
 	ViewingDist float64 `json:"viewing_mm"`

@@ -84,6 +84,7 @@ func Marked() session.State {
 	s.Notes = []session.Note{{N: 1, Source: 1, X: 300, Y: 200, Title: "Sails", Text: "Warmer than the hull?", By: "IM", At: "2026-03-02T10:20:00Z", State: session.NoteOpen, Seen: s.Shown()}}
 	chosen := s.Shown()
 	s.Decision = session.Decision{Choice: "Earth, on ledger paper", Reason: "The hull is right.", By: "IM", Date: "2026-03-02", Questions: "Is the sky stained?", Seen: &chosen}
+	s.Held = []session.HeldPrint{s.Hold("Earth on ledger")}
 	s.Names = "{number}-{title}-{what}"
 	return s
 }

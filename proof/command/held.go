@@ -1,0 +1,112 @@
+package command
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+
+	"threeply/proof/session"
+)
+
+// Hold holds the print as it is chosen now, as a named version of the recipe. Without a
+// name it is called after its palette.
+type Hold struct {
+	Text string `json:"text,omitempty" like:"held.name"`
+}
+
+func (c Hold) Apply(s *session.State) error {
+	if n := len(s.Held); n >= session.MostHeld {
+		return fmt.Errorf("%d prints are held already: let one go first", n)
+	}
+	name := clean(c.Text)
+	if name == "" {
+		palette, _ := s.PaletteByID(s.Palette)
+		name = palette.Name
+	}
+	s.Held = append(slices.Clone(s.Held), s.Hold(freeHeld(s, name)))
+	return nil
+}
+func (Hold) Words() string { return "held print" }
+
+// freeHeld returns the first of name, name 2 … that no held print has.
+func freeHeld(s *session.State, name string) string {
+	for n := 1; ; n++ {
+		free := name
+		if n > 1 {
+			free = firstLetters(name, session.LettersAt("held.name")-5) + fmt.Sprintf(" %d", n)
+		}
+		if !slices.ContainsFunc(s.Held, func(h session.HeldPrint) bool { return h.Name == free }) {
+			return free
+		}
+	}
+}
+
+// NameHeld gives a held print another name.
+type NameHeld struct {
+	N    int    `json:"n" like:"held.n"`
+	Text string `json:"text" like:"held.name"`
+}
+
+func (c NameHeld) Apply(s *session.State) error {
+	if s.HeldOf(c.N) == nil {
+		return noHeld(c.N)
+	}
+	name := clean(strings.TrimSpace(c.Text))
+	if name == "" {
+		return fmt.Errorf("a held print needs a name")
+	}
+	s.Held = slices.Clone(s.Held)
+	s.HeldOf(c.N).Name = name
+	return nil
+}
+func (NameHeld) Words() string { return "name of a held print" }
+
+// DropHeld lets a held print go.
+type DropHeld struct {
+	N int `json:"n" like:"held.n"`
+}
+
+func (c DropHeld) Apply(s *session.State) error {
+	i := slices.IndexFunc(s.Held, func(h session.HeldPrint) bool { return h.N == c.N })
+	if i < 0 {
+		return noHeld(c.N)
+	}
+	s.Held = without(s.Held, i)
+	return nil
+}
+func (DropHeld) Words() string { return "held print" }
+
+// TakeHeld makes a held print the one that is worked on. Its own palette and paper come
+// back under new ids where others have theirs by now.
+type TakeHeld struct {
+	N int `json:"n" like:"held.n"`
+}
+
+func (c TakeHeld) Apply(s *session.State) error {
+	h := s.HeldOf(c.N)
+	if h == nil {
+		return noHeld(c.N)
+	}
+	seen := h.Seen
+	if h.Palette != nil {
+		if now, ok := s.PaletteByID(h.Palette.ID); !ok || !reflect.DeepEqual(now, *h.Palette) {
+			if err := (TakePalette{*h.Palette}).Apply(s); err != nil {
+				return err
+			}
+			seen.Palette = s.Palette
+		}
+	}
+	if h.Paper != nil {
+		if now, ok := s.PaperByID(h.Paper.ID); !ok || !reflect.DeepEqual(now, *h.Paper) {
+			if err := (TakePaper{*h.Paper}).Apply(s); err != nil {
+				return err
+			}
+			seen.Paper = s.Paper
+		}
+	}
+	return s.Show(seen)
+}
+func (TakeHeld) Words() string { return "version of the recipe" }
+
+func noHeld(n int) error { return fmt.Errorf("no print is held under the number %d", n) }
