@@ -18,9 +18,12 @@ const (
 	VariantOver     // exposed more
 	VariantStraight // as if the session printed straight
 	VariantTuned
-	VariantOther // with another palette: not a variant of a Printing, but one of its own
-	VariantTrue  // with its true colours, whether the display has them or not; see TrueTable
-	Variants     // how many there are
+	VariantOther     // with another palette: not a variant of a Printing, but one of its own
+	VariantHeldLeft  // a held print, as is VariantOther, that stands at the left
+	VariantHeldRight // and one at the right
+	VariantHeldTrue  // one of the two with its true colours
+	VariantTrue      // with its true colours, whether the display has them or not; see TrueTable
+	Variants         // how many there are
 )
 
 // Variant returns the printing of a variant.
@@ -54,5 +57,7 @@ const (
 	MaskingChosen Masking = iota // as the session has it
 	MaskingOff
 	MaskingOn
-	MaskingOther // as the session has it, with the masks of VariantOther
+	MaskingOther    // as the session has it, with the masks of VariantOther
+	MaskingHeldLeft // as VariantHeldLeft has it
+	MaskingHeldRight
 )

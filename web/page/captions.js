@@ -2,32 +2,43 @@
 // estimate, then what it is of. Nothing is cut: where there is little room the lines
 // wrap, and the pictures make room for the tallest caption (web/stage/stage.js).
 
-/** @import { Part } from "../types/api.js" */
+/** @import { Api, Part } from "../types/api.js" */
 
 import { h, keyed, show, style, text } from "../ui/dom.js";
+import { choice } from "../ui/controls.js";
 
 /**
+ * @param {Api} api
  * @param {HTMLElement} place
  * @param {HTMLElement} opening shown until plates are open
  * @returns {Part}
  */
-export function build(place, opening) {
+export function build(api, place, opening) {
   return {
     update(view) {
       show(opening, !view.ready);
-      keyed(place, view.ready ? view.frames : [], (frame) => frame.id, () => {
+      const frames = (view.ready ? view.frames : []).map((frame) => ({ ...frame, sides: view.sides, at: frame.side === "left" ? view.atLeft : view.atRight }));
+      keyed(place, frames, (frame) => frame.id, () => {
         const label = h("span", { class: "what" });
+        let side = "";
+        // What stands at a side is chosen at its name: the list lies unseen over it.
+        const choose = choice({ label: "Print that stands here", hideLabel: true, commit: (id) => api.do({ do: "side", which: side, id }) });
+        const named = h("span", { class: "named-side" }, label, choose.node);
         const estimate = h("span", { class: "estimate", text: "estimate" });
         const without = h("span", { class: "without" });
         const note = h("span", { class: "note" });
         const scale = differenceScale();
         const far = reachScale();
         const legend = h("span", { class: "legend" });
-        const node = h("p", { class: "caption" }, h("span", { class: "first" }, label, estimate, without, legend, scale, far), note);
+        const node = h("p", { class: "caption" }, h("span", { class: "first" }, named, estimate, without, legend, scale, far), note);
         return {
           node,
           update: (frame) => {
             text(label, frame.label);
+            side = frame.side;
+            show(choose.node, side !== "");
+            choose.set(frame.sides, frame.at);
+            choose.select.setAttribute("aria-label", `At the ${side}`);
             show(estimate, frame.estimate);
             text(without, frame.without);
             show(without, frame.without !== "");

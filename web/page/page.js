@@ -30,7 +30,7 @@ let parts = [];
 export function start(api) {
   parts = [
     head.build(api, Object.keys(stations)),
-    captions.build(byID("captions"), byID("opening")),
+    captions.build(api, byID("captions"), byID("opening")),
     board.build(api, byID("board")),
     under.build(api),
     rail.build(api, byID("rail")),

@@ -5,6 +5,7 @@
 
 import { attr, h, show, text } from "../ui/dom.js";
 import { button, choice, grouped, radios } from "../ui/controls.js";
+import { hold } from "../print/held.js";
 import { figure } from "../ui/words.js";
 
 const pointers = [
@@ -69,6 +70,7 @@ export function build(api, place) {
 
   const stack = button("Stack", () => api.do({ do: "stack", on: !api.view().stack }), { class: "lies", "aria-controls": "under" });
   const compare = radios({ legend: "Compare", hideLegend: true, commit: (id) => api.do({ do: "look", id }) });
+  const holds = button("hold", () => hold(api), { title: "Hold this print, to look at it against others and to go back to it" });
   const looks = grouped({ label: "Look at", hideLabel: true, commit: (id) => api.do({ do: "look", id: id || "beside" }) });
   const layer = choice({ label: "Layer to look at", hideLabel: true, commit: (id) => api.do({ do: "layer", id }) });
   const other = choice({ label: "The other palette", hideLabel: true, commit: (id) => api.do({ do: "other", id }) });
@@ -96,7 +98,7 @@ export function build(api, place) {
     button("100 %", () => api.do({ do: "zoom", percent: 100 }), { title: "One scan pixel to one screen pixel" }));
 
   place.append(stack,
-    h("div", { id: "look" }, compare.node, looks.node, other.node, layer.node, plate.node, turns.node, edges.node),
+    h("div", { id: "look" }, compare.node, holds, looks.node, other.node, layer.node, plate.node, turns.node, edges.node),
     h("div", { class: "aids" }, together.node, tool.node, contrast.node, enlarged.node, loupe.node, borders.node, zoom));
 
   return {
@@ -105,6 +107,7 @@ export function build(api, place) {
       const board = view.look === "board";
       attr(stack, "aria-expanded", String(view.stack && !board));
       compare.set(view.looks.filter((look) => look.of === "print"), view.look);
+      show(holds, view.ready && !board);
       const first = { id: "", name: "look at …" };
       looks.set([{ name: "", options: [first] }, ...groups.map(({ of, name }) => ({ name, options: view.looks.filter((look) => look.of === of) }))],
         view.looks.some((look) => look.of === "print" && look.id === view.look) ? "" : view.look);

@@ -58,7 +58,7 @@ export function shelter() {
   }
   // A press on the pictures leaves the focus, and with it the keys, to the canvas, and
   // selects no text.
-  stage.addEventListener("mousedown", (event) => event.preventDefault(), true);
+  stage.addEventListener("mousedown", (event) => { if (!(event.target instanceof HTMLSelectElement)) event.preventDefault(); }, true);
   for (const kind of ["keydown", "keyup", "keypress", "mousedown", "mouseup", "mousemove", "touchstart", "touchmove", "touchend", "contextmenu", "dragover", "drop"]) {
     stage.addEventListener(kind, (event) => {
       if (!(event.target instanceof HTMLCanvasElement)) return;

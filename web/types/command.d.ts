@@ -11,6 +11,7 @@ export type SessionCommand =
   | { do: "copyOffset"; gesture?: string; printer: string; from: string }
   | { do: "decide"; gesture?: string; choice?: string; reason?: string; by?: string; date?: string; questions?: string }
   | { do: "dim"; gesture?: string; on: boolean }
+  | { do: "dropHeld"; gesture?: string; n: number }
   | { do: "dropNote"; gesture?: string; n: number }
   | { do: "dropPalette"; gesture?: string; id: string }
   | { do: "dropPaper"; gesture?: string; id: string }
@@ -24,6 +25,7 @@ export type SessionCommand =
   | { do: "gamma"; gesture?: string; source: number; value: number }
   | { do: "grain"; gesture?: string; id: string }
   | { do: "hide"; gesture?: string; printer: string; hidden: boolean }
+  | { do: "hold"; gesture?: string; text?: string }
   | { do: "identify"; gesture?: string; number?: string; creator?: string; created?: string; place?: string; collection?: string; description?: string; rights?: string }
   | { do: "identifyPlate"; gesture?: string; source: number; letter?: string; condition?: string }
   | { do: "key"; gesture?: string; filter: string }
@@ -34,6 +36,7 @@ export type SessionCommand =
   | { do: "masked"; gesture?: string; on: boolean }
   | { do: "moveNote"; gesture?: string; n: number; x: number; y: number }
   | { do: "nameFiles"; gesture?: string; pattern: string }
+  | { do: "nameHeld"; gesture?: string; n: number; text: string }
   | { do: "namePalette"; gesture?: string; id: string; text: string }
   | { do: "negatives"; gesture?: string; ppi?: number; side?: string; trim?: string; allowanceMm?: number; marks?: boolean; safeEdgeMm?: number; punchMm?: number; sheet?: string; offsets?: boolean }
   | { do: "note"; gesture?: string; x: number; y: number; title?: string; text?: string; by?: string; at: string }
@@ -55,6 +58,7 @@ export type SessionCommand =
   | { do: "section"; gesture?: string; x0: number; y0: number; x1: number; y1: number }
   | { do: "showDecided"; gesture?: string }
   | { do: "showNoted"; gesture?: string; n: number }
+  | { do: "takeHeld"; gesture?: string; n: number }
   | { do: "takePalette"; gesture?: string; palette: Palette }
   | { do: "takePaper"; gesture?: string; paper: Paper }
   | { do: "tissue"; gesture?: string; printer: string; tissue: Tissue }
@@ -90,6 +94,7 @@ export type ViewCommand =
   | { do: "point"; x: number; y: number }
   | { do: "rule"; x0?: number; y0?: number; x1?: number; y1?: number; hidden?: boolean }
   | { do: "select"; printer: string }
+  | { do: "side"; which: string; id: string }
   | { do: "sort"; id: string; on?: boolean }
   | { do: "stack"; on: boolean }
   | { do: "station"; id: string }

@@ -45,6 +45,10 @@ export interface Model {
   hidden: string[];
   layer: string;
   other: string;
+  atLeft: string;
+  atRight: string;
+  sides: Named[];
+  held: Held[];
   edges: [number, number];
   platePair: [number, number];
   zoom: number;
@@ -254,6 +258,13 @@ export type Look = "beside" | "divided" | "blink" | "difference" | "board" | "re
 
 export type Tool = "pan" | "nudge" | "sample" | "line" | "pin" | "grey" | "scale";
 
+export interface Held {
+  n: number;
+  name: string;
+  says: string;
+  now: boolean;
+}
+
 export interface Editing {
   printer: string;
   times: number;
@@ -263,6 +274,7 @@ export interface Frame {
   id: string;
   label: string;
   estimate: boolean;
+  side: string;
   without: string;
   note: string;
   legend: Marked[];

@@ -112,6 +112,9 @@ func (a *App) update() error {
 
 func (a *App) findPrints() error {
 	looked := prints.Looked{Masks: a.View.Look == "masks"}
+	if a.View.Compares() {
+		looked.Held = a.View.Held(&a.State)
+	}
 	if a.View.Look == "palettes" {
 		looked.Other = a.View.OtherPalette(&a.State)
 	}

@@ -15,6 +15,10 @@ type Looking struct {
 	Hidden    []string     `json:"hidden"`
 	Layer     string       `json:"layer"`
 	Other     string       `json:"other"` // id of the palette of the look "palettes"
+	AtLeft    string       `json:"atLeft"`  // what stands at the left where two are compared
+	AtRight   string       `json:"atRight"` // and at the right
+	Sides     []Named      `json:"sides"` // all that can stand there
+	Held      []Held       `json:"held"`
 	Edges     [2]int       `json:"edges"`
 	PlatePair [2]int       `json:"platePair"` // printers of the plates that are looked at
 	Zoom      float64      `json:"zoom"`
@@ -24,11 +28,27 @@ type Looking struct {
 	Editing   view.Editing `json:"editing"`
 }
 
+// Held is a held print, and whether it is the print that is worked on.
+type Held struct {
+	N    int    `json:"n"`
+	Name string `json:"name"`
+	Says string `json:"says"` // what it is, in one line
+	Now  bool   `json:"now"`
+}
+
 func onLooking(in Input) Looking {
 	v := in.View
 	l := Looking{
 		Look: v.Look, Stack: v.Stack, Cut: v.Cut, Tool: v.Tool, Selected: v.Selected, Hidden: []string{}, Layer: v.Layer, Other: v.OtherPalette(in.Session), Edges: v.Edges, PlatePair: v.Plates,
 		Zoom: v.ZoomSaid(), Fitted: v.Fitted, Whole: v.Borders, Contrast: v.Contrast, Editing: v.Editing,
+	}
+	l.AtLeft, l.AtRight, l.Held = v.Left, v.Right, []Held{}
+	l.Sides = []Named{{view.SideReference, "Reference"}, {view.SidePrint, "Print, as it is now"}}
+	now := in.Session.Shown().Words
+	for i := range in.Session.Held {
+		h := &in.Session.Held[i]
+		l.Sides = append(l.Sides, Named{view.HeldSide(h.N), h.Name})
+		l.Held = append(l.Held, Held{h.N, h.Name, h.Seen.Words, h.Seen.Words == now})
 	}
 	for p, hidden := range in.Session.Hidden {
 		if hidden {

@@ -29,6 +29,7 @@ type Frame struct {
 	ID       string   `json:"id"`
 	Label    string   `json:"label"`
 	Estimate bool     `json:"estimate"` // it shows a print, or something found from one
+	Side     string   `json:"side"`     // "left" or "right" where what stands there can be chosen
 	Without  string   `json:"without"`  // the layers that are hidden in it, "" for none
 	Note     string   `json:"note"`
 	Legend   []Marked `json:"legend"` // what is marked in it
@@ -75,38 +76,45 @@ type stageOn struct {
 	w, h    int // of the key
 	section session.Line
 
-	files                  [3]string // by printer
-	order                  string    // of the layers, from the paper
-	paper                  string    // its name, as are the next ones
-	palette, finish, light string
-	hidden                 [3]bool // by printer
-	other                  string  // the palette of the look "palettes"
-	dim, masked, masks     bool    // masks: there are some to print through
-	unknowns               spread.Unknowns
-	losses                 [3]picture.Loss // of the look "losses"
-	straight               bool
-	wide                   bool // the canvas is Display P3
+	files    [3]string // by printer
+	printed  printed
+	held     []heldWords // of the prints that are held at a side
+	hidden   [3]bool     // by printer
+	other    string      // the name of the palette of the look "palettes"
+	masks    bool        // there are some to print through
+	unknowns spread.Unknowns
+	losses   [3]picture.Loss // of the look "losses"
+	wide     bool            // the canvas is Display P3
 }
+
+// heldWords is what is said of a held print.
+type heldWords struct{ side, words string }
 
 func onStage(in Input) stageOn {
 	s, likely := in.Session, in.Prints.Likely()
-	on := stageOn{view: panesOf(in.View), open: open(s), section: s.Section, dim: s.Dim, unknowns: s.Doubts(), wide: in.Prints.Space() != spectrum.SRGB}
+	on := stageOn{
+		view: panesOf(in.View), open: open(s), section: s.Section, hidden: s.Hidden, unknowns: s.Doubts(), wide: in.Prints.Space() != spectrum.SRGB,
+		printed: printedOf(s, likely.Way(s).Straight, in.Prints.Masks(picture.MaskingChosen) != nil), masks: in.Prints.Masks(picture.MaskingOn) != nil,
+	}
 	if in.View.Look == "losses" {
 		on.losses, _ = in.Prints.Losses(s)
 	}
-	on.straight = likely.Way(s).Straight
 	on.w, on.h = s.Frame()
 	for p := range pigment.Printer(3) {
 		on.files[p] = s.Sources[s.SourceOf(p)].File
 	}
-	finish, _ := stack.FinishByID(s.Finish)
 	if p, ok := s.PaletteByID(in.View.OtherPalette(s)); ok {
 		on.other = p.Name
 	}
-	paper, _ := s.PaperByID(s.Paper)
-	on.order, on.paper, on.hidden = s.Order, paper.Name, s.Hidden
-	on.palette, on.finish, on.light = likely.Recipe.Palette.Name, finish.Name, likely.Light.Name
-	on.masked, on.masks = in.Prints.Masks(picture.MaskingChosen) != nil, in.Prints.Masks(picture.MaskingOn) != nil
+	for i, h := range in.View.Held(s) {
+		if h == nil || !in.View.Compares() {
+			continue
+		}
+		if as, err := s.With(h); err == nil {
+			masked := in.Prints.Masks(picture.MaskingHeldLeft+picture.Masking(i)) != nil
+			on.held = append(on.held, heldWords{view.HeldSide(h.N), printedOf(&as, as.Way.Straight && !as.Masked, masked).String()})
+		}
+	}
 	return on
 }
 
@@ -128,7 +136,7 @@ func makeStage(on stageOn) Stage {
 		}
 		wordsX, wordsW := v.Words(p)
 		out.Frames = append(out.Frames, Frame{
-			ID: p.ID, Label: p.Label, Note: note, Without: on.without(p), Legend: on.legend(p), WordsX: wordsX, WordsW: wordsW,
+			ID: p.ID, Label: p.Label, Note: note, Side: p.Side, Without: on.without(p), Legend: on.legend(p), WordsX: wordsX, WordsW: wordsW,
 			Estimate: p.Shows == view.ShowsPrint || p.Shows >= view.ShowsReach || p.Shows == view.ShowsDifference,
 			X:        float64(covered.Min.X) / r, Y: float64(covered.Min.Y) / r, W: float64(covered.Dx()) / r, H: float64(covered.Dy()) / r,
 		})
@@ -154,50 +162,85 @@ func makeStage(on stageOn) Stage {
 	return out
 }
 
-// notes are the second line of words above a pane, by its ID: of a print its palette,
-// order, paper, surface, light and room.
-func (on stageOn) notes() map[string]string {
-	room := "bench"
-	if on.dim {
-		room = fmt.Sprintf("gallery, %d lx", session.GalleryLux)
+// printed is what the second line of words above a print says.
+type printed struct{ palette, way, order, paper, finish, light, room string }
+
+func (p printed) String() string {
+	return said(p.palette, p.way, p.order, p.paper, p.finish, p.light, p.room)
+}
+
+// printedOf is that of the print of a session, unmasked where no masks can be found.
+func printedOf(s *session.State, straight, masked bool) printed {
+	palette, _ := s.PaletteByID(s.Palette)
+	paper, _ := s.PaperByID(s.Paper)
+	finish, _ := stack.FinishByID(s.Finish)
+	light, _ := spectrum.LightByID(s.Light)
+	out := printed{
+		palette: palette.Name, order: strings.ToUpper(strings.Join(strings.Split(s.Order, ""), " ")),
+		paper: paper.Name, finish: finish.Name, room: "bench",
 	}
-	way := ""
+	out.light, _, _ = strings.Cut(light.Name, ",")
+	if s.Dim {
+		out.room = fmt.Sprintf("gallery, %d lx", session.GalleryLux)
+	}
 	switch {
-	case on.masked:
-		way = "masked"
-	case on.straight:
-		way = "straight"
+	case masked:
+		out.way = "masked"
+	case straight:
+		out.way = "straight"
 	}
-	// print is a print of which some words differ from the session's.
-	print := func(palette, way, room string) string {
-		order := strings.ToUpper(strings.Join(strings.Split(on.order, ""), " "))
-		light, _, _ := strings.Cut(on.light, ",")
-		return said(palette, way, order, on.paper, on.finish, light, room)
+	return out
+}
+
+// notes are the second line of words above a pane, by its ID.
+func (on stageOn) notes() map[string]string {
+	likely := on.printed.String()
+	// with is the print of which some words differ from the session's.
+	with := func(change func(p *printed)) string {
+		p := on.printed
+		change(&p)
+		return p.String()
 	}
-	likely := print(on.palette, way, room)
 	notes := map[string]string{
 		"reference":  "the three plates added as light",
 		"print":      likely,
-		"other":      print(on.other, way, room),
-		"difference": likely,
+		"other":      with(func(p *printed) { p.palette = on.other }),
+		"difference": on.differing(likely),
 		"reach":      likely,
-		"lighter":    said(tendWords(on.unknowns, "−"), on.palette, way),
-		"heavier":    said(tendWords(on.unknowns, "+"), on.palette, way),
+		"lighter":    said(tendWords(on.unknowns, "−"), on.printed.palette, on.printed.way),
+		"heavier":    said(tendWords(on.unknowns, "+"), on.printed.palette, on.printed.way),
 		"layer":      likely,
-		"straight":   print(on.palette, "one exposure a layer", room),
-		"tuned":      print(on.palette, "negatives drawn for neutral greys", room),
+		"straight":   with(func(p *printed) { p.way = "one exposure a layer" }),
+		"tuned":      with(func(p *printed) { p.way = "negatives drawn for neutral greys" }),
 		"under":      likely,
 		"over":       likely,
 		"outside":    likely,
-		"unmasked":   print(on.palette, "each plate prints its own layer alone", room),
-		"masked":     print(on.palette, "corrected by masks", room),
-		"bench":      print(on.palette, way, fmt.Sprintf("%d lx", session.BenchLux)),
-		"gallery":    print(on.palette, way, fmt.Sprintf("%d lx", session.GalleryLux)),
+		"unmasked":   with(func(p *printed) { p.way = "each plate prints its own layer alone" }),
+		"masked":     with(func(p *printed) { p.way = "corrected by masks" }),
+		"bench":      with(func(p *printed) { p.room = fmt.Sprintf("%d lx", session.BenchLux) }),
+		"gallery":    with(func(p *printed) { p.room = fmt.Sprintf("%d lx", session.GalleryLux) }),
+	}
+	for _, held := range on.held {
+		notes[held.side] = held.words
 	}
 	if !on.masks {
 		notes["masked"] = "no masks can be found for this picture: unmasked"
 	}
 	return notes
+}
+
+// differing are the words of the print that the look "difference" shows.
+func (on stageOn) differing(likely string) string {
+	side := on.view.Right
+	if side == view.SideReference {
+		side = on.view.Left
+	}
+	for _, held := range on.held {
+		if held.side == side {
+			return held.words
+		}
+	}
+	return likely
 }
 
 // said joins words that are there.

@@ -1,6 +1,8 @@
 package prints
 
 import (
+	"reflect"
+
 	"threeply/proof/affine"
 	"threeply/proof/mask"
 	"threeply/proof/picture"
@@ -46,8 +48,9 @@ type Prints struct {
 
 	looked     Looked
 	masks      foundMasks
-	otherMasks foundMasks   // of VariantOther
-	chosen     *mask.Matrix // masks where the session prints masked, nil where it prints unmasked
+	otherMasks foundMasks    // of VariantOther
+	heldMasks  [2]foundMasks // of VariantHeldLeft and VariantHeldRight
+	chosen     *mask.Matrix  // masks where the session prints masked, nil where it prints unmasked
 
 	plates    Plates
 	sampled   *picture.Densities
@@ -72,8 +75,9 @@ type Print struct {
 
 // Looked is what is looked at beside the print as the session has it.
 type Looked struct {
-	Masks bool   // the print unmasked beside the print masked
-	Other string // a print with another palette, by its id; "" for none
+	Masks bool                  // the print unmasked beside the print masked
+	Other string                // a print with another palette, by its id; "" for none
+	Held  [2]*session.HeldPrint // at the left and at the right; nil for none
 }
 
 // foundMasks are masks, nil where none can be found for the reason err.
@@ -113,6 +117,11 @@ func (p *Prints) Update(s *session.State, plates Plates, looked Looked) error {
 	if looked.Other != p.looked.Other {
 		p.variants[picture.VariantOther] = Print{}
 	}
+	for i := range looked.Held {
+		if !reflect.DeepEqual(looked.Held[i], p.looked.Held[i]) {
+			p.variants[picture.VariantHeldLeft+picture.Variant(i)], p.variants[picture.VariantHeldTrue] = Print{}, Print{}
+		}
+	}
 	p.looked = looked
 	if p.likely == nil || !p.likely.Fits(s) {
 		printing, err := picture.Prepare(s)
@@ -145,6 +154,12 @@ func (p *Prints) Update(s *session.State, plates Plates, looked Looked) error {
 
 func (p *Prints) make(s *session.State, v picture.Variant) Print {
 	printing := p.variants[v].Printing // where only its curves are stale
+	if as := p.heldState(s, v); as != nil {
+		s = as
+		if printing == nil {
+			printing = p.prepareHeld(s, v)
+		}
+	}
 	switch {
 	case printing != nil:
 	case v == picture.VariantOther:
@@ -176,6 +191,60 @@ func (p *Prints) withOther(s *session.State) *picture.Printing {
 	return printing
 }
 
+// heldState is the session as it would be with the held print of a variant, nil where the
+// variant is none of a held print or nothing is held. VariantHeldTrue is that of the one at
+// the right, or where there is none of the one at the left.
+func (p *Prints) heldState(s *session.State, v picture.Variant) *session.State {
+	which := 1
+	switch v {
+	case picture.VariantHeldLeft:
+		which = 0
+	case picture.VariantHeldRight, picture.VariantHeldTrue:
+	default:
+		return nil
+	}
+	h := p.looked.Held[which]
+	if h == nil && v == picture.VariantHeldTrue {
+		h = p.looked.Held[0]
+	}
+	if h == nil {
+		return nil
+	}
+	as, err := s.With(h)
+	if err != nil { // the session's check has seen that it can be shown
+		return nil
+	}
+	return &as
+}
+
+// prepareHeld is the printing of a held print, of which as is the session.
+func (p *Prints) prepareHeld(as *session.State, v picture.Variant) *picture.Printing {
+	printing, err := picture.Prepare(as)
+	if err != nil { // the session's check has seen it
+		return p.likely
+	}
+	if v == picture.VariantHeldTrue {
+		return printing.Variant(picture.VariantTrue, p.unknowns)
+	}
+	return printing
+}
+
+// findHeldMasks finds the masks of held prints that are masked.
+func (p *Prints) findHeldMasks(s *session.State, plates Plates) {
+	for i := range p.heldMasks {
+		v := picture.VariantHeldLeft + picture.Variant(i)
+		as := p.heldState(s, v)
+		if as == nil || !as.Masked || !plates.Open() {
+			p.heldMasks[i] = foundMasks{}
+			continue
+		}
+		if p.variants[v].Serial == 0 {
+			p.variants[v] = p.make(s, v)
+		}
+		p.heldMasks[i].find(p.variants[v].Printing, as, plates, p.films)
+	}
+}
+
 // redraw has the curves of all variants made anew when they are next asked for: their
 // optics stay.
 func (p *Prints) redraw() {
@@ -186,6 +255,7 @@ func (p *Prints) redraw() {
 
 func (p *Prints) findMasks(s *session.State, plates Plates) error {
 	p.chosen = nil
+	p.findHeldMasks(s, plates)
 	if !s.Masked && !p.looked.Masks || !plates.Open() {
 		p.masks, p.otherMasks = foundMasks{}, foundMasks{}
 		return nil
@@ -241,7 +311,7 @@ func (p *Prints) Of(s *session.State, v picture.Variant) Print {
 	if one.Serial == 0 {
 		*one = p.make(s, v)
 	}
-	if p.space == spectrum.SRGB || v == picture.VariantTrue {
+	if p.space == spectrum.SRGB || v == picture.VariantTrue || v == picture.VariantHeldTrue {
 		return *one
 	}
 	if p.wideOf[v] != one.Printing || wide.Serial == 0 {
@@ -260,6 +330,10 @@ func (p *Prints) Masks(m picture.Masking) *mask.Matrix {
 		return p.masks.masks
 	case picture.MaskingOther:
 		return p.otherMasks.masks
+	case picture.MaskingHeldLeft:
+		return p.heldMasks[0].masks
+	case picture.MaskingHeldRight:
+		return p.heldMasks[1].masks
 	}
 	return p.chosen
 }

@@ -38,6 +38,7 @@ func (b Box) holds(x, y float64) bool {
 type Pane struct {
 	Box
 	ID, Label string
+	Side      string // "left" or "right" where what it shows can be chosen, "" else
 	Shows     Shows
 
 	Plate   pigment.Printer // of ShowsPlate and ShowsLosses: whose plate
@@ -100,22 +101,21 @@ func (v *View) Panes() []Pane {
 	one := func(id, label string, shows Shows) Pane {
 		return Pane{Box: room, ID: id, Label: label, Shows: shows, wholeW: room.W}
 	}
-	reference, print := one("reference", "Reference", ShowsReference), one("print", "Likely print", ShowsPrint)
+	left, right := v.sides(room)
+	print := one("print", "Likely print", ShowsPrint)
 	switch v.Look {
 	case "divided":
 		cut := math.Round(room.W * v.Divider)
-		reference.W = cut
-		print.X, print.W, print.cutOff = room.X+cut, room.W-cut, cut
-		return []Pane{reference, print}
+		left.W = cut
+		right.X, right.W, right.cutOff = room.X+cut, room.W-cut, cut
+		return []Pane{left, right}
 	case "blink":
 		if v.Second {
-			return []Pane{print}
+			return []Pane{right}
 		}
-		return []Pane{reference}
+		return []Pane{left}
 	case "difference":
-		p := one("difference", "Difference, ΔE00 print to reference", ShowsDifference)
-		p.Variant = picture.VariantTrue
-		return []Pane{p}
+		return []Pane{v.difference(room)}
 	case "reach":
 		return []Pane{one("reach", "Out of reach: how far, as ΔE00", ShowsReach)}
 	case "sure":
@@ -180,7 +180,7 @@ func (v *View) Panes() []Pane {
 		}
 		return v.lay(room, out...)
 	}
-	return v.lay(room, reference, print)
+	return v.lay(room, left, right)
 }
 
 // capital is a name with a large first letter.

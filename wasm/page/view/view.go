@@ -15,6 +15,8 @@ type View struct {
 	Look     string `json:"look"`     // one of Looks
 	Tool     string `json:"tool"`     // what the pointer does: "pan", one of Tools
 	Layer    string `json:"layer"`    // the printer that the look "layer" shows
+	Left     string `json:"left"`     // what stands at the left where two are compared, see sides.go
+	Right    string `json:"right"`    // and at the right
 	Edges    [2]int `json:"edges"`    // the two printers that the look "edges" compares
 	Plates   [2]int `json:"plates"`   // the two printers whose plates "plate" and "turns" show
 	Other    string `json:"other"`    // the palette beside the session's in the look "palettes"; see OtherPalette
@@ -36,6 +38,8 @@ type View struct {
 
 	Arrows bool  `json:"arrows"` // what register leaves is drawn in all looks, not in "edges" alone
 	Worst  Worst `json:"-"`
+
+	names [2]string // of held prints at the left and the right
 
 	Rule    *[4]float64 `json:"-"` // the line that the tool "scale" draws, points of the stage; nil for none
 	Reading *[2]float64 `json:"-"` // the key's pixel whose colours are read, nil for none
@@ -64,7 +68,7 @@ type Editing struct {
 // New returns how a newcomer looks at things.
 func New() *View {
 	return &View{
-		Stack: true, Look: "beside", Tool: "pan", Layer: "cyan", Edges: [2]int{1, 2}, Plates: [2]int{1, 2},
+		Stack: true, Look: "beside", Tool: "pan", Layer: "cyan", Left: SideReference, Right: SidePrint, Edges: [2]int{1, 2}, Plates: [2]int{1, 2},
 		Stage: Stage{W: 800, H: 500, Ratio: 1}, Zoom: 1, Fitted: true, Divider: 0.5,
 		Loupe: Loupe{Zoom: 4}, Marking: Marking{Zoom: 4}, Board: Board{By: "kind"},
 	}
@@ -91,6 +95,7 @@ const leastShown = 0.4
 // Follow takes note that the session has changed: it finds what is shown, the picture
 // that all three plates hold within their borders or the whole key plate.
 func (v *View) Follow(s *session.State) {
+	v.followSides(s)
 	w, h := s.Frame()
 	whole := [4]float64{-0.5, -0.5, float64(w) - 0.5, float64(h) - 0.5}
 	shown := whole

@@ -7,6 +7,7 @@ import { h, show, text } from "../../ui/dom.js";
 import { choice, heading } from "../../ui/controls.js";
 import * as figures from "../../print/brief.js";
 import { cautionList } from "../../print/cautions.js";
+import * as held from "../../print/held.js";
 import * as light from "../../print/light.js";
 import * as palettes from "./palettes.js";
 import * as paper from "./paper.js";
@@ -23,8 +24,8 @@ export function build(api) {
   const order = choice({ label: "From paper up", commit: (id) => api.do({ do: "order", order: id }) });
   const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
   const finishNote = h("p", { class: "facts" });
-  const parts = [palettes.build(api), paper.build(api), light.build(api)];
-  const [list, papers, lit] = parts;
+  const parts = [palettes.build(api), paper.build(api), light.build(api), held.build(api)];
+  const [list, papers, lit, holding] = parts;
   const computed = figures.brief(api);
   const toxic = h("p", { class: "toxic", role: "note" });
   const rests = h("p", { class: "hint" });
@@ -37,6 +38,7 @@ export function build(api) {
       h("section", { class: "tissues" }, name, toxic, ...editors.map((each) => each.node)),
       list.node,
       h("div", { class: "settings" }, order.node, papers.node, finish.node, finishNote, lit.node),
+      holding.node,
       computed.node, rests, cautions.node,
     ],
     update(view) {

@@ -1,0 +1,137 @@
+package view
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"threeply/proof/picture"
+	"threeply/proof/session"
+)
+
+// What can stand at a side: the reference, the print as it is worked on, or a held print,
+// by its number behind heldSide.
+const (
+	SideReference = "reference"
+	SidePrint     = "print"
+	heldSide      = "held-"
+)
+
+// HeldSide is the side of a held print.
+func HeldSide(n int) string { return heldSide + strconv.Itoa(n) }
+
+// PutSide says what stands at a side in the looks that compare two: "left" or "right".
+// What stands at the other side already changes places with it.
+type PutSide struct {
+	Which string `json:"which"`
+	ID    string `json:"id"`
+}
+
+func (c PutSide) apply(v *View, on Subject) error {
+	if !sideThere(on.State, c.ID) {
+		return fmt.Errorf("nothing is called “%.40s” that could stand at a side", c.ID)
+	}
+	here, there := &v.Left, &v.Right
+	switch c.Which {
+	case "left":
+	case "right":
+		here, there = there, here
+	default:
+		return fmt.Errorf("there is no side “%.40s”: there are left and right", c.Which)
+	}
+	if *there == c.ID {
+		*there = *here
+	}
+	*here = c.ID
+	v.followSides(on.State)
+	v.fit()
+	return nil
+}
+
+// heldOf is the held print of a side, nil where it is none or is there no more.
+func heldOf(s *session.State, side string) *session.HeldPrint {
+	number, held := strings.CutPrefix(side, heldSide)
+	n, err := strconv.Atoi(number)
+	if !held || err != nil {
+		return nil
+	}
+	return s.HeldOf(n)
+}
+
+func sideThere(s *session.State, side string) bool {
+	return side == SideReference || side == SidePrint || heldOf(s, side) != nil
+}
+
+// Held are the held prints at the left and at the right, nil for none.
+func (v *View) Held(s *session.State) [2]*session.HeldPrint {
+	return [2]*session.HeldPrint{heldOf(s, v.Left), heldOf(s, v.Right)}
+}
+
+// followSides puts the usual in place of a held print that is there no more, and notes
+// the names of those that are.
+func (v *View) followSides(s *session.State) {
+	if !sideThere(s, v.Left) {
+		v.Left = SideReference
+	}
+	if !sideThere(s, v.Right) {
+		v.Right = SidePrint
+	}
+	if v.Left == v.Right {
+		v.Left, v.Right = SideReference, SidePrint
+	}
+	for i, h := range v.Held(s) {
+		v.names[i] = ""
+		if h != nil {
+			v.names[i] = h.Name
+		}
+	}
+}
+
+// sides are the panes of the two sides, each taking the whole room.
+func (v *View) sides(room Box) (left, right Pane) {
+	one := func(i int, side string) Pane {
+		p := Pane{Box: room, wholeW: room.W, ID: side, Side: [2]string{"left", "right"}[i], Shows: ShowsPrint}
+		switch side {
+		case SideReference:
+			p.Label, p.Shows = "Reference", ShowsReference
+		case SidePrint:
+			p.Label = "Likely print"
+		default:
+			p.Label = v.names[i]
+			p.Variant = picture.VariantHeldLeft + picture.Variant(i)
+			p.Masking = picture.MaskingHeldLeft + picture.Masking(i)
+		}
+		return p
+	}
+	return one(0, v.Left), one(1, v.Right)
+}
+
+// difference is the pane of the look "difference": that of the print at the right to the
+// reference, or of the one at the left where the reference stands at the right.
+func (v *View) difference(room Box) Pane {
+	left, p := v.sides(room)
+	if v.Right == SideReference {
+		p = left
+	}
+	p.Label = "Difference of “" + p.Label + "” to the reference, ΔE00"
+	if p.ID == SidePrint {
+		p.Label = "Difference of the print to the reference, ΔE00"
+	}
+	p.ID, p.Shows = "difference", ShowsDifference
+	switch p.Variant {
+	case picture.VariantLikely:
+		p.Variant = picture.VariantTrue
+	case picture.VariantHeldLeft, picture.VariantHeldRight:
+		p.Variant = picture.VariantHeldTrue
+	}
+	return p
+}
+
+// Compares tells whether the look is one that compares the two sides.
+func (v *View) Compares() bool {
+	switch v.Look {
+	case "beside", "divided", "blink", "difference":
+		return true
+	}
+	return false
+}

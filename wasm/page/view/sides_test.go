@@ -1,0 +1,63 @@
+package view
+
+import (
+	"testing"
+
+	"threeply/proof/picture"
+	"threeply/proof/session"
+)
+
+// Two prints stand against each other in every look that compares; the same never stands
+// twice, and what is let go gives its place to the usual.
+func TestSides(t *testing.T) {
+	v, s := looking(t, "beside")
+	for _, name := range []string{"Warm", "Cool"} {
+		s.Held = append(s.Held, s.Hold(name))
+	}
+	do(t, v, s, PutSide{"left", HeldSide(1)})
+	want := func(left, right string) {
+		t.Helper()
+		if v.Left != left || v.Right != right {
+			t.Errorf("%s stands at the left and %s at the right, want %s and %s", v.Left, v.Right, left, right)
+		}
+	}
+	want("held-1", "print")
+	p := v.Panes()
+	if p[0].ID != "held-1" || p[0].Label != "Warm" || p[0].Variant != picture.VariantHeldLeft || p[0].Masking != picture.MaskingHeldLeft || p[0].Shows != ShowsPrint {
+		t.Errorf("at the left stands %+v", p[0])
+	}
+	do(t, v, s, PutSide{"right", HeldSide(1)}) // they change places
+	want("print", "held-1")
+	do(t, v, s, PutSide{"left", HeldSide(2)})
+	want("held-2", "held-1")
+	do(t, v, s, TakeLook{"blink"})
+	do(t, v, s, Blink{})
+	if p := v.Panes(); p[0].ID != "held-1" || p[0].Side != "right" {
+		t.Errorf("the second picture by turns is %s", p[0].ID)
+	}
+	do(t, v, s, TakeLook{"difference"})
+	if p := v.Panes(); p[0].Variant != picture.VariantHeldTrue || p[0].Label != "Difference of “Warm” to the reference, ΔE00" {
+		t.Errorf("the difference is of %+v", p[0])
+	}
+	do(t, v, s, PutSide{"right", SideReference})
+	if p := v.Panes(); p[0].Variant != picture.VariantHeldTrue || p[0].Masking != picture.MaskingHeldLeft {
+		t.Errorf("with the reference at the right it is of %+v", p[0])
+	}
+	kept := v.Keep()
+	again := New()
+	if err := again.Recall(kept, s); err != nil || again.Left != "held-2" || again.names[0] != "Cool" {
+		t.Errorf("after a reload %s stands at the left (%v)", again.Left, err)
+	}
+	s.Held = nil
+	v.Follow(s)
+	want("reference", "print")
+	for _, c := range []PutSide{{"left", "held-9"}, {"left", "held-x"}, {"above", "print"}} {
+		if v.Do(c, Subject{State: s}) == nil {
+			t.Errorf("%+v is done", c)
+		}
+	}
+	other := session.New()
+	if err := again.Recall(kept, &other); err != nil || again.Left != "reference" {
+		t.Errorf("of a set without it %s stands at the left (%v)", again.Left, err)
+	}
+}
