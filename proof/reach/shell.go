@@ -144,6 +144,12 @@ func (h *Shell) Beyond(l spectrum.Lab) float64 {
 	return by
 }
 
+// Nearest is the colour that can be printed which Miss measures to.
+func (h *Shell) Nearest(l spectrum.Lab) spectrum.Lab {
+	to, _ := h.nearest(l)
+	return to
+}
+
 // Miss is how far a colour lies beyond what can be printed, as CIEDE2000 from
 // the shell at the same hue: 0 within reach. Another hue may come nearer.
 func (h *Shell) Miss(l spectrum.Lab) float64 {

@@ -55,7 +55,6 @@ func TestStagePointer(t *testing.T) {
 	p.resize(1500, 860)
 	t.Cleanup(func() { p.resize(windowWidth, windowHeight) })
 	p.rest()
-	p.command("tool", map[string]any{"id": "sample"})
 	type spot struct{ X, Y float64 }
 	read := func(x, y float64) spot {
 		t.Helper()

@@ -9,16 +9,18 @@ import * as rail from "./rail.js";
 import * as board from "./board.js";
 import * as captions from "./captions.js";
 import * as drawer from "./drawer.js";
+import * as room from "./room.js";
 import * as notices from "./notices.js";
 import * as under from "./under.js";
 import * as plates from "../stations/plates/plates.js";
 import * as register from "../stations/register/register.js";
 import * as tissues from "../stations/tissues/tissues.js";
 import * as proof from "../stations/proof/proof.js";
+import * as points from "../stations/points/points.js";
 import * as sheets from "../stations/sheets/sheets.js";
 
 /** @type {Record<string, { build: (api: Api) => Blocks }>} */
-const stations = { plates, register, tissues, proof, sheets };
+const stations = { plates, register, tissues, proof, sheets, points };
 
 /** @type {Part[]} */
 let parts = [];
@@ -35,6 +37,7 @@ export function start(api) {
     under.build(api),
     rail.build(api, byID("rail")),
     drawer.build(api, stations),
+    room.build(api),
     notices.build(api, byID("messages"), byID("busy")),
   ];
 }

@@ -9,9 +9,8 @@ import { hold } from "../print/held.js";
 import { figure } from "../ui/words.js";
 
 const pointers = [
-  { id: "pan", name: "move" },
+  { id: "pan", name: "move, read" },
   { id: "nudge", name: "nudge" },
-  { id: "sample", name: "read colours" },
   { id: "line", name: "lay the cut" },
 ];
 

@@ -66,12 +66,36 @@ function key(event, api, view) {
   else if (event.key === "-") api.do({ do: "zoom", by: 0.8 });
   else if (event.key === "0") api.do({ do: "zoom", fit: true });
   else if (event.key === "1") api.do({ do: "zoom", percent: 100 });
-  else if (event.key === "w") api.do({ do: "worst" });
+  else if (event.key === "Enter") readMiddle(api, view);
+  else if (view.divider && (event.key === "," || event.key === ".")) {
+    const share = (view.divider.x - view.divider.from) / view.divider.width;
+    api.do({ do: "divider", share: share + (event.key === "," ? -0.02 : 0.02) });
+  } else if (event.key === "w") api.do({ do: "worst" });
   else if (event.key === "Escape" && (view.tool === "grey" || view.tool === "scale")) api.do({ do: "tool", id: "pan" });
   else if (event.key === "l") api.do({ do: "loupe", on: !view.loupe.on });
-  else if (event.key === " " && (view.look === "blink" || view.look === "turns")) api.do({ do: "blink" });
+  else if (event.key === " " && (view.look === "blink" || view.look === "turns")) turn(api, view);
   else return false;
   return true;
+}
+
+/**
+ * turn pauses two pictures that are shown by turns, or has them go on. Where the reader
+ * wants no motion they stand, and it shows the other.
+ * @param {Api} api
+ * @param {Model} view
+ */
+function turn(api, view) {
+  if (matchMedia("(prefers-reduced-motion: reduce)").matches) api.do({ do: "blink" });
+  else api.do({ do: "pause", on: !view.paused });
+}
+
+/**
+ * readMiddle holds a point in the middle of the first picture.
+ * @param {Api} api
+ * @param {Model} view
+ */
+function readMiddle(api, { frames: [frame] }) {
+  if (frame) api.do({ do: "holdPoint", x: frame.x + frame.w / 2, y: frame.y + frame.h / 2 });
 }
 
 /**

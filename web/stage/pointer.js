@@ -6,6 +6,7 @@
 import { gesture } from "../ui/gesture.js";
 import { letGo } from "./keys.js";
 import * as pins from "./pins.js";
+import { reading } from "./reading.js";
 
 /**
  * @typedef {{ x: number, y: number }} Point in CSS pixels of the stage
@@ -17,7 +18,8 @@ import * as pins from "./pins.js";
  *   | { kind: "draw", from: number[] }
  *   | { kind: "grey", from: Point, points: boolean }
  *   | { kind: "scale", from: Point }
- *   | { kind: "begin" | "end" | "divider" | "nudge" | "sample" | "pan" | "pinch" }} Hold
+ *   | { kind: "pan", from: Point, reads: boolean }
+ *   | { kind: "begin" | "end" | "divider" | "nudge" | "pinch" }} Hold
  */
 
 const STILL = 4; // CSS pixels that a click may move
@@ -37,8 +39,7 @@ export function pointer(stage, lines, api, now) {
   let last = { x: 0, y: 0 }; // where the pointer was before
   let apart = 0; // how far two fingers were apart before
   let held = ""; // the gesture of what is held
-
-  const point = (/** @type {Point} */ p) => api.do({ do: "point", x: p.x, y: p.y });
+  const tag = reading(stage);
 
   /**
    * take takes hold of what is under a point.
@@ -62,11 +63,8 @@ export function pointer(stage, lines, api, now) {
       case "nudge":
         if (!view.selected) break;
         return { kind: "nudge" };
-      case "sample":
-        point(p);
-        return { kind: "sample" };
     }
-    return { kind: "pan" };
+    return { kind: "pan", from: p, reads: true };
   }
 
   function down(/** @type {PointerEvent} */ event) {
@@ -85,6 +83,7 @@ export function pointer(stage, lines, api, now) {
     }
     last = p;
     hold = take(event, p, view);
+    tag.away();
     stage.querySelector("canvas")?.focus({ preventScroll: true });
   }
 
@@ -94,7 +93,7 @@ export function pointer(stage, lines, api, now) {
     const p = at(event, stage);
     if (view.loupe.on) hover(p);
     if (!pointers.has(event.pointerId)) {
-      if (view.tool === "sample") point(p);
+      if (view.tool === "pan" && event.pointerType !== "touch") tag.over(p);
       return;
     }
     pointers.set(event.pointerId, p);
@@ -133,14 +132,17 @@ export function pointer(stage, lines, api, now) {
         api.do({ do: "pan", dx, dy });
         break;
       case "scale": api.do({ do: "rule", x0: hold.from.x, y0: hold.from.y, x1: p.x, y1: p.y }); break;
-      case "pan": api.do({ do: "pan", dx, dy }); break;
+      case "pan": // a press that hardly moves reads
+        hold.reads &&= Math.hypot(p.x - hold.from.x, p.y - hold.from.y) < STILL;
+        if (hold.reads) return false;
+        api.do({ do: "pan", dx, dy });
+        break;
       case "nudge": {
         const um = view.register.pxUm * (window.devicePixelRatio || 1) / view.zoom; // a CSS pixel, on the print
         api.do({ do: "nudgeBy", printer: view.selected, dxUm: dx * um, dyUm: dy * um, gesture: held });
         break;
       }
       case "divider": if (view.divider) api.do({ do: "divider", share: (p.x - view.divider.from) / view.divider.width }); break;
-      case "sample": point(p); break;
       case "draw": lay({ x0: hold.from[0], y0: hold.from[1] }, p); break;
       case "begin": if (view.line) lay({ x0: view.line.share.x1, y0: view.line.share.y1 }, p, true); break;
       case "end": if (view.line) lay(view.line.share, p); break;
@@ -179,6 +181,7 @@ export function pointer(stage, lines, api, now) {
     if (pointers.size > 0) return;
     if (hold?.kind === "plate" && hold.pins && event.type === "pointerup") api.do({ do: "pinAt", ...hold.from });
     if (hold?.kind === "grey" && hold.points && event.type === "pointerup") api.do({ do: "greyAt", ...hold.from });
+    if (hold?.kind === "pan" && hold.reads && event.type === "pointerup") api.do({ do: "holdPoint", ...hold.from });
     if (hold?.kind === "scale") endScale(hold.from, at(event, stage), event.type === "pointerup");
     if (hold?.kind === "pin" && hold.moved) pins.seek();
     hold = null;
@@ -203,8 +206,7 @@ export function pointer(stage, lines, api, now) {
   stage.addEventListener("pointermove", move);
   stage.addEventListener("pointerup", up);
   stage.addEventListener("pointercancel", up);
-  stage.addEventListener("pointerleave", () => hover(null));
-  stage.addEventListener("dblclick", () => { if (now()?.look !== "marks") api.do({ do: "zoom", fit: true }); });
+  stage.addEventListener("pointerleave", () => { hover(null); tag.away(); });
 }
 
 /**

@@ -22,7 +22,7 @@ let tallest = { of: "", height: 0 }; // the tallest caption of what is shown now
 const lines = svg("svg", { id: "lines", "aria-hidden": "true" }); // over the canvas
 const sides = /** @type {const} */ (["clientWidth", "clientHeight"]);
 
-const words = "The pictures. Arrow keys move the picture, or the chosen layer while the pointer nudges; plus and minus enlarge and reduce, w goes to the places where register leaves most, l switches the loupe. At the three plates with marks, Enter pins the middle, p takes the next plate, n the next mark; arrow keys move its pin, Delete takes the mark away, Escape lets go.";
+const words = "The pictures. Arrow keys move the picture, or the chosen layer while the pointer nudges; plus and minus enlarge and reduce, Enter reads the middle, comma and full stop move the divider, w goes to the places where register leaves most, l switches the loupe. At the three plates with marks, Enter pins the middle, p takes the next plate, n the next mark; arrow keys move its pin, Delete takes the mark away, Escape lets go.";
 
 // shelter is called before Go starts. Ebitengine sizes its canvas by
 // document.body, appends it there, styles html and body, and takes pointer
@@ -129,6 +129,7 @@ function measure(laid) {
 }
 
 let blinking = 0;
+const still = matchMedia("(prefers-reduced-motion: reduce)"); // then only the key turns
 
 /**
  * update draws what lies over the pictures, and turns two pictures shown by turns.
@@ -140,5 +141,6 @@ export function update(given) {
   lines.replaceChildren(...overlay(view));
   measure(true);
   clearTimeout(blinking);
-  if (view.look === "blink" || view.look === "turns") blinking = setTimeout(() => api.do({ do: "blink" }), 900);
+  const turns = view.look === "blink" || view.look === "turns";
+  if (turns && !view.paused && !still.matches) blinking = setTimeout(() => api.do({ do: "blink" }), 900);
 }

@@ -76,8 +76,11 @@ export type ViewCommand =
   | { do: "contrast"; on: boolean }
   | { do: "cut"; on: boolean }
   | { do: "divider"; share: number }
+  | { do: "dropPoint"; n?: number }
   | { do: "edges"; first: number; second: number }
   | { do: "edit"; printer: string }
+  | { do: "goToPoint"; n: number }
+  | { do: "holdPoint"; x: number; y: number }
   | { do: "hover"; x: number; y: number; hidden?: boolean }
   | { do: "hue"; degrees: unknown }
   | { do: "layer"; id: string }
@@ -90,8 +93,10 @@ export type ViewCommand =
   | { do: "markPlate" }
   | { do: "other"; id: string }
   | { do: "pan"; x?: number; y?: number; dx: number; dy: number; together?: boolean }
+  | { do: "pause"; on: boolean }
   | { do: "plates"; first: number; second: number }
   | { do: "point"; x: number; y: number }
+  | { do: "room"; on: boolean }
   | { do: "rule"; x0?: number; y0?: number; x1?: number; y1?: number; hidden?: boolean }
   | { do: "select"; printer: string }
   | { do: "side"; which: string; id: string }

@@ -40,6 +40,8 @@ export interface Model {
   look: Look;
   stack: boolean;
   cut: boolean;
+  paused: boolean;
+  room: boolean;
   tool: Tool;
   selected: string;
   hidden: string[];
@@ -70,6 +72,8 @@ export interface Model {
   left: Left;
   loupe: LoupeBox;
   sample: Sample | null;
+  points: Point[];
+  pointFrames: PaneGrey[][];
   palettes: Palette[];
   limit: number;
   order: string;
@@ -169,7 +173,7 @@ export interface KeptSet {
   open: boolean;
 }
 
-export type Station = "" | "plates" | "register" | "tissues" | "proof" | "sheets";
+export type Station = "" | "plates" | "register" | "tissues" | "proof" | "sheets" | "points";
 
 export interface Plate {
   filter: string;
@@ -256,7 +260,7 @@ export interface Register {
 
 export type Look = "beside" | "divided" | "blink" | "difference" | "board" | "reach" | "losses" | "outside" | "palettes" | "exposed" | "sure" | "ways" | "masks" | "rooms" | "layer" | "plate" | "turns" | "edges" | "marks";
 
-export type Tool = "pan" | "nudge" | "sample" | "line" | "pin" | "grey" | "scale";
+export type Tool = "pan" | "nudge" | "line" | "pin" | "grey" | "scale";
 
 export interface Held {
   n: number;
@@ -348,6 +352,17 @@ export interface Sample {
   densities: [number, number, number];
   visual: number;
   statusA: [number, number, number];
+}
+
+export interface Point {
+  n: number;
+  colours: Colour[];
+  x: number;
+  y: number;
+  um: { [name: string]: number };
+  visual: number;
+  spectrum: number[];
+  reach: string;
 }
 
 export interface Palette {
@@ -502,6 +517,14 @@ export interface Arrows {
   ring: [number, number] | null;
   barPx: number;
   barCss: number;
+}
+
+export interface Colour {
+  id: string;
+  label: string;
+  hex: string;
+  lab: [number, number, number];
+  dE: number;
 }
 
 export interface Layer {

@@ -121,6 +121,22 @@ func (a *App) findPrints() error {
 	return a.Prints.Update(&a.State, a.Plates, looked)
 }
 
+// Peek reads the colours under a point of the stage, as JSON: "" where there is no picture.
+func (a *App) Peek(x, y float64) string {
+	if _, inside := a.View.PaneAt(x, y); !inside || !a.Plates.Open() {
+		return ""
+	}
+	kx, ky := a.View.KeyAt(x, y)
+	if w, h := a.Frame(); !(kx >= 0 && ky >= 0 && kx <= float64(w-1) && ky <= float64(h-1)) {
+		return ""
+	}
+	text, err := json.Marshal(model.Peek(a.input(), kx, ky))
+	if err != nil { // a figure that is none
+		return ""
+	}
+	return string(text)
+}
+
 // Resize takes the stage's size.
 func (a *App) Resize(stage view.Stage) { a.View.Resize(stage) }
 

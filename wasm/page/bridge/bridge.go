@@ -85,6 +85,7 @@ func (b *bridge) offerLooking() {
 		x, y := b.KeyShare(args[0].Float(), args[1].Float())
 		return js.ValueOf([]any{x, y})
 	})
+	b.set("peek", func(args []js.Value) any { return b.Peek(args[0].Float(), args[1].Float()) })
 	b.set("compare", func([]js.Value) any { return b.compare() })
 }
 

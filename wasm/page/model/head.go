@@ -29,6 +29,7 @@ type headOn struct {
 	palette        string
 	deepestGrey    float64 // L*
 	noGreys        bool
+	points         int
 }
 
 func onHead(in Input, m Model) headOn {
@@ -44,6 +45,7 @@ func onHead(in Input, m Model) headOn {
 			on.palette = p.Name
 		}
 	}
+	on.points = len(in.View.Points)
 	scale := in.Prints.Likely().Scale
 	on.deepestGrey, on.noGreys = scale.Depth.Lab[0], scale.Even
 	return on
@@ -53,6 +55,14 @@ func makeHead(on headOn) Head {
 	pulls := map[string]string{
 		"plates": "none open", "register": "nothing yet", "tissues": on.palette, "sheets": "sheets",
 		"proof": fmt.Sprintf("black %s, L* %.0f", depthWord(on.deepestGrey), on.deepestGrey),
+	}
+	switch on.points {
+	case 0:
+		pulls["points"] = "no points"
+	case 1:
+		pulls["points"] = "1 point"
+	default:
+		pulls["points"] = fmt.Sprintf("%d points", on.points)
 	}
 	if on.noGreys {
 		pulls["proof"] = "next to no greys"

@@ -8,16 +8,18 @@ import (
 // Looking is how the pictures are looked at.
 type Looking struct {
 	Look      string       `json:"look"`
-	Stack     bool         `json:"stack"` // the drawing of the stack lies open
-	Cut       bool         `json:"cut"`   // beside it the section
+	Stack     bool         `json:"stack"`  // the drawing of the stack lies open
+	Cut       bool         `json:"cut"`    // beside it the section
+	Paused    bool         `json:"paused"` // pictures by turns stand
+	Room      bool         `json:"room"`   // the pictures alone are shown
 	Tool      string       `json:"tool"`
 	Selected  string       `json:"selected"`
 	Hidden    []string     `json:"hidden"`
 	Layer     string       `json:"layer"`
-	Other     string       `json:"other"` // id of the palette of the look "palettes"
+	Other     string       `json:"other"`   // id of the palette of the look "palettes"
 	AtLeft    string       `json:"atLeft"`  // what stands at the left where two are compared
 	AtRight   string       `json:"atRight"` // and at the right
-	Sides     []Named      `json:"sides"` // all that can stand there
+	Sides     []Named      `json:"sides"`   // all that can stand there
 	Held      []Held       `json:"held"`
 	Edges     [2]int       `json:"edges"`
 	PlatePair [2]int       `json:"platePair"` // printers of the plates that are looked at
@@ -39,7 +41,7 @@ type Held struct {
 func onLooking(in Input) Looking {
 	v := in.View
 	l := Looking{
-		Look: v.Look, Stack: v.Stack, Cut: v.Cut, Tool: v.Tool, Selected: v.Selected, Hidden: []string{}, Layer: v.Layer, Other: v.OtherPalette(in.Session), Edges: v.Edges, PlatePair: v.Plates,
+		Look: v.Look, Stack: v.Stack, Cut: v.Cut, Room: v.Room, Paused: v.Paused, Tool: v.Tool, Selected: v.Selected, Hidden: []string{}, Layer: v.Layer, Other: v.OtherPalette(in.Session), Edges: v.Edges, PlatePair: v.Plates,
 		Zoom: v.ZoomSaid(), Fitted: v.Fitted, Whole: v.Borders, Contrast: v.Contrast, Editing: v.Editing,
 	}
 	l.AtLeft, l.AtRight, l.Held = v.Left, v.Right, []Held{}

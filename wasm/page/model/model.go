@@ -25,6 +25,7 @@ type Model struct {
 	Residual
 	Loupe
 	Reading
+	Points
 	Tissues
 	Turns
 	Printed
@@ -65,6 +66,7 @@ type Maker struct {
 	residual part[residualOn, Residual]
 	loupe    part[loupeOn, Loupe]
 	reading  part[readingOn, Reading]
+	points   part[pointsOn, Points]
 	tissues  part[tissuesOn, Tissues]
 	turns    part[turnsOn, Turns]
 	printed  part[printedOn, Printed]
@@ -89,6 +91,7 @@ func (m *Maker) Make(in Input) Model {
 	out.Residual = m.residual.of(onResidual(in), makeResidual)
 	out.Loupe = m.loupe.of(onLoupe(in), makeLoupe)
 	out.Reading = m.reading.of(onReading(in), makeReading)
+	out.Points = m.points.of(onPoints(in), makePoints)
 	out.Tissues = m.tissues.of(onTissues(in), makeTissues)
 	out.Turns = m.turns.of(onTurns(in), makeTurns)
 	out.Printed = m.printed.of(onPrinted(in), makePrinted)
@@ -108,7 +111,7 @@ func (m *Maker) JSON(in Input) (json.RawMessage, error) {
 		json() (json.RawMessage, error)
 	}{
 		&m.fixed, &m.notices, &m.head, &m.plates, &m.neutrals, &m.greys, &m.register, &m.looking, &m.stage, &m.marks,
-		&m.pins, &m.residual, &m.loupe, &m.reading, &m.tissues, &m.turns, &m.printed, &m.figures, &m.section, &m.bench,
+		&m.pins, &m.residual, &m.loupe, &m.reading, &m.points, &m.tissues, &m.turns, &m.printed, &m.figures, &m.section, &m.bench,
 	} {
 		text, err := part.json()
 		if err != nil {

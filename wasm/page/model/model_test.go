@@ -70,7 +70,7 @@ func (d *given) times() map[string]int {
 	return map[string]int{
 		"fixed": m.fixed.times, "notices": m.notices.times, "head": m.head.times, "plates": m.plates.times, "neutrals": m.neutrals.times, "greys": m.greys.times, "register": m.register.times,
 		"looking": m.looking.times, "stage": m.stage.times, "marks": m.marks.times, "pins": m.pins.times, "residual": m.residual.times,
-		"loupe": m.loupe.times, "reading": m.reading.times, "tissues": m.tissues.times, "turns": m.turns.times, "printed": m.printed.times, "figures": m.figures.times, "section": m.section.times, "bench": m.bench.times,
+		"loupe": m.loupe.times, "reading": m.reading.times, "points": m.points.times, "tissues": m.tissues.times, "turns": m.turns.times, "printed": m.printed.times, "figures": m.figures.times, "section": m.section.times, "bench": m.bench.times,
 	}
 }
 

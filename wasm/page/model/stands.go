@@ -35,6 +35,7 @@ func layingOf(s *session.State) session.State {
 func panesOf(v *view.View) view.View {
 	g := *v
 	g.Station, g.Stack, g.Tool, g.Selected, g.Editing, g.Board, g.Hue = "", false, "", "", view.Editing{}, view.Board{}, nil
+	g.Points, g.Room, g.Paused = nil, false, false
 	g.Reading, g.Rule, g.Contrast, g.Loupe = nil, nil, false, view.Loupe{}
 	return g
 }

@@ -25,6 +25,9 @@ func (v *View) Recall(text []byte, s *session.State) error {
 	if err := (strict.Reader{KeepMissing: true, PassUnknown: true}).Read(text, was); err != nil {
 		return err
 	}
+	if was.Tool == "sample" { // points were once read with a tool of their own
+		was.Tool = "pan"
+	}
 	if err := was.check(); err != nil {
 		return err
 	}

@@ -26,6 +26,11 @@ type (
 	EditTissue struct {
 		Printer string `json:"printer"`
 	}
+	// ShowRoom leaves the pictures, what they are and the points alone, for a room that
+	// looks on; off brings the controls back.
+	ShowRoom struct {
+		On bool `json:"on"`
+	}
 	// SelectLayer takes a layer up to be nudged; "" lets go.
 	SelectLayer struct {
 		Printer string `json:"printer"`
@@ -40,6 +45,10 @@ type (
 	}
 	// Blink shows the other picture of the looks "blink" and "turns".
 	Blink struct{}
+	// Pause has the pictures of "blink" and "turns" stand, or turn by themselves again.
+	Pause struct {
+		On bool `json:"on"`
+	}
 	// ShowLayer is the layer that the look "layer" shows.
 	ShowLayer struct {
 		ID string `json:"id"`
@@ -91,7 +100,7 @@ type pair struct {
 }
 
 // Stations are the steps of the work.
-var Stations = []string{"plates", "register", "tissues", "proof", "sheets"}
+var Stations = []string{"plates", "register", "tissues", "proof", "sheets", "points"}
 
 func (c GoToStation) apply(v *View, _ Subject) error {
 	if !isStation(c.ID) {
@@ -119,6 +128,11 @@ func (c ShowCut) apply(v *View, _ Subject) error {
 	if v.Cut = c.On; !c.On {
 		v.hideCut()
 	}
+	return nil
+}
+
+func (c ShowRoom) apply(v *View, _ Subject) error {
+	v.Room = c.On
 	return nil
 }
 
@@ -157,7 +171,7 @@ func (c SelectLayer) apply(v *View, _ Subject) error {
 }
 
 // Tools are what the pointer can do.
-var Tools = []string{"pan", "nudge", "sample", "line", "pin", "grey", "scale"}
+var Tools = []string{"pan", "nudge", "line", "pin", "grey", "scale"}
 
 func (c TakeTool) apply(v *View, on Subject) error {
 	if !slices.Contains(Tools, c.ID) {
@@ -185,6 +199,11 @@ func (c TakeLook) apply(v *View, on Subject) error {
 		return fmt.Errorf("no way of looking “%s”", c.ID)
 	}
 	v.turnTo(c.ID, on.State)
+	return nil
+}
+
+func (c Pause) apply(v *View, _ Subject) error {
+	v.Paused = c.On
 	return nil
 }
 

@@ -57,7 +57,7 @@ func BestPlace(s *session.State, i int) affine.Matrix {
 // middle, with the tool that pins; leaving them gives the tool of before back.
 func (v *View) turnTo(look string, s *session.State) {
 	was := v.Look
-	v.Look, v.Second = look, false
+	v.Look, v.Second, v.Paused = look, false, false
 	switch {
 	case look == "marks" && was != "marks":
 		if v.Tool != "pin" {

@@ -27,6 +27,7 @@ type View struct {
 	Zoom    float64    `json:"zoom"`    // device pixels a pixel of the key
 	Fitted  bool       `json:"fitted"`  // Zoom and Centre follow the stage
 	Divider float64    `json:"divider"` // of the look "divided": the reference's share of the width
+	Paused  bool       `json:"-"`       // of "blink" and "turns": they do not turn by themselves
 	Second  bool       `json:"-"`       // of "blink" and "turns": the second picture stands
 
 	Borders bool       `json:"borders"` // the whole key plate is shown, its borders too
@@ -42,7 +43,9 @@ type View struct {
 	names [2]string // of held prints at the left and the right
 
 	Rule    *[4]float64 `json:"-"` // the line that the tool "scale" draws, points of the stage; nil for none
-	Reading *[2]float64 `json:"-"` // the key's pixel whose colours are read, nil for none
+	Reading *[2]float64 `json:"-"` // the key's pixel that was read last, nil for none
+	Points  []Point     `json:"points,omitempty"`
+	Room    bool        `json:"-"` // the pictures alone are shown, with what they are, to a room
 	Editing Editing     `json:"-"`
 	Board   Board       `json:"board"`
 	Hue     *float64    `json:"hue,omitempty"` // angle of the cut through the reach, degrees; nil for that of Reading
@@ -83,7 +86,7 @@ func (v *View) Resize(stage Stage) {
 // NewSet forgets the places of the set of plates before, and shows the one that the
 // session is now of as a whole.
 func (v *View) NewSet(s *session.State) {
-	v.Fitted, v.Reading = true, nil
+	v.Fitted, v.Reading, v.Points = true, nil, nil
 	v.Follow(s)
 	v.fit()
 }
@@ -96,6 +99,7 @@ const leastShown = 0.4
 // that all three plates hold within their borders or the whole key plate.
 func (v *View) Follow(s *session.State) {
 	v.followSides(s)
+	v.followPoints(s)
 	w, h := s.Frame()
 	whole := [4]float64{-0.5, -0.5, float64(w) - 0.5, float64(h) - 0.5}
 	shown := whole

@@ -1,0 +1,47 @@
+package model
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"threeply/proof/spectrum"
+	"threeply/wasm/page/view"
+)
+
+// A held point is read in the pictures that are compared, whichever was clicked, and what
+// is said of it is what the reading of the same pixel says.
+func TestPointsAreRead(t *testing.T) {
+	d := patches(t)
+	d.look(view.HoldPoint{X: 200, Y: 250})
+	m := d.maker.Make(d.Input)
+	if len(m.Points.Points) != 1 || len(m.PointFrames) != 2 || len(m.PointFrames[0]) != 1 || len(m.PointFrames[1]) != 1 {
+		t.Fatalf("points %+v, in frames %v", m.Points.Points, m.PointFrames)
+	}
+	p, s := m.Points.Points[0], m.Sample
+	if p.X != s.X || p.Y != s.Y || len(p.Colours) != 2 || p.Colours[0].ID != "reference" || p.Colours[1].ID != "print" {
+		t.Fatalf("the point is %+v, read is %+v", p, s)
+	}
+	for i, want := range []spectrum.Lab{s.Reference, s.Print} {
+		if d := spectrum.DeltaE00(p.Colours[i].Lab, want); d > 1e-9 {
+			t.Errorf("%s is %v, want %v", p.Colours[i].ID, p.Colours[i].Lab, want)
+		}
+	}
+	if p.Colours[0].DE != 0 || math.Abs(p.Colours[1].DE-s.DE) > 1e-9 || p.Visual != s.Visual || p.Um["cyan"] != s.Um["cyan"] {
+		t.Errorf("ΔE00 %g, density %g, %v; want %g, %g, %v", p.Colours[1].DE, p.Visual, p.Um, s.DE, s.Visual, s.Um)
+	}
+	if len(p.Spectrum) != len(spectrum.Curve{}) || !strings.Contains(p.Reach, "printed") {
+		t.Errorf("a spectrum of %d values, “%s”", len(p.Spectrum), p.Reach)
+	}
+	if peeked := Peek(d.Input, 1e9, -3); len(peeked.Colours) != 2 {
+		t.Errorf("off the picture it reads %+v", peeked)
+	}
+	d.look(view.TakeLook{ID: "sure"})
+	if got := d.maker.Make(d.Input).Points.Points[0].Colours; len(got) != 3 || got[0].ID != "lighter" || !(got[0].Lab[0] >= got[2].Lab[0]) {
+		t.Errorf("of lighter, likely and heavier it reads %+v", got)
+	}
+	d.look(view.TakeLook{ID: "edges"}, view.DropPoint{N: 1})
+	if m := d.maker.Make(d.Input); len(m.Points.Points) != 0 || m.Sample != nil {
+		t.Error("a point that was let go is still read")
+	}
+}

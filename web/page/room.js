@@ -1,0 +1,69 @@
+// For a room that looks on: the pictures alone, what they are and the points, readable
+// from the back; and a large ring about the pointer. And the list of keys.
+
+/** @import { Api, Part } from "../types/api.js" */
+
+import { attr, byID, h, show, style } from "../ui/dom.js";
+import { button } from "../ui/controls.js";
+
+// Every key of the pictures, by what one wants.
+const keys = [
+  ["r", "room: pictures alone"], ["?", "these keys"],
+  ["Enter", "read the middle"], ["arrows", "move the picture, or nudge"],
+  ["+ −", "larger, smaller"], ["0", "fit"], ["1", "own pixels"],
+  ["space", "hold or go on, by turns"], [", .", "move the divider"],
+  ["l", "loupe"], ["w", "worst place of register"],
+  ["n p", "next mark, next plate"], ["Esc", "let go, close"],
+  ["Ctrl z, y", "undo, redo"],
+];
+
+/**
+ * @param {Api} api
+ * @returns {Part}
+ */
+export function build(api) {
+  const list = h("dialog", { id: "keys", "aria-label": "Keys" },
+    h("dl", {}, ...keys.flatMap(([key, does]) => [h("dt", {}, ...key.split(" ").map((one) => h("kbd", { text: one }))), h("dd", { text: does })])),
+    button("Close", () => list.close()));
+  const ring = h("div", { id: "ring", "aria-hidden": "true", hidden: true });
+  document.body.append(list);
+  byID("stage").append(ring);
+  const canvas = () => document.querySelector("#stage canvas");
+  const room = (/** @type {boolean} */ on) => {
+    api.do({ do: "room", on });
+    const picture = canvas();
+    if (picture instanceof HTMLElement) picture.focus({ preventScroll: true });
+  };
+  byID("aids").append(
+    button("Room", () => room(true), { title: "The pictures alone, for a room that looks on (key r); Escape comes back", "aria-keyshortcuts": "r" }),
+    button("?", () => list.showModal(), { "aria-label": "Keys", title: "Keys (key ?)" }));
+
+  document.addEventListener("keydown", (event) => {
+    if (event.ctrlKey || event.altKey || event.metaKey || list.open || writes(event.target)) return;
+    const on = api.view().room;
+    if (event.key === "?") list.showModal();
+    else if (event.key === "r" || on && event.key === "Escape") room(!on);
+    else return;
+    event.preventDefault();
+    event.stopPropagation();
+  }, true);
+  byID("stage").addEventListener("pointermove", (event) => {
+    if (ring.hidden) return;
+    const box = byID("stage").getBoundingClientRect();
+    style(ring, "translate", `${event.clientX - box.left}px ${event.clientY - box.top}px`);
+  });
+  return {
+    update(view) {
+      attr(document.body, "data-room", view.room);
+      show(ring, view.room);
+    },
+  };
+}
+
+/**
+ * writes tells whether an element takes what is typed.
+ * @param {EventTarget | null} target
+ */
+function writes(target) {
+  return target instanceof HTMLInputElement && !["checkbox", "radio", "range", "file"].includes(target.type) || target instanceof HTMLTextAreaElement || target instanceof HTMLSelectElement;
+}

@@ -1,0 +1,61 @@
+// The Points: the places of the picture whose colours are read, in every picture that is
+// compared.
+
+/** @import { Api, Blocks } from "../../types/api.js" */
+/** @import { Point } from "../../types/model.js" */
+/** @import { Child } from "../../ui/dom.js" */
+
+import { attr, h, keyed, show, svg, text } from "../../ui/dom.js";
+import { button, heading } from "../../ui/controls.js";
+import { colours } from "../../print/colours.js";
+import { capital, figure } from "../../ui/words.js";
+
+/**
+ * @param {Api} api
+ * @returns {Blocks}
+ */
+export function build(api) {
+  const none = h("p", { class: "hint", text: "Click a picture: the point stays here, with what each picture shows there." });
+  const list = h("ol", { class: "points" });
+  const all = button("Let all go", () => api.do({ do: "dropPoint" }), { class: "quiet" });
+  return {
+    nodes: [heading("Points", "Colours, L* a* b* under the chosen light."), none, list, all],
+    update(view) {
+      show(none, view.points.length === 0);
+      show(all, view.points.length > 1);
+      keyed(list, view.points, (point) => point.n, (point) => row(api, point.n));
+    },
+  };
+}
+
+/**
+ * @param {Api} api
+ * @param {number} n
+ * @returns {Child<Point>}
+ */
+function row(api, n) {
+  const read = colours();
+  const reach = h("p");
+  const more = h("p", { class: "facts" });
+  const curve = svg("path");
+  const spectrum = svg("svg", { viewBox: "0 0 300 84", class: "spectrum", role: "img" },
+    svg("path", { class: "grid", d: "M0 2H300M0 33H300M0 64H300" }), curve,
+    svg("text", { x: 0, y: 80, text: "380 nm" }), svg("text", { x: 300, y: 80, "text-anchor": "end", text: "730 nm" }));
+  const node = h("li", {},
+    h("header", {}, h("button", { type: "button", class: "number-of", "aria-label": `Go to point ${n}`, text: String(n), click: () => api.do({ do: "goToPoint", n }) }), reach,
+      button("Let go", () => api.do({ do: "dropPoint", n }), { class: "quiet", "aria-label": `Let point ${n} go` })),
+    read.node, h("details", {}, h("summary", { text: "Density, heights, spectrum" }), more, spectrum));
+  return {
+    node,
+    update(point) {
+      read.update(point.colours);
+      text(reach, capital(point.reach));
+      const heights = ["cyan", "magenta", "yellow"].map((printer) => `${printer} ${figure(point.um[printer], 1)} µm`).join(", ");
+      text(more, `Print: visual density ${figure(point.visual, 2)}; ${heights}. At ${figure(point.x)}, ${figure(point.y)} of the key plate.`);
+      attr(curve, "d", point.spectrum.map((r, i) => `${i ? "L" : "M"}${(300 * i / (point.spectrum.length - 1)).toFixed(1)} ${(64 - 62 * Math.min(Math.max(r, 0), 1)).toFixed(1)}`).join(""));
+      attr(spectrum, "aria-label", `Reflectance of the print from 380 to 730 nm: at 450 nm ${at(point, 450)}, at 550 nm ${at(point, 550)}, at 650 nm ${at(point, 650)}`);
+    },
+  };
+}
+
+const at = (/** @type {Point} */ { spectrum }, /** @type {number} */ nm) => figure(spectrum[Math.round((nm - 380) / 350 * (spectrum.length - 1))], 2);
