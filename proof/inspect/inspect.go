@@ -29,7 +29,7 @@ func Difference(p *render.Picture, x, y float64) render.RGB {
 
 // heatOfFar is where the ramp of Heat begins for what is just out of reach, and by how
 // much it rises a ΔE00: MostFar ends it.
-const heatOfFar, heatPerUnit = 4, 0.8
+const heatOfFar, heatPerUnit = 9.5, 0.525
 
 // MostFar is the distance out of reach, as ΔE00, that ends the ramp.
 const MostFar = 20
@@ -51,8 +51,8 @@ func Reach(p *render.Picture, shell *reach.Shell, scale balance.Scale, x, y floa
 }
 
 // LostColour and BlockedColour mark what of a layer the wash takes and where its coat is
-// through: dark blue on the highlights, pale yellow on the shadows.
-var LostColour, BlockedColour = ramp[1], ramp[4]
+// through: dark on the highlights, light on the shadows, of the hue that all maps have.
+var LostColour, BlockedColour = render.RGB{0.37, 0.25, 0.05}, ramp[4]
 
 // Losses shows at pixel (x, y) the tones of the plate of a printer in grey, and marks what
 // of its layer is lost and blocked by the plate's density. near is how far, in density,
@@ -83,7 +83,7 @@ func Losses(p *render.Picture, which pigment.Printer, loss picture.Loss, x, y fl
 }
 
 // OutsideColour marks what a display cannot show.
-var OutsideColour = ramp[3]
+var OutsideColour = ramp[4]
 
 // OutsideFrom is how far beyond 0 … 1 a channel of a colour must lie to count as outside
 // a display: half a step of 8 bits.
@@ -191,9 +191,10 @@ func grey(v float64) render.RGB {
 // hottest is the difference that ends the ramp of Heat.
 const hottest = 20
 
-// ramp goes from dark to light in steps of about even lightness, through blue, violet,
-// orange and pale yellow. Its colours are our own.
-var ramp = [5]render.RGB{{0.08, 0.09, 0.14}, {0.22, 0.24, 0.52}, {0.62, 0.27, 0.51}, {0.90, 0.50, 0.27}, {0.98, 0.93, 0.70}}
+// ramp goes from a dark grey to one light hue: L* 22 to 84 in even steps, C* 0 to 56, h 82°
+// throughout, so that who does not tell all colours apart reads it by its lightness, and
+// nothing in it is taken for a colour of the print.
+var ramp = [5]render.RGB{{0.206, 0.206, 0.206}, {0.383, 0.340, 0.258}, {0.568, 0.484, 0.308}, {0.763, 0.636, 0.354}, {0.967, 0.795, 0.399}}
 
 // Heat is the colour for a difference of 0 … 20 ΔE00.
 func Heat(dE float64) render.RGB {

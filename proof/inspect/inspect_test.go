@@ -43,8 +43,8 @@ func near(a, b render.RGB, by float64) bool {
 	return true
 }
 
-// The ramp begins dark, ends light, grows lighter all the way, and its colours lie where
-// their share of 20 ΔE00 is.
+// The ramp goes from a grey to one hue in even steps of lightness, 15.5 L* for 5 ΔE00, and
+// its colours lie where their share of 20 ΔE00 is.
 func TestHeat(t *testing.T) {
 	if Heat(0) != ramp[0] || Heat(-3) != ramp[0] || Heat(20) != ramp[4] || Heat(90) != ramp[4] {
 		t.Errorf("the ends are %v and %v", Heat(0), Heat(20))
@@ -54,8 +54,15 @@ func TestHeat(t *testing.T) {
 			t.Errorf("ΔE00 %d is %v, want %v", 5*i, got, want)
 		}
 	}
-	if got := Heat(7.5); !near(got, render.RGB{0.42, 0.255, 0.515}, 1e-6) { // halfway between the second and the third
+	if got := Heat(7.5); !near(got, render.RGB{0.4755, 0.412, 0.283}, 1e-6) { // halfway between the second and the third
 		t.Errorf("ΔE00 7.5 is %v", got)
+	}
+	for i, c := range ramp {
+		l := lab(c)
+		hue := math.Atan2(l[2], l[1]) * 180 / math.Pi
+		if math.Abs(l[0]-(22+15.5*float64(i))) > 0.5 || math.Abs(math.Hypot(l[1], l[2])-14*float64(i)) > 0.6 || i > 0 && math.Abs(hue-82) > 1.5 {
+			t.Errorf("step %d is L* %.1f, C* %.1f, h %.1f", i, l[0], math.Hypot(l[1], l[2]), hue)
+		}
 	}
 	last := -1.0
 	for dE := 0.0; dE <= 20; dE += 0.5 {
@@ -201,12 +208,12 @@ func TestReach(t *testing.T) {
 	})
 	hot, across, far := Reach(blue, shell, printing.Scale, 10, 10)
 	want := shell.Miss(printing.Scale.Onto(lab(render.RGB{0, 0, 1})))
-	if math.Abs(far-want) > 0.2 || far < 5 || !near(hot, Heat(4+0.8*far), 1e-6) || across[0] != across[2] {
+	if math.Abs(far-want) > 0.2 || far < 5 || !near(hot, Heat(9.5+0.525*far), 1e-6) || across[0] != across[2] {
 		t.Errorf("the blue of a display lies ΔE00 %g out of reach, want %g; its colour is %v, across the jump %v", far, want, hot, across)
 	}
 }
 
-// What the wash takes is dark blue and what blocks pale yellow, by the density of the one
+// What the wash takes is dark and what blocks is light, in one hue, by the density of the one
 // plate; between them its tones are grey. Close to an end the other colour is told.
 func TestLosses(t *testing.T) {
 	p := plates(301, 20, func(printer, x, _ int) float64 {

@@ -1,7 +1,9 @@
 package browsertest
 
 import (
+	"fmt"
 	"math"
+	"os"
 	"slices"
 	"testing"
 
@@ -13,36 +15,126 @@ import (
 // hold its geometry, its pointer and its keys, so that a new version cannot break them
 // unseen.
 
-// TestStageGeometry holds the canvas to the stage, also after the window has changed.
-func TestStageGeometry(t *testing.T) {
+// TestTable looks at the page in windows of many sizes: the canvas keeps to the stage, the
+// pictures have their share of the window, words are few and large, nothing is cut off,
+// and no state breaks a rule of accessibility. What is measured is printed.
+func TestTable(t *testing.T) {
 	p := demo(t)
 	if style := eval[string](p, `[document.documentElement, document.body].map(e => e.getAttribute("style") ?? "").join("")`); style != "" {
 		t.Errorf("the library's style stays on the page: %q", style)
 	}
-	for _, size := range [][2]int64{{1400, 860}, {1920, 1080}, {1100, 700}} {
-		p.resize(size[0], size[1])
-		p.waitFor(`(() => {
-			const c = document.querySelector("#stage canvas").getBoundingClientRect();
-			const s = document.getElementById("stage").getBoundingClientRect();
-			return ["left", "top", "width", "height"].every(k => Math.abs(c[k] - s[k]) < 0.51);
-		})()`)
+	axe, err := os.ReadFile("../../.build/axe/node_modules/axe-core/axe.min.js")
+	if err == nil {
+		p.run(string(axe))
+	} else {
+		t.Log("SKIPPED: axe-core is not in .build (sh tools/browsertest/axe.sh brings it)")
+	}
+	for _, c := range []struct {
+		w, h  int64
+		share float64 // of the window that is picture, at the least
+	}{{1400, 860, 0.52}, {1920, 1080, 0.56}, {700, 430, 0.25}, {390, 800, 0.25}, {1400, 860, 0.52}} {
+		p.resize(c.w, c.h)
 		p.waitFor(`(() => {
 			const canvas = document.querySelector("#stage canvas");
-			const box = canvas.getBoundingClientRect();
-			return Math.abs(canvas.width - box.width * devicePixelRatio) <= 1 &&
-				Math.abs(canvas.height - box.height * devicePixelRatio) <= 1;
+			const c = canvas.getBoundingClientRect(), s = document.getElementById("stage").getBoundingClientRect();
+			return ["left", "top", "width", "height"].every(k => Math.abs(c[k] - s[k]) < 0.51) &&
+				Math.abs(canvas.width - c.width * devicePixelRatio) <= 1 && Math.abs(canvas.height - c.height * devicePixelRatio) <= 1;
 		})()`)
+		if c.w < 1000 {
+			p.command("stack", map[string]any{"on": false})
+		}
+		p.rest()
 		stage := p.stage()
 		for _, f := range p.view().Frames {
 			if f.X < 0 || f.Y < 0 || f.X+f.W > float64(stage.Dx()) || f.Y+f.H > float64(stage.Dy()) {
-				t.Errorf("at %d × %d the frame %v leaves the stage of %v", size[0], size[1], f, stage.Size())
+				t.Errorf("at %d × %d the frame %v leaves the stage of %v", c.w, c.h, f, stage.Size())
 			}
 		}
-		overflow := eval[bool](p, `document.documentElement.scrollWidth > innerWidth || document.documentElement.scrollHeight > innerHeight`)
-		if overflow {
-			t.Errorf("at %d × %d the page scrolls as a whole", size[0], size[1])
+		is := p.measureTable(t, fmt.Sprintf("%d × %d", c.w, c.h), axe != nil)
+		if is.Share < c.share {
+			t.Errorf("at %d × %d %.1f %% of the window are picture, want %.0f %%", c.w, c.h, 100*is.Share, 100*c.share)
 		}
+		p.command("stack", map[string]any{"on": true})
 	}
+	for _, c := range []struct {
+		what      string
+		on, off   string
+		fields    map[string]any
+		notFields map[string]any
+	}{
+		{"the section", "cut", "cut", map[string]any{"on": true}, map[string]any{"on": false}},
+		{"the room view", "room", "room", map[string]any{"on": true}, map[string]any{"on": false}},
+		{"difference", "look", "look", map[string]any{"id": "difference"}, map[string]any{"id": "beside"}},
+		{"all palettes", "look", "look", map[string]any{"id": "board"}, map[string]any{"id": "beside"}},
+		{"Plates", "station", "station", map[string]any{"id": "plates"}, map[string]any{"id": ""}},
+		{"Register", "station", "station", map[string]any{"id": "register"}, map[string]any{"id": ""}},
+		{"Tissues", "station", "station", map[string]any{"id": "tissues"}, map[string]any{"id": ""}},
+		{"Proof", "station", "station", map[string]any{"id": "proof"}, map[string]any{"id": ""}},
+		{"Sheets", "station", "station", map[string]any{"id": "sheets"}, map[string]any{"id": ""}},
+		{"Points", "station", "station", map[string]any{"id": "points"}, map[string]any{"id": ""}},
+	} {
+		p.command(c.on, c.fields)
+		p.rest()
+		p.measureTable(t, c.what, axe != nil)
+		p.command(c.off, c.notFields)
+	}
+}
+
+// table is what TestTable measures of one state of the page.
+type table struct {
+	Share      float64  `json:"share"` // of the window that is picture
+	Words      int      `json:"words"` // in sight
+	Least      float64  `json:"least"` // smallest letters, CSS pixels
+	Small      string   `json:"small"` // a text of that size
+	Head       float64  `json:"head"`  // height of the head
+	Scrolls    bool     `json:"scrolls"`
+	Violations []string `json:"violations"` // of axe-core's rules
+}
+
+// measureTable measures, prints and holds to what the page promises everywhere: letters of
+// 14 px at the least, a head of 48 px at the most, and no violation.
+func (p *page) measureTable(t *testing.T, what string, axe bool) table {
+	t.Helper()
+	rules := `[]`
+	if axe {
+		rules = `(await axe.run(document, {resultTypes: ["violations"]})).violations.map((v) => v.id + ": " + v.nodes.map((n) => n.target.join(" ")).slice(0, 4).join(", "))`
+	}
+	is := eval[table](p, `(async () => {
+		const inSight = (box) => box.width > 1 && box.height > 1 && box.bottom > 0 && box.right > 0 && box.top < innerHeight && box.left < innerWidth;
+		let words = 0, least = 99, small = "";
+		const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+		for (let text = walk.nextNode(); text; text = walk.nextNode()) {
+			const parent = text.parentElement;
+			if (text.textContent.trim() === "" || parent.closest("script, noscript, select, .unseen, .skip") || !parent.checkVisibility({ checkOpacity: true, checkVisibilityCSS: true })) continue;
+			const range = document.createRange();
+			range.selectNodeContents(text);
+			if (!inSight(range.getBoundingClientRect())) continue;
+			words += text.textContent.trim().split(/\s+/).length;
+			const svg = parent.closest("svg[viewBox]");
+			const scale = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
+			const size = parseFloat(getComputedStyle(parent).fontSize) * scale;
+			if (size < least) [least, small] = [size, text.textContent.trim().slice(0, 40)];
+		}
+		for (const list of document.querySelectorAll("select")) {
+			if (list.checkVisibility({ checkOpacity: true, checkVisibilityCSS: true }) && inSight(list.getBoundingClientRect())) words += (list.selectedOptions[0]?.textContent ?? "").split(/\s+/).length;
+		}
+		const view = JSON.parse(threeply.view());
+		const share = view.look === "board" ? 0 : view.frames.reduce((sum, f) => sum + f.w * f.h, 0) / (innerWidth * innerHeight);
+		return { share, words, least, small, head: document.getElementById("head").getBoundingClientRect().height,
+			scrolls: document.documentElement.scrollWidth > innerWidth || document.documentElement.scrollHeight > innerHeight,
+			violations: `+rules+` };
+	})()`)
+	t.Logf("%-16s %4.1f %% picture, %3d words in sight, letters of %.1f px and more", what, 100*is.Share, is.Words, is.Least)
+	if is.Least < 13.9 {
+		t.Errorf("%s: letters of %.1f px: “%s”", what, is.Least, is.Small)
+	}
+	if is.Head > 48 || is.Scrolls {
+		t.Errorf("%s: the head is %.0f px high; the page scrolls as a whole: %v", what, is.Head, is.Scrolls)
+	}
+	for _, v := range is.Violations {
+		t.Errorf("%s: %s", what, v)
+	}
+	return is
 }
 
 // TestStagePointer reads the picture under the pointer at two places of each frame:

@@ -58,7 +58,7 @@ func TestMasksOfPrinting(t *testing.T) {
 	if got, should := read(0)[1], figures("%.1f", want.Unmasked.Mean, want.Masked.Mean); strings.Join(got, " ") != strings.Join(should, " ") {
 		t.Errorf("another palette: %q, want %q", got, should)
 	}
-	for label, look := range map[string]string{"Show where it differs": "difference", "Show what is out of reach": "reach", "Show lighter, likely and heavier": "sure"} {
+	for label, look := range map[string]string{"Show where it differs": "difference", "Show what cannot be printed": "reach", "Show how far it may vary": "sure"} {
 		p.run(`[...document.querySelectorAll("#panel-proof button")].find(b => b.textContent === ` + quoted(label) + `).click()`)
 		p.waitFor(`v.look === ` + quoted(look))
 	}
@@ -85,7 +85,7 @@ func TestHueOfTheCut(t *testing.T) {
 // holds each picture to the Go renderer; what the session prints stays as it is.
 func TestSideBySide(t *testing.T) {
 	p := demo(t)
-	for _, c := range []struct{ look, left, right string }{{"straight, tuned", "straight", "tuned"}, {"unmasked, masked", "unmasked", "masked"}, {"two rooms", "bench", "gallery"}} {
+	for _, c := range []struct{ look, left, right string }{{"straight, tuned", "straight", "tuned"}, {"unmasked, masked", "unmasked", "masked"}, {"bench and gallery", "bench", "gallery"}} {
 		p.run(`(list => {
 			list.value = [...list.options].find(o => o.textContent === ` + quoted(c.look) + `).value;
 			list.dispatchEvent(new Event("change", { bubbles: true }));

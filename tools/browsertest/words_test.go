@@ -46,7 +46,7 @@ func TestFieldsTakeWhatASessionTakes(t *testing.T) {
 		"Share of the marks":             {"register", "mark_share", 100},
 		"Pigment ±":                      {"proof", "unknowns.amount", 100},
 		"Enlarged to a density range of": {"proof", "way.range", 1},
-		"No layer thicker than this share of its coat": {"proof", "limit", 100},
+		"Thickest layer":                 {"proof", "limit", 100},
 	} {
 		got := eval[[2]float64](p, fmt.Sprintf(`(i => [Number(i.min), Number(i.max)])([...document.querySelectorAll("#panel-%s .number")].find((f) => f.querySelector("label")?.textContent === %s).querySelector("input"))`, of.panel, quoted(label)))
 		if r, ok := session.RangeAt(of.place); !ok || math.Abs(got[0]-of.factor*r.Low) > 1e-9 || math.Abs(got[1]-of.factor*r.High) > 1e-9 {

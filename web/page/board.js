@@ -134,7 +134,7 @@ const lines = [
   { name: "lamp A", sorts: ["driftA"], words: (f) => `ΔE00 ${figure(f.driftA, 1)}, ${leaning(f.inA)}` },
   { name: "neutral LED", sorts: ["driftLED"], words: (f) => `ΔE00 ${figure(f.driftLED, 1)}, ${leaning(f.inLED)}` },
   { name: "reach", sorts: ["volume"], words: (f) => `${figure(f.volume / 1000)} thousand units³` },
-  { name: "out of reach", sorts: ["beyond"], words: (f) => `${figure(100 * f.beyond, 1)} %` },
+  { name: "cannot be printed", sorts: ["beyond"], words: (f) => `${figure(100 * f.beyond, 1)} %` },
   { name: "ΔE00", sorts: ["mean", "p95"], words: (f) => `mean ${figure(f.mean, 1)}, 95 %: ${figure(f.p95, 1)}` },
 ];
 

@@ -71,12 +71,12 @@ const PAPER = 7; // px of paper around a picture, as view.Paper has it
 // The colours of the difference, in the steps of heat() in proof.kage.
 function differenceScale() {
   return h("span", { class: "heat" }, "0",
-    h("i", { role: "img", "aria-label": "from dark blue through violet and orange to pale yellow" }), "20+");
+    h("i", { role: "img", "aria-label": "from dark grey to light ochre" }), "20+");
 }
 
-// The colours of how far a colour is out of reach, in the same steps, from heat(4) on:
+// The colours of how far a colour is out of reach, in the same steps, from heat(9.5) on:
 // the darkest are left out, so that even the least difference stands out from the grey.
 function reachScale() {
   return h("span", { class: "heat" }, "1",
-    h("i", { class: "far", role: "img", "aria-label": "from blue through violet and orange to pale yellow; grey is within reach" }), "20+");
+    h("i", { class: "far", role: "img", "aria-label": "from ochre to light ochre; grey is within reach" }), "20+");
 }

@@ -22,7 +22,7 @@ export function build(api) {
   const screen = h("p", { class: "hint" });
   return {
     node: h("section", { class: "light" }, list.node, kelvin.node, room.node, screen,
-      h("p", { class: "hint", text: "The dim view shows what eyes used to 50 lx make of the print, flatter darks and duller colours, not how dark the room is, and it leaves all figures as they are." })),
+      h("p", { class: "hint", text: "Seen after the eye has adapted: at 50 lx darks are flatter and colours duller. All figures stay as they are." })),
     update(view) {
       list.set(view.lights, view.light);
       kelvin.set(view.kelvin || NaN);

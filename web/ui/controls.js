@@ -192,6 +192,16 @@ export function pressed(node, on) {
 }
 
 /**
+ * fold is a part of a panel that opens at its title.
+ * @param {string} title
+ * @param {boolean} open at first
+ * @param {import("./dom.js").Children} children
+ */
+export function fold(title, open, ...children) {
+  return h("details", { class: "fold", open }, h("summary", {}, h("h3", { text: title })), ...children);
+}
+
+/**
  * heading opens a panel: its title and one line that says what it is for.
  * @param {string} title
  * @param {string} purpose

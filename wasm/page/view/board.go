@@ -21,7 +21,7 @@ type Order struct {
 var Orders = []Order{
 	{"kind", "as listed"}, {"name", "name"}, {"era", "era"}, {"L", "L* of the deepest grey"}, {"density", "density of the deepest grey"},
 	{"tint", "tint of the full coats"}, {"driftA", "drift of the deepest grey to A"}, {"driftLED", "drift of the deepest grey to the neutral LED"},
-	{"volume", "reach"}, {"beyond", "picture out of reach"}, {"mean", "mean ΔE00"}, {"p95", "ΔE00 of 95 %"},
+	{"volume", "reach"}, {"beyond", "picture that cannot be printed"}, {"mean", "mean ΔE00"}, {"p95", "ΔE00 of 95 %"},
 }
 
 func (b *Board) sort(by string, falling bool) error {

@@ -12,8 +12,8 @@ type LookChoice struct {
 // Looks are the ways of looking, in the order of the page.
 var Looks = []LookChoice{
 	{"beside", "beside", "print"}, {"divided", "divided", "print"}, {"blink", "blink", "print"}, {"difference", "difference", "print"}, {"board", "all palettes", "all"},
-	{"reach", "out of reach", "marked"}, {"losses", "washed off, blocked", "marked"}, {"outside", "outside this screen", "marked"},
-	{"palettes", "two palettes", "pairs"}, {"exposed", "15 % off", "pairs"}, {"sure", "lighter, heavier", "pairs"}, {"ways", "straight, tuned", "pairs"}, {"masks", "unmasked, masked", "pairs"}, {"rooms", "two rooms", "pairs"},
+	{"reach", "cannot be printed", "marked"}, {"losses", "washed off, blocked", "marked"}, {"outside", "outside this screen", "marked"},
+	{"palettes", "two palettes", "pairs"}, {"exposed", "15 % off", "pairs"}, {"sure", "how far it may vary", "pairs"}, {"ways", "straight, tuned", "pairs"}, {"masks", "unmasked, masked", "pairs"}, {"rooms", "bench and gallery", "pairs"},
 	{"layer", "one layer", "plates"}, {"plate", "one plate", "plates"}, {"turns", "two plates by turns", "plates"},
 	{"edges", "edges", "plates"}, {"marks", "marks", "plates"},
 }

@@ -117,7 +117,7 @@ func (v *View) Panes() []Pane {
 	case "difference":
 		return []Pane{v.difference(room)}
 	case "reach":
-		return []Pane{one("reach", "Out of reach: how far, as ΔE00", ShowsReach)}
+		return []Pane{one("reach", "Cannot be printed: by how much, ΔE00", ShowsReach)}
 	case "sure":
 		lighter, heavier := one("lighter", "Lighter", ShowsPrint), one("heavier", "Heavier", ShowsPrint)
 		lighter.Variant, heavier.Variant = picture.VariantLighter, picture.VariantHeavier

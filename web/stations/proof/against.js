@@ -18,7 +18,7 @@ const plates = ["blue", "green", "red"];
 // measures are the lines of the table; write writes one for a print.
 /** @type {{ id: string, name: string, write: (m: Measured) => string }[]} */
 const measures = [
-  { id: "beyond", name: "picture out of reach", write: (m) => `${figure(100 * m.beyond, 1)} %` },
+  { id: "beyond", name: "picture that cannot be printed", write: (m) => `${figure(100 * m.beyond, 1)} %` },
   { id: "mean", name: "mean ΔE00", write: (m) => figure(m.mean, 1) },
   { id: "p95", name: "95 % keep within ΔE00", write: (m) => figure(m.p95, 1) },
 ];
@@ -46,10 +46,10 @@ export function build(api) {
     h("table", {}, columns("unmasked", "masked"), measured), words, masks);
   const look = (/** @type {string} */ id) => api.do({ do: "look", id });
   return {
-    node: h("section", { class: "against" }, h("h3", { text: "Against the reference" }), choose.node, means, wait, figures,
+    node: h("section", { class: "against" }, choose.node, means, wait, figures,
       h("div", { class: "actions" },
         button("Show where it differs", () => look("difference"), { class: "small" }),
-        button("Show what is out of reach", () => look("reach"), { class: "small" }))),
+        button("Show what cannot be printed", () => look("reach"), { class: "small" }))),
     update(view) {
       choose.set(choices, view.masked ? "masked" : "unmasked");
       text(means, view.masked ? meaning.masked : meaning.unmasked);
@@ -70,7 +70,7 @@ export function build(api) {
         });
       }));
       text(words, now.note ? `${now.note.charAt(0).toUpperCase()}${now.note.slice(1)}.`
-        : "Out of reach is what no mixture of these tissues gives on this paper, by more than ΔE00 1, its scale from white to black brought to that from paper to depth; it is the same for both.");
+        : "Cannot be printed: what no mixture of these tissues gives on this paper, by more than ΔE00 1, its scale from white to black brought to that from paper to depth; it is the same for both.");
       const matrix = now.masks;
       show(masks, matrix !== null);
       if (!matrix) return;

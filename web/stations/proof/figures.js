@@ -6,7 +6,7 @@
 /** @import { Figures } from "../../types/figures.js" */
 
 import { attr, h, keyed, show, text } from "../../ui/dom.js";
-import { button } from "../../ui/controls.js";
+import { button, fold } from "../../ui/controls.js";
 import { balancePlot, outlinePlot, slicePlot } from "./plots.js";
 import { slider } from "../../ui/slider.js";
 import * as sureness from "./sure.js";
@@ -30,11 +30,11 @@ export function build(api) {
   const wait = h("p", { class: "hint", role: "status" });
   const body = h("div", { class: "computed", hidden: true },
     reached.node,
-    h("section", {}, h("h3", { text: "Its black by other lights" }),
+    fold("Its black by other lights", false,
       h("table", {}, columns("a*", "b*", "ΔE00"), lights), drift),
-    h("section", {}, h("h3", { text: "Grey balance" }), plot.node, held));
+    fold("Grey balance", false, plot.node, held));
   return {
-    node: h("div", {}, wait, body, sure.node),
+    node: h("div", { class: "folds" }, wait, body, fold("How far it may vary", false, sure.node)),
     update(view) {
       const now = figures.want(view.recipeKey, view);
       text(wait, now ? "" : waiting(figures, view));
@@ -66,7 +66,7 @@ function reachPart(api) {
   const follow = button("Take the hue of the point read", () => cut(null), { class: "small" });
   const from = h("p", { class: "facts" });
   return {
-    node: h("section", {}, h("h3", { text: "Reach" }), h("div", { class: "reach" },
+    node: fold("Reach", false, h("div", { class: "reach" },
       h("figure", {}, outline.node, h("figcaption", { text: "from above; rings at C* 50 and 100" })),
       h("figure", {}, slice.node, h("figcaption", { text: "cut at the hue, its opposite at the left" }))),
     hue.node, follow, from, reached),

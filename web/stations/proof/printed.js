@@ -62,7 +62,7 @@ export function build(api) {
     h("p", { class: "facts", text: "Shares of the picture, and from which tone of the scene on. The height from which a layer holds is set at its tissue." }));
   const look = (/** @type {string} */ id) => api.do({ do: "look", id });
   return {
-    node: h("section", { class: "printed" }, h("h3", { text: "How it is printed" }), way.node, means, straight,
+    node: h("section", { class: "printed" }, way.node, means, straight,
       h("h4", { text: "Exposure against the normal one" }), h("div", { class: "exposures" }, ...layers.map(({ field, light }) => h("div", {}, field.node, light))),
       h("div", { class: "actions" }, meant, button("What if all get 15 % more or less?", () => look("exposed"), { class: "small" })),
       h("h4", { text: "What exposure ratio?" }), ratio, curve,

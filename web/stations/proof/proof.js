@@ -5,7 +5,7 @@
 /** @import { Sample } from "../../types/model.js" */
 
 import { h, keyed, show, style, text } from "../../ui/dom.js";
-import { choice, heading, numberField, range } from "../../ui/controls.js";
+import { choice, fold, heading, numberField, range } from "../../ui/controls.js";
 import * as figures from "./figures.js";
 import * as light from "../../print/light.js";
 import * as against from "./against.js";
@@ -26,7 +26,7 @@ export function build(api) {
   const paper = choice({ label: "Paper", commit: (id) => api.do({ do: "paper", id }) });
   const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
   const finishNote = h("p", { class: "facts" });
-  const limit = numberField({ label: "No layer thicker than this share of its coat", unit: "%", step: 5, ...range(api.view().ranges.limit, 100), commit: (percent) => api.do({ do: "limit", value: percent / 100 }) });
+  const limit = numberField({ label: "Thickest layer", unit: "% of coat", step: 5, ...range(api.view().ranges.limit, 100), commit: (percent) => api.do({ do: "limit", value: percent / 100 }) });
   const point = reading();
   const measured = against.build(api);
   const made = printed.build(api);
@@ -40,13 +40,12 @@ export function build(api) {
       h("dl", { class: "three" },
         h("div", {}, deepest, depth),
         h("div", {}, h("dt", { text: "its density" }), density)),
-      h("div", { class: "pair" }, limit.node),
-      made.node,
-      h("div", { class: "settings" }, paper.node, finish.node, finishNote), lit.node,
-      measured.node,
-      point.node,
+      fold("How it is printed", false, limit.node, made.node),
+      fold("Paper, surface and light", false, h("div", { class: "settings" }, paper.node, finish.node, finishNote), lit.node),
+      fold("Against the reference", false, measured.node),
+      fold("The point that was read", false, point.node),
       computed.node,
-      h("section", {}, h("h3", { text: "How far to believe it" }), rests),
+      fold("What it rests on", false, rests),
     ],
     update(view) {
       const palette = chosenPalette(view);
@@ -80,9 +79,9 @@ function reading() {
     h("thead", {}, h("tr", {}, h("td"), h("th", { scope: "col", text: "of full coat" }), h("th", { scope: "col", text: "µm dry" }))), amounts);
   const densities = h("p", { class: "facts" });
   const figured = h("div", {}, where, table, apart, outside, densities, heights);
-  const none = h("p", { class: "hint", text: "Set the pointer to “read colour” under the picture and choose a point." });
+  const none = h("p", { class: "hint", text: "Click a picture to read a point." });
   return {
-    node: h("section", { class: "sampled" }, h("h3", { text: "The point that was read" }), figured, none),
+    node: h("section", { class: "sampled" }, figured, none),
     update(/** @type {Sample | null} */ sample) {
       show(figured, sample !== null);
       show(none, sample === null);

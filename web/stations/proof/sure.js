@@ -42,8 +42,8 @@ export function build(api) {
     h("table", { class: "sure" }, columns("L*", "nine of ten lie", "± ΔE00"), rows), words);
   const open = unknowns(api);
   return {
-    node: h("section", { class: "believed" }, h("h3", { text: "How sure" }), wait, table, open.node,
-      h("div", { class: "actions" }, button("Show lighter, likely and heavier", () => api.do({ do: "look", id: "sure" })))),
+    node: h("section", { class: "believed" }, wait, table, open.node,
+      h("div", { class: "actions" }, button("Show how far it may vary", () => api.do({ do: "look", id: "sure" })))),
     update(view) {
       open.update(view);
       const now = greys.want(view.sureKey, view);
