@@ -107,6 +107,8 @@ func labAt(pic *render.Picture, x, y float64) spectrum.Lab {
 // preferred for a white of the paper or a black that others do not have.
 type Measured struct {
 	Mean   float64 `json:"mean"`   // CIEDE2000, its mean over the picture
+	Light  float64 `json:"light"`  // the part of the mean that lies in lightness alone
+	Colour float64 `json:"colour"` // and that in chroma and hue; the squares of both make that of each difference
 	P95    float64 `json:"p95"`    // CIEDE2000 that 95 % of the picture keeps within
 	Beyond float64 `json:"beyond"` // share of the picture out of reach, 0 … 1
 	Below  float64 `json:"below"`  // share that the reference has darker than the depth, 0 … 1: those tones lie closer together on the print
@@ -138,7 +140,10 @@ func (p *Printing) Measure(s *session.State, planes [3]*plane.Plane, level int) 
 		for i, q := range pic.Coordinates(x, y) {
 			t[i] = cube.Thickness(float64(q))
 		}
-		dE := spectrum.DeltaE00(want, p.Cube.At(t))
+		got := p.Cube.At(t)
+		dE, light := spectrum.DeltaE00(want, got), spectrum.DeltaE00(want, spectrum.Lab{got[0], want[1], want[2]})
+		out.Light += min(light, dE)
+		out.Colour += math.Sqrt(max(dE*dE-light*light, 0))
 		all = append(all, dE)
 		out.Mean += dE
 		if shell.Miss(want) > OutOfReach {
@@ -147,6 +152,7 @@ func (p *Printing) Measure(s *session.State, planes [3]*plane.Plane, level int) 
 	})
 	slices.Sort(all)
 	n := float64(len(all))
+	out.Light, out.Colour = out.Light/n, out.Colour/n
 	out.Mean, out.Beyond, out.Below, out.P95 = out.Mean/n, out.Beyond/n, out.Below/n, all[int(math.Round(0.95*(n-1)))]
 	return out
 }

@@ -179,7 +179,7 @@ func TestBoardStaysLive(t *testing.T) {
 		t.Errorf("%d prints were made for %d palettes", got, len(names))
 	}
 
-	p.click(`.small-print:nth-child(3) label`)
+	p.click(`.small-print:nth-of-type(3) label`)
 	p.waitFor(`v.palettes.find(q => q.chosen).id === ` + quoted(names[2]))
 	p.waitFor(`document.querySelector(".small-print[data-chosen] .mark").checkVisibility() && document.querySelectorAll(".small-print .mark:not([hidden])").length === 1`)
 	p.press(kb.ArrowDown)

@@ -87,7 +87,12 @@ export function build(api, place) {
       const count = done < shown.length ? `${done} of ${shown.length} printed${view.masked ? ", masked" : ""}` : `${done} palettes${view.masked ? ", masked" : ", unmasked"}`;
       text(state, `${count}; all estimates`);
       style(cards, "--aspect", String(aspect));
-      keyed(cards, sorted(shown, by, falling), (card) => card.id, (card) => cardOf(api, card, () => by));
+      keyed(cards, grouped(sorted(shown, by, falling), by), (one) => ("title" in one ? `group ${one.title}` : one.id),
+        (first) => {
+          if ("title" in first) return { node: h("h3", { text: first.title }), update() {} };
+          const child = cardOf(api, first, () => by);
+          return { node: child.node, update: (now, i) => { if (!("title" in now)) child.update(now, i); } };
+        });
       next(shown);
     },
   };
@@ -126,6 +131,17 @@ function sorted(cards, by, falling) {
   });
 }
 
+/**
+ * grouped puts a title before the palettes of each era, where they stand as listed.
+ * @param {Shown[]} cards
+ * @param {string} by
+ * @returns {(Shown | { title: string })[]}
+ */
+function grouped(cards, by) {
+  if (by !== "kind" && by !== "era") return cards;
+  return cards.flatMap((card, i) => (i === 0 || card.era !== cards[i - 1].era ? [{ title: `${card.era.charAt(0).toUpperCase()}${card.era.slice(1)}` }, card] : [card]));
+}
+
 // The figures of a card, and by which of the board's orders each is sorted.
 /** @type {{ name: string, sorts: string[], words: (f: Tried) => string }[]} */
 const lines = [
@@ -136,7 +152,12 @@ const lines = [
   { name: "reach", sorts: ["volume"], words: (f) => `${figure(f.volume / 1000)} thousand units³` },
   { name: "cannot be printed", sorts: ["beyond"], words: (f) => `${figure(100 * f.beyond, 1)} %` },
   { name: "ΔE00", sorts: ["mean", "p95"], words: (f) => `mean ${figure(f.mean, 1)}, 95 %: ${figure(f.p95, 1)}` },
+  { name: "of it", sorts: [], words: (f) => `lightness ${figure(f.light, 1)}, colour ${figure(f.colour, 1)}` },
 ];
+
+// The words under a print. Their limits are our own.
+const blackWord = (/** @type {Tried} */ { even, lab }) => (even ? "no greys" : lab[0] < 12 ? "black deep" : lab[0] <= 22 ? "black fair" : "black weak");
+const colourWord = (/** @type {Tried} */ { beyond }) => (beyond < 0.02 ? "colour whole" : beyond < 0.1 ? "colour nearly whole" : "colour reduced");
 
 /**
  * @param {Api} api
@@ -149,9 +170,11 @@ function cardOf(api, { id }, sortedBy) {
   const canvas = h("canvas", { role: "img" });
   const [name, era, mark, note] = [h("b"), h("span", { class: "era" }), h("span", { class: "mark", text: "chosen" }), h("span", { class: "why" })];
   const figures = lines.map((line) => ({ line, words: h("dd"), title: h("dt", { text: line.name }) }));
-  const list = h("dl", {}, ...figures.flatMap(({ title, words }) => [title, words]));
+  const three = h("p", { class: "three-words" });
+  const lasts = h("p", { class: "lasts" });
+  const list = h("details", {}, h("summary", { text: "Figures" }), h("dl", {}, ...figures.flatMap(({ title, words }) => [title, words])), lasts);
   const label = h("label", {}, h("span", { class: "small" }, canvas), h("span", { class: "titled" }, input, name, era, mark));
-  const node = h("div", { class: "small-print" }, label, list, note);
+  const node = h("div", { class: "small-print" }, label, three, list, note);
   let drawn = "";
   return {
     node,
@@ -166,6 +189,8 @@ function cardOf(api, { id }, sortedBy) {
       text(note, card.why ? `It could not be printed: ${card.why}` : card.print?.figures.note ? `Printed unmasked: ${card.print.figures.note}` : "");
       show(note, note.textContent !== "");
       show(list, Boolean(card.print) || drawn !== "");
+      text(three, card.print ? `${blackWord(card.print.figures)} · ${colourWord(card.print.figures)} · ${card.lasts}` : "…");
+      text(lasts, `Permanence: ${card.weakest}.`);
       const by = sortedBy();
       for (const { line, words, title } of figures) {
         const counts = line.sorts.includes(by);

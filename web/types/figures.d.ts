@@ -29,6 +29,8 @@ export interface Tried {
   volume: number;
   note: string;
   mean: number;
+  light: number;
+  colour: number;
   p95: number;
   beyond: number;
   below: number;
@@ -65,6 +67,8 @@ export interface Cause {
 
 export interface Measured {
   mean: number;
+  light: number;
+  colour: number;
   p95: number;
   beyond: number;
   below: number;

@@ -560,6 +560,8 @@ export interface Card {
   era: string;
   own: boolean;
   chosen: boolean;
+  lasts: string;
+  weakest: string;
   key: string;
 }
 

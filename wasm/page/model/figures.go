@@ -50,12 +50,14 @@ type Board struct {
 
 // Card is one palette of the board.
 type Card struct {
-	ID     string `json:"id"`
-	Name   string `json:"name"`
-	Era    string `json:"era"`
-	Own    bool   `json:"own"`
-	Chosen bool   `json:"chosen"`
-	Key    string `json:"key"` // what the small print and its figures stand on
+	ID      string `json:"id"`
+	Name    string `json:"name"`
+	Era     string `json:"era"`
+	Own     bool   `json:"own"`
+	Chosen  bool   `json:"chosen"`
+	Lasts   string `json:"lasts"`   // how long it keeps its colour, in a word
+	Weakest string `json:"weakest"` // of which pigment that is said, and by what
+	Key     string `json:"key"`     // what the small print and its figures stand on
 }
 
 type figuresOn struct {
@@ -70,6 +72,7 @@ type figuresOn struct {
 func onFigures(in Input, read *Sample) figuresOn {
 	on := figuresOn{session: *in.Session, opened: in.Opened, shown: in.View.Shown, hue: in.View.Hue}
 	s := &on.session
+	s.Held = nil
 	s.Title, s.Layout, s.Split, s.Hidden, s.Route, s.Section = "", "", false, [3]bool{}, "", session.Line{}
 	s.ViewingDist, s.Tolerance, s.Bench, s.Locked = 0, 0, "", [3]bool{}
 	s.Negatives, s.Workshop = nil, nil
@@ -104,7 +107,18 @@ func makeFigures(on figuresOn) Figures {
 	out.Board.Aspect = (on.shown[2] - on.shown[0]) / max(on.shown[3]-on.shown[1], 1)
 	for _, p := range s.Palettes() {
 		_, key := keys(p)
-		out.Board.Palettes = append(out.Board.Palettes, Card{p.ID, p.Name, p.Era, s.Own(p.ID), p.ID == s.Palette, fmt.Sprint(key, s.Masked)})
+		out.Board.Palettes = append(out.Board.Palettes, Card{p.ID, p.Name, p.Era, s.Own(p.ID), p.ID == s.Palette, p.Permanence().Word(), weakest(p.Permanence()), fmt.Sprint(key, s.Masked)})
+	}
+	return out
+}
+
+// weakest says of which pigment a palette's permanence is, by what, and how long it lasts
+// at a stated light.
+func weakest(p pigment.Permanence) string {
+	out := fmt.Sprintf("weakest is %s: %s", p.Pigment, p.Says)
+	const hours = 8
+	if least, most, ok := p.Years(session.GalleryLux, hours); ok {
+		out += fmt.Sprintf("; at %d lx, %d h a day, it fades noticeably after %.2g to %.2g years", session.GalleryLux, hours, least, most)
 	}
 	return out
 }
