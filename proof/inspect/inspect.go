@@ -27,6 +27,12 @@ func Difference(p *render.Picture, x, y float64) render.RGB {
 	return Heat(spectrum.DeltaE00(lab(p.At(render.Reference, x, y)), lab(p.Unbounded(x, y))))
 }
 
+// Apart is the colour for ΔE00 of one print to another at pixel (x, y), both of the colours
+// themselves.
+func Apart(p, other *render.Picture, x, y float64) render.RGB {
+	return Heat(spectrum.DeltaE00(lab(other.Unbounded(x, y)), lab(p.Unbounded(x, y))))
+}
+
 // heatOfFar is where the ramp of Heat begins for what is just out of reach, and by how
 // much it rises a ΔE00: MostFar ends it.
 const heatOfFar, heatPerUnit = 9.5, 0.525

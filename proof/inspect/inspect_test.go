@@ -162,6 +162,20 @@ func TestDifference(t *testing.T) {
 			t.Errorf("at %v: %v, want %v", at, got, want)
 		}
 	}
+	// Another print of the same plates: they differ by the ΔE00 of their own colours, and
+	// none differs from itself.
+	s.Palette = "gamboge"
+	second, err := picture.Prepare(&s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := picture.Assemble(&s, second, second.Curves(&s), planes, affine.Identity, 0)
+	for _, at := range [][2]float64{{70, 90}, {130, 130}} {
+		want := Heat(spectrum.DeltaE00(lab(q.At(render.Print, at[0], at[1])), lab(p.At(render.Print, at[0], at[1]))))
+		if got := Apart(p, q, at[0], at[1]); got != want || got == Heat(0) || Apart(q, q, at[0], at[1]) != Heat(0) {
+			t.Errorf("at %v two prints are %v apart, want %v", at, got, want)
+		}
+	}
 	white := plates(20, 20, func(_, _, _ int) float64 { return 0 })
 	white.N, white.Table = 2, make([]float32, 3*8)
 	for i := range white.Table {

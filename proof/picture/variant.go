@@ -18,12 +18,13 @@ const (
 	VariantOver     // exposed more
 	VariantStraight // as if the session printed straight
 	VariantTuned
-	VariantOther     // with another palette: not a variant of a Printing, but one of its own
-	VariantHeldLeft  // a held print, as is VariantOther, that stands at the left
-	VariantHeldRight // and one at the right
-	VariantHeldTrue  // one of the two with its true colours
-	VariantTrue      // with its true colours, whether the display has them or not; see TrueTable
-	Variants         // how many there are
+	VariantOther         // with another palette: not a variant of a Printing, but one of its own
+	VariantHeldLeft      // a held print, as is VariantOther, that stands at the left
+	VariantHeldRight     // and one at the right
+	VariantHeldLeftTrue  // VariantHeldLeft with its true colours
+	VariantHeldRightTrue // and VariantHeldRight
+	VariantTrue          // with its true colours, whether the display has them or not; see TrueTable
+	Variants             // how many there are
 )
 
 // Variant returns the printing of a variant.

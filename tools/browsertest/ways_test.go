@@ -111,4 +111,13 @@ func TestSideBySide(t *testing.T) {
 			t.Errorf("%s: looking is a step to undo, %q", c.look, v.Undo)
 		}
 	}
+	// A print that is held against another recipe: beside, and as their difference.
+	p.command("hold", nil)
+	p.command("palette", map[string]any{"id": "latechrome"})
+	p.command("masked", map[string]any{"on": true})
+	p.command("side", map[string]any{"which": "left", "id": "held-1"})
+	for _, look := range []string{"beside", "difference"} {
+		p.command("look", map[string]any{"id": look})
+		p.compareAll("held, " + look)
+	}
 }

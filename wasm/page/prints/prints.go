@@ -119,7 +119,11 @@ func (p *Prints) Update(s *session.State, plates Plates, looked Looked) error {
 	}
 	for i := range looked.Held {
 		if !reflect.DeepEqual(looked.Held[i], p.looked.Held[i]) {
-			p.variants[picture.VariantHeldLeft+picture.Variant(i)], p.variants[picture.VariantHeldTrue] = Print{}, Print{}
+			for v := range p.variants {
+				if heldSide(picture.Variant(v)) == i {
+					p.variants[v] = Print{}
+				}
+			}
 		}
 	}
 	p.looked = looked
@@ -191,26 +195,31 @@ func (p *Prints) withOther(s *session.State) *picture.Printing {
 	return printing
 }
 
-// heldState is the session as it would be with the held print of a variant, nil where the
-// variant is none of a held print or nothing is held. VariantHeldTrue is that of the one at
-// the right, or where there is none of the one at the left.
-func (p *Prints) heldState(s *session.State, v picture.Variant) *session.State {
-	which := 1
+// heldSide is the side of a held print's variant: 0 at the left, 1 at the right, -1 where
+// it is none of a held print.
+func heldSide(v picture.Variant) int {
 	switch v {
-	case picture.VariantHeldLeft:
-		which = 0
-	case picture.VariantHeldRight, picture.VariantHeldTrue:
-	default:
+	case picture.VariantHeldLeft, picture.VariantHeldLeftTrue:
+		return 0
+	case picture.VariantHeldRight, picture.VariantHeldRightTrue:
+		return 1
+	}
+	return -1
+}
+
+// trueCoded tells the variants whose table holds the colours as they are.
+func trueCoded(v picture.Variant) bool {
+	return v == picture.VariantTrue || v == picture.VariantHeldLeftTrue || v == picture.VariantHeldRightTrue
+}
+
+// heldState is the session as it would be with the held print of a variant, nil where the
+// variant is none of a held print or nothing is held.
+func (p *Prints) heldState(s *session.State, v picture.Variant) *session.State {
+	side := heldSide(v)
+	if side < 0 || p.looked.Held[side] == nil {
 		return nil
 	}
-	h := p.looked.Held[which]
-	if h == nil && v == picture.VariantHeldTrue {
-		h = p.looked.Held[0]
-	}
-	if h == nil {
-		return nil
-	}
-	as, err := s.With(h)
+	as, err := s.With(p.looked.Held[side])
 	if err != nil { // the session's check has seen that it can be shown
 		return nil
 	}
@@ -223,7 +232,7 @@ func (p *Prints) prepareHeld(as *session.State, v picture.Variant) *picture.Prin
 	if err != nil { // the session's check has seen it
 		return p.likely
 	}
-	if v == picture.VariantHeldTrue {
+	if trueCoded(v) {
 		return printing.Variant(picture.VariantTrue, p.unknowns)
 	}
 	return printing
@@ -311,7 +320,7 @@ func (p *Prints) Of(s *session.State, v picture.Variant) Print {
 	if one.Serial == 0 {
 		*one = p.make(s, v)
 	}
-	if p.space == spectrum.SRGB || v == picture.VariantTrue || v == picture.VariantHeldTrue {
+	if p.space == spectrum.SRGB || trueCoded(v) {
 		return *one
 	}
 	if p.wideOf[v] != one.Printing || wide.Serial == 0 {

@@ -14,6 +14,7 @@ import (
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/render"
+	"threeply/wasm/page/prints"
 	"threeply/wasm/page/view"
 )
 
@@ -113,13 +114,17 @@ func defined(scene Scene, p view.Pane, toPixel affine.Matrix, r image.Rectangle)
 	level := levelFor(scene, p)
 	print := scene.Prints.Of(scene.Session, p.Variant)
 	planes := scene.Plates.Level(level)
-	pic := picture.Assemble(scene.Session, print.Masked(scene.Prints.Masks(p.Masking)), print.Curves, planes, toPixel, level)
-	for i := range pic.Layers {
-		pic.Layers[i].Hidden = hidden(scene.Session, p, pigment.Printer(i))
-		if p.OwnFrame {
-			pic.Layers[i].Laid = render.Way{Matrix: affine.ToLevel(level).Mul(toPixel)}
+	assemble := func(print prints.Print, masking picture.Masking) *render.Picture {
+		pic := picture.Assemble(scene.Session, print.Masked(scene.Prints.Masks(masking)), print.Curves, planes, toPixel, level)
+		for i := range pic.Layers {
+			pic.Layers[i].Hidden = hidden(scene.Session, p, pigment.Printer(i))
+			if p.OwnFrame {
+				pic.Layers[i].Laid = render.Way{Matrix: affine.ToLevel(level).Mul(toPixel)}
+			}
 		}
+		return pic
 	}
+	pic := assemble(print, p.Masking)
 	one := func(f func(x, y float64) render.RGB) func(x, y float64) []render.RGB {
 		return func(x, y float64) []render.RGB { return []render.RGB{f(x, y)} }
 	}
@@ -139,6 +144,10 @@ func defined(scene Scene, p view.Pane, toPixel affine.Matrix, r image.Rectangle)
 		a, b := pigment.Printer(scene.View.Edges[0]), pigment.Printer(scene.View.Edges[1])
 		return one(func(x, y float64) render.RGB { return inspect.Edges(pic, a, b, x, y) })
 	case view.ShowsDifference:
+		if p.Against != nil {
+			other := assemble(scene.Prints.Of(scene.Session, p.Against.Variant), p.Against.Masking)
+			return one(func(x, y float64) render.RGB { return inspect.Apart(pic, other, x, y) })
+		}
 		return one(func(x, y float64) render.RGB { return inspect.Difference(pic, x, y) })
 	case view.ShowsPlate:
 		ends := [2]float64{0, 1}

@@ -81,7 +81,11 @@ func (s *Screen) drawPane(dst *ebiten.Image, scene Scene, p view.Pane, r image.R
 			u.Shown[i] = 0
 		}
 	}
-	op.Images[3] = s.tableOf(scene, p)
+	if p.Against == nil {
+		op.Images[3] = s.tableOf(scene, p)
+	} else {
+		op.Images[3] = s.tablesApart(scene, p)
+	}
 	scale := scene.Prints.Likely().Scale
 	u.Paper, u.Depth = shader.ToVec3(scale.Paper), shader.ToVec3(scale.Depth.Lab)
 	if p.Shows == view.ShowsReach {
@@ -92,6 +96,17 @@ func (s *Screen) drawPane(dst *ebiten.Image, scene Scene, p view.Pane, r image.R
 		for row := range 3 {
 			for column := range 3 {
 				u.Masks[3*column+row] = float32(m[3*row+column])
+			}
+		}
+	}
+	if p.Shows == view.ShowsDifference {
+		u.PlateA, u.PlateB = 0, onOff(p.Against != nil)
+	}
+	if p.Against != nil {
+		if m := scene.Prints.Masks(p.Against.Masking); m != nil {
+			u.PlateA = 1
+			for row := range 3 {
+				u.Paper[row], u.Depth[row], u.Tones[row] = float32(m[3*row]), float32(m[3*row+1]), float32(m[3*row+2])
 			}
 		}
 	}

@@ -33,6 +33,7 @@ type Screen struct {
 
 	shader  *ebiten.Shader
 	tables  [picture.Variants]table // by variant of the print
+	apart   pairTable               // of two prints, for their difference
 	windows [windowSets][3]window   // by set and by source
 	opened  int                     // the set of plates that the windows are cut from
 	pixels  []byte                  // reused for uploads

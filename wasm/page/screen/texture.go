@@ -10,6 +10,7 @@ import (
 
 	"threeply/proof/plane"
 	"threeply/proof/reach"
+	"threeply/wasm/page/prints"
 	"threeply/wasm/page/shader"
 	"threeply/wasm/page/view"
 )
@@ -103,6 +104,32 @@ func levelFor(scene Scene, p view.Pane) int {
 		l++
 	}
 	return min(max(l, 0), len(scene.Plates[0])-1)
+}
+
+// pairTable is the tables of two prints, one below the other.
+type pairTable struct {
+	image   *ebiten.Image
+	serials [2]int // of the prints that it holds
+}
+
+// tablesApart returns the table of a pane's print with that of the print that it is held
+// against below it.
+func (s *Screen) tablesApart(scene Scene, p view.Pane) *ebiten.Image {
+	a := &s.apart
+	both := [2]prints.Print{scene.Prints.Of(scene.Session, p.Variant), scene.Prints.Of(scene.Session, p.Against.Variant)}
+	if now := [2]int{both[0].Serial, both[1].Serial}; now != a.serials {
+		if a.image == nil {
+			a.image = unmanaged(shader.TableWidth, 2*shader.TableHeight)
+		}
+		const size = 4 * shader.TableWidth * shader.TableHeight
+		px := s.room(2 * size)
+		for i, print := range both {
+			shader.Table(px[i*size:(i+1)*size], print.Table, print.Curves, nil)
+		}
+		a.image.WritePixels(px)
+		a.serials = now
+	}
+	return a.image
 }
 
 // tableOf returns the table that a pane is looked up in, written anew where the print

@@ -20,7 +20,9 @@ type Uniforms struct {
 	// what is shown, one of the numbers above
 	Shows int32
 	// the two plates whose edges are shown, by printer; PlateA is also the one that is
-	// shown alone
+	// shown alone. For showsDifference PlateB is 1 where it is one to another print, whose
+	// table lies below the print's own; PlateA is then 1 where that is masked, by the
+	// columns Paper, Depth and Tones.xyz
 	PlateA int32
 	PlateB int32
 

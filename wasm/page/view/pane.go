@@ -45,6 +45,7 @@ type Pane struct {
 	Only    string          // of ShowsPrint: the one layer shown, "" for all
 	Variant picture.Variant // of ShowsPrint, ShowsDifference and ShowsOutside
 	Masking picture.Masking // of the same
+	Against *Against        // of ShowsDifference: the print that it is a difference to, nil for the reference
 
 	// Of panes that stand for parts of one whole pane: the width of that, and how far
 	// to the right of its left edge the own one lies.
@@ -53,6 +54,12 @@ type Pane struct {
 	enlarged *enlarged // it has a zoom and a middle of its own; nil for those of the view
 	InLoupe  bool      // it is one of the loupe's
 	OwnFrame bool      // its pixels are those of the plate as it was scanned, not the key's
+}
+
+// Against is a print that another one is held against.
+type Against struct {
+	Variant picture.Variant
+	Masking picture.Masking
 }
 
 // enlarged is how a pane with a zoom of its own is looked at.

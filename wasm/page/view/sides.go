@@ -106,25 +106,41 @@ func (v *View) sides(room Box) (left, right Pane) {
 	return one(0, v.Left), one(1, v.Right)
 }
 
-// difference is the pane of the look "difference": that of the print at the right to the
-// reference, or of the one at the left where the reference stands at the right.
+// difference is the pane of the look "difference": that of the print at the right to what
+// stands at the left, or of the one at the left where the reference stands at the right.
 func (v *View) difference(room Box) Pane {
-	left, p := v.sides(room)
+	against, p := v.sides(room)
 	if v.Right == SideReference {
-		p = left
+		against, p = p, against
 	}
-	p.Label = "Difference of “" + p.Label + "” to the reference, ΔE00"
-	if p.ID == SidePrint {
-		p.Label = "Difference of the print to the reference, ΔE00"
-	}
-	p.ID, p.Shows = "difference", ShowsDifference
-	switch p.Variant {
-	case picture.VariantLikely:
-		p.Variant = picture.VariantTrue
-	case picture.VariantHeldLeft, picture.VariantHeldRight:
-		p.Variant = picture.VariantHeldTrue
+	p.Label = "Difference of " + p.named() + " to " + against.named() + ", ΔE00"
+	p.ID, p.Shows, p.Variant = "difference", ShowsDifference, trueOf(p.Variant)
+	if against.Shows == ShowsPrint {
+		p.Against = &Against{trueOf(against.Variant), against.Masking}
 	}
 	return p
+}
+
+// named is a picture's name within a sentence.
+func (p Pane) named() string {
+	switch p.ID {
+	case SideReference:
+		return "the reference"
+	case SidePrint:
+		return "the print"
+	}
+	return "“" + p.Label + "”"
+}
+
+// trueOf is a variant with its true colours.
+func trueOf(v picture.Variant) picture.Variant {
+	switch v {
+	case picture.VariantHeldLeft:
+		return picture.VariantHeldLeftTrue
+	case picture.VariantHeldRight:
+		return picture.VariantHeldRightTrue
+	}
+	return picture.VariantTrue
 }
 
 // Compares tells whether the look is one that compares the two sides.

@@ -36,12 +36,14 @@ func TestSides(t *testing.T) {
 		t.Errorf("the second picture by turns is %s", p[0].ID)
 	}
 	do(t, v, s, TakeLook{"difference"})
-	if p := v.Panes(); p[0].Variant != picture.VariantHeldTrue || p[0].Label != "Difference of “Warm” to the reference, ΔE00" {
-		t.Errorf("the difference is of %+v", p[0])
+	p1 := v.Panes()[0]
+	if p1.Variant != picture.VariantHeldRightTrue || p1.Label != "Difference of “Warm” to “Cool”, ΔE00" || p1.Against == nil || *p1.Against != (Against{picture.VariantHeldLeftTrue, picture.MaskingHeldLeft}) {
+		t.Errorf("the difference is of %+v", p1)
 	}
 	do(t, v, s, PutSide{"right", SideReference})
-	if p := v.Panes(); p[0].Variant != picture.VariantHeldTrue || p[0].Masking != picture.MaskingHeldLeft {
-		t.Errorf("with the reference at the right it is of %+v", p[0])
+	p1 = v.Panes()[0]
+	if p1.Variant != picture.VariantHeldLeftTrue || p1.Masking != picture.MaskingHeldLeft || p1.Against != nil || p1.Label != "Difference of “Cool” to the reference, ΔE00" {
+		t.Errorf("with the reference at the right it is of %+v", p1)
 	}
 	kept := v.Keep()
 	again := New()

@@ -74,7 +74,7 @@ func constants(b *bytes.Buffer) {
 		fmt.Fprintf(b, "const shows%s = %d\n", name, [...]view.Shows{view.ShowsReference, view.ShowsPrint, view.ShowsEdges, view.ShowsDifference, view.ShowsPlate, view.ShowsReach, view.ShowsLosses, view.ShowsOutside}[i])
 	}
 	fmt.Fprintf(b, "\n// The cube in the table's image: nodes an axis, and what its codes stand for.\n")
-	fmt.Fprintf(b, "const nodes = %d.0\nconst codeMin = %.1f\nconst codeSpan = %.1f\n", shader.Nodes, float64(shader.CodeMin), float64(shader.CodeSpan))
+	fmt.Fprintf(b, "const nodes = %d.0\nconst tableHeight = %d.0\nconst codeMin = %.1f\nconst codeSpan = %.1f\n", shader.Nodes, shader.TableHeight, float64(shader.CodeMin), float64(shader.CodeSpan))
 	fmt.Fprintf(b, "\n// The curves: knots of each, knots a row, and their first rows.\n")
 	fmt.Fprintf(b, "const knots = %d.0\nconst curveRun = %d.0\n", tone.Knots, shader.CurveRun)
 	for kind, name := range [shader.CurveKinds]string{shader.PrintCurve: "print", shader.ReferenceCurve: "reference", shader.ToneCurve: "tone", shader.ThicknessCurve: "thickness"} {
