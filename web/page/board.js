@@ -9,6 +9,7 @@
 
 import { attr, h, keyed, paint, show, style, text } from "../ui/dom.js";
 import { choice, radios } from "../ui/controls.js";
+import { blackWord } from "../print/layers.js";
 import { leaning } from "../print/leaning.js";
 import { figure, reason, signed } from "../ui/words.js";
 
@@ -145,7 +146,7 @@ function grouped(cards, by) {
 // The figures of a card, and by which of the board's orders each is sorted.
 /** @type {{ name: string, sorts: string[], words: (f: Tried) => string }[]} */
 const lines = [
-  { name: "deepest grey", sorts: ["L", "density"], words: (f) => f.even ? "there is none" : `L* ${figure(f.lab[0], 1)}, density ${figure(f.density, 2)}` },
+  { name: "blackest grey", sorts: ["L", "density"], words: (f) => f.even ? "there is none" : `L* ${figure(f.lab[0], 1)}, density ${figure(f.density, 2)}` },
   { name: "full coats", sorts: ["tint"], words: (f) => `L*\u00a0${figure(f.full[0], 1)}, a*\u00a0${signed(f.full[1], 1)}, b*\u00a0${signed(f.full[2], 1)}` },
   { name: "lamp A", sorts: ["driftA"], words: (f) => `ΔE00 ${figure(f.driftA, 1)}, ${leaning(f.inA)}` },
   { name: "neutral LED", sorts: ["driftLED"], words: (f) => `ΔE00 ${figure(f.driftLED, 1)}, ${leaning(f.inLED)}` },
@@ -156,7 +157,7 @@ const lines = [
 ];
 
 // The words under a print. Their limits are our own.
-const blackWord = (/** @type {Tried} */ { even, lab }) => (even ? "no greys" : lab[0] < 12 ? "black deep" : lab[0] <= 22 ? "black fair" : "black weak");
+const blackOf = (/** @type {Tried} */ { even, lab }) => (even ? "no greys" : `black ${blackWord(lab[0])}`);
 const colourWord = (/** @type {Tried} */ { beyond }) => (beyond < 0.02 ? "colour whole" : beyond < 0.1 ? "colour nearly whole" : "colour reduced");
 
 /**
@@ -189,7 +190,7 @@ function cardOf(api, { id }, sortedBy) {
       text(note, card.why ? `It could not be printed: ${card.why}` : card.print?.figures.note ? `Printed unmasked: ${card.print.figures.note}` : "");
       show(note, note.textContent !== "");
       show(list, Boolean(card.print) || drawn !== "");
-      text(three, card.print ? `${blackWord(card.print.figures)} · ${colourWord(card.print.figures)} · ${card.lasts}` : "…");
+      text(three, card.print ? `${blackOf(card.print.figures)} · ${colourWord(card.print.figures)} · ${card.lasts}` : "…");
       text(lasts, `Permanence: ${card.weakest}.`);
       const by = sortedBy();
       for (const { line, words, title } of figures) {

@@ -41,11 +41,17 @@ export function chosenPalette(view) {
 }
 
 /**
+ * blackWord says what a blackest grey is worth. The limits are those of the head (wasm/page/model/head.go).
+ * @param {number} lightness
+ */
+export const blackWord = (lightness) => (lightness < 12 ? "deep" : lightness <= 22 ? "fair" : "weak");
+
+/**
  * depthWords says how deep a palette's greys go, or that it has next to none.
  * @param {Depth | null} depth
  */
 export function depthWords(depth) {
-  if (!depth) return "deepest grey: being computed";
+  if (!depth) return "blackest grey: being computed";
   if (depth.even) return `no greys below L* ${figure(depth.greyest)}; full coats give L* ${figure(depth.L, 1)}`;
-  return `deepest grey L* ${figure(depth.L, 1)}, density ${figure(depth.density, 2)}`;
+  return `blackest grey ${blackWord(depth.L)}: L* ${figure(depth.L, 1)}, density ${figure(depth.density, 2)}`;
 }

@@ -2,9 +2,8 @@
 
 /** @import { Api, Block } from "../types/api.js" */
 
-import { h, text } from "../ui/dom.js";
+import { h } from "../ui/dom.js";
 import { choice, numberField, radios } from "../ui/controls.js";
-import { figure } from "../ui/words.js";
 
 const rooms = [{ id: "bench", name: "workshop bench, 500 lx" }, { id: "gallery", name: "dim gallery, 50 lx" }];
 
@@ -19,14 +18,12 @@ export function build(api) {
     commit: (value) => api.do({ do: "light", id: `${Math.round(value)}K` }),
   });
   const room = radios({ legend: "Room", commit: (id) => api.do({ do: "dim", on: id === "gallery" }) });
-  const screen = h("p", { class: "hint" });
   return {
-    node: h("section", { class: "light" }, list.node, kelvin.node, room.node, screen,
+    node: h("section", { class: "light" }, list.node, kelvin.node, room.node,
       h("p", { class: "hint", text: "Seen after the eye has adapted: at 50 lx darks are flatter and colours duller. All figures stay as they are." })),
     update(view) {
       list.set(view.lights, view.light);
       kelvin.set(view.kelvin || NaN);
-      text(screen, `Paper on the bench is as bright as a display whose white has ${figure(view.screenCd)} cd/m²: set yours near that, and not below 80 (ISO 3664, from memory), beside no brighter light.`);
       room.set(rooms, view.dim ? "gallery" : "bench");
     },
   };

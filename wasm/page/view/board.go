@@ -19,8 +19,8 @@ type Order struct {
 
 // Orders are all that the board can be sorted by.
 var Orders = []Order{
-	{"kind", "as listed"}, {"name", "name"}, {"era", "era"}, {"L", "L* of the deepest grey"}, {"density", "density of the deepest grey"},
-	{"tint", "tint of the full coats"}, {"driftA", "drift of the deepest grey to A"}, {"driftLED", "drift of the deepest grey to the neutral LED"},
+	{"kind", "as listed"}, {"name", "name"}, {"era", "era"}, {"L", "L* of the blackest grey"}, {"density", "density of the blackest grey"},
+	{"tint", "tint of the full coats"}, {"driftA", "drift of the blackest grey to A"}, {"driftLED", "drift of the blackest grey to the neutral LED"},
 	{"volume", "reach"}, {"beyond", "picture that cannot be printed"}, {"mean", "mean ΔE00"}, {"p95", "ΔE00 of 95 %"},
 }
 

@@ -7,6 +7,7 @@
 import { h, keyed, show, style, text } from "../../ui/dom.js";
 import { choice, fold, heading, numberField, range } from "../../ui/controls.js";
 import * as figures from "./figures.js";
+import * as screen from "../../print/screen.js";
 import * as light from "../../print/light.js";
 import * as against from "./against.js";
 import * as printed from "./printed.js";
@@ -23,6 +24,7 @@ export function build(api) {
   const deepest = h("dt");
   const density = h("dd");
   const lit = light.build(api);
+  const display = screen.build(api);
   const paper = choice({ label: "Paper", commit: (id) => api.do({ do: "paper", id }) });
   const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
   const finishNote = h("p", { class: "facts" });
@@ -45,16 +47,18 @@ export function build(api) {
       fold("Against the reference", false, measured.node),
       fold("The point that was read", false, point.node),
       computed.node,
+      fold("This screen", false, display.node),
       fold("What it rests on", false, rests),
     ],
     update(view) {
       const palette = chosenPalette(view);
       text(stack, `${palette.name}, ${palette.own ? "your own" : palette.era}, on the paper ${fromPaper(view.order).join(", then ")}.`);
-      text(deepest, palette.depth?.even ? "no greys; full coats" : "deepest grey");
+      text(deepest, palette.depth?.even ? "no greys; full coats" : "blackest grey");
       text(depth, palette.depth ? `L* ${figure(palette.depth.L, 1)}` : "–");
       text(density, palette.depth ? figure(palette.depth.density, 2) : "–");
       limit.set(view.limit * 100);
       lit.update(view);
+      display.update(view);
       paper.set(view.papers, view.paper);
       finish.set(view.finishes, view.finish);
       text(finishNote, view.finishNote);
