@@ -32,7 +32,7 @@ func TestTable(t *testing.T) {
 	for _, c := range []struct {
 		w, h  int64
 		share float64 // of the window that is picture, at the least
-	}{{1400, 860, 0.52}, {1920, 1080, 0.56}, {700, 430, 0.25}, {390, 800, 0.25}, {1400, 860, 0.52}} {
+	}{{1920, 1080, 0.56}, {1400, 860, 0.52}, {700, 430, 0.25}, {390, 800, 0.25}} {
 		p.resize(c.w, c.h)
 		p.waitFor(`(() => {
 			const canvas = document.querySelector("#stage canvas");
@@ -56,6 +56,7 @@ func TestTable(t *testing.T) {
 		}
 		p.command("stack", map[string]any{"on": true})
 	}
+	p.resize(windowWidth, windowHeight) // where the software that stands in for a graphics card is faster
 	for _, c := range []struct {
 		what      string
 		on, off   string

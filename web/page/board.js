@@ -90,7 +90,7 @@ export function build(api, place) {
       style(cards, "--aspect", String(aspect));
       keyed(cards, grouped(sorted(shown, by, falling), by), (one) => ("title" in one ? `group ${one.title}` : one.id),
         (first) => {
-          if ("title" in first) return { node: h("h3", { text: first.title }), update() {} };
+          if ("title" in first) return { node: h("h2", { text: first.title }), update() {} };
           const child = cardOf(api, first, () => by);
           return { node: child.node, update: (now, i) => { if (!("title" in now)) child.update(now, i); } };
         });

@@ -21,6 +21,7 @@ export function build(api) {
   const route = choice({ label: "Route", hideLabel: true, commit: (id) => api.do({ do: "route", id }) });
   const list = h("ol", { class: "steps" });
   const negatives = h("p", { class: "negatives" });
+  const why = h("details", {}, h("summary", { text: "negatives" }), negatives);
 
   /** @returns {Child<Turn & { i: number, view: Model }>} */
   function step() {
@@ -48,7 +49,7 @@ export function build(api) {
   }
 
   return {
-    nodes: [h("header", {}, h("h2", { text: "Transfers" }), route.node), list, negatives],
+    nodes: [h("header", {}, h("h2", { text: "Transfers" }), route.node), list, why],
     update(view) {
       route.set(view.routes, view.route);
       keyed(list, view.turns.map((turn, i) => ({ ...turn, i, view })), (turn) => turn.i, step);
