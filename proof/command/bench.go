@@ -18,6 +18,8 @@ type Negatives struct {
 	Punch     *float64 `json:"punchMm,omitempty" like:"negatives.punch_mm"`
 	Sheet     *string  `json:"sheet,omitempty" like:"negatives.sheet"`
 	Offsets   *bool    `json:"offsets,omitempty"`
+	Screen    *float64 `json:"screenUm,omitempty" like:"negatives.screen_um"` // 0 for continuous ones
+	Gain      *float64 `json:"dotGain,omitempty" like:"negatives.dot_gain"`
 }
 
 func (c Negatives) Apply(s *session.State) error {
@@ -31,6 +33,8 @@ func (c Negatives) Apply(s *session.State) error {
 	set(&n.Punch, c.Punch)
 	set(&n.Sheet, c.Sheet)
 	set(&n.Offsets, c.Offsets)
+	set(&n.Screen, c.Screen)
+	set(&n.Gain, c.Gain)
 	s.Negatives = &n
 	return nil
 }

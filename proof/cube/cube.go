@@ -62,6 +62,31 @@ func New(r stack.Recipe, light spectrum.Light, n int) *Cube {
 	return c
 }
 
+// Of is the cube of any function of three amounts, such as dot areas, 0 to Max, of
+// n ≥ 2 nodes an axis. It may be called by several goroutines.
+func Of(lab func(t [3]float64) spectrum.Lab, white spectrum.XYZ, n int) *Cube {
+	n = max(n, 2)
+	out := &Cube{N: n, Max: Max, Lab: make([]float32, 3*n*n*n), White: white}
+	at := func(i int) float64 { return Thickness(float64(i) / float64(n-1)) }
+	var wait sync.WaitGroup
+	for worker := range runtime.GOMAXPROCS(0) {
+		wait.Go(func() {
+			for c := worker; c < n; c += runtime.GOMAXPROCS(0) {
+				for m := range n {
+					for y := range n {
+						l := lab([3]float64{at(y), at(m), at(c)})
+						for k, v := range l {
+							out.Lab[3*((c*n+m)*n+y)+k] = float32(v)
+						}
+					}
+				}
+			}
+		})
+	}
+	wait.Wait()
+	return out
+}
+
 // samples is the number of wavelengths in the grid, 380 to 730 nm each 10.
 const samples = (spectrum.N + 1) / 2
 

@@ -212,3 +212,16 @@ func BenchmarkAt(b *testing.B) {
 		c.At([3]float64{0.3, 1.1, 0.7})
 	}
 }
+
+// Of gives the same cube as New where the function is that of a recipe.
+func TestOfAnyFunction(t *testing.T) {
+	p, _ := pigment.PaletteByID("earth")
+	r, light := stack.DefaultRecipe(p), spectrum.Lights()[0]
+	l := r.Layers()
+	made, want := Of(func(t [3]float64) spectrum.Lab { return light.Lab(l.Reflectance(t)) }, light.White, 5), New(r, light, 5)
+	for i, v := range made.Lab {
+		if math.Abs(float64(v-want.Lab[i])) > 0.05 {
+			t.Fatalf("value %d is %.3f, want %.3f", i, v, want.Lab[i])
+		}
+	}
+}

@@ -15,6 +15,7 @@ import (
 	"threeply/proof/picture"
 	"threeply/proof/plane"
 	"threeply/proof/render"
+	"threeply/proof/screen"
 	"threeply/proof/session"
 	"threeply/proof/sheet"
 	"threeply/proof/spectrum"
@@ -54,14 +55,31 @@ func NewProof(s *session.State, planes [3]*plane.Plane, kind render.Kind, space 
 		return nil, err
 	}
 	about := About(s, printing, kind)
+	return newProof(s, planes, printing, kind, space, label.Of(s, made, about)), nil
+}
+
+// NewDotProof makes the proof ready of a print from screened negatives, as the session's
+// setup has them. It fails as NewProof does.
+func NewDotProof(s *session.State, planes [3]*plane.Plane, space spectrum.RGBSpace, made label.Made) (*Proof, error) {
+	printing, err := picture.PrepareFor(s, planes)
+	if err != nil {
+		return nil, err
+	}
+	dotted, _ := printing.Dotted()
+	_, micron := s.Setup().Dot()
+	about := fmt.Sprintf("Of screened negatives: dots of %.0f µm, full or not there, averaged over the areas that they cover with an optical spread n of %g (Yule and Nielsen). %s", micron, screen.Spread, About(s, dotted, render.Print))
+	return newProof(s, planes, dotted, render.Print, space, label.Of(s, made, about)), nil
+}
+
+func newProof(s *session.State, planes [3]*plane.Plane, printing *picture.Printing, kind render.Kind, space spectrum.RGBSpace, says label.Label) *Proof {
 	if space.Name != spectrum.SRGB.Name {
 		printing = printing.In(space)
 	}
 	w, h := s.Frame()
 	return &Proof{
-		kind: kind, space: space, w: w, h: h, ppi: 25400 / s.PixelMicrons(), label: label.Of(s, made, about),
+		kind: kind, space: space, w: w, h: h, ppi: 25400 / s.PixelMicrons(), label: says,
 		picture: picture.Assemble(s, printing, printing.Curves(s), planes, affine.Identity, 0),
-	}, nil
+	}
 }
 
 // About is the text that the file carries.

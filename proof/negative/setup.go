@@ -39,6 +39,9 @@ type Setup struct {
 	Sheet     string    `json:"sheet"`        // id of the film sheet; "" for the smallest that holds it
 	Offsets   bool      `json:"offsets"`      // the layers' offsets on the print are kept; else the plates lie in register
 	Film      film.Film `json:"film"`
+
+	Screen float64 `json:"screen_um,omitzero"` // the size of a dot in µm for screened negatives; 0 for continuous ones
+	Gain   float64 `json:"dot_gain,omitzero"`  // area that a dot area of a half prints more than it has
 }
 
 // Usual is what a set begins with. The safe edge is common practice; handbooks want
@@ -48,9 +51,29 @@ var Usual = Setup{PPI: 360, Side: Emulsion, Trim: TrimPlate, Allowance: 3, Marks
 // LeastSafeEdge is in mm.
 const LeastSafeEdge = 3
 
+// The sizes of dots that can be asked for, in µm, and that which is usual (common
+// practice), and the most that dots can gain.
+const (
+	FinestDot, CoarsestDot, UsualDot = 20.0, 60.0, 40.0
+	MostGain                         = 0.25
+)
+
+// Dot is how many pixels of the file a dot is wide, and its size in µm, as near to what was
+// asked for as the pixels allow.
+func (s Setup) Dot() (pixels int, micron float64) {
+	per := 25400 / s.PPI
+	pixels = max(int(math.Round(s.Screen/per)), 1)
+	return pixels, float64(pixels) * per
+}
+
 // Check returns why negatives cannot be made so, or nil. Numbers and names are held to
 // their ranges elsewhere.
-func (s Setup) Check() error { return s.Film.Check() }
+func (s Setup) Check() error {
+	if _, micron := s.Dot(); s.Screen > 0 && micron > 1.05*CoarsestDot {
+		return fmt.Errorf("dots of %.0f µm need %.0f pixels an inch or more: at %g a pixel is %.0f µm wide, and dots over %.0f µm are seen", s.Screen, math.Ceil(25400/s.Screen), s.PPI, 25400/s.PPI, CoarsestDot)
+	}
+	return s.Film.Check()
+}
 
 // Mirrored tells whether the picture lies mirrored in the file, which is seen from the
 // emulsion side. A negative whose emulsion lies on the tissue is met by the light from

@@ -18,6 +18,7 @@ import (
 	"threeply/proof/plane"
 	"threeply/proof/relief"
 	"threeply/proof/render"
+	"threeply/proof/screen"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/spread"
@@ -71,6 +72,7 @@ type Printing struct {
 
 	space   spectrum.RGBSpace           // of Table
 	decoded []float32                   // Table, for render
+	dots    *screen.Scale               // of a print of dots; nil for a continuous one
 	hardens [3]relief.Response          // of the tissues that the negatives are drawn for, by printer
 	turned  func(relief.Way) relief.Way // makes a variant's way of printing of the session's; nil for the same
 	show    func(render.RGB) render.RGB // takes the reference to the space of Table; nil where that is sRGB

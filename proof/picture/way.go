@@ -82,7 +82,10 @@ func (p *Printing) CurvesOf(s *session.State, f *Films, w relief.Way) [3]Curves 
 	tuned.Straight = false
 	for i, l := range p.Relief(s, tuned) {
 		out[i] = Curves{Reference: f.reference[i], Tone: f.tone[i], Thickness: tone.ThicknessCurve(l.Amount)}
-		if w.Straight {
+		if p.dots != nil {
+			area := func(u float64) float64 { return p.dots.Area(pigment.Printer(i), u) }
+			out[i].Thickness, out[i].Print = tone.ThicknessCurve(area), f.tones[i].Print(area)
+		} else if w.Straight {
 			out[i].Print = tone.AmountCurve(layers[i].Amount)
 		} else {
 			out[i].Print = f.tones[i].Print(l.Amount)

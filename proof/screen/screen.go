@@ -15,12 +15,6 @@ import (
 // Side is that of a threshold array, in dots.
 const Side = 128
 
-// The size of a dot in µm: what can be asked for, and what is usual (common practice).
-const (
-	Finest, Coarsest = 20.0, 60.0
-	Usual            = 40.0
-)
-
 // Array ranks the places of a square that repeats without a seam: the place of rank k
 // gets the k-th dot.
 type Array [Side * Side]uint16

@@ -24,7 +24,7 @@ func (s *State) Works() workshop.Workshop {
 
 func (s *State) checkBench() *Fault {
 	if err := s.Setup().Check(); err != nil {
-		return fault("negatives.film", "%v", err)
+		return fault("negatives", "%v", err)
 	}
 	if err := s.Works().Check(); err != nil {
 		return fault("workshop.process", "%v", err)

@@ -156,6 +156,8 @@ var ranges = map[string]Range{
 	"negatives.allowance_mm":       {Low: 0, High: 50, Unit: "mm", Name: "trim allowance"},
 	"negatives.safe_edge_mm":       {Low: negative.LeastSafeEdge, High: 60, Unit: "mm", Name: "safe edge"},
 	"negatives.punch_mm":           {Low: 0, High: 60, Unit: "mm", Name: "strip for the punch"},
+	"negatives.screen_um":          {Low: negative.FinestDot, High: negative.CoarsestDot, Zero: "for continuous negatives", Unit: "µm", Name: "size of a dot"},
+	"negatives.dot_gain":           {Low: 0, High: negative.MostGain, Name: "dot gain at a half"},
 	"negatives.film.max":           {Low: film.LeastMax, High: film.MostMax, Name: "largest UV density of the film"},
 	"negatives.film.table.code":    {Low: 0, High: 1, Name: "code of a step of the film"},
 	"negatives.film.table.density": {Low: 0, High: film.MostMax, Name: "density of a step of the film"},

@@ -19,6 +19,7 @@ import (
 	"threeply/proof/plane"
 	"threeply/proof/relief"
 	"threeply/proof/resample"
+	"threeply/proof/screen"
 	"threeply/proof/session"
 	"threeply/proof/sheet"
 	"threeply/proof/tone"
@@ -37,6 +38,7 @@ type Negatives struct {
 	layers   [3]relief.Layer
 	way      relief.Way
 	coder    film.Coder
+	dots     *screen.Scale // of screened negatives; nil for continuous ones
 	made     label.Made
 }
 
@@ -58,6 +60,10 @@ func New(s *session.State, planes [3]*plane.Plane, made label.Made) (*Negatives,
 		return nil, err
 	}
 	n.way = n.printing.Way(s)
+	if n.Setup.Screen > 0 {
+		n.way.Straight = false
+		n.printing, n.dots = n.printing.Dotted()
+	}
 	n.layers = n.printing.Relief(s, n.way)
 	n.coder = n.Setup.Film.Coder()
 	n.Notes = export.NegativeNotes(s, n.printing)
@@ -73,6 +79,9 @@ func (n *Negatives) TIFF(p pigment.Printer) (sheet.TIFF, error) {
 		return sheet.TIFF{}, err
 	}
 	codes := n.codesOf(p)
+	if n.dots != nil {
+		return n.screened(p, frame, codes), nil
+	}
 	f := n.Setup.Film
 	return sheet.TIFF{
 		W: n.W, H: n.H, Samples: 1, Plain: true, PPI: n.PPI,
@@ -99,7 +108,7 @@ func (n *Negatives) codesOf(p pigment.Printer) func(y int, row []uint16) {
 	if m == nil {
 		along := n.along(p)
 		for code := range table {
-			table[code] = n.coder.Code(n.layers[p].Negative(along(density.Of(uint16(code)))))
+			table[code] = n.code(p, along(density.Of(uint16(code))))
 		}
 		return func(y int, row []uint16) {
 			for x := n.Picture.X0; x < n.Picture.X1; x++ {
@@ -118,7 +127,7 @@ func (n *Negatives) codesOf(p pigment.Printer) func(y int, row []uint16) {
 		}
 	}
 	for code := range table {
-		table[code] = n.coder.Code(n.layers[p].Negative(float64(code) / (film.Codes - 1)))
+		table[code] = n.code(p, float64(code)/(film.Codes-1))
 	}
 	return func(y int, row []uint16) {
 		for x := n.Picture.X0; x < n.Picture.X1; x++ {
@@ -133,6 +142,47 @@ func (n *Negatives) codesOf(p pigment.Printer) func(y int, row []uint16) {
 				row[x] = table[uint16(min(max(v, 0), 1)*(film.Codes-1)+0.5)]
 			}
 		}
+	}
+}
+
+// code is what the film gets where a layer is printed along x: the code of its density,
+// or, of a screened negative, the dot area of the film, 65535 for all of it.
+func (n *Negatives) code(p pigment.Printer, x float64) uint16 {
+	if n.dots == nil {
+		return n.coder.Code(n.layers[p].Negative(x))
+	}
+	return uint16(math.Round((film.Codes - 1) * screen.Ungained(n.dots.Area(p, x), n.Setup.Gain)))
+}
+
+// screened is the negative of a layer in dots, one bit a pixel: clear where a dot is to
+// print. The steps of the wedges are dots of the same effect as their density.
+func (n *Negatives) screened(p pigment.Printer, frame *Frame, areas func(y int, row []uint16)) sheet.TIFF {
+	array := screen.Of(p)
+	wide, _ := n.Setup.Dot()
+	var clear [film.Codes]uint16 // area by the code of a density
+	for code := range clear {
+		if d := n.coder.Density(uint16(code)); d < n.Setup.Film.Max {
+			clear[code] = uint16(math.Round((film.Codes - 1) * math.Pow(10, -d)))
+		}
+	}
+	return sheet.TIFF{
+		W: n.W, H: n.H, Samples: 1, TwoLevel: true, PPI: n.PPI,
+		Description: export.Plain(n.about(p)), Words: export.TIFFWords(label.Of(n.session, n.made, n.about(p))),
+		Row: func(y int, row []uint16) {
+			frame.Row(y, row)
+			for x, code := range row {
+				row[x] = clear[code]
+			}
+			if y >= n.Picture.Y0 && y < n.Picture.Y1 {
+				areas(y, row)
+			}
+			for x, area := range row {
+				row[x] = 0
+				if array.At(x/wide, y/wide) < float64(area)/(film.Codes-1) {
+					row[x] = film.Codes - 1
+				}
+			}
+		},
 	}
 }
 
@@ -205,6 +255,10 @@ func (n *Negatives) about(p pigment.Printer) string {
 	rests := fmt.Sprintf("The film was not measured: code is taken to be linear in UV density, from 0 at 65535 to %.4g at 0.", f.Max)
 	if len(f.Table) > 0 {
 		rests = fmt.Sprintf("Codes follow the film's own table of %d steps (%s density), from 0 at 65535 to %.4g at 0.", len(f.Table), f.Measured, f.Max)
+	}
+	if n.dots != nil {
+		_, micron := n.Setup.Dot()
+		rests = fmt.Sprintf("Screened: dots of %.0f um, of blue noise, clear where they print; they are taken to gain %.0f %% at a half. The film must stop the light wherever it is black.", micron, 100*n.Setup.Gain)
 	}
 	parts := []string{
 		fmt.Sprintf("Printing negative of the %s layer, from the plate of the %s filter.", p, filter.Of(p)),

@@ -20,6 +20,7 @@ import (
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/relief"
+	"threeply/proof/screen"
 	"threeply/proof/session"
 	"threeply/proof/sheet"
 	"threeply/proof/spectrum"
@@ -164,6 +165,71 @@ func TestNegativesLieAsTheRouteAsks(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// A screened negative has two levels, dots of the size that was asked for, and covers each
+// step of the scene with the area that its grey needs: what a print of it reflects on the
+// whole, by Yule and Nielsen, is as light as the scene.
+func TestScreenedNegatives(t *testing.T) {
+	const steps = 5
+	s, planes := greys(steps)
+	setup := s.Setup()
+	setup.PPI, setup.Screen, setup.Gain = 1270, 40, 0.1
+	s.Negatives, s.PrintWidth = &setup, 24
+	n, err := New(&s, planes, madeThen)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if wide, micron := setup.Dot(); wide != 2 || micron != 40 {
+		t.Fatalf("a dot is %d pixels, %g µm", wide, micron)
+	}
+	var img [3]*image.Gray
+	for _, p := range pigment.Printers() {
+		f, err := n.TIFF(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		img[p] = decoded(t, f).(*image.Gray)
+	}
+	palette, _ := pigment.PaletteByID(s.Palette)
+	layers := stack.DefaultRecipe(palette).Layers()
+	d50 := spectrum.Lights()[0]
+	dots := screen.NewDots(layers, n.printing.Scale.Thickness(1))
+	paper := d50.Lab(layers.Reflectance([3]float64{}))
+	depth := d50.Lab(layers.Reflectance(n.printing.Scale.Thickness(1)))
+	for k := range steps {
+		var area [3]float64
+		for i := range area {
+			x0 := n.Trim.X0 + k*n.Trim.W()/steps + 60
+			x1 := n.Trim.X0 + (k+1)*n.Trim.W()/steps - 60
+			clear, count := 0.0, 0.0
+			for y := n.Trim.Y0 + 100; y < n.Trim.Y1-100; y++ {
+				for x := x0; x < x1; x++ {
+					switch img[i].GrayAt(x, y).Y {
+					case 255:
+						clear++
+					case 0:
+					default:
+						t.Fatal("a level between")
+					}
+					count++
+					if x%2 == 1 && x > x0 && img[i].GrayAt(x, y) != img[i].GrayAt(x-1, y) {
+						t.Fatalf("a dot is torn at %d, %d", x, y)
+					}
+				}
+			}
+			area[i] = screen.Gained(clear/count, setup.Gain)
+		}
+		lab := d50.Lab(dots.Reflectance(area))
+		want := picturetest.OnPrint(math.Pow(10, -1.2*float64(k)/(steps-1)), paper, depth)
+		if off := lab.Distance(want); off > 1.5 {
+			t.Errorf("step %d prints %.1f, want %.1f", k, lab, want)
+		}
+	}
+	setup.PPI = 360
+	if err := s.Check(); err == nil || !strings.Contains(err.Error(), "635 pixels an inch") {
+		t.Errorf("dots of 40 µm at 360 pixels an inch: %v", err)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"math"
 	"path/filepath"
 
 	"threeply/proof/command"
@@ -184,6 +185,7 @@ func writeNegativesJSON(out io.Writer, made *setter.Negatives, names, sums [3]st
 type setupOptions struct {
 	route, side, sheet, trim, filmFile, measured *string
 	width, ppi, allowance, safeEdge, punch       *float64
+	screen, gain                                 *float64
 	bare, offsets                                *bool
 	given                                        func(name string) bool
 }
@@ -199,6 +201,8 @@ func addSetup(f *flag.FlagSet) setupOptions {
 		allowance: f.Float64("allowance", usual.Allowance, "trim allowance in mm"),
 		safeEdge:  f.Float64("safe-edge", usual.SafeEdge, fmt.Sprintf("width of the opaque safe edge in mm, %d or more", negative.LeastSafeEdge)),
 		punch:     f.Float64("punch", usual.Punch, "height of a strip for the register punch in mm; 0 for none"),
+		screen:    f.Float64("screen", 0, fmt.Sprintf("screened negatives with dots of so many µm, %g to %g (%g is usual), of one bit a pixel; 0: continuous", negative.FinestDot, negative.CoarsestDot, negative.UsualDot)),
+		gain:      f.Float64("dot-gain", 0, fmt.Sprintf("with -screen: area that a dot area of a half prints more than it has, 0 to %g", negative.MostGain)),
 		sheet:     f.String("sheet", "", "film sheet that the negatives must go on: "+listed(negative.Sheets(), func(s negative.Sheet) string { return s.ID })),
 		bare:      f.Bool("no-marks", false, "leave register marks, scale bars and wedges out"),
 		offsets:   f.Bool("keep-offsets", false, "keep the layers' offsets of the session, instead of laying the plates in register"),
@@ -230,7 +234,13 @@ func (o setupOptions) apply(in *files.Job, h *command.History) error {
 	}
 	var c command.Negatives
 	marks := !*o.bare
+	take(&c.Screen, o.screen, o.given("screen"))
+	take(&c.Gain, o.gain, o.given("dot-gain"))
 	take(&c.PPI, o.ppi, o.given("ppi"))
+	if *o.screen > 0 && !o.given("ppi") { // a pixel a dot
+		fine := math.Ceil(25400 / *o.screen)
+		c.PPI = &fine
+	}
 	take(&c.Side, o.side, o.given("side"))
 	take(&c.Trim, o.trim, o.given("trim"))
 	take(&c.Allowance, o.allowance, o.given("allowance"))

@@ -5,6 +5,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"math"
 	"path/filepath"
 	"strings"
 
@@ -29,6 +30,7 @@ func proof(args []string, out, warn io.Writer) error {
 	reference := f.Bool("reference", false, "render the registered plates as added light instead of the print")
 	masked := f.Bool("masked", false, "print through masks that correct the plates, not each plate its own layer alone")
 	way := addWay(f)
+	dots := f.Float64("screen", 0, "render the print of screened negatives with dots of so many µm; 0: of continuous ones")
 	spaceID := f.String("space", "srgb", "colour space of the file: srgb, or p3 for Display P3")
 	to := f.String("o", "proof.png", "the file to write: .png of 8 bits a channel, .tif or .tiff of 16")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
@@ -71,6 +73,12 @@ func proof(args []string, out, warn io.Writer) error {
 	if err := way.apply(history); err != nil {
 		return err
 	}
+	if *dots != 0 {
+		fine := math.Ceil(25400 / max(*dots, 1))
+		if err := history.Do(command.Negatives{Screen: dots, PPI: &fine}, ""); err != nil {
+			return usageError(err.Error())
+		}
+	}
 	rests, err := settle(history, set, want)
 	if err != nil {
 		return err
@@ -80,7 +88,13 @@ func proof(args []string, out, warn io.Writer) error {
 	if *reference {
 		kind = render.Reference
 	}
-	p, err := export.NewProof(&history.State, set.Density, kind, space, label.Now())
+	ready := func() (*export.Proof, error) {
+		if *dots > 0 && !*reference {
+			return export.NewDotProof(&history.State, set.Density, space, label.Now())
+		}
+		return export.NewProof(&history.State, set.Density, kind, space, label.Now())
+	}
+	p, err := ready()
 	if err != nil {
 		return err
 	}
