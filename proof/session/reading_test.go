@@ -232,6 +232,11 @@ func TestOldSessions(t *testing.T) {
 		t.Errorf("of version 6: %+v", six)
 	}
 
+	seven := read("version7.json")
+	if seven.Negatives == nil || seven.Negatives.PPI != 720 || seven.Negatives.Screen != 0 {
+		t.Errorf("of version 7: %+v", seven)
+	}
+
 	text, err := os.ReadFile("testdata/version2.json")
 	if err != nil {
 		t.Fatal(err)
@@ -308,7 +313,7 @@ func FuzzRead(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Add(sound)
-	for _, name := range []string{"version1.json", "version2.json", "version3.json", "version4.json", "version5.json", "version6.json"} {
+	for _, name := range []string{"version1.json", "version2.json", "version3.json", "version4.json", "version5.json", "version6.json", "version7.json"} {
 		text, err := os.ReadFile("testdata/" + name)
 		if err != nil {
 			f.Fatal(err)
