@@ -23,6 +23,7 @@ type coming struct {
 	relaid  bool           // the open scans are read in another way: what lies on the print stays too
 	known   bool           // id was found by the content of the files
 	old     string         // the text of a session that was kept before there were documents
+	session *savedFile     // a session that is taken up once the document is open, nil for none
 
 	locked, isCopy bool
 	records        []Record // of document id, as they come
@@ -262,6 +263,10 @@ func (d *Desk) recognise(c *coming) (done bool) {
 	if doc := d.open; doc != nil && doc.Options == c.options && doc.origin == c.origin {
 		if _, same := arrange(marksOfContent(&doc.State), now); same {
 			d.coming = nil
+			if c.session != nil {
+				_ = d.OpenSession(c.session.name, c.session.text) // what does not work is said
+				return true
+			}
 			d.say(Message{Kind: "note", Text: "These scans are open already; nothing was changed.", Act: &Action{Words: "Begin anew with them", Do: "anew"}})
 			return true
 		}
@@ -297,6 +302,7 @@ func (d *Desk) adopt(c *coming) {
 	if doc.origin == "" && !doc.scansKept {
 		d.keepScans()
 	}
+	d.takeUp(c)
 	d.Keep()
 	if doc.Registered != "auto" {
 		d.register(nil)
@@ -390,6 +396,11 @@ func (k Card) fileNames() string {
 	for _, f := range k.Scans {
 		names = append(names, f.Name)
 	}
+	return sentenceOf(names)
+}
+
+// sentenceOf lists names as a sentence does.
+func sentenceOf(names []string) string {
 	if n := len(names); n > 1 {
 		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
 	}

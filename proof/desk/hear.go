@@ -44,6 +44,13 @@ type (
 		Name string `json:"name"`
 		Text string `json:"text"`
 	}
+	// HeardOpenPacked takes a saved session with the scans that lay in its file.
+	HeardOpenPacked struct {
+		Name  string   `json:"name"`
+		Text  string   `json:"text"`
+		Files []File   `json:"files"`
+		Notes []string `json:"notes"` // what of the file is damaged
+	}
 	// HeardRegister registers the plates.
 	HeardRegister struct{}
 	// HeardRefine measures one source again from where it lies.
@@ -154,14 +161,17 @@ type (
 	HeardFlush struct{}
 )
 
-func (h HeardBring) hear(d *Desk) error         { d.Bring(h.Files); return nil }
-func (h HeardDemo) hear(d *Desk) error          { d.Demo(); return nil }
-func (h HeardAnew) hear(d *Desk) error          { d.Anew(); return nil }
-func (h HeardReadAs) hear(d *Desk) error        { d.ReadAs(Options(h)); return nil }
-func (h HeardRestore) hear(d *Desk) error       { d.Restore(h.ID); return nil }
-func (h HeardRemove) hear(d *Desk) error        { d.Remove(h.ID); return nil }
-func (h HeardForget) hear(d *Desk) error        { d.Forget(h.ID); return nil }
-func (h HeardOpenSession) hear(d *Desk) error   { return d.OpenSession(h.Name, h.Text) }
+func (h HeardBring) hear(d *Desk) error       { d.Bring(h.Files); return nil }
+func (h HeardDemo) hear(d *Desk) error        { d.Demo(); return nil }
+func (h HeardAnew) hear(d *Desk) error        { d.Anew(); return nil }
+func (h HeardReadAs) hear(d *Desk) error      { d.ReadAs(Options(h)); return nil }
+func (h HeardRestore) hear(d *Desk) error     { d.Restore(h.ID); return nil }
+func (h HeardRemove) hear(d *Desk) error      { d.Remove(h.ID); return nil }
+func (h HeardForget) hear(d *Desk) error      { d.Forget(h.ID); return nil }
+func (h HeardOpenSession) hear(d *Desk) error { return d.OpenSession(h.Name, h.Text) }
+func (h HeardOpenPacked) hear(d *Desk) error {
+	return d.OpenPacked(h.Name, h.Text, h.Files, h.Notes)
+}
 func (h HeardRegister) hear(d *Desk) error      { d.Register(); return nil }
 func (h HeardRefine) hear(d *Desk) error        { d.Refine(h.Source); return nil }
 func (h HeardTakeGreyAway) hear(d *Desk) error  { d.TakeGreyAway(h.N); return nil }
@@ -194,7 +204,7 @@ func (h HeardWakeOld) hear(d *Desk) error {
 var heard = map[string]func([]byte) (Heard, error){
 	"bring": read[HeardBring], "demo": read[HeardDemo], "anew": read[HeardAnew], "readAs": read[HeardReadAs],
 	"restore": read[HeardRestore], "remove": read[HeardRemove], "forget": read[HeardForget],
-	"openSession": read[HeardOpenSession], "register": read[HeardRegister], "refine": read[HeardRefine],
+	"openSession": read[HeardOpenSession], "openPacked": read[HeardOpenPacked], "register": read[HeardRegister], "refine": read[HeardRefine],
 	"stop": read[HeardStop], "dismiss": read[HeardDismiss], "keep": read[HeardKeep],
 	"wake": read[HeardWake], "wakeOld": read[HeardWakeOld], "refresh": read[HeardRefresh],
 	"locked": read[HeardLocked], "loaded": read[HeardLoaded], "stored": read[HeardStored],

@@ -2,22 +2,35 @@ package desk
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"threeply/proof/session"
 )
 
+// savedFile is a session that was saved as a file.
+type savedFile struct {
+	name, text string
+	notes      []string // what of the file is damaged
+}
+
 // OpenSession takes what was decided in a saved session for the plates that are
-// open. name is that of its file. Where the scans are others than those that it was
-// saved with, only what does not depend on them is taken.
+// open. name is that of its file. Where other plates are open, its own are looked for
+// among those that are kept; where they are not there, the session waits until its scans
+// are opened. Where the scans are others of the same names, only what does not depend on
+// them is taken, and what was said of the object.
 func (d *Desk) OpenSession(name, text string) error {
-	s, err := session.Read(name, []byte(text))
-	if err == nil && d.open == nil {
-		err = fmt.Errorf("%s: open the plates of the session first, then the session", name)
-	}
+	s, lost, err := session.Salvage(name, []byte(text))
 	if err != nil {
 		return d.refuse(err, name)
 	}
+	if len(lost) > 0 {
+		d.Tell(fmt.Sprintf("%s is damaged. These parts of it begin anew: %s.", name, strings.Join(lost, ", ")))
+	}
 	doc := d.open
+	if doc == nil {
+		return d.seek(name, text, &s)
+	}
 	kept, match := session.Belongs(s, doc.Sources)
 	switch match {
 	case session.Same:
@@ -26,9 +39,10 @@ func (d *Desk) OpenSession(name, text string) error {
 	case session.OtherContent:
 		kept = doc.State
 		kept.TakeSettings(s)
-		d.Tell(fmt.Sprintf("%s belongs to other scans of these names. Its tissues, its paper and its print were taken; register and marks stay those of the open scans.", name))
+		kept.TakeRecord(s)
+		d.Tell(fmt.Sprintf("%s belongs to other scans of these names. Its print, its notes and its decision were taken; register and marks stay those of the open scans.", name))
 	default:
-		return d.refuse(fmt.Errorf("%s: it belongs to other plates (%s, not %s); open those first", name, s.Sources[0].File, doc.Sources[0].File), name)
+		return d.seek(name, text, &s)
 	}
 	if kept.Found != doc.Found {
 		d.dropAll(Registering)
@@ -37,6 +51,86 @@ func (d *Desk) OpenSession(name, text string) error {
 	doc.SetAsked(false)
 	d.Keep()
 	return nil
+}
+
+// OpenPacked opens the scans that lay in a saved session's file, and takes the session up
+// on them. notes say what of the file is damaged.
+func (d *Desk) OpenPacked(name, text string, files []File, notes []string) error {
+	s, err := session.Read(name, []byte(text))
+	if err != nil {
+		return d.refuse(err, name)
+	}
+	names := map[string]bool{}
+	for _, src := range s.Sources {
+		names[src.SHA256+src.File] = true
+	}
+	if len(files) < len(names) {
+		d.damaged(notes)
+		return d.OpenSession(name, text)
+	}
+	d.come(&coming{files: files, options: optionsOf(&s), session: &savedFile{name, text, notes}})
+	return nil
+}
+
+// damaged says what of a file is damaged.
+func (d *Desk) damaged(notes []string) {
+	if len(notes) > 0 {
+		d.Complain(strings.Join(notes, " "))
+	}
+}
+
+// optionsOf are how the scans of a session were read.
+func optionsOf(s *session.State) Options {
+	o := Options{Layout: s.Layout, Encoding: s.Sources[0].ChosenEncoding()}
+	for i := range s.Sources {
+		if s.Sources[i].ChosenEncoding() != o.Encoding {
+			o.Encoding = ""
+		}
+	}
+	return o
+}
+
+// seek has the plates of a session back where they are kept, else the session waits for
+// them.
+func (d *Desk) seek(name, text string, s *session.State) error {
+	wanted := marksOfContent(s)
+	all := d.Cards()
+	i := slices.IndexFunc(all, func(k Card) bool {
+		_, same := arrange(k.Sources, wanted)
+		return same && !k.Removed && (d.open == nil || k.ID != d.open.ID)
+	})
+	if i >= 0 {
+		d.come(&coming{id: all[i].ID, options: all[i].Options, origin: all[i].Origin, session: &savedFile{name: name, text: text}})
+		return nil
+	}
+	d.waiting = &savedFile{name: name, text: text}
+	d.Tell(fmt.Sprintf("%s is a session of other scans: drop %s, and it is taken up.", name, sentenceOf(slices.Compact(s.Files()))))
+	return nil
+}
+
+// takeUp takes the session up that a document was opened for, or that waits for its scans.
+func (d *Desk) takeUp(c *coming) {
+	take := c.session
+	if w := d.waiting; take == nil && w != nil {
+		s, _, err := session.Salvage(w.name, []byte(w.text))
+		if err != nil {
+			d.waiting = nil
+			return
+		}
+		if _, match := session.Belongs(s, d.open.Sources); match != session.Same && match != session.Unproved {
+			return
+		}
+		take = w
+	}
+	if take == nil {
+		return
+	}
+	d.waiting = nil
+	d.damaged(take.notes)
+	touched := d.open.Touched()
+	if d.OpenSession(take.name, take.text) == nil && touched {
+		d.Tell("The session was opened on top of your work on these scans; Undo brings that back.")
+	}
 }
 
 // refuse shows an error and returns it.

@@ -187,10 +187,23 @@ func firstLetters(text string, most int) string {
 	return string(letters[:min(len(letters), most)])
 }
 
-// TakeRecord takes from another session of the same plates what is known of the
-// object, what was noted and what was decided.
+// TakeRecord takes from a session of other scans of the same plates, whose files have the
+// same names and sizes, what is known of the object, what was noted and what was decided.
 func (s *State) TakeRecord(from State) {
-	s.Identity, s.PlateIdentities, s.Notes, s.Decision = from.Identity, from.PlateIdentities, from.Notes, from.Decision
+	s.Identity, s.Decision = from.Identity, from.Decision
+	var to [3]int // where a source goes
+	for i, src := range from.Sources {
+		to[i] = slices.IndexFunc(s.Sources[:], func(o Source) bool { return o.File == src.File && o.Part == src.Part })
+		if to[i] >= 0 {
+			s.PlateIdentities[to[i]] = from.PlateIdentities[i]
+		}
+	}
+	s.Notes = nil
+	for _, n := range from.Notes {
+		if n.Source = to[n.Source]; n.Source >= 0 {
+			s.Notes = append(s.Notes, n)
+		}
+	}
 }
 
 // The parts that a pattern for names of files can hold, in braces.

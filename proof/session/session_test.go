@@ -35,3 +35,19 @@ func TestEyeMicrons(t *testing.T) {
 	}
 	t.Logf("largest error %.2g µm of figures to whole ones", worst)
 }
+
+// What was noted on plates is taken to other scans of them, in whatever order these were
+// chosen, and nothing that belongs to no plate.
+func TestTakeRecord(t *testing.T) {
+	from, s := sessiontest.Marked(), sessiontest.Opened()
+	s.Sources[0], s.Sources[1] = s.Sources[1], s.Sources[0]
+	s.TakeRecord(from)
+	if s.Identity != from.Identity || s.Decision.Choice != from.Decision.Choice || s.PlateIdentities[0].Letter != "b" || len(s.Notes) != 1 || s.Notes[0].Source != 0 {
+		t.Errorf("taken: %+v, %+v, %+v", s.Identity, s.PlateIdentities, s.Notes)
+	}
+	s.Sources[0].File = "other.tif"
+	s.TakeRecord(from)
+	if len(s.Notes) != 0 {
+		t.Errorf("a note on another plate: %+v", s.Notes)
+	}
+}

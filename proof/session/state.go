@@ -8,6 +8,7 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"strings"
 
 	"threeply/proof/affine"
 	"threeply/proof/balance"
@@ -58,6 +59,22 @@ func (s *Source) BaseFog() (d float64, fromRebate bool) {
 	}
 	return s.Base, false
 }
+
+// ChosenEncoding is how a person had the codes of the scan read, as scan.Options take it,
+// "" where the scan said it or it was assumed: so that it is read the same way again.
+func (s *Source) ChosenEncoding() string {
+	if chosen, ok := strings.CutSuffix(s.Encoding, asChosen); ok && s.Scan.Known == byChoice {
+		return chosen
+	}
+	return ""
+}
+
+// What package scan says of an encoding that was asked for; a test of package intake holds
+// them to it.
+const (
+	asChosen = ", as chosen"
+	byChoice = "chosen"
+)
 
 // Line is the section's line over the picture, in shares of the key's width
 // and height.

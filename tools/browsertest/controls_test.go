@@ -12,7 +12,7 @@ import (
 // others go. Escape closes it, and the pictures have the whole table again.
 func TestDrawers(t *testing.T) {
 	p := demo(t)
-	stations := []string{"plates", "register", "tissues", "proof", "sheets"}
+	stations := []string{"plates", "register", "tissues", "proof", "review", "sheets"}
 	alone := p.frameRect("print")
 	for _, station := range stations {
 		p.click("#pull-" + station)

@@ -20,6 +20,7 @@ func bagSet(args []string, out, warn io.Writer) error {
 	f := flag.NewFlagSet("bag", flag.ContinueOnError)
 	from := f.String("session", "", "the session that the page saved")
 	opening := addOpening(f)
+	table := addTable(f)
 	to := f.String("o", "", "the folder to make; it must not be there yet, or be empty")
 	f.Usage = func() {
 		fmt.Fprint(f.Output(), "Usage: threeply bag -session FILE -o FOLDER [options] FILE...\n\nWrites an archive package by RFC 8493 (BagIt, SHA-256): the scans untouched, the\nplates in register, the reference, the proof, the review sheet, the profile of the\ntissues, tables, and the session. Files: the scans of the session, unless they lie\nin the session's own file.\n\n")
@@ -43,6 +44,9 @@ func bagSet(args []string, out, warn io.Writer) error {
 		return err
 	}
 	history := command.NewHistory(s)
+	if err := identify(job, history, *table); err != nil {
+		return err
+	}
 	if _, err := settle(history, set, wanted{}); err != nil {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 	"io"
 	"path/filepath"
 
+	"threeply/proof/command"
 	"threeply/proof/label"
 	"threeply/proof/parcel"
 	"threeply/proof/session"
@@ -18,6 +19,7 @@ import (
 func pack(args []string, out, warn io.Writer) error {
 	f := flag.NewFlagSet("pack", flag.ContinueOnError)
 	from := f.String("session", "", "the session that the page saved")
+	table := addTable(f)
 	to := f.String("o", "", "the .zip file to write")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
@@ -36,7 +38,7 @@ func pack(args []string, out, warn io.Writer) error {
 		return usageError("no file is named: name the scans of the session")
 	}
 	job := &files.Job{Overwrite: *overwrite}
-	if err := job.Plan([]string{*to}, append([]string{*from}, f.Args()...)...); err != nil {
+	if err := job.Plan([]string{*to}, append([]string{*from, *table}, f.Args()...)...); err != nil {
 		return err
 	}
 	kept, err := readSaved(job, *from)
@@ -50,7 +52,11 @@ func pack(args []string, out, warn io.Writer) error {
 	if err != nil {
 		return err
 	}
-	text, err := session.WriteFile(kept.state, label.Now().Written())
+	history := command.NewHistory(kept.state)
+	if err := identify(job, history, *table); err != nil {
+		return err
+	}
+	text, err := session.WriteFile(history.State, label.Now().Written())
 	if err != nil {
 		return err
 	}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"threeply/proof/session"
+	"threeply/tools/files"
 )
 
 // A session with its scans in one file gives the proof that session and scans give, on a
@@ -27,6 +28,17 @@ func TestPackAndProof(t *testing.T) {
 	data, err := os.ReadFile(whole)
 	if err != nil {
 		t.Fatal(err)
+	}
+	table := filepath.Join(dir, "table.csv")
+	if err := os.WriteFile(table, []byte("file,number,letter\nb.png,1937.0412,b\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	named := filepath.Join(dir, "named.zip")
+	if err := pack(append([]string{"-session", kept, "-table", table, "-o", named}, scans...), io.Discard, io.Discard); err != nil {
+		t.Fatal(err)
+	}
+	if k, err := readSaved(&files.Job{}, named); err != nil || k.state.Identity.Number != "1937.0412" || k.state.PlateIdentities[1].Letter != "b" {
+		t.Errorf("identified as %+v, %+v (%v)", k.state.Identity, k.state.PlateIdentities, err)
 	}
 	elsewhere := t.TempDir()
 	for name, c := range map[string]struct {

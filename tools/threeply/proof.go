@@ -176,6 +176,7 @@ func sessionFor(kept session.State, name string, opened session.State) (s sessio
 		return session.State{}, "", fmt.Errorf("%s belongs to other plates (%s, by name and size or by content); name the session's own scans", name, strings.Join(kept.Files(), ", "))
 	case session.OtherContent:
 		opened.TakeSettings(kept)
+		opened.TakeRecord(kept)
 		return opened, "the plates were scanned anew since, so its settings are taken, and they are registered anew; its marks and films are left out", nil
 	}
 	switch {

@@ -16,6 +16,7 @@ func reviewSheet(args []string, out, warn io.Writer) error {
 	f := flag.NewFlagSet("review", flag.ContinueOnError)
 	from := f.String("session", "", "the session that the page saved")
 	opening := addOpening(f)
+	table := addTable(f)
 	edges := f.Bool("edges", false, "show the edges of the plates too, not the picture within them alone")
 	to := f.String("o", "", "the .html file to write")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
@@ -33,7 +34,7 @@ func reviewSheet(args []string, out, warn io.Writer) error {
 		return usageError("-o is missing: name the .html file to write")
 	}
 	job := &files.Job{Overwrite: *overwrite}
-	if err := job.Plan([]string{*to}, append([]string{*from}, f.Args()...)...); err != nil {
+	if err := job.Plan([]string{*to}, append([]string{*from, *table}, f.Args()...)...); err != nil {
 		return err
 	}
 	set, s, _, err := openWork(job, opening, *from, f.Args(), func(note string) { fmt.Fprintf(warn, "threeply review: %s\n", note) })
@@ -41,6 +42,9 @@ func reviewSheet(args []string, out, warn io.Writer) error {
 		return err
 	}
 	history := command.NewHistory(s)
+	if err := identify(job, history, *table); err != nil {
+		return err
+	}
 	if _, err := settle(history, set, wanted{}); err != nil {
 		return err
 	}

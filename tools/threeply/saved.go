@@ -82,7 +82,7 @@ func (k savedSession) open(in *files.Job, opening openOptions, names []string) (
 				}
 			}
 			if scans[i].Encoding = encodings[min(i, 2)]; scans[i].Encoding == "" {
-				scans[i].Encoding = intake.ChosenEncoding(src)
+				scans[i].Encoding = src.ChosenEncoding()
 			}
 		}
 		if set, err = plate.Open(scans, opt, nil); err != nil {

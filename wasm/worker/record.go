@@ -7,6 +7,10 @@ import (
 	"io"
 	"syscall/js"
 
+	"threeply/proof/archive"
+	"threeply/proof/bag"
+	"threeply/proof/catalogue"
+	"threeply/proof/command"
 	"threeply/proof/label"
 	"threeply/proof/parcel"
 	"threeply/proof/review"
@@ -93,6 +97,81 @@ func (r *referring) Write(b []byte) (int, error) {
 	return r.parts.Write(b)
 }
 
+// catalogueOf: file, a table of sets, and session → the commands that say of the session what
+// the table knows of its set, as text.
+func catalogueOf(m js.Value, _ func(float64, string)) (any, []any, error) {
+	s, err := session.Read("the session", []byte(m.Get("session").String()))
+	if err != nil {
+		return nil, nil, err
+	}
+	file := m.Get("file")
+	data := blobOf(file)
+	text, err := io.ReadAll(io.NewSectionReader(data, 0, min(data.Size(), mostTable+1)))
+	if err != nil {
+		return nil, nil, err
+	}
+	name := file.Get("name").String()
+	if len(text) > mostTable {
+		return nil, nil, fmt.Errorf("%s: it is larger than %d MB; part it", name, mostTable>>20)
+	}
+	table, err := catalogue.Read(name, text)
+	if err != nil {
+		return nil, nil, err
+	}
+	all, err := table.Of(&s)
+	if err != nil {
+		return nil, nil, err
+	}
+	out := []any{}
+	for _, c := range all {
+		text, err := command.Write(c, "")
+		if err != nil {
+			return nil, nil, err
+		}
+		out = append(out, string(text))
+	}
+	return out, nil, nil
+}
+
+// mostTable bounds a table, in bytes.
+const mostTable = 64 << 20
+
+// bag: session and files, its scans, and root, the folder's name → the parts of an archive
+// package, each bytes or the number of a scan, and notes on what is left out.
+func bagOf(m js.Value, progress func(float64, string)) (any, []any, error) {
+	s, planes, err := set(m)
+	if err != nil {
+		return nil, nil, err
+	}
+	list := m.Get("files")
+	scans := make([]archive.Scan, list.Length())
+	for i := range scans {
+		file := blobOf(list.Index(i))
+		scans[i] = archive.Scan{Name: list.Index(i).Get("name").String(), Content: func(w io.Writer) error {
+			_, err := io.Copy(w, io.NewSectionReader(file, 0, file.Size()))
+			return err
+		}}
+	}
+	files, notes, err := archive.Of(&s, planes, scans, label.Now(), progress)
+	if err != nil {
+		return nil, nil, err
+	}
+	out := &bagged{referring{skip: -1}}
+	if err := bag.Zip(out, m.Get("root").String(), files); err != nil {
+		return nil, nil, err
+	}
+	said := []any{}
+	for _, note := range notes {
+		said = append(said, note)
+	}
+	return map[string]any{"parts": out.list, "notes": said}, out.buffers, nil
+}
+
+// bagged counts scans as package bag does, from 1.
+type bagged struct{ referring }
+
+func (b *bagged) Skip(scan int) { b.referring.Skip(scan - 1) }
+
 // unpack: file, one that pack made → its session as text, its scans as {name, at, size},
 // those that are compressed as {name, bytes}, and notes on what is damaged.
 func unpack(m js.Value, progress func(float64, string)) (any, []any, error) {
@@ -104,7 +183,8 @@ func unpack(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	var scans, buffers, notes []any
+	scans, notes := []any{}, []any{}
+	var buffers []any
 	for i, inside := range p.Scans {
 		progress(0.5+0.5*float64(i)/float64(len(p.Scans)), "reading the scans")
 		scan := map[string]any{"name": inside.Name, "at": float64(inside.At), "size": float64(inside.Size)}

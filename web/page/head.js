@@ -9,7 +9,7 @@ import { byID, h, attr, text } from "../ui/dom.js";
 import { button } from "../ui/controls.js";
 
 /** @type {Record<string, string>} */
-const names = { plates: "Plates", register: "Register", tissues: "Tissues", proof: "Proof", sheets: "Sheets", points: "Points" };
+const names = { plates: "Plates", register: "Register", tissues: "Tissues", proof: "Proof", review: "Review", sheets: "Sheets", points: "Points" };
 
 /**
  * @param {Api} api

@@ -17,10 +17,11 @@ import * as register from "../stations/register/register.js";
 import * as tissues from "../stations/tissues/tissues.js";
 import * as proof from "../stations/proof/proof.js";
 import * as points from "../stations/points/points.js";
+import * as review from "../stations/review/review.js";
 import * as sheets from "../stations/sheets/sheets.js";
 
 /** @type {Record<string, { build: (api: Api) => Blocks }>} */
-const stations = { plates, register, tissues, proof, sheets, points };
+const stations = { plates, register, tissues, proof, review, sheets, points };
 
 /** @type {Part[]} */
 let parts = [];

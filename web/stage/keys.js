@@ -71,7 +71,7 @@ function key(event, api, view) {
     const share = (view.divider.x - view.divider.from) / view.divider.width;
     api.do({ do: "divider", share: share + (event.key === "," ? -0.02 : 0.02) });
   } else if (event.key === "w") api.do({ do: "worst" });
-  else if (event.key === "Escape" && (view.tool === "grey" || view.tool === "scale")) api.do({ do: "tool", id: "pan" });
+  else if (event.key === "Escape" && ["grey", "scale", "note"].includes(view.tool)) api.do({ do: "tool", id: "pan" });
   else if (event.key === "l") api.do({ do: "loupe", on: !view.loupe.on });
   else if (event.key === " " && (view.look === "blink" || view.look === "turns")) turn(api, view);
   else return false;

@@ -6,6 +6,7 @@
 import { svg } from "../ui/dom.js";
 import { drawLeft } from "./arrows.js";
 import { drawGreys } from "./greys.js";
+import { drawNotes } from "./notes.js";
 import { drawPoints } from "./points.js";
 import { drawMiddle, drawPins, underLoupe } from "./pins.js";
 
@@ -33,6 +34,7 @@ export function overlay(view) {
   parts.push(...view.left.frames.map((left, i) => drawLeft(left, view.frames[i], i === 0 ? view.left.short : "")));
   parts.push(...view.pointFrames.map(drawPoints));
   parts.push(...view.pins.map((list, i) => drawPins(list, view.frames[i])));
+  parts.push(...view.notePins.map((list, i) => drawNotes(list, view.frames[i])));
   return underLoupe(view.loupe, parts);
 }
 

@@ -16,7 +16,7 @@ import { reading } from "./reading.js";
  * @typedef {{ kind: "pin", n: number, filter: string, moved: boolean }
  *   | { kind: "plate", from: Point, pins: boolean, together: boolean }
  *   | { kind: "draw", from: number[] }
- *   | { kind: "grey", from: Point, points: boolean }
+ *   | { kind: "place", does: "greyAt" | "noteAt", from: Point, points: boolean }
  *   | { kind: "scale", from: Point }
  *   | { kind: "pan", from: Point, reads: boolean }
  *   | { kind: "begin" | "end" | "divider" | "nudge" | "pinch" }} Hold
@@ -50,6 +50,10 @@ export function pointer(stage, lines, api, now) {
    */
   function take(event, p, view) {
     const { grip, n, filter } = dataOf(event.target);
+    if (grip === "note") {
+      api.do({ do: "noteChoose", n: Number(n) });
+      return { kind: "pan", from: p, reads: false };
+    }
     if (grip === "pin") {
       api.do({ do: "markChoose", n: Number(n), filter });
       return { kind: "pin", n: Number(n), filter: String(filter), moved: false };
@@ -57,7 +61,8 @@ export function pointer(stage, lines, api, now) {
     if (grip === "begin" || grip === "end" || grip === "divider") return { kind: grip };
     if (view.look === "marks") return { kind: "plate", from: p, pins: view.tool === "pin", together: event.shiftKey };
     switch (view.tool) {
-      case "grey": return { kind: "grey", from: p, points: true };
+      case "grey": return { kind: "place", does: "greyAt", from: p, points: true };
+      case "note": return { kind: "place", does: "noteAt", from: p, points: true };
       case "scale": return { kind: "scale", from: p };
       case "line": return { kind: "draw", from: share(p) };
       case "nudge":
@@ -126,7 +131,7 @@ export function pointer(stage, lines, api, now) {
         if (!hold.moved) return false;
         api.do({ do: "pinBy", n: hold.n, filter: hold.filter, dx, dy, gesture: held });
         break;
-      case "grey": // a press that hardly moves points
+      case "place": // a press that hardly moves points
         hold.points &&= Math.hypot(p.x - hold.from.x, p.y - hold.from.y) < STILL;
         if (hold.points) return false;
         api.do({ do: "pan", dx, dy });
@@ -180,7 +185,7 @@ export function pointer(stage, lines, api, now) {
     pointers.delete(event.pointerId);
     if (pointers.size > 0) return;
     if (hold?.kind === "plate" && hold.pins && event.type === "pointerup") api.do({ do: "pinAt", ...hold.from });
-    if (hold?.kind === "grey" && hold.points && event.type === "pointerup") api.do({ do: "greyAt", ...hold.from });
+    if (hold?.kind === "place" && hold.points && event.type === "pointerup") api.do({ do: hold.does, ...hold.from });
     if (hold?.kind === "pan" && hold.reads && event.type === "pointerup") api.do({ do: "holdPoint", ...hold.from });
     if (hold?.kind === "scale") endScale(hold.from, at(event, stage), event.type === "pointerup");
     if (hold?.kind === "pin" && hold.moved) pins.seek();

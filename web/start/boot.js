@@ -4,6 +4,7 @@
 /** @import { Api } from "../types/api.js" */
 
 import { byID } from "../ui/dom.js";
+import { gesture } from "../ui/gesture.js";
 import { reason } from "../ui/words.js";
 import * as page from "../page/page.js";
 import * as pins from "../stage/pins.js";
@@ -119,10 +120,26 @@ async function textOf(file) {
 }
 
 /** @type {Api["openSession"]} */
-async function openSession(file) {
-  const text = await textOf(file);
-  if (text !== null) desk.tell({ do: "openSession", name: file.name, text });
+async function openSession(file, scans = []) {
+  if (await isPacked(file)) {
+    await desk.openPacked(file);
+  } else {
+    const text = await textOf(file);
+    if (text !== null && scans.length) desk.packed(file.name, text, scans);
+    else if (text !== null) desk.tell({ do: "openSession", name: file.name, text });
+  }
   fill();
+}
+
+// isPacked tells by its first bytes whether a file is an archive, as a session with its
+// scans is; one that cannot be read is none.
+async function isPacked(/** @type {File} */ file) {
+  try {
+    const [p, k] = new Uint8Array(await file.slice(0, 2).arrayBuffer());
+    return p === 0x50 && k === 0x4b;
+  } catch {
+    return false;
+  }
 }
 
 // readText hands a file's name and text to a reader of the program, which
@@ -147,6 +164,19 @@ async function readFile(op, file, words) {
   }
 }
 
+/** @type {Api["identifyFrom"]} */
+async function identifyFrom(file) {
+  const token = window.threeply.begin("read", "Reading the table");
+  try {
+    const commands = await work.run("catalogue", { file, session: window.threeply.sessionText() }, desk.hooks(token));
+    if (!window.threeply.end(token)) return;
+    const held = gesture(); // one step of undo
+    for (const text of commands) api.do({ ...parse(text), gesture: held });
+  } catch (error) {
+    desk.failed(token, error);
+  }
+}
+
 /** @type {Api} */
 const api = {
   do(command) {
@@ -164,6 +194,7 @@ const api = {
   locate,
   readText,
   readFile,
+  identifyFrom,
   refresh: changed,
   printSmall,
   ...saving,
@@ -208,7 +239,9 @@ const ready = new Promise((resolve) => { begun = resolve; });
  */
 async function take(list) {
   await ready;
-  desk.bring(list);
+  const session = list.find(({ name }) => /\.(json|zip)$/i.test(name));
+  if (session) openSession(session, list.filter((file) => file !== session));
+  else desk.bring(list);
 }
 
 for (const kind of ["dragenter", "dragover"]) {

@@ -37,6 +37,14 @@ function listed(list, keyOf = () => `file ${++lastKey}`) {
   });
 }
 
+/**
+ * packed has a session taken up on the scans that came with it.
+ * @param {string} name
+ * @param {string} text
+ * @param {File[]} scans
+ */
+export const packed = (name, text, scans) => tell({ do: "openPacked", name, text, files: listed(scans), notes: [] });
+
 // bring has files opened.
 export const bring = (/** @type {File[]} */ list) => tell({ do: "bring", files: listed(list) });
 
@@ -89,6 +97,25 @@ const orders = {
     }
   },
 };
+
+// openScans are the files of the open set.
+export const openScans = () => window.threeply.scanKeys().map(fileOf);
+
+/**
+ * openPacked has a worker take a session and its scans out of their one file.
+ * @param {File} file
+ */
+export async function openPacked(file) {
+  const token = window.threeply.begin("read", "Opening the session");
+  try {
+    const { session, scans, notes } = await work.run("unpack", { file }, hooks(token));
+    if (!window.threeply.end(token)) return;
+    const files = scans.map(({ name, at, size, parts }) => new File(parts ?? [file.slice(at, at + size)], name));
+    tell({ do: "openPacked", name: file.name, text: session, files: listed(files), notes });
+  } catch (error) {
+    failed(token, error);
+  }
+}
 
 /**
  * fileOf is the file with a key; an error where there is none any more.

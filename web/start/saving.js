@@ -3,7 +3,7 @@
 
 /** @import { Results } from "../types/worker.js" */
 
-import { failed, hooks, planes } from "./desk.js";
+import { failed, hooks, openScans, planes } from "./desk.js";
 import * as work from "./work.js";
 
 /**
@@ -27,7 +27,7 @@ const nameOf = (/** @type {string} */ what) => window.threeply.fileName(what);
 /**
  * exportFile has a worker make a file of the session as it stands now, and gives save the
  * file's name and what was made. A job that was stopped ends without a word.
- * @template {"proof" | "tiff" | "icc" | "negative" | "process"} Op
+ * @template {"proof" | "tiff" | "icc" | "negative" | "process" | "review" | "pack" | "bag"} Op
  * @param {string} words what is being done
  * @param {Op} op
  * @param {object} message what else the operation takes
@@ -90,6 +90,37 @@ export function saveProcess() {
   return exportFile("Writing the process sheet", "process", {}, "process.html", (name, parts) => download(name, parts, "text/html"));
 }
 
-export const saveSession = () => download(nameOf("session.json"), window.threeply.sessionText(), "application/json");
+/**
+ * saveSession saves the session, with its scans or without.
+ * @param {boolean} withScans
+ */
+export function saveSession(withScans) {
+  if (!withScans) return download(nameOf("session.json"), window.threeply.sessionFile(), "application/json");
+  const scans = openScans();
+  return exportFile("Packing the session and its scans", "pack", { files: scans }, "session.zip",
+    (name, parts) => download(name, filled(parts, scans), "application/zip"));
+}
+
+export function saveReview() {
+  return exportFile("Making the review sheet", "review", {}, "review.html", (name, parts) => download(name, parts, "text/html"));
+}
+
+// saveArchive saves the scans and all that was made of them as one package.
+export function saveArchive() {
+  const scans = openScans();
+  const what = "archive.zip";
+  return exportFile("Making the archive package", "bag", { files: scans, root: nameOf(what).slice(0, -".zip".length) }, what, (name, { parts, notes }) => {
+    download(name, filled(parts, scans), "application/zip");
+    if (notes.length) window.threeply.say("note", `The package was saved. ${notes.join(" ")}`);
+  });
+}
+
+/**
+ * filled puts the scans where their numbers stand.
+ * @param {(BlobPart | number)[]} parts
+ * @param {File[]} scans
+ */
+const filled = (parts, scans) => parts.map((part) => (typeof part === "number" ? scans[part] : part));
+
 export const saveMatrices = () => download(nameOf("register.csv"), window.threeply.matricesCSV(), "text/csv");
 export const saveVerdict = () => download(nameOf("verdict.csv"), window.threeply.verdictCSV(), "text/csv");

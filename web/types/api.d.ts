@@ -54,7 +54,7 @@ export interface Api {
   desk(heard: Heard): { error?: string };
   view(): Model;
   openFiles(files: File[]): void;
-  openSession(file: File): void;
+  openSession(file: File, scans?: File[]): void;
   /** has the page drawn anew */
   refresh(): void;
 
@@ -70,7 +70,11 @@ export interface Api {
   saveProfile(): void;
   saveNegative(printer: string): void;
   saveProcess(): void;
-  saveSession(): void;
+  saveSession(withScans: boolean): void;
+  /** takes what a table of sets says of the open one */
+  identifyFrom(table: File): void;
+  saveReview(): void;
+  saveArchive(): void;
   saveMatrices(): void;
   saveVerdict(): void;
 }

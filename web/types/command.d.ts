@@ -91,6 +91,9 @@ export type ViewCommand =
   | { do: "markGo"; n: number }
   | { do: "markNext" }
   | { do: "markPlate" }
+  | { do: "noteChoose"; n?: number }
+  | { do: "noteGo"; n: number }
+  | { do: "notesList"; only: string }
   | { do: "other"; id: string }
   | { do: "pan"; x?: number; y?: number; dx: number; dy: number; together?: boolean }
   | { do: "pause"; on: boolean }
@@ -111,6 +114,8 @@ export type ViewCommand =
 
 export type PageCommand =
   | { do: "greyAt"; gesture?: string; x: number; y: number }
+  | { do: "noteAt"; gesture?: string; x: number; y: number }
+  | { do: "noteHere"; gesture?: string }
   | { do: "pinAt"; gesture?: string; x: number; y: number }
   | { do: "pinBy"; gesture?: string; n?: number; filter?: string; dx?: number; dy?: number; stepX?: number; stepY?: number }
   | { do: "pinHere"; gesture?: string }

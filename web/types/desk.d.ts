@@ -15,6 +15,7 @@ export type Heard =
   | { do: "levels"; token: number; found: string }
   | { do: "loaded"; id: string; files: File[] }
   | { do: "locked"; id: string; ok: boolean }
+  | { do: "openPacked"; name: string; text: string; files: File[]; notes: string[] }
   | { do: "openSession"; name: string; text: string }
   | { do: "opened"; token: number; session: string; asked: boolean }
   | { do: "progress"; token: number; share: number; words: string }

@@ -113,6 +113,15 @@ export interface Model {
   board: Board | null;
   sectionVersion: number;
   workbench: Bench;
+  notes: Note[];
+  noteCounts: { [name: string]: number };
+  notesOnly: string;
+  notePins: PaneNote[][];
+  decision: Decision;
+  identity: Identity;
+  platesAre: PlateIs[];
+  names: string;
+  namesLike: string;
 }
 
 export interface PigmentFacts {
@@ -173,7 +182,7 @@ export interface KeptSet {
   open: boolean;
 }
 
-export type Station = "" | "plates" | "register" | "tissues" | "proof" | "sheets" | "points";
+export type Station = "" | "plates" | "register" | "tissues" | "proof" | "review" | "sheets" | "points";
 
 export interface Plate {
   filter: string;
@@ -260,7 +269,7 @@ export interface Register {
 
 export type Look = "beside" | "divided" | "blink" | "difference" | "board" | "reach" | "losses" | "outside" | "palettes" | "exposed" | "sure" | "ways" | "masks" | "rooms" | "layer" | "plate" | "turns" | "edges" | "marks";
 
-export type Tool = "pan" | "nudge" | "line" | "pin" | "grey" | "scale";
+export type Tool = "pan" | "nudge" | "line" | "pin" | "grey" | "scale" | "note";
 
 export interface Held {
   n: number;
@@ -450,6 +459,53 @@ export interface Bench {
   toxic: string[];
   workshop: Workshop;
   layers: [BenchLayer, BenchLayer, BenchLayer];
+}
+
+export interface Note {
+  n: number;
+  title: string;
+  text: string;
+  by: string;
+  at: string;
+  state: string;
+  seen: string;
+  now: boolean;
+  chosen: boolean;
+}
+
+export interface PaneNote {
+  n: number;
+  x: number;
+  y: number;
+  chosen: boolean;
+}
+
+export interface Decision {
+  choice: string;
+  reason: string;
+  by: string;
+  date: string;
+  questions: string;
+  seen: string;
+  now: boolean;
+}
+
+export interface Identity {
+  number: string;
+  creator: string;
+  created: string;
+  place: string;
+  collection: string;
+  description: string;
+  rights: string;
+}
+
+export interface PlateIs {
+  filter: string;
+  source: number;
+  file: string;
+  letter: string;
+  condition: string;
 }
 
 export interface Action {

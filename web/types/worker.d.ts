@@ -12,11 +12,26 @@ export interface Results {
   icc: BlobPart;
   negative: { parts: BlobPart[]; note: string };
   process: BlobPart[];
+  review: BlobPart[];
+  /** bytes, or the number of a scan that stands there whole, from 0 */
+  pack: (BlobPart | number)[];
+  bag: { parts: (BlobPart | number)[]; notes: string[] };
+  /** commands, each as text */
+  catalogue: string[];
+  unpack: { session: string; scans: PackedScan[]; notes: string[] };
   paper: string;
   figures: string;
   sureness: string;
   masks: string;
   board: { w: number; h: number; rgba: Uint8Array<ArrayBuffer>; figures: string };
+}
+
+/** A scan in a session's file: from a byte on, or, where at is -1, its parts. */
+export interface PackedScan {
+  name: string;
+  at: number;
+  size: number;
+  parts?: BlobPart[];
 }
 
 /** A part of a plate that is being opened: the bytes of a level of its pyramid from at on. */

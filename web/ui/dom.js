@@ -6,8 +6,8 @@ const SVG = "http://www.w3.org/2000/svg";
  * What an attribute is set to: false, null and undefined remove it, true sets it empty.
  * @typedef {string | number | boolean | null | undefined} Value
  *
- * @typedef {"accept" | "alt" | "autocomplete" | "class" | "colspan" | "for" | "hidden" | "id" | "inputmode" | "label" | "max" | "maxlength"
- *   | "min" | "multiple" | "name" | "open" | "placeholder" | "role" | "scope" | "spellcheck" | "step" | "tabindex"
+ * @typedef {"accept" | "alt" | "autocomplete" | "class" | "colspan" | "dir" | "for" | "hidden" | "id" | "inputmode" | "label" | "max" | "maxlength"
+ *   | "min" | "multiple" | "name" | "open" | "placeholder" | "role" | "rows" | "scope" | "spellcheck" | "step" | "tabindex"
  *   | "title" | "type" | "value" | "width" | "height" | `aria-${string}` | `data-${string}`} Attribute
  *
  * Listeners by the name of their event, attributes, and the text of an element.

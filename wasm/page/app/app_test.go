@@ -278,7 +278,7 @@ func TestOpenASession(t *testing.T) {
 	}
 	s.Sources[1].File, s.Sources[1].SHA256 = "other.tif", ""
 	err := p.Hear(fmt.Appendf(nil, `{"do":"openSession","name":"other.json","text":%q}`, write(t, s)))
-	if said := p.model().Messages; err == nil || !strings.HasPrefix(said[len(said)-1].Text, "other.json: it belongs to other plates") {
+	if said := p.model().Messages; err != nil || !strings.HasPrefix(said[len(said)-1].Text, "other.json is a session of other scans") {
 		t.Errorf("a session of other plates: %v, %v", err, said)
 	}
 }

@@ -16,6 +16,7 @@ var kinds = map[string]kind{
 	"undo": of[Undo](), "redo": of[Redo](),
 	"pinAt": of[PinAt](), "pinHere": of[PinHere](), "pinBy": of[PinBy](),
 	"greyAt": of[GreyAt](), "scaleAt": of[ScaleAt](),
+	"noteAt": of[NoteAt](), "noteHere": of[NoteHere](),
 }
 
 // kind carries out commands of one type.

@@ -95,6 +95,19 @@ func (b *bridge) offerFiles() {
 		out, _ := session.Write(b.State)
 		return string(out)
 	})
+	b.set("sessionFile", func([]js.Value) any {
+		out, _ := session.WriteFile(b.State, label.Now().Written())
+		return string(out)
+	})
+	b.set("scanKeys", func([]js.Value) any {
+		keys := []any{}
+		if doc := b.Desk.Open(); doc != nil {
+			for _, f := range doc.Scans {
+				keys = append(keys, f.Key)
+			}
+		}
+		return js.ValueOf(keys)
+	})
 	b.set("fileName", func(args []js.Value) any { return export.FileName(&b.State, args[0].String()) })
 	b.set("matricesCSV", func([]js.Value) any { return toJS([]byte(verdict.MatricesCSV(&b.State, label.Now()))) })
 	b.set("verdictCSV", func([]js.Value) any { return toJS([]byte(verdict.CSV(&b.State, label.Now()))) })

@@ -30,12 +30,13 @@ type headOn struct {
 	deepestGrey    float64 // L*
 	noGreys        bool
 	points         int
+	review         string
 }
 
 func onHead(in Input, m Model) headOn {
 	on := headOn{
 		station: in.View.Station, title: in.Session.Title, ready: open(in.Session), undo: in.Undo, redo: in.Redo,
-		laid: place.Laid(in.Session), judged: m.Register.Verdict, leastSure: m.leastSure,
+		laid: place.Laid(in.Session), judged: m.Register.Verdict, leastSure: m.leastSure, review: reviewWords(in.Session),
 	}
 	for _, src := range in.Session.Sources {
 		on.pixels += src.W * src.H
@@ -53,7 +54,7 @@ func onHead(in Input, m Model) headOn {
 
 func makeHead(on headOn) Head {
 	pulls := map[string]string{
-		"plates": "none open", "register": "nothing yet", "tissues": on.palette, "sheets": "sheets",
+		"plates": "none open", "register": "nothing yet", "tissues": on.palette, "sheets": "sheets", "review": on.review,
 		"proof": fmt.Sprintf("black %s, L* %.0f", depthWord(on.deepestGrey), on.deepestGrey),
 	}
 	switch on.points {

@@ -32,6 +32,7 @@ type Model struct {
 	Figures
 	Section
 	OnBench
+	Review
 }
 
 // Input is what the model is made from. Nothing in it is changed.
@@ -73,6 +74,7 @@ type Maker struct {
 	figures  part[figuresOn, Figures]
 	section  part[sectionOn, Section]
 	bench    part[benchOn, OnBench]
+	review   part[reviewOn, Review]
 }
 
 // Make gives the model as it stands.
@@ -98,6 +100,7 @@ func (m *Maker) Make(in Input) Model {
 	out.Figures = m.figures.of(onFigures(in, out.Sample), makeFigures)
 	out.Section = m.section.of(onSection(in), func(sectionOn) Section { return Section{m.section.times + 1} })
 	out.OnBench = m.bench.of(onBench(in), func(on benchOn) OnBench { return OnBench{makeBench(on)} })
+	out.Review = m.review.of(onReview(in), makeReview)
 	out.Head = m.head.of(onHead(in, out), makeHead)
 	return out
 }
@@ -111,7 +114,7 @@ func (m *Maker) JSON(in Input) (json.RawMessage, error) {
 		json() (json.RawMessage, error)
 	}{
 		&m.fixed, &m.notices, &m.head, &m.plates, &m.neutrals, &m.greys, &m.register, &m.looking, &m.stage, &m.marks,
-		&m.pins, &m.residual, &m.loupe, &m.reading, &m.points, &m.tissues, &m.turns, &m.printed, &m.figures, &m.section, &m.bench,
+		&m.pins, &m.residual, &m.loupe, &m.reading, &m.points, &m.tissues, &m.turns, &m.printed, &m.figures, &m.section, &m.bench, &m.review,
 	} {
 		text, err := part.json()
 		if err != nil {

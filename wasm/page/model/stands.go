@@ -20,6 +20,7 @@ func geometryOf(s *session.State) session.State {
 	g.Dim, g.Masked, g.Limit, g.Section = false, false, 0, session.Line{}
 	g.Way, g.Unknowns, g.Neutral = relief.Way{}, nil, session.Neutral{}
 	g.Negatives, g.Workshop = nil, nil
+	g.Identity, g.PlateIdentities, g.Notes, g.Decision, g.Names = session.Identity{}, [3]session.PlateIdentity{}, nil, session.Decision{}, ""
 	return g
 }
 
@@ -36,7 +37,7 @@ func panesOf(v *view.View) view.View {
 	g := *v
 	g.Station, g.Stack, g.Tool, g.Selected, g.Editing, g.Board, g.Hue = "", false, "", "", view.Editing{}, view.Board{}, nil
 	g.Points, g.Room, g.Paused = nil, false, false
-	g.Reading, g.Rule, g.Contrast, g.Loupe = nil, nil, false, view.Loupe{}
+	g.Reading, g.Rule, g.Contrast, g.Loupe, g.Noting = nil, nil, false, view.Loupe{}, view.Noting{}
 	return g
 }
 

@@ -33,6 +33,7 @@ var kinds = map[string]kind{
 	"left": of[ShowArrows](), "worst": of[GoToWorst](), "point": of[ReadColours](), "holdPoint": of[HoldPoint](), "dropPoint": of[DropPoint](), "goToPoint": of[GoToPoint](), "room": of[ShowRoom](),
 	"loupe": of[SetLoupe](), "hover": of[Hover](), "contrast": of[SetContrast](), "rule": of[DrawRule](), "together": of[SetTogether](),
 	"markChoose": of[ChooseMark](), "markPlate": of[NextPlate](), "markNext": of[NextMark](), "markGo": of[GoToMark](),
+	"noteChoose": of[ChooseNote](), "noteGo": of[GoToNote](), "notesList": of[ListNotes](),
 	"sort": of[SortBoard](), "hue": of[TurnHue](),
 }
 

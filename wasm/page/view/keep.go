@@ -55,6 +55,8 @@ func (v *View) check() error {
 		return fmt.Errorf("there is no such station, look, tool or layer as %q, %q, %q, %q", v.Station, v.Look, v.Tool, v.Layer)
 	case !isPair(v.Edges) || !isPair(v.Plates):
 		return fmt.Errorf("there are no such layers as %v or %v", v.Edges, v.Plates)
+	case !isNoteState(v.Noting.Only):
+		return fmt.Errorf("no note is “%s”", v.Noting.Only)
 	case !isOrder(v.Board.By):
 		return fmt.Errorf("the board cannot be sorted by “%s”", v.Board.By)
 	case !session.Within(v.Divider, leastShare, mostShare), !session.Within(v.Loupe.Zoom, leastLoupeZoom, mostLoupeZoom),

@@ -100,13 +100,13 @@ type pair struct {
 }
 
 // Stations are the steps of the work.
-var Stations = []string{"plates", "register", "tissues", "proof", "sheets", "points"}
+var Stations = []string{"plates", "register", "tissues", "proof", "review", "sheets", "points"}
 
 func (c GoToStation) apply(v *View, _ Subject) error {
 	if !isStation(c.ID) {
 		return fmt.Errorf("no station “%s”", c.ID)
 	}
-	if c.ID != v.Station && ofGreys(v.Tool) { // elsewhere a click is not meant for greys
+	if c.ID != v.Station && ofKey(v.Tool) { // elsewhere a click is not meant for greys or notes
 		v.Tool, v.Rule = "pan", nil
 	}
 	v.Station = c.ID
@@ -171,7 +171,7 @@ func (c SelectLayer) apply(v *View, _ Subject) error {
 }
 
 // Tools are what the pointer can do.
-var Tools = []string{"pan", "nudge", "line", "pin", "grey", "scale"}
+var Tools = []string{"pan", "nudge", "line", "pin", "grey", "scale", "note"}
 
 func (c TakeTool) apply(v *View, on Subject) error {
 	if !slices.Contains(Tools, c.ID) {
@@ -181,7 +181,7 @@ func (c TakeTool) apply(v *View, on Subject) error {
 		v.turnTo("marks", on.State) // which takes the tool
 		return nil
 	}
-	if ofGreys(c.ID) && (v.Look == "marks" || v.Look == "board") { // places of the key are not seen there
+	if ofKey(c.ID) && (v.Look == "marks" || v.Look == "board") { // places of the key are not seen there
 		v.turnTo("beside", on.State)
 	}
 	if c.ID == "line" {
@@ -193,6 +193,9 @@ func (c TakeTool) apply(v *View, on Subject) error {
 
 // ofGreys tells the tools that point at greys of the scene.
 func ofGreys(tool string) bool { return tool == "grey" || tool == "scale" }
+
+// ofKey tells the tools that point at places of the key.
+func ofKey(tool string) bool { return ofGreys(tool) || tool == "note" }
 
 func (c TakeLook) apply(v *View, on Subject) error {
 	if !isLook(c.ID) {

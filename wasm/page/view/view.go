@@ -35,6 +35,7 @@ type View struct {
 
 	Loupe    Loupe   `json:"loupe"`
 	Marking  Marking `json:"marking"`
+	Noting   Noting  `json:"noting"`
 	Contrast bool    `json:"contrast"` // enlarged plates show the tones that stand in them over the whole scale
 
 	Arrows bool  `json:"arrows"` // what register leaves is drawn in all looks, not in "edges" alone

@@ -39,8 +39,8 @@ export function build(api) {
         actions(...["red", "green", "blue"].map((filter) => button(`${capital(filter)} plate`, () => api.saveTIFF(filter), { "aria-label": `Save the ${filter} plate in register`, class: "small" })),
           button("Save the reference as TIFF", () => api.saveTIFF("reference")))),
       item("Session", "All settings and offsets, without the scans. Opened again with the same scans it brings the work back.",
-        actions(button("Save the session", api.saveSession),
-          fileButton({ label: "Open a session …", accept: ".json,application/json", open: (files) => api.openSession(files[0]) }))),
+        actions(button("Save the session", () => api.saveSession(false)),
+          fileButton({ label: "Open a session …", accept: ".json,.zip,application/json,application/zip", open: (files) => api.openSession(files[0]) }))),
       rests, cautions.node,
     ],
     update(view) {

@@ -1,0 +1,122 @@
+package desk
+
+import (
+	"strings"
+	"testing"
+
+	"threeply/proof/command"
+	"threeply/proof/session"
+)
+
+// savedAs is the text of the open document's session with a palette.
+func savedAs(t *testing.T, b *tab, palette string) string {
+	t.Helper()
+	s := b.desk.Open().State
+	s.Palette = palette
+	text, err := session.Write(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+func (b *tab) says(what string) bool { return b.said(what) == nil }
+
+// A session with its scans in one file opens on a machine that has never seen either; on
+// one where these scans were worked on it comes on top of that work, and Undo brings the
+// work back.
+func TestASessionWithItsScans(t *testing.T) {
+	b := newDisk().newTab(t, "")
+	b.drop(set("harbour")...)
+	text := savedAs(t, b, "earth")
+
+	other := newDisk().newTab(t, "")
+	if err := other.desk.OpenPacked("work.zip", text, other.take(set("harbour")...), nil); err != nil {
+		t.Fatal(err)
+	}
+	other.run()
+	doc := other.desk.Open()
+	if doc.Palette != "earth" || doc.Demo() || len(doc.Scans) != 3 || !other.desk.Idle() {
+		t.Fatalf("opened with the palette %s, %d scans", doc.Palette, len(doc.Scans))
+	}
+	if at := other.disk.newTab(t, doc.ID).desk.Open(); at.Palette != "earth" {
+		t.Errorf("after a reload the palette is %s", at.Palette)
+	}
+
+	if err := b.desk.Open().Do(command.Palette{ID: "chrome"}, ""); err != nil {
+		t.Fatal(err)
+	}
+	b.desk.Demo() // the work is put away
+	b.run()
+	if err := b.desk.OpenPacked("work.zip", text, b.take(set("harbour")...), []string{"A part was damaged."}); err != nil {
+		t.Fatal(err)
+	}
+	b.run()
+	doc = b.desk.Open()
+	if doc.Palette != "earth" || !b.says("Undo brings that back") || !b.says("A part was damaged") {
+		t.Errorf("on top of the work the palette is %s, and it is said %+v", doc.Palette, b.desk.Messages())
+	}
+	if err := doc.Undo(); err != nil || doc.Palette != "chrome" {
+		t.Errorf("undone, the palette is %s (%v)", doc.Palette, err)
+	}
+	if err := b.desk.OpenPacked("work.zip", text, b.take(set("harbour")...), nil); err != nil {
+		t.Fatal(err)
+	}
+	b.run()
+	if got := b.desk.Open(); got.ID != doc.ID || got.Palette != "earth" {
+		t.Errorf("opened over the open set: %s", got.Palette)
+	}
+}
+
+// A session without its scans has them back where they are kept, and else waits until they
+// are dropped, whatever is opened meanwhile.
+func TestASessionWithoutItsScans(t *testing.T) {
+	b := newDisk().newTab(t, "")
+	b.drop(set("harbour")...)
+	text := savedAs(t, b, "earth")
+	b.drop(set("mill")...)
+	if err := b.desk.OpenSession("work.json", text); err != nil {
+		t.Fatal(err)
+	}
+	b.run()
+	if doc := b.desk.Open(); doc.Palette != "earth" || doc.Scans[0].Name != set("harbour")[0].name {
+		t.Errorf("the kept scans of the session are not open: %s, %s", doc.Scans[0].Name, doc.Palette)
+	}
+
+	other := newDisk().newTab(t, "")
+	if err := other.desk.OpenSession("work.json", text); err != nil || !other.says("drop red.tif, green.tif and blue.tif") {
+		t.Fatalf("%v, %+v", err, other.desk.Messages())
+	}
+	other.drop(set("mill")...)
+	if doc := other.desk.Open(); doc.Palette == "earth" || doc.Touched() {
+		t.Error("the session was taken up on other scans")
+	}
+	other.drop(set("harbour")...)
+	if doc := other.desk.Open(); doc.Palette != "earth" {
+		t.Errorf("its scans are open, and the palette is %s", doc.Palette)
+	}
+	other.drop(set("mill")...)
+	other.drop(set("harbour")...)
+	if n := len(other.desk.Open().History.UndoWords()); other.desk.Open().Palette != "earth" || n == 0 {
+		t.Error("the work is another one")
+	}
+}
+
+func TestASessionThatCannotBeRead(t *testing.T) {
+	b := newDisk().newTab(t, "")
+	b.drop(set("harbour")...)
+	before := b.desk.Open().State
+	for _, text := range []string{"", "{}", strings.Replace(savedAs(t, b, "earth"), `"version": `, `"version": 9`, 1)} {
+		if err := b.desk.OpenPacked("work.zip", text, b.take(set("mill")...), nil); err == nil {
+			t.Errorf("%.20q is opened", text)
+		}
+		b.run()
+	}
+	if !b.desk.Open().State.Equal(before) {
+		t.Error("what was open is another work")
+	}
+	whole := savedAs(t, b, "earth")
+	if err := b.desk.OpenSession("work.json", whole[:strings.Index(whole, `"section"`)]); err != nil || b.desk.Open().Palette != "earth" || !b.says("These parts of it begin anew: section") {
+		t.Errorf("of a session that is cut off: %v, %+v", err, b.desk.Messages())
+	}
+}

@@ -1,0 +1,58 @@
+// Which object the plates are. It goes into every file that leaves.
+
+/** @import { Api, Block } from "../../types/api.js" */
+/** @import { Identity } from "../../types/model.js" */
+/** @import { PlateIs } from "../../types/model.js" */
+
+import { h, keyed, text } from "../../ui/dom.js";
+import { fileButton } from "../../ui/controls.js";
+import { textArea, textField } from "../../ui/textfield.js";
+import { capital } from "../../ui/words.js";
+
+/** @type {[keyof Identity, string][]} */
+const lines = [["number", "Accession or inventory number"], ["creator", "Taken by"], ["created", "Taken when"], ["place", "Place"], ["collection", "Collection"], ["rights", "Rights"]];
+
+/**
+ * @param {Api} api
+ * @returns {Block}
+ */
+export function build(api) {
+  const fields = lines.map(([key, label]) => ({
+    key, field: textField({ label, maxlength: key === "rights" ? 1000 : 200, commit: (value) => api.do({ do: "identify", [key]: value }) }),
+  }));
+  const shows = textArea({ label: "What it shows", maxlength: 4000, commit: (value) => api.do({ do: "identify", description: value }) });
+  const plates = h("div", { class: "plates-are" });
+  return {
+    node: h("section", { class: "review-part", "aria-label": "The object" },
+      h("h3", { text: "The object" }),
+      h("div", { class: "actions" }, fileButton({ label: "From a table …", accept: ".csv,.tsv,.txt,text/csv", open: (files) => api.identifyFrom(files[0]) })), ...fields.map(({ field }) => field.node), shows.node, plates),
+    update(view) {
+      for (const { key, field } of fields) field.set(view.identity[key]);
+      shows.set(view.identity.description);
+      keyed(plates, view.platesAre, (plate) => plate.filter, (first) => plateOf(api, first));
+    },
+  };
+}
+
+/**
+ * plateOf is the letter of a plate and how it was found.
+ * @param {Api} api
+ * @param {PlateIs} first
+ */
+function plateOf(api, first) {
+  let { source } = first;
+  const letter = textField({ label: "Letter", maxlength: 20, commit: (value) => api.do({ do: "identifyPlate", source, letter: value }) });
+  const condition = textField({ label: "Condition", maxlength: 2000, placeholder: "cleaned, cracked, numbered …", commit: (value) => api.do({ do: "identifyPlate", source, condition: value }) });
+  letter.input.setAttribute("aria-label", `Letter of the ${first.filter} plate`);
+  condition.input.setAttribute("aria-label", `Condition of the ${first.filter} plate`);
+  const file = h("bdi");
+  return {
+    node: h("div", { class: "plate-is" }, h("h4", { text: `${capital(first.filter)} plate ` }, file), letter.node, condition.node),
+    update(/** @type {PlateIs} */ plate) {
+      source = plate.source;
+      text(file, plate.file);
+      letter.set(plate.letter);
+      condition.set(plate.condition);
+    },
+  };
+}

@@ -1,0 +1,24 @@
+// The Review station: what was noted at which place, what was decided, which object it is,
+// and what is kept of all that.
+
+/** @import { Api, Blocks } from "../../types/api.js" */
+
+import { heading } from "../../ui/controls.js";
+import * as notes from "./notes.js";
+import * as decision from "./decision.js";
+import * as identity from "./identity.js";
+import * as keeping from "./keeping.js";
+
+/**
+ * @param {Api} api
+ * @returns {Blocks}
+ */
+export function build(api) {
+  const blocks = [notes, decision, identity, keeping].map((part) => part.build(api));
+  return {
+    nodes: [heading("Review", "What was said and decided, and of what."), ...blocks.map((block) => block.node)],
+    update(view) {
+      for (const block of blocks) block.update(view);
+    },
+  };
+}
