@@ -92,8 +92,8 @@ func checkFiles(files []File, opt Options) error {
 		return &scan.Error{File: list, Reason: fmt.Sprintf("three files were given, but the layout %q takes one", opt.Layout), Remedy: give}
 	case len(files) == 1 && opt.Layout == Separate:
 		return &scan.Error{File: list, Reason: "one file was given, but the layout \"separate\" takes three", Remedy: give}
-	case !slices.Contains([]Layout{"", Separate, Tall, Channels}, opt.Layout):
-		return &scan.Error{File: list, Reason: fmt.Sprintf("the layout %q is not known", opt.Layout), Remedy: `Choose "separate", "tall" or "channels".`}
+	case !slices.Contains([]Layout{"", Separate, Tall, Channels, Pages}, opt.Layout):
+		return &scan.Error{File: list, Reason: fmt.Sprintf("the layout %q is not known", opt.Layout), Remedy: `Choose "separate", "tall", "channels" or "pages".`}
 	}
 	if err := checkDistinct(files); err != nil {
 		return err

@@ -3,6 +3,7 @@ package plate
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"threeply/proof/filter"
 	"threeply/proof/fitness"
@@ -20,6 +21,11 @@ type opening struct {
 // decode reads a file, to its end for the SHA-256. Of the whole work, share is done
 // before and span in it, both 0 … 1.
 func (o *opening) decode(f File, share, span float64) (s *scan.Scan, sha256 string, err error) {
+	return o.decodePage(f, 0, share, span)
+}
+
+// decodePage is decode for one of a TIFF's pictures.
+func (o *opening) decodePage(f File, page int, share, span float64) (s *scan.Scan, sha256 string, err error) {
 	what := "reading " + f.Name
 	o.progress(share, what)
 	data := scan.NewHashed(&watched{f.Data, func(part float64) { o.progress(share+span*part, what) }, 0})
@@ -27,7 +33,7 @@ func (o *opening) decode(f File, share, span float64) (s *scan.Scan, sha256 stri
 	if f.Encoding != "" {
 		encoding = f.Encoding
 	}
-	if s, err = scan.DecodeFrom(f.Name, data, scan.Options{Encoding: encoding}); err != nil {
+	if s, err = scan.DecodeFrom(f.Name, data, scan.Options{Encoding: encoding, Page: page}); err != nil {
 		return nil, "", err
 	}
 	sha256, err = data.Sum(func(float64) { o.progress(share+span, what) })
@@ -127,6 +133,9 @@ func codesOf(s *scan.Scan, c int, rows []int) fitness.Codes {
 
 // oneFile opens a file that holds all three plates.
 func (o *opening) oneFile(f File) error {
+	if o.opt.Layout == Pages || o.opt.Layout == "" && threePages(scan.Pages(f.Data)) {
+		return o.pages(f)
+	}
 	s, sha256, err := o.decode(f, 0, 0.6)
 	if err != nil {
 		return err
@@ -162,6 +171,52 @@ func (o *opening) oneFile(f File) error {
 		Remedy: "Give the three plates together, or choose the layout for one tall file.",
 		Layout: true,
 	}
+}
+
+// likePages is how far the sides of three pages may differ for them to be taken for the
+// plates of one picture, as a share: a preview beside a scan is far smaller. A judgement
+// without a source.
+const likePages = 0.2
+
+// threePages tells whether a file holds three pictures of about one size.
+func threePages(pages []scan.PageSize) bool {
+	if len(pages) != 3 {
+		return false
+	}
+	for _, p := range pages[1:] {
+		for _, sides := range [2][2]int{{p.W, pages[0].W}, {p.H, pages[0].H}} {
+			if math.Abs(float64(sides[0]-sides[1])) > likePages*float64(max(sides[0], sides[1])) {
+				return false
+			}
+		}
+	}
+	return pages[0].W > 0
+}
+
+// pages opens a TIFF whose three pages are the plates: red, green and blue, or as
+// Options.Order says.
+func (o *opening) pages(f File) error {
+	o.set.Layout = Pages
+	order := [3]filter.Filter{filter.Red, filter.Green, filter.Blue}
+	if o.opt.Order != "" {
+		order, _ = parseOrder(o.opt.Order) // checked by checkFiles
+	}
+	o.set.Unnamed = o.opt.Order == ""
+	for i, of := range order {
+		share := float64(i) / 3
+		s, sha256, err := o.decodePage(f, i, share, 0.25)
+		if err != nil {
+			return err
+		}
+		source := sourceOf(s, f.Name, sha256, i)
+		source.Pictures = 1 // all of them are taken
+		source.Scan.Codes = codesOf(s, (s.Channels-1)/2, nil)
+		p, curve := s.Luminance()
+		toDensity(p, curve)
+		o.keep(i, source, p, share+0.28)
+		o.set.Assign[of] = i
+	}
+	return nil
 }
 
 // tall cuts a tall file into three parts of a third of its rows each; what is left of

@@ -64,6 +64,8 @@ type Options struct {
 	// Encoding of the codes: "" as the file says, "linear", "sRGB", or
 	// "gamma 2.2" with any exponent from 0.2 to 5.
 	Encoding string
+
+	Page int // which of a TIFF's pictures, from 0; see Pages
 }
 
 // Decode reads a scan that lies in memory, as DecodeFrom does.
@@ -79,6 +81,11 @@ func DecodeFrom(name string, data Data, opt Options) (*Scan, error) {
 	forced, err := namedEncoding(name, opt.Encoding)
 	if err != nil {
 		return nil, err
+	}
+	if opt.Page > 0 {
+		if data, err = onPage(name, data, opt.Page); err != nil {
+			return nil, err
+		}
 	}
 	r, refusal := decode(data)
 	if refusal != nil {

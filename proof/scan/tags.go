@@ -53,7 +53,6 @@ const maxValues = 16 << 20
 type directory struct {
 	order   binary.ByteOrder
 	entries map[int]entry
-	next    int64 // where the following directory begins; 0 for none
 }
 
 type entry struct {
@@ -97,9 +96,6 @@ func readDirectory(data Data) (d directory, short bool, refusal *Error) {
 	if refusal != nil {
 		return d, false, refusal
 	}
-	if link, bad := part(data, at+2+n*directoryEntry, min(4, length-(at+2+n*directoryEntry))); bad == nil && len(link) == 4 {
-		d.next = int64(d.order.Uint32(link))
-	}
 	for e := range slices.Chunk(table, directoryEntry) {
 		tag, kind, count := int(d.order.Uint16(e)), int(d.order.Uint16(e[2:])), int64(d.order.Uint32(e[4:]))
 		size := count * int64(sizeOfType(kind))
@@ -128,40 +124,6 @@ func readDirectory(data Data) (d directory, short bool, refusal *Error) {
 
 // maxPictures bounds how far a chain of directories is followed.
 const maxPictures = 100
-
-// pictures counts the pictures of a file: the first directory's and those that
-// follow it, without reduced copies (TIFF 6.0, page 36). A damaged chain ends
-// there: the first picture is what counts.
-func (d directory) pictures(data Data) int {
-	n := 1
-	for at := d.next; at > 0 && at+2 <= data.Size() && n < maxPictures; {
-		count, bad := part(data, at, 2)
-		if bad != nil {
-			break
-		}
-		entries := int64(d.order.Uint16(count))
-		if at+2+entries*directoryEntry+4 > data.Size() {
-			break
-		}
-		table, bad := part(data, at+2, entries*directoryEntry+4)
-		if bad != nil {
-			break
-		}
-		reduced := false
-		for e := range slices.Chunk(table[:len(table)-4], directoryEntry) {
-			reduced = reduced || d.order.Uint16(e) == tagSubfile && d.order.Uint32(e[8:])&1 == 1
-		}
-		if !reduced {
-			n++
-		}
-		next := int64(d.order.Uint32(table[len(table)-4:]))
-		if next <= at { // a chain that runs back would not end
-			break
-		}
-		at = next
-	}
-	return n
-}
 
 // sizeOfType is the length of one value; TIFF 6.0, page 15.
 func sizeOfType(kind int) int {

@@ -68,7 +68,7 @@ func decodeTIFF(data Data) (*raw, *Error) {
 		ppi:         across,
 		ppiDown:     down,
 		icc:         d.entries[tagICC].data,
-		pictures:    d.pictures(data),
+		pictures:    picturesOf(data),
 	}, nil
 }
 

@@ -238,7 +238,7 @@ func (c Choice) says(text string) string {
 // choices holds the texts of a session that can be one of a few, by their place, and
 // those that commands alone have.
 var choices = map[string]Choice{
-	"layout":                  {Of: []string{"", "separate", "tall", "channels"}, Name: "way that plates lie in their files"},
+	"layout":                  {Of: []string{"", "separate", "tall", "channels", "pages"}, Name: "way that plates lie in their files"},
 	"neutral.by":              {Of: []string{"", ByOwn, ByLight, ByGreys, ByScale, ByHand}, Name: "thing that films can rest on"},
 	"neutral.key":             {Of: []string{"", "red", "green", "blue"}, Name: "plate that greys lie on"},
 	"registered":              {Of: []string{"none", "auto"}, Name: "state of register"},

@@ -12,7 +12,7 @@ import (
 	"threeply/tools/files"
 )
 
-const layoutHelp = "how the plates lie in the files: separate (red, green, blue file), tall-bgr or another order of the three exposures from the top, channels (of one colour file); guessed if left out"
+const layoutHelp = "how the plates lie in the files: separate (red, green, blue file), tall-bgr or another order of the three exposures from the top, channels (of one colour file), pages (of one TIFF); guessed if left out"
 
 // openPlates reads the plates of a command line from the named files.
 func openPlates(in *files.Job, opening openOptions, names []string) (*plate.Set, error) {
@@ -28,7 +28,7 @@ func openPlates(in *files.Job, opening openOptions, names []string) (*plate.Set,
 	if len(names) == 0 {
 		return nil, usageError("no file is named")
 	}
-	if want := map[plate.Layout]int{plate.Separate: 3, plate.Tall: 1, plate.Channels: 1}[opt.Layout]; want != 0 && len(names) != want {
+	if want := map[plate.Layout]int{plate.Separate: 3, plate.Tall: 1, plate.Channels: 1, plate.Pages: 1}[opt.Layout]; want != 0 && len(names) != want {
 		return nil, usageError(fmt.Sprintf("-layout %s takes %d file(s), not %d", layout, want, len(names)))
 	}
 	if opt.Layout == "" && len(names) != 1 && len(names) != 3 {
@@ -129,6 +129,8 @@ func layoutOptions(layout string) (plate.Options, error) {
 		return plate.Options{}, nil
 	case layout == "separate":
 		return plate.Options{Layout: plate.Separate}, nil
+	case layout == "pages":
+		return plate.Options{Layout: plate.Pages}, nil
 	case layout == "channels":
 		return plate.Options{Layout: plate.Channels}, nil
 	case strings.HasPrefix(layout, "tall-") && len(layout) == len("tall-bgr"):
@@ -137,5 +139,5 @@ func layoutOptions(layout string) (plate.Options, error) {
 			return plate.Options{Layout: plate.Tall, Order: order}, nil
 		}
 	}
-	return plate.Options{}, usageError(fmt.Sprintf("no layout “%s”: there are separate, channels, and tall- with an order such as tall-bgr", layout))
+	return plate.Options{}, usageError(fmt.Sprintf("no layout “%s”: there are separate, channels, pages, and tall- with an order such as tall-bgr", layout))
 }

@@ -26,7 +26,7 @@ type Named struct {
 func makeFixed(struct{}) Fixed {
 	return Fixed{
 		Looks:   view.Looks,
-		Layouts: []Named{{"separate", "three files, one a plate"}, {"tall", "one tall file, three exposures"}, {"channels", "one colour file, a plate a channel"}},
+		Layouts: []Named{{"separate", "three files, one a plate"}, {"tall", "one tall file, three exposures"}, {"channels", "one colour file, a plate a channel"}, {"pages", "one TIFF of three pages, a plate each"}},
 		Rests:   export.RestsOn, Measure: stack.MeasureSized, Cautions: cautions, Ranges: ranges(),
 	}
 }
