@@ -15,6 +15,7 @@ import (
 	"threeply/proof/parcel"
 	"threeply/proof/review"
 	"threeply/proof/session"
+	"threeply/proof/verdict"
 )
 
 // reviewSheet: session → the parts of its review as an HTML page.
@@ -32,6 +33,26 @@ func reviewSheet(m js.Value, progress func(float64, string)) (any, []any, error)
 		return nil, nil, err
 	}
 	return out.list, out.buffers, nil
+}
+
+// text: session, and what of it leaves: "session", or the table "matrices" or "verdict" → the
+// file's text.
+func text(m js.Value, _ func(float64, string)) (any, []any, error) {
+	s, err := session.Read("the session", []byte(m.Get("session").String()))
+	if err != nil {
+		return nil, nil, err
+	}
+	switch what := m.Get("what").String(); what {
+	case "session":
+		out, err := session.WriteFile(s, label.Now().Written())
+		return string(out), nil, err
+	case "matrices":
+		return verdict.MatricesCSV(&s, label.Now()), nil, nil
+	case "verdict":
+		return verdict.CSV(&s, label.Now()), nil, nil
+	default:
+		return nil, nil, fmt.Errorf("no text “%s” to save", what)
+	}
 }
 
 // pack: session and files, its scans → the parts of one file with all of them. A part is

@@ -27,7 +27,7 @@ const nameOf = (/** @type {string} */ what) => window.threeply.fileName(what);
 /**
  * exportFile has a worker make a file of the session as it stands now, and gives save the
  * file's name and what was made. A job that was stopped ends without a word.
- * @template {"proof" | "tiff" | "icc" | "negative" | "process" | "review" | "pack" | "bag"} Op
+ * @template {"proof" | "tiff" | "icc" | "negative" | "process" | "text" | "review" | "pack" | "bag"} Op
  * @param {string} words what is being done
  * @param {Op} op
  * @param {object} message what else the operation takes
@@ -95,7 +95,7 @@ export function saveProcess() {
  * @param {boolean} withScans
  */
 export function saveSession(withScans) {
-  if (!withScans) return download(nameOf("session.json"), window.threeply.sessionFile(), "application/json");
+  if (!withScans) return saveText("Writing the session", "session", "session.json", "application/json");
   const scans = openScans();
   return exportFile("Packing the session and its scans", "pack", { files: scans }, "session.zip",
     (name, parts) => download(name, filled(parts, scans), "application/zip"));
@@ -122,5 +122,14 @@ export function saveArchive() {
  */
 const filled = (parts, scans) => parts.map((part) => (typeof part === "number" ? scans[part] : part));
 
-export const saveMatrices = () => download(nameOf("register.csv"), window.threeply.matricesCSV(), "text/csv");
-export const saveVerdict = () => download(nameOf("verdict.csv"), window.threeply.verdictCSV(), "text/csv");
+/**
+ * saveText saves what is a text: the session, or a table.
+ * @param {string} words what is being done
+ * @param {"session" | "matrices" | "verdict"} what
+ * @param {string} ending of the file's name
+ * @param {string} type
+ */
+const saveText = (words, what, ending, type) => exportFile(words, "text", { what }, ending, (name, text) => download(name, text, type));
+
+export const saveMatrices = () => saveText("Writing the matrices", "matrices", "register.csv", "text/csv");
+export const saveVerdict = () => saveText("Writing the verdict", "verdict", "verdict.csv", "text/csv");

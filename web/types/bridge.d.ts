@@ -31,14 +31,10 @@ interface Window {
     found(turn: number, n: number, located: string): string;
 
     sessionText(): string;
-    /** the same as a file that leaves: it says what wrote it, and when */
-    sessionFile(): string;
     /** keys of the open scans, as the desk was told them */
     scanKeys(): string[];
     /** the name of a file that leaves: what stands at its end */
     fileName(what: string): string;
-    matricesCSV(): Uint8Array<ArrayBuffer>;
-    verdictCSV(): Uint8Array<ArrayBuffer>;
 
     pigments(): string;
     paletteSchema(): string;

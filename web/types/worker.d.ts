@@ -12,6 +12,8 @@ export interface Results {
   icc: BlobPart;
   negative: { parts: BlobPart[]; note: string };
   process: BlobPart[];
+  /** a table, or the session, as it leaves */
+  text: string;
   review: BlobPart[];
   /** bytes, or the number of a scan that stands there whole, from 0 */
   pack: (BlobPart | number)[];

@@ -8,9 +8,7 @@ import (
 	"github.com/hajimehoshi/ebiten/v2"
 
 	"threeply/proof/export"
-	"threeply/proof/label"
 	"threeply/proof/session"
-	"threeply/proof/verdict"
 	"threeply/wasm/page/app"
 	"threeply/wasm/page/screen"
 	"threeply/wasm/page/view"
@@ -95,10 +93,6 @@ func (b *bridge) offerFiles() {
 		out, _ := session.Write(b.State)
 		return string(out)
 	})
-	b.set("sessionFile", func([]js.Value) any {
-		out, _ := session.WriteFile(b.State, label.Now().Written())
-		return string(out)
-	})
 	b.set("scanKeys", func([]js.Value) any {
 		keys := []any{}
 		if doc := b.Desk.Open(); doc != nil {
@@ -109,8 +103,6 @@ func (b *bridge) offerFiles() {
 		return js.ValueOf(keys)
 	})
 	b.set("fileName", func(args []js.Value) any { return export.FileName(&b.State, args[0].String()) })
-	b.set("matricesCSV", func([]js.Value) any { return toJS([]byte(verdict.MatricesCSV(&b.State, label.Now()))) })
-	b.set("verdictCSV", func([]js.Value) any { return toJS([]byte(verdict.CSV(&b.State, label.Now()))) })
 }
 
 // compare gives a promise of how far the shader's pictures lie from Go's.
