@@ -86,7 +86,7 @@ func TestReadRefuses(t *testing.T) {
 		{[]any{"sources", 2, "remarks"}, `[` + long + `]`, "“sources[2].remarks[0]”: “xxx"},
 		{[]any{"assign"}, `[0,1,1]`, "“assign[2]”: the three plates need three different sources"},
 		{[]any{"assign"}, `[0,1,3]`, "“assign[2]”"},
-		{[]any{"layout"}, `"heap"`, "“layout”: “heap” is no way that plates lie in their files: there are separate, tall and channels"},
+		{[]any{"layout"}, `"heap"`, "“layout”: “heap” is no way that plates lie in their files: there are separate, tall, channels and pages"},
 		{[]any{"registered"}, `"perhaps"`, "“registered”: “perhaps” is no state of register"},
 		{[]any{"registered"}, `"none"`, "“found_key”: plates whose register is “none”"},
 		{[]any{"found_key"}, `-1`, "“found_key”"},
