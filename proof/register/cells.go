@@ -126,7 +126,7 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 // widenByBend widens the range of measured cells by what the plate bends within a cell and
 // to its sides: by how much neighbouring cells differ.
 func widenByBend(grid *survey.Map) {
-	var sum, n float64
+	var sum, n, noise, all float64
 	each := func(i, k int) {
 		if grid.Cells[i] == survey.Measured && grid.Cells[k] == survey.Measured {
 			dx, dy := grid.DX[i]-grid.DX[k], grid.DY[i]-grid.DY[k]
@@ -134,6 +134,9 @@ func widenByBend(grid *survey.Map) {
 		}
 	}
 	for i := range grid.Cells {
+		if grid.Cells[i] == survey.Measured {
+			noise, all = noise+grid.Within[i]*grid.Within[i], all+1
+		}
 		if i%grid.Across > 0 {
 			each(i, i-1)
 		}
@@ -144,7 +147,7 @@ func widenByBend(grid *survey.Map) {
 	if n == 0 {
 		return
 	}
-	differ := math.Sqrt(sum / n)
+	differ := math.Sqrt(max(sum/n-noise/all, 0)) // neighbours share half of their noise, which is no bend
 	for i := range grid.Cells {
 		if !grid.Has(i) {
 			continue
@@ -161,7 +164,7 @@ func hundredths(v float64) float64 { return math.Round(100*v) / 100 }
 
 // offIn is how far the plate lies off in a cell by the places near it: the mean of those
 // that say the same as the nearest, the near and the precise counting for more, and
-// within how much of that the truth lies in 95 of 100 cells.
+// the standard error of that, both ways together.
 // A place in the cell itself that lies elsewhere goes before a nearer one that agrees.
 func offIn(x, y float64, grid *survey.Map, near []measured, tol float64) (dx, dy, within float64) {
 	w, h := grid.Sides()
@@ -196,8 +199,7 @@ func offIn(x, y float64, grid *survey.Map, near []measured, tol float64) (dx, dy
 		own += weights[k] * weights[k] / all / all * (c.XX + c.YY)
 		spread += weights[k] / all * ((f.dx-dx)*(f.dx-dx) + (f.dy-dy)*(f.dy-dy))
 	}
-	const sigmas = 2.45
-	return dx, dy, sigmas / math.Sqrt2 * math.Sqrt(max(own, spread*squares/all/all))
+	return dx, dy, math.Sqrt(max(own, spread*squares/all/all))
 }
 
 // surveyed measures what was not measured yet, fits the map to all places once more,

@@ -26,7 +26,7 @@ func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, 
 	for _, f := range found {
 		// Where the picture is known up to its edge, a border that the scans have there
 		// may spoil what agrees: only what lies elsewhere is told of.
-		if !f.agrees(tol) || len(within(grid, grid.At(f.x, f.y), have)) == 0 {
+		if math.Hypot(f.dx, f.dy) > max(tol, apart) || len(within(grid, grid.At(f.x, f.y), have)) == 0 {
 			all = append(all, f)
 		}
 	}
@@ -127,11 +127,15 @@ func (p *pair) rim(b *patchSet, grid *survey.Map) []*patch {
 	if right <= left || low <= top {
 		return nil
 	}
+	const rich = 4 // of what shows something: an empty sky beside a border is not to be taken for more
 	var out []*patch
 	add := func(x, y int) {
 		px, py := min(int(float64(x)/scale), d.w-t), min(int(float64(y)/scale), d.h-t)
-		if px >= 0 && py >= 0 {
-			out = append(out, &patch{x: x, y: y, sharp: d.corners.weaker(px, py, t)})
+		if px < 0 || py < 0 {
+			return
+		}
+		if s := d.corners.weaker(px, py, t); s >= rich*p.leastDetail() {
+			out = append(out, &patch{x: x, y: y, sharp: s})
 		}
 	}
 	const tenths = 15 // of the cells along a side

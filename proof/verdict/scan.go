@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -46,8 +47,8 @@ type Cell struct {
 	Off      float64 // how far the two plates that lie worst are apart there, pixels of the key
 	Within   float64 // and how far they may be, in 95 of 100 cells
 	Moved    bool    // one of them lies elsewhere than the rest of its plate
-	first    filter.Filter
-	second   filter.Filter
+
+	First, Second filter.Filter // the two plates
 }
 
 // InRegister tells whether the plates are in register; ok is false where that cannot be
@@ -129,12 +130,12 @@ func (v *Scan) survey(s *session.State) {
 				p, q := places[a][c], places[b][c]
 				d, within := math.Hypot(p.dx-q.dx, p.dy-q.dy), math.Hypot(p.within, q.within)
 				if math.Hypot(d, within) >= math.Hypot(cell.Off, cell.Within) {
-					cell.Off, cell.Within, cell.first, cell.second = d, within, a, b
+					cell.Off, cell.Within, cell.First, cell.Second = d, within, a, b
 				}
 			}
 		}
 		if cell.Measured && cell.Off >= v.Largest {
-			v.Largest, v.First, v.Second = cell.Off, cell.first, cell.second
+			v.Largest, v.First, v.Second = cell.Off, cell.First, cell.Second
 			v.X, v.Y = grid.Centre(c)
 		}
 		may = append(may, math.Hypot(cell.Off, cell.Within))
@@ -182,6 +183,38 @@ func offsIn(s *session.State, i int, grid *survey.Map) []off {
 	return out
 }
 
+// Place is one of the places where two plates lie worst.
+type Place struct {
+	Cell
+	X, Y float64 // in the key, pixels
+}
+
+// Worst lists the measured cells that lie worst, at most n, none beside another one that
+// is worse.
+func (v *Scan) Worst(n int) []Place {
+	var all []int
+	for i, c := range v.Cells {
+		if c.Measured {
+			all = append(all, i)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b int) int { return cmp.Compare(v.Cells[b].Off, v.Cells[a].Off) })
+	var out []Place
+	var taken []int
+	grid := survey.Map{Across: v.Across, Down: v.Down, Area: v.Area}
+	for _, i := range all {
+		beside := slices.ContainsFunc(taken, func(k int) bool {
+			dx, dy := i%v.Across-k%v.Across, i/v.Across-k/v.Across
+			return max(dx, -dx, dy, -dy) <= 1
+		})
+		if len(out) < n && !beside {
+			x, y := grid.Centre(i)
+			out, taken = append(out, Place{v.Cells[i], x, y}), append(taken, i)
+		}
+	}
+	return out
+}
+
 func (v *Scan) share(is func(Cell) bool) float64 {
 	n := 0
 	for _, c := range v.Cells {
@@ -218,19 +251,19 @@ func (v *Scan) judge(s *session.State) {
 	switch {
 	case v.Parted:
 		v.Sign = "out"
-		v.Sentence = fmt.Sprintf("Not in register: a part of %s lies elsewhere than the rest, by up to %s, worst %s. These figures do not tell why. Look at the edges there.%s", v.partedPlates(s), v.length(v.Largest), where, nothing)
+		v.Sentence = fmt.Sprintf("Not in register: a part of %s lies elsewhere than the rest, by up to %s, worst %s. These figures do not tell why. Look at the edges there.%s", v.partedPlates(s), v.Length(v.Largest), where, nothing)
 	case is > inRegister:
 		v.Sign = "out"
-		v.Sentence = fmt.Sprintf("Not in register: 95 %% of the picture lies within %s, and %s lie %s apart %s.%s", v.length(v.P95), pair, v.length(v.Largest), where, nothing)
+		v.Sentence = fmt.Sprintf("Not in register: 95 %% of the picture lies within %s, and %s lie %s apart %s.%s", v.Length(v.P95), pair, v.Length(v.Largest), where, nothing)
 	case v.Coverage < enoughCovered:
-		v.Unsure = fmt.Sprintf("Cannot be judged: only %.0f %% of the picture could be measured.%s Where it could, 95 %% lies within %s.", 100*v.Coverage, nothing, v.length(is))
+		v.Unsure = fmt.Sprintf("Cannot be judged: only %.0f %% of the picture could be measured.%s Where it could, 95 %% lies within %s.", 100*v.Coverage, nothing, v.Length(is))
 		v.Sentence = v.Unsure
 	case v.P95 > inRegister:
-		v.Unsure = fmt.Sprintf("Cannot be judged so closely: where it was measured, 95 %% lies within %s, but the scans leave open up to %s.%s", v.length(is), v.length(v.P95), nothing)
+		v.Unsure = fmt.Sprintf("Cannot be judged so closely: where it was measured, 95 %% lies within %s, but the scans leave open up to %s.%s", v.Length(is), v.Length(v.P95), nothing)
 		v.Sentence = v.Unsure
 	default:
 		v.Sign = "in"
-		v.Sentence = fmt.Sprintf("In register: 95 %% of the picture lies within %s, measured over %.0f %% of it.%s", v.length(v.P95), 100*v.Coverage, nothing)
+		v.Sentence = fmt.Sprintf("In register: 95 %% of the picture lies within %s, measured over %.0f %% of it.%s", v.Length(v.P95), 100*v.Coverage, nothing)
 	}
 	if v.Sign != "unsure" {
 		v.Stars = Stars(v.P95)
@@ -240,9 +273,9 @@ func (v *Scan) judge(s *session.State) {
 	}
 }
 
-// length is a length in pixels and, where the resolution of the scan is known, on the
+// Length is a length in pixels and, where the resolution of the scan is known, on the
 // plate.
-func (v *Scan) length(px float64) string {
+func (v *Scan) Length(px float64) string {
 	if v.Pixel == 0 {
 		return fmt.Sprintf("%.2f px", px)
 	}

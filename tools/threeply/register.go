@@ -13,9 +13,11 @@ import (
 	"threeply/proof/affine"
 	"threeply/proof/filter"
 	"threeply/proof/intake"
+	"threeply/proof/label"
 	"threeply/proof/place"
 	"threeply/proof/register"
 	"threeply/proof/registration"
+	"threeply/proof/report"
 	"threeply/proof/session"
 	"threeply/proof/verdict"
 	"threeply/tools/files"
@@ -29,6 +31,7 @@ func registerPlates(args []string, out io.Writer) error {
 	asJSON := f.Bool("json", false, "write JSON in place of text")
 	dir := f.String("o", "", "folder for the registered plates red.tif, green.tif, blue.tif (16-bit grey, linear transmittance), the picture they make, reference.tif (16-bit sRGB), matrices.csv and verdict.csv")
 	local := f.Bool("local", false, "with -o: add the local register, a smooth displacement as of unevenly shrunken film, where it leaves less at places that it had not seen")
+	page := f.String("report", "", "printable page (HTML) to sign: the plates with their SHA-256 and matrices, the verdicts, a map of what was measured, the worst places")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
 		fmt.Fprint(f.Output(), `Usage: threeply register [options] FILE...
@@ -62,6 +65,11 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 			return err
 		}
 	}
+	if *page != "" {
+		if err := job.Plan([]string{*page}, f.Args()...); err != nil {
+			return err
+		}
+	}
 	set, err := openPlates(job, opening, f.Args())
 	if err != nil {
 		return err
@@ -88,6 +96,18 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 		}
 		if err := writeRegistered(job, *dir, &s, set.Density, found, *local, say); err != nil {
 			return err
+		}
+	}
+	if *page != "" {
+		r, err := report.Of(&s, set.Density, label.Now())
+		if err != nil {
+			return err
+		}
+		if err := job.Write(files.Out{Name: *page, Content: r.Write}); err != nil {
+			return err
+		}
+		if !*asJSON {
+			fmt.Fprintf(out, "wrote %s\n", *page)
 		}
 	}
 	if *asJSON {
