@@ -19,7 +19,7 @@ var operable = []string{"button", "checkbox", "combobox", "link", "radio", "slid
 // says what it is.
 func TestNames(t *testing.T) {
 	p := demo(t)
-	for _, station := range []string{"plates", "register", "tissues", "proof", "review", "sheets"} {
+	for _, station := range []string{"plates", "register", "tissues", "proof", "review", "sheets", "points"} {
 		p.command("station", map[string]any{"id": station})
 		p.rest()
 		ctx, cancel := p.limit()

@@ -21,7 +21,7 @@ func TestShots(t *testing.T) {
 	p.waitRegistered()
 	for _, size := range [][2]int64{{1400, 860}, {1920, 1080}, {960, 540}} {
 		p.resize(size[0], size[1])
-		for _, station := range []string{"plates", "register", "tissues", "proof", "review", "sheets"} {
+		for _, station := range []string{"plates", "register", "tissues", "proof", "review", "sheets", "points"} {
 			p.command("station", map[string]any{"id": station})
 			p.rest()
 			name := filepath.Join(folder, fmt.Sprintf("%s-%dx%d.png", station, size[0], size[1]))
