@@ -71,6 +71,7 @@ func TestTable(t *testing.T) {
 		{"Register", "station", "station", map[string]any{"id": "register"}, map[string]any{"id": ""}},
 		{"Tissues", "station", "station", map[string]any{"id": "tissues"}, map[string]any{"id": ""}},
 		{"Proof", "station", "station", map[string]any{"id": "proof"}, map[string]any{"id": ""}},
+		{"Review", "station", "station", map[string]any{"id": "review"}, map[string]any{"id": ""}},
 		{"Sheets", "station", "station", map[string]any{"id": "sheets"}, map[string]any{"id": ""}},
 		{"Points", "station", "station", map[string]any{"id": "points"}, map[string]any{"id": ""}},
 	} {

@@ -14,7 +14,7 @@ const keys = [
   ["space", "hold or go on, by turns"], [", .", "move the divider"],
   ["l", "loupe"], ["w", "worst place of register"],
   ["n p", "next mark, next plate"], ["Esc", "let go, close"],
-  ["Ctrl z, y", "undo, redo"],
+  ["Ctrl z y", "undo, redo"],
 ];
 
 /**

@@ -25,7 +25,8 @@ import { reading } from "./reading.js";
 const STILL = 4; // CSS pixels that a click may move
 
 /**
- * pointer has the stage follow the pointer.
+ * pointer has the stage follow the pointer. away takes the tag off that says the colours
+ * there.
  * @param {HTMLElement} stage
  * @param {SVGElement} lines what is drawn over the pictures, with the grips
  * @param {Api} api
@@ -212,6 +213,7 @@ export function pointer(stage, lines, api, now) {
   stage.addEventListener("pointerup", up);
   stage.addEventListener("pointercancel", up);
   stage.addEventListener("pointerleave", () => { hover(null); tag.away(); });
+  return { away: tag.away };
 }
 
 /**

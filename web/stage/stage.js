@@ -94,7 +94,7 @@ export function start(given) {
   api = given;
   pins.start(given);
   stage.append(lines);
-  pointer(stage, lines, api, () => view);
+  ({ away } = pointer(stage, lines, api, () => view));
   stage.addEventListener("focusout", letGo);
   const observer = new ResizeObserver(() => measure(false));
   for (const node of [stage, byID("drawer"), byID("under")]) observer.observe(node);
@@ -128,6 +128,7 @@ function measure(laid) {
   window.threeply.stage(...told, tallest.height);
 }
 
+let away = () => {}; // takes the tag off that says the colours under the pointer
 let blinking = 0;
 const still = matchMedia("(prefers-reduced-motion: reduce)"); // then only the key turns
 
@@ -136,6 +137,7 @@ const still = matchMedia("(prefers-reduced-motion: reduce)"); // then only the k
  * @param {Model} given
  */
 export function update(given) {
+  if (view?.look !== given.look) away(); // what was read stood in another picture
   view = given;
   stage.dataset.tool = view.tool;
   lines.replaceChildren(...overlay(view));
