@@ -631,6 +631,7 @@ export interface Setup {
   punchMm: number;
   sheet: string;
   offsets: boolean;
+  screenUm: number;
   film: string;
   filmKind: string;
   filmMax: number;

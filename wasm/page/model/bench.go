@@ -46,6 +46,7 @@ type Setup struct {
 	Punch     float64 `json:"punchMm"`
 	Sheet     string  `json:"sheet"`
 	Offsets   bool    `json:"offsets"`
+	Screen    float64 `json:"screenUm"` // size of a dot; 0 for continuous negatives
 	Film      string  `json:"film"`     // what is known of it
 	FilmKind  string  `json:"filmKind"` // "inkjet" or "silver"
 	FilmMax   float64 `json:"filmMax"`  // its largest UV density
@@ -57,8 +58,8 @@ type Setup struct {
 type BenchLayer struct {
 	Printer  string `json:"printer"`
 	Exposure string `json:"exposure"` // as it is set at the lamp, "" where the base exposure is not known
-	Needs    string `json:"needs"`    // density of its negative, against what the film reaches
-	Third    string `json:"third"`    // what a third of a stop does, as ΔE00
+	Needs    string `json:"needs"`    // density that its negative must reach
+	Third    string `json:"third"`    // what a third of a stop less and more does to a middle grey, as ΔE00
 }
 
 // benchOn is all of the session that the bench stands on: where its station is open, all
@@ -83,7 +84,7 @@ func makeBench(on benchOn) Bench {
 	palette, _ := s.PaletteByID(s.Palette)
 	out := Bench{
 		Setup: Setup{
-			PPI: n.PPI, Side: n.Side, Trim: n.Trim, Allowance: n.Allowance, Marks: n.Marks, SafeEdge: n.SafeEdge, Punch: n.Punch, Sheet: n.Sheet, Offsets: n.Offsets,
+			PPI: n.PPI, Side: n.Side, Trim: n.Trim, Allowance: n.Allowance, Marks: n.Marks, SafeEdge: n.SafeEdge, Punch: n.Punch, Sheet: n.Sheet, Offsets: n.Offsets, Screen: n.Screen,
 			Film: filmWords(f), FilmKind: f.Kind, FilmMax: f.Max, Measured: len(f.Table) > 0, WhyUV: film.WhyUV,
 		},
 		Lies: []string{}, Mind: []string{}, Toxic: append([]string{}, export.ToxicNotes(palette)...), Workshop: s.Works(), Sheets: []Named{{"", "smallest that holds it"}},
@@ -114,14 +115,14 @@ func (b *Bench) work(s *session.State, p *picture.Printing) {
 	for i, l := range p.Relief(s, way) {
 		one := &b.Layers[i]
 		one.Exposure = s.Works().Exposed(i, s.Way.Stops[i])
-		one.Needs = fmt.Sprintf("%.2f of %.2f", max(export.ThresholdDensity(l), 0), setup.Film.Max)
+		one.Needs = fmt.Sprintf("%.2f", max(export.ThresholdDensity(l), 0))
 		var off [2]float64
 		for k, stops := range [2]float64{-third, third} {
 			other := way
 			other.Stops[i] += stops
 			off[k] = spectrum.DeltaE00(p.Grey(s, way, relief.MidGrey), p.Grey(s, other, relief.MidGrey))
 		}
-		one.Third = fmt.Sprintf("−%.1f / +%.1f", off[0], off[1])
+		one.Third = fmt.Sprintf("%.0f / %.0f", off[0], off[1])
 	}
 }
 

@@ -40,7 +40,7 @@ export function negatives(api) {
   const size = h("p", { class: "large" });
   const [lies, mind] = [list("lies"), list("mind")];
   const rows = h("tbody");
-  const layers = h("table", {}, columns("exposure", "density it needs", "±⅓ stop, ΔE00"), rows);
+  const layers = h("table", {}, columns("exposure", "needs density", "∓⅓ stop, ΔE00"), rows);
   const [settings, ofFilm] = [setup(api), film(api)];
   const save = printers.map((printer) => button(`${capital(printer)} negative`, () => api.saveNegative(printer)));
   return {
@@ -58,7 +58,7 @@ export function negatives(api) {
       for (const node of save) node.disabled = workbench.lies.length === 0;
       keyed(rows, workbench.layers, (layer) => layer.printer, () => row(3, (cells, layer, name) => {
         text(name, layer.printer);
-        text(cells[0], layer.exposure || "not measured");
+        text(cells[0], layer.exposure || "unknown");
         text(cells[1], layer.needs);
         text(cells[2], layer.third);
       }));
@@ -76,6 +76,8 @@ export function negatives(api) {
 function setup(api) {
   const ranges = api.view().ranges;
   const side = radios({ legend: "To the tissue goes", commit: (id) => api.do({ do: "negatives", side: id }) });
+  // dots of 40 µm need as many pixels an inch as dots
+  const tones = radios({ legend: "Tones", commit: (id) => api.do(id === "dots" ? { do: "negatives", screenUm: 40, ppi: 635 } : { do: "negatives", screenUm: 0, ppi: 360 }) });
   const sheet = choice({ label: "Film sheet", commit: (id) => api.do({ do: "negatives", sheet: id }) });
   const trim = radios({ legend: "Trimmed to", commit: (id) => api.do({ do: "negatives", trim: id }) });
   const marks = radios({ legend: "Marks, bars and wedges", commit: (id) => api.do({ do: "negatives", marks: id === "yes" }) });
@@ -86,10 +88,11 @@ function setup(api) {
   const edge = numberField({ label: "Safe edge", unit: "mm", ...range(ranges["negatives.safe_edge_mm"]), commit: (v) => api.do({ do: "negatives", safeEdgeMm: v }) });
   const punch = numberField({ label: "Strip for the punch", unit: "mm", ...range(ranges["negatives.punch_mm"]), commit: (v) => api.do({ do: "negatives", punchMm: v }) });
   return {
-    nodes: [side.node, sheet.node, width.node, ppi.node, trim.node, allowance.node, edge.node, punch.node, marks.node, offsets.node],
+    nodes: [side.node, tones.node, sheet.node, width.node, ppi.node, trim.node, allowance.node, edge.node, punch.node, marks.node, offsets.node],
     update(view) {
       const now = view.workbench.setup;
       side.set([{ id: "emulsion", name: now.filmKind === "silver" ? "the emulsion" : "the ink" }, { id: "base", name: "the base" }], now.side);
+      tones.set([{ id: "continuous", name: "continuous" }, { id: "dots", name: now.screenUm ? `dots of ${now.screenUm} µm` : "dots of 40 µm" }], now.screenUm ? "dots" : "continuous");
       sheet.set(view.workbench.sheets, now.sheet);
       trim.set([{ id: "plate", name: "the whole scan" }, { id: "picture", name: "the picture in its borders" }], now.trim);
       marks.set(either, now.marks ? "yes" : "no");
