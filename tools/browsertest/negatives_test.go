@@ -20,7 +20,7 @@ func TestSaveNegative(t *testing.T) {
 	p.command("negatives", map[string]any{"ppi": 120.0, "side": "base"})
 	p.waitFor(`v.workbench.lies[0] === "As seen from the ink side, the picture in the file reads mirrored."`)
 	press := func(words string) {
-		p.run(`[...document.querySelectorAll("#panels button")].find(b => b.textContent === "` + words + `").click()`)
+		p.run(`[...document.querySelectorAll("button")].find(b => b.textContent === "` + words + `").click()`)
 	}
 	press("Cyan negative")
 	saved, err := os.ReadFile(waitFile(t, folder, ".tif"))
