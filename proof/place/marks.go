@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"threeply/proof/mark"
+	"threeply/proof/register"
 	"threeply/proof/session"
 )
 
@@ -12,11 +13,18 @@ import (
 // of MarksOf(i). The errors are those of mark.Solve.
 func MarkFit(s *session.State, i int) (mark.Fit, error) {
 	marks, start := MarksOf(s, i), Found(s, i)
-	if s.By == session.ByBoth && s.Registered == "auto" {
+	if blends(s, i) {
 		w, h := s.Frame()
 		return mark.Blend(marks, start, w, h, s.MarkShare)
 	}
 	return mark.Solve(marks, start)
+}
+
+// blends tells whether source i lies by marks and by what was found together: where both
+// are asked for, and it was found, or laid by hand. Of a plate that was not found the marks
+// alone tell.
+func blends(s *session.State, i int) bool {
+	return s.By == session.ByBoth && s.Registered == "auto" && (s.Found[i].ByHand || s.Found[i].Confidence >= register.FoundFrom)
 }
 
 // MarksOf returns the marks that are pinned in the key and in source i, in the

@@ -25,7 +25,7 @@ func WayOf(s *session.State, i int) Way {
 		return WayKey
 	case marked:
 		if _, err := MarkFit(s, i); err == nil {
-			if s.By == session.ByBoth && s.Registered == "auto" {
+			if blends(s, i) {
 				return WayBoth
 			}
 			return WayMarks

@@ -124,7 +124,7 @@ function plate(api, filter) {
       stretch.set(now.pose.stretchPct, 3);
       for (const field of fields) attr(field.input, "disabled", now.poseWhy !== "");
       for (const each of buttons) attr(each, "disabled", now.poseWhy !== "");
-      show(measure, now.way === "hand");
+      show(measure, now.way === "hand" || now.way === "marks" || now.way === "both");
     },
   };
 }
