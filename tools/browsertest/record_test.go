@@ -22,6 +22,7 @@ func TestReview(t *testing.T) {
 	p.waitFor(`document.getElementById("panel-review").checkVisibility()`)
 	p.run(`[...document.querySelectorAll("#panel-review button")].find(b => b.textContent === "Pin a note").click()`)
 	p.waitFor(`v.tool === "note"`)
+	p.rest() // the stage sees the tool
 	frame := p.frameRect("print")
 	p.clickAt(float64(frame.Min.X+frame.Dx()/2), float64(frame.Min.Y+frame.Dy()/2))
 	p.waitFor(`v.notes.length === 1 && v.notes[0].chosen && v.tool === "pan" && document.querySelectorAll("#lines .notes .disc").length > 0`)
