@@ -34,7 +34,8 @@ export function build(api, stations) {
     change: () => api.do({ do: "title", text: title.value }),
     keydown: (event) => { if (event.key === "Enter") title.blur(); },
   });
-  const saved = h("span", { id: "saved" });
+  const [savedWord, savedAt] = [h("span"), h("span", { class: "time" })];
+  const saved = h("span", { id: "saved" }, savedWord, savedAt);
   byID("work").append(title);
   byID("aids").append(saved, h("div", { class: "history", role: "group", "aria-label": "History" }, undo, redo));
 
@@ -57,7 +58,8 @@ export function build(api, stations) {
       name(redo, "Redo", view.redo);
       if (document.activeElement !== title && title.value !== view.title) title.value = view.title;
       attr(title, "title", view.title || null);
-      text(saved, savedWords(view.saved));
+      text(savedWord, savedWords(view.saved));
+      text(savedAt, view.saved.state === "saved" ? ` ${view.saved.at}` : "");
       attr(saved, "title", view.saved.why || null);
       const page = view.title ? `${view.title} · Threeply` : "Threeply";
       if (document.title !== page) document.title = page;
@@ -69,9 +71,9 @@ export function build(api, stations) {
  * savedWords says saved only of what is on disk.
  * @param {Saved} saved
  */
-function savedWords({ state, at }) {
+function savedWords({ state }) {
   switch (state) {
-    case "saved": return `saved ${at}`;
+    case "saved": return "saved";
     case "saving": return "saving …";
     case "refused": return "not kept here";
     default: return "";
