@@ -29,14 +29,18 @@ func (a *Array) At(x, y int) float64 {
 // forms between them.
 var seeds = [3]uint64{1893, 1913, 1931}
 
-var arrays = [3]func() *Array{
-	sync.OnceValue(func() *Array { return voidAndCluster(seeds[0]) }),
-	sync.OnceValue(func() *Array { return voidAndCluster(seeds[1]) }),
-	sync.OnceValue(func() *Array { return voidAndCluster(seeds[2]) }),
-}
+// arrays are made once each, when they are asked for; a program that never asks is built
+// without what makes them.
+var (
+	arrays [3]*Array
+	once   [3]sync.Once
+)
 
 // Of is the array of a layer, the same every time.
-func Of(p pigment.Printer) *Array { return arrays[p]() }
+func Of(p pigment.Printer) *Array {
+	once[p].Do(func() { arrays[p] = voidAndCluster(seeds[p]) })
+	return arrays[p]
+}
 
 // sigma is the width of the blur by which voids and clusters are told, in dots, and reach
 // how far it is followed.
