@@ -32,22 +32,6 @@ func TestReview(t *testing.T) {
 	p.command("identify", map[string]any{"number": "1937.0412"})
 	p.command("decide", map[string]any{"choice": "This one", "by": "IM"})
 	p.rest()
-	if looked := os.Getenv("THREEPLY_LOOK"); looked != "" {
-		for name, size := range map[string][2]int64{"a": {1400, 860}, "b": {1920, 1080}, "c": {960, 540}} {
-			p.resize(size[0], size[1])
-			p.rest()
-			if err := writeFile(looked+"/review-"+name+".png", p.shotPNG()); err != nil {
-				t.Fatal(err)
-			}
-			p.run(`document.getElementById("drawer").scrollTop = 700`)
-			p.rest()
-			if err := writeFile(looked+"/review-"+name+"2.png", p.shotPNG()); err != nil {
-				t.Fatal(err)
-			}
-			p.run(`document.getElementById("drawer").scrollTop = 0`)
-		}
-		p.resize(windowWidth, windowHeight)
-	}
 	state := p.session()
 
 	p.run(`[...document.querySelectorAll("#panel-review button")].find(b => b.textContent === "Review sheet").click()`)

@@ -119,19 +119,20 @@ func reviewWords(s *session.State) string {
 		}
 	}
 	var parts []string
-	switch {
-	case open == 1:
-		parts = append(parts, "1 note open")
-	case open > 1:
-		parts = append(parts, fmt.Sprintf("%d notes open", open))
-	case len(s.Notes) > 0:
-		parts = append(parts, fmt.Sprintf("%d notes", len(s.Notes)))
-	}
 	if s.Decision.Choice != "" {
 		parts = append(parts, "decided")
 	}
-	if len(parts) == 0 {
-		return "nothing noted"
+	if open > 0 {
+		parts = append(parts, fmt.Sprintf("%d open", open))
+	}
+	switch {
+	case len(parts) > 0:
+	case len(s.Notes) == 1:
+		return "1 note"
+	case len(s.Notes) > 1:
+		return fmt.Sprintf("%d notes", len(s.Notes))
+	default:
+		return "no notes"
 	}
 	return strings.Join(parts, ", ")
 }
