@@ -39,6 +39,8 @@ var chromiumFlags = []chromedp.ExecAllocatorOption{
 	chromedp.Flag("disable-backgrounding-occluded-windows", true),
 	chromedp.Flag("disable-renderer-backgrounding", true),
 	chromedp.Flag("force-color-profile", "srgb"),
+	// no page lives long enough here to gain by what optimising costs
+	chromedp.Flag("js-flags", "--wasm-tiering-budget=200000000"),
 }
 
 // bench is what all tests share: one browser and one server of the built page. own is

@@ -12,7 +12,6 @@ import (
 // tables. A look that is added is looked at by itself.
 func TestShaderAgainstGo(t *testing.T) {
 	p := demo(t)
-	p.resize(smallWidth, smallHeight) // Go draws every pixel of every look
 	var looks []string
 	for _, l := range p.view().Looks {
 		if l.ID != "board" { // whose small prints are Go's own

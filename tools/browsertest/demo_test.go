@@ -12,17 +12,18 @@ import (
 )
 
 // The window that tests share: small, for the software that stands in for a graphics
-// card draws it quickly. Its stage has about 680 × 370 pixels.
+// card draws it quickly, yet with the whole page in it.
 const (
-	windowWidth  = 1024
-	windowHeight = 700
+	windowWidth  = 760
+	windowHeight = 560
 )
 
 // shared are the pages that tests hand on to one another, nil until one asks for it
-// and after one that failed; opening is how the demonstration set stood at first.
+// and after one that failed; keeper is a blank tab, which keeps what the pier keeps when
+// its own tab is gone; opening is how the demonstration set stood at first.
 var shared struct {
-	demo, scans, pier *tab
-	opening           map[string]any
+	demo, scans, pier, keeper *tab
+	opening                   map[string]any
 }
 
 // demo gives a test the page with the demonstration set, registered, as it opens. Many
@@ -32,7 +33,7 @@ var shared struct {
 // see pier, and a few have a page of their own, see open.
 func demo(t *testing.T) *page {
 	t.Helper()
-	p := lend(t, &shared.demo, func(p *page) {
+	p := lend(t, &shared.demo, ownProfile, func(p *page) {
 		p.resize(windowWidth, windowHeight)
 		p.navigate()
 		p.waitReady()
@@ -50,14 +51,15 @@ func demo(t *testing.T) *page {
 	return p
 }
 
-// scans gives a test a page that takes scans. Many tests share it, and what one left
-// open is still there for the next: each opens a set of its own first. The first of them
-// overtakes the demonstration set.
+// scans gives a test a page that takes scans, on a screen that says that it is Display P3.
+// Many tests share it, and what one left open is still there for the next: each opens a
+// set of its own first. The first of them overtakes the demonstration set.
 func scans(t *testing.T) *page {
 	t.Helper()
 	lent := shared.scans != nil
-	p := lend(t, &shared.scans, func(p *page) {
+	p := lend(t, &shared.scans, ownProfile, func(p *page) {
 		p.resize(windowWidth, windowHeight)
+		p.before(wideScreen)
 		p.navigate()
 		p.waitFor(`v !== null`)
 	})
@@ -76,8 +78,8 @@ func scans(t *testing.T) *page {
 // is a list.
 func pier(t *testing.T) *page {
 	t.Helper()
-	p := lend(t, &shared.pier, func(p *page) {
-		p.resize(smallWidth, smallHeight)
+	p := lend(t, &shared.pier, kept, func(p *page) {
+		p.resize(windowWidth, windowHeight)
 		p.before(`window.workers = [];
 			window.Worker = class extends Worker {
 				constructor(...made) { super(...made); workers.push(this); }
@@ -93,9 +95,29 @@ func pier(t *testing.T) *page {
 	return p
 }
 
+// wideScreen has the page believe that it stands on a screen of Display P3.
+const wideScreen = `(() => {
+	const asked = window.matchMedia.bind(window);
+	window.matchMedia = (query) => (query === "(color-gamut: p3)" ? { matches: true } : asked(query));
+})()`
+
+// ownProfile is a new tab in a browser profile of its own.
+func ownProfile() *tab {
+	return newTab(chromedp.NewContext(start().browser, chromedp.WithNewBrowserContext()))
+}
+
+// kept is a new tab in the profile of the keeper.
+func kept() *tab {
+	if shared.keeper == nil {
+		shared.keeper = ownProfile()
+		(&page{tab: shared.keeper}).do("a blank tab")
+	}
+	return newTab(chromedp.NewContext(shared.keeper.ctx))
+}
+
 // lend gives a test a tab that others use too. Where there is none an empty one that
 // observes the page is given to begin.
-func lend(t *testing.T, lent **tab, begin func(p *page)) *page {
+func lend(t *testing.T, lent **tab, create func() *tab, begin func(p *page)) *page {
 	t.Helper()
 	stand(t)
 	p := &page{t: t, tab: *lent}
@@ -108,7 +130,7 @@ func lend(t *testing.T, lent **tab, begin func(p *page)) *page {
 		}
 	})
 	if *lent == nil {
-		p.tab = newTab(chromedp.NewContext(start().browser, chromedp.WithNewBrowserContext()))
+		p.tab = create()
 		*lent = p.tab
 		p.before(observer)
 		begin(p)

@@ -1,32 +1,19 @@
 package browsertest
 
 import (
-	"context"
 	"encoding/json"
 	"fmt"
 	"maps"
-	"math/rand/v2"
-	"slices"
 	"testing"
-	"time"
-
-	"github.com/chromedp/cdproto/cdp"
-	cdppage "github.com/chromedp/cdproto/page"
-	"github.com/chromedp/chromedp"
 
 	"threeply/proof/pigment"
 )
 
-// The window of tests that hardly look at the pictures: the smallest that has the whole
-// page in it.
-const smallWidth, smallHeight = 760, 560
-
-// sibling opens an empty tab that shares what the browser keeps with another one.
+// sibling opens an empty tab that shares what the browser keeps with the pier.
 func (p *page) sibling() *page {
 	p.t.Helper()
-	ctx, cancel := chromedp.NewContext(p.ctx)
-	q := &page{t: p.t, tab: newTab(ctx, cancel)}
-	q.own(smallWidth, smallHeight)
+	q := &page{t: p.t, tab: kept()}
+	q.own(windowWidth, windowHeight)
 	return q
 }
 
@@ -154,7 +141,7 @@ func TestTwoTabs(t *testing.T) {
 	two.waitFor(`v.messages.some(m => m.text.includes("This is a copy"))`)
 	unsafe := one.sibling() // as from an address that is not secure, where the browser has no locks
 	unsafe.before(`Object.defineProperty(navigator, "locks", {value: undefined})`)
-	unsafe.load()
+	unsafe.navigate()
 	unsafe.waitFor(`v.messages.some(m => m.text.includes("This is a copy"))`)
 	unsafe.close()
 	two.command("palette", map[string]any{"id": "arylide"})
@@ -173,63 +160,4 @@ func TestTwoTabs(t *testing.T) {
 			t.Errorf("tab %d came back with\n%s, not\n%s", i+1, got, texts[i])
 		}
 	}
-}
-
-// TestKilled kills the tab at random moments of work: nothing that is older than a
-// second is lost. Package desk does so more often, in a browser that is played.
-func TestKilled(t *testing.T) {
-	keeper := openBlank(t, smallWidth, smallHeight) // stays, lest the browser forgets all with its last tab
-	p := keeper.sibling()
-	p.openPier()
-	random := rand.New(rand.NewPCG(10, 7))
-	const kills = 3 // each costs a start of the page
-	type moment struct {
-		at   time.Time
-		text string
-	}
-	orders := []string{"ymc", "ycm", "mcy", "cym", "cmy", "myc"}
-	for kill := range kills {
-		past := []moment{{time.Now(), p.sessionText()}}
-		for range 3 + random.IntN(12) {
-			switch random.IntN(5) {
-			case 0:
-				p.command("undo", nil)
-			case 1:
-				p.command("nudge", map[string]any{"printer": "cyan", "dxUm": float64(random.IntN(900))})
-			case 2:
-				p.command("palette", map[string]any{"id": []string{"earth", "arylide", "gamboge"}[random.IntN(3)]})
-			default:
-				p.command("order", map[string]any{"order": orders[random.IntN(6)]})
-			}
-			past = append(past, moment{time.Now(), p.sessionText()})
-		}
-		time.Sleep(time.Duration(random.IntN(400)) * time.Millisecond) // the moment is random, nothing is waited for
-		killed := time.Now()
-		next := keeper.sibling()
-		p.kill()
-		p = next
-		p.load()
-		p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
-		got := p.sessionText()
-		newest := slices.IndexFunc(past, func(m moment) bool { return killed.Sub(m.at) <= time.Second })
-		if newest < 0 {
-			newest = len(past)
-		}
-		allowed := past[max(newest-1, 0):] // the last that is older than a second, and all later ones
-		if !slices.ContainsFunc(allowed, func(m moment) bool { return m.text == got }) {
-			t.Fatalf("kill %d: the session that came back is older than a second", kill)
-		}
-	}
-}
-
-// kill ends the process of a tab: none of its code runs any more.
-func (p *page) kill() {
-	p.t.Helper()
-	p.do("the end of the tab", chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		ctx, cancel := context.WithTimeout(ctx, time.Second/5) // the dead give no answer
-		defer cancel()
-		cdp.Call(ctx, target, cdppage.Crash, cdp.Empty{})
-		return nil
-	}))
-	p.close()
 }

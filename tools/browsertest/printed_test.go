@@ -2,16 +2,13 @@ package browsertest
 
 import "testing"
 
-// TestWideScreen opens the page on a screen that says that it is Display P3: the print's
+// TestWideScreen looks at a print on a screen that says that it is Display P3: the print's
 // table is made for it, what is drawn is still what Go defines, and less lies outside.
 func TestWideScreen(t *testing.T) {
-	p := openBlank(t, windowWidth, windowHeight)
-	p.before(`(() => {
-		const asked = window.matchMedia.bind(window);
-		window.matchMedia = (query) => (query === "(color-gamut: p3)" ? { matches: true } : asked(query));
-	})()`)
-	p.navigate()
-	p.waitReady()
+	p := scans(t)
+	plates := pierPlates(t)
+	p.drop(plates[:]...)
+	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && v.registered === "auto" && ` + idle)
 	for _, look := range []string{"beside", "difference", "outside", "rooms"} {
 		p.command("look", map[string]any{"id": look})
 		p.compareAll("wide: " + look)
