@@ -110,10 +110,10 @@ func TestCubeAgainstExactStack(t *testing.T) {
 		amounts            func() [3]float64
 		shown99, shownMost float64 // of the codes; of the cube itself they are 0.15 and 0.5
 	}{
-		{"evenly over the thickness", 600, 10, upTo(Max), 0.5, 1.5},
-		{"light tones", 200, 24, upTo(0.1), 0.5, 1.5},
-		{"the lightest tones", 200, 24, upTo(0.03), 0.5, 1.5},
-		{"evenly over the axes", 200, 24, func() [3]float64 {
+		{"evenly over the thickness", 150, 40, upTo(Max), 0.5, 1.5},
+		{"light tones", 50, 96, upTo(0.1), 0.5, 1.5},
+		{"the lightest tones", 50, 96, upTo(0.03), 0.5, 1.5},
+		{"evenly over the axes", 50, 96, func() [3]float64 {
 			return [3]float64{Thickness(rnd.Float64()), Thickness(rnd.Float64()), Thickness(rnd.Float64())}
 		}, 0.5, 1.5},
 	} {

@@ -107,10 +107,10 @@ func TestPolarityOnRealPlates(t *testing.T) {
 			set := openFile(t, file, opt)
 			var positives, inverted [3]*plane.Plane
 			for i, p := range set.Density {
-				positives[i] = p
-				inverted[i] = turnedOver(positives[i])
+				positives[i] = p.Half() // for the many that follow: a quarter of the time
+				inverted[i] = turnedOver(p)
 			}
-			judge(folder+" as they are", file, Positive, positives)
+			judge(folder+" as they are", file, Positive, set.Density)
 			judge(folder+" with codes inverted", file, Negative, inverted)
 			var cropped, hard [3]*plane.Plane
 			for i, p := range positives {
