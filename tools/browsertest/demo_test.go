@@ -110,7 +110,9 @@ func ownProfile() *tab {
 func kept() *tab {
 	if shared.keeper == nil {
 		shared.keeper = ownProfile()
-		(&page{tab: shared.keeper}).do("a blank tab")
+		if err := chromedp.Do(shared.keeper.ctx); err != nil {
+			panic(err) // the browser is gone
+		}
 	}
 	return newTab(chromedp.NewContext(shared.keeper.ctx))
 }

@@ -9,6 +9,7 @@ import (
 	"image/png"
 	"io"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -25,9 +26,16 @@ import (
 func waves(t *testing.T, name string, phase float64) string {
 	t.Helper()
 	img := image.NewGray16(image.Rect(0, 0, 96, 64))
+	rnd := rand.New(rand.NewPCG(19, 31)) // tiles alike in all plates, which register finds at once
+	var tiles [16][11]float64
+	for i := range tiles {
+		for j := range tiles[i] {
+			tiles[i][j] = 0.25 * rnd.Float64()
+		}
+	}
 	for y := range 64 {
 		for x := range 96 {
-			v := 0.3 + 0.25*math.Sin(float64(x)/9+phase)*math.Cos(float64(y)/7-phase)
+			v := 0.3 + 0.2*math.Sin(float64(x)/9+phase)*math.Cos(float64(y)/7-phase) + tiles[x/6][y/6]
 			img.SetGray16(x, y, color.Gray16{Y: uint16(65535 * v)})
 		}
 	}
