@@ -101,6 +101,7 @@ export function start(given) {
   measure(false);
 }
 
+const TWO_LINES = 52; // of a caption, with what lies between it and the picture
 const COVERS = 0.6; // the share of the table from which a drawer lies over it, and the pictures stay as they are
 
 /**
@@ -116,11 +117,12 @@ function measure(laid) {
   const beside = (/** @type {number} */ taken, /** @type {number} */ whole) => (taken > COVERS * whole ? 0 : taken);
   const { clientWidth: w, clientHeight: h } = size;
   const told = /** @type {const} */ ([w, h, window.devicePixelRatio || 1, beside(byID("drawer").offsetWidth, w), beside(byID("under").offsetHeight, h)]);
-  if (laid) { // for the same captions in the same place the room only grows, lest it come and go
+  if (laid) { // other captions begin with room for two lines; then it only grows, lest it come and go
     const captions = [...stage.querySelectorAll(".caption")].filter((node) => node instanceof HTMLElement);
     const of = `${told}/${captions.map((node) => node.textContent).join("/")}`;
     const height = 5 + Math.max(0, ...captions.map((node) => node.offsetHeight));
-    tallest = { of, height: of === tallest.of ? Math.max(height, tallest.height) : height };
+    const begun = of === tallest.of || tallest.height === TWO_LINES;
+    tallest = { of, height: begun ? Math.max(height, tallest.height) : TWO_LINES };
   }
   const now = `${told}/${tallest.height}`;
   if (now === sent) return;
