@@ -117,7 +117,7 @@ func TestSaveProfile(t *testing.T) {
 	p.command("limit", map[string]any{"value": limit})
 	p.command("station", map[string]any{"id": "sheets"})
 	p.waitFor(`document.querySelector("#panel-sheets").textContent.includes("now 60 % of its coat")`)
-	p.run(`[...document.querySelectorAll("#panels button")].find(b => b.textContent === "ICC profile of these tissues").click()`)
+	p.run(`[...document.querySelectorAll("#drawer button")].find(b => b.textContent === "ICC profile of these tissues").click()`)
 	saved, err := os.ReadFile(waitFile(t, folder, ".icc"))
 	if err != nil {
 		t.Fatal(err)

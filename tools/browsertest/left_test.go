@@ -52,7 +52,7 @@ func TestSaveRegisteredPlate(t *testing.T) {
 	p := demo(t)
 	folder := p.downloads()
 	p.command("station", map[string]any{"id": "sheets"})
-	p.run(`document.querySelector("#panels button[aria-label='Save the red plate in register']").click()`)
+	p.run(`document.querySelector("#drawer button[aria-label='Save the red plate in register']").click()`)
 	saved, err := os.ReadFile(waitFile(t, folder, ".tif"))
 	if err != nil {
 		t.Fatal(err)

@@ -50,6 +50,7 @@ func (p *page) lookAt(x, y float64) {
 	p.t.Helper()
 	p.command("look", map[string]any{"id": "beside"})
 	p.command("zoom", map[string]any{"percent": 100})
+	p.rest()
 	s := p.session()
 	w, h := s.Frame()
 	f := p.view().Frames[0]

@@ -24,7 +24,7 @@ func TestExposureMovesThePrint(t *testing.T) {
 	p := demo(t)
 	p.command("station", map[string]any{"id": "proof"})
 	p.waitFor(`document.querySelectorAll("#panel-proof .printed .fates tr").length === 3`)
-	before := p.shot()
+	before := p.settled()
 	p.run(`document.querySelector("#panel-proof .printed input[value=straight]").click()`)
 	p.waitFor(`v.way.straight && v.frames.find(f => f.id === "print").note.includes("straight")`)
 	p.waitChanged(before, "print", 0.05)

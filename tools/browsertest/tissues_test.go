@@ -90,7 +90,7 @@ func TestEditTissue(t *testing.T) {
 	p := atTissues(t)
 	p.click("[data-tissue=cyan] .opener")
 	p.waitFor(`document.querySelector("#tissue-cyan").checkVisibility()`)
-	before, first := p.shot(), p.view()
+	before, first := p.settled(), p.view()
 	begun := p.tissue(pigment.Cyan)
 	depth := `v.palettes.find(q => q.chosen).depth.L`
 	deep := eval[float64](p, `JSON.parse(threeply.view()).palettes.find(q => q.chosen).depth.L`)
@@ -219,7 +219,7 @@ func TestOwnPaper(t *testing.T) {
 	p := atTissues(t)
 	p.waitFor(`document.querySelector(".papers").textContent.includes("Described after a measured")`)
 	p.run(`document.querySelector(".own-paper").open = true`)
-	before := p.shot()
+	before := p.settled()
 	p.fill(".own-paper input.line", "Straw")
 	for i, v := range []string{"88", "1", "18"} {
 		p.fill(fmt.Sprintf(".lab .number:nth-child(%d) input", i+1), v)
@@ -274,7 +274,7 @@ func TestOwnPaper(t *testing.T) {
 // print changes, the caption says both, and undo takes them back.
 func TestLampAndRoom(t *testing.T) {
 	p := atTissues(t)
-	before := p.shot()
+	before := p.settled()
 	p.fill(".light input[type=number]", "2200")
 	p.waitFor(`v.light === "2200K" && v.kelvin === 2200`)
 	lamp := p.waitChanged(before, "print", 0.2)

@@ -35,10 +35,14 @@ type view struct {
 			Confidence float64 `json:"confidence"`
 			Offset     offset  `json:"offset"`
 		} `json:"rows"`
-		Sentence  string  `json:"sentence"`
-		Sign      string  `json:"sign"`
-		LargestUm float64 `json:"largestUm"`
-		PxUm      float64 `json:"pxUm"`
+		Sentence string  `json:"sentence"`
+		Sign     string  `json:"sign"`
+		PxUm     float64 `json:"pxUm"`
+		OnBench  struct {
+			Sentence  string  `json:"sentence"`
+			Sign      string  `json:"sign"`
+			LargestUm float64 `json:"largestUm"`
+		} `json:"onBench"`
 	} `json:"register"`
 	Selected string `json:"selected"`
 	Tool     string `json:"tool"`

@@ -40,7 +40,7 @@ func TestMasksOfPrinting(t *testing.T) {
 		}
 	}
 
-	before := p.shot()
+	before := p.settled()
 	p.run(`document.querySelector("#panel-proof .against input[value=masked]").click()`)
 	p.waitFor(`v.masked && v.frames.find(f => f.id === "print").note.includes("masked")`)
 	p.waitChanged(before, "print", 0.05)

@@ -36,23 +36,31 @@ func reviewSheet(m js.Value, progress func(float64, string)) (any, []any, error)
 }
 
 // text: session, and what of it leaves: "session", or the table "matrices" or "verdict" → the
-// file's text.
+// file's parts. They are bytes: a string would lose its byte-order mark on its way to the page.
 func text(m js.Value, _ func(float64, string)) (any, []any, error) {
 	s, err := session.Read("the session", []byte(m.Get("session").String()))
 	if err != nil {
 		return nil, nil, err
 	}
+	var file []byte
 	switch what := m.Get("what").String(); what {
 	case "session":
-		out, err := session.WriteFile(s, label.Now().Written())
-		return string(out), nil, err
+		file, err = session.WriteFile(s, label.Now().Written())
 	case "matrices":
-		return verdict.MatricesCSV(&s, label.Now()), nil, nil
+		file = []byte(verdict.MatricesCSV(&s, label.Now()))
 	case "verdict":
-		return verdict.CSV(&s, label.Now()), nil, nil
+		file = []byte(verdict.CSV(&s, label.Now()))
 	default:
-		return nil, nil, fmt.Errorf("no text “%s” to save", what)
+		err = fmt.Errorf("no text “%s” to save", what)
 	}
+	if err != nil {
+		return nil, nil, err
+	}
+	var out parts
+	if _, err := out.Write(file); err != nil {
+		return nil, nil, err
+	}
+	return out.list, out.buffers, nil
 }
 
 // pack: session and files, its scans → the parts of one file with all of them. A part is

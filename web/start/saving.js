@@ -129,7 +129,7 @@ const filled = (parts, scans) => parts.map((part) => (typeof part === "number" ?
  * @param {string} ending of the file's name
  * @param {string} type
  */
-const saveText = (words, what, ending, type) => exportFile(words, "text", { what }, ending, (name, text) => download(name, text, type));
+const saveText = (words, what, ending, type) => exportFile(words, "text", { what }, ending, (name, parts) => download(name, parts, type));
 
 export const saveMatrices = () => saveText("Writing the matrices", "matrices", "register.csv", "text/csv");
 export const saveVerdict = () => saveText("Writing the verdict", "verdict", "verdict.csv", "text/csv");

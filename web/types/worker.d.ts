@@ -13,7 +13,7 @@ export interface Results {
   negative: { parts: BlobPart[]; note: string };
   process: BlobPart[];
   /** a table, or the session, as it leaves */
-  text: string;
+  text: BlobPart[];
   review: BlobPart[];
   /** bytes, or the number of a scan that stands there whole, from 0 */
   pack: (BlobPart | number)[];
