@@ -183,7 +183,6 @@ func TestStagePointer(t *testing.T) {
 // the document, and lets go. Keys that belong to the browser are not swallowed there.
 func TestStageKeys(t *testing.T) {
 	p := demo(t)
-	p.command("station", map[string]any{"id": "sheets"}) // it has the fewest controls
 	p.run(`(() => {
 		window.keysSeen = [];
 		// setTimeout: by then every listener has had its say.

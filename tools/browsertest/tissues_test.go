@@ -33,6 +33,7 @@ func atTissues(t *testing.T) *page {
 	t.Helper()
 	p := demo(t)
 	p.command("station", map[string]any{"id": "tissues"})
+	p.waitFor(`document.getElementById("panel-tissues").checkVisibility()`)
 	return p
 }
 

@@ -63,11 +63,11 @@ func TestRefusedPaperIsNotTaken(t *testing.T) {
 	}
 }
 
-// TestEstimateIsNeverCut looks at every pane that shows a print, on a page of common
+// TestEstimateIsNeverCut looks at every pane that shows a print, on a page of middling
 // and of small width: each says whole that it is an estimate, others do not.
 func TestEstimateIsNeverCut(t *testing.T) {
 	p := demo(t)
-	for _, size := range [][2]int64{{1400, 860}, {1024, 700}} {
+	for _, size := range [][2]int64{{1024, 700}, {windowWidth, windowHeight}} {
 		p.resize(size[0], size[1])
 		p.command("palette", map[string]any{"id": "latechrome"})
 		p.command("dim", map[string]any{"on": true})
