@@ -17,7 +17,8 @@ let view = null;
 /** @type {HTMLElement} */
 let stage;
 const size = { clientWidth: 0, clientHeight: 0 }; // of the stage and so of the canvas, CSS pixels
-let sent = ""; // what the program was told of the stage last
+/** @type {readonly number[]} */
+let sent = []; // what the program was told of the stage last
 let tallest = { of: "", height: 0 }; // the tallest caption of what is shown now
 const lines = svg("svg", { id: "lines", "aria-hidden": "true" }); // over the canvas
 const sides = /** @type {const} */ (["clientWidth", "clientHeight"]);
@@ -107,7 +108,7 @@ const COVERS = 0.6; // the share of the table from which a drawer lies over it, 
 /**
  * measure tells the program how large the stage is, what drawers cover of it, and how
  * much room the tallest caption takes.
- * @param {boolean} laid whether the captions lie as the stage is now
+ * @param {boolean} laid whether the captions lie as the program was last told
  */
 function measure(laid) {
   if (sides.some((side) => size[side] !== stage[side])) {
@@ -117,17 +118,17 @@ function measure(laid) {
   const beside = (/** @type {number} */ taken, /** @type {number} */ whole) => (taken > COVERS * whole ? 0 : taken);
   const { clientWidth: w, clientHeight: h } = size;
   const told = /** @type {const} */ ([w, h, window.devicePixelRatio || 1, beside(byID("drawer").offsetWidth, w), beside(byID("under").offsetHeight, h)]);
-  if (laid) { // other captions begin with room for two lines; then it only grows, lest it come and go
+  if (laid && told.every((number, i) => number === sent[i])) { // other captions begin with room for two lines; then it only grows, lest it come and go
     const captions = [...stage.querySelectorAll(".caption")].filter((node) => node instanceof HTMLElement);
     const of = `${told}/${captions.map((node) => node.textContent).join("/")}`;
     const height = 5 + Math.max(0, ...captions.map((node) => node.offsetHeight));
     const begun = of === tallest.of || tallest.height === TWO_LINES;
     tallest = { of, height: begun ? Math.max(height, tallest.height) : TWO_LINES };
   }
-  const now = `${told}/${tallest.height}`;
-  if (now === sent) return;
+  const now = /** @type {const} */ ([...told, tallest.height]);
+  if (now.every((number, i) => number === sent[i])) return;
   sent = now;
-  window.threeply.stage(...told, tallest.height);
+  window.threeply.stage(...now);
 }
 
 let away = () => {}; // takes the tag off that says the colours under the pointer
@@ -143,7 +144,7 @@ export function update(given) {
   view = given;
   stage.dataset.tool = view.tool;
   lines.replaceChildren(...overlay(view));
-  measure(true);
+  measure(view.laidFor.every((number, i) => number === sent[i]));
   clearTimeout(blinking);
   const turns = view.look === "blink" || view.look === "turns";
   if (turns && !view.paused && !still.matches) blinking = setTimeout(() => api.do({ do: "blink" }), 900);

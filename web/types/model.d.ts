@@ -58,6 +58,7 @@ export interface Model {
   whole: boolean;
   contrast: boolean;
   editing: Editing;
+  laidFor: number[];
   frames: Frame[];
   divider: Divider | null;
   line: SectionLine | null;

@@ -19,6 +19,7 @@ import (
 
 // Stage is where the pictures stand.
 type Stage struct {
+	LaidFor [6]float64   `json:"laidFor"` // what the frames go by, of view.Stage: W, H, Ratio, Right, Bottom, Caption
 	Frames  []Frame      `json:"frames"`
 	Divider *Divider     `json:"divider"`
 	Line    *SectionLine `json:"line"`
@@ -119,7 +120,8 @@ func onStage(in Input) stageOn {
 }
 
 func makeStage(on stageOn) Stage {
-	out := Stage{Frames: []Frame{}}
+	told := on.view.Stage
+	out := Stage{Frames: []Frame{}, LaidFor: [6]float64{told.W, told.H, told.Ratio, told.Right, told.Bottom, told.Caption}}
 	if !on.open {
 		return out
 	}
