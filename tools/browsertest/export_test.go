@@ -28,6 +28,7 @@ import (
 // file is another than this machine renders.
 func TestSaveProof(t *testing.T) {
 	p := demo(t)
+	p.resize(1024, 700) // enough of the print is seen at 100 %
 	folder := p.downloads()
 	p.command("nudge", map[string]any{"printer": "cyan", "dxUm": 700.0, "dyUm": -340.0})
 	p.command("station", map[string]any{"id": "sheets"})

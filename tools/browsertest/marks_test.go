@@ -64,7 +64,7 @@ func (p *page) lookAt(x, y float64) {
 
 // features are places of the demo's still life, in pixels of its key, where all
 // three plates have detail.
-var features = [][2]float64{{330, 917}, {1180, 980}, {430, 470}, {1330, 560}}
+var features = [][2]float64{{330, 917}, {1180, 980}, {457, 450}, {1330, 560}}
 
 // pinFeature clicks in the middle of the green plate's pane and waits for the
 // other plates.
