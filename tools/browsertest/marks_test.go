@@ -66,16 +66,26 @@ func (p *page) lookAt(x, y float64) {
 // three plates have detail.
 var features = [][2]float64{{330, 917}, {1180, 980}, {457, 450}, {1330, 560}}
 
-// pinFeature clicks in the middle of the green plate's pane and waits for the
-// other plates.
-func (p *page) pinFeature(x, y float64) session.Pinned {
+// pinFeature brings a place of the key to about the middle of the green plate's pane,
+// clicks there and waits for the other plates. It returns the mark and the pixel of the
+// key that was clicked on.
+func (p *page) pinFeature(x, y float64) (session.Pinned, [2]float64) {
 	p.t.Helper()
 	n := len(p.session().Marks)
 	p.lookAt(x, y)
 	pane := p.frameRect("plate-green")
-	p.clickAt(float64(pane.Min.X+pane.Dx()/2), float64(pane.Min.Y+pane.Dy()/2))
+	at := image.Pt(pane.Min.X+pane.Dx()/2, pane.Min.Y+pane.Dy()/2)
+	s := p.session()
+	w, h := s.Frame()
+	inStage := at.Sub(p.stage().Min)
+	share := eval[[2]float64](p, fmt.Sprintf(`threeply.keyAt(%d, %d)`, inStage.X, inStage.Y))
+	key := [2]float64{share[0] * float64(w-1), share[1] * float64(h-1)}
+	if math.Hypot(key[0]-x, key[1]-y) > 20 {
+		p.t.Fatalf("brought %.1f, %.1f of the key to the middle, not %g, %g", key[0], key[1], x, y)
+	}
+	p.clickAt(float64(at.X), float64(at.Y))
 	p.waitFor(fmt.Sprintf(`v.marks.length === %d && v.marks[%d].plates.every(q => q.set)`, n+1, n))
-	return p.session().Marks[n]
+	return p.session().Marks[n], key
 }
 
 // TestMarks registers the demo by marks: pinned by the pointer in one plate,
@@ -85,8 +95,8 @@ func TestMarks(t *testing.T) {
 	p.resize(1400, 860)
 	p.command("station", map[string]any{"id": "register"})
 	lies := truth(t, p.session())
-	for _, at := range features {
-		m := p.pinFeature(at[0], at[1])
+	for _, feature := range features {
+		m, at := p.pinFeature(feature[0], feature[1])
 		s := p.session()
 		key := m.At[s.KeySource()]
 		if math.Hypot(key.X-at[0], key.Y-at[1]) > 1.5 || key.Proposed {
@@ -169,7 +179,7 @@ func (p *page) correctByKeys() {
 // pin: the others stay.
 func TestPlatesByThemselves(t *testing.T) {
 	p := demo(t)
-	m := p.pinFeature(features[0][0], features[0][1])
+	m, _ := p.pinFeature(features[0][0], features[0][1])
 	dots := func() [3][2]float64 {
 		p.rest()
 		pins := eval[[][]struct{ X, Y float64 }](p, `JSON.parse(threeply.view()).pins.map(l => l.map(q => ({X: q.x, Y: q.y})))`)
