@@ -85,7 +85,6 @@ func TestThereAndBack(t *testing.T) {
 type pieces struct {
 	all  []any // bytes, or the number of a scan
 	skip int
-	n    int
 }
 
 func (p *pieces) Skip(scan int) {

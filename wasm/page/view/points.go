@@ -34,7 +34,7 @@ type (
 )
 
 func (c HoldPoint) apply(v *View, on Subject) error {
-	if err := (ReadColours{c.X, c.Y}).apply(v, on); err != nil || v.Reading == nil {
+	if err := ReadColours(c).apply(v, on); err != nil || v.Reading == nil {
 		return err
 	}
 	if len(v.Points) >= MostPoints {
