@@ -103,7 +103,11 @@ export function start(given) {
 }
 
 const TWO_LINES = 52; // of a caption, with what lies between it and the picture
-const COVERS = 0.6; // the share of the table from which a drawer lies over it, and the pictures stay as they are
+// The shares of the table from which what comes from the side, and from below, lies over it
+// and the pictures stay as they are; and the most of its height that captions get.
+const COVERS_SIDE = 0.52;
+const COVERS_BELOW = 0.6;
+const MOST_WORDS = 0.35;
 
 /**
  * measure tells the program how large the stage is, what drawers cover of it, and how
@@ -115,13 +119,14 @@ function measure(laid) {
     for (const side of sides) size[side] = stage[side];
     window.dispatchEvent(new Event("resize"));
   }
-  const beside = (/** @type {number} */ taken, /** @type {number} */ whole) => (taken > COVERS * whole ? 0 : taken);
+  const beside = (/** @type {number} */ taken, /** @type {number} */ most) => (taken > most ? 0 : taken);
   const { clientWidth: w, clientHeight: h } = size;
-  const told = /** @type {const} */ ([w, h, window.devicePixelRatio || 1, beside(byID("drawer").offsetWidth, w), beside(byID("under").offsetHeight, h)]);
-  if (laid && told.every((number, i) => number === sent[i])) { // other captions begin with room for two lines; then it only grows, lest it come and go
-    const captions = [...stage.querySelectorAll(".caption")].filter((node) => node instanceof HTMLElement);
+  const told = /** @type {const} */ ([w, h, window.devicePixelRatio || 1, beside(byID("drawer").offsetWidth, COVERS_SIDE * w), beside(byID("under").offsetHeight, COVERS_BELOW * h)]);
+  const captions = [...stage.querySelectorAll(".caption")].filter((node) => node instanceof HTMLElement);
+  // Other captions begin with room for two lines; then it only grows, lest it come and go.
+  if (laid && captions.length > 0 && told.every((number, i) => number === sent[i])) {
     const of = `${told}/${captions.map((node) => node.textContent).join("/")}`;
-    const height = 5 + Math.max(0, ...captions.map((node) => node.offsetHeight));
+    const height = Math.min(5 + Math.max(...captions.map((node) => node.offsetHeight)), Math.max(TWO_LINES, MOST_WORDS * h));
     const begun = of === tallest.of || tallest.height === TWO_LINES;
     tallest = { of, height: begun ? Math.max(height, tallest.height) : TWO_LINES };
   }
