@@ -227,6 +227,8 @@ async function keptAll() {
   }
 }
 
+const LOW = 520; // px of window, below which the pictures get the room of the stack at first
+
 // ---- files in
 
 let begun = () => {}; // called once the page takes files
@@ -267,6 +269,7 @@ window.threeplyPage = {
     page.start(api);
     await pause();
     stage.start(api);
+    if (innerHeight < LOW) api.do({ do: "stack", on: false }); // until what is kept says otherwise
     await pause();
     changed();
     begun();
