@@ -27,7 +27,6 @@ func printingNegatives(args []string, out, warn io.Writer) error {
 	f := flag.NewFlagSet("negatives", flag.ContinueOnError)
 	opening, level := addOpening(f), addLevels(f)
 	recipe := addRecipe(f, "plates' roles, register, offsets, tissues, route, film and all else")
-	masked := f.Bool("masked", false, "print through masks that correct the plates")
 	way, setup := addWay(f), addSetup(f)
 	dir := f.String("o", "", "the folder to write the three negatives to")
 	asJSON := f.Bool("json", false, "print what was written as JSON")
@@ -65,11 +64,6 @@ route of transfers and the side that lies on the tissue say whether it is mirror
 	history := command.NewHistory(s)
 	if err := recipe.apply(job, history); err != nil {
 		return err
-	}
-	if *masked {
-		if err := history.Do(command.Masked{On: true}, ""); err != nil {
-			return usageError(err.Error())
-		}
 	}
 	if err := way.apply(history); err != nil {
 		return err

@@ -28,7 +28,6 @@ func proof(args []string, out, warn io.Writer) error {
 	opening, level := addOpening(f), addLevels(f)
 	recipe := addRecipe(f, "plates' roles, register, offsets, tissues and light")
 	reference := f.Bool("reference", false, "render the registered plates as added light instead of the print")
-	masked := f.Bool("masked", false, "print through masks that correct the plates, not each plate its own layer alone")
 	way := addWay(f)
 	dots := f.Float64("screen", 0, "render the print of screened negatives with dots of so many µm; 0: of continuous ones")
 	spaceID := f.String("space", "srgb", "colour space of the file: srgb, or p3 for Display P3")
@@ -64,11 +63,6 @@ func proof(args []string, out, warn io.Writer) error {
 	history := command.NewHistory(s)
 	if err := recipe.apply(job, history); err != nil {
 		return err
-	}
-	if *masked {
-		if err := history.Do(command.Masked{On: true}, ""); err != nil {
-			return usageError(err.Error())
-		}
 	}
 	if err := way.apply(history); err != nil {
 		return err
