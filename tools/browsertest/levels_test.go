@@ -33,6 +33,8 @@ func TestGreysOfTheScene(t *testing.T) {
 	p.platesSay("Yes, where greys were read")
 	p.platesSay("Yes: by a curve")
 	p.platesSay("found and taken by itself")
+	p.rest()
+	was := p.view().Frames[1]
 	steps := eval[[][2]float64](p, `JSON.parse(threeply.view()).pointed[1].map((g) => [g.x, g.y])`)
 	if len(steps) < 8 {
 		t.Fatalf("the scale has %d steps", len(steps))
@@ -46,8 +48,13 @@ func TestGreysOfTheScene(t *testing.T) {
 	p.pushAtPlates("Point at greys")
 	p.waitFor(`document.getElementById("stage").dataset.tool === "grey"`)
 	stage := p.stage().Min
+	now := func(step [2]float64) (x, y float64) { // in the window, wherever the picture lies now
+		p.rest()
+		is := p.view().Frames[1]
+		return float64(stage.X) + is.X + (step[0]-was.X)*is.W/was.W, float64(stage.Y) + is.Y + (step[1]-was.Y)*is.H/was.H
+	}
 	for i, step := range [][2]float64{steps[1], steps[5], steps[len(steps)-3]} {
-		p.clickAt(float64(stage.X)+step[0], float64(stage.Y)+step[1])
+		p.clickAt(now(step))
 		p.waitFor(map[int]string{0: `v.greyList.length === 1`, 1: `v.greyList.length === 2`, 2: `v.greyList.length === 3`}[i])
 	}
 	p.waitFor(`v.restsOn.by === "greys" && ` + looked)
@@ -61,8 +68,9 @@ func TestGreysOfTheScene(t *testing.T) {
 
 	p.pushAtPlates("Draw along a scale")
 	p.waitFor(`document.getElementById("stage").dataset.tool === "scale"`)
-	first, last := steps[0], steps[len(steps)-1]
-	p.drag(float64(stage.X)+first[0], float64(stage.Y)+first[1], float64(stage.X)+last[0], float64(stage.Y)+last[1])
+	x0, y0 := now(steps[0])
+	x1, y1 := now(steps[len(steps)-1])
+	p.drag(x0, y0, x1, y1)
 	p.waitFor(`v.restsOn.by === "scale" && v.rule === null && ` + looked)
 	s := p.session()
 	if n := len(s.Neutral.Greys); n < 8 || s.Neutral.By != session.ByScale {
