@@ -571,6 +571,7 @@ export interface Pin {
 
 export interface Arrows {
   arrows: Arrow[];
+  blank: [number, number, number, number][];
   ring: [number, number] | null;
   barPx: number;
   barCss: number;
