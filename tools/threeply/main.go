@@ -42,6 +42,7 @@ func subcommands() []subcommand {
 		{"process", "write the sheet that the print is made by, for dry and for wet hands", quiet(processSheet)},
 		{"palettes", "list the palettes: pigments, absorption, scattering, deepest grey", quiet(palettes)},
 		{"patch", "compute the colour of three layers of given thickness", quiet(patch)},
+		{"testsheet", "write a test sheet to measure your own tissues by: negatives, plan, table", testSheet},
 		{"icc", "write the tissues of a print as an ICC output profile", quiet(profile)},
 		{"review", "write the review of a set as one page to be printed: notes, decision, figures", reviewSheet},
 		{"bag", "write scans, plates in register, sheets and session as an archive package", bagSet},
@@ -74,6 +75,7 @@ Examples:
   threeply patch -palette chrome -y 1 -m 1 -c 1
   threeply patch -palette mine-palette.json -paper rag-spectrum.txt -light 3000K -m 1
   threeply icc -palette earth -finish matt -o earth.icc
+  threeply testsheet -palette chrome -route clear-paper -o sheet
 
 “threeply COMMAND -h” says more of each. Wrong use ends with exit code 2,
 any other failure with 1. No command writes over a file that it reads, nor over
