@@ -39,6 +39,7 @@ func subcommands() []subcommand {
 		{"plates", "tell what goes in: levels, greys, light, and whether the scans are fit", quiet(plates)},
 		{"proof", "render the likely print, or the reference, of three plates as PNG or TIFF", proof},
 		{"negatives", "write the three printing negatives, at size, with marks, wedges and label", printingNegatives},
+		{"film", "write the film's own wedge, which tells its UV density beside a step tablet", quiet(filmWedge)},
 		{"process", "write the sheet that the print is made by, for dry and for wet hands", quiet(processSheet)},
 		{"palettes", "list the palettes: pigments, absorption, scattering, deepest grey", quiet(palettes)},
 		{"patch", "compute the colour of three layers of given thickness", quiet(patch)},
@@ -68,6 +69,8 @@ Examples:
   threeply pack -session saved.json -o set.zip red.tif green.tif blue.tif
   threeply proof -session set.zip -o proof.png
   threeply negatives -route clear-paper -width 240 -o film red.tif green.tif blue.tif
+  threeply film -o wedge.tif
+  threeply negatives -film wedge.txt -tablet tablet.txt -o film red.tif green.tif blue.tif
   threeply bag -session set.zip -o archive
   threeply review -session set.zip -o review.html
   threeply process -session saved.json -o process.html

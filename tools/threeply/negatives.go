@@ -9,6 +9,7 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"slices"
 
 	"threeply/proof/command"
 	"threeply/proof/export"
@@ -177,11 +178,11 @@ func writeNegativesJSON(out io.Writer, made *setter.Negatives, names, sums [3]st
 // setupOptions are the options by which a command says how printing negatives are made.
 // What is left out is the session's.
 type setupOptions struct {
-	route, side, sheet, trim, filmFile, measured *string
-	width, ppi, allowance, safeEdge, punch       *float64
-	screen, gain                                 *float64
-	bare, offsets                                *bool
-	given                                        func(name string) bool
+	route, side, sheet, trim, filmFile, tablet, measured *string
+	width, ppi, allowance, safeEdge, punch               *float64
+	screen, gain                                         *float64
+	bare, offsets                                        *bool
+	given                                                func(name string) bool
 }
 
 func addSetup(f *flag.FlagSet) setupOptions {
@@ -201,6 +202,7 @@ func addSetup(f *flag.FlagSet) setupOptions {
 		bare:      f.Bool("no-marks", false, "leave register marks, scale bars and wedges out"),
 		offsets:   f.Bool("keep-offsets", false, "keep the layers' offsets of the session, instead of laying the plates in register"),
 		filmFile:  f.String("film", "", "measured table of the film: lines of a code (0 to 100 %, 255 or 65535) and its density"),
+		tablet:    f.String("tablet", "", "a step tablet's densities and the tones that they printed; -film is then the film's own wedge, printed beside it: codes and tones (see threeply film)"),
 		measured:  f.String("measured", film.UV, "what the density of -film is: uv; or, of a silver film alone, visual or status"),
 		given: func(name string) (given bool) {
 			f.Visit(func(f *flag.Flag) { given = given || f.Name == name })
@@ -211,10 +213,7 @@ func addSetup(f *flag.FlagSet) setupOptions {
 
 // files are those that the options name.
 func (o setupOptions) files() []string {
-	if *o.filmFile == "" {
-		return nil
-	}
-	return []string{*o.filmFile}
+	return slices.DeleteFunc([]string{*o.filmFile, *o.tablet}, func(name string) bool { return name == "" })
 }
 
 // apply has the session's negatives made as the options say; what they leave out stays.
@@ -252,6 +251,9 @@ func (o setupOptions) apply(in *files.Job, h *command.History) error {
 		}
 	}
 	if *o.filmFile == "" {
+		if *o.tablet != "" {
+			return usageError("-tablet goes with -film, the film's own wedge that was printed beside it")
+		}
 		return nil
 	}
 	text, err := in.Read(*o.filmFile)
@@ -262,8 +264,17 @@ func (o setupOptions) apply(in *files.Job, h *command.History) error {
 	if *o.measured != film.UV {
 		kind = film.Silver
 	}
-	if err := h.Do(command.PrintingFilm{Kind: kind, Measured: *o.measured, Table: string(text)}, ""); err != nil {
-		return fmt.Errorf("%s: %w", *o.filmFile, err)
+	measured := command.PrintingFilm{Kind: kind, Measured: *o.measured, Table: string(text)}
+	names := *o.filmFile
+	if *o.tablet != "" {
+		steps, err := in.Read(*o.tablet)
+		if err != nil {
+			return err
+		}
+		measured.Tablet, names = string(steps), names+", "+*o.tablet
+	}
+	if err := h.Do(measured, ""); err != nil {
+		return fmt.Errorf("%s: %w", names, err)
 	}
 	return nil
 }

@@ -27,7 +27,7 @@ const nameOf = (/** @type {string} */ what) => window.threeply.fileName(what);
 /**
  * exportFile has a worker make a file of the session as it stands now, and gives save the
  * file's name and what was made. A job that was stopped ends without a word.
- * @template {"proof" | "tiff" | "icc" | "negative" | "process" | "text" | "review" | "pack" | "bag"} Op
+ * @template {"proof" | "tiff" | "icc" | "negative" | "film" | "process" | "text" | "review" | "pack" | "bag"} Op
  * @param {string} words what is being done
  * @param {Op} op
  * @param {object} message what else the operation takes
@@ -84,6 +84,11 @@ export function saveNegative(printer) {
     download(name, parts, "image/tiff");
     if (note) window.threeply.say("note", `The ${printer} negative was saved, with these words on its label: ${note}`);
   });
+}
+
+// saveFilmWedge saves the film's own wedge, to be printed beside a step tablet.
+export function saveFilmWedge() {
+  return exportFile("Drawing the film’s wedge", "film", {}, "film-wedge.tif", (name, parts) => download(name, parts, "image/tiff"));
 }
 
 export function saveProcess() {

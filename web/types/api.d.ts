@@ -69,6 +69,7 @@ export interface Api {
   saveTIFF(picture: string): void;
   saveProfile(): void;
   saveNegative(printer: string): void;
+  saveFilmWedge(): void;
   saveProcess(): void;
   saveSession(withScans: boolean): void;
   /** takes what a table of sets says of the open one */

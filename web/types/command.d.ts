@@ -49,7 +49,7 @@ export type SessionCommand =
   | { do: "place"; gesture?: string; source: number; pose: Pose }
   | { do: "polarity"; gesture?: string; source: number; polarity: string }
   | { do: "print"; gesture?: string; widthMm: number }
-  | { do: "printingFilm"; gesture?: string; kind: string; max?: number; measured?: string; table?: string }
+  | { do: "printingFilm"; gesture?: string; kind: string; max?: number; measured?: string; table?: string; tablet?: string }
   | { do: "propose"; gesture?: string; n: number; at: [Proposal, Proposal, Proposal] }
   | { do: "registerBy"; gesture?: string; id: string; value?: number }
   | { do: "registered"; gesture?: string; found: [Found, Found, Found]; found_key: number; local: [Local, Local, Local]; outvoted: [number, number, number]; tones: [number, number, number]; survey?: [Map, Map, Map]; levels?: Films }

@@ -11,6 +11,8 @@ export interface Results {
   tiff: BlobPart[];
   icc: BlobPart;
   negative: { parts: BlobPart[]; note: string };
+  /** the film's own wedge */
+  film: BlobPart[];
   process: BlobPart[];
   /** a table, or the session, as it leaves */
   text: BlobPart[];

@@ -131,5 +131,9 @@ func filmWords(f film.Film) string {
 		return fmt.Sprintf("Not measured: taken as linear up to a UV density of %.3g.", f.Max)
 	}
 	by := map[string]string{film.UV: "UV", film.Visual: "visual", film.Status: "status"}[f.Measured]
-	return fmt.Sprintf("Measured: %d steps, %s density up to %.2f.", len(f.Table), by, f.Max)
+	more := ""
+	if f.AtLeast() {
+		more = " or more"
+	}
+	return fmt.Sprintf("Measured: %d steps, %s density up to %.2f%s.", len(f.Table), by, f.Max, more)
 }

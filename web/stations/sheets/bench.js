@@ -4,7 +4,7 @@
 /** @import { Api, Blocks } from "../../types/api.js" */
 /** @import { Workshop } from "../../types/model.js" */
 
-import { h, keyed, show, text } from "../../ui/dom.js";
+import { attr, h, keyed, show, text } from "../../ui/dom.js";
 import { button, choice, numberField, radios, range } from "../../ui/controls.js";
 import { textField } from "../../ui/textfield.js";
 import { columns, row } from "../../ui/table.js";
@@ -119,11 +119,21 @@ function film(api) {
     label: "Its largest UV density", step: 0.05, ...range(api.view().ranges["printingFilm.max"]),
     commit: (max) => take({ kind: api.view().workbench.setup.filmKind, max }),
   });
-  const by = choice({ label: "Density read as", commit: (id) => { measured = id; } });
+  const by = choice({ label: "How is its density known?", commit: (id) => { measured = id; api.refresh(); } });
   let measured = "uv";
-  const table = h("textarea", { spellcheck: "false", "aria-label": "Table of the film: code and density", placeholder: "0 %\t0.05\n10 %\t0.12\n…\n100 %\t2.30" });
+  const table = h("textarea", { spellcheck: "false" });
+  const tablet = h("textarea", { spellcheck: "false", "aria-label": "Step tablet: density and tone", placeholder: "0.05\t14\n0.20\t27\n…\n3.05\t95" });
+  const asks = h("p", { class: "hint" });
+  const guide = h("div", {},
+    h("ol", { class: "guide" }, ...[
+      "Save the film’s wedge, and print it as the negatives are printed.",
+      "Expose it beside a calibrated step tablet on one tissue.",
+      "Read both on the print, as L* or as density, and enter both here.",
+    ].map((step) => h("li", { text: step }))),
+    actions(button("Film’s wedge", api.saveFilmWedge, { class: "small" })),
+    h("p", { class: "hint", text: "The tablet: a line for each step, its density and its tone." }), tablet);
   const why = h("p", { class: "hint" });
-  const take = (/** @type {{ kind: string, max?: number, measured?: string, table?: string }} */ given) => {
+  const take = (/** @type {{ kind: string, max?: number, measured?: string, table?: string, tablet?: string }} */ given) => {
     const { error } = api.do({ do: "printingFilm", ...given });
     text(refused, error ?? "");
     return !error;
@@ -131,9 +141,11 @@ function film(api) {
   return {
     nodes: [
       kind.node, known, most.node,
-      h("p", { class: "hint", text: "Measured? A line for each patch: its code (0 to 100 %, 255 or 65535) and its density." }), by.node, table, refused,
-      actions(button("Take this table", () => {
-        if (take({ kind: api.view().workbench.setup.filmKind, measured, table: table.value })) table.value = "";
+      by.node, guide, asks, table, refused,
+      actions(button("Take what is entered", () => {
+        const kind = api.view().workbench.setup.filmKind;
+        if (measured === "tablet" && tablet.value.trim() === "") return text(refused, "Enter the steps of the tablet: a line for each, its density and its tone.");
+        if (take(measured === "tablet" ? { kind, table: table.value, tablet: tablet.value } : { kind, measured, table: table.value })) table.value = tablet.value = "";
       }, { class: "small" })),
       folded("Why UV?", why),
     ],
@@ -144,8 +156,13 @@ function film(api) {
       show(most.node, !now.measured);
       most.set(now.filmMax, 2);
       const inkjet = now.filmKind === "inkjet";
-      if (inkjet) measured = "uv";
-      by.set([{ id: "uv", name: "UV" }, ...(inkjet ? [] : [{ id: "visual", name: "visual" }, { id: "status", name: "status" }])], measured);
+      if (inkjet && measured !== "tablet") measured = "uv";
+      by.set([{ id: "uv", name: "read in the UV" }, { id: "tablet", name: "without a UV meter: by a step tablet" }, ...(inkjet ? [] : [{ id: "visual", name: "read as visual density" }, { id: "status", name: "read as status density" }])], measured);
+      const tones = measured === "tablet";
+      show(guide, tones);
+      text(asks, `The film: a line for each patch, its code (0 to 100 %, 255 or 65535) and its ${tones ? "tone" : "density"}.`);
+      attr(table, "aria-label", `Table of the film: code and ${tones ? "tone" : "density"}`);
+      attr(table, "placeholder", tones ? "0 %\t14\n5 %\t22\n…\n100 %\t95" : "0 %\t0.05\n10 %\t0.12\n…\n100 %\t2.30");
       text(why, `${capital(now.whyUv)}.`);
     },
   };
