@@ -2,11 +2,15 @@ package export
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"threeply/proof/filter"
 	"threeply/proof/light"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
+	"threeply/proof/place"
+	"threeply/proof/register"
 	"threeply/proof/relief"
 	"threeply/proof/render"
 	"threeply/proof/session"
@@ -35,7 +39,33 @@ func About(s *session.State, p *picture.Printing, kind render.Kind) string {
 	if note := NotInRegister(s); note != "" {
 		parts = append(parts, note)
 	}
-	return strings.Join(parts, " ")
+	return strings.Join(parts, " ") + partedWords(s, s.Assign[:])
+}
+
+// cautions says of a picture drawn from the plates of some sources, in sentences that each
+// begin with a space, how much of it is hatched since not all of them reach there, and
+// whether a part of one lies elsewhere than the rest; "" where there is nothing to say.
+func cautions(s *session.State, sources ...int) string {
+	out := ""
+	if share := place.Unreached(s, sources...); share >= 0.0005 {
+		out = fmt.Sprintf(" Hatched: %.1f %% of the picture, where the plate does not reach.", 100*share)
+		if len(sources) > 1 {
+			out = fmt.Sprintf(" Hatched: %.1f %% of the picture, where not all plates reach.", 100*share)
+		}
+	}
+	return out + partedWords(s, sources)
+}
+
+// partedWords names the plates of some sources of which a part lies elsewhere than the
+// rest.
+func partedWords(s *session.State, sources []int) string {
+	out := ""
+	for _, f := range filter.All {
+		if i := s.Assign[f]; slices.Contains(sources, i) && register.Parted(&s.Survey[i]) {
+			out += fmt.Sprintf(" A part of the %s plate lies elsewhere than the rest of it and is out of register.", f)
+		}
+	}
+	return out
 }
 
 func recipeWords(s *session.State, p *picture.Printing) string {

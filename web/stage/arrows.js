@@ -44,17 +44,25 @@ function shape({ x, y, dx, dy, printer, cut }) {
 }
 
 /**
- * blank hatches the parts of a frame where nothing was measured.
- * @param {Arrows} left
+ * hatched is a part of a frame under stripes.
+ * @param {string} d its outline
+ * @param {string} id
+ */
+export function hatched(d, id) {
+  const hatch = (/** @type {string} */ tone) => svg("path", { class: tone, d: "M-2 14L14 -2M6 22L22 6" });
+  return svg("g", { class: "hatched", "pointer-events": "none" },
+    svg("pattern", { id, width: 12, height: 12, patternUnits: "userSpaceOnUse" }, hatch("under"), hatch("over")),
+    svg("path", { fill: `url(#${id})`, "fill-rule": "evenodd", d }));
+}
+
+/**
+ * drawUnreached hatches the part of a frame that not all of its plates reach.
  * @param {Frame} frame
  */
-function blank(left, frame) {
-  const id = `blank-${frame.id}`;
-  const hatch = (/** @type {string} */ tone) => svg("path", { class: tone, d: "M-2 14L14 -2M6 22L22 6" });
-  return [
-    svg("pattern", { id, width: 12, height: 12, patternUnits: "userSpaceOnUse" }, hatch("under"), hatch("over")),
-    svg("path", { class: "blank", fill: `url(#${id})`, d: left.blank.map(([x, y, w, h]) => `M${x} ${y}h${w}v${h}h${-w}z`).join("") }),
-  ];
+export function drawUnreached({ id, x, y, w, h, part, reached }) {
+  if (!part) return [];
+  const corners = reached.map(([px, py], i) => `${i ? "L" : "M"}${px} ${py}`).join("");
+  return [hatched(`M${x} ${y}h${w}v${h}h${-w}z${corners}${corners && "z"}`, `unreached-${id}`)];
 }
 
 /**
@@ -66,7 +74,7 @@ function blank(left, frame) {
  */
 export function drawLeft(left, frame, place) {
   const group = svg("g", { class: "left", "pointer-events": "none" });
-  if (left.blank.length > 0) group.append(...blank(left, frame));
+  if (left.blank.length > 0) group.append(hatched(left.blank.map(([x, y, w, h]) => `M${x} ${y}h${w}v${h}h${-w}z`).join(""), `blank-${frame.id}`));
   for (const [sure, outvoted] of [[false, true], [false, false], [true, true], [true, false]]) {
     const d = left.arrows.filter((arrow) => arrow.sure === sure && arrow.outvoted === outvoted).map(shape).join("");
     if (!d) continue;

@@ -298,6 +298,8 @@ export interface Frame {
   h: number;
   wordsX: number;
   wordsW: number;
+  part: boolean;
+  reached: [number, number][];
 }
 
 export interface Divider {
