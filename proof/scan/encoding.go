@@ -16,11 +16,7 @@ type Curve []float32
 func sampled(f func(float64) float64) Curve {
 	c := make(Curve, 65536)
 	for i := range c {
-		v := f(float64(i) / 65535)
-		if !(v > 0) {
-			v = 0
-		}
-		c[i] = float32(min(v, 1))
+		c[i] = float32(within(f(float64(i) / 65535)))
 	}
 	return c
 }
@@ -40,6 +36,7 @@ type encoding struct {
 	linear  []func(float64) float64
 	weights [3]float64
 	toXYZ   [9]float64
+	lookup  *lookup // of three channels, where curves and matrix do not do
 }
 
 // rec709 weighs linear red, green and blue in luminance; Recommendation
@@ -150,7 +147,7 @@ func (s *Scan) encode(forced *encoding, r *raw) {
 		e.primaries(*r.primaries)
 	}
 	s.Encoding = e.words + remark
-	s.Weights, s.ToXYZ = e.weights, e.toXYZ
+	s.Weights, s.ToXYZ, s.lookup = e.weights, e.toXYZ, e.lookup
 	if s.Channels == 1 {
 		s.ToXYZ = [9]float64{whiteD50[0], 0, 0, whiteD50[1], 0, 0, whiteD50[2], 0, 0}
 	}

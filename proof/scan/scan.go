@@ -9,6 +9,8 @@ package scan
 import (
 	"bytes"
 	"math"
+	"runtime"
+	"sync"
 
 	"threeply/proof/plane"
 )
@@ -39,6 +41,8 @@ type Scan struct {
 	Curves  []Curve        // one a plane; equal curves are shared
 	Weights [3]float64     // of linear red, green, blue in the luminance; they add up to 1
 	ToXYZ   [9]float64     // linear red, green, blue to XYZ under D50, white at Y 1, row by row; for a grey scan all in the first column
+
+	lookup *lookup // what stands in for Curves, Weights and ToXYZ where colours are looked up in a profile
 
 	Encoding string  // where the curves come from, in words
 	Known    Known   // the same in one word
@@ -151,20 +155,50 @@ type raw struct {
 
 // Luminance returns the linear luminance of a colour scan, weighted by
 // Weights, as codes, and the curve of those codes: the square of code/65535,
-// which keeps a step below 0.002 in density down to density 4. A grey scan
+// which keeps a step below 0.002 in density down to density 4. A profile that looks
+// colours up gives it itself. A grey scan
 // gives its own plane and curve.
 func (s *Scan) Luminance() (*plane.Plane, Curve) {
 	if s.Channels == 1 {
 		return s.Planes[0], s.Curves[0]
 	}
 	out := plane.New(s.W, s.H)
-	r, g, b := s.Curves[0].scaled(s.Weights[0]), s.Curves[1].scaled(s.Weights[1]), s.Curves[2].scaled(s.Weights[2])
-	red, green, blue := s.Planes[0].Pix, s.Planes[1].Pix, s.Planes[2].Pix
-	for i := range out.Pix {
-		y := r[red[i]] + g[green[i]] + b[blue[i]]
-		out.Pix[i] = uint16(min(math.Sqrt(float64(y))*65535+0.5, 65535))
+	var done sync.WaitGroup
+	const rows = 64
+	free := make(chan struct{}, runtime.GOMAXPROCS(0))
+	light := s.light()
+	for y := 0; y < s.H; y += rows {
+		free <- struct{}{}
+		done.Go(func() {
+			light(out.Pix, y*s.W, min(y+rows, s.H)*s.W)
+			<-free
+		})
 	}
+	done.Wait()
 	return out, sampled(func(x float64) float64 { return x * x })
+}
+
+// light computes codes of Luminance, from one pixel to another.
+func (s *Scan) light() func(out []uint16, from, to int) {
+	code := func(y float64) uint16 { return uint16(min(math.Sqrt(y)*65535+0.5, 65535)) }
+	red, green, blue := s.Planes[0].Pix, s.Planes[1].Pix, s.Planes[2].Pix
+	if s.lookup != nil {
+		return func(out []uint16, from, to int) {
+			for i := from; i < to; i++ {
+				if i > from && red[i] == red[i-1] && green[i] == green[i-1] && blue[i] == blue[i-1] {
+					out[i] = out[i-1]
+					continue
+				}
+				out[i] = code(within(s.lookup.xyz([3]float64{float64(red[i]) / 65535, float64(green[i]) / 65535, float64(blue[i]) / 65535})[1]))
+			}
+		}
+	}
+	r, g, b := s.Curves[0].scaled(s.Weights[0]), s.Curves[1].scaled(s.Weights[1]), s.Curves[2].scaled(s.Weights[2])
+	return func(out []uint16, from, to int) {
+		for i := from; i < to; i++ {
+			out[i] = code(float64(r[red[i]] + g[green[i]] + b[blue[i]]))
+		}
+	}
 }
 
 // headBytes is how much of a file sniff looks at.
