@@ -121,6 +121,9 @@ func WayWords(w relief.Way) string {
 		}
 		out += ", one exposure a layer, right for " + aim
 	}
+	if !w.Straight {
+		out += shapeWords(w.Shape)
+	}
 	var off []string
 	for _, p := range pigment.Printers() {
 		if s := w.Stops[p]; s != 0 {
@@ -131,6 +134,26 @@ func WayWords(w relief.Way) string {
 		out += "; exposed off the normal by stops: " + strings.Join(off, ", ")
 	}
 	return out + "."
+}
+
+// shapeWords says how tones were shaped by hand, "" where they were not.
+func shapeWords(s relief.Shape) string {
+	var said []string
+	for _, one := range []struct {
+		name  string
+		value float64
+	}{
+		{"contrast", s.Contrast}, {"highlight", s.Highlight}, {"shadow", s.Shadow},
+		{"yellow", s.Balance[pigment.Yellow]}, {"magenta", s.Balance[pigment.Magenta]}, {"cyan", s.Balance[pigment.Cyan]},
+	} {
+		if one.value != 0 {
+			said = append(said, fmt.Sprintf("%s %+.3g", one.name, one.value))
+		}
+	}
+	if len(said) == 0 {
+		return ""
+	}
+	return "; then shaped by hand, in units of L*: " + strings.Join(said, ", ")
 }
 
 // MaskWords says whether masks correct the plates of a print.

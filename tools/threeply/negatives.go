@@ -31,6 +31,7 @@ func printingNegatives(args []string, out, warn io.Writer) error {
 	way, setup := addWay(f), addSetup(f)
 	dir := f.String("o", "", "the folder to write the three negatives to")
 	asJSON := f.Bool("json", false, "print what was written as JSON")
+	curves := f.String("curves", "", "a .csv file for the layers' curves: density and code of each negative by tone, and what prints")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
 		fmt.Fprint(f.Output(), `Usage: threeply negatives [options] -o FOLDER FILE...
@@ -54,8 +55,12 @@ route of transfers and the side that lies on the tissue say whether it is mirror
 		return usageError("-o is missing: name the folder for the negatives")
 	}
 	names := negativeNames(*dir)
+	outs := names[:]
+	if *curves != "" {
+		outs = append(slices.Clone(outs), *curves)
+	}
 	job := &files.Job{Overwrite: *overwrite}
-	if err := job.Plan(names[:], append(append(recipe.files(), setup.files()...), f.Args()...)...); err != nil {
+	if err := job.Plan(outs, append(append(recipe.files(), setup.files()...), f.Args()...)...); err != nil {
 		return err
 	}
 	set, s, notes, err := openWork(job, opening, *recipe.saved, f.Args(), func(note string) { fmt.Fprintf(warn, "threeply negatives: %s\n", note) })
@@ -83,7 +88,7 @@ route of transfers and the side that lies on the tissue say whether it is mirror
 	if err := files.MakeFolder(*dir); err != nil {
 		return err
 	}
-	sums, err := writeNegatives(job, made, names)
+	sums, err := writeNegatives(job, made, names, *curves)
 	if err != nil {
 		return err
 	}
@@ -112,8 +117,9 @@ func negativeNames(dir string) [3]string {
 	return names
 }
 
-// writeNegatives writes the three files, all or none, and gives their SHA-256.
-func writeNegatives(job *files.Job, made *setter.Negatives, names [3]string) (sums [3]string, err error) {
+// writeNegatives writes the three files, and the curves where they have a name, all or none,
+// and gives the SHA-256 of the three.
+func writeNegatives(job *files.Job, made *setter.Negatives, names [3]string, curves string) (sums [3]string, err error) {
 	var outs []files.Out
 	for i, name := range names {
 		outs = append(outs, files.Out{Name: name, Content: func(w io.Writer) error {
@@ -127,6 +133,12 @@ func writeNegatives(job *files.Job, made *setter.Negatives, names [3]string) (su
 			}
 			sums[i] = hex.EncodeToString(sum.Sum(nil))
 			return nil
+		}})
+	}
+	if curves != "" {
+		outs = append(outs, files.Out{Name: curves, Content: func(w io.Writer) error {
+			_, err := io.WriteString(w, made.CurvesCSV())
+			return err
 		}})
 	}
 	err = job.Write(outs...)

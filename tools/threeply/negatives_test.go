@@ -88,7 +88,8 @@ func TestNegativesByTablet(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	args := append([]string{"negatives", "-session", kept, "-ppi", "72", "-json", "-film", wedge, "-tablet", tablet, "-o", filepath.Join(dir, "film")}, scans...)
+	curves := filepath.Join(dir, "curves.csv")
+	args := append([]string{"negatives", "-session", kept, "-ppi", "72", "-json", "-film", wedge, "-tablet", tablet, "-curves", curves, "-o", filepath.Join(dir, "film")}, scans...)
 	var out, warned bytes.Buffer
 	if code := run(args, &out, &warned); code != 0 {
 		t.Fatalf("ends with %d: %s", code, &warned)
@@ -101,6 +102,9 @@ func TestNegativesByTablet(t *testing.T) {
 	}
 	if got := said.Files[0].Density.Max; math.Abs(got-1.05) > 1e-9 {
 		t.Errorf("the film ends at %g, want 1.05", got)
+	}
+	if text, err := os.ReadFile(curves); err != nil || !strings.Contains(string(text), "negative_code_cyan") {
+		t.Errorf("the curves: %v", err)
 	}
 }
 

@@ -130,11 +130,12 @@ const filled = (parts, scans) => parts.map((part) => (typeof part === "number" ?
 /**
  * saveText saves what is a text: the session, or a table.
  * @param {string} words what is being done
- * @param {"session" | "matrices" | "verdict"} what
+ * @param {"session" | "matrices" | "verdict" | "curves"} what
  * @param {string} ending of the file's name
  * @param {string} type
  */
 const saveText = (words, what, ending, type) => exportFile(words, "text", { what }, ending, (name, parts) => download(name, parts, type));
 
 export const saveMatrices = () => saveText("Writing the matrices", "matrices", "register.csv", "text/csv");
+export const saveCurves = () => saveText("Writing the layers’ curves", "curves", "curves.csv", "text/csv");
 export const saveVerdict = () => saveText("Writing the verdict", "verdict", "verdict.csv", "text/csv");

@@ -56,6 +56,7 @@ export type SessionCommand =
   | { do: "resetOffset"; gesture?: string; printer: string }
   | { do: "route"; gesture?: string; id: string }
   | { do: "section"; gesture?: string; x0: number; y0: number; x1: number; y1: number }
+  | { do: "shape"; gesture?: string; contrast?: number; highlight?: number; shadow?: number; balance?: [number, number, number] }
   | { do: "showDecided"; gesture?: string }
   | { do: "showNoted"; gesture?: string; n: number }
   | { do: "takeHeld"; gesture?: string; n: number }
@@ -269,6 +270,8 @@ export interface Sensitised {
   sensitiser: string;
   strength_pct: number;
   coat?: Recipe;
+  drawdown?: number;
+  drawdown_wet_mm?: number;
 }
 
 export interface Process {
