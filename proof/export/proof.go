@@ -96,7 +96,10 @@ func (p *Proof) Image() *image.NRGBA {
 }
 
 // WritePNG writes the proof as a PNG of 8 bits a channel.
-func (p *Proof) WritePNG(out io.Writer) error {
+func (p *Proof) WritePNG(out io.Writer) error { return p.WriteImage(out, p.Image()) }
+
+// WriteImage is WritePNG for who has rendered the proof already; img is its Image.
+func (p *Proof) WriteImage(out io.Writer, img *image.NRGBA) error {
 	l := p.label
 	head := sheet.PNG{
 		PPI: p.ppi, Profile: icc.Display(p.space), ProfileName: p.space.Name, Description: l.Says, XMP: l.XMP("image/png"),
@@ -105,7 +108,7 @@ func (p *Proof) WritePNG(out io.Writer) error {
 			{Keyword: "Creation Time", Says: l.Time()}, {Keyword: "Software", Says: l.Tool},
 		},
 	}
-	err := head.Write(out, p.Image())
+	err := head.Write(out, img)
 	if err == nil && p.Progress != nil {
 		p.Progress(1)
 	}

@@ -61,6 +61,22 @@ func (j *Job) Read(name string) ([]byte, error) {
 	return nil, &scan.Error{File: name, Reason: fmt.Sprintf("it cannot be read (%v)", cause(err)), Remedy: "Check the disc that it lies on, or copy it again."}
 }
 
+// Open opens a file that the user named, for one that is too large to be read at once.
+func (j *Job) Open(name string) (*os.File, error) {
+	info, err := os.Stat(name)
+	if err != nil || info.IsDir() {
+		_, err := j.Read(name) // which says why not
+		return nil, err
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		_, err := j.Read(name)
+		return nil, err
+	}
+	j.read = append(j.read, given{name, info})
+	return f, nil
+}
+
 // is says whether another name stands for the same file: spelled otherwise, in
 // other case (which is the same file on many discs), or by a link of either kind.
 func (g given) is(name string) bool {

@@ -45,6 +45,7 @@ func subcommands() []subcommand {
 		{"patch", "compute the colour of three layers of given thickness", quiet(patch)},
 		{"testsheet", "write a test sheet to measure your own tissues by: negatives, plan, table", testSheet},
 		{"icc", "write the tissues of a print as an ICC output profile", quiet(profile)},
+		{"batch", "work on many sets: register, judge, proofs, plates in register, one report", batchSets},
 		{"review", "write the review of a set as one page to be printed: notes, decision, figures", reviewSheet},
 		{"bag", "write scans, plates in register, sheets and session as an archive package", bagSet},
 		{"pack", "put a session and its scans into one file", pack},
@@ -72,6 +73,9 @@ Examples:
   threeply film -o wedge.tif
   threeply negatives -film wedge.txt -tablet tablet.txt -o film red.tif green.tif blue.tif
   threeply bag -session set.zip -o archive
+  threeply batch -j 4 -o archive sets.csv
+  threeply batch -shard 2/8 -o archive 'scans/{set}_{plate}.tif'
+  threeply batch merge -o archive archive/report-*.csv
   threeply review -session set.zip -o review.html
   threeply process -session saved.json -o process.html
   threeply palettes -session saved.json

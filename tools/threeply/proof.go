@@ -129,6 +129,16 @@ func openWork(job *files.Job, opening openOptions, savedName string, names []str
 // that does not know the content of its scans and in which no person laid them; and finds
 // what the films rest on as wanted.
 func settle(history *command.History, set *plate.Set, want wanted) (notes []string, err error) {
+	rests, err := settled(history, set, want)
+	if rests != nil {
+		notes = rests.words()
+	}
+	return notes, err
+}
+
+// settled does the work of settle; rests is what the films rest on, nil where that was
+// known before.
+func settled(history *command.History, set *plate.Set, want wanted) (rests *basis, err error) {
 	fresh := history.Registered != "auto" || history.Carried && !laidByAPerson(&history.State)
 	if fresh {
 		found, err := registration.Register(context.Background(), &history.State, set.Density, nil)
@@ -140,16 +150,16 @@ func settle(history *command.History, set *plate.Set, want wanted) (notes []stri
 		}
 	}
 	if want.by != "" || fresh && !history.Neutral.ByUser() {
-		rests, err := want.find(&history.State, set.Density)
+		found, err := want.find(&history.State, set.Density)
 		if err != nil {
 			return nil, err
 		}
+		rests = &found
 		if err := history.Do(command.Films(rests.Levels), ""); err != nil {
 			return nil, err
 		}
-		notes = append(notes, rests.words()...)
 	}
-	return notes, nil
+	return rests, nil
 }
 
 // sessionFor takes up a saved session, kept, for the scans that were opened. Where it

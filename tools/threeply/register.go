@@ -94,7 +94,7 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 		if *asJSON {
 			say = io.Discard
 		}
-		if err := writeRegistered(job, *dir, &s, set.Density, found, *local, say); err != nil {
+		if err := writeRegistered(job, *dir, &s, set.Density, found, *local, say, label.Now()); err != nil {
 			return err
 		}
 	}

@@ -19,7 +19,7 @@ import (
 // writeRegistered puts the three plates, as the key sees them, the picture that
 // they make, the maps and the verdict's figures into a folder. planes are at full
 // size, by source; local asks for the local register of the plates that gain by it.
-func writeRegistered(job *files.Job, dir string, s *session.State, planes [3]*plane.Plane, found registration.Registration, local bool, say io.Writer) error {
+func writeRegistered(job *files.Job, dir string, s *session.State, planes [3]*plane.Plane, found registration.Registration, local bool, say io.Writer, made label.Made) error {
 	if err := export.InRegister(s); err != nil {
 		return err
 	}
@@ -42,7 +42,7 @@ func writeRegistered(job *files.Job, dir string, s *session.State, planes [3]*pl
 	}
 	var outs []files.Out
 	for i, name := range registeredNames(dir) {
-		outs = append(outs, files.Out{Name: name, Content: func(w io.Writer) error { return registeredFiles[i].write(w, s, planes) }})
+		outs = append(outs, files.Out{Name: name, Content: func(w io.Writer) error { return registeredFiles[i].write(w, s, planes, made) }})
 	}
 	if err := job.Write(outs...); err != nil {
 		return err
@@ -57,27 +57,27 @@ func writeRegistered(job *files.Job, dir string, s *session.State, planes [3]*pl
 // are at full size, by source.
 var registeredFiles = []struct {
 	name  string
-	write func(w io.Writer, s *session.State, planes [3]*plane.Plane) error
+	write func(w io.Writer, s *session.State, planes [3]*plane.Plane, made label.Made) error
 }{
 	{"red.tif", registeredPlate(filter.Red)},
 	{"green.tif", registeredPlate(filter.Green)},
 	{"blue.tif", registeredPlate(filter.Blue)},
-	{"reference.tif", func(w io.Writer, s *session.State, planes [3]*plane.Plane) error {
-		return export.ReferencePicture(s, planes, label.Now()).Write(w)
+	{"reference.tif", func(w io.Writer, s *session.State, planes [3]*plane.Plane, made label.Made) error {
+		return export.ReferencePicture(s, planes, made).Write(w)
 	}},
-	{"matrices.csv", func(w io.Writer, s *session.State, _ [3]*plane.Plane) error {
-		_, err := io.WriteString(w, verdict.MatricesCSV(s, label.Now()))
+	{"matrices.csv", func(w io.Writer, s *session.State, _ [3]*plane.Plane, made label.Made) error {
+		_, err := io.WriteString(w, verdict.MatricesCSV(s, made))
 		return err
 	}},
-	{"verdict.csv", func(w io.Writer, s *session.State, _ [3]*plane.Plane) error {
-		_, err := io.WriteString(w, verdict.CSV(s, label.Now()))
+	{"verdict.csv", func(w io.Writer, s *session.State, _ [3]*plane.Plane, made label.Made) error {
+		_, err := io.WriteString(w, verdict.CSV(s, made))
 		return err
 	}},
 }
 
-func registeredPlate(f filter.Filter) func(io.Writer, *session.State, [3]*plane.Plane) error {
-	return func(w io.Writer, s *session.State, planes [3]*plane.Plane) error {
-		return export.RegisteredPlate(s, planes, f, label.Now()).Write(w)
+func registeredPlate(f filter.Filter) func(io.Writer, *session.State, [3]*plane.Plane, label.Made) error {
+	return func(w io.Writer, s *session.State, planes [3]*plane.Plane, made label.Made) error {
+		return export.RegisteredPlate(s, planes, f, made).Write(w)
 	}
 }
 

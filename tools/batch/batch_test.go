@@ -1,0 +1,303 @@
+package batch
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"reflect"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+)
+
+func read(t *testing.T, text string) (out []Set, err error) {
+	t.Helper()
+	for s, e := range Manifest("in/sets.csv", strings.NewReader(text)) {
+		if e != nil {
+			return out, e
+		}
+		out = append(out, s)
+	}
+	return out, nil
+}
+
+func TestManifest(t *testing.T) {
+	for _, text := range []string{
+		"set,red,green,blue,title,file,session\nquay,r.tif,g.tif,b.tif,\"The quay, at dusk\"\n mill ,,,,,tall.tif,\nsaved,,,,,,kept.zip\n",
+		"\ufeffSet;Red;Green;Blue;Title;File;Session\r\nquay;r.tif;g.tif;b.tif;The quay, at dusk\r\nmill;;;;;tall.tif;\r\nsaved;;;;;;kept.zip\r\n",
+	} {
+		got, err := read(t, text)
+		if err != nil || len(got) != 3 {
+			t.Fatal(got, err)
+		}
+		if q := got[0]; q.Name != "quay" || q.Fault != "" || !slices.Equal(q.Files, []string{"in/r.tif", "in/g.tif", "in/b.tif"}) || q.Says[Title] != "The quay, at dusk" {
+			t.Errorf("%+v", q)
+		}
+		if m := got[1]; m.Name != "mill" || m.Fault != "" || !slices.Equal(m.Files, []string{"in/tall.tif"}) {
+			t.Errorf("%+v", m)
+		}
+		if s := got[2]; s.Fault != "" || len(s.Files) != 0 || s.Says[Session] != "in/kept.zip" {
+			t.Errorf("%+v", s)
+		}
+	}
+	for row, want := range map[string]string{
+		"a,r,,b": "no scan of the green plate", "a,,,": "names no scans", "a,r,g,b,x": "single plates too", ",r,g,b": "gives no name",
+		"a/b,r,g,b": "cannot be the name of a folder", "..,r,g,b": "cannot be the name", "A,r,g,b\na,r,g,b": "another set has this name", strings.Repeat("x", 130) + ",r,g,b": "cannot be",
+	} {
+		got, err := read(t, "set,red,green,blue,file\n"+row+"\n")
+		if err != nil || len(got) == 0 || !strings.Contains(got[len(got)-1].Fault, want) {
+			t.Errorf("%q: %+v, %v", row, got, err)
+		}
+	}
+	for text, want := range map[string]string{"": "holds no table", "red,green\n": "no column names the sets", "set,rad\n": "no column “rad”", "set,set\n": "two columns"} {
+		if _, err := read(t, text); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v", text, err)
+		}
+	}
+}
+
+// rows is a manifest of so many sets, made up as it is read.
+type rows struct {
+	left int
+	text []byte
+}
+
+func (r *rows) Read(p []byte) (int, error) {
+	for len(r.text) < len(p) && r.left > 0 {
+		r.text = fmt.Appendf(r.text, "set %d,red-%d.tif,green-%d.tif,blue-%d.tif,A title of some length that nobody needs\n", r.left, r.left, r.left, r.left)
+		r.left--
+	}
+	n := copy(p, r.text)
+	r.text = r.text[n:]
+	if n == 0 {
+		return 0, errors.New("EOF, but not the usual one")
+	}
+	return n, nil
+}
+
+// A long manifest is not held in memory: what stays of a set is less than a tenth of its row.
+func TestALongManifest(t *testing.T) {
+	in := &rows{left: 100_000, text: []byte("set,red,green,blue,title\n")}
+	var before, after runtime.MemStats
+	runtime.GC()
+	runtime.ReadMemStats(&before)
+	n := 0
+	for s, err := range Manifest("sets.csv", in) {
+		if err != nil {
+			break
+		}
+		if n++; n == 100_000 {
+			runtime.GC()
+			runtime.ReadMemStats(&after)
+		}
+		if s.Fault != "" {
+			t.Fatal(s.Fault)
+		}
+	}
+	grown := int64(after.HeapAlloc) - int64(before.HeapAlloc)
+	t.Logf("%d sets, %d kB held", n, grown>>10)
+	if n != 100_000 || grown > 100_000*50 {
+		t.Errorf("%d sets hold %d bytes", n, grown)
+	}
+}
+
+func TestFind(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"quay_red.tif", "quay_green.tif", "quay_blue.tif", "mill_R.tif", "mill_G.tif", "other.txt", "deep/x_red.tif", "sets/one/r.tif", "sets/one/g.tif", "sets/one/b.tif"} {
+		os.MkdirAll(filepath.Join(dir, filepath.Dir(name)), 0o755)
+		if err := os.WriteFile(filepath.Join(dir, name), nil, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	got, err := Find(dir + "/{set}_{plate}.tif")
+	if err != nil || len(got) != 2 || got[0].Name != "mill" || got[0].Fault != "no file fits as its blue plate" {
+		t.Fatal(got, err)
+	}
+	if q := got[1]; q.Fault != "" || !slices.Equal(q.Files, []string{filepath.Join(dir, "quay_red.tif"), filepath.Join(dir, "quay_green.tif"), filepath.Join(dir, "quay_blue.tif")}) {
+		t.Errorf("%+v", q)
+	}
+	if got, err = Find(dir + "/sets/{set}/{plate}.tif"); err != nil || len(got) != 1 || got[0].Name != "one" || len(got[0].Files) != 3 {
+		t.Error(got, err)
+	}
+	if got, err = Find(dir + "/{set}.tif"); err != nil || len(got) != 5 || len(got[0].Files) != 1 {
+		t.Error(got, err)
+	}
+	for pattern, want := range map[string]string{dir + "/{set}_{plate}.png": "no file fits", dir + "/{plate}.tif": "holds {set} once", dir + "/none/{set}.tif": "no such file"} {
+		if _, err := Find(pattern); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v", pattern, err)
+		}
+	}
+	os.WriteFile(filepath.Join(dir, "quay_r.tif"), nil, 0o600)
+	if _, err := Find(dir + "/{set}_{plate}.tif"); err == nil || !strings.Contains(err.Error(), "both fit as the red plate") {
+		t.Error(err)
+	}
+}
+
+// All shards together take each set once.
+func TestShards(t *testing.T) {
+	for n := 1; n < 9; n++ {
+		taken := make([]int, 50)
+		for i := 1; i <= n; i++ {
+			s, err := ParseShard(fmt.Sprintf("%d/%d", i, n))
+			if err != nil {
+				t.Fatal(err)
+			}
+			for k := range taken {
+				if s.Takes(k) {
+					taken[k]++
+				}
+			}
+		}
+		if slices.Max(taken) != 1 || slices.Min(taken) != 1 {
+			t.Errorf("%d shards: %v", n, taken)
+		}
+	}
+	for _, bad := range []string{"0/3", "4/3", "x", "1/", "/2", "-1/2"} {
+		if _, err := ParseShard(bad); err == nil {
+			t.Errorf("%q is taken", bad)
+		}
+	}
+}
+
+func figuresOf(v float64) *float64 { return &v }
+
+// A report is read back as it was written, and comes in the order of what a person must
+// look at first.
+func TestReportThereAndBack(t *testing.T) {
+	all := []Figures{
+		{Set: "fine", Why: Fine, Verdict: "in register", Stars: 4, P95: figuresOf(0.25), Folder: "fine", Small: []string{"small-earth.jpg", "small-chrome.jpg"}, SHA256: []string{"ab", "cd"}},
+		{Set: "out by 2", Why: Out, Degree: 2, Look: []string{"out", "and \"more\",\nof it"}},
+		{Set: "out by 3", Why: Out, Degree: 3.123456, Title: "=1+1"},
+		{Set: "failed", Why: Failed, Look: []string{"no such file"}},
+		{Set: "clipped", Why: Clipped, Degree: 0.02, Clipped: figuresOf(0.02), Coverage: figuresOf(0), Confidence: figuresOf(1), Apart: figuresOf(0.5), Largest: figuresOf(1e3)},
+		{Set: "also failed", Why: Failed},
+	}
+	slices.SortFunc(all, Urgent)
+	var order []string
+	for _, f := range all {
+		order = append(order, f.Set)
+	}
+	if want := []string{"also failed", "failed", "out by 3", "out by 2", "clipped", "fine"}; !slices.Equal(order, want) {
+		t.Errorf("%q, want %q", order, want)
+	}
+	text := Report(all)
+	back, err := ReadReport("report.csv", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if again := Report(back); again != text {
+		t.Errorf("read back and written again:\n%s\nwant\n%s", again, text)
+	}
+	all[2].Title = "'=1+1" // as a spreadsheet is kept from running it
+	if !reflect.DeepEqual(back, all) {
+		t.Errorf("%+v\nwant\n%+v", back, all)
+	}
+	for _, bad := range []string{"", "a,b\n", strings.Replace(text, "clipped,0.02", "clipped,much", 1), strings.Replace(text, "\r\nfailed", "\r\nnever", 1)} {
+		if _, err := ReadReport("report.csv", []byte(bad)); err == nil || !strings.HasPrefix(err.Error(), "report.csv: ") {
+			t.Errorf("%.40q: %v", bad, err)
+		}
+	}
+}
+
+// What is typed is text on the contact sheet, and names of folders are addresses.
+func TestContact(t *testing.T) {
+	var b bytes.Buffer
+	err := Contact(&b, []Figures{{Set: "<b>50 %", Why: Out, Folder: "<b>50 %", Title: "<script>", Look: []string{"a & b"}, Small: []string{"small-earth.jpg"}}, {Set: "x", Why: Failed}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"2 sets, 2 to look at", `src="./%3Cb%3E50%20%25/small-earth.jpg"`, "&lt;script&gt;", "a &amp; b", "nothing was made"} {
+		if !strings.Contains(b.String(), want) {
+			t.Errorf("no %s in\n%s", want, b.String())
+		}
+	}
+}
+
+func TestMakeIsAllOrNothing(t *testing.T) {
+	out := t.TempDir()
+	put := func(text string) func(string) (Figures, error) {
+		return func(folder string) (Figures, error) {
+			return Figures{Set: "quay"}, os.WriteFile(filepath.Join(folder, "a.txt"), []byte(text), 0o600)
+		}
+	}
+	left := filepath.Join(out, Unfinished+"quay", "old.txt") // of a run that was ended
+	os.MkdirAll(filepath.Dir(left), 0o755)
+	os.WriteFile(left, nil, 0o600)
+	if _, err := Make(out, "quay", "d1", false, func(folder string) (Figures, error) {
+		put("half")(folder)
+		return Figures{}, errors.New("no")
+	}); err == nil {
+		t.Error("an error was swallowed")
+	}
+	if all, _ := os.ReadDir(out); len(all) != 0 {
+		t.Errorf("%v is left", all)
+	}
+	if _, err := Make(out, "quay", "d1", false, put("one")); err != nil {
+		t.Fatal(err)
+	}
+	folder := filepath.Join(out, "quay")
+	if r, ok := Finished(folder, "d1"); !ok || r.Figures.Set != "quay" || len(r.Files) != 1 {
+		t.Errorf("%+v", r)
+	}
+	if _, ok := Finished(folder, "d2"); ok {
+		t.Error("finished, of another digest")
+	}
+	if _, err := Make(out, "quay", "d2", false, put("two")); err == nil || !strings.Contains(err.Error(), "was left as it is") {
+		t.Error(err)
+	}
+	if _, err := Make(out, "quay", "d2", true, put("two")); err != nil {
+		t.Error(err)
+	}
+	os.Truncate(filepath.Join(folder, "a.txt"), 1)
+	if _, ok := Finished(folder, "d2"); ok {
+		t.Error("finished, with a file cut short")
+	}
+	own := filepath.Join(out, "own")
+	os.Mkdir(own, 0o755)
+	if _, err := Make(out, "own", "d", true, put("x")); err == nil {
+		t.Error("a folder that no batch made was replaced")
+	}
+}
+
+func TestDigestFollowsContent(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "a")
+	os.WriteFile(file, []byte("one"), 0o600)
+	one, err := Digest([]string{"x"}, file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	other, _ := Digest([]string{"y"}, file)
+	os.WriteFile(file, []byte("two"), 0o600)
+	two, _ := Digest([]string{"x"}, file)
+	if one == other || one == two {
+		t.Error("a change is not seen")
+	}
+	if _, err := Digest(nil, file+"x"); err == nil || !strings.Contains(err.Error(), "there is no such file") {
+		t.Error(err)
+	}
+}
+
+// The batch's beginning is kept in its folder.
+func TestBegun(t *testing.T) {
+	dir := t.TempDir()
+	first := time.Date(2026, 3, 2, 10, 20, 0, 5, time.UTC)
+	for _, now := range []time.Time{first, first.Add(time.Hour)} {
+		if made, err := Begun(dir, "", now); err != nil || made.Time() != "2026-03-02T10:20:00Z" {
+			t.Errorf("%v, %v", made, err)
+		}
+	}
+	if made, err := Begun(dir, "2020-01-01T00:00:00Z", first); err != nil || made.Time() != "2020-01-01T00:00:00Z" {
+		t.Errorf("%v, %v", made, err)
+	}
+	if _, err := Begun(dir, "yesterday", first); err == nil {
+		t.Error("yesterday is taken")
+	}
+	os.WriteFile(filepath.Join(dir, BegunName), []byte("{}"), 0o600)
+	if _, err := Begun(dir, "", first); err == nil || !strings.Contains(err.Error(), "does not say when") {
+		t.Error(err)
+	}
+}

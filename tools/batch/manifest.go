@@ -1,0 +1,169 @@
+package batch
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"hash/maphash"
+	"io"
+	"iter"
+	"path/filepath"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// Set is a row of a manifest.
+type Set struct {
+	Name  string   // and that of its folder
+	Files []string // the red, the green and the blue plate, or one file of all three
+	Says  map[string]string
+	Fault string // why it cannot be worked on, "" where it can
+}
+
+// Columns that a manifest can have beside “set”. The last eight say which object it is.
+const (
+	Red, Green, Blue, File      = "red", "green", "blue", "file"
+	Session, Layout, Encoding   = "session", "layout", "encoding"
+	Key, Palettes               = "key", "palettes"
+	Title, Number, Creator      = "title", "number", "creator"
+	Created, Place, Collection  = "created", "place", "collection"
+	Description, Rights, nameOf = "description", "rights", "set"
+)
+
+var columns = []string{nameOf, Red, Green, Blue, File, Session, Layout, Encoding, Key, Palettes, Title, Number, Creator, Created, Place, Collection, Description, Rights}
+
+// Manifest reads a manifest row by row: text in UTF-8 whose values are parted by commas,
+// semicolons or tabs (RFC 4180), with the names of the columns in its first row. Names of
+// files are taken from the manifest's own folder. name is its file's. A row that cannot be
+// used is a Set with a Fault; an error ends the reading.
+func Manifest(name string, in io.Reader) iter.Seq2[Set, error] {
+	return func(yield func(Set, error) bool) {
+		r, heads, err := openManifest(name, in)
+		if err != nil {
+			yield(Set{}, err)
+			return
+		}
+		names := newNames()
+		for {
+			cells, err := r.Read()
+			if errors.Is(err, io.EOF) {
+				return
+			}
+			if err != nil {
+				yield(Set{}, fmt.Errorf("%s: %w", name, err))
+				return
+			}
+			line, _ := r.FieldPos(0)
+			s := Set{Says: map[string]string{}}
+			for i, cell := range cells[:min(len(cells), len(heads))] {
+				if cell = strings.TrimSpace(cell); cell != "" {
+					s.Says[heads[i]] = cell
+				}
+			}
+			s.settle(line, filepath.Dir(name))
+			names.check(&s)
+			if !yield(s, nil) {
+				return
+			}
+		}
+	}
+}
+
+func openManifest(name string, in io.Reader) (*csv.Reader, []string, error) {
+	b := bufio.NewReaderSize(in, 1<<16)
+	if mark, _ := b.Peek(3); bytes.Equal(mark, []byte("\ufeff")) {
+		b.Discard(3)
+	}
+	start, _ := b.Peek(4096)
+	first, _, _ := bytes.Cut(start, []byte("\n"))
+	r := csv.NewReader(b)
+	for _, comma := range ",;\t" {
+		if bytes.Count(first, []byte(string(comma))) > bytes.Count(first, []byte(string(r.Comma))) {
+			r.Comma = comma
+		}
+	}
+	r.FieldsPerRecord, r.LazyQuotes = -1, true
+	heads, err := r.Read()
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: it holds no table: its first row names the columns, such as “set”, “red”, “green” and “blue”", name)
+	}
+	for i, head := range heads {
+		head = strings.ToLower(strings.TrimSpace(head))
+		if !slices.Contains(columns, head) {
+			return nil, nil, fmt.Errorf("%s: there is no column “%.40s”: there are %s", name, head, strings.Join(columns, ", "))
+		}
+		if slices.Contains(heads[:i], head) {
+			return nil, nil, fmt.Errorf("%s: two columns are called “%s”", name, head)
+		}
+		heads[i] = head
+	}
+	if !slices.Contains(heads, nameOf) {
+		return nil, nil, fmt.Errorf("%s: no column names the sets; give one of them the head “set”", name)
+	}
+	return r, heads, nil
+}
+
+// settle fills in the name and the files from what a row says.
+func (s *Set) settle(line int, folder string) {
+	s.Name = s.Says[nameOf]
+	at := func(file string) string {
+		if filepath.IsAbs(file) {
+			return file
+		}
+		return filepath.Join(folder, filepath.FromSlash(file))
+	}
+	if kept := s.Says[Session]; kept != "" {
+		s.Says[Session] = at(kept)
+	}
+	var missing []string
+	for _, column := range []string{Red, Green, Blue} {
+		if file := s.Says[column]; file != "" {
+			s.Files = append(s.Files, at(file))
+		} else {
+			missing = append(missing, column)
+		}
+	}
+	switch whole := s.Says[File]; {
+	case whole != "" && len(s.Files) > 0:
+		s.Fault = fmt.Sprintf("line %d names a file of all three plates and single plates too", line)
+	case whole != "":
+		s.Files = []string{at(whole)}
+	case len(missing) == 3 && s.Says[Session] == "":
+		s.Fault = fmt.Sprintf("line %d names no scans", line)
+	case len(missing) == 1, len(missing) == 2:
+		s.Fault = fmt.Sprintf("line %d names no scan of the %s plate", line, strings.Join(missing, " and the "))
+	}
+	if s.Name == "" {
+		s.Name = fmt.Sprintf("line %d", line)
+		s.Fault = fmt.Sprintf("line %d gives no name in the column “set”", line)
+	}
+}
+
+// names knows the names of sets, by eight bytes each.
+type names struct {
+	seed maphash.Seed
+	seen map[uint64]bool
+}
+
+func newNames() *names { return &names{maphash.MakeSeed(), map[uint64]bool{}} }
+
+// longestName bounds a set's name, in bytes, so that every disc takes it for a folder.
+const longestName = 120
+
+// check finds fault with a name that cannot be a folder's, or that another set has: in
+// another case too, which is the same folder on many discs.
+func (n *names) check(s *Set) {
+	odd := strings.IndexFunc(s.Name, func(r rune) bool { return strings.ContainsRune(`/\:*?"<>|`, r) || !unicode.IsPrint(r) })
+	key := maphash.String(n.seed, strings.ToLower(s.Name))
+	switch {
+	case s.Fault != "":
+	case odd >= 0, strings.HasPrefix(s.Name, "."), strings.HasSuffix(s.Name, "."), len(s.Name) > longestName:
+		s.Fault = fmt.Sprintf("“%.60s” cannot be the name of a folder", s.Name)
+	case n.seen[key]:
+		s.Fault = "another set has this name"
+	}
+	n.seen[key] = true
+}

@@ -1,0 +1,122 @@
+package batch
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"threeply/proof/scan"
+	"threeply/tools/files"
+)
+
+// RecordName is the file of a set's folder that says how it was made.
+const RecordName = "record.json"
+
+// Unfinished begins the name of the folder that a set is made in.
+const Unfinished = ".unfinished-"
+
+// Record says of a finished set what it was made from and what came of it.
+type Record struct {
+	Digest  string  `json:"digest"` // of all that it was made from
+	Files   []Made  `json:"files"`
+	Figures Figures `json:"figures"`
+}
+
+// Made is a file of a set's folder.
+type Made struct {
+	Name string `json:"name"`
+	Size int64  `json:"size"`
+}
+
+// Digest is the SHA-256 of what a set is made from: the options, whatever they are, and the
+// content of files. It changes where anything of it does.
+func Digest(options any, names ...string) (string, error) {
+	h := sha256.New()
+	if err := json.NewEncoder(h).Encode(options); err != nil {
+		return "", err
+	}
+	for _, name := range names {
+		f, err := os.Open(name)
+		if errors.Is(err, fs.ErrNotExist) {
+			return "", &scan.Error{File: name, Reason: "there is no such file", Remedy: "Check its name and its folder."}
+		}
+		if err != nil {
+			return "", err
+		}
+		content := sha256.New()
+		_, err = io.Copy(content, f)
+		f.Close()
+		if err != nil {
+			return "", err
+		}
+		fmt.Fprintf(h, "%x\n", content.Sum(nil))
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+// Finished reads the record of a set's folder; ok is false where it is not there, not of
+// this digest, or a file that it names is missing.
+func Finished(folder, digest string) (r Record, ok bool) {
+	text, err := os.ReadFile(filepath.Join(folder, RecordName))
+	if err != nil || json.Unmarshal(text, &r) != nil || r.Digest != digest {
+		return Record{}, false
+	}
+	for _, made := range r.Files {
+		if info, err := os.Stat(filepath.Join(folder, made.Name)); err != nil || info.Size() != made.Size {
+			return Record{}, false
+		}
+	}
+	return r, true
+}
+
+// Make makes the folder of a set: work puts files into the folder that it is given, and
+// gives the figures. What an earlier run left unfinished is removed. A folder that is there
+// already stays as it is and is an error, but where overwrite says so and a batch made it.
+func Make(out, name, digest string, overwrite bool, work func(folder string) (Figures, error)) (Record, error) {
+	folder, making := filepath.Join(out, name), filepath.Join(out, Unfinished+name)
+	if _, err := os.Lstat(folder); err == nil {
+		_, err := os.Lstat(filepath.Join(folder, RecordName))
+		if err != nil || !overwrite {
+			return Record{}, &scan.Error{File: folder, Reason: "it is there already, made of other scans, in another way or not by a batch, and was left as it is", Remedy: "Name another folder after -o, or add -overwrite to make anew what a batch has made."}
+		}
+	}
+	if err := os.RemoveAll(making); err != nil {
+		return Record{}, err
+	}
+	if err := files.MakeFolder(making); err != nil {
+		return Record{}, err
+	}
+	figures, err := work(making)
+	if err != nil {
+		return Record{}, errors.Join(err, os.RemoveAll(making))
+	}
+	r := Record{Digest: digest, Figures: figures}
+	entries, err := os.ReadDir(making)
+	if err != nil {
+		return Record{}, err
+	}
+	for _, entry := range entries {
+		info, err := entry.Info()
+		if err != nil {
+			return Record{}, err
+		}
+		r.Files = append(r.Files, Made{entry.Name(), info.Size()})
+	}
+	text, err := json.MarshalIndent(r, "", "  ")
+	if err != nil {
+		return Record{}, err
+	}
+	if err := (&files.Job{}).Write(files.Out{Name: filepath.Join(making, RecordName), Content: files.Bytes(append(text, '\n'))}); err != nil {
+		return Record{}, err
+	}
+	if err := os.RemoveAll(folder); err != nil { // asked for, see above
+		return Record{}, err
+	}
+	return r, os.Rename(making, folder)
+}

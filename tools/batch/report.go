@@ -1,0 +1,105 @@
+package batch
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"threeply/proof/table"
+)
+
+// reasons are Failed to Fine in a word.
+var reasons = [...]string{"failed", "unsure", "out of register", "clipped", "light unknown", "remark", "fine"}
+
+var reportHeads = []string{
+	"first look at", "degree", "set", "look", "verdict", "stars", "p95_px", "largest_px", "coverage", "confidence", "clipped", "light_apart_stops",
+	"title", "number", "sha256", "folder", "small",
+}
+
+// between parts values that stand in one cell.
+const between = " | "
+
+// Report is the table of all sets, in the order in which they are given.
+func Report(all []Figures) string {
+	t := table.Table{}
+	t.Head(reportHeads...)
+	number := func(v *float64) table.Cell {
+		if v == nil {
+			return table.Cell{}
+		}
+		return table.Number(*v, 12)
+	}
+	for _, f := range all {
+		t.Add(table.Text(reasons[f.Why]), table.Number(f.Degree, 12), table.Text(f.Set), table.Text(strings.Join(f.Look, between)), table.Text(f.Verdict),
+			table.Number(float64(f.Stars), 1), number(f.P95), number(f.Largest), number(f.Coverage), number(f.Confidence), number(f.Clipped), number(f.Apart),
+			table.Text(f.Title), table.Text(f.Number), table.Text(strings.Join(f.SHA256, between)), table.Text(f.Folder), table.Text(strings.Join(f.Small, between)))
+	}
+	return t.CSV()
+}
+
+// ReadReport reads a report back. name is its file's.
+func ReadReport(name string, text []byte) ([]Figures, error) {
+	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(text, []byte(table.ByteOrderMark))))
+	rows, err := r.ReadAll()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w; give reports that a batch has written", name, err)
+	}
+	if len(rows) == 0 || strings.Join(rows[0], ",") != strings.Join(reportHeads, ",") {
+		return nil, fmt.Errorf("%s: it is no report of a batch by this version", name)
+	}
+	var out []Figures
+	for i, row := range rows[1:] {
+		f := Figures{Why: -1, Set: row[2], Look: parted(row[3]), Verdict: row[4], Title: row[12], Number: row[13], SHA256: parted(row[14]), Folder: row[15], Small: parted(row[16])}
+		for why, reason := range reasons {
+			if row[0] == reason {
+				f.Why = why
+			}
+		}
+		fault := f.Why < 0
+		number := func(text string) *float64 {
+			if text == "" {
+				return nil
+			}
+			v, err := strconv.ParseFloat(text, 64)
+			fault = fault || err != nil
+			return &v
+		}
+		if v := number(row[1]); v != nil {
+			f.Degree = *v
+		}
+		if v := number(row[5]); v != nil {
+			f.Stars = int(*v)
+		}
+		f.P95, f.Largest, f.Coverage, f.Confidence, f.Clipped, f.Apart = number(row[6]), number(row[7]), number(row[8]), number(row[9]), number(row[10]), number(row[11])
+		if fault {
+			return nil, fmt.Errorf("%s: row %d is damaged", name, i+2)
+		}
+		out = append(out, f)
+	}
+	return out, nil
+}
+
+func parted(cell string) []string {
+	if cell == "" {
+		return nil
+	}
+	return strings.Split(cell, between)
+}
+
+// Moved are figures as a report in another folder gives them: their folders from there on.
+func Moved(all []Figures, from, to string) error {
+	for i := range all {
+		if all[i].Folder == "" {
+			continue
+		}
+		there, err := filepath.Rel(to, filepath.Join(from, filepath.FromSlash(all[i].Folder)))
+		if err != nil {
+			return fmt.Errorf("the pictures of %s cannot be reached from %s; write the merged report on the same disc", from, to)
+		}
+		all[i].Folder = filepath.ToSlash(there)
+	}
+	return nil
+}

@@ -1,0 +1,288 @@
+package main
+
+import (
+	"flag"
+	"fmt"
+	"io"
+	"iter"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"threeply/proof/export"
+	"threeply/proof/label"
+	"threeply/proof/pigment"
+	"threeply/tools/batch"
+	"threeply/tools/files"
+)
+
+const batchHelp = `Usage: threeply batch [options] MANIFEST
+       threeply batch [options] 'FOLDER/{set}_{plate}.tif'
+       threeply batch merge -o FOLDER REPORT...
+
+Works on many sets: registers each, judges it, and writes its proofs and its
+registered plates into a folder of its own; then a report of all (report.csv)
+and a contact sheet (contact.html), what a person must look at first standing
+first. A set that fails is a line of the report.
+
+MANIFEST is a table (CSV) with a row for each set and the columns set, red,
+green and blue, or set and file; besides, where wanted: session, layout,
+encoding, key, palettes, and what the object is: title, number, creator,
+created, place, collection, description, rights. In a pattern {set} stands for
+the set and {plate} for red, green, blue or their first letters.
+
+Run again, it goes on where it was ended: a set whose scans, options and version
+are the same is not made anew. All files of a batch carry the time of its
+beginning. Several machines share a batch by -shard; “merge” puts their reports
+together.
+
+`
+
+// batchOptions are what a batch does with each set.
+type batchOptions struct {
+	opening  openOptions
+	key      *string
+	assume   wanted
+	palettes []string
+	plates   bool
+	space    string
+	made     label.Made
+
+	out       string
+	shard     batch.Shard
+	overwrite bool
+}
+
+// batchSets works on many sets.
+func batchSets(args []string, out, warn io.Writer) error {
+	if len(args) > 0 && args[0] == "merge" {
+		return mergeReports(args[1:], out)
+	}
+	f := flag.NewFlagSet("batch", flag.ContinueOnError)
+	opening := addOpening(f)
+	key := addKey(f, "the plate that the others are registered to")
+	assume := f.String("assume", "", "what to suppose of the scenes' light: "+assumptionIDs()+", or none to take each plate by itself")
+	palettes := f.String("palettes", "", "palettes of the proofs, with commas between (default: the session's, or "+pigment.Palettes()[0].ID+"); “threeply palettes” lists them")
+	plates := f.Bool("plates", true, "write the plates in register too, as 16-bit TIFFs")
+	space := f.String("space", "srgb", "colour space of the proofs: srgb, or p3 for Display P3")
+	to := f.String("o", "batch", "folder for the sets' folders, the report and the contact sheet")
+	cores := f.Int("j", 1, fmt.Sprintf("sets to work on at a time, each in the memory of its own plates (this machine has %d cores)", runtime.NumCPU()))
+	part := f.String("shard", "", "take only part i of n, as i/n: set 1, n+1, 2n+1 … for i = 1")
+	at := f.String("at", "", "time that the files carry, such as 2026-03-02T10:20:00Z (default: when the batch was begun)")
+	overwrite := f.Bool("overwrite", false, "make sets anew that a batch made of other scans or in another way")
+	f.Usage = func() {
+		fmt.Fprint(f.Output(), batchHelp)
+		f.PrintDefaults()
+	}
+	if err := parse(f, out, args); err != nil {
+		return err
+	}
+	if f.NArg() != 1 {
+		return usageError("give one manifest, or one pattern")
+	}
+	if err := checkKey(*key); err != nil {
+		return err
+	}
+	if *cores < 1 {
+		return usageError(fmt.Sprintf("-j %d: one set at least is worked on at a time", *cores))
+	}
+	b := batchOptions{opening: opening, key: key, plates: *plates, space: *space, out: *to, overwrite: *overwrite}
+	none := ""
+	var err error
+	if b.assume, err = (levelOptions{neutral: &none, scale: &none, assume: assume, step: new(float64)}).read(); err != nil {
+		return err
+	}
+	if b.shard, err = batch.ParseShard(*part); err != nil {
+		return usageError("-shard " + err.Error())
+	}
+	if _, err := export.SpaceOf(b.space); err != nil {
+		return usageError(err.Error())
+	}
+	if b.palettes = listOf(*palettes); len(b.palettes) > 0 {
+		for _, id := range b.palettes {
+			if namesFile(id) {
+				return usageError(fmt.Sprintf("-palettes %s: give ids; a palette of your own comes with a session", id))
+			}
+		}
+	}
+	if err := files.MakeFolder(b.out); err != nil {
+		return err
+	}
+	if b.made, err = batch.Begun(b.out, *at, time.Now()); err != nil {
+		return err
+	}
+	return b.run(f.Arg(0), *cores, out, warn)
+}
+
+// listOf are the parts of a text between commas, semicolons and blanks.
+func listOf(text string) []string {
+	return strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(",; ", r) })
+}
+
+// sets gives the sets of a manifest or a pattern, one by one.
+func sets(name string) (iter.Seq2[batch.Set, error], func() error, error) {
+	if strings.Contains(name, batch.SetPlace) {
+		found, err := batch.Find(name)
+		if err != nil {
+			return nil, nil, err
+		}
+		return func(yield func(batch.Set, error) bool) {
+			for _, s := range found {
+				if !yield(s, nil) {
+					return
+				}
+			}
+		}, func() error { return nil }, nil
+	}
+	in, err := (&files.Job{}).Open(name)
+	if err != nil {
+		return nil, nil, err
+	}
+	return batch.Manifest(name, in), in.Close, nil
+}
+
+// run works on the sets of the shard, so many at a time, and writes report and contact
+// sheet.
+func (b batchOptions) run(name string, cores int, out, warn io.Writer) error {
+	all, done, err := sets(name)
+	if err != nil {
+		return err
+	}
+	defer done()
+	var (
+		lock    sync.Mutex
+		work    sync.WaitGroup
+		figures []batch.Figures
+		kept    int
+		free    = make(chan struct{}, cores)
+		index   = -1
+	)
+	for s, err := range all {
+		if err != nil {
+			work.Wait()
+			return err
+		}
+		if index++; !b.shard.Takes(index) {
+			continue
+		}
+		free <- struct{}{}
+		work.Go(func() {
+			defer func() { <-free }()
+			f, again := b.set(s)
+			lock.Lock()
+			defer lock.Unlock()
+			figures = append(figures, f)
+			if again {
+				kept++
+			}
+			fmt.Fprintf(warn, "%d %s: %s\n", len(figures), s.Name, strings.TrimPrefix(strings.Join(append([]string{f.Verdict}, f.Look...), "; "), "; "))
+		})
+	}
+	work.Wait()
+	slices.SortFunc(figures, batch.Urgent)
+	if err := writeReport(b.out, b.shard, figures); err != nil {
+		return err
+	}
+	failed := 0
+	for _, f := range figures {
+		if f.Why == batch.Failed {
+			failed++
+		}
+	}
+	_, err = fmt.Fprintf(out, "%d sets, %d of them made before, %d failed: %s\n", len(figures), kept, failed, filepath.Join(b.out, b.shard.Report()))
+	return err
+}
+
+// writeReport writes the report and the contact sheet of a shard; those of an earlier run
+// are replaced, as they are of the same sets.
+func writeReport(folder string, shard batch.Shard, figures []batch.Figures) error {
+	return (&files.Job{Overwrite: true}).Write(
+		files.Out{Name: filepath.Join(folder, shard.Report()), Content: files.Bytes([]byte(batch.Report(figures)))},
+		files.Out{Name: filepath.Join(folder, shard.Contact()), Content: func(w io.Writer) error { return batch.Contact(w, figures) }},
+	)
+}
+
+// set works on a set, or finds it made; again says so. What goes wrong is part of the
+// figures.
+func (b batchOptions) set(s batch.Set) (f batch.Figures, again bool) {
+	defer func() {
+		if fault := recover(); fault != nil { // no set ends the others
+			f = s.Failed(fmt.Sprintf("a fault of the program: %v", fault))
+		}
+	}()
+	if s.Fault != "" {
+		return s.Failed(s.Fault), false
+	}
+	read := slices.Clone(s.Files)
+	if kept := s.Says[batch.Session]; kept != "" {
+		read = append(read, kept)
+	}
+	digest, err := batch.Digest([]any{b.made.Tool, b.made.Time(), s.Files, s.Says, *b.key, *b.opening.layout, *b.opening.encoding, b.assume.by, b.assume.light, b.palettes, b.plates, b.space}, read...)
+	if err != nil {
+		return s.Failed(err.Error()), false
+	}
+	if r, ok := batch.Finished(filepath.Join(b.out, s.Name), digest); ok {
+		return r.Figures, true
+	}
+	r, err := batch.Make(b.out, s.Name, digest, b.overwrite, func(folder string) (batch.Figures, error) { return b.make(s, folder) })
+	if err != nil {
+		return s.Failed(err.Error()), false
+	}
+	return r.Figures, false
+}
+
+// mergeReports puts the reports of shards together.
+func mergeReports(args []string, out io.Writer) error {
+	f := flag.NewFlagSet("batch merge", flag.ContinueOnError)
+	to := f.String("o", "batch", "folder for the merged report.csv and contact.html; the sets' folders stay where they are")
+	f.Usage = func() {
+		fmt.Fprint(f.Output(), "Usage: threeply batch merge -o FOLDER REPORT...\n\nPuts the reports of the shards of a batch together, and their contact sheets.\n\n")
+		f.PrintDefaults()
+	}
+	if err := parse(f, out, args); err != nil {
+		return err
+	}
+	if f.NArg() == 0 {
+		return usageError("no report is named")
+	}
+	job := &files.Job{}
+	var all []batch.Figures
+	seen := map[string]string{}
+	for _, name := range f.Args() {
+		text, err := job.Read(name)
+		if err != nil {
+			return err
+		}
+		one, err := batch.ReadReport(name, text)
+		if err != nil {
+			return err
+		}
+		if err := batch.Moved(one, filepath.Dir(name), *to); err != nil {
+			return err
+		}
+		for _, figures := range one {
+			if other, twice := seen[figures.Set]; twice {
+				return fmt.Errorf("%s: the set “%s” is in %s too; give each shard once", name, figures.Set, other)
+			}
+			seen[figures.Set] = name
+		}
+		all = append(all, one...)
+	}
+	if slices.ContainsFunc(f.Args(), func(name string) bool {
+		return filepath.Clean(name) == filepath.Join(*to, batch.Whole.Report())
+	}) {
+		return usageError("the merged report would take the place of one that is merged; name another folder after -o")
+	}
+	slices.SortFunc(all, batch.Urgent)
+	if err := files.MakeFolder(*to); err != nil {
+		return err
+	}
+	if err := writeReport(*to, batch.Whole, all); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(out, "%d sets: %s\n", len(all), filepath.Join(*to, batch.Whole.Report()))
+	return err
+}

@@ -1,0 +1,211 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"io/fs"
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"threeply/tools/batch"
+)
+
+// TestMain lets a test run this program as another process, by asProgram.
+func TestMain(m *testing.M) {
+	if args := os.Getenv("THREEPLY_ARGS"); args != "" {
+		os.Exit(run(strings.Split(args, "\n"), os.Stdout, os.Stderr))
+	}
+	os.Exit(m.Run())
+}
+
+// asProgram is this program as another process.
+func asProgram(args ...string) *exec.Cmd {
+	c := exec.Command(os.Args[0])
+	c.Env = append(os.Environ(), "THREEPLY_ARGS="+strings.Join(args, "\n"))
+	return c
+}
+
+// manifestOf writes a manifest of sets of invented discs, one of them out of register and
+// one without a plate.
+func manifestOf(t *testing.T, sets int) string {
+	t.Helper()
+	dir := t.TempDir()
+	text := "set,red,green,blue,title,number\n"
+	for i := range sets {
+		for plate, name := range []string{"red", "green", "blue"} {
+			plateOfDiscs(t, dir, fmt.Sprintf("%d-%s.png", i, name), uint64(i+1), 3*plate-i, 2-plate)
+		}
+		text += fmt.Sprintf("set %d,%[1]d-red.png,%[1]d-green.png,%[1]d-blue.png,Discs,N %[1]d\n", i)
+	}
+	text += "empty,0-red.png,missing.png,0-blue.png,,\n"
+	name := filepath.Join(dir, "sets.csv")
+	if err := os.WriteFile(name, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return name
+}
+
+// tree is the content of all files under a folder, by name.
+func tree(t *testing.T, folder string) map[string]string {
+	t.Helper()
+	out := map[string]string{}
+	err := filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		content, err := os.ReadFile(path)
+		name, _ := filepath.Rel(folder, path)
+		out[filepath.ToSlash(name)] = string(content)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+func sameTrees(t *testing.T, got, want map[string]string) {
+	t.Helper()
+	for _, name := range slices.Sorted(maps.Keys(want)) {
+		if content, there := got[name]; !there {
+			t.Errorf("%s is missing", name)
+		} else if content != want[name] {
+			t.Errorf("%s differs: %d bytes, want %d", name, len(content), len(want[name]))
+		}
+	}
+	for name := range got {
+		if _, there := want[name]; !there {
+			t.Errorf("%s is too many", name)
+		}
+	}
+}
+
+// A batch that is killed and begun again gives what an undisturbed one gives, byte for byte,
+// and makes no finished set a second time. So do two shards, merged.
+func TestBatchKilledShardedAndMerged(t *testing.T) {
+	manifest := manifestOf(t, 3)
+	options := func(out string, more ...string) []string {
+		return append(append([]string{"batch", "-at", "2026-03-02T10:20:00Z", "-palettes", "earth", "-o", out}, more...), manifest)
+	}
+	dir := t.TempDir()
+	whole := filepath.Join(dir, "whole")
+	var says bytes.Buffer
+	if code := run(options(whole, "-j", "2"), &says, io.Discard); code != 0 || !strings.HasPrefix(says.String(), "4 sets, 0 of them made before, 1 failed: ") {
+		t.Fatalf("%d: %s", code, says.String())
+	}
+	want := tree(t, whole)
+	if !strings.Contains(want["report.csv"], "\r\nfailed,0,empty,") || len(want) != 3*9+2 {
+		t.Fatalf("%d files, report:\n%s", len(want), want["report.csv"])
+	}
+
+	killed := filepath.Join(dir, "killed")
+	c := asProgram(options(killed)...)
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	halfDone := func() bool { // a set is finished and another begun
+		done, _ := filepath.Glob(filepath.Join(killed, "set *", batch.RecordName))
+		begun, _ := filepath.Glob(filepath.Join(killed, batch.Unfinished+"*", "*"))
+		return len(done) > 0 && len(begun) > 0
+	}
+	for range 6000 {
+		if halfDone() {
+			break
+		}
+		time.Sleep(5 * time.Millisecond)
+	}
+	c.Process.Kill()
+	c.Wait()
+	done, _ := filepath.Glob(filepath.Join(killed, "set *", batch.RecordName))
+	if len(done) == 0 || len(done) == 3 {
+		t.Fatalf("killed with %d sets finished", len(done))
+	}
+	first, err := os.Stat(done[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	says.Reset()
+	if code := run(options(killed), &says, io.Discard); code != 0 || !strings.HasPrefix(says.String(), fmt.Sprintf("4 sets, %d of them made before, 1 failed: ", len(done))) {
+		t.Fatalf("%d: %s", code, says.String())
+	}
+	if again, err := os.Stat(done[0]); err != nil || !again.ModTime().Equal(first.ModTime()) {
+		t.Error("a finished set was made again")
+	}
+	sameTrees(t, tree(t, killed), want)
+
+	shared := filepath.Join(dir, "shared")
+	for _, shard := range []string{"2/2", "1/2"} {
+		if code := run(options(shared, "-shard", shard), io.Discard, io.Discard); code != 0 {
+			t.Fatal(shard, code)
+		}
+	}
+	reports := []string{filepath.Join(shared, "report-1-of-2.csv"), filepath.Join(shared, "report-2-of-2.csv")}
+	if code := run(append([]string{"batch", "merge", "-o", shared}, reports...), io.Discard, io.Discard); code != 0 {
+		t.Fatal(code)
+	}
+	merged := tree(t, shared)
+	for name := range merged {
+		if strings.Contains(name, "-of-2.") {
+			delete(merged, name)
+		}
+	}
+	sameTrees(t, merged, want)
+
+	var warn bytes.Buffer
+	if code := run(append([]string{"batch", "merge", "-o", shared}, reports[0], reports[0]), io.Discard, &warn); code != 1 || !strings.Contains(warn.String(), "give each shard once") {
+		t.Errorf("%d: %s", code, warn.String())
+	}
+	if code := run(append([]string{"batch", "merge", "-o", shared}, filepath.Join(shared, "report.csv")), io.Discard, &warn); code != 2 {
+		t.Errorf("a report is merged into itself: %d", code)
+	}
+}
+
+// Scans that have changed make their set anew, where that is asked for, and no other.
+func TestBatchFollowsItsScans(t *testing.T) {
+	manifest := manifestOf(t, 2)
+	out := filepath.Join(t.TempDir(), "out")
+	work := func(more ...string) string {
+		t.Helper()
+		var says bytes.Buffer
+		if code := run(append(append([]string{"batch", "-plates=false", "-o", out}, more...), manifest), &says, io.Discard); code != 0 {
+			t.Fatal(code)
+		}
+		return says.String()
+	}
+	if says := work(); !strings.HasPrefix(says, "3 sets, 0 of them made before, 1 failed") {
+		t.Error(says)
+	}
+	plateOfDiscs(t, filepath.Dir(manifest), "1-red.png", 2, 9, 9)
+	before := tree(t, filepath.Join(out, "set 1"))
+	if says := work(); !strings.HasPrefix(says, "3 sets, 1 of them made before, 2 failed") {
+		t.Error(says)
+	}
+	sameTrees(t, tree(t, filepath.Join(out, "set 1")), before)
+	if says := work("-overwrite"); !strings.HasPrefix(says, "3 sets, 1 of them made before, 1 failed") {
+		t.Error(says)
+	}
+	if after := tree(t, filepath.Join(out, "set 1")); after[batch.RecordName] == before[batch.RecordName] {
+		t.Error("the set was not made anew")
+	}
+}
+
+func TestBatchRefusals(t *testing.T) {
+	manifest := manifestOf(t, 0)
+	for want, args := range map[string][]string{
+		"give one manifest": {"batch"}, "-shard": {"batch", "-shard", "3/2", manifest}, "-j 0": {"batch", "-j", "0", manifest},
+		"no plate “x”": {"batch", "-key", "x", manifest}, "there are srgb and p3": {"batch", "-space", "x", manifest},
+		"give ids": {"batch", "-palettes", "./mine.json", manifest}, "no report is named": {"batch", "merge"},
+	} {
+		var warn bytes.Buffer
+		if code := run(args, io.Discard, &warn); code != 2 || !strings.Contains(warn.String(), want) {
+			t.Errorf("%q: %d, %s", args, code, warn.String())
+		}
+	}
+}
