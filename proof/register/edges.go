@@ -6,7 +6,7 @@ import (
 	"threeply/proof/plane"
 )
 
-// tones is a small picture of toneAt's values, with the same pixel convention as
+// tones is a small picture of the values of a toneTable, with the same pixel convention as
 // plane.Plane.
 type tones struct {
 	w, h int
@@ -34,8 +34,10 @@ const veil = 0.03
 // and white the density of the scene's white. An edge that is blurred lies where the
 // light is halfway; taken so it lies at the same place in a negative and in a
 // positive.
-func toneTable(negative bool, white float64) []float32 {
-	t := make([]float32, 1025)
+type toneTable [1025]float32
+
+func newToneTable(negative bool, white float64) *toneTable {
+	t := &toneTable{}
 	for i := range t {
 		d := 4*float64(i)*64/65535 - white
 		if !negative {
@@ -46,20 +48,21 @@ func toneTable(negative bool, white float64) []float32 {
 	return t
 }
 
-func toneAt(table []float32, code float32) float32 {
-	i := int(code) >> 6
+// at is the tone of a density code, 0 to 65535.
+func (t *toneTable) at(code float32) float32 {
+	i := int(code) >> 6 & 1023
 	f := (code - float32(i<<6)) / 64
-	return table[i] + f*(table[i+1]-table[i])
+	return t[i] + f*(t[i+1]-t[i])
 }
 
 // cutTones takes w × h pixels of p from (x0, y0) on through the tone table;
 // positions outside take the nearest pixel.
-func cutTones(p *plane.Plane, table []float32, x0, y0, w, h int) tones {
+func cutTones(p *plane.Plane, table *toneTable, x0, y0, w, h int) tones {
 	out := newTones(w, h)
 	for y := range h {
 		row := p.Row(min(max(y0+y, 0), p.H-1))
 		for x := range w {
-			out.v[y*w+x] = toneAt(table, float32(row[min(max(x0+x, 0), p.W-1)]))
+			out.v[y*w+x] = table.at(float32(row[min(max(x0+x, 0), p.W-1)]))
 		}
 	}
 	return out

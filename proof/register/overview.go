@@ -58,7 +58,7 @@ func (t *overview) transform(q edgeField) []complex64 {
 	for y := range q.h {
 		copy(out[y*t.f.n:], q.v[y*q.w:(y+1)*q.w])
 	}
-	t.f.transform(out)
+	t.f.rows(out, q.h, t.f.n)
 	return out
 }
 
@@ -70,7 +70,7 @@ func (t *overview) masks(q edgeField, in []float32) []complex64 {
 			out[y*t.f.n+x] = complex(real(v)*real(v)+imag(v)*imag(v), in[y*q.w+x])
 		}
 	}
-	t.f.transform(out)
+	t.f.rows(out, q.h, t.f.n)
 	return out
 }
 

@@ -12,7 +12,7 @@ import (
 // codes stand for, and the area that carries the picture.
 type pyramid struct {
 	levels []*plane.Plane
-	tone   []float32
+	tone   *toneTable
 	area   [4]float64 // x0, y0, x1, y1 of the full size
 }
 
@@ -29,7 +29,7 @@ func newPyramid(p *plane.Plane, negative bool, area [4]int) *pyramid {
 		in := 0.01 * min(x1-x0, y1-y0)
 		s.area = [4]float64{x0 + in, y0 + in, x1 - in, y1 - in}
 	}
-	s.tone = toneTable(negative, s.white(negative))
+	s.tone = newToneTable(negative, s.white(negative))
 	return s
 }
 
@@ -77,12 +77,8 @@ func (s *pyramid) warp(t affine.Matrix, w, h int, kernel sampler) (out tones, in
 	p, in := s.levels[l], affine.ToLevel(l).Mul(t)
 	out = newTones(w, h)
 	for y := range h {
-		px, py := in.Apply(0, float64(y))
-		for x := range w {
-			out.v[y*w+x] = kernel(p, s.tone, float32(px), float32(py))
-			px += in[0]
-			py += in[3]
-		}
+		x, y0 := in.Apply(0, float64(y))
+		kernel(p, s.tone, out.v[y*w:(y+1)*w], line{x, y0, in[0], in[3]})
 	}
 	for _, c := range [5][2]float64{{0, 0}, {1, 0}, {0, 1}, {1, 1}, {0.5, 0.5}} {
 		if x, y := t.Apply(c[0]*float64(w-1), c[1]*float64(h-1)); s.has(x, y) {
@@ -96,48 +92,81 @@ func (s *pyramid) has(x, y float64) bool {
 	return x >= s.area[0] && y >= s.area[1] && x <= s.area[2] && y <= s.area[3]
 }
 
-// sampler gives the tone of a plane at a position; outside it takes the nearest
-// pixel.
-type sampler func(p *plane.Plane, tone []float32, x, y float32) float32
+// line is a row of positions of a plane, in pixels: the first, and the step from each to
+// the next.
+type line struct{ x, y, dx, dy float64 }
 
-// bilinear interpolates between the four nearest pixels: fast, a little soft.
-func bilinear(p *plane.Plane, tone []float32, x, y float32) float32 {
-	x = min(max(x, 0), float32(p.W-1))
-	y = min(max(y, 0), float32(p.H-1))
-	ix, iy := int(x), int(y)
-	fx, fy := x-float32(ix), y-float32(iy)
-	o := iy*p.W + ix
-	right, down := min(1, p.W-1-ix), p.W*min(1, p.H-1-iy)
-	a := float32(p.Pix[o])*(1-fx) + float32(p.Pix[o+right])*fx
-	b := float32(p.Pix[o+down])*(1-fx) + float32(p.Pix[o+down+right])*fx
-	return toneAt(tone, a*(1-fy)+b*fy)
+// within tells whether n positions of the line, and what lies up to back pixels before and
+// ahead pixels after each of them, are all on the plane.
+func (l line) within(p *plane.Plane, n, back, ahead int) bool {
+	on := func(at float64, side int) bool { return at >= float64(back) && at < float64(side-ahead) }
+	m := float64(n - 1)
+	const rounding = 1e-3
+	ex, ey := l.x+m*l.dx, l.y+m*l.dy
+	return on(min(l.x, ex)-rounding, p.W) && on(max(l.x, ex)+rounding, p.W) && on(min(l.y, ey)-rounding, p.H) && on(max(l.y, ey)+rounding, p.H)
 }
 
-// bicubic interpolates p at (x, y) with the Catmull-Rom kernel (R. Keys, IEEE
-// Trans. ASSP 29 (1981) 1153, a = -1/2) and looks the code up in tone.
-func bicubic(p *plane.Plane, tone []float32, x, y float32) float32 {
-	x = min(max(x, 0), float32(p.W-1))
-	y = min(max(y, 0), float32(p.H-1))
-	ix, iy := int(x), int(y)
-	fx, fy := x-float32(ix), y-float32(iy)
-	ax, bx, cx, dx := weights(fx)
-	ay, by, cy, dy := weights(fy)
-	var sum float32
-	if ix >= 1 && iy >= 1 && ix+2 < p.W && iy+2 < p.H {
-		o := (iy-1)*p.W + ix - 1
-		for _, k := range [4]float32{ay, by, cy, dy} {
-			r := p.Pix[o : o+4 : o+4]
-			sum += k * (ax*float32(r[0]) + bx*float32(r[1]) + cx*float32(r[2]) + dx*float32(r[3]))
-			o += p.W
+// sampler fills a row with the tones of a plane along a line; outside it takes the nearest
+// pixel.
+type sampler func(p *plane.Plane, tone *toneTable, row []float32, at line)
+
+// bilinear interpolates between the four nearest pixels: fast, a little soft.
+func bilinear(p *plane.Plane, tone *toneTable, row []float32, at line) {
+	inside := at.within(p, len(row), 0, 1)
+	for i := range row {
+		x, y := float32(at.x), float32(at.y)
+		at.x += at.dx
+		at.y += at.dy
+		if inside {
+			ix, iy := int(x), int(y)
+			fx, fy := x-float32(ix), y-float32(iy)
+			o := iy*p.W + ix
+			up, low := p.Pix[o:o+2:o+2], p.Pix[o+p.W:o+p.W+2:o+p.W+2]
+			a := float32(up[0])*(1-fx) + float32(up[1])*fx
+			b := float32(low[0])*(1-fx) + float32(low[1])*fx
+			row[i] = tone.at(a*(1-fy) + b*fy)
+			continue
 		}
-	} else {
-		x0, x2, x3 := max(ix-1, 0), min(ix+1, p.W-1), min(ix+2, p.W-1)
-		for j, k := range [4]float32{ay, by, cy, dy} {
-			r := p.Row(min(max(iy+j-1, 0), p.H-1))
-			sum += k * (ax*float32(r[x0]) + bx*float32(r[ix]) + cx*float32(r[x2]) + dx*float32(r[x3]))
-		}
+		x = min(max(x, 0), float32(p.W-1))
+		y = min(max(y, 0), float32(p.H-1))
+		ix, iy := int(x), int(y)
+		fx, fy := x-float32(ix), y-float32(iy)
+		o := iy*p.W + ix
+		right, down := min(1, p.W-1-ix), p.W*min(1, p.H-1-iy)
+		a := float32(p.Pix[o])*(1-fx) + float32(p.Pix[o+right])*fx
+		b := float32(p.Pix[o+down])*(1-fx) + float32(p.Pix[o+down+right])*fx
+		row[i] = tone.at(a*(1-fy) + b*fy)
 	}
-	return toneAt(tone, min(max(sum, 0), 65535))
+}
+
+// bicubic interpolates p with the Catmull-Rom kernel (R. Keys, IEEE Trans. ASSP 29 (1981)
+// 1153, a = -1/2) and looks the codes up in tone.
+func bicubic(p *plane.Plane, tone *toneTable, row []float32, at line) {
+	inside := at.within(p, len(row), 1, 2)
+	for i := range row {
+		x, y := min(max(float32(at.x), 0), float32(p.W-1)), min(max(float32(at.y), 0), float32(p.H-1))
+		at.x += at.dx
+		at.y += at.dy
+		ix, iy := int(x), int(y)
+		ax, bx, cx, dx := weights(x - float32(ix))
+		ay, by, cy, dy := weights(y - float32(iy))
+		var sum float32
+		if inside {
+			o := (iy-1)*p.W + ix - 1
+			for _, k := range [4]float32{ay, by, cy, dy} {
+				r := p.Pix[o : o+4 : o+4]
+				sum += k * (ax*float32(r[0]) + bx*float32(r[1]) + cx*float32(r[2]) + dx*float32(r[3]))
+				o += p.W
+			}
+		} else {
+			x0, x2, x3 := max(ix-1, 0), min(ix+1, p.W-1), min(ix+2, p.W-1)
+			for j, k := range [4]float32{ay, by, cy, dy} {
+				r := p.Row(min(max(iy+j-1, 0), p.H-1))
+				sum += k * (ax*float32(r[x0]) + bx*float32(r[ix]) + cx*float32(r[x2]) + dx*float32(r[x3]))
+			}
+		}
+		row[i] = tone.at(min(max(sum, 0), 65535))
+	}
 }
 
 func weights(f float32) (a, b, c, d float32) {
