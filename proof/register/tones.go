@@ -86,12 +86,12 @@ func correlateTones(pyramids [3]*pyramid, out *[3]Plate, key int) {
 // show the picture; m takes pixels of a to b's. They are nil where that is hardly
 // anywhere.
 func densitiesOfBoth(a, b *pyramid, m affine.Matrix) (x, y []float64) {
-	const side, least = 300, 400
+	const side, every, least = 300, 2, 100 // every second pixel each way tells as much as all
 	la, lb := a.levelFor(side), b.levelFor(side)
 	pa, pb, between := a.levels[la], b.levels[lb], affine.ToLevel(lb).Mul(m).Mul(affine.FromLevel(la))
 	full := affine.FromLevel(la)
-	for v := range pa.H {
-		for u := range pa.W {
+	for v := 0; v < pa.H; v += every {
+		for u := 0; u < pa.W; u += every {
 			fx, fy := full.Apply(float64(u), float64(v))
 			gx, gy := m.Apply(fx, fy)
 			if a.has(fx, fy) && b.has(gx, gy) {
