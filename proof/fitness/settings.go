@@ -3,6 +3,7 @@ package fitness
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -16,6 +17,12 @@ const (
 
 var unlikelyPPI = []float64{72, 96}
 
+// Placeholder tells whether a resolution, across and down, is one that programs write
+// where nobody has measured: it says nothing of the size of a plate.
+func Placeholder(ppi, down float64) bool {
+	return slices.Contains(unlikelyPPI, ppi) && ppi == down
+}
+
 func (p Plate) resolution() Finding {
 	f := Finding{About: "resolution", Figure: fmt.Sprintf("%.0f ppi", p.PPI), Weight: Fine}
 	if p.PPI <= 0 {
@@ -25,11 +32,9 @@ func (p Plate) resolution() Finding {
 	}
 	wide, high := float64(p.Width)/p.PPI*2.54, float64(p.Height)/p.PPI*2.54
 	f.Says = fmt.Sprintf("The picture on the plate is %.1f × %.1f cm.", wide, high)
-	for _, usual := range unlikelyPPI {
-		if p.PPI == usual && p.PPIDown == usual {
-			f.Weight, f.Says, f.Do = Mind, fmt.Sprintf("That is what programs write where nobody has measured: the picture would be %.0f × %.0f cm.", wide, high), "Let the scanner write its resolution."
-			return f
-		}
+	if Placeholder(p.PPI, p.PPIDown) {
+		f.Weight, f.Says, f.Do = Mind, fmt.Sprintf("That is what programs write where nobody has measured: the picture would be %.0f × %.0f cm.", wide, high), "Let the scanner write its resolution."
+		return f
 	}
 	switch {
 	case p.PPIDown > 0 && !near(p.PPI, p.PPIDown, 0.001):

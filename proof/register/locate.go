@@ -53,6 +53,7 @@ func (a Around) Find() (at Place, ok bool) {
 	ks, os := newPyramid(a.Key, a.Polarity[0], [4]int{}), newPyramid(a.Other, a.Polarity[1], [4]int{})
 	ks.area, os.area = wholeArea(a.Key), wholeArea(a.Other)
 	var f measured
+	unique := 0.0 // of the place on the coarser plane
 	for _, l := range [3]int{3, 1, 0} {
 		b := &patchSet{key: ks, level: l}
 		b.setTransform(64)
@@ -74,6 +75,12 @@ func (a Around) Find() (at Place, ok bool) {
 		if again := g.nudge(os, local, f); again.settled {
 			f = again
 		}
+		// A soft edge resembles itself as far as the search on this plane reaches. Where the
+		// feature lies where the coarser plane said, it is as unique as it was there.
+		if math.Hypot(f.dx, f.dy) <= nearby {
+			f.unique = max(f.unique, unique)
+		}
+		unique = f.unique
 		local = local.Mul(affine.FromLevel(l)).Mul(affine.Translate(f.dx, f.dy)).Mul(affine.ToLevel(l))
 	}
 	if f.patch == nil {

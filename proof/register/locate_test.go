@@ -62,3 +62,35 @@ func TestLocateWhereNothingIs(t *testing.T) {
 		t.Errorf("found %+v in a few pixels", got)
 	}
 }
+
+// TestLocateOnSoftGround holds that a feature of blurred plates is proposed, though at full
+// size it resembles all that lies within the search, and that what is proposed with
+// certainty lies there.
+func TestLocateOnSoftGround(t *testing.T) {
+	t.Parallel()
+	const w, h = 900, 700
+	s := drawn(w, h, 4)
+	m := about(w, h, affine.Parts{DX: 5.4, DY: -3.3, Turn: 0.3, StretchX: 1.002, StretchY: 1.001})
+	soft := shot{mix: [3]float64{0.3, 0.4, 0.3}, gamma: 0.8, negative: true, noise: 0.006, blur: 2.5, m: affine.Identity}
+	key := s.shoot(w, h, 1, soft, 1)
+	soft.gamma, soft.m = 0.7, m
+	other := s.shoot(w, h, 1, soft, 2)
+	found := 0
+	for y := 150.0; y < 600; y += 100 {
+		for x := 150.0; x < 800; x += 120 {
+			got, ok := locate(key, other, [2]bool{true, true}, affine.Identity, x, y)
+			if !ok || got.Certainty < certainFrom {
+				continue
+			}
+			found++
+			px, py := m.Apply(x, y)
+			if d := math.Hypot(got.X-px, got.Y-py); d > 1.5 {
+				t.Errorf("at %g, %g: certain to %.2f, and %.2f px off", x, y, got.Certainty, d)
+			}
+		}
+	}
+	t.Logf("%d of 30 are proposed with certainty", found)
+	if found < 20 {
+		t.Errorf("%d of 30 are proposed with certainty", found)
+	}
+}

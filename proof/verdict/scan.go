@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"threeply/proof/filter"
+	"threeply/proof/fitness"
 	"threeply/proof/place"
 	"threeply/proof/register"
 	"threeply/proof/session"
@@ -33,7 +34,7 @@ type Scan struct {
 	Coverage float64  // share of the picture within reach of a measured place, in both plates, 0..1
 	Missing  []string // the parts of the picture where hardly anything was measured, in words
 	Parted   bool     // a part of a plate lies elsewhere than the rest
-	Pixel    float64  // µm on the plate, by the key's resolution; 0 where the scan has none
+	Pixel    float64  // µm on the plate, by the key's resolution; 0 where the scan has none that was measured
 
 	LeastConfident float64 // of the automatic register, 0..1, where plates lie by it
 	Cells          []Cell  // of the picture, row by row
@@ -74,8 +75,8 @@ func OfScan(s *session.State) Scan {
 		rests[f] = RestOf(s, s.Assign[f])
 		v.LeastConfident = min(v.LeastConfident, rests[f].Confidence)
 	}
-	if ppi := s.Sources[s.KeySource()].PPI; ppi > 0 {
-		v.Pixel = 25400 / ppi
+	if key := s.Sources[s.KeySource()]; key.PPI > 0 && !fitness.Placeholder(key.PPI, key.Scan.PPIDown) {
+		v.Pixel = 25400 / key.PPI
 	}
 	v.survey(s)
 	v.Unsure = unsure(s, rests)

@@ -119,3 +119,17 @@ func TestShiftOfPlatesOfUnequalSize(t *testing.T) {
 		t.Errorf("with a margin it lies %g, %g px off, without %g, %g", u, v, x, y)
 	}
 }
+
+// A resolution that programs write where nobody measured says nothing of the plate.
+func TestLengthsOnThePlateAreMeasured(t *testing.T) {
+	for _, c := range []struct {
+		ppi, down, pixel float64
+	}{{0, 0, 0}, {72, 72, 0}, {96, 96, 0}, {1200, 1200, 25400.0 / 1200}, {300, 300, 25400.0 / 300}} {
+		s := sessiontest.Opened()
+		s.Sources[1].PPI, s.Sources[1].Scan.PPIDown = c.ppi, c.down
+		v := OfScan(&s)
+		if v.Pixel != c.pixel || strings.Contains(v.Sentence, "on the plate") != (c.pixel > 0) {
+			t.Errorf("%g ppi: a pixel of %g µm on the plate, “%s”", c.ppi, v.Pixel, v.Sentence)
+		}
+	}
+}
