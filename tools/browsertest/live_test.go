@@ -224,6 +224,7 @@ func (p *page) eachInTurn(least int) {
 	label := func() string { return eval[string](p, `JSON.parse(threeply.view()).frames[0].label`) }
 	var seen []*image.RGBA
 	for range 2 {
+		p.rest() // what the label says is drawn a moment later
 		was := label()
 		part := p.rectOf(p.view().Frames[0])
 		shot := p.shot()
@@ -235,7 +236,6 @@ func (p *page) eachInTurn(least int) {
 		}
 		seen = append(seen, shot)
 		p.waitFor(`v.frames[0].label !== ` + quoted(was))
-		p.rest()
 	}
 	if got := changed(seen[0], seen[1], p.rectOf(p.view().Frames[0]), 2); got < 0.1 {
 		p.t.Errorf("the two pictures differ in %.2f %% only", 100*got)

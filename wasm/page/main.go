@@ -45,6 +45,7 @@ func run() error {
 	breath.Take()
 	ebiten.SetVsyncEnabled(true)
 	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum) // draw on demand: software WebGL makes few frames a second
+	ebiten.SetScreenClearedEveryFrame(false)         // a frame paints only what changed
 	ebiten.SetRunnableOnUnfocused(true)
 	return ebiten.RunGameWithOptions(s, options)
 }

@@ -97,7 +97,7 @@ export function start(given) {
   stage.append(lines);
   ({ away } = pointer(stage, lines, api, () => view));
   stage.addEventListener("focusout", letGo);
-  const observer = new ResizeObserver(() => measure(false));
+  const observer = new ResizeObserver(() => { if (measure(false)) api.refresh(); });
   for (const node of [stage, byID("drawer"), byID("under")]) observer.observe(node);
   measure(false);
 }
@@ -113,6 +113,7 @@ const MOST_WORDS = 0.35;
  * measure tells the program how large the stage is, what drawers cover of it, and how
  * much room the tallest caption takes.
  * @param {boolean} laid whether the captions lie as the program was last told
+ * @returns {boolean} whether that is news to the program
  */
 function measure(laid) {
   if (sides.some((side) => size[side] !== stage[side])) {
@@ -131,9 +132,10 @@ function measure(laid) {
     tallest = { of, height: begun ? Math.max(height, tallest.height) : TWO_LINES };
   }
   const now = /** @type {const} */ ([...told, tallest.height]);
-  if (now.every((number, i) => number === sent[i])) return;
+  if (now.every((number, i) => number === sent[i])) return false;
   sent = now;
   window.threeply.stage(...now);
+  return true;
 }
 
 let away = () => {}; // takes the tag off that says the colours under the pointer
@@ -143,14 +145,16 @@ const still = matchMedia("(prefers-reduced-motion: reduce)"); // then only the k
 /**
  * update draws what lies over the pictures, and turns two pictures shown by turns.
  * @param {Model} given
+ * @returns {boolean} whether the program was told of another stage, so that the model is old
  */
 export function update(given) {
   if (view?.look !== given.look) away(); // what was read stood in another picture
   view = given;
   stage.dataset.tool = view.tool;
   lines.replaceChildren(...overlay(view));
-  measure(view.laidFor.every((number, i) => number === sent[i]));
+  const another = measure(view.laidFor.every((number, i) => number === sent[i]));
   clearTimeout(blinking);
   const turns = view.look === "blink" || view.look === "turns";
   if (turns && !view.paused && !still.matches) blinking = setTimeout(() => api.do({ do: "blink" }), 900);
+  return another;
 }

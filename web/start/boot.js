@@ -34,7 +34,10 @@ function report(error) {
 
 const parse = (/** @type {string} */ text) => JSON.parse(text);
 
-// ---- drawing: one render of the controls a frame, whatever changed
+// ---- drawing: one render of the controls a frame, whatever changed, and then the pictures,
+// once the page has given them their room: other captions may ask for more of it
+
+const MOST_TURNS = 3; // of giving room
 
 let asked = false; // a frame is asked for already
 let busy = true; // the next frame of the pictures is long: the controls take a task of their own
@@ -43,9 +46,13 @@ function changed() {
   asked = true;
   (busy || document.hidden ? setTimeout : requestAnimationFrame)(() => { // a hidden page gets no frames
     asked = false;
-    const view = api.view();
-    page.render(view);
-    stage.update(view);
+    let view;
+    let turn = 0;
+    do {
+      view = api.view();
+      page.render(view);
+    } while (stage.update(view) && ++turn < MOST_TURNS);
+    window.threeply.draw();
     busy = view.jobs.length > 0;
     later();
   });
@@ -95,10 +102,6 @@ async function printSmall(palette) {
   const got = await work.aside.run("board", { session: window.threeply.sessionText(), palette, ...window.threeply.small() });
   return { ...got, figures: parse(got.figures) };
 }
-
-// printThirds has it print the open picture small with a layer exposed less and more.
-/** @type {Api["printThirds"]} */
-const printThirds = (printer) => work.aside.run("thirds", { session: window.threeply.sessionText(), printer, ...window.threeply.small() });
 
 // locate has a worker look for a mark in parts of the plates. Where it fails, the page says
 // so and nothing is found.
@@ -201,7 +204,6 @@ const api = {
   identifyFrom,
   refresh: changed,
   printSmall,
-  printThirds,
   ...saving,
 };
 

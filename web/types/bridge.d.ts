@@ -8,6 +8,7 @@ interface Window {
     do(command: string): string;
     view(): string;
     stage(width: number, height: number, ratio: number, right: number, bottom: number, caption: number): void;
+    draw(): void;
     peek(x: number, y: number): string;
     keyAt(x: number, y: number): [number, number];
     compare(): Promise<string>;

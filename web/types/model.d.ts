@@ -101,7 +101,6 @@ export interface Model {
   prints: [OwnPrint, OwnPrint, OwnPrint];
   ratio: string;
   curve: Drawn[];
-  plot: Plotted;
   greys: Grey[];
   masked: boolean;
   unknowns: Unknowns;
@@ -299,8 +298,6 @@ export interface Frame {
   h: number;
   wordsX: number;
   wordsW: number;
-  part: boolean;
-  reached: [number, number][];
 }
 
 export interface Divider {
@@ -408,7 +405,6 @@ export interface Way {
   range: number;
   atDepth: boolean;
   stops: [number, number, number];
-  shape?: Shape;
 }
 
 export interface OwnPrint {
@@ -423,11 +419,6 @@ export interface OwnPrint {
 export interface Drawn {
   lightness: number;
   density: [number, number, number];
-}
-
-export interface Plotted {
-  density: [number[], number[], number[]];
-  film: number;
 }
 
 export interface Grey {
@@ -580,7 +571,6 @@ export interface Pin {
 
 export interface Arrows {
   arrows: Arrow[];
-  blank: [number, number, number, number][];
   ring: [number, number] | null;
   barPx: number;
   barCss: number;
@@ -616,13 +606,6 @@ export interface Depth {
   greyest: number;
 }
 
-export interface Shape {
-  contrast: number;
-  highlight: number;
-  shadow: number;
-  balance: [number, number, number];
-}
-
 export interface Order {
   id: string;
   name: string;
@@ -650,7 +633,6 @@ export interface Setup {
   sheet: string;
   offsets: boolean;
   screenUm: number;
-  dotGain: number;
   film: string;
   filmKind: string;
   filmMax: number;
@@ -671,7 +653,6 @@ export interface BenchLayer {
   exposure: string;
   needs: string;
   third: string;
-  coat: string;
 }
 
 export interface Lies {
@@ -761,8 +742,6 @@ export interface Sensitised {
   sensitiser: string;
   strength_pct: number;
   coat?: Recipe;
-  drawdown?: number;
-  drawdown_wet_mm?: number;
 }
 
 export interface Process {

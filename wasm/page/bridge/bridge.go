@@ -19,12 +19,13 @@ type bridge struct {
 	*app.App
 	screen *screen.Screen
 	object js.Value // window.threeply
+	stale  bool     // what is on the screen may no longer be what should be
 }
 
 // Offer gives the screen what it draws, puts the program's functions at window.threeply
 // and tells the page. Each takes and gives plain values; none blocks.
 func Offer(a *app.App, s *screen.Screen) {
-	b := &bridge{a, s, js.Global().Get("Object").New()}
+	b := &bridge{App: a, screen: s, object: js.Global().Get("Object").New()}
 	s.Scene = func() screen.Scene {
 		return screen.Scene{Session: &a.State, Plates: a.Plates, Prints: a.Prints, View: a.View, Opened: a.Opened}
 	}
@@ -48,23 +49,47 @@ func (b *bridge) set(name string, f func(args []js.Value) any) {
 	b.object.Set(name, js.FuncOf(func(_ js.Value, args []js.Value) any { return f(args) }))
 }
 
-// change offers a function after which a frame is drawn and the page reads the model
-// again.
+// change offers a function after which the page reads the model again, and then has the
+// pictures drawn.
 func (b *bridge) change(name string, f func(args []js.Value) any) {
 	b.set(name, func(args []js.Value) any {
-		defer changed()
+		defer b.changed()
 		return f(args)
 	})
 }
 
-func changed() {
-	ebiten.ScheduleFrame()
+func (b *bridge) changed() {
+	b.stale = true
 	tell("changed")
+}
+
+// draw has the pictures drawn with the next frame, where something changed.
+func (b *bridge) draw() {
+	if b.stale {
+		ebiten.ScheduleFrame()
+	}
+	b.stale = false
+}
+
+// panes names the panes on the stage.
+func (b *bridge) panes() string {
+	out := string(b.View.Look)
+	for _, p := range b.View.Panes() {
+		out += " " + p.ID
+	}
+	return out
 }
 
 // offerLooking offers commands, the model, and where things lie on the stage.
 func (b *bridge) offerLooking() {
-	b.change("do", func(args []js.Value) any { return answer(b.Do([]byte(args[0].String()))) })
+	b.change("do", func(args []js.Value) any {
+		before := b.panes()
+		err := b.Do([]byte(args[0].String()))
+		if b.panes() == before { // other panes wait for the page, which gives them their room
+			ebiten.ScheduleFrame()
+		}
+		return answer(err)
+	})
 	b.set("view", func([]js.Value) any {
 		text, err := b.Model()
 		if err != nil {
@@ -72,7 +97,9 @@ func (b *bridge) offerLooking() {
 		}
 		return string(text)
 	})
-	b.change("stage", func(args []js.Value) any {
+	b.set("draw", func([]js.Value) any { b.draw(); return nil })
+	b.set("stage", func(args []js.Value) any { // the page reads the model anew by itself
+		b.stale = true
 		b.Resize(view.Stage{
 			W: args[0].Float(), H: args[1].Float(), Ratio: args[2].Float(),
 			Right: args[3].Float(), Bottom: args[4].Float(), Caption: args[5].Float(),

@@ -6,8 +6,6 @@ import (
 	"runtime/debug"
 	"syscall/js"
 
-	"github.com/hajimehoshi/ebiten/v2"
-
 	"threeply/proof/desk"
 )
 
@@ -22,7 +20,7 @@ func (b *bridge) offerDesk() {
 			b.limitMemory()
 		}
 		if another || !b.Working() { // while a job goes on, the pictures do not change
-			ebiten.ScheduleFrame()
+			b.stale = true
 		}
 		return answer(err)
 	})

@@ -14,7 +14,7 @@ func (b *bridge) offerFigures() {
 	b.set("fill", func([]js.Value) any {
 		more := b.Fill()
 		if more {
-			changed()
+			b.changed()
 		}
 		return more
 	})
@@ -61,7 +61,7 @@ func (b *bridge) small() any {
 // seek gives {turn, n, tries} for the worker's locate, or null where nothing is to be
 // looked for.
 func (b *bridge) seek() any {
-	defer changed()
+	defer b.changed()
 	search := b.Seek()
 	if search == nil {
 		return nil

@@ -18,22 +18,22 @@ func (b *bridge) offerOwn() {
 	b.set("paperText", func(args []js.Value) any { return b.PaperText(args[0].String()) })
 	b.set("readPalette", func(args []js.Value) any {
 		p, err := b.ReadPalette(args[0].String(), args[1].String())
-		return read("palette", p, err)
+		return b.read("palette", p, err)
 	})
 	b.set("readPaper", func(args []js.Value) any {
 		p, err := b.ReadPaper(args[0].String(), args[1].String(), args[2].String())
-		return read("paper", p, err)
+		return b.read("paper", p, err)
 	})
 	b.set("paperOfLab", func(args []js.Value) any {
 		p, err := b.PaperOfLab(args[0].String(), spectrum.Lab{args[1].Float(), args[2].Float(), args[3].Float()})
-		return read("paper", p, err)
+		return b.read("paper", p, err)
 	})
 }
 
 // read gives what was read under its name, or what is wrong.
-func read(what string, v any, err error) any {
+func (b *bridge) read(what string, v any, err error) any {
 	if err != nil {
-		changed()
+		b.changed()
 		return answer(err)
 	}
 	return text(map[string]any{what: v})

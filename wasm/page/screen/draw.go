@@ -20,13 +20,91 @@ import (
 	"threeply/wasm/page/view"
 )
 
-// drawPane paints the part r of dst; toPixel takes pixels of dst to the pixels that the
-// pane shows.
-func (s *Screen) drawPane(dst *ebiten.Image, scene Scene, p view.Pane, r image.Rectangle, toPixel affine.Matrix) {
-	level := levelFor(scene, p)
+// stroke is all that decides how a pane looks: two that are equal paint the same.
+type stroke struct {
+	r        image.Rectangle // the part that is painted
+	shows    view.Shows
+	uniforms shader.Uniforms
+	images   [4]*ebiten.Image // the windows of the plates by printer, and the table
+	written  [4]int           // how often each of them was written so far
+}
+
+// paint paints the stroke's part of dst.
+func (s *Screen) paint(dst *ebiten.Image, one *stroke) {
+	picture := s.shaderOf(one.shows)
+	if picture == nil {
+		return
+	}
+	op := ebiten.DrawTrianglesShaderOptions{Images: one.images, Uniforms: one.uniforms.Map(), Blend: ebiten.BlendCopy}
+	x0, y0, x1, y1 := float32(one.r.Min.X), float32(one.r.Min.Y), float32(one.r.Max.X), float32(one.r.Max.Y)
+	corner := func(x, y float32) ebiten.Vertex { return ebiten.Vertex{DstX: x, DstY: y, ColorA: 1} }
+	dst.DrawTrianglesShader([]ebiten.Vertex{corner(x0, y0), corner(x1, y0), corner(x0, y1), corner(x1, y1)}, []uint16{0, 1, 2, 1, 2, 3}, picture, &op)
+}
+
+// shown is a pane that shows something: the part r of a picture, whose pixels toPixel
+// takes to those that the pane shows.
+type shown struct {
+	view.Pane
+	r       image.Rectangle
+	toPixel affine.Matrix
+}
+
+// lie is how a plate lies in a shown pane.
+type lie struct {
+	path, registered place.Path    // of the layer, and of its plate in register
+	to, also         affine.Matrix // the picture's pixels to the plate's at a level, by either
+	slack            int           // pixels that a bend may add to where they lead
+}
+
+func lieOf(scene Scene, p shown, printer pigment.Printer, level int) lie {
+	out := lie{}
+	out.path, out.registered = pathsIn(scene.Session, p.Pane, printer)
+	if out.path.Local != nil {
+		out.slack = int(math.Ceil(out.path.Local.Largest()/math.Exp2(float64(level)))) + 1
+	}
+	out.to = affine.ToLevel(level).Mul(out.path.Affine()).Mul(p.toPixel)
+	out.also = affine.ToLevel(level).Mul(out.registered.Affine()).Mul(p.toPixel)
+	return out
+}
+
+// bring brings the parts of the plates that panes reach onto the graphics card, all of
+// them at once: panes share windows.
+func (s *Screen) bring(scene Scene, panes []shown) {
+	var want [windowSets][3]image.Rectangle
+	var level [windowSets]int
+	var any [windowSets]bool
+	for _, p := range panes {
+		set := windowsOf(p.Pane)
+		if l := levelFor(scene, p.Pane); !any[set] || l < level[set] {
+			level[set], any[set] = l, true
+		}
+	}
+	for _, p := range panes {
+		set := windowsOf(p.Pane)
+		for i := range pigment.Printer(3) {
+			source := scene.Session.SourceOf(i)
+			if p.OwnFrame && p.Plate != i && s.windows[set][source].image != nil {
+				continue // it shows that plate alone
+			}
+			l := lieOf(scene, p, i, min(level[set], len(scene.Plates[source])-1))
+			want[set][source] = want[set][source].Union(reached(l.to, p.r).Union(reached(l.also, p.r)).Inset(-l.slack))
+		}
+	}
+	for set := range s.windows {
+		for source := range s.windows[set] {
+			if levels, w := scene.Plates[source], &s.windows[set][source]; !want[set][source].Empty() {
+				l := min(level[set], len(levels)-1)
+				s.hold(w, levels[l], l, want[set][source])
+			}
+		}
+	}
+}
+
+// strokeOf is how a pane is painted whose plates were brought, and brings its table.
+func (s *Screen) strokeOf(scene Scene, p shown) stroke {
 	warped := bent(scene.Session) && !p.OwnFrame
 	u := shader.Uniforms{
-		Shows: int32(p.Shows), PlateA: int32(scene.View.Edges[0]), PlateB: int32(scene.View.Edges[1]),
+		PlateA: int32(scene.View.Edges[0]), PlateB: int32(scene.View.Edges[1]),
 		Shown: shader.Vec3{1, 1, 1}, Warped: onOff(warped), Frame: shader.Vec2{1, 1}, Wide: onOff(s.Wide), Tones: shader.Vec4{0, 1, 0, 0},
 	}
 	switch p.Shows {
@@ -40,51 +118,47 @@ func (s *Screen) drawPane(dst *ebiten.Image, scene Scene, p view.Pane, r image.R
 			u.Tones[i] = float32(d / density.Max)
 		}
 	}
-	var op ebiten.DrawTrianglesShaderOptions
+	out := stroke{r: p.r, shows: p.Shows}
 	for i := range 3 {
 		printer := pigment.Printer(i)
 		source := scene.Session.SourceOf(printer)
-		levels := scene.Plates[source]
-		l := min(level, len(levels)-1)
-		path, registered := pathsIn(scene.Session, p, printer)
-		bend, slack := warp.Local{}, 0
-		if path.Local != nil {
-			bend = *path.Local
+		w := &s.windows[windowsOf(p.Pane)][source]
+		plane := scene.Plates[source][w.level]
+		l := lieOf(scene, p, printer, w.level)
+		bend := warp.Local{}
+		if l.path.Local != nil {
+			bend = *l.path.Local
 			u.Frame = shader.Vec2{float32(bend.W - 1), float32(bend.H - 1)}
-			slack = int(math.Ceil(bend.Largest()/math.Exp2(float64(l)))) + 1
 		}
-		to, also := affine.ToLevel(l).Mul(path.Affine()).Mul(toPixel), affine.ToLevel(l).Mul(registered.Affine()).Mul(toPixel)
-		w := &s.windows[windowsOf(p)][source]
-		if !p.OwnFrame || p.Plate == printer || w.image == nil {
-			s.hold(w, levels[l], l, reached(to, r).Union(reached(also, r)).Inset(-slack))
-		}
-		if p.Plate == printer && contrasted(scene, p) {
-			ends := inspect.FullContrast(levels[l], scene.Prints.Likely().Curves[i].Reference, reached(to, r))
+		if p.Plate == printer && contrasted(scene, p.Pane) {
+			ends := inspect.FullContrast(plane, scene.Prints.Likely().Curves[i].Reference, reached(l.to, p.r))
 			u.Tones = shader.Vec4{float32(ends[0]), float32(ends[1])}
 		}
 		x, y := float64(w.part.Min.X), float64(w.part.Min.Y)
 		inWindow := affine.Translate(-x, -y)
 		if warped {
-			shader.PutRows(&u.To, i, inWindow.Mul(affine.ToLevel(l).Mul(path.ToPlate)))
-			shader.PutRows(&u.Key, i, path.ToKey.Mul(toPixel))
-			shader.PutRows(&u.Also, i, registered.ToKey.Mul(toPixel))
+			shader.PutRows(&u.To, i, inWindow.Mul(affine.ToLevel(w.level).Mul(l.path.ToPlate)))
+			shader.PutRows(&u.Key, i, l.path.ToKey.Mul(p.toPixel))
+			shader.PutRows(&u.Also, i, l.registered.ToKey.Mul(p.toPixel))
 		} else {
-			shader.PutRows(&u.To, i, inWindow.Mul(to))
-			shader.PutRows(&u.Also, i, inWindow.Mul(also))
+			shader.PutRows(&u.To, i, inWindow.Mul(l.to))
+			shader.PutRows(&u.Also, i, inWindow.Mul(l.also))
 		}
 		shader.PutTerms(&u.BendX, i, bend.CX)
 		shader.PutTerms(&u.BendY, i, bend.CY)
-		u.Extent[i] = shader.Vec4{float32(-x), float32(-y), float32(float64(levels[l].W-1) - x), float32(float64(levels[l].H-1) - y)}
+		u.Extent[i] = shader.Vec4{float32(-x), float32(-y), float32(float64(plane.W-1) - x), float32(float64(plane.H-1) - y)}
 		u.Size[i] = shader.Vec2{float32(w.part.Dx()), float32(w.part.Dy())}
-		op.Images[i] = w.image
-		if hidden(scene.Session, p, printer) {
+		out.images[i], out.written[i] = w.image, w.written
+		if hidden(scene.Session, p.Pane, printer) {
 			u.Shown[i] = 0
 		}
 	}
 	if p.Against == nil {
-		op.Images[3] = s.tableOf(scene, p)
+		t := s.tableOf(scene, p.Pane)
+		out.images[3], out.written[3] = t.image, t.written
 	} else {
-		op.Images[3] = s.tablesApart(scene, p)
+		a := s.tablesApart(scene, p.Pane)
+		out.images[3], out.written[3] = a.image, a.written
 	}
 	scale := scene.Prints.Likely().Scale
 	u.Paper, u.Depth = shader.ToVec3(scale.Paper), shader.ToVec3(scale.Depth.Lab)
@@ -110,11 +184,8 @@ func (s *Screen) drawPane(dst *ebiten.Image, scene Scene, p view.Pane, r image.R
 			}
 		}
 	}
-	op.Uniforms = u.Map()
-	op.Blend = ebiten.BlendCopy
-	x0, y0, x1, y1 := float32(r.Min.X), float32(r.Min.Y), float32(r.Max.X), float32(r.Max.Y)
-	corner := func(x, y float32) ebiten.Vertex { return ebiten.Vertex{DstX: x, DstY: y, ColorA: 1} }
-	dst.DrawTrianglesShader([]ebiten.Vertex{corner(x0, y0), corner(x1, y0), corner(x0, y1), corner(x1, y1)}, []uint16{0, 1, 2, 1, 2, 3}, s.shader, &op)
+	out.uniforms = u
+	return out
 }
 
 // pathsIn returns where a layer lies in a pane, and where its plate lies in register:

@@ -4,8 +4,10 @@ package screen
 
 import (
 	"fmt"
+	"image"
 	"image/color"
 	"math"
+	"slices"
 
 	"github.com/hajimehoshi/ebiten/v2"
 
@@ -31,23 +33,39 @@ type Screen struct {
 	Drawn func()       // is told that a frame with plates stands
 	Wide  bool         // the canvas is Display P3
 
-	shader  *ebiten.Shader
-	tables  [picture.Variants]table // by variant of the print
-	apart   pairTable               // of two prints, for their difference
-	windows [windowSets][3]window   // by set and by source
-	opened  int                     // the set of plates that the windows are cut from
-	pixels  []byte                  // reused for uploads
-	compare chan<- []Comparison     // is wanted with the next frame, or nil
+	shaders [view.Pictures]*ebiten.Shader // by what they show; nil before it is shown
+	failed  error                         // ends the program with the next frame
+	tables  [picture.Variants]table       // by variant of the print
+	apart   pairTable                     // of two prints, for their difference
+	windows [windowSets][3]window         // by set and by source
+	opened  int                           // the set of plates that the windows are cut from
+	stands  frame                         // what the last frame left on the screen
+	pixels  []byte                        // reused for uploads
+	compare chan<- []Comparison           // is wanted with the next frame, or nil
 }
 
-// New compiles the shader.
+// New compiles the shaders of the pictures that the page opens with.
 func New() (*Screen, error) {
 	s := &Screen{}
-	var err error
-	if s.shader, err = ebiten.NewShader(shader.Source); err != nil {
-		return nil, fmt.Errorf("the picture cannot be drawn here: %w", err)
+	for _, shows := range []view.Shows{view.ShowsReference, view.ShowsPrint} {
+		s.shaderOf(shows)
 	}
-	return s, nil
+	return s, s.failed
+}
+
+// shaderOf is the shader of a picture, compiled when it is first asked for; nil where that
+// failed.
+func (s *Screen) shaderOf(shows view.Shows) *ebiten.Shader {
+	if s.shaders[shows] == nil && s.failed == nil {
+		source, err := shader.Source(shows)
+		if err == nil {
+			s.shaders[shows], err = ebiten.NewShader(source)
+		}
+		if err != nil {
+			s.failed = fmt.Errorf("the picture cannot be drawn here: %w", err)
+		}
+	}
+	return s.shaders[shows]
 }
 
 // surround is the neutral grey around the pictures (ISO 3664 asks for a neutral, mid to
@@ -57,8 +75,9 @@ var (
 	loupeGround = color.RGBA{0x2c, 0x2c, 0x2c, 255}
 )
 
-// Update has nothing to do: the page's events change what is drawn.
-func (s *Screen) Update() error { return nil }
+// Update has nothing to do: the page's events change what is drawn. It ends the program
+// where a picture cannot be drawn.
+func (s *Screen) Update() error { return s.failed }
 
 // Layout gives the canvas the device pixels of the stage.
 func (s *Screen) Layout(w, h int) (int, int) {
@@ -66,50 +85,105 @@ func (s *Screen) Layout(w, h int) (int, int) {
 	return int(math.Round(float64(w) * r)), int(math.Round(float64(h) * r))
 }
 
-// Draw paints the panes, and the loupe's over them.
+// Draw paints the panes, and the loupe's over them. dst is as the last frame left it: a
+// pane is painted again only where something in it changed.
 func (s *Screen) Draw(dst *ebiten.Image) {
-	dst.Fill(surround)
 	scene := s.Scene()
 	if !scene.Plates.Open() {
+		dst.Fill(surround)
+		s.stands = frame{}
 		return
 	}
 	if scene.Opened != s.opened {
 		s.opened = scene.Opened
 		s.forgetWindows()
 	}
-	v := scene.View
-	panes := v.Panes()
-	for _, p := range panes {
-		s.drawPaper(dst, scene, p)
-	}
-	for _, p := range panes {
-		if covered := v.Covered(p); !covered.Empty() {
-			s.drawPane(dst, scene, p, covered, v.ToPixel(p))
+	now := s.frameOf(scene, dst.Bounds())
+	whole := !now.laidLike(&s.stands)
+	if whole {
+		dst.Fill(surround)
+		for _, paper := range now.papers {
+			dst.SubImage(paper.at).(*ebiten.Image).Fill(paper.colour)
 		}
 	}
-	if panes, box := v.LoupePanes(scene.Session); len(panes) > 0 {
-		dst.SubImage(v.OnCanvas(box)).(*ebiten.Image).Fill(loupeGround)
-		for _, p := range panes {
-			s.drawPane(dst, scene, p, v.Covered(p), v.ToPixel(p))
+	for i := range now.panes {
+		if i == now.under && !now.loupe.Empty() {
+			dst.SubImage(now.loupe).(*ebiten.Image).Fill(loupeGround)
+		}
+		if whole || now.panes[i] != s.stands.panes[i] {
+			s.paint(dst, &now.panes[i])
 		}
 	}
+	s.stands = now
 	s.answerCompare(scene)
 	s.Drawn()
 }
 
-// drawPaper lays the paper of a print under its picture, and a neutral of the same
+// frame is what a frame shows.
+type frame struct {
+	size   image.Rectangle
+	papers []paper
+	panes  []stroke
+	under  int             // how many of the panes lie under the loupe
+	loupe  image.Rectangle // empty for none
+}
+
+// paper is a part of the screen of one colour.
+type paper struct {
+	at     image.Rectangle
+	colour color.NRGBA
+}
+
+// frameOf is what a frame of the scene shows.
+func (s *Screen) frameOf(scene Scene, size image.Rectangle) frame {
+	v := scene.View
+	out := frame{size: size}
+	var all []shown
+	add := func(panes []view.Pane) {
+		for _, p := range panes {
+			if covered := v.Covered(p); !covered.Empty() {
+				all = append(all, shown{p, covered, v.ToPixel(p)})
+			}
+		}
+	}
+	panes := v.Panes()
+	for _, p := range panes {
+		if at, ok := paperOf(scene, p); ok {
+			out.papers = append(out.papers, at)
+		}
+	}
+	add(panes)
+	out.under = len(all)
+	if panes, box := v.LoupePanes(scene.Session); len(panes) > 0 {
+		out.loupe = v.OnCanvas(box)
+		add(panes)
+	}
+	s.bring(scene, all)
+	for _, p := range all {
+		out.panes = append(out.panes, s.strokeOf(scene, p))
+	}
+	return out
+}
+
+// laidLike tells whether another frame has the same papers and its panes at the same
+// places, none over another.
+func (f *frame) laidLike(other *frame) bool {
+	return f.size == other.size && f.loupe.Empty() && other.loupe.Empty() && slices.Equal(f.papers, other.papers) &&
+		slices.EqualFunc(f.panes, other.panes, func(a, b stroke) bool { return a.r == b.r })
+}
+
+// paperOf is the paper of a print that lies under its picture, and a neutral of the same
 // lightness under the reference, so that both are seen against the same.
-func (s *Screen) drawPaper(dst *ebiten.Image, scene Scene, p view.Pane) {
+func paperOf(scene Scene, p view.Pane) (at paper, ok bool) {
 	if p.Shows != view.ShowsPrint && p.Shows != view.ShowsReference {
-		return
+		return paper{}, false
 	}
-	paper := scene.Prints.Of(scene.Session, p.Variant).PaperOnScreen()
+	colour := scene.Prints.Of(scene.Session, p.Variant).PaperOnScreen()
 	if p.Shows == view.ShowsReference {
-		paper = prints.NeutralLike(paper)
+		colour = prints.NeutralLike(colour)
 	}
-	if at := scene.View.PaperOf(p); !at.Empty() {
-		dst.SubImage(at).(*ebiten.Image).Fill(paper)
-	}
+	at = paper{scene.View.PaperOf(p), colour}
+	return at, !at.at.Empty()
 }
 
 // room returns n bytes that the next call may overwrite.

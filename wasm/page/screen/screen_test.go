@@ -2,11 +2,18 @@
 
 package screen
 
-import "testing"
+import (
+	"testing"
 
-// The shader is Kage: everything that the library's compiler finds wrong is found here.
-func TestShaderCompiles(t *testing.T) {
-	if _, err := New(); err != nil {
-		t.Fatal(err)
+	"threeply/wasm/page/view"
+)
+
+// The shaders are Kage: everything that the library's compiler finds wrong is found here.
+func TestShadersCompile(t *testing.T) {
+	s := &Screen{}
+	for shows := range view.Pictures {
+		if s.shaderOf(shows) == nil {
+			t.Fatal(s.failed)
+		}
 	}
 }

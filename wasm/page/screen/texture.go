@@ -35,23 +35,25 @@ func windowsOf(p view.Pane) int {
 
 // window is the part of one level of a plate that is on the graphics card.
 type window struct {
-	image *ebiten.Image
-	level int
-	part  image.Rectangle // in the level's pixels; empty for none
+	image   *ebiten.Image
+	written int // times
+	level   int
+	part    image.Rectangle // in the level's pixels; empty for none
 }
 
 // table is what one variant of the print is looked up in.
 type table struct {
-	image  *ebiten.Image
-	serial int  // of the print that it holds
-	shell  bool // its shell is written too
+	image   *ebiten.Image
+	written int  // times
+	serial  int  // of the print that it holds
+	shell   bool // its shell is written too
 }
 
 // forgetWindows drops the parts of the plates before.
 func (s *Screen) forgetWindows() {
 	for set := range s.windows {
 		for i := range s.windows[set] {
-			s.windows[set][i].part = image.Rectangle{}
+			s.windows[set][i].part, s.windows[set][i].level = image.Rectangle{}, 0
 		}
 	}
 }
@@ -91,6 +93,7 @@ func (s *Screen) hold(w *window, p *plane.Plane, level int, want image.Rectangle
 		}
 	}
 	w.image.WritePixels(px)
+	w.written++
 	w.level, w.part = level, part
 }
 
@@ -109,12 +112,13 @@ func levelFor(scene Scene, p view.Pane) int {
 // pairTable is the tables of two prints, one below the other.
 type pairTable struct {
 	image   *ebiten.Image
+	written int    // times
 	serials [2]int // of the prints that it holds
 }
 
 // tablesApart returns the table of a pane's print with that of the print that it is held
 // against below it.
-func (s *Screen) tablesApart(scene Scene, p view.Pane) *ebiten.Image {
+func (s *Screen) tablesApart(scene Scene, p view.Pane) *pairTable {
 	a := &s.apart
 	both := [2]prints.Print{scene.Prints.Of(scene.Session, p.Variant), scene.Prints.Of(scene.Session, p.Against.Variant)}
 	if now := [2]int{both[0].Serial, both[1].Serial}; now != a.serials {
@@ -127,19 +131,20 @@ func (s *Screen) tablesApart(scene Scene, p view.Pane) *ebiten.Image {
 			shader.Table(px[i*size:(i+1)*size], print.Table, print.Curves, nil)
 		}
 		a.image.WritePixels(px)
+		a.written++
 		a.serials = now
 	}
-	return a.image
+	return a
 }
 
 // tableOf returns the table that a pane is looked up in, written anew where the print
 // has changed.
-func (s *Screen) tableOf(scene Scene, p view.Pane) *ebiten.Image {
+func (s *Screen) tableOf(scene Scene, p view.Pane) *table {
 	t := &s.tables[p.Variant]
 	print := scene.Prints.Of(scene.Session, p.Variant)
 	reaches := p.Shows == view.ShowsReach
 	if t.serial == print.Serial && (t.shell || !reaches) {
-		return t.image
+		return t
 	}
 	if t.image == nil {
 		t.image = unmanaged(shader.TableWidth, shader.TableHeight)
@@ -151,6 +156,7 @@ func (s *Screen) tableOf(scene Scene, p view.Pane) *ebiten.Image {
 	px := s.room(4 * shader.TableWidth * shader.TableHeight)
 	shader.Table(px, print.Table, print.Curves, shell)
 	t.image.WritePixels(px)
+	t.written++
 	t.serial, t.shell = print.Serial, shell != nil
-	return t.image
+	return t
 }

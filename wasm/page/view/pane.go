@@ -27,6 +27,9 @@ const (
 	ShowsOutside                 // where the display does not have the print's colours
 )
 
+// Pictures is how many of them there are.
+const Pictures = ShowsOutside + 1
+
 // Box is a place on the stage, CSS pixels.
 type Box struct{ X, Y, W, H float64 }
 

@@ -21,7 +21,6 @@ import (
 	"threeply/proof/spectrum"
 	"threeply/proof/tone"
 	"threeply/wasm/page/shader"
-	"threeply/wasm/page/view"
 )
 
 const (
@@ -69,11 +68,7 @@ func renew(old []byte, dir string) ([]byte, error) {
 
 // constants declares the numbers of the table's layout.
 func constants(b *bytes.Buffer) {
-	fmt.Fprintf(b, "// What a pane shows.\n")
-	for i, name := range []string{"Reference", "Print", "Edges", "Difference", "Plate", "Reach", "Losses", "Outside"} {
-		fmt.Fprintf(b, "const shows%s = %d\n", name, [...]view.Shows{view.ShowsReference, view.ShowsPrint, view.ShowsEdges, view.ShowsDifference, view.ShowsPlate, view.ShowsReach, view.ShowsLosses, view.ShowsOutside}[i])
-	}
-	fmt.Fprintf(b, "\n// The cube in the table's image: nodes an axis, and what its codes stand for.\n")
+	fmt.Fprintf(b, "// The cube in the table's image: nodes an axis, and what its codes stand for.\n")
 	fmt.Fprintf(b, "const nodes = %d.0\nconst tableHeight = %d.0\nconst codeMin = %.1f\nconst codeSpan = %.1f\n", shader.Nodes, shader.TableHeight, float64(shader.CodeMin), float64(shader.CodeSpan))
 	fmt.Fprintf(b, "\n// The curves: knots of each, knots a row, and their first rows.\n")
 	fmt.Fprintf(b, "const knots = %d.0\nconst curveRun = %d.0\n", tone.Knots, shader.CurveRun)
