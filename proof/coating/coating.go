@@ -36,11 +36,9 @@ func (r Recipe) Relief() float64 { return (r.Coat() - 10*r.Sugar*r.Wet) / solids
 // Load is the pigment in the coat against one of which a drawdown on clear film reads the
 // transmission density 1.0 at the pigment's peak, which is load 1. drawdown is the
 // density that the drawdown of this very mix read, and wet the height at which it was
-// drawn, in mm: pigment adds up, so density does (the law of Bouguer, Lambert and Beer).
+// drawn, in mm, above 0: pigment adds up, so density does (the law of Bouguer, Lambert and
+// Beer).
 func (r Recipe) Load(drawdown, wet float64) float64 {
-	if !(wet > 0) {
-		return 0
-	}
 	return drawdown * r.Wet / wet
 }
 
@@ -50,6 +48,6 @@ func (r Recipe) Weighed(area float64) float64 { return r.Coat() * area / 1e4 }
 
 // Words is the recipe in a line.
 func (r Recipe) Words() string {
-	return fmt.Sprintf("%.4g g/l pigment, %.4g %% gelatine, %.4g %% sugar, %.4g mm wet: %.0f g/m², %.0f µm dry, of which the wash leaves %.0f µm at most",
-		r.Pigment, r.Gelatine, r.Sugar, r.Wet, r.Coat(), r.Exposed(), r.Relief())
+	return fmt.Sprintf("%.4g g/l pigment, %.4g %% gelatine, %.4g %% sugar, %.4g mm wet: %.0f g/m², of it %.2g g/m² pigment; %.0f µm dry, of which the wash leaves %.0f µm at most",
+		r.Pigment, r.Gelatine, r.Sugar, r.Wet, r.Coat(), r.PigmentCoat(), r.Exposed(), r.Relief())
 }

@@ -38,7 +38,4 @@ func TestChecksOfACoat(t *testing.T) {
 	if got := r.Load(0.5, 0.2); math.Abs(got-1) > 1e-12 {
 		t.Errorf("load %g", got)
 	}
-	if r.Load(0.5, 0) != 0 {
-		t.Error("a drawdown of no height has a load")
-	}
 }

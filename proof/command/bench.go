@@ -1,6 +1,8 @@
 package command
 
 import (
+	"cmp"
+
 	"threeply/proof/film"
 	"threeply/proof/session"
 	"threeply/proof/workshop"
@@ -48,25 +50,27 @@ func set[T any](to *T, given *T) {
 }
 
 // PrintingFilm takes up the film that the negatives are made on: its kind, its largest UV
-// density, and, where it was measured, the text of its table, as package film reads it.
+// density, and, where it was measured, the text of its table, as package film reads it. With
+// a step tablet, the table holds tones in place of densities; see film.ReadByTablet.
 type PrintingFilm struct {
 	Kind     string  `json:"kind" like:"negatives.film.kind"`
 	Max      float64 `json:"max,omitempty" like:"printingFilm.max"`             // where there is no table
 	Measured string  `json:"measured,omitempty" like:"negatives.film.measured"` // what the table was measured by
 	Table    string  `json:"table,omitempty" like:"printingFilm.table"`
+	Tablet   string  `json:"tablet,omitempty" like:"printingFilm.tablet"`
 }
 
 func (c PrintingFilm) Apply(s *session.State) error {
 	f := film.Film{Kind: c.Kind, Max: c.Max}
-	if c.Table != "" {
-		measured := c.Measured
-		if measured == "" {
-			measured = film.UV
-		}
-		var err error
-		if f, err = film.Read(c.Table, c.Kind, measured); err != nil {
-			return err
-		}
+	var err error
+	switch {
+	case c.Tablet != "":
+		f, err = film.ReadByTablet(c.Tablet, c.Table, c.Kind)
+	case c.Table != "":
+		f, err = film.Read(c.Table, c.Kind, cmp.Or(c.Measured, film.UV))
+	}
+	if err != nil {
+		return err
 	}
 	n := s.Setup()
 	n.Film = f

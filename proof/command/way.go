@@ -17,6 +17,24 @@ func (c Way) Apply(s *session.State) error {
 }
 func (Way) Words() string { return "way of printing" }
 
+// Shape sets what it names of how tuned negatives depart from an even scale.
+type Shape struct {
+	Contrast  *float64    `json:"contrast,omitempty" like:"way.shape.contrast"`
+	Highlight *float64    `json:"highlight,omitempty" like:"way.shape.highlight"`
+	Shadow    *float64    `json:"shadow,omitempty" like:"way.shape.shadow"`
+	Balance   *[3]float64 `json:"balance,omitempty" like:"way.shape.balance"` // by printer
+}
+
+func (c Shape) Apply(s *session.State) error {
+	to := &s.Way.Shape
+	set(&to.Contrast, c.Contrast)
+	set(&to.Highlight, c.Highlight)
+	set(&to.Shadow, c.Shadow)
+	set(&to.Balance, c.Balance)
+	return nil
+}
+func (Shape) Words() string { return "shape of the tones" }
+
 // Expose sets the exposure of a layer, in stops against the normal one.
 type Expose struct {
 	Printer string  `json:"printer" like:"printer"`

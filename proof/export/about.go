@@ -2,11 +2,15 @@ package export
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"threeply/proof/filter"
 	"threeply/proof/light"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
+	"threeply/proof/place"
+	"threeply/proof/register"
 	"threeply/proof/relief"
 	"threeply/proof/render"
 	"threeply/proof/session"
@@ -35,7 +39,33 @@ func About(s *session.State, p *picture.Printing, kind render.Kind) string {
 	if note := NotInRegister(s); note != "" {
 		parts = append(parts, note)
 	}
-	return strings.Join(parts, " ")
+	return strings.Join(parts, " ") + partedWords(s, s.Assign[:])
+}
+
+// cautions says of a picture drawn from the plates of some sources, in sentences that each
+// begin with a space, how much of it is hatched since not all of them reach there, and
+// whether a part of one lies elsewhere than the rest; "" where there is nothing to say.
+func cautions(s *session.State, sources ...int) string {
+	out := ""
+	if share := place.Unreached(s, sources...); share >= 0.0005 {
+		out = fmt.Sprintf(" Hatched: %.1f %% of the picture, where the plate does not reach.", 100*share)
+		if len(sources) > 1 {
+			out = fmt.Sprintf(" Hatched: %.1f %% of the picture, where not all plates reach.", 100*share)
+		}
+	}
+	return out + partedWords(s, sources)
+}
+
+// partedWords names the plates of some sources of which a part lies elsewhere than the
+// rest.
+func partedWords(s *session.State, sources []int) string {
+	out := ""
+	for _, f := range filter.All {
+		if i := s.Assign[f]; slices.Contains(sources, i) && register.Parted(&s.Survey[i]) {
+			out += fmt.Sprintf(" A part of the %s plate lies elsewhere than the rest of it and is out of register.", f)
+		}
+	}
+	return out
 }
 
 func recipeWords(s *session.State, p *picture.Printing) string {
@@ -91,6 +121,9 @@ func WayWords(w relief.Way) string {
 		}
 		out += ", one exposure a layer, right for " + aim
 	}
+	if !w.Straight {
+		out += shapeWords(w.Shape)
+	}
 	var off []string
 	for _, p := range pigment.Printers() {
 		if s := w.Stops[p]; s != 0 {
@@ -101,6 +134,26 @@ func WayWords(w relief.Way) string {
 		out += "; exposed off the normal by stops: " + strings.Join(off, ", ")
 	}
 	return out + "."
+}
+
+// shapeWords says how tones were shaped by hand, "" where they were not.
+func shapeWords(s relief.Shape) string {
+	var said []string
+	for _, one := range []struct {
+		name  string
+		value float64
+	}{
+		{"contrast", s.Contrast}, {"highlight", s.Highlight}, {"shadow", s.Shadow},
+		{"yellow", s.Balance[pigment.Yellow]}, {"magenta", s.Balance[pigment.Magenta]}, {"cyan", s.Balance[pigment.Cyan]},
+	} {
+		if one.value != 0 {
+			said = append(said, fmt.Sprintf("%s %+.3g", one.name, one.value))
+		}
+	}
+	if len(said) == 0 {
+		return ""
+	}
+	return "; then shaped by hand, in units of L*: " + strings.Join(said, ", ")
 }
 
 // MaskWords says whether masks correct the plates of a print.

@@ -99,6 +99,9 @@ func PrintNotes(s *session.State) []string {
 		if coat := works.Layers[printer].Coat; coat.Given() && coat.Relief() < 0.995*tissue.CoatMicron {
 			out = append(out, fmt.Sprintf("The %s coat is poured for %.0f µm after the wash, and its tissue is computed with %.0f µm: the relief would be higher than the coat. Pour it thicker, or set the tissue's coat.", printer, coat.Relief(), tissue.CoatMicron))
 		}
+		if load, ok := works.Layers[printer].Load(); ok && math.Abs(load/tissue.Load-1) > 0.05 {
+			out = append(out, fmt.Sprintf("The %s mix has load %.2f by its drawdown, and its tissue is computed with %.2f: the print would not look as the proof does. Set the tissue's load, or mix it anew.", printer, load, tissue.Load))
+		}
 	}
 	return append(out, ToxicNotes(palette)...)
 }

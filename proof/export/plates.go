@@ -42,31 +42,37 @@ func InRegister(s *session.State) error {
 }
 
 // RegisteredPlate draws a plate as the key sees it: grey, the scan's linear
-// transmittance with 65535 for clear, 0 where the plate does not reach. It is
+// transmittance with 65535 for clear, hatched where the plate does not reach. It is
 // resampled once, from the untouched scan; offsets on the print are left out.
 // planes are at full size, by source.
 func RegisteredPlate(s *session.State, planes [3]*plane.Plane, f filter.Filter, made label.Made) sheet.TIFF {
 	p := newDrawn(s, planes, f, func(code uint16) float64 { return math.Pow(10, -density.Of(code)) })
-	t := leaving(s, made, 1, fmt.Sprintf("Plate of the %s filter in register with the %s plate; values are linear transmittance, 65535 is clear", f, s.Key))
-	t.Row = func(y int, row []uint16) { p.row(y, row, 0, 1) }
+	t := leaving(s, made, 1, fmt.Sprintf("Plate of the %s filter in register with the %s plate; values are linear transmittance, 65535 is clear.", f, s.Key)+cautions(s, s.Assign[f]))
+	t.Row = func(y int, row []uint16) {
+		off := make([]bool, t.W)
+		p.row(y, row, off, 0, 1)
+		hatch(y, row, off, 1)
+	}
 	return t
 }
 
 // ReferencePicture adds the three plates as light, each resampled as by
 // RegisteredPlate: RGB, encoded by sRGB (IEC 61966-2-1), whose profile it
-// carries. Where a plate does not reach, its light is 0.
+// carries. Where one of the plates does not reach it is hatched.
 func ReferencePicture(s *session.State, planes [3]*plane.Plane, made label.Made) sheet.TIFF {
 	var plates [3]drawn
 	for i, f := range filter.All {
 		curve := tone.ReferenceCurve(s.Sources[s.Assign[f]].Film)
 		plates[i] = newDrawn(s, planes, f, func(code uint16) float64 { return curve.At(float64(code)) })
 	}
-	t := leaving(s, made, 3, "The three plates in register, added as red, green and blue light")
+	t := leaving(s, made, 3, "The three plates in register, added as red, green and blue light."+cautions(s, s.Assign[:]...))
 	t.Profile = icc.Display(spectrum.SRGB)
 	t.Row = func(y int, row []uint16) {
+		off := make([]bool, t.W)
 		for c := range plates {
-			plates[c].row(y, row, c, 3)
+			plates[c].row(y, row, off, c, 3)
 		}
+		hatch(y, row, off, 3)
 	}
 	return t
 }
@@ -99,13 +105,37 @@ func newDrawn(s *session.State, planes [3]*plane.Plane, f filter.Filter, value f
 	return d
 }
 
-// row writes one row into every step-th value from first on.
-func (d *drawn) row(y int, row []uint16, first, step int) {
+// row writes one row into every step-th value from first on, and marks in off where the
+// plate does not reach.
+func (d *drawn) row(y int, row []uint16, off []bool, first, step int) {
 	for x, code := range d.plane.Row(y) {
-		v := uint16(0)
-		if px, py := d.place.Apply(float64(x), float64(y)); px >= -0.5 && py >= -0.5 && px <= float64(d.w)-0.5 && py <= float64(d.h)-0.5 {
-			v = d.values[code]
+		row[x*step+first] = d.values[code]
+		if px, py := d.place.Apply(float64(x), float64(y)); !(px >= -0.5 && py >= -0.5 && px <= float64(d.w)-0.5 && py <= float64(d.h)-0.5) {
+			off[x] = true
 		}
-		row[x*step+first] = v
+	}
+}
+
+// stripe is the width of the stripes of hatch along a row, in pixels, and bright what
+// every second of them is written as, the others as 0: no picture looks like that.
+const (
+	stripe = 8
+	bright = 32768
+)
+
+// hatch fills one row where off says so with stripes that run from the lower left to the
+// upper right.
+func hatch(y int, row []uint16, off []bool, samples int) {
+	for x := range off {
+		if !off[x] {
+			continue
+		}
+		v := uint16(0)
+		if (x+y)/stripe%2 == 1 {
+			v = bright
+		}
+		for c := range samples {
+			row[x*samples+c] = v
+		}
 	}
 }

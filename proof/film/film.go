@@ -19,7 +19,7 @@ const (
 
 // What a film's table was measured by.
 const (
-	UV     = "uv"     // a densitometer that reads in the UV, or the tablet's way: see ByTablet
+	UV     = "uv"     // a densitometer that reads in the UV, or the tablet's way: see ReadByTablet
 	Visual = "visual" // as the eye sees (ISO 5-3)
 	Status = "status" // through a status filter (ISO 5-3)
 )

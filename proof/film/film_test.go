@@ -123,40 +123,80 @@ func TestUnmeasuredIsLinear(t *testing.T) {
 }
 
 // A film whose UV density is known is found again by way of a tablet and a tissue that
-// nobody knows: the tone is any falling curve of the light.
+// nobody knows: the tone is any falling curve of the light. Wedges that count ink and
+// readings of density do as well.
 func TestTabletFindsTheFilm(t *testing.T) {
 	tone := func(density float64) float64 { return 20 + 70/(1+math.Exp(-3*(density-1))) }
 	truth := func(code float64) float64 { return 2.1 * math.Pow(1-code, 1.4) }
-	var tablet, wedge []Patch
-	for i := range 31 {
-		tablet = append(tablet, Patch{0.1 + 0.1*float64(i), tone(0.1 + 0.1*float64(i))})
-	}
-	for i := range 21 {
-		code := 1 - float64(i)/20
-		wedge = append(wedge, Patch{code, tone(0.2 + truth(code))})
-	}
-	f, left, err := ByTablet(tablet, wedge, Inkjet)
-	if err != nil || left != 0 {
-		t.Fatal(left, err)
-	}
-	worst := 0.0
-	for _, s := range f.Table {
-		worst = max(worst, math.Abs(s.Density-truth(s.Code)))
-	}
-	t.Logf("largest error %.4f", worst)
-	if worst > 0.01 {
-		t.Errorf("the film is %.3f off", worst)
-	}
-	for _, c := range []struct {
-		tablet []Patch
-		says   string
+	for _, print := range []struct {
+		name string
+		tone func(density float64) float64
+		code func(share float64) float64
 	}{
-		{tablet[10:], "clear patch"}, {tablet[:12], "densest patch"}, {tablet[:2], "each needs"},
-		{append([]Patch{{0, 95}}, tablet...), "must not turn back"},
-		{[]Patch{{0, 20}, {1, 20}, {2, 20}, {3, 21}}, "shows 2 tones"},
+		{"L*, codes that count whiteness", tone, func(share float64) float64 { return math.Round(255 * share) }},
+		{"density, codes that count ink in %", func(d float64) float64 { return 2 - tone(d)/50 }, func(share float64) float64 { return math.Round(100 * (1 - share)) }},
 	} {
-		if _, _, err := ByTablet(c.tablet, wedge, Inkjet); err == nil || !strings.Contains(err.Error(), c.says) {
-			t.Errorf("%v: %v, want %q", fmt.Sprint(c.tablet)[:20], err, c.says)
+		var tablet, wedge strings.Builder
+		for i := range 31 {
+			fmt.Fprintf(&tablet, "%.2f %.4f\n", 0.1*float64(i), print.tone(0.1*float64(i)))
+		}
+		for i := range 16 {
+			code := 1 - float64(i)/15
+			fmt.Fprintf(&wedge, "%g %.4f\n", print.code(code), print.tone(0.2+truth(code)))
+		}
+		f, err := ReadByTablet(tablet.String(), wedge.String(), Inkjet)
+		if err != nil {
+			t.Fatalf("%s: %v", print.name, err)
+		}
+		worst := 0.0
+		for _, s := range f.Table {
+			worst = max(worst, math.Abs(s.Density-truth(s.Code)))
+		}
+		t.Logf("%s: largest error %.4f", print.name, worst)
+		if worst > 0.02 || f.AtLeast() || len(f.Table) != 16 {
+			t.Errorf("%s: the film is %.3f off; at least %v; %d steps", print.name, worst, f.AtLeast(), len(f.Table))
+		}
+	}
+}
+
+// A tablet as it prints on a tissue that is through up to density 0.3 and bare from 1.5 on.
+const printedTablet = "0.05 12\n0.20 12.1\n0.35 14\n0.65 33\n0.95 52\n1.25 74\n1.55 93\n1.85 93.1\n2.15 93\n"
+
+// Patches that print bare paper have the tablet's last density at least.
+func TestTabletBeyondTheTissue(t *testing.T) {
+	f, err := ReadByTablet(printedTablet, "0 14\n25 52\n50 83.5\n75 93\n100 92.9\n", Inkjet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []float64{0, 0.6, 1.05, 1.2, 1.2}
+	for i, s := range f.Table {
+		if math.Abs(s.Density-want[i]) > 1e-9 {
+			t.Errorf("step %d: density %g, want %g", i, s.Density, want[i])
+		}
+	}
+	if !f.AtLeast() || f.Max != f.Table[4].Density {
+		t.Errorf("the film ends at %g; at least %v", f.Max, f.AtLeast())
+	}
+}
+
+func TestTabletRefuses(t *testing.T) {
+	const wedge = "0 20\n25 52\n50 83\n100 93\n"
+	for _, c := range []struct{ tablet, wedge, says string }{
+		{printedTablet, "0 12\n25 52\n100 93\n", "line 1: the patch prints 12, as several steps"},
+		{printedTablet, "0 9\n25 52\n100 93\n", "line 1: the patch prints 9 and lets more light through"},
+		{printedTablet, "0 20\n25 52\n50 40\n100 93\n", "line 3 prints 40 after 52 of line 2"},
+		{printedTablet, "0 20\n25 52\n", "the film's wedge: the table has 2 steps"},
+		{printedTablet, "0 20\n25 52\n90 93\n", "the film's wedge: line 3: the largest code is 90"},
+		{printedTablet, "0 20\n25 ink\n100 93\n", "“ink” is no tone"},
+		{"0 20\n1 90\n", wedge, "the tablet: it has 2 steps"},
+		{"0 20\n0.5 60\n1 40\n1.5 93\n", wedge, "the tablet: line 3: the tone turns back to 40"},
+		{"0 20\n1 20\n2 93\n", wedge, "it shows 2 tones"},
+		{"0 20\n0.5 60\n0.5 61\n1.5 93\n", wedge, "line 3: the same density as line 2"},
+		{"0 20\n50 60\n100 93\n", wedge, "“50” is no density"},
+		{"0 % 20\n1 % 60\n2 % 93\n", wedge, "a density is not in %"},
+	} {
+		if _, err := ReadByTablet(c.tablet, c.wedge, Inkjet); err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%q, %q: %v, want %q", c.tablet, c.wedge, err, c.says)
 		}
 	}
 }

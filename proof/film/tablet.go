@@ -3,79 +3,126 @@ package film
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 )
 
-// Patch is one patch that was printed on a tissue.
-type Patch struct {
-	Of   float64 // density of the tablet's step, or code of the film's wedge, 0 densest … 1 clear
-	Tone float64 // as the print reads there: L*, or a density, the same of all patches
+// ReadByTablet finds the UV density of a film without a UV densitometer. A calibrated step
+// tablet and the film's own wedge are exposed together on one tissue: where both print
+// the same tone, both let the same light through.
+//
+// tablet is a line for each step of the tablet, with its density and the tone that it
+// printed; wedge a line for each patch of the film, with its code, as Read takes it, and
+// the tone that it printed. A tone is what one instrument reads of the print, as L* or as
+// a density. Between two steps of the tablet density is taken to be linear in tone.
+//
+// Patches as dense as the tablet's last tone, or denser, cannot be told apart: the film
+// then has that density at least, and AtLeast is true. The film's clear patch must lie
+// among the tablet's tones. An error names the table and the line.
+func ReadByTablet(tablet, wedge, kind string) (Film, error) {
+	steps, err := readTablet(tablet)
+	if err != nil {
+		return Film{}, fmt.Errorf("the tablet: %w", err)
+	}
+	patches, err := codedRows(wedge, tones, steps.grows)
+	if err != nil {
+		return Film{}, fmt.Errorf("the film's wedge: %w", err)
+	}
+	f := Film{Kind: kind, Measured: UV}
+	clear, last := 0.0, 0.0
+	for i, p := range patches {
+		density, err := steps.density(p.reads)
+		if err != nil {
+			return Film{}, fmt.Errorf("the film's wedge: line %d: %w", p.line, err)
+		}
+		if i == 0 {
+			clear, last = density, density
+		}
+		if density < last {
+			return Film{}, fmt.Errorf("the film's wedge: line %d prints %g after %g of line %d, as if it held back less light with more on it; read both again, or leave one out", p.line, p.reads, patches[i-1].reads, patches[i-1].line)
+		}
+		last = density
+		f.Table = append(f.Table, Step{Code: p.of, Density: density - clear})
+	}
+	f.Max = last - clear
+	return f, f.Check()
 }
 
-// ByTablet finds the UV density of a film without a UV densitometer. A calibrated step
-// tablet and the film's own wedge are exposed together on one tissue: where both print
-// the same tone, both let the same light through. tablet holds the tablet's steps by
-// their densities, wedge the film's patches by their codes.
-//
-// Only tones that the tablet shows on both sides can be told: patches of the film that
-// print lighter or darker than all of the tablet are left out, and the count of them
-// comes back. The film's ends, clear and densest, must not be among them, or else the
-// curve would be open there.
-func ByTablet(tablet, wedge []Patch, kind string) (f Film, left int, err error) {
-	if len(tablet) < LeastSteps || len(wedge) < LeastSteps {
-		return Film{}, 0, fmt.Errorf("%d steps of the tablet and %d patches of the film: each needs %d or more", len(tablet), len(wedge), LeastSteps)
+// AtLeast tells whether the film may be denser than Max: its table ends level, as where the
+// tablet showed no more.
+func (f Film) AtLeast() bool {
+	n := len(f.Table)
+	return n > 1 && f.Table[n-1].Density == f.Table[n-2].Density
+}
+
+// tabletSteps are the steps of a tablet on a print, by their densities: from the last behind
+// which the tissue is still through, to the first that prints no more.
+type tabletSteps struct {
+	rows    []row
+	grows   float64 // +1 where the tone grows with density, -1 where it falls
+	alike   float64 // tones nearer than this cannot be told apart
+	through bool    // several steps print the first tone
+}
+
+// alike is the share of the whole range of tones that cannot be told apart: 0.4 of 80 units
+// of L*, twice what an instrument repeats (from memory).
+const alike = 0.005
+
+func readTablet(text string) (tabletSteps, error) {
+	rows, err := rowsOf(text, column{"density", 0, 8, densities.hint}, tones)
+	if err != nil {
+		return tabletSteps{}, err
 	}
-	tablet, wedge = slices.Clone(tablet), slices.Clone(wedge)
-	slices.SortFunc(tablet, func(a, b Patch) int { return cmp.Compare(a.Of, b.Of) })
-	slices.SortFunc(wedge, func(a, b Patch) int { return cmp.Compare(b.Of, a.Of) })
-	sign := 1.0
-	if tablet[len(tablet)-1].Tone < tablet[0].Tone {
-		sign = -1
+	if len(rows) < LeastSteps || len(rows) > MostSteps {
+		return tabletSteps{}, fmt.Errorf("it has %d steps; give %d to %d", len(rows), LeastSteps, MostSteps)
 	}
-	var steps []Patch // those between the first that is not through and the last that stands
-	for i, p := range tablet {
-		if i > 0 && sign*(p.Tone-tablet[i-1].Tone) < 0 {
-			return Film{}, 0, fmt.Errorf("the tablet's step of density %g reads %g after %g: its tones must not turn back; read it again, or leave it out", p.Of, p.Tone, tablet[i-1].Tone)
-		}
-		if len(steps) > 0 && p.Tone == steps[len(steps)-1].Tone {
-			if len(steps) == 1 {
-				steps[0] = p // still through
-			}
-			continue
-		}
-		steps = append(steps, p)
+	slices.SortStableFunc(rows, func(a, b row) int { return cmp.Compare(a.of, b.of) })
+	first, last := rows[0].reads, rows[len(rows)-1].reads
+	t := tabletSteps{grows: 1, alike: alike * math.Abs(last-first)}
+	if last < first {
+		t.grows = -1
 	}
-	if len(steps) < LeastSteps {
-		return Film{}, 0, fmt.Errorf("the tablet shows %d tones: expose so that %d or more of its steps differ", len(steps), LeastSteps)
-	}
-	var table []Step
-	for _, w := range wedge {
-		i := slices.IndexFunc(steps, func(p Patch) bool { return sign*(p.Tone-w.Tone) >= 0 })
+	for i, r := range rows {
 		switch {
-		case i < 0, i == 0 && steps[0].Tone != w.Tone:
-			left++
-			continue
-		case i == 0:
-			table = append(table, Step{w.Of, steps[0].Of})
+		case r.percent:
+			return t, fmt.Errorf("line %d: a density is not in %%", r.line)
+		case i > 0 && r.of == rows[i-1].of:
+			return t, fmt.Errorf("line %d: the same density as line %d; give each once, with its mean", r.line, rows[i-1].line)
+		case math.Abs(r.reads-first) <= t.alike && len(t.rows) <= 1: // still through
+			t.through = len(t.rows) == 1
+			t.rows = []row{r}
 			continue
 		}
-		a, b := steps[i-1], steps[i]
-		table = append(table, Step{w.Of, a.Of + (b.Of-a.Of)*(w.Tone-a.Tone)/(b.Tone-a.Tone)})
-	}
-	if len(table) < LeastSteps {
-		return Film{}, left, fmt.Errorf("only %d of the film's patches print a tone that the tablet shows: expose longer or shorter, until both overlap", len(table))
-	}
-	if table[0].Code != 1 || table[len(table)-1].Code != 0 {
-		return Film{}, left, fmt.Errorf("the film's %s prints a tone that the tablet does not show: %s, and print both again", map[bool]string{true: "clear patch", false: "densest patch"}[table[0].Code != 1],
-			map[bool]string{true: "expose less", false: "expose more"}[table[0].Code != 1])
-	}
-	clear := table[0].Density
-	for i := range table {
-		table[i].Density -= clear
-		if i > 0 && table[i].Density < table[i-1].Density {
-			return Film{}, left, fmt.Errorf("the film's patch of code %.3g prints darker than the one before it: read it again, or leave it out", table[i].Code)
+		was := t.rows[len(t.rows)-1]
+		if math.Abs(was.reads-last) <= t.alike {
+			continue // no more than the step before
 		}
+		if t.grows*(r.reads-was.reads) <= 0 {
+			return t, fmt.Errorf("line %d: the tone turns back to %g after %g of line %d; read both again, or leave one out", r.line, r.reads, was.reads, was.line)
+		}
+		t.rows = append(t.rows, r)
 	}
-	f = Film{Kind: kind, Measured: UV, Max: table[len(table)-1].Density, Table: table}
-	return f, left, f.Check()
+	if len(t.rows) < LeastSteps {
+		return t, fmt.Errorf("it shows %d tones: expose so that %d or more of its steps differ", len(t.rows), LeastSteps)
+	}
+	return t, nil
+}
+
+// density is that of the tablet that prints a tone; beyond its last step, that step's.
+func (t tabletSteps) density(tone float64) (float64, error) {
+	first, last := t.rows[0], t.rows[len(t.rows)-1]
+	off := t.grows * (tone - first.reads)
+	switch {
+	case math.Abs(off) <= t.alike && t.through:
+		return 0, fmt.Errorf("the patch prints %g, as several steps of the tablet do: the tissue is through behind them, and they cannot be told apart; expose less, and print both again", tone)
+	case off < -t.alike:
+		return 0, fmt.Errorf("the patch prints %g and lets more light through than all of the tablet: lay clear film under the tablet or begin it with density 0, and print both again", tone)
+	case off <= 0:
+		return first.of, nil
+	case t.grows*(tone-last.reads) >= -t.alike:
+		return last.of, nil
+	}
+	i := slices.IndexFunc(t.rows, func(s row) bool { return t.grows*(s.reads-tone) >= 0 })
+	a, b := t.rows[i-1], t.rows[i]
+	return a.of + (b.of-a.of)*(tone-a.reads)/(b.reads-a.reads), nil
 }

@@ -85,7 +85,7 @@ func (p Plate) levels() Finding {
 		return Finding{}
 	case n <= 64:
 		f.Weight, f.Says, f.Do = Mend, fmt.Sprintf("The picture has only %d greys: smooth tones break into steps.", n), "Scan again in 16 bits."
-	case p.Bits == 16 && p.Codes.Unit >= 255:
+	case p.Bits > 8 && p.Codes.Unit >= 255:
 		f.Weight, f.Says, f.Do = Mind, "These are 8 bits that were saved as 16: the finer steps are not there.", "Scan in 16 bits from the start."
 	case p.Bits == 8:
 		f.Weight, f.Says, f.Do = Mind, "8 bits are coarse in the dense parts of a plate.", "Scan in 16 bits if you can."

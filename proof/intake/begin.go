@@ -38,6 +38,7 @@ func remarks(p plate.Source) []string {
 	if p.Pictures > 1 {
 		out = append(out, fmt.Sprintf("the file holds %d pictures; the first was taken", p.Pictures))
 	}
+	out = append(out, p.Remarks...)
 	for i, limit := range [2]string{"clear", "black"} {
 		if share := p.Scan.Clipped[i]; share > mostClipped {
 			out = append(out, fmt.Sprintf("%.0f %% of the picture is clipped at the scanner’s %s; scan it again with more room if you can", 100*share, limit))

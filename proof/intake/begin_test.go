@@ -15,7 +15,12 @@ func TestBeginSaysWhatIsWrongWithAScan(t *testing.T) {
 	set.Sources[0].Pictures = 3
 	set.Sources[1].Scan.Clipped = [2]float64{0.002, 0.04}
 	set.Sources[2].Scan.Clipped = [2]float64{0.2, 0}
+	set.Sources[0].Remarks = []string{"its last row is short"}
 	s := Begin(set)
+	if got := s.Sources[0].Remarks; len(got) != 2 || got[1] != "its last row is short" {
+		t.Errorf("what the reader remarked is lost: %q", got)
+	}
+	s.Sources[0].Remarks = s.Sources[0].Remarks[:1]
 	for i, want := range []string{"3 pictures", "4 % of the picture is clipped at the scanner’s black", "20 % of the picture is clipped at the scanner’s clear"} {
 		if got := s.Sources[i].Remarks; len(got) != 1 || !strings.Contains(got[0], want) {
 			t.Errorf("source %d: %q, want %q", i, got, want)

@@ -7,6 +7,7 @@ import (
 	"threeply/proof/affine"
 	"threeply/proof/balance"
 	"threeply/proof/mask"
+	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/reach"
 	"threeply/proof/render"
@@ -92,6 +93,51 @@ func (p *Printing) SmallPrint(s *session.State, r Reduced, side int) *image.NRGB
 	kx, ky := w/float64(nw), h/float64(nh)
 	view := affine.Matrix{kx, 0, r.Frame[0] + kx/2, 0, ky, r.Frame[1] + ky/2}
 	return Assemble(s, p, p.Curves(s), r.Planes, view, r.Level).Image(render.Print, nw, nh, nil)
+}
+
+// WayTrial is one recipe printed tuned and straight, unmasked.
+type WayTrial struct {
+	Tuned    Measured `json:"tuned"`
+	Straight Measured `json:"straight"`
+}
+
+// TryWays measures the session's print tuned and straight.
+func TryWays(s *session.State, r Reduced) (WayTrial, error) {
+	t := *s
+	t.Masked = false
+	p, err := Prepare(&t)
+	if err != nil {
+		return WayTrial{}, err
+	}
+	planes, level := r.Coarse()
+	return WayTrial{p.Printed(false).Measure(&t, planes, level), p.Printed(true).Measure(&t, planes, level)}, nil
+}
+
+// TryExposures prints the picture small with a layer exposed by so many stops more each,
+// masked where the session is. The masks are those of the session's own exposures. side is
+// the longer side of a small print, in pixels. The errors are Prepare's and FindMasks'.
+func TryExposures(s *session.State, printer pigment.Printer, stops []float64, r Reduced, side int) ([]*image.NRGBA, error) {
+	t := *s
+	t.Hidden = [3]bool{}
+	p, err := Prepare(&t)
+	if err != nil {
+		return nil, err
+	}
+	if t.Masked {
+		coarse, level := r.Coarse()
+		m, err := p.FindMasks(&t, coarse, level)
+		if err != nil {
+			return nil, err
+		}
+		p.Masks = &m
+	}
+	var out []*image.NRGBA
+	for _, more := range stops {
+		t.Way = s.Way
+		t.Way.Stops[printer] += more
+		out = append(out, p.SmallPrint(&t, r, side))
+	}
+	return out, nil
 }
 
 // MaskTrial is one recipe printed unmasked and masked.

@@ -6,6 +6,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/picture/picturetest"
+	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/reach"
 	"threeply/proof/render"
@@ -137,5 +138,47 @@ func BenchmarkTry(b *testing.B) {
 		if _, _, err := Try(&s, "earth", r, 320); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// Both ways of printing are measured as a session that has them is.
+func TestTryWaysIsTheWayChosen(t *testing.T) {
+	s, r := reduced()
+	got, err := TryWays(&s, r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for straight, measured := range map[bool]Measured{false: got.Tuned, true: got.Straight} {
+		chosen := s
+		chosen.Way.Straight = straight
+		p, err := Prepare(&chosen)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if want := p.Measure(&chosen, r.Planes, 0); measured != want {
+			t.Errorf("straight %v: %+v, want %+v", straight, measured, want)
+		}
+	}
+	if got.Straight == got.Tuned {
+		t.Error("both ways measure the same")
+	}
+}
+
+// More light makes more gelatine: behind a longer exposure of cyan the print gets no lighter
+// anywhere and takes red away, which is what cyan absorbs.
+func TestTryExposures(t *testing.T) {
+	s, r := reduced()
+	prints, err := TryExposures(&s, pigment.Cyan, []float64{-1, 0, 1}, r, 80)
+	if err != nil {
+		t.Fatal(err)
+	}
+	red := [3]int{}
+	for i, img := range prints {
+		for k := 0; k < len(img.Pix); k += 4 {
+			red[i] += int(img.Pix[k])
+		}
+	}
+	if !(red[0] > red[1] && red[1] > red[2]) {
+		t.Errorf("red of a cyan layer exposed less, as meant and more: %v", red)
 	}
 }

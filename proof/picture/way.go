@@ -24,7 +24,8 @@ func (p *Printing) Relief(s *session.State, w relief.Way) [3]relief.Layer {
 		r := p.hardens[i]
 		wanted := func(u float64) float64 { return p.Scale.Thickness(u)[i] }
 		if !w.Straight {
-			out[i] = relief.Tuned(r, r, wanted, w.Stops[i])
+			shaped := func(u float64) float64 { return wanted(w.Shape.Tone(u, i)) }
+			out[i] = relief.Tuned(r, r, shaped, w.Stops[i])
 			continue
 		}
 		out[i] = relief.Straight(filmOf(s, printer), r, w.Range, w.Anchor(), wanted, w.Stops[i])
@@ -83,7 +84,7 @@ func (p *Printing) CurvesOf(s *session.State, f *Films, w relief.Way) [3]Curves 
 	for i, l := range p.Relief(s, tuned) {
 		out[i] = Curves{Reference: f.reference[i], Tone: f.tone[i], Thickness: tone.ThicknessCurve(l.Amount)}
 		if p.dots != nil {
-			area := func(u float64) float64 { return p.dots.Area(pigment.Printer(i), u) }
+			area := func(u float64) float64 { return p.dots.Area(pigment.Printer(i), w.Shape.Tone(u, i)) }
 			out[i].Thickness, out[i].Print = tone.ThicknessCurve(area), f.tones[i].Print(area)
 		} else if w.Straight {
 			out[i].Print = tone.AmountCurve(layers[i].Amount)

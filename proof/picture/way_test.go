@@ -218,3 +218,27 @@ func BenchmarkLosses(b *testing.B) {
 		p.Losses(&s, s.Way, sampled)
 	}
 }
+
+// A shape lays each tone as the even scale has the tone that the shape takes it to, in every
+// layer of a tuned print; a straight one has no use for it.
+func TestShapedPrint(t *testing.T) {
+	p, _ := greys(t, 0)
+	s, _ := picturetest.Patches()
+	shape := relief.Shape{Contrast: 4, Highlight: -2, Shadow: 3}
+	for _, u := range []float64{0.1, 0.25, 0.5, 0.75, 0.9} {
+		got, want := p.Grey(&s, relief.Way{Shape: shape}, u), p.Grey(&s, relief.Way{}, shape.Tone(u, 0))
+		if d := spectrum.DeltaE00(got, want); d > 1e-6 {
+			t.Errorf("tone %g prints ΔE00 %g off", u, d)
+		}
+	}
+	even, more := p.Grey(&s, relief.Way{}, 0.5), p.Grey(&s, relief.Way{Shape: relief.Shape{Balance: [3]float64{8, 0, 0}}}, 0.5)
+	if more[2] < even[2]+1 {
+		t.Errorf("more yellow moves b* from %.2f to %.2f", even[2], more[2])
+	}
+	straight := relief.Way{Straight: true}
+	shaped := straight
+	shaped.Shape = shape
+	if p.Grey(&s, straight, 0.5) != p.Grey(&s, shaped, 0.5) {
+		t.Error("a shape moves a straight print")
+	}
+}

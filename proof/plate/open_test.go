@@ -2,12 +2,14 @@ package plate
 
 import (
 	"crypto/sha256"
+	"encoding/binary"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"image"
 	"image/color"
 	"math"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -127,7 +129,7 @@ func TestOpenHandsPlanesOn(t *testing.T) {
 		if next != 3 || got.Density != [3]*plane.Plane{} {
 			t.Errorf("%s: %d planes were handed on, the set keeps %v", files[0].Name, next, got.Density)
 		}
-		if got.Sources != want.Sources {
+		if !reflect.DeepEqual(got.Sources, want.Sources) {
 			t.Errorf("%s: the sources are %v, want %v", files[0].Name, got.Sources, want.Sources)
 		}
 	}
@@ -249,4 +251,50 @@ func TestOpenRealPlates(t *testing.T) {
 			}
 		}
 	}
+}
+
+// What the reader remarks of a file, and what an infrared channel shows, reach the source.
+func TestRemarksOnAFile(t *testing.T) {
+	files := []File{
+		{Name: "r.tif", Data: scan.Bytes(infraredTIFF(60, 40, false))},
+		{Name: "g.tif", Data: scan.Bytes(infraredTIFF(60, 40, true))},
+		{Name: "b.tif", Data: scan.Bytes(infraredTIFF(61, 40, true))},
+	}
+	set, err := Open(files, Options{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []string{"tells no dust apart", "shows dust or scratches on 0 %"} {
+		if got := set.Sources[i].Remarks; len(got) != 1 || !strings.Contains(got[0], want) {
+			t.Errorf("source %d: %q, want %q", i, got, want)
+		}
+	}
+}
+
+// infraredTIFF is a TIFF of 8-bit red, green, blue and infrared (TIFF 6.0): the infrared
+// clear, or like the picture.
+func infraredTIFF(w, h int, clear bool) []byte {
+	d := binary.LittleEndian
+	out := append([]byte("II*\x00"), 0, 0, 0, 0)
+	for i := range w * h {
+		v := byte(40 + 200*(i%w)/w)
+		infrared := v
+		if clear {
+			infrared = 240
+		}
+		out = append(out, v, v, byte(20+200*(i/w)/h), infrared)
+	}
+	bits := uint32(len(out))
+	out = append(out, 8, 0, 8, 0, 8, 0, 8, 0)
+	d.PutUint32(out[4:], uint32(len(out)))
+	entries := [][3]uint32{{256, 1, uint32(w)}, {257, 1, uint32(h)}, {258, 4, bits}, {262, 1, 2}, {273, 1, 8}, {277, 1, 4}, {278, 1, uint32(h)}, {279, 1, uint32(4 * w * h)}, {338, 1, 0}}
+	out = d.AppendUint16(out, uint16(len(entries)))
+	for _, e := range entries {
+		kind := uint16(4)
+		if e[0] == 258 {
+			kind = 3
+		}
+		out = d.AppendUint32(d.AppendUint32(d.AppendUint16(d.AppendUint16(out, uint16(e[0])), kind), e[1]), e[2])
+	}
+	return d.AppendUint32(out, 0)
 }

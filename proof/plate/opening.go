@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"threeply/proof/filter"
 	"threeply/proof/fitness"
@@ -103,8 +104,22 @@ func (o *opening) threeFiles(files []File) error {
 func sourceOf(s *scan.Scan, name, sha256 string, part int) Source {
 	return Source{
 		Name: name, SHA256: sha256, Part: part, Bits: s.Bits, PPI: s.PPI, Encoding: s.Encoding, Pictures: s.Pictures,
-		Scan: fitness.Facts{Kind: string(s.Kind), Step: s.Step, Known: string(s.Known), PPIDown: s.PPIDown},
+		Remarks: append(slices.Clone(s.Remarks), infraredWords(s)...),
+		Scan:    fitness.Facts{Kind: string(s.Kind), Step: s.Step, Known: string(s.Known), PPIDown: s.PPIDown},
 	}
+}
+
+// infraredWords say what a scan's infrared channel shows; none where it has none.
+func infraredWords(s *scan.Scan) []string {
+	if s.Infrared == nil {
+		return nil
+	}
+	picture, curve := s.Luminance()
+	found := fitness.InfraredOf(s.Infrared, picture, s.Curves[1], curve)
+	if found.Silver() {
+		return []string{"its fourth channel, infrared, follows the picture as silver does, so it tells no dust apart"}
+	}
+	return []string{fmt.Sprintf("its fourth channel, infrared, shows dust or scratches on %.2g %% of the picture", 100*found.Specks)}
 }
 
 // codesOf looks at how channel c of a scan uses its codes, inside the borders of the

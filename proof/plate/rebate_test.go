@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"math"
 	"math/rand/v2"
+	"reflect"
 	"testing"
 
 	"threeply/proof/density"
@@ -105,7 +106,7 @@ func TestEncodingOfOneFile(t *testing.T) {
 	if a, b := set.Sources[0], again.Sources[0]; math.Abs(a.Max-2.2*b.Max) > 0.01 || math.Abs(a.Base-2.2*b.Base) > 0.01 || a.Encoding != "gamma 2.2, as chosen" || b.Encoding != "linear, as chosen" {
 		t.Errorf("gamma 2.2: %.3f to %.3f (%s); linear: %.3f to %.3f (%s)", a.Base, a.Max, a.Encoding, b.Base, b.Max, b.Encoding)
 	}
-	if a, b := set.Sources[1], again.Sources[1]; a != b {
+	if a, b := set.Sources[1], again.Sources[1]; !reflect.DeepEqual(a, b) {
 		t.Errorf("the other file changed: %+v and %+v", a, b)
 	}
 }

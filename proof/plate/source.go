@@ -18,6 +18,10 @@ type Source struct {
 	Encoding string  `json:"encoding"`
 	Pictures int     `json:"pictures"` // in the file; the first was taken
 
+	// Remarks say what was passed over or made up for in reading, and what an infrared
+	// channel shows.
+	Remarks []string `json:"remarks,omitempty"`
+
 	Polarity     Polarity `json:"polarity"`
 	PolaritySure float64  `json:"polarity_sure"` // 0, no idea … 1, certain
 

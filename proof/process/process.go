@@ -318,9 +318,6 @@ func tissueWords(t pigment.Tissue) string {
 	return fmt.Sprintf("%s; load %.3g, %.3g µm dry", strings.Join(out, ", "), t.Load, t.CoatMicron)
 }
 
-// ThirdStop is the step of exposure that prints are compared by.
-const ThirdStop = 1.0 / 3
-
 // thirdWords says what a third of a stop more or less of one layer does to a light and to
 // a middle grey, as ΔE00.
 func thirdWords(p *picture.Printing, s *session.State, printer pigment.Printer) string {
@@ -331,7 +328,7 @@ func thirdWords(p *picture.Printing, s *session.State, printer pigment.Printer) 
 		return spectrum.DeltaE00(p.Grey(s, way, u), p.Grey(s, w, u))
 	}
 	return fmt.Sprintf("⅓ stop more moves a light grey by ΔE00 %.1f and a middle grey by %.1f; ⅓ less by %.1f and %.1f",
-		off(0.2, ThirdStop), off(relief.MidGrey, ThirdStop), off(0.2, -ThirdStop), off(relief.MidGrey, -ThirdStop))
+		off(0.2, relief.Third), off(relief.MidGrey, relief.Third), off(0.2, -relief.Third), off(relief.MidGrey, -relief.Third))
 }
 
 func (b *builder) dry(l Layer, works workshop.Sensitised, tissue pigment.Tissue, letter string) []Step {

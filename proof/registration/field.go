@@ -59,28 +59,6 @@ func Hotter(a, b register.Offset) int {
 	return cmp.Or(cmp.Compare(class(a), class(b)), cmp.Compare(heat(b), heat(a)), cmp.Compare(a.Y, b.Y), cmp.Compare(a.X, b.X))
 }
 
-// WorstPlace is one of the places where most is left: what is left of a source's
-// plate there.
-type WorstPlace struct {
-	Source int
-	Offset register.Offset
-}
-
-// Worst lists the places that were measured with certainty, by source, in the order
-// of Hotter.
-func Worst(fields [3][]register.Offset) []WorstPlace {
-	var all []WorstPlace
-	for i, field := range fields {
-		for _, o := range field {
-			if o.Sure() {
-				all = append(all, WorstPlace{i, o})
-			}
-		}
-	}
-	slices.SortStableFunc(all, func(a, b WorstPlace) int { return Hotter(a.Offset, b.Offset) })
-	return all
-}
-
 // Rests are residual fields, by source, as the picture is drawn: less the local
 // register of the plates that are bent by it.
 func Rests(s *session.State, fields [3][]register.Offset) (out [3][]register.Offset) {

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"threeply/proof/register"
+	"threeply/proof/session"
 )
 
 func TestLeftKeepsTheHottestOfEveryPart(t *testing.T) {
@@ -67,19 +68,20 @@ func TestArrowScaleIsRound(t *testing.T) {
 // those that agree; noise is no place, and of nothing there is no worst.
 func TestWorstBeginsWithWhatLiesElsewhere(t *testing.T) {
 	field := func(o ...register.Offset) []register.Offset { return o }
-	got := Worst([3][]register.Offset{
+	s := session.New()
+	got := Worst(&s, [3][]register.Offset{
 		field(register.Offset{DX: 0.2, Certainty: 0.9}, register.Offset{DX: 12, Certainty: 0.6, Outvoted: true}),
 		nil,
 		field(register.Offset{DX: 90, Certainty: 0.01, Outvoted: true}, register.Offset{DY: -25, Certainty: 0.55, Outvoted: true}, register.Offset{DX: 1.2, Certainty: 0.8}, register.Offset{DX: 1.4, Certainty: 0.01}),
 	})
 	var sizes []float64
 	for _, p := range got {
-		sizes = append(sizes, math.Hypot(p.Offset.DX, p.Offset.DY))
+		sizes = append(sizes, p.Off)
 	}
-	if !slices.Equal(sizes, []float64{25, 12, 1.2, 0.2}) || got[0].Source != 2 || got[1].Source != 0 {
+	if !slices.Equal(sizes, []float64{25, 12, 1.2, 0.2}) || !got[0].Moved || got[2].Moved {
 		t.Errorf("%+v", got)
 	}
-	if got := Worst([3][]register.Offset{nil, field(register.Offset{DX: 3, Certainty: 0.01, Outvoted: true}), nil}); len(got) != 0 {
+	if got := Worst(&s, [3][]register.Offset{nil, field(register.Offset{DX: 3, Certainty: 0.01, Outvoted: true}), nil}); len(got) != 0 {
 		t.Errorf("of noise: %+v", got)
 	}
 }

@@ -40,7 +40,7 @@ func (t tiffFile) bytes() []byte {
 	var offsets, counts []int
 	for y := 0; y < t.h; y += rows {
 		var strip []byte
-		for _, v := range t.pixels[y*t.w*t.samples : min(y+rows, t.h)*t.w*t.samples] {
+		for _, v := range t.pixels[min(y*t.w*t.samples, len(t.pixels)):min(min(y+rows, t.h)*t.w*t.samples, len(t.pixels))] {
 			if t.bits == 16 {
 				strip = order.AppendUint16(strip, v)
 			} else {
@@ -103,6 +103,26 @@ func (t tiffFile) bytes() []byte {
 	copy(out[4:], at)
 	out = order.AppendUint16(out, uint16(len(tags)))
 	return order.AppendUint32(append(out, table...), 0)
+}
+
+// planar is the same picture with each channel in a strip of its own.
+func (t tiffFile) planar() tiffFile {
+	p := t
+	p.samples, p.h, p.rows = 1, t.h*t.samples, t.h
+	p.pixels = nil
+	for c := range t.samples {
+		for i := c; i < len(t.pixels); i += t.samples {
+			p.pixels = append(p.pixels, t.pixels[i])
+		}
+	}
+	photometric := 1
+	if t.samples >= 3 {
+		photometric = photometricRGB
+	}
+	p.tags = map[int]any{tagHeight: t.h, tagBits: slices.Repeat([]int{t.bits}, t.samples), tagSamples: t.samples, tagPhotometric: photometric}
+	maps.Copy(p.tags, t.tags)
+	p.tags[tagPlanar] = planarSeparate
+	return p
 }
 
 // packed compresses a strip. Its LZW is good for strips below 250 bytes: the

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"threeply/proof/spectrum"
 )
 
 // Curve maps a code (0 … 65535) to linear light, 0 … 1 with 1 at the
@@ -14,11 +16,7 @@ type Curve []float32
 func sampled(f func(float64) float64) Curve {
 	c := make(Curve, 65536)
 	for i := range c {
-		v := f(float64(i) / 65535)
-		if !(v > 0) {
-			v = 0
-		}
-		c[i] = float32(min(v, 1))
+		c[i] = float32(within(f(float64(i) / 65535)))
 	}
 	return c
 }
@@ -38,6 +36,7 @@ type encoding struct {
 	linear  []func(float64) float64
 	weights [3]float64
 	toXYZ   [9]float64
+	lookup  *lookup // of three channels, where curves and matrix do not do
 }
 
 // rec709 weighs linear red, green and blue in luminance; Recommendation
@@ -97,6 +96,29 @@ func namedEncoding(file, name string) (*encoding, error) {
 	return nil, &Error{File: file, Reason: fmt.Sprintf("the encoding %q is not known", name), Remedy: `Choose "linear", "sRGB" or "gamma 2.2" with an exponent from 0.2 to 5.`}
 }
 
+// primaries takes weights and matrix from the chromaticities of red, green, blue and
+// white. Such as are impossible are passed over.
+func (e *encoding) primaries(xy [4][2]float64) {
+	var m [9]float64
+	for j, p := range xy[:3] {
+		m[j], m[3+j], m[6+j] = p[0]/p[1], 1, (1-p[0]-p[1])/p[1]
+	}
+	w := xy[3]
+	white := spectrum.XYZ{w[0] / w[1], 1, (1 - w[0] - w[1]) / w[1]}
+	share := spectrum.Transform(spectrum.Inverse(m), white)
+	adapt := spectrum.Adapt(white, whiteD50)
+	var toXYZ [9]float64
+	for j := range 3 {
+		column := spectrum.Transform(adapt, spectrum.XYZ{m[j] * share[j], m[3+j] * share[j], m[6+j] * share[j]})
+		toXYZ[j], toXYZ[3+j], toXYZ[6+j] = column[0], column[1], column[2]
+		if !(share[j] > 0 && column[1] > 0) || math.IsInf(column[1], 1) {
+			return
+		}
+	}
+	e.toXYZ = toXYZ
+	e.weights = [3]float64{toXYZ[3], toXYZ[4], toXYZ[5]}
+}
+
 // encode settles the curves of s: what the user chose, else the profile, else
 // what the file declares otherwise, else linear at 16 bits and sRGB at 8.
 func (s *Scan) encode(forced *encoding, r *raw) {
@@ -115,14 +137,17 @@ func (s *Scan) encode(forced *encoding, r *raw) {
 	if e == nil {
 		s.Known = Assumed
 	}
-	if e == nil && s.Bits == 16 {
-		e = same("linear (16 bits, no profile)", identity)
+	if e == nil && s.Bits > 8 {
+		e = same(fmt.Sprintf("linear (%d bits, no profile)", s.Bits), identity)
 	}
 	if e == nil {
 		e = same("sRGB (8 bits, no profile)", srgb)
 	}
+	if s.Known != Profile && r.primaries != nil {
+		e.primaries(*r.primaries)
+	}
 	s.Encoding = e.words + remark
-	s.Weights, s.ToXYZ = e.weights, e.toXYZ
+	s.Weights, s.ToXYZ, s.lookup = e.weights, e.toXYZ, e.lookup
 	if s.Channels == 1 {
 		s.ToXYZ = [9]float64{whiteD50[0], 0, 0, whiteD50[1], 0, 0, whiteD50[2], 0, 0}
 	}

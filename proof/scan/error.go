@@ -4,11 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"image/jpeg"
-	"image/png"
 	"io"
 	"strings"
-
-	"golang.org/x/image/tiff"
 )
 
 // Error says which file could not be read, why, and what to do.
@@ -39,19 +36,13 @@ func fromLibrary(err error) *Error {
 	if own, ok := errors.AsType[*Error](err); ok {
 		return own
 	}
-	var (
-		tiffKind tiff.UnsupportedError
-		pngKind  png.UnsupportedError
-		jpegKind jpeg.UnsupportedError
-	)
+	var jpegKind jpeg.UnsupportedError
 	switch {
-	case errors.As(err, &tiffKind), errors.As(err, &pngKind), errors.As(err, &jpegKind):
+	case errors.As(err, &jpegKind):
 		return unsupported("Save it as 8- or 16-bit grey or RGB TIFF, uncompressed.", "it uses something that is not read (%v)", err)
-	case errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF), strings.Contains(err.Error(), "not enough pixel data"), strings.Contains(err.Error(), "short Huffman data"):
+	case errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF), strings.Contains(err.Error(), "short Huffman data"):
 		// Damage can end the coded pixels early too, in a file that is whole.
 		return malformed("it is damaged or cut short: its pixels end before the last row")
-	case strings.Contains(err.Error(), "invalid color index"):
-		return malformed("it is damaged: a pixel names a colour that its colour map does not hold")
 	}
 	return malformed("it is damaged (%v)", err)
 }

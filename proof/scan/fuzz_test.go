@@ -14,6 +14,15 @@ func FuzzDecode(f *testing.F) {
 		}
 	}
 	f.Add(tiffFile{w: 5, h: 4, bits: 16, samples: 3, pixels: noise(60, 65536), big: true}.bytes())
+	for _, tags := range []map[int]any{
+		{tagPredictor: 2, tagFillOrder: 2}, {tagBits: []int{12}}, {tagBits: []int{32}, tagWidth: 10}, {tagSampleFormat: 3, tagLargest: 70000}, {tagPhotometric: 0, tagSubDirectories: 8},
+	} {
+		f.Add(tiffFile{w: 20, h: 9, bits: 16, samples: 1, pixels: noise(180, 65536), rows: 4, tags: tags}.bytes())
+	}
+	f.Add(tiffFile{w: 16, h: 16, bits: 8, samples: 3, pixels: noise(768, 256), rows: 16, tiled: true, compression: compressionLZW}.bytes())
+	f.Add(tiffFile{w: 5, h: 4, bits: 8, samples: 4, pixels: noise(80, 256)}.planar().bytes())
+	f.Add(tiffFile{w: 5, h: 4, bits: 8, samples: 1, pixels: noise(20, 2), tags: map[int]any{tagPhotometric: photometricPalette, tagColourMap: []int{0, 9, 0, 9, 0, 8}}}.bytes())
+	f.Add([]byte("II+\x00\x08\x00\x00\x00\x10\x00\x00\x00\x00\x00\x00\x00\x01\x00\x00\x00\x00\x00\x00\x00\x00\x01\x03\x00\x01\x00\x00\x00\x00\x00\x00\x00\x02\x00\x00\x00\x00\x00\x00\x00"))
 	f.Add(pngFile(grey16(20, 9), gama(45455), phys(10000, 1), iccp(profile("GRAY", "Lab ", map[string][]byte{"kTRC": paraTag(3, 2, 1, 0, 1, 0)}))))
 	f.Add(jpegFile(grey8(20, 9), segment(markerAPP2, "ICC_PROFILE\x00\x01\x01"+string(profile("GRAY", "XYZ ", nil)))))
 	f.Add([]byte("II*\x00\x08\x00\x00\x00"))
@@ -51,10 +60,11 @@ func claimed(data []byte) (w, h float64) {
 	switch kind, refusal := sniff(data); {
 	case refusal != nil:
 	case kind == TIFF:
-		d, _, _ := readDirectory(Bytes(data))
-		return float64(d.value(tagWidth, 0, 0)), float64(d.value(tagHeight, 0, 0))
+		for _, p := range Pages(Bytes(data)) {
+			return float64(p.W), float64(p.H)
+		}
 	case kind == PNG:
-		if info, refusal := readPNG(data); refusal == nil {
+		if info, refusal := readPNG(Bytes(data)); refusal == nil {
 			return float64(info.w), float64(info.h)
 		}
 	case kind == JPEG:

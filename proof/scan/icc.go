@@ -30,8 +30,9 @@ type iccProfile struct {
 	tags map[string][]byte
 }
 
-// parseICC reads the tone curves of a grey profile (kTRC) or of an RGB profile
-// of the matrix kind (rTRC, gTRC, bTRC, rXYZ, gXYZ, bXYZ).
+// parseICC reads a profile's look-up table where it has one (A2B1, A2B0), else the tone
+// curves of a grey profile (kTRC) or those and the matrix of an RGB profile (rTRC, gTRC,
+// bTRC, rXYZ, gXYZ, bXYZ).
 func parseICC(data []byte, channels int) (*encoding, error) {
 	p, err := openICC(data)
 	if err != nil {
@@ -45,6 +46,18 @@ func parseICC(data []byte, channels int) (*encoding, error) {
 		return nil, fmt.Errorf("it is for %s, the file is %s", colourSpace(space), colourSpace(want))
 	}
 	e := &encoding{words: p.words(), weights: rec709, toXYZ: rec709ToXYZ}
+	if tag := p.lookupTag(); tag != "" {
+		l, err := p.lookup(tag, channels)
+		if err != nil {
+			return nil, err
+		}
+		// What a channel alone says is read along the greys.
+		e.linear = []func(float64) float64{func(x float64) float64 { return l.xyz([3]float64{x, x, x})[1] }}
+		if channels == 3 {
+			e.lookup = l
+		}
+		return e, nil
+	}
 	if channels == 1 {
 		trc, err := p.curve("kTRC")
 		if err != nil {
@@ -125,62 +138,79 @@ func (p *iccProfile) curve(tag string) (func(float64) float64, error) {
 	if len(b) < 12 {
 		return nil, fmt.Errorf("it has no %s curve", tag)
 	}
-	switch string(b[:4]) {
-	case "curv":
-		return tableCurve(tag, b)
-	case "para":
-		return parametricCurve(tag, b)
+	f, _, err := curveAt(b)
+	if err != nil {
+		return nil, fmt.Errorf("its %s curve is %w", tag, err)
 	}
-	return nil, fmt.Errorf("its %s curve is of a kind that is not read", tag)
+	return f, nil
 }
 
-func tableCurve(tag string, b []byte) (func(float64) float64, error) {
+var (
+	errDamagedCurve = errors.New("damaged")
+	errOtherCurve   = errors.New("of a kind that is not read")
+)
+
+// curveAt reads the curve that b, of 12 bytes or more, begins with, and says how many
+// bytes it takes.
+func curveAt(b []byte) (f func(float64) float64, length int, err error) {
+	switch string(b[:4]) {
+	case "curv":
+		return tableCurve(b)
+	case "para":
+		return parametricCurve(b)
+	}
+	return nil, 0, errOtherCurve
+}
+
+func tableCurve(b []byte) (f func(float64) float64, length int, err error) {
 	n := int(min(binary.BigEndian.Uint32(b[8:]), math.MaxInt32))
 	b = b[12:]
 	if n > maxCurveTable || len(b) < 2*n {
-		return nil, fmt.Errorf("its %s curve is damaged", tag)
+		return nil, 0, errDamagedCurve
 	}
+	length = 12 + 2*n
 	switch n {
 	case 0:
-		return identity, nil
+		return identity, length, nil
 	case 1:
-		return power(float64(binary.BigEndian.Uint16(b)) / 256), nil
+		return power(float64(binary.BigEndian.Uint16(b)) / 256), length, nil
 	}
 	return func(x float64) float64 {
 		at := min(max(x, 0), 1) * float64(n-1)
 		i := min(int(at), n-2)
 		lo, hi := float64(binary.BigEndian.Uint16(b[2*i:])), float64(binary.BigEndian.Uint16(b[2*i+2:]))
 		return (lo + (hi-lo)*(at-float64(i))) / 65535
-	}, nil
+	}, length, nil
 }
 
-func parametricCurve(tag string, b []byte) (func(float64) float64, error) {
+func parametricCurve(b []byte) (f func(float64) float64, length int, err error) {
 	counts := []int{1, 3, 4, 5, 7}
 	kind := int(binary.BigEndian.Uint16(b[8:]))
 	if kind >= len(counts) || len(b) < 12+4*counts[kind] {
-		return nil, fmt.Errorf("its %s curve is damaged", tag)
+		return nil, 0, errDamagedCurve
 	}
+	length = 12 + 4*counts[kind]
 	var v [7]float64
 	for i := range counts[kind] {
 		v[i] = s15Fixed16(b[12+4*i:])
 	}
-	g, a, bb, c, d, e, f := v[0], v[1], v[2], v[3], v[4], v[5], v[6]
+	g, a, bb, c, d, e, add := v[0], v[1], v[2], v[3], v[4], v[5], v[6]
 	switch kind {
 	case 0: // Y = X^g
-		return power(g), nil
+		return power(g), length, nil
 	case 1: // Y = (aX+b)^g above -b/a, else 0
-		c, d, e, f = 0, -bb/a, 0, 0
+		c, d, e, add = 0, -bb/a, 0, 0
 	case 2: // Y = (aX+b)^g + c above -b/a, else c
-		c, d, e, f = 0, -bb/a, c, c
+		c, d, e, add = 0, -bb/a, c, c
 	case 3: // Y = (aX+b)^g from d, else cX
-		e, f = 0, 0
+		e, add = 0, 0
 	}
-	return func(x float64) float64 { // kind 4: Y = (aX+b)^g + e from d, else cX + f
+	return func(x float64) float64 { // kind 4: Y = (aX+b)^g + e from d, else cX + f, here add
 		if x >= d {
 			return math.Pow(a*x+bb, g) + e
 		}
-		return c*x + f
-	}, nil
+		return c*x + add
+	}, length, nil
 }
 
 // luminanceOfL is the luminance 0 … 1 of CIE lightness L* 0 … 100; CIE 15:2018.

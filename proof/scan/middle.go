@@ -8,10 +8,10 @@ const middlePart = 0.5
 
 // Middle returns the colour of an even sheet that was scanned, such as a paper:
 // the median of each channel in the middle of the picture, made linear and taken
-// by ToXYZ to XYZ under D50, the scanner's white at Y 100. The median leaves
+// by ToXYZ, or the profile, to XYZ under D50, the scanner's white at Y 100. The median leaves
 // specks and fibres out.
 func (s *Scan) Middle() [3]float64 {
-	var linear [3]float64
+	var linear, device [3]float64
 	for i, p := range s.Planes {
 		x0, x1 := middleOf(s.W)
 		y0, y1 := middleOf(s.H)
@@ -26,7 +26,11 @@ func (s *Scan) Middle() [3]float64 {
 		for left -= counts[0]; left > 0; left -= counts[code] {
 			code++
 		}
-		linear[i] = float64(s.Curves[i][code])
+		device[i], linear[i] = float64(code)/65535, float64(s.Curves[i][code])
+	}
+	if s.lookup != nil {
+		xyz := s.lookup.xyz(device)
+		return [3]float64{100 * xyz[0], 100 * xyz[1], 100 * xyz[2]}
 	}
 	var xyz [3]float64
 	for i := range xyz {

@@ -5,40 +5,53 @@ import (
 	"compress/zlib"
 	"encoding/binary"
 	"fmt"
-	"image"
-	"image/png"
 	"io"
 	"math"
+	"slices"
 )
 
 // pngInfo is what the chunks before the pixels say; PNG (Third Edition), W3C
 // 2023, clause 11.
 type pngInfo struct {
 	w, h, bits, colour int
+	interlaced         bool
 	ppi, ppiDown       float64
 	orientation        int
 	icc                []byte
 	srgb               bool
 	gamma              float64 // gAMA value, 0 for none
+	primaries          *[4][2]float64
+	palette, clear     []byte // PLTE; tRNS
+	pixels             int64  // where the first chunk of pixels begins
 }
 
-func decodePNG(data []byte) (*raw, *Error) {
+// Colour types of PNG.
+const (
+	pngGrey      = 0
+	pngRGB       = 2
+	pngPalette   = 3
+	pngGreyAlpha = 4
+	pngRGBAlpha  = 6
+)
+
+var pngChannels = map[int]int{pngGrey: 1, pngRGB: 3, pngPalette: 1, pngGreyAlpha: 2, pngRGBAlpha: 4}
+
+func decodePNG(data Data) (*raw, *Error) {
 	info, refusal := readPNG(data)
 	if refusal != nil {
 		return nil, refusal
 	}
-	img, refusal := guard(func() (image.Image, error) { return png.Decode(bytes.NewReader(data)) })
+	planes, refusal := info.read(data)
 	if refusal != nil {
 		return nil, refusal
 	}
-	planes, refusal := planesOf(img)
-	if refusal != nil {
-		return nil, refusal
+	r := &raw{kind: PNG, planes: planes, bits: info.bits, ppi: info.ppi, ppiDown: info.ppiDown, icc: info.icc, orientation: info.orientation, primaries: info.primaries}
+	if info.colour == pngPalette {
+		r.bits = 8
 	}
-	r := &raw{kind: PNG, planes: planes, bits: info.bits, ppi: info.ppi, ppiDown: info.ppiDown, icc: info.icc, orientation: info.orientation}
 	switch {
 	case info.srgb:
-		r.declared = same("sRGB (PNG)", srgb)
+		r.declared, r.primaries = same("sRGB (PNG)", srgb), nil
 	case info.gamma == 1:
 		r.declared = same("linear (PNG gamma 1)", identity)
 	case info.gamma > 0:
@@ -47,70 +60,98 @@ func decodePNG(data []byte) (*raw, *Error) {
 	return r, nil
 }
 
+// pngHeads are the chunks before the pixels that are read; the length of the others
+// may be anything.
+var pngHeads = []string{"IHDR", "PLTE", "tRNS", "pHYs", "gAMA", "cHRM", "sRGB", "iCCP", "eXIf"}
+
 // readPNG walks the chunks up to the first pixels.
-func readPNG(data []byte) (*pngInfo, *Error) {
+func readPNG(data Data) (*pngInfo, *Error) {
 	info := &pngInfo{}
-	rest := data[8:]
-	for first := true; ; first = false {
-		if len(rest) < 12 {
+	size := data.Size()
+	for at := int64(8); ; {
+		if size-at < 12 {
 			return nil, malformed("it ends before its pixels")
 		}
-		n, kind := uint64(binary.BigEndian.Uint32(rest)), string(rest[4:8])
-		if n+12 > uint64(len(rest)) && kind != "IDAT" {
+		head, refusal := part(data, at, 8)
+		if refusal != nil {
+			return nil, refusal
+		}
+		n, kind := int64(binary.BigEndian.Uint32(head)), string(head[4:])
+		if n+12 > size-at && kind != "IDAT" {
 			return nil, malformed("it ends within its header")
 		}
-		if first != (kind == "IHDR") || (first && n != 13) {
+		if first := at == 8; first != (kind == "IHDR") || (first && n != 13) {
 			return nil, malformed("its header is damaged")
 		}
 		if kind == "IDAT" {
+			info.pixels = at
 			return info, nil
 		}
-		body := rest[8 : 8+n]
-		switch kind {
-		case "IHDR":
-			info.w, info.h = int(binary.BigEndian.Uint32(body)), int(binary.BigEndian.Uint32(body[4:]))
-			info.bits, info.colour = int(body[8]), int(body[9])
-			if refusal := info.check(len(data)); refusal != nil {
+		if slices.Contains(pngHeads, kind) && n <= maxICCBytes {
+			body, refusal := part(data, at+8, n)
+			if refusal != nil {
 				return nil, refusal
 			}
-		case "pHYs":
-			if n == 9 && body[8] == 1 {
-				info.ppi = plausiblePPI(float64(binary.BigEndian.Uint32(body)) * 0.0254)
-				info.ppiDown = plausiblePPI(float64(binary.BigEndian.Uint32(body[4:])) * 0.0254)
+			if refusal := info.chunk(kind, body, int(size)); refusal != nil {
+				return nil, refusal
 			}
-		case "gAMA":
-			if n == 4 {
-				g := float64(binary.BigEndian.Uint32(body)) / 100000
-				if g >= 0.2 && g <= 5 {
-					info.gamma = g
-				}
-			}
-		case "sRGB":
-			info.srgb = true
-		case "iCCP":
-			info.icc = inflateProfile(body)
-		case "eXIf":
-			info.orientation, _, _ = readExif(body)
 		}
-		rest = rest[12+n:]
+		at += 12 + n
 	}
 }
 
+// chunk reads a chunk before the pixels. size is the file's, in bytes.
+func (p *pngInfo) chunk(kind string, body []byte, size int) *Error {
+	number := func(i int) float64 { return float64(binary.BigEndian.Uint32(body[4*i:])) }
+	switch kind {
+	case "IHDR":
+		p.w, p.h = int(binary.BigEndian.Uint32(body)), int(binary.BigEndian.Uint32(body[4:]))
+		p.bits, p.colour, p.interlaced = int(body[8]), int(body[9]), body[12] == 1
+		return p.check(size)
+	case "PLTE":
+		p.palette = body
+	case "tRNS":
+		p.clear = body
+	case "pHYs":
+		if len(body) == 9 && body[8] == 1 {
+			p.ppi, p.ppiDown = plausiblePPI(number(0)*0.0254), plausiblePPI(number(1)*0.0254)
+		}
+	case "gAMA":
+		if len(body) == 4 {
+			if g := number(0) / 100000; g >= 0.2 && g <= 5 {
+				p.gamma = g
+			}
+		}
+	case "cHRM": // white, red, green, blue
+		if len(body) == 32 {
+			p.primaries = &[4][2]float64{}
+			for i := range p.primaries {
+				p.primaries[(i+3)%4] = [2]float64{number(2*i) / 100000, number(2*i+1) / 100000}
+			}
+		}
+	case "sRGB":
+		p.srgb = true
+	case "iCCP":
+		p.icc = inflateProfile(body)
+	case "eXIf":
+		p.orientation, _, _ = readExif(body)
+	}
+	return nil
+}
+
 func (p *pngInfo) check(stored int) *Error {
-	const palette = 3
-	if p.bits < 8 && p.colour != palette {
+	if p.bits < 8 && p.colour != pngPalette {
 		return unsupported("Scan it at 8 or, better, 16 bits.", "it has %s a channel; 8 or 16 bits are read", bitsInWords(p.bits))
 	}
-	channels := map[int]int{0: 1, 2: 3, palette: 1, 4: 2, 6: 4}[p.colour]
-	if channels == 0 {
+	channels := pngChannels[p.colour]
+	switch {
+	case channels == 0, p.bits != 8 && p.bits != 16 && p.colour != pngPalette, p.colour == pngPalette && p.bits != 1 && p.bits != 2 && p.bits != 4 && p.bits != 8:
 		return malformed("its header is damaged")
-	}
-	if p.colour == palette {
-		p.bits = 8
+	case p.colour == pngPalette:
 		stored = int(min(int64(stored)*8, math.MaxInt32)) // eight 1-bit pixels a byte
 	}
 	// Deflate gives at most 1032 bytes a byte, RFC 1951.
-	return checkSize(p.w, p.h, channels*p.bits/8, stored, 1032)
+	return checkSize(p.w, p.h, channels*max(p.bits/8, 1), stored, 1032)
 }
 
 // inflateProfile unpacks an iCCP chunk: name, zero, method, zlib data. It
@@ -137,7 +178,11 @@ func readExif(block []byte) (orientation int, across, down float64) {
 	if kind, refusal := sniff(block); refusal != nil || kind != TIFF {
 		return 0, 0, 0
 	}
-	d, _, refusal := readDirectory(Bytes(block))
+	h, refusal := readHeader(Bytes(block))
+	if refusal != nil {
+		return 0, 0, 0
+	}
+	d, refusal := readDirectory(Bytes(block), h, h.first)
 	if refusal != nil {
 		return 0, 0, 0
 	}

@@ -9,6 +9,8 @@ package scan
 import (
 	"bytes"
 	"math"
+	"runtime"
+	"sync"
 
 	"threeply/proof/plane"
 )
@@ -32,7 +34,7 @@ type Scan struct {
 	Name     string
 	Kind     Kind
 	W, H     int // pixels, after the orientation tag
-	Bits     int // a channel, as stored: 8 or 16
+	Bits     int // a channel, as stored: 8 to 16, 32 or 64
 	Channels int // 1 (grey) or 3 (red, green, blue)
 
 	Planes  []*plane.Plane // Channels planes of codes
@@ -40,12 +42,17 @@ type Scan struct {
 	Weights [3]float64     // of linear red, green, blue in the luminance; they add up to 1
 	ToXYZ   [9]float64     // linear red, green, blue to XYZ under D50, white at Y 1, row by row; for a grey scan all in the first column
 
+	lookup *lookup // what stands in for Curves, Weights and ToXYZ where colours are looked up in a profile
+
 	Encoding string  // where the curves come from, in words
 	Known    Known   // the same in one word
 	PPI      float64 // across; 0 where the file has none
 	PPIDown  float64 // down; 0 where the file has none
 	Step     float64 // of what a lossy compression rounds to, mean over its luminance table in 8-bit codes; 0 where nothing is lost
 	Pictures int     // that the file holds, 1 or more; the first is the scan
+
+	Infrared *plane.Plane // codes of a fourth channel; nil where there is none
+	Remarks  []string     // what was passed over or made up for in reading, in words
 }
 
 // Known says how the encoding of a scan is known.
@@ -75,24 +82,21 @@ func Decode(name string, data []byte, opt Options) (*Scan, error) {
 
 // DecodeFrom reads a scan. name is used in messages only. Every error is an
 // *Error. A file without a profile is taken as linear at 16 bits and as sRGB
-// at 8. A TIFF is read part by part, about in the order of its rows; a PNG or
-// JPEG whole.
+// at 8. A TIFF or PNG is read part by part, about in the order of its rows; a JPEG whole.
 func DecodeFrom(name string, data Data, opt Options) (*Scan, error) {
 	forced, err := namedEncoding(name, opt.Encoding)
 	if err != nil {
 		return nil, err
 	}
-	if opt.Page > 0 {
-		if data, err = onPage(name, data, opt.Page); err != nil {
-			return nil, err
-		}
-	}
-	r, refusal := decode(data)
+	r, refusal := decode(data, opt.Page)
 	if refusal != nil {
 		refusal.File = name
 		return nil, refusal
 	}
-	s := &Scan{Name: name, Kind: r.kind, Bits: r.bits, Channels: len(r.planes), PPI: r.ppi, PPIDown: r.ppiDown, Step: r.step, Pictures: max(r.pictures, 1)}
+	s := &Scan{Name: name, Kind: r.kind, Bits: r.bits, Channels: len(r.planes), PPI: r.ppi, PPIDown: r.ppiDown, Step: r.step, Pictures: max(r.pictures, 1), Infrared: r.infrared, Remarks: r.remarks}
+	if s.Infrared != nil {
+		s.Infrared = orient(s.Infrared, r.orientation)
+	}
 	for i, p := range r.planes {
 		r.planes[i] = orient(p, r.orientation)
 	}
@@ -109,7 +113,7 @@ func DecodeFrom(name string, data Data, opt Options) (*Scan, error) {
 	return s, nil
 }
 
-func decode(data Data) (*raw, *Error) {
+func decode(data Data, page int) (*raw, *Error) {
 	head, refusal := part(data, 0, min(data.Size(), headBytes))
 	if refusal != nil {
 		return nil, refusal
@@ -119,14 +123,15 @@ func decode(data Data) (*raw, *Error) {
 	case refusal != nil:
 		return nil, refusal
 	case kind == TIFF:
-		return decodeTIFF(data)
+		return decodeTIFF(data, page)
+	case page > 0:
+		return nil, noPage(page)
+	case kind == PNG:
+		return decodePNG(data)
 	}
 	all, refusal := part(data, 0, data.Size())
-	switch {
-	case refusal != nil:
+	if refusal != nil {
 		return nil, refusal
-	case kind == PNG:
-		return decodePNG(all)
 	}
 	return decodeJPEG(all)
 }
@@ -139,28 +144,61 @@ type raw struct {
 	orientation int     // 1 … 8 as in TIFF 6.0, tag 274; 0 for none
 	ppi         float64 // across, as stored
 	ppiDown     float64
-	step        float64   // of a lossy compression, as Scan.Step
-	icc         []byte    // embedded profile, if any
-	pictures    int       // that the file holds, where its kind can hold several; the first was read
-	declared    *encoding // encoding by the file's other means, if any
+	step        float64        // of a lossy compression, as Scan.Step
+	icc         []byte         // embedded profile, if any
+	pictures    int            // that the file holds, where its kind can hold several; the first was read
+	declared    *encoding      // encoding by the file's other means, if any
+	primaries   *[4][2]float64 // chromaticities of red, green, blue and white, if the file gives them
+	infrared    *plane.Plane
+	remarks     []string
 }
 
 // Luminance returns the linear luminance of a colour scan, weighted by
 // Weights, as codes, and the curve of those codes: the square of code/65535,
-// which keeps a step below 0.002 in density down to density 4. A grey scan
+// which keeps a step below 0.002 in density down to density 4. A profile that looks
+// colours up gives it itself. A grey scan
 // gives its own plane and curve.
 func (s *Scan) Luminance() (*plane.Plane, Curve) {
 	if s.Channels == 1 {
 		return s.Planes[0], s.Curves[0]
 	}
 	out := plane.New(s.W, s.H)
-	r, g, b := s.Curves[0].scaled(s.Weights[0]), s.Curves[1].scaled(s.Weights[1]), s.Curves[2].scaled(s.Weights[2])
-	red, green, blue := s.Planes[0].Pix, s.Planes[1].Pix, s.Planes[2].Pix
-	for i := range out.Pix {
-		y := r[red[i]] + g[green[i]] + b[blue[i]]
-		out.Pix[i] = uint16(min(math.Sqrt(float64(y))*65535+0.5, 65535))
+	var done sync.WaitGroup
+	const rows = 64
+	free := make(chan struct{}, runtime.GOMAXPROCS(0))
+	light := s.light()
+	for y := 0; y < s.H; y += rows {
+		free <- struct{}{}
+		done.Go(func() {
+			light(out.Pix, y*s.W, min(y+rows, s.H)*s.W)
+			<-free
+		})
 	}
+	done.Wait()
 	return out, sampled(func(x float64) float64 { return x * x })
+}
+
+// light computes codes of Luminance, from one pixel to another.
+func (s *Scan) light() func(out []uint16, from, to int) {
+	code := func(y float64) uint16 { return uint16(min(math.Sqrt(y)*65535+0.5, 65535)) }
+	red, green, blue := s.Planes[0].Pix, s.Planes[1].Pix, s.Planes[2].Pix
+	if s.lookup != nil {
+		return func(out []uint16, from, to int) {
+			for i := from; i < to; i++ {
+				if i > from && red[i] == red[i-1] && green[i] == green[i-1] && blue[i] == blue[i-1] {
+					out[i] = out[i-1]
+					continue
+				}
+				out[i] = code(within(s.lookup.xyz([3]float64{float64(red[i]) / 65535, float64(green[i]) / 65535, float64(blue[i]) / 65535})[1]))
+			}
+		}
+	}
+	r, g, b := s.Curves[0].scaled(s.Weights[0]), s.Curves[1].scaled(s.Weights[1]), s.Curves[2].scaled(s.Weights[2])
+	return func(out []uint16, from, to int) {
+		for i := from; i < to; i++ {
+			out[i] = code(float64(r[red[i]] + g[green[i]] + b[blue[i]]))
+		}
+	}
 }
 
 // headBytes is how much of a file sniff looks at.
@@ -173,14 +211,14 @@ func sniff(data []byte) (Kind, *Error) {
 	switch {
 	case len(data) == 0:
 		return "", &Error{Reason: "the file is empty (0 bytes)", Remedy: "Copy or scan it again."}
-	case starts("II*\x00"), starts("MM\x00*"):
+	case starts("II*\x00\x10\x00\x00\x00CR"), starts("IIU\x00"), starts("IIRO"), starts("IIRS"), starts("MMOR"), len(data) >= 12 && string(data[4:11]) == "ftypcrx":
+		return "", &Error{Reason: "it is the raw file of a camera", Remedy: "Develop it without corrections and save it as 16-bit TIFF.", Unsupported: true}
+	case starts("II*\x00"), starts("MM\x00*"), starts("II+\x00"), starts("MM\x00+"):
 		return TIFF, nil
 	case starts("\x89PNG\r\n\x1a\n"):
 		return PNG, nil
 	case starts("\xff\xd8\xff"):
 		return JPEG, nil
-	case starts("II+\x00"), starts("MM\x00+"):
-		return "", &Error{Reason: "it is a BigTIFF, a kind for files beyond 4 GB", Remedy: "Save it as ordinary TIFF.", Unsupported: true}
 	case starts("GIF8"):
 		return "", &Error{Reason: "it is a GIF", Remedy: remedy, Unsupported: true}
 	case starts("BM"):
@@ -191,8 +229,10 @@ func sniff(data []byte) (Kind, *Error) {
 		return "", &Error{Reason: "it is a PDF", Remedy: remedy, Unsupported: true}
 	case starts("PK\x03\x04"):
 		return "", &Error{Reason: "it is a ZIP archive", Remedy: "Unpack it and open the scans themselves.", Unsupported: true}
-	case starts("\x00\x00\x00\x0cjP"):
+	case starts("\x00\x00\x00\x0cjP"), starts("\xff\x4f\xff\x51"):
 		return "", &Error{Reason: "it is a JPEG 2000", Remedy: remedy, Unsupported: true}
+	case starts("\x00\x00\x00\x0cJXL "), starts("\xff\x0a"):
+		return "", &Error{Reason: "it is a JPEG XL", Remedy: remedy, Unsupported: true}
 	case len(data) >= 12 && string(data[4:8]) == "ftyp":
 		return "", &Error{Reason: "it is a HEIF, AVIF or video file", Remedy: remedy, Unsupported: true}
 	case isText(data):

@@ -32,6 +32,11 @@ func TestOtherFilesAreNamed(t *testing.T) {
 		{"a.pdf", "%PDF-1.7\x00", "PDF"},
 		{"a.zip", "PK\x03\x04\x00", "ZIP"},
 		{"a.bin", "\x00\x01\x02\x03", "not a TIFF"},
+		{"a.jp2", "\x00\x00\x00\x0cjP  \r\n\x87\n", "JPEG 2000"},
+		{"a.j2k", "\xff\x4f\xff\x51\x00", "JPEG 2000"},
+		{"a.jxl", "\xff\x0a\x00", "JPEG XL"},
+		{"b.jxl", "\x00\x00\x00\x0cJXL \r\n\x87\n", "JPEG XL"},
+		{"a.raw", "II*\x00\x10\x00\x00\x00CR\x02\x00", "raw file of a camera"},
 		{"a.heic", "\x00\x00\x00\x18ftypheic", "HEIF"},
 	} {
 		checkRefusal(t, c.name, []byte(c.data), c.reason, true)

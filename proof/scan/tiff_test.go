@@ -106,7 +106,7 @@ func TestTIFFOfSeveralPictures(t *testing.T) {
 		at := uint32(len(data))
 		link := int(d.Uint32(data[4:]))
 		for { // the end of the chain
-			link += 2 + directoryEntry*int(d.Uint16(data[link:]))
+			link += 2 + 12*int(d.Uint16(data[link:]))
 			next := int(d.Uint32(data[link:]))
 			if next == 0 {
 				break
@@ -164,19 +164,30 @@ func TestTIFFRefusals(t *testing.T) {
 		reason      string
 		unsupported bool
 	}{
-		{"planar.tif", with(rgb, map[int]any{tagPlanar: 2}), "(planar)", true},
+		{"planar.tif", with(rgb, map[int]any{tagPlanar: 2}), "should have 3 strips or tiles, but has 1", false},
 		{"cmyk.tif", with(tiffFile{w: 8, h: 8, bits: 8, samples: 4, pixels: noise(256, 256)}, map[int]any{tagPhotometric: 5}), "CMYK", true},
-		{"infrared.tif", tiffFile{w: 8, h: 8, bits: 16, samples: 4, pixels: noise(256, 65536)}.bytes(), "fourth channel", true},
-		{"float.tif", with(grey, map[int]any{tagSampleFormat: 3}), "floating-point", true},
+		{"float.tif", with(grey, map[int]any{tagSampleFormat: 3}), "floating-point values lie above 1", true},
+		{"float8.tif", with(tiffFile{w: 8, h: 8, bits: 8, samples: 1, pixels: noise(64, 256)}, map[int]any{tagSampleFormat: 3}), "floating-point numbers of 8 bits", true},
 		{"signed.tif", with(grey, map[int]any{tagSampleFormat: 2}), "signed", true},
-		{"jpeg.tif", with(grey, map[int]any{tagCompression: 7}), "JPEG compression", true},
+		{"jpeg16.tif", with(grey, map[int]any{tagCompression: 7}), "compressed by JPEG with 16 bits", true},
+		{"jpeg6.tif", with(grey, map[int]any{tagCompression: 6}), "JPEG compression of the first draft", true},
+		{"nojpeg.tif", with(tiffFile{w: 8, h: 8, bits: 8, samples: 1, pixels: noise(64, 128)}, map[int]any{tagCompression: 7}), "ends before its pixels", false},
+		{"zstd.tif", with(grey, map[int]any{tagCompression: 50000}), "Zstandard", true},
+		{"jp2.tif", with(grey, map[int]any{tagCompression: 34712}), "JPEG 2000", true},
+		{"jxl.tif", with(grey, map[int]any{tagCompression: 50002}), "JPEG XL", true},
+		{"raw.tif", with(grey, map[int]any{tagPhotometric: 32803}), "raw file of a camera", true},
+		{"mixed.tif", with(rgb, map[int]any{tagBits: []int{16, 8, 16}}), "channels are of 16 bits and of 8 bits", true},
+		{"differences.tif", with(grey, map[int]any{tagPredictor: 3}), "differences", true},
+		{"multiplied.tif", with(tiffFile{w: 8, h: 8, bits: 16, samples: 2, pixels: noise(128, 65536)}, map[int]any{tagExtraSamples: 1}), "transparent", true},
+		{"norows.tif", with(grey, map[int]any{tagRowsPerStrip: 0}), "no rows", false},
+		{"tiles0.tif", with(tiffFile{w: 16, h: 16, bits: 16, samples: 1, rows: 16, tiled: true, pixels: noise(256, 65536)}, map[int]any{tagTileWidth: 0}), "tiles have 0", false},
 		{"thumb.tif", with(grey, map[int]any{tagSubfile: 1}), "reduced copy", true},
 		{"odd.tif", with(grey, map[int]any{tagCompression: 4711}), "compression 4711", true},
 		{"lab.tif", with(rgb, map[int]any{tagPhotometric: 8}), "interpretation 8", true},
 		{"bilevel.tif", with(grey, map[int]any{tagBits: 1}), "1 bit a channel", true},
-		{"12.tif", with(grey, map[int]any{tagBits: 12}), "12 bits a channel", true},
-		{"alpha.tif", with(tiffFile{w: 8, h: 8, bits: 16, samples: 2, pixels: noise(128, 65536)}, nil), "further channels", true},
-		{"big.tif", []byte("II+\x00\x08\x00\x00\x00rest of it"), "BigTIFF", true},
+		{"24.tif", with(grey, map[int]any{tagBits: 24}), "24 bits a channel", true},
+		{"big.tif", []byte("II+\x00\x08\x00\x00\x00rest of it"), "ends before its directory", false},
+		{"bighead.tif", []byte("MM\x00+\x00\x08\x00\x00\x00\x00"), "ends within its header", false},
 		{"billion.tif", with(grey, map[int]any{tagWidth: 31623, tagHeight: 31623}), "1000 megapixels", true},
 		{"wide.tif", with(grey, map[int]any{tagWidth: 10000, tagHeight: 10000}), "too few", false},
 		{"none.tif", with(grey, map[int]any{tagWidth: 0}), "0 × 8 pixels", false},
@@ -233,7 +244,7 @@ func TestTIFFUnknownTypeWithHugeCount(t *testing.T) {
 	d := binary.LittleEndian
 	at := int(d.Uint32(data[4:])) + 2
 	for d.Uint16(data[at:]) != tagStripOffsets {
-		at += directoryEntry
+		at += 12
 	}
 	d.PutUint16(data[at+2:], 99)
 	d.PutUint32(data[at+4:], 1<<32-1)

@@ -10,6 +10,7 @@ import (
 	"threeply/proof/film"
 	"threeply/proof/negative"
 	"threeply/proof/pigment"
+	"threeply/proof/relief"
 	"threeply/proof/spread"
 	"threeply/proof/stack"
 	"threeply/proof/survey"
@@ -140,10 +141,14 @@ var ranges = map[string]Range{
 	"offsets.stretch_pct": {Low: -20, High: 20, Unit: "%", Name: "stretch of a layer"},
 	"offsets.across_pct":  {Low: -20, High: 20, Unit: "%", Name: "stretch of a layer across the grain"},
 
-	"own_papers.r": {Low: 0, High: 1, Name: "reflectance of a paper"},
-	"limit":        {Low: 0.2, High: cube.Max, Name: "share of its coat that no layer is thicker than"},
-	"way.range":    {Low: 0.3, High: 4, Zero: "for negatives as they are", Name: "density range of straight negatives"},
-	"way.stops":    {Low: -5, High: 5, Unit: "stops", Name: "exposure of a layer against the normal one"},
+	"own_papers.r":        {Low: 0, High: 1, Name: "reflectance of a paper"},
+	"limit":               {Low: 0.2, High: cube.Max, Name: "share of its coat that no layer is thicker than"},
+	"way.range":           {Low: 0.3, High: 4, Zero: "for negatives as they are", Name: "density range of straight negatives"},
+	"way.shape.contrast":  {Low: -relief.MostShape, High: relief.MostShape, Name: "contrast of tuned negatives"},
+	"way.shape.highlight": {Low: -relief.MostShape, High: relief.MostShape, Name: "highlight of tuned negatives"},
+	"way.shape.shadow":    {Low: -relief.MostShape, High: relief.MostShape, Name: "shadow of tuned negatives"},
+	"way.shape.balance":   {Low: -relief.MostShape, High: relief.MostShape, Name: "balance of a layer"},
+	"way.stops":           {Low: -5, High: 5, Unit: "stops", Name: "exposure of a layer against the normal one"},
 
 	"print_width_mm":               {Low: 10, High: 5000, Unit: "mm", Name: "print width"},
 	"viewing_mm":                   {Low: 50, High: 20000, Unit: "mm", Name: "viewing distance"},
@@ -169,6 +174,8 @@ var ranges = map[string]Range{
 	"workshop.layers.coat.gelatine_pct": {Low: 0, High: 40, Unit: "%", Name: "gelatine of a coat"},
 	"workshop.layers.coat.sugar_pct":    {Low: 0, High: 40, Unit: "%", Name: "sugar of a coat"},
 	"workshop.layers.coat.wet_mm":       {Low: 0, High: 5, Unit: "mm", Name: "wet height of a coat"},
+	"workshop.layers.drawdown":          {Low: 0.05, High: 4, Zero: "where none was read", Name: "density of a drawdown"},
+	"workshop.layers.drawdown_wet_mm":   {Low: 0.01, High: 5, Zero: "where none was drawn", Unit: "mm", Name: "wet height of a drawdown"},
 	"workshop.process.soak_min":         {Low: 0.5, High: 60, Unit: "min", Name: "soak"},
 	"workshop.process.mate_min":         {Low: 1, High: 180, Unit: "min", Name: "time on the support before development"},
 	"workshop.process.develop_c":        {Low: workshop.LeastDevelop, High: workshop.MostDevelop, Unit: "°C", Name: "temperature that development begins at"},
@@ -283,7 +290,7 @@ var letters = map[string]int{
 	"sources.file": 1000, "sources.remarks": 1000, "sources.encoding": 500, "found.words": 2000, "own_papers.source": 1000,
 	"identity.description": 4000, "identity.rights": 1000, "plate_identities.letter": 20, "plate_identities.condition": 2000,
 	"held.name": 80, "held.seen.words": 2000, "notes.title": 120, "notes.text": 4000, "notes.by": 40, "notes.at": 40, "notes.seen.words": 2000,
-	"printingFilm.table": 20000, "decision.choice": 1000, "decision.reason": 4000, "decision.questions": 4000, "decision.seen.words": 2000,
+	"printingFilm.table": 20000, "printingFilm.tablet": 20000, "decision.choice": 1000, "decision.reason": 4000, "decision.questions": 4000, "decision.seen.words": 2000,
 }
 
 // LettersAt is how many characters a text at a place of the JSON can have.

@@ -26,7 +26,7 @@ import (
 )
 
 // Version is written into every saved session; Read refuses later ones.
-const Version = 8
+const Version = 9
 
 // Source is one plate as it was opened, before it is said which filter it was
 // taken through.

@@ -21,8 +21,9 @@ import (
 
 // Label is what stands on the film's strip.
 type Label struct {
-	Layer pigment.Printer
-	Lines []string // beside the layer's name and hatching
+	Layer pigment.Printer // its name and its hatching come first
+	Name  string          // instead of them, where the film is of no layer
+	Lines []string
 }
 
 // Frame draws all of a negative but its picture.
@@ -38,6 +39,8 @@ const (
 	markRing = 2.0
 	barTick  = 2.0
 	notchLeg = 6.0
+
+	numeralHigh = 2.0
 )
 
 const clearFilm = film.Codes - 1
@@ -64,10 +67,38 @@ func NewFrame(l negative.Layout, s negative.Setup, coder film.Coder, threshold f
 			f.add(l.Fine[i], coder.Code(density), nil)
 		}
 	}
-	if err := f.letters(s, label); err != nil {
-		return nil, err
+	fine := FineDensities(threshold)
+	for _, err := range []error{
+		f.numerals(l.Wedge, func(i int) float64 { return float64(i) * negative.Step }),
+		f.numerals(l.Fine, func(i int) float64 { return fine[i] }),
+		f.letters(), f.label(s, label),
+	} {
+		if err != nil {
+			return nil, err
+		}
 	}
 	return f, nil
+}
+
+// numerals writes the density of every fifth step outside its wedge.
+func (f *Frame) numerals(wedge []negative.Box, density func(i int) float64) error {
+	gap := f.px(0.4)
+	for i := 0; i < len(wedge); i += 5 {
+		img, err := text(fmt.Sprintf("%.2f", density(i)), regular, float64(f.px(numeralHigh)))
+		if err != nil {
+			return err
+		}
+		b, w, h := wedge[i], img.Rect.Dx(), img.Rect.Dy()
+		x, y := (b.X0+b.X1-w)/2, b.Y1+gap
+		if wedge[1].Y0 != wedge[0].Y0 { // a wedge that runs down: beside it
+			x, y = b.X1+gap, (b.Y0+b.Y1-h)/2
+			if f.Mirrored {
+				x = b.X0 - gap - w
+			}
+		}
+		f.print(img, x, y, clearFilm, f.Mirrored)
+	}
+	return nil
 }
 
 // FineDensities are those of the wedge of fine steps, about a threshold.
@@ -166,10 +197,9 @@ func (f *Frame) print(img *image.Alpha, x, y int, code uint16, mirrored bool) {
 	})
 }
 
-// letters draws the letter that tells the sides apart, the lengths of the bars and the
-// label. What prints lies as the picture does; the label reads right from the lamp when
-// the film lies on the tissue as it should.
-func (f *Frame) letters(s negative.Setup, label Label) error {
+// letters draws the letter that tells the sides apart and the lengths of the bars. What
+// prints lies as the picture does.
+func (f *Frame) letters() error {
 	if f.Letter.W() > 0 {
 		img, err := text("F", bold, float64(f.Letter.H()))
 		if err != nil {
@@ -193,10 +223,11 @@ func (f *Frame) letters(s negative.Setup, label Label) error {
 			f.print(img, at, b.Y0-img.Rect.Dy()/2, clearFilm, f.Mirrored)
 		}
 	}
-	return f.label(s, label)
+	return nil
 }
 
-// label draws the layer's name, its hatching and the lines, all dense on clear film.
+// label draws the layer's name, its hatching and the lines, all dense on clear film. It reads
+// right from the lamp when the film lies on the tissue as it should.
 func (f *Frame) label(s negative.Setup, label Label) error {
 	mirrored := s.Side != negative.Base
 	gap := f.px(2)
@@ -207,11 +238,15 @@ func (f *Frame) label(s negative.Setup, label Label) error {
 		}
 		f.print(img, x, y, f.opaque, mirrored)
 	}
-	name, err := text(label.Layer.String(), bold, 0.6*high)
+	says, x := label.Name, gap
+	if says == "" {
+		says = label.Layer.String()
+		x += f.hatch(label.Layer, gap, gap/2, f.px(10), int(high), mirrored) + gap
+	}
+	name, err := text(says, bold, 0.6*high)
 	if err != nil {
 		return err
 	}
-	x := gap + f.hatch(label.Layer, gap, gap/2, f.px(10), int(high), mirrored) + gap
 	put(name, x, gap/2+(int(high)-name.Rect.Dy())/2)
 	x += name.Rect.Dx() + 2*gap
 	room := f.W - x - gap

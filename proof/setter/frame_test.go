@@ -48,6 +48,21 @@ func TestFrame(t *testing.T) {
 				t.Errorf("fine step %d has density %.4f, want %.4f", i, got, want)
 			}
 		}
+		for k, wedge := range [][]negative.Box{f.Wedge, f.Fine} {
+			for i, b := range wedge {
+				numeral := 0
+				for y := b.Y1 + 1; y < b.Y1+f.px(3); y++ {
+					for x := b.X0; x < b.X1; x++ {
+						if at(x, y) == 0 {
+							numeral++
+						}
+					}
+				}
+				if i%5 == 0 && numeral < 5 {
+					t.Errorf("wedge %d has no numeral at step %d", k, i)
+				}
+			}
+		}
 		for _, b := range f.Bars {
 			if at(b.X0, b.Y0) != 0 || at(b.X1, b.Y1) != 0 {
 				t.Errorf("the bar %+v is not drawn", b)

@@ -32,14 +32,15 @@ type Negatives struct {
 	Setup negative.Setup
 	Notes []string // what is lost and what to mind, for the user to read
 
-	session  *session.State
-	planes   [3]*plane.Plane // by source
-	printing *picture.Printing
-	layers   [3]relief.Layer
-	way      relief.Way
-	coder    film.Coder
-	dots     *screen.Scale // of screened negatives; nil for continuous ones
-	made     label.Made
+	session    *session.State
+	planes     [3]*plane.Plane // by source
+	printing   *picture.Printing
+	continuous *picture.Printing // the same, where printing is of dots
+	layers     [3]relief.Layer
+	way        relief.Way
+	coder      film.Coder
+	dots       *screen.Scale // of screened negatives; nil for continuous ones
+	made       label.Made
 }
 
 // New makes the negatives of a session ready, to be drawn layer by layer. planes
@@ -59,6 +60,7 @@ func New(s *session.State, planes [3]*plane.Plane, made label.Made) (*Negatives,
 	if n.printing, err = picture.PrepareFor(s, planes); err != nil {
 		return nil, err
 	}
+	n.continuous = n.printing
 	n.way = n.printing.Way(s)
 	if n.Setup.Screen > 0 {
 		n.way.Straight = false
@@ -95,6 +97,9 @@ func (n *Negatives) TIFF(p pigment.Printer) (sheet.TIFF, error) {
 		},
 	}, nil
 }
+
+// CurvesCSV is export.CurvesCSV of these negatives.
+func (n *Negatives) CurvesCSV() string { return export.CurvesCSV(n.session, n.continuous, n.made) }
 
 // codesOf draws the picture's part of a row of a layer's negative. What a plate does not
 // reach stays as it is.
@@ -151,7 +156,7 @@ func (n *Negatives) code(p pigment.Printer, x float64) uint16 {
 	if n.dots == nil {
 		return n.coder.Code(n.layers[p].Negative(x))
 	}
-	return uint16(math.Round((film.Codes - 1) * screen.Ungained(n.dots.Area(p, x), n.Setup.Gain)))
+	return uint16(math.Round((film.Codes - 1) * screen.Ungained(n.dots.Area(p, n.way.Shape.Tone(x, int(p))), n.Setup.Gain)))
 }
 
 // screened is the negative of a layer in dots, one bit a pixel: clear where a dot is to

@@ -37,6 +37,19 @@ type Sensitised struct {
 	Sensitiser string         `json:"sensitiser"`   // its name
 	Strength   float64        `json:"strength_pct"` // of its bath; 0: not said
 	Coat       coating.Recipe `json:"coat,omitzero"`
+
+	// Of a drawdown of the mix on clear film: its transmission density at the pigment's
+	// peak, and how high it was drawn wet, in mm. 0 where there is none.
+	Drawdown    float64 `json:"drawdown,omitzero"`
+	DrawdownWet float64 `json:"drawdown_wet_mm,omitzero"`
+}
+
+// Load is the load of the tissue by its drawdown. ok is false where it is not known.
+func (s Sensitised) Load() (load float64, ok bool) {
+	if !s.Coat.Given() || s.Drawdown == 0 || s.DrawdownWet == 0 {
+		return 0, false
+	}
+	return s.Coat.Load(s.Drawdown, s.DrawdownWet), true
 }
 
 // Process are the times and temperatures of the wet side.

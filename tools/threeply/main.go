@@ -39,9 +39,11 @@ func subcommands() []subcommand {
 		{"plates", "tell what goes in: levels, greys, light, and whether the scans are fit", quiet(plates)},
 		{"proof", "render the likely print, or the reference, of three plates as PNG or TIFF", proof},
 		{"negatives", "write the three printing negatives, at size, with marks, wedges and label", printingNegatives},
+		{"film", "write the film's own wedge, which tells its UV density beside a step tablet", quiet(filmWedge)},
 		{"process", "write the sheet that the print is made by, for dry and for wet hands", quiet(processSheet)},
 		{"palettes", "list the palettes: pigments, absorption, scattering, deepest grey", quiet(palettes)},
 		{"patch", "compute the colour of three layers of given thickness", quiet(patch)},
+		{"testsheet", "write a test sheet to measure your own tissues by: negatives, plan, table", testSheet},
 		{"icc", "write the tissues of a print as an ICC output profile", quiet(profile)},
 		{"batch", "work on many sets: register, judge, proofs, plates in register, one report", batchSets},
 		{"review", "write the review of a set as one page to be printed: notes, decision, figures", reviewSheet},
@@ -68,6 +70,8 @@ Examples:
   threeply pack -session saved.json -o set.zip red.tif green.tif blue.tif
   threeply proof -session set.zip -o proof.png
   threeply negatives -route clear-paper -width 240 -o film red.tif green.tif blue.tif
+  threeply film -o wedge.tif
+  threeply negatives -film wedge.txt -tablet tablet.txt -o film red.tif green.tif blue.tif
   threeply bag -session set.zip -o archive
   threeply batch -j 4 -o archive sets.csv
   threeply batch -shard 2/8 -o archive 'scans/{set}_{plate}.tif'
@@ -78,6 +82,7 @@ Examples:
   threeply patch -palette chrome -y 1 -m 1 -c 1
   threeply patch -palette mine-palette.json -paper rag-spectrum.txt -light 3000K -m 1
   threeply icc -palette earth -finish matt -o earth.icc
+  threeply testsheet -palette chrome -route clear-paper -o sheet
 
 “threeply COMMAND -h” says more of each. Wrong use ends with exit code 2,
 any other failure with 1. No command writes over a file that it reads, nor over

@@ -9,6 +9,7 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"slices"
 
 	"threeply/proof/command"
 	"threeply/proof/export"
@@ -30,6 +31,7 @@ func printingNegatives(args []string, out, warn io.Writer) error {
 	way, setup := addWay(f), addSetup(f)
 	dir := f.String("o", "", "the folder to write the three negatives to")
 	asJSON := f.Bool("json", false, "print what was written as JSON")
+	curves := f.String("curves", "", "a .csv file for the layers' curves: density and code of each negative by tone, and what prints")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
 		fmt.Fprint(f.Output(), `Usage: threeply negatives [options] -o FOLDER FILE...
@@ -53,8 +55,12 @@ route of transfers and the side that lies on the tissue say whether it is mirror
 		return usageError("-o is missing: name the folder for the negatives")
 	}
 	names := negativeNames(*dir)
+	outs := names[:]
+	if *curves != "" {
+		outs = append(slices.Clone(outs), *curves)
+	}
 	job := &files.Job{Overwrite: *overwrite}
-	if err := job.Plan(names[:], append(append(recipe.files(), setup.files()...), f.Args()...)...); err != nil {
+	if err := job.Plan(outs, append(append(recipe.files(), setup.files()...), f.Args()...)...); err != nil {
 		return err
 	}
 	set, s, notes, err := openWork(job, opening, *recipe.saved, f.Args(), func(note string) { fmt.Fprintf(warn, "threeply negatives: %s\n", note) })
@@ -82,7 +88,7 @@ route of transfers and the side that lies on the tissue say whether it is mirror
 	if err := files.MakeFolder(*dir); err != nil {
 		return err
 	}
-	sums, err := writeNegatives(job, made, names)
+	sums, err := writeNegatives(job, made, names, *curves)
 	if err != nil {
 		return err
 	}
@@ -111,8 +117,9 @@ func negativeNames(dir string) [3]string {
 	return names
 }
 
-// writeNegatives writes the three files, all or none, and gives their SHA-256.
-func writeNegatives(job *files.Job, made *setter.Negatives, names [3]string) (sums [3]string, err error) {
+// writeNegatives writes the three files, and the curves where they have a name, all or none,
+// and gives the SHA-256 of the three.
+func writeNegatives(job *files.Job, made *setter.Negatives, names [3]string, curves string) (sums [3]string, err error) {
 	var outs []files.Out
 	for i, name := range names {
 		outs = append(outs, files.Out{Name: name, Content: func(w io.Writer) error {
@@ -126,6 +133,12 @@ func writeNegatives(job *files.Job, made *setter.Negatives, names [3]string) (su
 			}
 			sums[i] = hex.EncodeToString(sum.Sum(nil))
 			return nil
+		}})
+	}
+	if curves != "" {
+		outs = append(outs, files.Out{Name: curves, Content: func(w io.Writer) error {
+			_, err := io.WriteString(w, made.CurvesCSV())
+			return err
 		}})
 	}
 	err = job.Write(outs...)
@@ -177,11 +190,11 @@ func writeNegativesJSON(out io.Writer, made *setter.Negatives, names, sums [3]st
 // setupOptions are the options by which a command says how printing negatives are made.
 // What is left out is the session's.
 type setupOptions struct {
-	route, side, sheet, trim, filmFile, measured *string
-	width, ppi, allowance, safeEdge, punch       *float64
-	screen, gain                                 *float64
-	bare, offsets                                *bool
-	given                                        func(name string) bool
+	route, side, sheet, trim, filmFile, tablet, measured *string
+	width, ppi, allowance, safeEdge, punch               *float64
+	screen, gain                                         *float64
+	bare, offsets                                        *bool
+	given                                                func(name string) bool
 }
 
 func addSetup(f *flag.FlagSet) setupOptions {
@@ -201,6 +214,7 @@ func addSetup(f *flag.FlagSet) setupOptions {
 		bare:      f.Bool("no-marks", false, "leave register marks, scale bars and wedges out"),
 		offsets:   f.Bool("keep-offsets", false, "keep the layers' offsets of the session, instead of laying the plates in register"),
 		filmFile:  f.String("film", "", "measured table of the film: lines of a code (0 to 100 %, 255 or 65535) and its density"),
+		tablet:    f.String("tablet", "", "a step tablet's densities and the tones that they printed; -film is then the film's own wedge, printed beside it: codes and tones (see threeply film)"),
 		measured:  f.String("measured", film.UV, "what the density of -film is: uv; or, of a silver film alone, visual or status"),
 		given: func(name string) (given bool) {
 			f.Visit(func(f *flag.Flag) { given = given || f.Name == name })
@@ -211,10 +225,7 @@ func addSetup(f *flag.FlagSet) setupOptions {
 
 // files are those that the options name.
 func (o setupOptions) files() []string {
-	if *o.filmFile == "" {
-		return nil
-	}
-	return []string{*o.filmFile}
+	return slices.DeleteFunc([]string{*o.filmFile, *o.tablet}, func(name string) bool { return name == "" })
 }
 
 // apply has the session's negatives made as the options say; what they leave out stays.
@@ -252,6 +263,9 @@ func (o setupOptions) apply(in *files.Job, h *command.History) error {
 		}
 	}
 	if *o.filmFile == "" {
+		if *o.tablet != "" {
+			return usageError("-tablet goes with -film, the film's own wedge that was printed beside it")
+		}
 		return nil
 	}
 	text, err := in.Read(*o.filmFile)
@@ -262,8 +276,17 @@ func (o setupOptions) apply(in *files.Job, h *command.History) error {
 	if *o.measured != film.UV {
 		kind = film.Silver
 	}
-	if err := h.Do(command.PrintingFilm{Kind: kind, Measured: *o.measured, Table: string(text)}, ""); err != nil {
-		return fmt.Errorf("%s: %w", *o.filmFile, err)
+	measured := command.PrintingFilm{Kind: kind, Measured: *o.measured, Table: string(text)}
+	names := *o.filmFile
+	if *o.tablet != "" {
+		steps, err := in.Read(*o.tablet)
+		if err != nil {
+			return err
+		}
+		measured.Tablet, names = string(steps), names+", "+*o.tablet
+	}
+	if err := h.Do(measured, ""); err != nil {
+		return fmt.Errorf("%s: %w", names, err)
 	}
 	return nil
 }

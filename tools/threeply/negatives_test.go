@@ -77,6 +77,55 @@ func TestNegativesSayWhatTheyAre(t *testing.T) {
 	}
 }
 
+// A film that was read by way of a step tablet ends at the density that its densest patch
+// shares with the tablet, above the clear film.
+func TestNegativesByTablet(t *testing.T) {
+	dir := t.TempDir()
+	kept, scans := saved(t, dir, func(s *session.State) { s.PrintWidth = 120 })
+	wedge, tablet := filepath.Join(dir, "wedge.txt"), filepath.Join(dir, "tablet.txt")
+	for name, text := range map[string]string{wedge: "0 14\n50 52\n100 83.5\n", tablet: "0 8\n0.35 14\n0.95 52\n1.25 74\n1.55 93\n"} {
+		if err := os.WriteFile(name, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	curves := filepath.Join(dir, "curves.csv")
+	args := append([]string{"negatives", "-session", kept, "-ppi", "72", "-json", "-film", wedge, "-tablet", tablet, "-curves", curves, "-o", filepath.Join(dir, "film")}, scans...)
+	var out, warned bytes.Buffer
+	if code := run(args, &out, &warned); code != 0 {
+		t.Fatalf("ends with %d: %s", code, &warned)
+	}
+	var said struct {
+		Files []written `json:"files"`
+	}
+	if err := json.Unmarshal(out.Bytes(), &said); err != nil {
+		t.Fatal(err)
+	}
+	if got := said.Files[0].Density.Max; math.Abs(got-1.05) > 1e-9 {
+		t.Errorf("the film ends at %g, want 1.05", got)
+	}
+	if text, err := os.ReadFile(curves); err != nil || !strings.Contains(string(text), "negative_code_cyan") {
+		t.Errorf("the curves: %v", err)
+	}
+}
+
+func TestFilmWedge(t *testing.T) {
+	to := filepath.Join(t.TempDir(), "wedge.tif")
+	var out, warned bytes.Buffer
+	if code := run([]string{"film", "-ppi", "72", "-o", to}, &out, &warned); code != 0 {
+		t.Fatalf("ends with %d: %s", code, &warned)
+	}
+	text, err := os.ReadFile(to)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := tiff.Decode(bytes.NewReader(text)); err != nil {
+		t.Error(err)
+	}
+	if code := run([]string{"film", "-ppi", "1", "-o", to + "2"}, &out, &warned); code != 2 || !strings.Contains(warned.String(), "resolution of the printing negatives is 1") {
+		t.Errorf("ends with %d: %s", code, &warned)
+	}
+}
+
 func TestNegativesRefuse(t *testing.T) {
 	dir := t.TempDir()
 	kept, scans := saved(t, dir, func(s *session.State) {})
@@ -93,6 +142,8 @@ func TestNegativesRefuse(t *testing.T) {
 		{2, "-o is missing", nil},
 		{2, "no file is named", []string{"-o", to, "-bare"}},
 		{1, "falls.txt: line 3: the density falls back", []string{"-o", to, "-film", falls}},
+		{2, "-tablet goes with -film", []string{"-o", to, "-tablet", falls}},
+		{1, "falls.txt, ", []string{"-o", to, "-film", falls, "-tablet", falls}},
 		{2, "safe edge is 1", []string{"-o", to, "-safe-edge", "1"}},
 		{2, "no film sheet", []string{"-o", to, "-sheet", "a9"}},
 		{2, "no side of the film", []string{"-o", to, "-side", "top"}},

@@ -106,6 +106,7 @@ type plateLevels struct {
 	GammaFrom     string    `json:"gamma_from"`
 	Stops         float64   `json:"stops"`
 	AtLeast       bool      `json:"stops_at_least"`
+	Remarks       []string  `json:"remarks,omitempty"` // on the scan
 }
 
 // fill fills in the report, and gives s the films that are found.
@@ -133,6 +134,7 @@ func (r *platesReport) fill(s *session.State, set *plate.Set, want wanted) error
 		p := plateLevels{
 			File: src.File, Polarity: polarityOf(src.Film), PolaritySure: src.Sure, Encoding: src.Encoding, EncodingKnown: src.Scan.Known,
 			Thinnest: src.Base, Densest: src.Max, Film: src.Film, BaseFrom: "picture", GammaFrom: gammaFrom(s, f),
+			Remarks: src.Remarks,
 		}
 		var fromRebate bool
 		if p.Base, fromRebate = src.BaseFog(); fromRebate {
@@ -180,6 +182,9 @@ func (r *platesReport) write(out io.Writer) {
 		}
 		fmt.Fprintf(out, "  white         density %.2f, black %.2f\n", p.Film.White, p.Film.Black)
 		fmt.Fprintf(out, "  contrast      γ %.2f (%s)%s\n", p.Film.Gamma, p.GammaFrom, bend)
+		for _, remark := range p.Remarks {
+			fmt.Fprintf(out, "? scan: %s.\n", remark)
+		}
 		for _, finding := range r.Fitness {
 			if finding.Plate == i {
 				writeFinding(out, finding)

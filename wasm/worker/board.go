@@ -4,15 +4,21 @@ package main
 
 import (
 	"encoding/json"
+	"fmt"
 	"syscall/js"
 
 	"threeply/proof/picture"
+	"threeply/proof/pigment"
 	"threeply/proof/plane"
+	"threeply/proof/relief"
 	"threeply/proof/session"
 )
 
-// smallSide is the longer side of a small print, in pixels.
-const smallSide = 320
+// The longer sides of small prints in pixels: on the board, and three in a row.
+const (
+	smallSide = 320
+	thirdSide = 200
+)
 
 // board: session, palette, and the reduced picture {level, frame, planes} → a
 // small print with that palette, {w, h, rgba}, and its figures as text.
@@ -47,6 +53,46 @@ func masks(m js.Value, _ func(float64, string)) (any, []any, error) {
 	}
 	text, err := json.Marshal(w)
 	return string(text), nil, err
+}
+
+// ways: session and the reduced picture → how its print measures tuned and straight, as text.
+func ways(m js.Value, _ func(float64, string)) (any, []any, error) {
+	s, r, err := reduced(m)
+	if err != nil {
+		return nil, nil, err
+	}
+	w, err := picture.TryWays(&s, r)
+	if err != nil {
+		return nil, nil, err
+	}
+	text, err := json.Marshal(w)
+	return string(text), nil, err
+}
+
+// thirds: session, printer and the reduced picture → three small prints, {w, h, rgba}: that
+// layer exposed by a third of a stop less, as meant, and by a third more.
+func thirds(m js.Value, _ func(float64, string)) (any, []any, error) {
+	s, r, err := reduced(m)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, printer := range pigment.Printers() {
+		if printer.String() != m.Get("printer").String() {
+			continue
+		}
+		prints, err := picture.TryExposures(&s, printer, []float64{-relief.Third, 0, relief.Third}, r, thirdSide)
+		if err != nil {
+			return nil, nil, err
+		}
+		var out, buffers []any
+		for _, img := range prints {
+			px := bytesTo(img.Pix)
+			out = append(out, map[string]any{"w": img.Bounds().Dx(), "h": img.Bounds().Dy(), "rgba": px})
+			buffers = append(buffers, px.Get("buffer"))
+		}
+		return out, buffers, nil
+	}
+	return nil, nil, fmt.Errorf("no layer “%s”", m.Get("printer").String())
 }
 
 // reduced reads a message's session and the picture that the page sends along.

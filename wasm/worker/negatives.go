@@ -43,6 +43,23 @@ func negative(m js.Value, progress func(float64, string)) (any, []any, error) {
 	return nil, nil, fmt.Errorf("no layer “%s”: there are yellow, magenta and cyan", m.Get("printer").String())
 }
 
+// filmWedge: session → the parts of the film's own wedge.
+func filmWedge(m js.Value, _ func(float64, string)) (any, []any, error) {
+	s, err := session.Read("the session", []byte(m.Get("session").String()))
+	if err != nil {
+		return nil, nil, err
+	}
+	wedge, err := setter.OwnWedge(s.Setup(), label.Now())
+	if err != nil {
+		return nil, nil, err
+	}
+	var out parts
+	if err := wedge.Write(&out); err != nil {
+		return nil, nil, err
+	}
+	return out.list, out.buffers, nil
+}
+
 // processSheet: session → the parts of its process sheet, an HTML page.
 func processSheet(m js.Value, _ func(float64, string)) (any, []any, error) {
 	s, err := session.Read("the session", []byte(m.Get("session").String()))

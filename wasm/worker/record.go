@@ -11,8 +11,10 @@ import (
 	"threeply/proof/bag"
 	"threeply/proof/catalogue"
 	"threeply/proof/command"
+	"threeply/proof/export"
 	"threeply/proof/label"
 	"threeply/proof/parcel"
+	"threeply/proof/picture"
 	"threeply/proof/review"
 	"threeply/proof/session"
 	"threeply/proof/verdict"
@@ -35,8 +37,8 @@ func reviewSheet(m js.Value, progress func(float64, string)) (any, []any, error)
 	return out.list, out.buffers, nil
 }
 
-// text: session, and what of it leaves: "session", or the table "matrices" or "verdict" → the
-// file's parts. They are bytes: a string would lose its byte-order mark on its way to the page.
+// text: session, and what of it leaves: "session", or the table "matrices", "verdict" or
+// "curves" → the file's parts. They are bytes: a string would lose its byte-order mark on its way to the page.
 func text(m js.Value, _ func(float64, string)) (any, []any, error) {
 	s, err := session.Read("the session", []byte(m.Get("session").String()))
 	if err != nil {
@@ -50,6 +52,11 @@ func text(m js.Value, _ func(float64, string)) (any, []any, error) {
 		file = []byte(verdict.MatricesCSV(&s, label.Now()))
 	case "verdict":
 		file = []byte(verdict.CSV(&s, label.Now()))
+	case "curves":
+		var p *picture.Printing
+		if p, err = picture.Prepare(&s); err == nil {
+			file = []byte(export.CurvesCSV(&s, p, label.Now()))
+		}
 	default:
 		err = fmt.Errorf("no text “%s” to save", what)
 	}

@@ -44,6 +44,28 @@ function shape({ x, y, dx, dy, printer, cut }) {
 }
 
 /**
+ * hatched is a part of a frame under stripes.
+ * @param {string} d its outline
+ * @param {string} id
+ */
+export function hatched(d, id) {
+  const hatch = (/** @type {string} */ tone) => svg("path", { class: tone, d: "M-2 14L14 -2M6 22L22 6" });
+  return svg("g", { class: "hatched", "pointer-events": "none" },
+    svg("pattern", { id, width: 12, height: 12, patternUnits: "userSpaceOnUse" }, hatch("under"), hatch("over")),
+    svg("path", { fill: `url(#${id})`, "fill-rule": "evenodd", d }));
+}
+
+/**
+ * drawUnreached hatches the part of a frame that not all of its plates reach.
+ * @param {Frame} frame
+ */
+export function drawUnreached({ id, x, y, w, h, part, reached }) {
+  if (!part) return [];
+  const corners = reached.map(([px, py], i) => `${i ? "L" : "M"}${px} ${py}`).join("");
+  return [hatched(`M${x} ${y}h${w}v${h}h${-w}z${corners}${corners && "z"}`, `unreached-${id}`)];
+}
+
+/**
  * drawLeft draws the arrows of one frame: those that agree filled, the outvoted hollow,
  * those that were not measured with certainty fainter and below the others.
  * @param {Arrows} left
@@ -52,6 +74,7 @@ function shape({ x, y, dx, dy, printer, cut }) {
  */
 export function drawLeft(left, frame, place) {
   const group = svg("g", { class: "left", "pointer-events": "none" });
+  if (left.blank.length > 0) group.append(hatched(left.blank.map(([x, y, w, h]) => `M${x} ${y}h${w}v${h}h${-w}z`).join(""), `blank-${frame.id}`));
   for (const [sure, outvoted] of [[false, true], [false, false], [true, true], [true, false]]) {
     const d = left.arrows.filter((arrow) => arrow.sure === sure && arrow.outvoted === outvoted).map(shape).join("");
     if (!d) continue;
@@ -61,8 +84,9 @@ export function drawLeft(left, frame, place) {
     const [cx, cy] = left.ring;
     const inside = cx > frame.x && cy > frame.y && cx < frame.x + frame.w && cy < frame.y + frame.h;
     if (inside) for (const tone of ["under", "over"]) group.append(svg("circle", { class: `ring ${tone}`, cx, cy, r: 22 }));
-    if (place) group.append(svg("text", { x: frame.x + 12, y: frame.y + 22 }, place));
   }
+  if (place) group.append(svg("text", { x: frame.x + 12, y: frame.y + 22 }, place));
+  if (!left.barCss) return group;
   const x = frame.x + 14, y = frame.y + frame.h - 14;
   for (const tone of ["under", "over"]) group.append(svg("path", { class: `bar ${tone}`, d: `M${x} ${y - 4}v8m0 -4h${left.barCss}m0 -4v8` }));
   group.append(svg("text", { x: x + left.barCss + 8, y: y + 4 }, `${left.barPx} px of the scan`));

@@ -4,7 +4,7 @@
 /** @import { Frame, Model, Segment } from "../types/model.js" */
 
 import { svg } from "../ui/dom.js";
-import { drawLeft } from "./arrows.js";
+import { drawLeft, drawUnreached } from "./arrows.js";
 import { drawGreys } from "./greys.js";
 import { drawNotes } from "./notes.js";
 import { drawPoints } from "./points.js";
@@ -16,7 +16,7 @@ import { drawMiddle, drawPins, underLoupe } from "./pins.js";
  */
 export function overlay(view) {
   /** @type {SVGElement[]} */
-  const parts = [];
+  const parts = view.frames.flatMap(drawUnreached);
   const lined = view.look !== "edges" && view.look !== "marks";
   view.frames.forEach((frame, i) => {
     const line = view.line?.frames[i];

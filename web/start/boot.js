@@ -103,6 +103,10 @@ async function printSmall(palette) {
   return { ...got, figures: parse(got.figures) };
 }
 
+// printThirds has it print the open picture small with a layer exposed less and more.
+/** @type {Api["printThirds"]} */
+const printThirds = (printer) => work.aside.run("thirds", { session: window.threeply.sessionText(), printer, ...window.threeply.small() });
+
 // locate has a worker look for a mark in parts of the plates. Where it fails, the page says
 // so and nothing is found.
 /** @type {Api["locate"]} */
@@ -204,6 +208,7 @@ const api = {
   identifyFrom,
   refresh: changed,
   printSmall,
+  printThirds,
   ...saving,
 };
 

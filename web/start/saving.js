@@ -27,7 +27,7 @@ const nameOf = (/** @type {string} */ what) => window.threeply.fileName(what);
 /**
  * exportFile has a worker make a file of the session as it stands now, and gives save the
  * file's name and what was made. A job that was stopped ends without a word.
- * @template {"proof" | "tiff" | "icc" | "negative" | "process" | "text" | "review" | "pack" | "bag"} Op
+ * @template {"proof" | "tiff" | "icc" | "negative" | "film" | "process" | "text" | "review" | "pack" | "bag"} Op
  * @param {string} words what is being done
  * @param {Op} op
  * @param {object} message what else the operation takes
@@ -86,6 +86,11 @@ export function saveNegative(printer) {
   });
 }
 
+// saveFilmWedge saves the film's own wedge, to be printed beside a step tablet.
+export function saveFilmWedge() {
+  return exportFile("Drawing the film’s wedge", "film", {}, "film-wedge.tif", (name, parts) => download(name, parts, "image/tiff"));
+}
+
 export function saveProcess() {
   return exportFile("Writing the process sheet", "process", {}, "process.html", (name, parts) => download(name, parts, "text/html"));
 }
@@ -125,11 +130,12 @@ const filled = (parts, scans) => parts.map((part) => (typeof part === "number" ?
 /**
  * saveText saves what is a text: the session, or a table.
  * @param {string} words what is being done
- * @param {"session" | "matrices" | "verdict"} what
+ * @param {"session" | "matrices" | "verdict" | "curves"} what
  * @param {string} ending of the file's name
  * @param {string} type
  */
 const saveText = (words, what, ending, type) => exportFile(words, "text", { what }, ending, (name, parts) => download(name, parts, type));
 
 export const saveMatrices = () => saveText("Writing the matrices", "matrices", "register.csv", "text/csv");
+export const saveCurves = () => saveText("Writing the layers’ curves", "curves", "curves.csv", "text/csv");
 export const saveVerdict = () => saveText("Writing the verdict", "verdict", "verdict.csv", "text/csv");

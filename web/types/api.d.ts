@@ -3,7 +3,8 @@
 import type { Audit } from "./audit.js";
 import type { Command, Palette, Paper } from "./command.js";
 import type { Heard } from "./desk.js";
-import type { Figures, Sureness, MaskTrial, Tried } from "./figures.js";
+import type { Figures, Sureness, MaskTrial, Tried, WayTrial } from "./figures.js";
+import type { Picture } from "./worker.js";
 import type { Model } from "./model.js";
 
 /** What is made once and told every view. */
@@ -26,6 +27,7 @@ export interface Computed {
   figures: Figures;
   sureness: Sureness[];
   masks: MaskTrial;
+  ways: WayTrial;
   audit: Audit;
 }
 
@@ -60,6 +62,8 @@ export interface Api {
 
   compute<Op extends keyof Computed>(op: Op, more?: object): Promise<Computed[Op]>;
   printSmall(palette: string): Promise<SmallPrint>;
+  /** a layer exposed by a third of a stop less, as meant, and by a third more */
+  printThirds(printer: string): Promise<Picture[]>;
   locate(tries: unknown): Promise<string>;
 
   readText<More extends string[]>(file: File, reader: (name: string, text: string, ...more: More) => string, ...more: More): Promise<Taken>;
@@ -69,6 +73,7 @@ export interface Api {
   saveTIFF(picture: string): void;
   saveProfile(): void;
   saveNegative(printer: string): void;
+  saveFilmWedge(): void;
   saveProcess(): void;
   saveSession(withScans: boolean): void;
   /** takes what a table of sets says of the open one */
@@ -77,4 +82,5 @@ export interface Api {
   saveArchive(): void;
   saveMatrices(): void;
   saveVerdict(): void;
+  saveCurves(): void;
 }

@@ -49,13 +49,14 @@ export type SessionCommand =
   | { do: "place"; gesture?: string; source: number; pose: Pose }
   | { do: "polarity"; gesture?: string; source: number; polarity: string }
   | { do: "print"; gesture?: string; widthMm: number }
-  | { do: "printingFilm"; gesture?: string; kind: string; max?: number; measured?: string; table?: string }
+  | { do: "printingFilm"; gesture?: string; kind: string; max?: number; measured?: string; table?: string; tablet?: string }
   | { do: "propose"; gesture?: string; n: number; at: [Proposal, Proposal, Proposal] }
   | { do: "registerBy"; gesture?: string; id: string; value?: number }
   | { do: "registered"; gesture?: string; found: [Found, Found, Found]; found_key: number; local: [Local, Local, Local]; outvoted: [number, number, number]; tones: [number, number, number]; survey?: [Map, Map, Map]; levels?: Films }
   | { do: "resetOffset"; gesture?: string; printer: string }
   | { do: "route"; gesture?: string; id: string }
   | { do: "section"; gesture?: string; x0: number; y0: number; x1: number; y1: number }
+  | { do: "shape"; gesture?: string; contrast?: number; highlight?: number; shadow?: number; balance?: [number, number, number] }
   | { do: "showDecided"; gesture?: string }
   | { do: "showNoted"; gesture?: string; n: number }
   | { do: "takeHeld"; gesture?: string; n: number }
@@ -269,6 +270,8 @@ export interface Sensitised {
   sensitiser: string;
   strength_pct: number;
   coat?: Recipe;
+  drawdown?: number;
+  drawdown_wet_mm?: number;
 }
 
 export interface Process {

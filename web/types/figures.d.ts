@@ -43,6 +43,11 @@ export interface MaskTrial {
   note: string;
 }
 
+export interface WayTrial {
+  tuned: Measured;
+  straight: Measured;
+}
+
 export interface Drift {
   light: string;
   name: string;

@@ -101,6 +101,7 @@ export interface Model {
   prints: [OwnPrint, OwnPrint, OwnPrint];
   ratio: string;
   curve: Drawn[];
+  plot: Plotted;
   greys: Grey[];
   masked: boolean;
   unknowns: Unknowns;
@@ -298,6 +299,8 @@ export interface Frame {
   h: number;
   wordsX: number;
   wordsW: number;
+  part: boolean;
+  reached: [number, number][];
 }
 
 export interface Divider {
@@ -405,6 +408,7 @@ export interface Way {
   range: number;
   atDepth: boolean;
   stops: [number, number, number];
+  shape?: Shape;
 }
 
 export interface OwnPrint {
@@ -419,6 +423,11 @@ export interface OwnPrint {
 export interface Drawn {
   lightness: number;
   density: [number, number, number];
+}
+
+export interface Plotted {
+  density: [number[], number[], number[]];
+  film: number;
 }
 
 export interface Grey {
@@ -571,6 +580,7 @@ export interface Pin {
 
 export interface Arrows {
   arrows: Arrow[];
+  blank: [number, number, number, number][];
   ring: [number, number] | null;
   barPx: number;
   barCss: number;
@@ -606,6 +616,13 @@ export interface Depth {
   greyest: number;
 }
 
+export interface Shape {
+  contrast: number;
+  highlight: number;
+  shadow: number;
+  balance: [number, number, number];
+}
+
 export interface Order {
   id: string;
   name: string;
@@ -633,6 +650,7 @@ export interface Setup {
   sheet: string;
   offsets: boolean;
   screenUm: number;
+  dotGain: number;
   film: string;
   filmKind: string;
   filmMax: number;
@@ -653,6 +671,7 @@ export interface BenchLayer {
   exposure: string;
   needs: string;
   third: string;
+  coat: string;
 }
 
 export interface Lies {
@@ -742,6 +761,8 @@ export interface Sensitised {
   sensitiser: string;
   strength_pct: number;
   coat?: Recipe;
+  drawdown?: number;
+  drawdown_wet_mm?: number;
 }
 
 export interface Process {

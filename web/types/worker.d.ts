@@ -11,6 +11,8 @@ export interface Results {
   tiff: BlobPart[];
   icc: BlobPart;
   negative: { parts: BlobPart[]; note: string };
+  /** the film's own wedge */
+  film: BlobPart[];
   process: BlobPart[];
   /** a table, or the session, as it leaves */
   text: BlobPart[];
@@ -25,7 +27,16 @@ export interface Results {
   figures: string;
   sureness: string;
   masks: string;
+  ways: string;
+  thirds: Picture[];
   board: { w: number; h: number; rgba: Uint8Array<ArrayBuffer>; figures: string };
+}
+
+/** A small picture. */
+export interface Picture {
+  w: number;
+  h: number;
+  rgba: Uint8Array<ArrayBuffer>;
 }
 
 /** A scan in a session's file: from a byte on, or, where at is -1, its parts. */

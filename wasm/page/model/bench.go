@@ -47,6 +47,7 @@ type Setup struct {
 	Sheet     string  `json:"sheet"`
 	Offsets   bool    `json:"offsets"`
 	Screen    float64 `json:"screenUm"` // size of a dot; 0 for continuous negatives
+	Gain      float64 `json:"dotGain"`  // area that a dot area of a half prints more than it has
 	Film      string  `json:"film"`     // what is known of it
 	FilmKind  string  `json:"filmKind"` // "inkjet" or "silver"
 	FilmMax   float64 `json:"filmMax"`  // its largest UV density
@@ -60,6 +61,7 @@ type BenchLayer struct {
 	Exposure string `json:"exposure"` // as it is set at the lamp, "" where the base exposure is not known
 	Needs    string `json:"needs"`    // density that its negative must reach
 	Third    string `json:"third"`    // what a third of a stop less and more does to a middle grey, as ΔE00
+	Coat     string `json:"coat"`     // what its recipe comes to, in words; "" where none is entered
 }
 
 // benchOn is all of the session that the bench stands on: where its station is open, all
@@ -84,7 +86,7 @@ func makeBench(on benchOn) Bench {
 	palette, _ := s.PaletteByID(s.Palette)
 	out := Bench{
 		Setup: Setup{
-			PPI: n.PPI, Side: n.Side, Trim: n.Trim, Allowance: n.Allowance, Marks: n.Marks, SafeEdge: n.SafeEdge, Punch: n.Punch, Sheet: n.Sheet, Offsets: n.Offsets, Screen: n.Screen,
+			PPI: n.PPI, Side: n.Side, Trim: n.Trim, Allowance: n.Allowance, Marks: n.Marks, SafeEdge: n.SafeEdge, Punch: n.Punch, Sheet: n.Sheet, Offsets: n.Offsets, Screen: n.Screen, Gain: n.Gain,
 			Film: filmWords(f), FilmKind: f.Kind, FilmMax: f.Max, Measured: len(f.Table) > 0, WhyUV: film.WhyUV,
 		},
 		Lies: []string{}, Mind: []string{}, Toxic: append([]string{}, export.ToxicNotes(palette)...), Workshop: s.Works(), Sheets: []Named{{"", "smallest that holds it"}},
@@ -94,15 +96,13 @@ func makeBench(on benchOn) Bench {
 	}
 	for i := range out.Layers {
 		out.Layers[i].Printer = pigment.Printer(i).String()
+		out.Layers[i].Coat = coatWords(out.Workshop.Layers[i])
 	}
 	if on.shown {
 		out.work(s, on.print.Printing)
 	}
 	return out
 }
-
-// third is the step of exposure that is told of, in stops.
-const third = 1.0 / 3
 
 // work fills in what needs the optics.
 func (b *Bench) work(s *session.State, p *picture.Printing) {
@@ -117,7 +117,7 @@ func (b *Bench) work(s *session.State, p *picture.Printing) {
 		one.Exposure = s.Works().Exposed(i, s.Way.Stops[i])
 		one.Needs = fmt.Sprintf("%.2f", max(export.ThresholdDensity(l), 0))
 		var off [2]float64
-		for k, stops := range [2]float64{-third, third} {
+		for k, stops := range [2]float64{-relief.Third, relief.Third} {
 			other := way
 			other.Stops[i] += stops
 			off[k] = spectrum.DeltaE00(p.Grey(s, way, relief.MidGrey), p.Grey(s, other, relief.MidGrey))
@@ -126,10 +126,29 @@ func (b *Bench) work(s *session.State, p *picture.Printing) {
 	}
 }
 
+// weighedArea is the area, in cm², that a coat is checked on by weighing.
+const weighedArea = 100
+
+// coatWords says what a coat's recipe comes to, how to check it, and its load by a drawdown.
+func coatWords(s workshop.Sensitised) string {
+	if !s.Coat.Given() {
+		return ""
+	}
+	out := fmt.Sprintf("%s. Check: %d cm² of it weigh %.2f g dry, less its backing.", s.Coat.Words(), weighedArea, s.Coat.Weighed(weighedArea))
+	if load, ok := s.Load(); ok {
+		out += fmt.Sprintf(" By its drawdown its load is %.2f.", load)
+	}
+	return out
+}
+
 func filmWords(f film.Film) string {
 	if len(f.Table) == 0 {
 		return fmt.Sprintf("Not measured: taken as linear up to a UV density of %.3g.", f.Max)
 	}
 	by := map[string]string{film.UV: "UV", film.Visual: "visual", film.Status: "status"}[f.Measured]
-	return fmt.Sprintf("Measured: %d steps, %s density up to %.2f.", len(f.Table), by, f.Max)
+	more := ""
+	if f.AtLeast() {
+		more = " or more"
+	}
+	return fmt.Sprintf("Measured: %d steps, %s density up to %.2f%s.", len(f.Table), by, f.Max, more)
 }

@@ -1,13 +1,17 @@
 package model
 
 import (
+	"cmp"
 	"encoding/json"
+	"math"
 	"reflect"
 	"slices"
 	"strings"
 	"testing"
 
+	"threeply/proof/affine"
 	"threeply/proof/desk"
+	"threeply/proof/filter"
 	"threeply/proof/levels"
 	"threeply/proof/negative"
 	"threeply/proof/picture/picturetest"
@@ -275,4 +279,30 @@ func unsure(amount float64) *spread.Unknowns {
 	u := spread.Usual
 	u.Amount = amount
 	return &u
+}
+
+// Where a plate does not reach all of the picture the frames say which part it reaches:
+// moved by a quarter to the left, three quarters of what is shown.
+func TestWhatPlatesDoNotReach(t *testing.T) {
+	d := patches(t)
+	d.look(view.ShowBorders{})
+	for _, f := range d.maker.Make(d.Input).Frames {
+		if f.Part {
+			t.Errorf("%s: only a part is reached of plates that lie on each other", f.ID)
+		}
+	}
+	w, _ := d.Session.Frame()
+	d.Session.Registered, d.Session.FoundKey = "auto", d.Session.KeySource()
+	red := d.Session.Assign[filter.Red]
+	d.Session.Found[red].Matrix, d.Session.Found[red].Confidence = affine.Translate(-float64(w)/4, 0), 1
+	d.follow()
+	for _, f := range d.maker.Make(d.Input).Frames {
+		if !f.Part || len(f.Reached) != 4 {
+			t.Fatalf("%s: %v is reached", f.ID, f.Reached)
+		}
+		left := slices.MinFunc(f.Reached, func(a, b [2]float64) int { return cmp.Compare(a[0], b[0]) })
+		if share := (left[0] - f.X) / f.W; math.Abs(share-0.25) > 0.02 {
+			t.Errorf("%s: a share of %.3f at the left is not reached, of 0.25", f.ID, share)
+		}
+	}
 }

@@ -21,6 +21,7 @@ type Printed struct {
 	Prints [3]OwnPrint `json:"prints"` // by printer
 	Ratio  string      `json:"ratio"`  // of the exposures of the three layers, in words
 	Curve  []Drawn     `json:"curve"`  // of tuned negatives, from the lightest tone on
+	Plot   Plotted     `json:"plot"`   // of the negatives as they are made
 	Greys  []Grey      `json:"greys"`  // neutrals of the scene as they print, the black last
 }
 
@@ -39,6 +40,16 @@ type Drawn struct {
 	Lightness float64    `json:"lightness"` // L* of the neutral as it prints
 	Density   [3]float64 `json:"density"`   // by printer, above the density that lets the normal exposure through
 }
+
+// Plotted is what the negatives hold of evenly spaced greys of the scene, from white, L* 100,
+// to black; empty where no plates are open.
+type Plotted struct {
+	Density [3][]float64 `json:"density"` // by printer, UV density above the clear film
+	Film    float64      `json:"film"`    // the largest density of the film
+}
+
+// plotted is how many greys a plot has.
+const plotted = 41
 
 // drawnAt are the tones of the print's scale, 0 paper to 1 depth, for which Curve gives
 // densities.
@@ -60,6 +71,8 @@ type printedOn struct {
 	measured  bool       // the thresholds of all three tissues
 	exposures [3]float64 // by printer
 	curve     [len(drawnAt)]Drawn
+	plot      [3][plotted]float64
+	film      float64
 }
 
 func onPrinted(in Input) printedOn {
@@ -85,6 +98,16 @@ func (on *printedOn) exposed(s *session.State, p *picture.Printing) {
 		on.measured = on.measured && (h.Threshold > 0 || len(h.Wedge) > 0)
 		on.exposures[i] = made[i].Exposure()
 	}
+	on.film = s.Setup().Film.Max
+	for i, l := range made {
+		for k := range on.plot[i] {
+			x := float64(k) / (plotted - 1)
+			if on.made.Straight {
+				x = relief.DensityOf(on.films[i], x)
+			}
+			on.plot[i][k] = l.Negative(x)
+		}
+	}
 	for k, tone01 := range drawnAt {
 		on.curve[k].Lightness = p.Grey(s, tuned, tone01)[0]
 		for i, l := range drawn {
@@ -107,12 +130,16 @@ func (on *printedOn) ratioWords() string {
 }
 
 func makePrinted(on printedOn) Printed {
-	out := Printed{Way: on.way, Curve: []Drawn{}, Greys: []Grey{{"middle grey", on.greys[0]}, {"black", on.greys[1]}}}
+	out := Printed{Way: on.way, Curve: []Drawn{}, Plot: Plotted{Density: [3][]float64{{}, {}, {}}}, Greys: []Grey{{"middle grey", on.greys[0]}, {"black", on.greys[1]}}}
 	if on.masked && on.way.Straight {
 		out.Tuned = "Masks work on tones: a masked print is a tuned one."
 	}
 	if on.open {
 		out.Ratio, out.Curve = on.ratioWords(), on.curve[:]
+		out.Plot.Film = on.film
+		for i := range on.plot {
+			out.Plot.Density[i] = on.plot[i][:]
+		}
 	}
 	for i := range out.Prints {
 		p := OwnPrint{Printer: pigment.Printer(i).String(), Stops: on.way.Stops[i], Light: lightWords(on.way.Stops[i])}

@@ -2,10 +2,7 @@ package model
 
 import (
 	"fmt"
-	"math"
-	"slices"
 
-	"threeply/proof/filter"
 	"threeply/proof/session"
 	"threeply/proof/words"
 	"threeply/wasm/page/view"
@@ -23,7 +20,7 @@ type Left struct {
 	Words  string        `json:"words"`
 	Place  string        `json:"place"`  // one of the worst places, in a sentence
 	Short  string        `json:"short"`  // the same over the picture
-	Frames []view.Arrows `json:"frames"` // as Stage.Frames; empty where no arrows are drawn
+	Frames []view.Arrows `json:"frames"` // as Stage.Frames; empty where nothing of it is drawn
 }
 
 type residualOn struct {
@@ -38,7 +35,7 @@ func onResidual(in Input) residualOn {
 
 func makeResidual(on residualOn) Residual {
 	v, s, r := &on.view, &on.session, &on.residual
-	out := Left{Have: r.Fits(s), Shown: v.Arrows, Frames: []view.Arrows{}}
+	out := Left{Have: r.Known(s), Shown: v.Arrows, Frames: []view.Arrows{}}
 	switch {
 	case !open(s):
 		return Residual{out}
@@ -50,11 +47,12 @@ func makeResidual(on residualOn) Residual {
 		return Residual{out}
 	}
 	scale := r.ArrowScale(s)
-	out.Words = fmt.Sprintf("An offset of 1 px of the scan is drawn %g px of the screen long.", scale)
-	if at := v.WorstAt(s); at != nil {
+	out.Words = fmt.Sprintf("An offset of 1 px of the scan is drawn %g px of the screen long. Hatched: nothing measured there.", scale)
+	at := v.WorstAt(s)
+	if at != nil {
 		out.Place, out.Short = placeWords(s, at)
 	}
-	if v.ArrowsShown() {
+	if at != nil || v.ArrowsShown() {
 		for _, p := range v.Panes() {
 			out.Frames = append(out.Frames, v.ArrowsIn(s, p, r, scale))
 		}
@@ -65,14 +63,12 @@ func makeResidual(on residualOn) Residual {
 // placeWords says what is left at one of the worst places, with the print as it is now,
 // in a sentence and in short.
 func placeWords(s *session.State, at *view.WorstPlace) (long, short string) {
-	f := slices.Index(s.Assign[:], at.Source)
-	size := math.Hypot(at.Offset.DX, at.Offset.DY)
-	short = fmt.Sprintf("%d of %d: %s %.2f px off", at.N, at.Of, filter.Filter(f).Printer(), size)
-	long = fmt.Sprintf("Place %d of %d: the %s layer, from the %s plate, lies %.2f px off (%s on the print), certain to %.0f %%.",
-		at.N, at.Of, filter.Filter(f).Printer(), session.Filters[f], size, words.Microns(size*s.PixelMicrons()), 100*at.Offset.Certainty)
-	if at.Offset.Outvoted {
+	short = fmt.Sprintf("%d of %d: %s and %s %.2f px apart", at.N, at.Of, at.First, at.Second, at.Off)
+	long = fmt.Sprintf("Place %d of %d: the %s and the %s plate lie %.2f px apart (%s on the print).",
+		at.N, at.Of, at.First, at.Second, at.Off, words.Microns(at.Off*s.PixelMicrons()))
+	if at.Moved {
 		short += ", elsewhere"
-		long += " It lies elsewhere than the rest of the plate; these figures do not tell why."
+		long += " One of them lies elsewhere there than the rest of its plate; these figures do not tell why."
 	}
 	return long, short
 }

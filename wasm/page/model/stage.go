@@ -2,12 +2,16 @@ package model
 
 import (
 	"fmt"
+	"image"
+	"math"
 	"slices"
 	"strings"
 
+	"threeply/proof/affine"
 	"threeply/proof/inspect"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
+	"threeply/proof/place"
 	"threeply/proof/render"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
@@ -40,6 +44,9 @@ type Frame struct {
 	H        float64  `json:"h"`
 	WordsX   float64  `json:"wordsX"` // where its words begin
 	WordsW   float64  `json:"wordsW"` // and the width that they have
+
+	Part    bool         `json:"part"`    // the plates that it shows do not reach all of it
+	Reached [][2]float64 `json:"reached"` // corners of the part that they reach then, points of the stage; none for nothing
 }
 
 // Marked is something that is marked in a frame, in a colour.
@@ -86,6 +93,8 @@ type stageOn struct {
 	unknowns spread.Unknowns
 	losses   [3]picture.Loss // of the look "losses"
 	wide     bool            // the canvas is Display P3
+
+	reached [4][][2]float64 // what the plate of a printer reaches of the key, and last what all three do; see place.Reached
 }
 
 // heldWords is what is said of a held print.
@@ -103,7 +112,9 @@ func onStage(in Input) stageOn {
 	on.w, on.h = s.Frame()
 	for p := range pigment.Printer(3) {
 		on.files[p] = s.Sources[s.SourceOf(p)].File
+		on.reached[p] = place.Reached(s, s.SourceOf(p))
 	}
+	on.reached[3] = place.Reached(s, s.Assign[:]...)
 	if p, ok := s.PaletteByID(in.View.OtherPalette(s)); ok {
 		on.other = p.Name
 	}
@@ -141,10 +152,14 @@ func makeStage(on stageOn) Stage {
 			ID: p.ID, Label: p.Label, Note: note, Side: p.Side, Without: on.without(p), Legend: on.legend(p), WordsX: wordsX, WordsW: wordsW,
 			Estimate: p.Shows == view.ShowsPrint || p.Shows >= view.ShowsReach || p.Shows == view.ShowsDifference,
 			X:        float64(covered.Min.X) / r, Y: float64(covered.Min.Y) / r, W: float64(covered.Dx()) / r, H: float64(covered.Dy()) / r,
+			Reached: [][2]float64{},
 		})
 		toStage, ok := v.ToPixel(p).Inverse()
 		if !ok {
 			continue
+		}
+		if frame := &out.Frames[len(out.Frames)-1]; !p.OwnFrame {
+			frame.Part, frame.Reached = on.part(p, covered, toStage)
 		}
 		at := func(x, y float64) (float64, float64) {
 			return v.OnStage(toStage.Apply(x*float64(on.w-1), y*float64(on.h-1)))
@@ -162,6 +177,31 @@ func makeStage(on stageOn) Stage {
 		out.Divider = &Divider{right.X, right.Y, right.H, left.X, left.W + right.W}
 	}
 	return out
+}
+
+// part is the part of a pane, which toStage takes the key's pixels to, that the plates reach
+// which it shows; all is well, and false is returned, where that is the whole of it.
+func (on stageOn) part(p view.Pane, covered image.Rectangle, toStage affine.Matrix) (bool, [][2]float64) {
+	all := on.reached[3]
+	if p.Shows == view.ShowsPlate {
+		all = on.reached[p.Plate]
+	}
+	corners := make([][2]float64, len(all))
+	for i, c := range all {
+		corners[i][0], corners[i][1] = toStage.Apply(c[0], c[1])
+	}
+	x0, y0, x1, y1 := float64(covered.Min.X)-0.5, float64(covered.Min.Y)-0.5, float64(covered.Max.X)-0.5, float64(covered.Max.Y)-0.5
+	corners = place.InBox(corners, x0, y0, x1, y1)
+	const rounding = 0.002 // of the picture: edges of frame and plate that are the same but for rounding
+	if place.AreaOf(corners) >= (1-rounding)*(x1-x0)*(y1-y0) {
+		return false, [][2]float64{}
+	}
+	out := make([][2]float64, len(corners))
+	for i, c := range corners {
+		x, y := on.view.OnStage(c[0], c[1])
+		out[i] = [2]float64{math.Round(10*x) / 10, math.Round(10*y) / 10}
+	}
+	return true, out
 }
 
 // printed is what the second line of words above a print says.

@@ -2,6 +2,7 @@ package view
 
 import (
 	"fmt"
+	"image"
 	"math"
 
 	"threeply/proof/affine"
@@ -9,6 +10,8 @@ import (
 	"threeply/proof/register"
 	"threeply/proof/registration"
 	"threeply/proof/session"
+	"threeply/proof/survey"
+	"threeply/proof/verdict"
 )
 
 // Residual is what a register left over at places of the picture. It counts only while
@@ -18,11 +21,19 @@ type Residual struct {
 	Fields [3][]register.Offset // by source, in pixels of the plate that was registered to
 }
 
-// Fits tells whether the fields belong to the register as it stands and hold places
-// that agree.
-func (r *Residual) Fits(s *session.State) bool {
-	return open(s) && r.Found == s.Found && registration.ArrowScale(r.Fields, longArrow) > 0
+// In is what is left, by source, as the picture is drawn: at the places that were
+// measured while they are at hand, else, as after a reload, by the survey that the session
+// keeps.
+func (r *Residual) In(s *session.State) [3][]register.Offset {
+	fields := r.Fields
+	if r.Found != s.Found || registration.ArrowScale(fields, longArrow) == 0 {
+		fields = registration.Surveyed(s)
+	}
+	return registration.Rests(s, fields)
 }
+
+// Known tells whether anything is known of what is left.
+func (r *Residual) Known(s *session.State) bool { return open(s) && r.ArrowScale(s) > 0 }
 
 // longArrow is the length that most arrows keep within, and cutArrow that of those
 // that are cut short, CSS pixels.
@@ -31,12 +42,13 @@ const (
 	cutArrow  = 72
 )
 
-// Arrows draws residuals in a pane.
+// Arrows draws residuals in a pane, points of the stage.
 type Arrows struct {
-	Arrows []Arrow     `json:"arrows"`
-	Ring   *[2]float64 `json:"ring"`   // about the worst place
-	BarPx  float64     `json:"barPx"`  // the scale: this many pixels of the scan
-	BarCSS float64     `json:"barCss"` // are this long
+	Arrows []Arrow      `json:"arrows"`
+	Blank  [][4]float64 `json:"blank"`  // parts of the picture where nothing was measured: x, y, width, height
+	Ring   *[2]float64  `json:"ring"`   // about the worst place
+	BarPx  float64      `json:"barPx"`  // the scale: this many pixels of the scan
+	BarCSS float64      `json:"barCss"` // are this long; both 0 where no arrows are drawn
 }
 
 // Arrow is one place: where it lies on the stage, and which way the plate lies off.
@@ -54,22 +66,37 @@ type Arrow struct {
 // ArrowsShown tells whether arrows are drawn in the look.
 func (v *View) ArrowsShown() bool { return (v.Arrows || v.Look == "edges") && v.Look != "marks" }
 
-// ArrowScale is how many CSS pixels an offset of one pixel of the key is drawn long.
+// ArrowScale is how many CSS pixels an offset of one pixel of the key is drawn long; 0
+// where nothing is left to draw.
 func (r *Residual) ArrowScale(s *session.State) float64 {
-	return registration.ArrowScale(registration.Rests(s, r.Fields), longArrow)
+	return registration.ArrowScale(r.In(s), longArrow)
 }
 
-// ArrowsIn draws what register leaves in a pane of the key's pixels, scale CSS pixels to
-// the pixel; the local register, where it is on, is taken off.
+// ArrowsIn draws what register leaves in a pane, scale CSS pixels to the pixel of the key,
+// and over which parts of the picture nothing was measured; v has been asked for them
+// (ArrowsShown), else only the worst place is drawn that was gone to.
 func (v *View) ArrowsIn(s *session.State, p Pane, r *Residual, scale float64) Arrows {
-	out := Arrows{Arrows: []Arrow{}}
+	out := Arrows{Arrows: []Arrow{}, Blank: [][4]float64{}}
 	toStage, ok := v.ToPixel(p).Inverse()
 	if !ok {
 		return out
 	}
 	key := fromFound(s)
-	fields := registration.Rests(s, r.Fields)
 	covered := v.Covered(p)
+	if at := v.WorstAt(s); at != nil {
+		x, y := key.Apply(at.X, at.Y)
+		if p.OwnFrame {
+			x, y = BestPlace(s, s.Assign[filter.Of(p.Plate)]).Apply(x, y)
+		}
+		if x, y = toStage.Apply(x, y); within(covered, x, y) {
+			x, y = v.OnStage(x, y)
+			out.Ring = &[2]float64{tenth(x), tenth(y)}
+		}
+	}
+	if !v.ArrowsShown() {
+		return out
+	}
+	fields := r.In(s)
 	for f := range session.Filters {
 		for _, o := range fields[s.Assign[f]] {
 			kx, ky := key.Apply(o.X, o.Y)
@@ -88,12 +115,40 @@ func (v *View) ArrowsIn(s *session.State, p Pane, r *Residual, scale float64) Ar
 			out.Arrows = append(out.Arrows, Arrow{tenth(x), tenth(y), tenth(dx), tenth(dy), filter.Filter(f).Printer().String(), o.Outvoted, o.Sure(), cut})
 		}
 	}
-	if at := v.WorstAt(s); at != nil {
-		x, y := v.OnStage(toStage.Apply(key.Apply(at.Offset.X, at.Offset.Y)))
-		out.Ring = &[2]float64{tenth(x), tenth(y)}
-	}
+	out.Blank = v.blank(s, covered, toStage)
 	out.BarPx = registration.RoundDown(60 / scale)
 	out.BarCSS = out.BarPx * scale
+	return out
+}
+
+// blank are the parts of a pane, which toStage takes the key's pixels to, that lie in a
+// part of the picture where not both plates were measured: those beside each other in a
+// row as one.
+func (v *View) blank(s *session.State, covered image.Rectangle, toStage affine.Matrix) [][4]float64 {
+	out := [][4]float64{}
+	scan := verdict.OfScan(s)
+	grid := survey.Map{Across: scan.Across, Down: scan.Down, Area: scan.Area}
+	w, h := grid.Sides()
+	for i := 0; i < len(scan.Cells); i++ {
+		if scan.Cells[i].Measured {
+			continue
+		}
+		first := i
+		for i+1 < len(scan.Cells) && (i+1)%grid.Across > 0 && !scan.Cells[i+1].Measured {
+			i++
+		}
+		ax, ay := grid.Centre(first)
+		bx, by := grid.Centre(i)
+		ax, ay = toStage.Apply(ax-w/2, ay-h/2)
+		bx, by = toStage.Apply(bx+w/2, by+h/2)
+		ax, ay = max(ax, float64(covered.Min.X)-0.5), max(ay, float64(covered.Min.Y)-0.5)
+		bx, by = min(bx, float64(covered.Max.X)-0.5), min(by, float64(covered.Max.Y)-0.5)
+		if bx > ax && by > ay {
+			ax, ay = v.OnStage(ax, ay)
+			bx, by = v.OnStage(bx, by)
+			out = append(out, [4]float64{tenth(ax), tenth(ay), tenth(bx - ax), tenth(by - ay)})
+		}
+	}
 	return out
 }
 
@@ -116,7 +171,7 @@ type WorstPlace struct {
 }
 
 // WorstAt is the place where the walk stands, nil where it was not begun since the
-// plates were registered.
+// plates were registered, or where it was ended.
 func (v *View) WorstAt(s *session.State) *WorstPlace {
 	if v.Worst.of != s.Found {
 		return nil
@@ -125,13 +180,13 @@ func (v *View) WorstAt(s *session.State) *WorstPlace {
 }
 
 // goToWorst brings the place where most is left into the middle, and when it is called
-// again the next: of all that were measured with certainty, those that lie elsewhere
-// first.
+// again the next; what shows two plates shows those that lie apart there. Looking at the
+// whole picture ends the walk.
 func (v *View) goToWorst(s *session.State, r *Residual) error {
-	if !r.Fits(s) {
+	if !r.Known(s) {
 		return fmt.Errorf("what register leaves is not known yet; register the plates first")
 	}
-	all := registration.Worst(registration.Rests(s, r.Fields))
+	all := registration.Worst(s, r.In(s))
 	if len(all) == 0 {
 		return fmt.Errorf("no place was measured with certainty; look at the edges, or pin marks")
 	}
@@ -141,7 +196,9 @@ func (v *View) goToWorst(s *session.State, r *Residual) error {
 	n := v.Worst.next % len(all)
 	at := &WorstPlace{all[n], n + 1, len(all)}
 	v.Worst.next, v.Worst.at = n+1, at
-	x, y := fromFound(s).Apply(at.Offset.X, at.Offset.Y)
+	pair := [2]int{int(at.First.Printer()), int(at.Second.Printer())}
+	v.Edges, v.Plates = pair, pair
+	x, y := fromFound(s).Apply(at.X, at.Y)
 	v.goTo(x, y)
 	if v.Look == "marks" {
 		v.meetAt(s, v.Centre[0], v.Centre[1])

@@ -1,12 +1,18 @@
 package view
 
 import (
+	"cmp"
+	"math"
 	"reflect"
+	"slices"
+	"strings"
 	"testing"
 
 	"threeply/proof/affine"
+	"threeply/proof/filter"
 	"threeply/proof/register"
 	"threeply/proof/session"
+	"threeply/proof/survey"
 	"threeply/proof/warp"
 )
 
@@ -73,21 +79,108 @@ func TestArrowsOfTheRegisterAsItIs(t *testing.T) {
 func TestResidualBelongsToItsRegister(t *testing.T) {
 	v, s := pinned(t)
 	r := residual(s)
-	if !r.Fits(s) {
+	if !r.Known(s) {
 		t.Error("what register left does not fit it")
 	}
 	s.Found[0].Confidence = 0.5
-	if r.Fits(s) || v.Do(GoToWorst{}, Subject{s, r}) == nil {
+	s.Survey = [3]survey.Map{}
+	if r.Known(s) || v.Do(GoToWorst{}, Subject{s, r}) == nil {
 		t.Error("what another register left is shown")
 	}
-	if (&Residual{Found: s.Found}).Fits(s) {
-		t.Error("nothing fits")
+	if (&Residual{Found: s.Found}).Known(s) {
+		t.Error("something is known where nothing was measured")
+	}
+}
+
+// surveyed has the picture surveyed in 4 × 2 cells of 250 pixels a side: the red plate lies
+// 3 px off at the upper right, and shows nothing at the lower left; the blue one lies as
+// found.
+func surveyed(s *session.State) {
+	grid := survey.New([4]int{0, 0, 1000, 500}, 8)
+	grid.Cells = strings.Repeat(string(survey.Measured), 8)
+	s.FoundKey = s.KeySource()
+	for _, f := range []filter.Filter{filter.Red, filter.Blue} {
+		m := grid
+		m.DX, m.DY, m.Within = make([]float64, 8), make([]float64, 8), make([]float64, 8)
+		if f == filter.Red {
+			m.DX[3] = 3
+			m.Cells = "mmmmeemm"
+		}
+		s.Survey[s.Assign[f]] = m
+	}
+}
+
+// After a reload the fields are gone, and the survey that the session keeps is drawn: an
+// arrow in the middle of each cell that was measured, and what was not hatched.
+func TestArrowsOfTheSurvey(t *testing.T) {
+	v, s := pinned(t)
+	surveyed(s)
+	do(t, v, s, TakeLook{"edges"})
+	do(t, v, s, Zoom{Fit: true})
+	r := &Residual{}
+	if !r.Known(s) {
+		t.Fatal("what the session keeps of register is not known")
+	}
+	pane := v.Panes()[0]
+	got := v.ArrowsIn(s, pane, r, 10)
+	if len(got.Arrows) != 6+8 {
+		t.Errorf("%d arrows", len(got.Arrows))
+	}
+	if long := slices.MaxFunc(got.Arrows, func(a, b Arrow) int { return cmp.Compare(a.DX, b.DX) }); long.DX != 30 || long.Printer != "cyan" {
+		t.Errorf("the longest is %+v", long)
+	}
+	x0, y0 := v.PixelAt(pane, got.Blank[0][0], got.Blank[0][1])
+	x1, y1 := v.PixelAt(pane, got.Blank[0][0]+got.Blank[0][2], got.Blank[0][1]+got.Blank[0][3])
+	for i, d := range []float64{x0 + 0.5, y0 - 249.5, x1 - 499.5, y1 - 499.5} {
+		if math.Abs(d) > 1 {
+			t.Errorf("edge %d of what was not measured lies %.1f px off: %v", i, d, got.Blank)
+		}
+	}
+	if len(got.Blank) != 1 {
+		t.Errorf("blank: %v", got.Blank)
+	}
+}
+
+// Going to the worst place shows the two plates that lie apart there, where a place was
+// measured, and rings the spot in every look; the whole picture ends it.
+func TestWorstPairInEveryLook(t *testing.T) {
+	v, s := pinned(t)
+	surveyed(s)
+	r := &Residual{Found: s.Found, Fields: [3][]register.Offset{}}
+	r.Fields[s.Assign[filter.Red]] = []register.Offset{{X: 900, Y: 200, DX: 3.2, Certainty: 0.9}, {X: 100, Y: 100, Certainty: 0.9}}
+	v.Edges, v.Plates = [2]int{0, 1}, [2]int{0, 1}
+	if err := v.Do(GoToWorst{}, Subject{s, r}); err != nil {
+		t.Fatal(err)
+	}
+	at := v.WorstAt(s)
+	if at.Off != 3 || at.X != 900 || at.Y != 200 || at.First != filter.Red {
+		t.Errorf("the worst place is %+v", at)
+	}
+	if pair := [2]int{int(at.First.Printer()), int(at.Second.Printer())}; v.Edges != pair || v.Plates != pair {
+		t.Errorf("edges of %v, plates %v are shown, not of %v", v.Edges, v.Plates, pair)
+	}
+	for _, l := range Looks {
+		do(t, v, s, TakeLook{l.ID})
+		if l.ID == "board" {
+			continue
+		}
+		for _, p := range v.Panes() {
+			if v.ArrowsIn(s, p, r, 10).Ring == nil && p.wholeW == p.W { // of a divided picture one half has it
+				t.Errorf("look %s, %s: no ring", l.ID, p.ID)
+			}
+		}
+	}
+	do(t, v, s, TakeLook{"beside"})
+	do(t, v, s, Zoom{Fit: true})
+	if v.WorstAt(s) != nil {
+		t.Error("the whole picture does not end the walk")
 	}
 }
 
 // The worst place first, then the next, then the worst again.
 func TestWorst(t *testing.T) {
 	v, s := pinned(t)
+	s.Survey = [3]survey.Map{} // then the places of the fields are walked over
 	do(t, v, s, Zoom{Fit: true})
 	on := Subject{s, residual(s)}
 	for n, want := range [][2]float64{{600, 400}, {510, 340}, {600, 400}} {

@@ -72,7 +72,7 @@ func (c Zoom) apply(v *View, on Subject) error {
 	case v.Look == "marks":
 		v.zoomMarking(c, on.State)
 	case c.Fit:
-		v.Fitted = true
+		v.Fitted, v.Worst = true, Worst{}
 		v.fit()
 	default:
 		p, _ := v.PaneAt(0, 0)

@@ -2,12 +2,15 @@
 // layer, and what the wash and the coat make of it.
 
 /** @import { Api, Block } from "../../types/api.js" */
+/** @import { WayTrial } from "../../types/figures.js" */
 /** @import { Model, OwnPrint } from "../../types/model.js" */
 
 import { h, keyed, show, text } from "../../ui/dom.js";
 import { button, numberField, radios, range } from "../../ui/controls.js";
 import { slider } from "../../ui/slider.js";
 import { columns, row } from "../../ui/table.js";
+import { asker } from "../../print/ask.js";
+import * as shape from "./shape.js";
 import { leaning } from "../../print/leaning.js";
 import { capital, figure, signed } from "../../ui/words.js";
 
@@ -49,8 +52,11 @@ export function build(api) {
     }),
   }));
   const ratio = h("p", { class: "facts" });
+  const trial = asker(api, () => api.compute("ways", window.threeply.small() ?? {}));
+  const cost = h("p", { class: "facts" });
+  const curves = shape.build(api);
   const drawn = h("tbody", { class: "drawn" });
-  const curve = h("details", {}, h("summary", { text: "What curve for each layer?" }),
+  const curve = h("details", {}, h("summary", { text: "What curve for each layer?" }), curves.node,
     h("table", {}, columns("cyan", "magenta", "yellow"), drawn),
     h("p", { class: "facts", text: "Density of a tuned negative above its clearest place, by the L* of the grey that it prints. It holds for the tissues as they stand here: a printed wedge of your own makes it yours." }));
   const meant = button("All as meant", () => api.do({ do: "exposeAll", stops: 0 }), { class: "small" });
@@ -62,7 +68,7 @@ export function build(api) {
     h("p", { class: "facts", text: "Shares of the picture, and from which tone of the scene on. The height from which a layer holds is set at its tissue." }));
   const look = (/** @type {string} */ id) => api.do({ do: "look", id });
   return {
-    node: h("section", { class: "printed" }, way.node, means, straight,
+    node: h("section", { class: "printed" }, way.node, means, cost, straight,
       h("h4", { text: "Exposure against the normal one" }), h("div", { class: "exposures" }, ...layers.map(({ field, light }) => h("div", {}, field.node, light))),
       h("div", { class: "actions" }, meant, button("What if all get 15 % more or less?", () => look("exposed"), { class: "small" })),
       h("h4", { text: "What exposure ratio?" }), ratio, curve,
@@ -72,6 +78,10 @@ export function build(api) {
     update(view) {
       way.set(ways, view.way.straight ? "straight" : "tuned");
       text(means, view.tuned || (view.way.straight ? meaning.straight : meaning.tuned));
+      const tried = view.ready ? trial.want(view.pictureKey, view) : null;
+      text(cost, tried ? costWords(tried) : view.ready ? "Both are being measured." : "");
+      show(cost, view.ready);
+      curves.update(view);
       show(straight, view.way.straight && !view.tuned);
       enlarged.set(view.way.range || NaN, 2);
       text(own, rangeWords(view.prints));
@@ -100,6 +110,17 @@ export function build(api) {
       text(greys, view.greys.map(({ name, lab }) => `${capital(name)}: L* ${figure(lab[0])}, a* ${signed(lab[1], 1)}, b* ${signed(lab[2], 1)}, ${leaning(lab)}.`).join(" "));
     },
   };
+}
+
+/**
+ * costWords says what both ways of printing come to.
+ * @param {WayTrial} trial
+ */
+function costWords({ tuned, straight }) {
+  const says = `Mean ΔE00 from the reference: tuned ${figure(tuned.mean, 1)}, straight ${figure(straight.mean, 1)}.`;
+  const apart = straight.mean - tuned.mean;
+  if (Math.abs(apart) < 0.5) return `${says} Over the whole picture they are as near.`;
+  return `${says} ${apart > 0 ? "Straight costs" : "Tuned costs"} ${figure(Math.abs(apart), 1)} more.`;
 }
 
 /** @type {(view: Model, printer: string) => OwnPrint} */

@@ -4,10 +4,12 @@
 /** @import { Api, Blocks } from "../../types/api.js" */
 /** @import { Workshop } from "../../types/model.js" */
 
-import { h, keyed, show, text } from "../../ui/dom.js";
+import { attr, h, keyed, show, text } from "../../ui/dom.js";
 import { button, choice, numberField, radios, range } from "../../ui/controls.js";
 import { textField } from "../../ui/textfield.js";
 import { columns, row } from "../../ui/table.js";
+import * as thirds from "./thirds.js";
+import * as coats from "./coats.js";
 import { capital } from "../../ui/words.js";
 
 const printers = /** @type {const} */ (["yellow", "magenta", "cyan"]);
@@ -41,11 +43,11 @@ export function negatives(api) {
   const [lies, mind] = [list("lies"), list("mind")];
   const rows = h("tbody");
   const layers = h("table", {}, columns("exposure", "needs density", "∓⅓ stop, ΔE00"), rows);
-  const [settings, ofFilm] = [setup(api), film(api)];
+  const [settings, ofFilm, less] = [setup(api), film(api), thirds.build(api)];
   const save = printers.map((printer) => button(`${capital(printer)} negative`, () => api.saveNegative(printer)));
   return {
     nodes: [
-      h("section", { class: "sheet" }, h("h3", { text: "Printing negatives" }), size, lies.node, actions(...save), mind.node, layers,
+      h("section", { class: "sheet" }, h("h3", { text: "Printing negatives" }), size, lies.node, actions(...save, button("Curves as CSV", api.saveCurves, { class: "small" })), mind.node, layers, less.node,
         folded("Size, side and marks", ...settings.nodes), folded("The film", ...ofFilm.nodes)),
     ],
     update(view) {
@@ -62,6 +64,7 @@ export function negatives(api) {
         text(cells[1], layer.needs);
         text(cells[2], layer.third);
       }));
+      less.update(view);
       settings.update(view);
       ofFilm.update(view);
     },
@@ -78,6 +81,8 @@ function setup(api) {
   const side = radios({ legend: "To the tissue goes", commit: (id) => api.do({ do: "negatives", side: id }) });
   // dots of 40 µm need as many pixels an inch as dots
   const tones = radios({ legend: "Tones", commit: (id) => api.do(id === "dots" ? { do: "negatives", screenUm: 40, ppi: 635 } : { do: "negatives", screenUm: 0, ppi: 360 }) });
+  const dot = numberField({ label: "Size of a dot", unit: "µm", ...range(ranges["negatives.screen_um"]), commit: (v) => api.do({ do: "negatives", screenUm: v, ppi: Math.ceil(25400 / v) }) });
+  const gain = numberField({ label: "Dots grow in print, at a half", unit: "%", step: 1, ...range(ranges["negatives.dot_gain"], 100), commit: (v) => api.do({ do: "negatives", dotGain: v / 100 }) });
   const sheet = choice({ label: "Film sheet", commit: (id) => api.do({ do: "negatives", sheet: id }) });
   const trim = radios({ legend: "Trimmed to", commit: (id) => api.do({ do: "negatives", trim: id }) });
   const marks = radios({ legend: "Marks, bars and wedges", commit: (id) => api.do({ do: "negatives", marks: id === "yes" }) });
@@ -88,11 +93,14 @@ function setup(api) {
   const edge = numberField({ label: "Safe edge", unit: "mm", ...range(ranges["negatives.safe_edge_mm"]), commit: (v) => api.do({ do: "negatives", safeEdgeMm: v }) });
   const punch = numberField({ label: "Strip for the punch", unit: "mm", ...range(ranges["negatives.punch_mm"]), commit: (v) => api.do({ do: "negatives", punchMm: v }) });
   return {
-    nodes: [side.node, tones.node, sheet.node, width.node, ppi.node, trim.node, allowance.node, edge.node, punch.node, marks.node, offsets.node],
+    nodes: [side.node, tones.node, dot.node, gain.node, sheet.node, width.node, ppi.node, trim.node, allowance.node, edge.node, punch.node, marks.node, offsets.node],
     update(view) {
       const now = view.workbench.setup;
       side.set([{ id: "emulsion", name: now.filmKind === "silver" ? "the emulsion" : "the ink" }, { id: "base", name: "the base" }], now.side);
       tones.set([{ id: "continuous", name: "continuous" }, { id: "dots", name: now.screenUm ? `dots of ${now.screenUm} µm` : "dots of 40 µm" }], now.screenUm ? "dots" : "continuous");
+      dot.set(now.screenUm, 1);
+      gain.set(now.dotGain * 100, 1);
+      for (const { node } of [dot, gain]) show(node, now.screenUm > 0);
       sheet.set(view.workbench.sheets, now.sheet);
       trim.set([{ id: "plate", name: "the whole scan" }, { id: "picture", name: "the picture in its borders" }], now.trim);
       marks.set(either, now.marks ? "yes" : "no");
@@ -119,11 +127,21 @@ function film(api) {
     label: "Its largest UV density", step: 0.05, ...range(api.view().ranges["printingFilm.max"]),
     commit: (max) => take({ kind: api.view().workbench.setup.filmKind, max }),
   });
-  const by = choice({ label: "Density read as", commit: (id) => { measured = id; } });
+  const by = choice({ label: "How is its density known?", commit: (id) => { measured = id; api.refresh(); } });
   let measured = "uv";
-  const table = h("textarea", { spellcheck: "false", "aria-label": "Table of the film: code and density", placeholder: "0 %\t0.05\n10 %\t0.12\n…\n100 %\t2.30" });
+  const table = h("textarea", { spellcheck: "false" });
+  const tablet = h("textarea", { spellcheck: "false", "aria-label": "Step tablet: density and tone", placeholder: "0.05\t14\n0.20\t27\n…\n3.05\t95" });
+  const asks = h("p", { class: "hint" });
+  const guide = h("div", {},
+    h("ol", { class: "guide" }, ...[
+      "Save the film’s wedge, and print it as the negatives are printed.",
+      "Expose it beside a calibrated step tablet on one tissue.",
+      "Read both on the print, as L* or as density, and enter both here.",
+    ].map((step) => h("li", { text: step }))),
+    actions(button("Film’s wedge", api.saveFilmWedge, { class: "small" })),
+    h("p", { class: "hint", text: "The tablet: a line for each step, its density and its tone." }), tablet);
   const why = h("p", { class: "hint" });
-  const take = (/** @type {{ kind: string, max?: number, measured?: string, table?: string }} */ given) => {
+  const take = (/** @type {{ kind: string, max?: number, measured?: string, table?: string, tablet?: string }} */ given) => {
     const { error } = api.do({ do: "printingFilm", ...given });
     text(refused, error ?? "");
     return !error;
@@ -131,9 +149,11 @@ function film(api) {
   return {
     nodes: [
       kind.node, known, most.node,
-      h("p", { class: "hint", text: "Measured? A line for each patch: its code (0 to 100 %, 255 or 65535) and its density." }), by.node, table, refused,
-      actions(button("Take this table", () => {
-        if (take({ kind: api.view().workbench.setup.filmKind, measured, table: table.value })) table.value = "";
+      by.node, guide, asks, table, refused,
+      actions(button("Take what is entered", () => {
+        const kind = api.view().workbench.setup.filmKind;
+        if (measured === "tablet" && tablet.value.trim() === "") return text(refused, "Enter the steps of the tablet: a line for each, its density and its tone.");
+        if (take(measured === "tablet" ? { kind, table: table.value, tablet: tablet.value } : { kind, measured, table: table.value })) table.value = tablet.value = "";
       }, { class: "small" })),
       folded("Why UV?", why),
     ],
@@ -144,8 +164,13 @@ function film(api) {
       show(most.node, !now.measured);
       most.set(now.filmMax, 2);
       const inkjet = now.filmKind === "inkjet";
-      if (inkjet) measured = "uv";
-      by.set([{ id: "uv", name: "UV" }, ...(inkjet ? [] : [{ id: "visual", name: "visual" }, { id: "status", name: "status" }])], measured);
+      if (inkjet && measured !== "tablet") measured = "uv";
+      by.set([{ id: "uv", name: "read in the UV" }, { id: "tablet", name: "without a UV meter: by a step tablet" }, ...(inkjet ? [] : [{ id: "visual", name: "read as visual density" }, { id: "status", name: "read as status density" }])], measured);
+      const tones = measured === "tablet";
+      show(guide, tones);
+      text(asks, `The film: a line for each patch, its code (0 to 100 %, 255 or 65535) and its ${tones ? "tone" : "density"}.`);
+      attr(table, "aria-label", `Table of the film: code and ${tones ? "tone" : "density"}`);
+      attr(table, "placeholder", tones ? "0 %\t14\n5 %\t22\n…\n100 %\t95" : "0 %\t0.05\n10 %\t0.12\n…\n100 %\t2.30");
       text(why, `${capital(now.whyUv)}.`);
     },
   };
@@ -171,21 +196,31 @@ export function process(api) {
   const layers = printers.map((printer, i) => ({
     exposure: numberField({ label: `${capital(printer)}: base exposure`, empty: 0, placeholder: "not measured", ...range(ranges["workshop.layers.exposure"]), commit: (v) => change((w) => { w.layers[i].exposure = v; }) }),
     sensitiser: textField({ label: `${capital(printer)}: sensitiser`, maxlength: 100, commit: (v) => change((w) => { w.layers[i].sensitiser = v; }) }),
+    strength: numberField({ label: `${capital(printer)}: its strength`, unit: "%", empty: 0, placeholder: "not said", ...range(ranges["workshop.layers.strength_pct"]), commit: (v) => change((w) => { w.layers[i].strength_pct = v; }) }),
   }));
   const times = /** @type {const} */ ([
     ["soak_min", "Soak", "min"], ["mate_min", "On the support", "min"], ["develop_c", "Develop from", "°C"], ["develop_to_c", "No warmer than", "°C"],
     ["alum_pct", "Alum", "%"], ["alum_min", "In the alum", "min"], ["humidity_pct", "Relative humidity", "%"],
+    ["condition_h", "All in one climate for", "h"], ["settle_h", "Rest before measuring", "h"],
   ]).map(([key, label, of]) => ({
     key, field: numberField({ label, unit: of, ...range(ranges[`workshop.process.${key}`]), commit: (v) => change((w) => { w.process[key] = v; }) }),
   }));
+  const growth = /** @type {const} */ ([
+    ["film_along_pct", "Film, along"], ["film_across_pct", "Film, across"], ["paper_along_pct", "Paper, along its grain"], ["paper_across_pct", "Paper, across"],
+    ["support_along_pct", "Support, along"], ["support_across_pct", "Support, across"],
+  ]).map(([key, label]) => ({
+    key, field: numberField({ label, unit: "%", step: 0.001, ...range(ranges[`workshop.grows.${key}`]), commit: (v) => change((w) => { w.grows[key] = v; }) }),
+  }));
+  const coated = coats.build(api, change);
   const save = button("Process sheet", api.saveProcess);
   return {
     nodes: [
       h("section", { class: "sheet" }, h("h3", { text: "Process sheet" }),
         h("p", { class: "hint", text: "To be printed: exposures, the dry and the wet side of each layer, transfers, materials and hazards." }), actions(save),
-        folded("Exposures and times", unit.node, ...layers.flatMap((each) => [each.exposure.node, each.sensitiser.node]),
+        folded("Exposures and times", unit.node, ...layers.flatMap((each) => [each.exposure.node, each.sensitiser.node, each.strength.node]),
           h("p", { class: "hint", text: "Base exposure: the shortest that prints full black through clear film and base. Look for it in half stops." }),
-          backing.node, register.node, ...times.map(({ field }) => field.node))),
+          backing.node, register.node, ...times.map(({ field }) => field.node)),
+        folded("Coats", ...coated.nodes), folded("Growth with humidity", h("p", { class: "hint", text: "For 10 % more relative humidity." }), ...growth.map(({ field }) => field.node))),
     ],
     update(view) {
       const now = view.workbench.workshop;
@@ -193,10 +228,13 @@ export function process(api) {
       unit.set([{ id: "seconds", name: "seconds" }, { id: "units", name: "light units" }], now.unit);
       register.set([{ id: "marks", name: "marks" }, { id: "pins", name: "pins" }], now.register);
       backing.set([{ id: "paper", name: "paper" }, { id: "film", name: "thin film" }], now.process.film ? "film" : "paper");
-      layers.forEach(({ exposure, sensitiser }, i) => {
+      layers.forEach(({ exposure, sensitiser, strength }, i) => {
         exposure.set(now.layers[i].exposure || NaN, 1);
         sensitiser.set(now.layers[i].sensitiser);
+        strength.set(now.layers[i].strength_pct || NaN, 2);
       });
+      for (const { key, field } of growth) field.set(now.grows[key], 3);
+      coated.update(view);
       for (const { key, field } of times) field.set(now.process[key], 1);
     },
   };

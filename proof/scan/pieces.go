@@ -1,0 +1,215 @@
+package scan
+
+import (
+	"bufio"
+	"compress/zlib"
+	"errors"
+	"io"
+
+	"golang.org/x/image/tiff/lzw"
+
+	"threeply/proof/plane"
+)
+
+// read decodes the picture row by row: beside the planes and the file it takes the memory
+// of a row, where it is compressed by JPEG of a strip or tile. The planes are those of the
+// colours and, where there is one, of infrared.
+func (t *tiffPicture) read() ([]*plane.Plane, *Error) {
+	planes := make([]*plane.Plane, t.colours(), t.colours()+1)
+	for i := range planes {
+		planes[i] = plane.New(t.w, t.h)
+	}
+	to := make([]*plane.Plane, t.samples) // where each sample goes, nil for nowhere
+	copy(to, planes)
+	if t.infrared >= 0 {
+		planes = append(planes, plane.New(t.w, t.h))
+		to[t.infrared] = planes[len(planes)-1]
+	}
+	r := &pieceReader{tiffPicture: t, in: bufio.NewReaderSize(nil, 1<<17)}
+	r.row = make([]byte, t.rowBytes())
+	r.codes = make([]uint16, t.pieceW*t.pieceSamples())
+	parts := 1
+	if t.separate {
+		parts = t.samples
+	}
+	n := 0
+	for s := range parts {
+		here := to
+		if t.separate {
+			here = to[s : s+1]
+			if here[0] == nil && s != t.transparency {
+				break // nothing of it, nor what comes after, is wanted
+			}
+		}
+		for y := 0; y < t.h; y += t.pieceH {
+			for x := 0; x < t.w; x += t.pieceW {
+				if refusal := r.piece(n, x, y, s, here); refusal != nil {
+					return nil, refusal
+				}
+				n++
+			}
+		}
+	}
+	return planes, nil
+}
+
+// pieceReader reads strips and tiles, one after the other.
+type pieceReader struct {
+	*tiffPicture
+	in      *bufio.Reader
+	inflate io.ReadCloser // of the last piece, to be used again
+	row     []byte        // of a piece, unpacked
+	codes   []uint16      // of a row
+}
+
+// piece reads strip or tile n, whose first pixel lies at x0, y0. to holds a plane, or
+// nil, for each of its samples, of which the first is sample s of the pixel.
+func (r *pieceReader) piece(n, x0, y0, s int, to []*plane.Plane) *Error {
+	if r.compression == compressionJPEG {
+		return r.jpegPiece(n, x0, y0, to)
+	}
+	in, refusal := r.open(n)
+	if refusal != nil {
+		return refusal
+	}
+	last := !r.tiled && n == r.pieces()-1
+	across, down := min(r.pieceW, r.w-x0), min(r.pieceH, r.h-y0)
+	for y := range down {
+		got, err := io.ReadFull(in, r.row)
+		switch {
+		case err == nil:
+		case err == io.ErrUnexpectedEOF && last && y == down-1 && len(r.row)-got <= mostMissing: // less than a row is missing
+			r.missing = len(r.row) - got
+			if r.predictor != predictorNone {
+				clear(r.row[got:]) // no difference to the pixel before
+			}
+		default:
+			return fromLibrary(err)
+		}
+		r.undo(r.row)
+		r.unpack(r.codes, r.row)
+		r.place(x0, y0+y, across, s, to)
+	}
+	return r.checkSum(in)
+}
+
+// checkSum reads a piece that is compressed by Deflate to its end, where its checksum
+// stands: the rows of a tile beyond the picture, and a byte more than there should be.
+func (r *pieceReader) checkSum(in io.Reader) *Error {
+	if in != r.inflate {
+		return nil
+	}
+	if _, err := io.CopyN(io.Discard, in, int64(r.pieceH*len(r.row))+1); errors.Is(err, zlib.ErrChecksum) {
+		return fromLibrary(err)
+	}
+	return nil
+}
+
+// open is a reader of the unpacked bytes of piece n.
+func (r *pieceReader) open(n int) (io.Reader, *Error) {
+	at, length := r.lies(n)
+	var stored io.Reader = io.NewSectionReader(r.data, int64(at), int64(length))
+	if r.value(tagFillOrder, 0, 1) == orderReversed {
+		stored = reversed{stored}
+	}
+	r.in.Reset(stored)
+	switch r.compression {
+	case compressionLZW:
+		return lzw.NewReader(r.in, lzw.MSB, 8), nil
+	case compressionPackBits:
+		return &packBits{in: r.in}, nil
+	case compressionDeflate, compressionDeflate0:
+		var err error
+		if again, ok := r.inflate.(zlib.Resetter); ok {
+			err = again.Reset(r.in, nil)
+		} else {
+			r.inflate, err = zlib.NewReader(r.in)
+		}
+		if err != nil {
+			return nil, fromLibrary(err)
+		}
+		return r.inflate, nil
+	}
+	return r.in, nil
+}
+
+// place puts the codes of a row into the planes and looks at its transparency.
+func (r *pieceReader) place(x0, y, across, s int, to []*plane.Plane) {
+	k := len(to)
+	for i, p := range to {
+		if p == nil {
+			continue
+		}
+		out := p.Row(y)[x0 : x0+across]
+		if k == 1 {
+			copy(out, r.codes)
+		} else {
+			for x, at := 0, i; x < len(out); x, at = x+1, at+k {
+				out[x] = r.codes[at]
+			}
+		}
+		if r.photometric == photometricWhiteIsZero && s+i == 0 {
+			for x := range out {
+				out[x] = 65535 - out[x]
+			}
+		}
+	}
+	if i := r.transparency - s; i >= 0 && i < k {
+		for at := i; at < across*k; at += k {
+			r.transparent = r.transparent || r.codes[at] != 65535
+		}
+	}
+}
+
+// reversed turns the bits of each byte about, for files that store the lowest first.
+type reversed struct{ in io.Reader }
+
+func (r reversed) Read(p []byte) (int, error) {
+	n, err := r.in.Read(p)
+	for i, b := range p[:n] {
+		b = b>>4 | b<<4
+		b = b>>2&0x33 | b<<2&0xcc
+		p[i] = b>>1&0x55 | b<<1&0xaa
+	}
+	return n, err
+}
+
+// packBits undoes runs of equal bytes: a count n from 0 to 127 stands before n + 1 bytes,
+// one from 129 to 255 before a byte that is meant 257 − n times (TIFF 6.0, page 42).
+type packBits struct {
+	in      *bufio.Reader
+	literal int // bytes still to be taken as they are
+	run     int // times that value is still to be given
+	value   byte
+}
+
+func (r *packBits) Read(p []byte) (int, error) {
+	if len(p) == 0 {
+		return 0, nil
+	}
+	for r.literal == 0 && r.run == 0 {
+		n, err := r.in.ReadByte()
+		switch {
+		case err != nil:
+			return 0, err
+		case n < 128:
+			r.literal = int(n) + 1
+		case n > 128:
+			r.run = 257 - int(n)
+			if r.value, err = r.in.ReadByte(); err != nil {
+				return 0, err
+			}
+		}
+	}
+	if r.literal > 0 {
+		n, err := r.in.Read(p[:min(len(p), r.literal)])
+		r.literal -= n
+		return n, err
+	}
+	n := min(len(p), r.run)
+	for i := range n {
+		p[i] = r.value
+	}
+	r.run -= n
+	return n, nil
+}

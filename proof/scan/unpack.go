@@ -1,0 +1,132 @@
+package scan
+
+import (
+	"encoding/binary"
+	"math"
+)
+
+// undo replaces the differences along a row by the values themselves.
+func (t *tiffPicture) undo(row []byte) {
+	k := t.pieceSamples()
+	switch {
+	case t.predictor == predictorFloat:
+		for i := k; i < len(row); i++ {
+			row[i] += row[i-k]
+		}
+	case t.predictor != predictorWhole:
+	case t.bits == 8:
+		for i := k; i < len(row); i++ {
+			row[i] += row[i-k]
+		}
+	case t.bits == 16:
+		for i := 2 * k; i+1 < len(row); i += 2 {
+			t.order.PutUint16(row[i:], t.order.Uint16(row[i:])+t.order.Uint16(row[i-2*k:]))
+		}
+	case t.bits == 32:
+		for i := 4 * k; i+3 < len(row); i += 4 {
+			t.order.PutUint32(row[i:], t.order.Uint32(row[i:])+t.order.Uint32(row[i-4*k:]))
+		}
+	}
+}
+
+// unpack turns the bytes of a row into codes, 0 … 65535 from the least to the greatest
+// value of the file's depth, rounded; floating-point numbers from 0 to white.
+func (t *tiffPicture) unpack(codes []uint16, row []byte) {
+	switch {
+	case t.format == formatFloat:
+		t.unpackFloats(codes, row)
+	case t.bits == 8:
+		for i, v := range row[:len(codes)] {
+			codes[i] = uint16(v) * 257
+		}
+	case t.bits == 16 && t.order == binary.ByteOrder(binary.LittleEndian):
+		row = row[:2*len(codes)]
+		for i := range codes {
+			codes[i] = uint16(row[2*i]) | uint16(row[2*i+1])<<8
+		}
+	case t.bits == 16:
+		row = row[:2*len(codes)]
+		for i := range codes {
+			codes[i] = uint16(row[2*i])<<8 | uint16(row[2*i+1])
+		}
+	case t.bits == 32:
+		for i := range codes {
+			codes[i] = uint16((uint64(t.order.Uint32(row[4*i:])) + 32768) / 65537)
+		}
+	default: // the bits of one value follow those of the one before, the highest first
+		bits, largest := uint(t.bits), uint32(1)<<t.bits-1
+		var held uint32
+		var have uint
+		at := 0
+		for i := range codes {
+			for have < bits {
+				held = held<<8 | uint32(row[at])
+				have += 8
+				at++
+			}
+			have -= bits
+			codes[i] = uint16((held>>have&largest*65535 + largest/2) / largest)
+		}
+	}
+}
+
+func (t *tiffPicture) unpackFloats(codes []uint16, row []byte) {
+	bytes := t.bits / 8
+	for i := range codes {
+		var v float64
+		var wide uint64
+		if t.predictor == predictorFloat { // all highest bytes of a row first, then all next ones
+			for b := range bytes {
+				wide = wide<<8 | uint64(row[b*len(codes)+i])
+			}
+		} else {
+			for b := range bytes {
+				at := i*bytes + b
+				if t.order == binary.ByteOrder(binary.LittleEndian) {
+					at = i*bytes + bytes - 1 - b
+				}
+				wide = wide<<8 | uint64(row[at])
+			}
+		}
+		switch t.bits {
+		case 16:
+			v = half(uint16(wide))
+		case 32:
+			v = float64(math.Float32frombits(uint32(wide)))
+		default:
+			v = math.Float64frombits(wide)
+		}
+		v /= t.white
+		switch {
+		case v != v:
+			t.notNumbers++
+			codes[i] = 0
+		case v > 1:
+			t.beyond++
+			codes[i] = 65535
+		default:
+			codes[i] = uint16(max(v, 0)*65535 + 0.5)
+		}
+	}
+}
+
+// half is a floating-point number of 16 bits, binary16 of IEEE 754-2008.
+func half(b uint16) float64 {
+	exponent, fraction := int(b>>10&31), float64(b&1023)
+	var v float64
+	switch exponent {
+	case 0:
+		v = math.Ldexp(fraction, -24)
+	case 31:
+		if fraction > 0 {
+			return math.NaN()
+		}
+		v = math.Inf(1)
+	default:
+		v = math.Ldexp(1024+fraction, exponent-25)
+	}
+	if b>>15 == 1 {
+		return -v
+	}
+	return v
+}

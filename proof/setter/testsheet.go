@@ -1,0 +1,110 @@
+package setter
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"threeply/proof/export"
+	"threeply/proof/film"
+	"threeply/proof/icc"
+	"threeply/proof/label"
+	"threeply/proof/negative"
+	"threeply/proof/pigment"
+	"threeply/proof/sheet"
+	"threeply/proof/testsheet"
+	"threeply/proof/transfer"
+)
+
+// The patches of a test sheet, in mm: from middle to middle, and the part of it that is
+// printed. Between them the paper shows.
+const (
+	PatchPitch = 10.0
+	PatchSide  = 9.0
+)
+
+// TestNegatives are the three printing negatives of a test sheet.
+type TestNegatives struct {
+	negative.Layout
+	Setup negative.Setup
+	Notes []string // what to mind, for the user to read
+
+	sheet   testsheet.Sheet
+	palette pigment.Palette
+	route   transfer.Route
+	coder   film.Coder
+	made    label.Made
+}
+
+// NewTest makes the negatives of a palette's test sheet ready. Marks, bars and letters
+// are always drawn: the sheet is found again by them. The error is that of a film sheet
+// that was chosen and is too small.
+func NewTest(s testsheet.Sheet, p pigment.Palette, setup negative.Setup, route transfer.Route, made label.Made) (*TestNegatives, error) {
+	setup.Marks, setup.Screen = true, 0
+	n := &TestNegatives{
+		Layout: negative.Of(setup, PatchPitch*float64(s.Cols), PatchPitch*float64(s.Rows), setup.Mirrored(route)),
+		Setup:  setup, sheet: s, palette: p, route: route, coder: setup.Film.Coder(), made: made,
+	}
+	w, h := n.SizeMM()
+	_, words, ok := setup.SheetFor(w, h)
+	if !ok && setup.Sheet != "" {
+		return nil, fmt.Errorf("%s", words)
+	}
+	n.Notes = append(n.Notes, words)
+	if len(setup.Film.Table) == 0 {
+		n.Notes = append(n.Notes, fmt.Sprintf("The film was not measured. It is taken to be linear from clear to a UV density of %.4g: what its steps really are then goes into the tissues' curves. Enter its table first, or print the negatives of pictures on the same film in the same way.", setup.Film.Max))
+	}
+	for _, p := range pigment.Printers() {
+		if least := s.Threshold[p]; -least > setup.Film.Max-0.1 {
+			n.Notes = append(n.Notes, fmt.Sprintf("The %s layer is taken to begin at a density of %.2f, and the film reaches %.2f: where the layer should be absent it may leave a veil. Look at the bare patches.", p, -least, setup.Film.Max))
+		}
+	}
+	n.Notes = append(n.Notes, export.ToxicNotes(p)...)
+	return n, nil
+}
+
+// Box is where a patch lies in the file.
+func (n *TestNegatives) Box(p testsheet.Patch) negative.Box {
+	px := func(mm float64) int { return int(math.Round(mm * n.PPI / 25.4)) }
+	gap := (PatchPitch - PatchSide) / 2
+	x, y := PatchPitch*float64(p.Col)+gap, PatchPitch*float64(p.Row)+gap
+	b := negative.Box{X0: n.Trim.X0 + px(x), Y0: n.Trim.Y0 + px(y), X1: n.Trim.X0 + px(x+PatchSide), Y1: n.Trim.Y0 + px(y+PatchSide)}
+	if n.Mirrored {
+		b.X0, b.X1 = n.Trim.X0+n.Trim.X1-b.X1, n.Trim.X0+n.Trim.X1-b.X0
+	}
+	return b
+}
+
+// TIFF is the negative of a layer, of 16 bits, grey, with its density stated by its
+// profile. Where the layer is absent, and between the patches, it is as dense as the
+// film gets.
+func (n *TestNegatives) TIFF(p pigment.Printer) (sheet.TIFF, error) {
+	frame, err := NewFrame(n.Layout, n.Setup, n.coder, -n.sheet.Threshold[p], n.label(p))
+	if err != nil {
+		return sheet.TIFF{}, err
+	}
+	for _, patch := range n.sheet.Patches {
+		if patch.Has[p] {
+			frame.add(n.Box(patch), n.coder.Code(-patch.LogE[p]), nil)
+		}
+	}
+	f := n.Setup.Film
+	return sheet.TIFF{
+		W: n.W, H: n.H, Samples: 1, Plain: true, PPI: n.PPI,
+		Profile:     icc.Film(fmt.Sprintf("Film, density 0 to %.2f", f.Max), func(code float64) float64 { return n.coder.Density(uint16(math.Round(65535 * code))) }),
+		Description: export.Plain(fmt.Sprintf("Test sheet of the palette %s, printing negative of the %s layer. Clear film lets the base exposure through.", n.palette.Name, p)),
+		Words:       sheet.Words{Name: export.Plain("Test sheet " + n.palette.Name), Software: export.Plain(n.made.Tool), At: n.made.At},
+		Row:         frame.Row,
+	}, nil
+}
+
+// label is what stands on the film.
+func (n *TestNegatives) label(p pigment.Printer) Label {
+	return Label{Layer: p, Lines: []string{
+		fmt.Sprintf("Test sheet · %s · places by seed %d", n.palette.Name, testsheet.Seed),
+		fmt.Sprintf("%s to the tissue: this line then reads right from the lamp · base exposure · %s", n.Setup.SideName(), n.made.At.Format(time.DateOnly)),
+	}}
+}
+
+// Lies says which way file and film lie.
+func (n *TestNegatives) Lies() []string { return n.Setup.Lies(n.route) }

@@ -1,0 +1,125 @@
+// Package testplan makes the page that goes with a test sheet: where each patch lies,
+// how it is printed and measured, and what each way of measuring can tell.
+package testplan
+
+import (
+	_ "embed"
+	"fmt"
+	"io"
+
+	"threeply/proof/export"
+	"threeply/proof/label"
+	"threeply/proof/leaf"
+	"threeply/proof/pigment"
+	"threeply/proof/relief"
+	"threeply/proof/spectrum"
+	"threeply/proof/stack"
+	"threeply/proof/table"
+	"threeply/proof/testsheet"
+)
+
+//go:embed plan.html
+var body string
+
+//go:embed plan.css
+var style string
+
+var page = leaf.Parse(body)
+
+// Plan is what the page shows.
+type Plan struct {
+	label.Made
+	Palette pigment.Palette
+	Rows    [][]Cell
+	Columns []int
+	Lies    []string // which way file and film lie
+	Notes   []string
+	Seed    int
+	Count   int // patches
+	DarkRow string
+}
+
+// Cell is one place of the sheet; ID is empty where no patch lies.
+type Cell struct {
+	ID, Mark string
+	Light    []string // log exposures, such as "Y −0.35"
+	Colour   string   // as the palette is known, #rrggbb
+	Pale     bool     // dark letters are read on it
+}
+
+// Of makes the plan. lies and notes are those of the negatives.
+func Of(s testsheet.Sheet, p pigment.Palette, lies, notes []string, made label.Made) Plan {
+	out := Plan{Made: made, Palette: p, Lies: lies, Notes: notes, Seed: testsheet.Seed, Count: len(s.Patches), DarkRow: rowName(s.DarkRow)}
+	recipe := stack.DefaultRecipe(p)
+	on := map[string]*stack.Layers{testsheet.White: recipe.Layers()}
+	recipe.Paper.R = spectrum.Sample(func(float64) float64 { return blackCard })
+	on[testsheet.Dark] = recipe.Layers()
+	out.Rows = make([][]Cell, s.Rows)
+	for c := range s.Cols {
+		out.Columns = append(out.Columns, c+1)
+	}
+	for i := range out.Rows {
+		out.Rows[i] = make([]Cell, s.Cols)
+	}
+	for _, patch := range s.Patches {
+		out.Rows[patch.Row][patch.Col] = cell(patch, s, p, on[patch.Ground])
+	}
+	return out
+}
+
+// blackCard is the reflectance of black card (common practice: 0.04 to 0.05).
+const blackCard = 0.045
+
+func cell(patch testsheet.Patch, s testsheet.Sheet, p pigment.Palette, on *stack.Layers) Cell {
+	c := Cell{ID: patch.ID}
+	switch {
+	case patch.Use == testsheet.HeldOut:
+		c.Mark = "test"
+	case patch.Use == testsheet.Repeat:
+		c.Mark = "even"
+	case patch.InBlock():
+		c.Mark = "grey"
+	}
+	var t [3]float64
+	for _, printer := range pigment.Printers() {
+		if !patch.Has[printer] {
+			continue
+		}
+		c.Light = append(c.Light, fmt.Sprintf("%c\u00a0%.2f", printer.String()[0]-'a'+'A', patch.LogE[printer]))
+		r := relief.Of(p.Layer(printer))
+		base := r.Exposure(0) - s.Threshold[printer] // log10 of the base exposure, in the unit of the threshold
+		t[printer] = r.Hardened(base+patch.LogE[printer]) / r.Coat
+	}
+	light, _ := spectrum.LightByID("D50")
+	xyz := light.XYZ(on.Reflectance(t))
+	var rgb [3]int
+	for i, v := range spectrum.LinearSRGB(xyz, light.White) {
+		rgb[i] = int(255*spectrum.EncodeSRGB(min(max(v, 0), 1)) + 0.5)
+	}
+	c.Colour = fmt.Sprintf("#%02x%02x%02x", rgb[0], rgb[1], rgb[2])
+	c.Pale = xyz[1] > 20
+	return c
+}
+
+func rowName(row int) string { return string(rune('A' + row)) }
+
+// RowName is the letter of a row, from 0.
+func (p Plan) RowName(row int) string { return rowName(row) }
+
+// Toxic names the toxic pigments of the palette.
+func (p Plan) Toxic() []string { return export.ToxicNotes(p.Palette) }
+
+// Write writes the page. Its errors are those of out and of the template.
+func (p Plan) Write(out io.Writer) error {
+	return leaf.Write(out, "Test sheet of "+p.Palette.Name, style, page, p)
+}
+
+// Table is a table to type the readings of a densitometer into: a row a patch.
+func Table(s testsheet.Sheet) []byte {
+	var out table.Table
+	out.Head("SAMPLE_ID", "D_RED", "D_GREEN", "D_BLUE")
+	for _, p := range s.Patches {
+		out.Add(table.Text(p.ID), table.Cell{}, table.Cell{}, table.Cell{})
+	}
+	return []byte(out.CSV())
+}

@@ -1,0 +1,274 @@
+package testsheet
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"threeply/proof/balance"
+	"threeply/proof/pigment"
+	"threeply/proof/relief"
+	"threeply/proof/spectrum"
+	"threeply/proof/stack"
+)
+
+// What a patch is for.
+const (
+	Fit     = "fit"      // the tissues are fitted to it
+	HeldOut = "held-out" // it is predicted, and never fitted to
+	Repeat  = "repeat"   // one of five like patches, which show how even the sheet is
+)
+
+// What lies under a patch.
+const (
+	White = "white" // the paper of the print
+	Dark  = "dark"  // black card
+)
+
+// Patch is one patch of the sheet. ID is its place: a letter for the row, a number for
+// the column, both counted from the upper left as the print is looked at.
+type Patch struct {
+	ID       string
+	Use      string
+	Ground   string
+	LogE     [3]float64 // by printer; see Has
+	Has      [3]bool    // the layer is printed here
+	Row, Col int        // from 0
+}
+
+// Bare tells whether no layer is printed on the patch.
+func (p Patch) Bare() bool { return p.Has == [3]bool{} }
+
+// Layers counts the layers of the patch.
+func (p Patch) Layers() int {
+	n := 0
+	for _, has := range p.Has {
+		if has {
+			n++
+		}
+	}
+	return n
+}
+
+// Sheet is the whole sheet. Its rows on white come first, those on the dark ground last.
+type Sheet struct {
+	Patches    []Patch // by row, then by column
+	Rows, Cols int
+	DarkRow    int        // the first row on the dark ground
+	Threshold  [3]float64 // log exposure at which a layer is taken to begin, by printer
+}
+
+// Seed is that of the places: the same palette always gives the same sheet.
+const Seed = 1931
+
+// The shape of the sheet, and how many patches are of each kind.
+const (
+	columns   = 12
+	whiteRows = 9
+	coarse    = 12   // steps of a wedge
+	beyond    = 0.25 // log exposure that a wedge reaches below the threshold
+	mostReach = 1.8  // log exposure from threshold to base that a film can still show
+	greys     = 8
+)
+
+// fine are the further steps of a wedge, against the threshold.
+var fine = [...]float64{-0.09, -0.03, 0.03, 0.09}
+
+// overprints are the heights, as shares of the coat, of the overprints that are fitted:
+// yellow, magenta, cyan, 0 for none.
+var overprints = [][3]float64{
+	{0.35, 0.35, 0}, {0.8, 0.8, 0}, {0.9, 0.45, 0},
+	{0.35, 0, 0.35}, {0.8, 0, 0.8}, {0.45, 0, 0.9},
+	{0, 0.35, 0.35}, {0, 0.8, 0.8}, {0, 0.9, 0.45},
+}
+
+// heldOut are those of the overprints that are predicted only. They lie between the
+// others, in all directions of colour.
+var heldOut = [][3]float64{
+	{0.55, 0.6, 0}, {0.3, 0.75, 0}, {0.6, 0, 0.55}, {0.75, 0, 0.3}, {0, 0.55, 0.6}, {0, 0.3, 0.7},
+	{0.25, 0.25, 0.25}, {0.6, 0.3, 0.3}, {0.3, 0.6, 0.3}, {0.3, 0.3, 0.6},
+	{0.65, 0.6, 0.25}, {0.65, 0.25, 0.6}, {0.25, 0.65, 0.6}, {0.7, 0.7, 0.7},
+}
+
+// darkHeights are those of each layer alone over the dark ground.
+var darkHeights = [...]float64{0.3, 0.6, 0.95}
+
+// repeated is the patch of which there are five.
+var repeated = [3]float64{0.45, 0.4, 0.4}
+
+// Where the five lie, row and column: the corners of the white rows, and the middle.
+var corners = [5][2]int{{0, 0}, {0, columns - 1}, {whiteRows - 1, 0}, {whiteRows - 1, columns - 1}, {whiteRows / 2, 4}}
+
+// RingStep is by how much neighbours in the block of greys differ, in log exposure:
+// yellow from column to column, magenta from row to row.
+const RingStep = 0.05
+
+// The block of greys: row and column of its middle, and how far it reaches. Cells of it
+// that lie farther than ringReach steps from the middle, both steps counted together
+// with their signs, belong to other patches; 19 greys are left.
+const (
+	ringRow, ringCol = whiteRows / 2, 8
+	ringReach        = 2
+)
+
+// Of lays out the sheet of a palette.
+func Of(p pigment.Palette) Sheet {
+	l := layer{palette: p}
+	s := Sheet{Rows: whiteRows + 1, Cols: columns, DarkRow: whiteRows}
+	for _, printer := range pigment.Printers() {
+		l.reach[printer] = min(relief.Of(p.Layer(printer)).Range(), mostReach)
+		s.Threshold[printer] = -round(l.reach[printer])
+	}
+	white, dark := l.scattered()
+	taken := map[[2]int]bool{}
+	put := func(at [2]int, patch Patch) {
+		taken[at] = true
+		patch.Row, patch.Col = at[0], at[1]
+		patch.ID = ID(at[0], at[1])
+		s.Patches = append(s.Patches, patch)
+	}
+	for _, at := range corners {
+		put(at, l.patch(Repeat, White, repeated))
+	}
+	for at, patch := range l.ring() {
+		put(at, patch)
+	}
+	random := rand.New(rand.NewPCG(Seed, 0))
+	scatter := func(patches []Patch, fromRow, rows int) {
+		var free [][2]int
+		for r := fromRow; r < fromRow+rows; r++ {
+			for c := range columns {
+				if !taken[[2]int{r, c}] {
+					free = append(free, [2]int{r, c})
+				}
+			}
+		}
+		random.Shuffle(len(free), func(i, j int) { free[i], free[j] = free[j], free[i] })
+		for i, patch := range patches {
+			put(free[i], patch)
+		}
+	}
+	scatter(white, 0, whiteRows)
+	scatter(dark, whiteRows, 1)
+	slices.SortFunc(s.Patches, func(a, b Patch) int { return cmp.Or(a.Row-b.Row, a.Col-b.Col) })
+	return s
+}
+
+// ID is the name of a place.
+func ID(row, col int) string { return fmt.Sprintf("%c%d", 'A'+row, col+1) }
+
+// Find is the patch of that id.
+func (s *Sheet) Find(id string) (Patch, bool) {
+	for _, p := range s.Patches {
+		if p.ID == id {
+			return p, true
+		}
+	}
+	return Patch{}, false
+}
+
+// layer knows where the exposures of a palette's layers lie.
+type layer struct {
+	palette pigment.Palette
+	reach   [3]float64
+}
+
+// patch is one of the given heights, as shares of the coat; 0 is no layer.
+func (l *layer) patch(use, ground string, heights [3]float64) Patch {
+	p := Patch{Use: use, Ground: ground}
+	for i, h := range heights {
+		if h > 0 {
+			p.Has[i], p.LogE[i] = true, round((h-1)*l.reach[i])
+		}
+	}
+	return p
+}
+
+// scattered are the patches that lie anywhere, on white and on the dark ground.
+func (l *layer) scattered() (white, dark []Patch) {
+	white = append(white, Patch{Use: Fit, Ground: White}, Patch{Use: Fit, Ground: White})
+	dark = append(dark, Patch{Use: Fit, Ground: Dark})
+	for i := range l.reach {
+		for _, logE := range l.wedge(i) {
+			p := Patch{Use: Fit, Ground: White}
+			p.Has[i], p.LogE[i] = true, logE
+			white = append(white, p)
+		}
+		for _, h := range darkHeights {
+			heights := [3]float64{}
+			heights[i] = h
+			dark = append(dark, l.patch(Fit, Dark, heights))
+		}
+	}
+	for _, h := range overprints {
+		white = append(white, l.patch(Fit, White, h))
+	}
+	for _, h := range l.greyHeights() {
+		white = append(white, l.patch(Fit, White, h))
+	}
+	for _, h := range heldOut {
+		white = append(white, l.patch(HeldOut, White, h))
+	}
+	return white, dark
+}
+
+// wedge is the log exposures of a layer alone, the most first.
+func (l *layer) wedge(i int) []float64 {
+	var out []float64
+	for k := range coarse {
+		out = append(out, round(-(l.reach[i]+beyond)*float64(k)/(coarse-1)))
+	}
+	for _, off := range fine {
+		out = append(out, round(off-l.reach[i]))
+	}
+	return out
+}
+
+// greyHeights are amounts that the palette as it is known prints neutral, from light to
+// the depth.
+func (l *layer) greyHeights() [][3]float64 {
+	light, _ := spectrum.LightByID("D50")
+	scale := balance.Neutral(stack.DefaultRecipe(l.palette), light, balance.DefaultLimit)
+	var out [][3]float64
+	for k := range greys {
+		t := scale.Thickness(float64(k+1) / greys)
+		for i := range t {
+			t[i] = min(max(t[i], 0.02), 1)
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// ring is the block of greys by their places: about the middle grey of the palette.
+func (l *layer) ring() map[[2]int]Patch {
+	middle := l.patch(Fit, White, l.greyHeights()[greys/2-1])
+	out := map[[2]int]Patch{}
+	for j := -ringReach; j <= ringReach; j++ {
+		for i := -ringReach; i <= ringReach; i++ {
+			at := [2]int{ringRow + j, ringCol + i}
+			if !inBlock(at[0], at[1]) {
+				continue
+			}
+			p := middle
+			p.LogE[pigment.Yellow] = round(p.LogE[pigment.Yellow] + RingStep*float64(i))
+			p.LogE[pigment.Magenta] = round(p.LogE[pigment.Magenta] + RingStep*float64(j))
+			out[at] = p
+		}
+	}
+	return out
+}
+
+// InBlock tells whether a patch is one of the block of greys.
+func (p Patch) InBlock() bool { return inBlock(p.Row, p.Col) }
+
+func inBlock(row, col int) bool {
+	i, j := col-ringCol, row-ringRow
+	within := func(v int) bool { return -ringReach <= v && v <= ringReach }
+	return within(i) && within(j) && within(i+j)
+}
+
+// round brings a log exposure to hundredths, and to what clear film lets through at most.
+func round(logE float64) float64 { return min(math.Round(100*logE), 0)/100 + 0 }

@@ -1,0 +1,187 @@
+package testsheet
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"reflect"
+	"strings"
+	"testing"
+
+	"threeply/proof/pigment"
+	"threeply/proof/relief"
+)
+
+// What the sheet must hold of every palette: enough steps where the tissue works and
+// where it begins, each kind of patch, and no more than can be measured in a sitting.
+func TestSheetHoldsWhatTheFitNeeds(t *testing.T) {
+	for _, palette := range pigment.Palettes() {
+		s := Of(palette)
+		if n := len(s.Patches); n > 120 {
+			t.Errorf("%s: %d patches", palette.ID, n)
+		}
+		places, count := map[[2]int]bool{}, map[string]int{}
+		var within, near, dark [3]int
+		bare := map[string]int{}
+		steps, layers := map[[3]float64]int{}, map[int]int{}
+		for _, p := range s.Patches {
+			if at := [2]int{p.Row, p.Col}; places[at] || p.Row >= s.Rows || p.Col >= s.Cols || p.ID != ID(p.Row, p.Col) {
+				t.Errorf("%s: patch %s lies badly", palette.ID, p.ID)
+			} else {
+				places[at] = true
+			}
+			if (p.Ground == Dark) != (p.Row >= s.DarkRow) {
+				t.Errorf("%s: patch %s on %s", palette.ID, p.ID, p.Ground)
+			}
+			count[p.Use]++
+			if p.Use == Repeat {
+				steps[p.LogE]++
+			}
+			if p.Use == HeldOut {
+				if p.Layers() < 2 || p.Ground != White {
+					t.Errorf("%s: held-out patch %s is no overprint on white", palette.ID, p.ID)
+				}
+				for _, other := range s.Patches {
+					if other.Use != HeldOut && other.LogE == p.LogE && other.Has == p.Has {
+						t.Errorf("%s: held-out patch %s is fitted as %s", palette.ID, p.ID, other.ID)
+					}
+				}
+			}
+			switch p.Layers() {
+			case 0:
+				bare[p.Ground]++
+			case 1:
+				for i, has := range p.Has {
+					if !has {
+						continue
+					}
+					reach := min(relief.Of(palette.Layer(pigment.Printer(i))).Range(), mostReach)
+					if p.Ground == Dark {
+						dark[i]++
+						continue
+					}
+					if p.LogE[i] >= -reach {
+						within[i]++
+					}
+					if math.Abs(p.LogE[i]+reach) <= 0.1 {
+						near[i]++
+					}
+				}
+			default:
+				if p.Use == Fit {
+					layers[p.Layers()]++
+				}
+			}
+		}
+		if len(steps) != 1 || count[Repeat] != 5 {
+			t.Errorf("%s: the repeats are %v", palette.ID, steps)
+		}
+		if count[HeldOut] < 12 || layers[2] < 6 || layers[3] < 8+19 || bare[White] == 0 || bare[Dark] == 0 {
+			t.Errorf("%s: %v, overprints %v, bare %v", palette.ID, count, layers, bare)
+		}
+		for i := range within {
+			if within[i] < 9 || near[i] < 4 || dark[i] != 3 {
+				t.Errorf("%s, %s: %d steps within the range, %d at the threshold, %d over the dark ground", palette.ID, pigment.Printer(i), within[i], near[i], dark[i])
+			}
+		}
+	}
+}
+
+// The block of greys has 19, in steps of 0.05 of yellow and of magenta, cyan the same.
+func TestBlockOfGreys(t *testing.T) {
+	p, _ := pigment.PaletteByID("chrome")
+	s := Of(p)
+	var block []Patch
+	for _, p := range s.Patches {
+		if p.InBlock() {
+			block = append(block, p)
+		}
+	}
+	if len(block) != 19 {
+		t.Fatalf("%d greys", len(block))
+	}
+	for _, a := range block {
+		for _, b := range block {
+			dy, dm := a.LogE[0]-b.LogE[0], a.LogE[1]-b.LogE[1]
+			if math.Abs(dy-0.05*float64(a.Col-b.Col)) > 1e-9 || math.Abs(dm-0.05*float64(a.Row-b.Row)) > 1e-9 || a.LogE[2] != b.LogE[2] || a.Layers() != 3 {
+				t.Fatalf("%s and %s: %v, %v", a.ID, b.ID, a.LogE, b.LogE)
+			}
+		}
+	}
+}
+
+// A slope over the sheet must be no colour: where a wedge's steps lie has as good as
+// nothing to do with how dark they are.
+func TestPlacesDoNotFollowExposure(t *testing.T) {
+	for _, palette := range pigment.Palettes() {
+		s := Of(palette)
+		for i := range 3 {
+			var row, col, logE []float64
+			for _, p := range s.Patches {
+				if p.Layers() == 1 && p.Has[i] && p.Ground == White {
+					row, col, logE = append(row, float64(p.Row)), append(col, float64(p.Col)), append(logE, p.LogE[i])
+				}
+			}
+			// Of 16 values without any bond one in a thousand correlates by more than 0.75.
+			if a, b := correlation(row, logE), correlation(col, logE); math.Abs(a) > 0.75 || math.Abs(b) > 0.75 {
+				t.Errorf("%s, layer %d: %.2f down, %.2f across", palette.ID, i, a, b)
+			}
+		}
+	}
+}
+
+func correlation(x, y []float64) float64 {
+	var sx, sy, sxx, syy, sxy float64
+	for i := range x {
+		sx, sy = sx+x[i], sy+y[i]
+		sxx, syy, sxy = sxx+x[i]*x[i], syy+y[i]*y[i], sxy+x[i]*y[i]
+	}
+	n := float64(len(x))
+	return (n*sxy - sx*sy) / math.Sqrt((n*sxx-sx*sx)*(n*syy-sy*sy))
+}
+
+// The same palette gives the same sheet, and its JSON is read back as it was.
+func TestPlanIsReadBack(t *testing.T) {
+	p, _ := pigment.PaletteByID("earth")
+	s := Of(p)
+	text, err := json.Marshal(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if again, err := json.Marshal(Of(p)); err != nil || !bytes.Equal(text, again) {
+		t.Fatalf("another time it is another sheet: %v", err)
+	}
+	back, err := Read(text)
+	if err != nil || !reflect.DeepEqual(back.Patches, s.Patches) || back.Rows != s.Rows || back.Cols != s.Cols {
+		t.Fatalf("%v", err)
+	}
+	for _, want := range []string{`"logE":{"yellow":null,"magenta":null,"cyan":null}`, `"use":"held-out"`, `"ground":"dark"`} {
+		if !strings.Contains(string(text), want) {
+			t.Errorf("no %s in the plan", want)
+		}
+	}
+	if strings.Contains(string(text), ":-0,") {
+		t.Error("a minus before nothing")
+	}
+}
+
+func TestPlanRefuses(t *testing.T) {
+	one := func(id, use, ground, y string) string {
+		return `{"patches":[{"id":"` + id + `","use":"` + use + `","ground":"` + ground + `","logE":{"yellow":` + y + `,"magenta":null,"cyan":null}}]}`
+	}
+	for text, want := range map[string]string{
+		"{":                             "no plan",
+		"{}":                            "0 patches",
+		one("A0", "fit", "white", "0"):  "no place",
+		one("a1", "fit", "white", "0"):  "no place",
+		one("A01", "fit", "white", "0"): "no place",
+		one("A1", "none", "white", "0"): "no use",
+		one("A1", "fit", "grey", "0"):   "no ground",
+		one("A1", "fit", "white", "-9"): "log exposure",
+		`{"patches":[{"id":"A1","use":"fit","ground":"white"},{"id":"A1","use":"fit","ground":"white"}]}`: "twice",
+	} {
+		if _, err := Read([]byte(text)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v", text, err)
+		}
+	}
+}

@@ -1,0 +1,45 @@
+// What a third of a stop does to the print: three small prints, one layer exposed less, as
+// meant, and more.
+
+/** @import { Api, Block } from "../../types/api.js" */
+
+import { attr, h, paint, show, text } from "../../ui/dom.js";
+import { radios } from "../../ui/controls.js";
+import { asker } from "../../print/ask.js";
+
+const printers = ["cyan", "magenta", "yellow"];
+const captions = ["⅓ stop less", "as meant", "⅓ stop more"];
+
+/**
+ * @param {Api} api
+ * @returns {Block}
+ */
+export function build(api) {
+  let printer = printers[0];
+  const layer = radios({ legend: "Layer", commit: (id) => { printer = id; api.refresh(); } });
+  const prints = asker(api, () => api.printThirds(printer), 12);
+  const canvases = captions.map(() => h("canvas", { role: "img" }));
+  const row = h("div", { class: "thirds" }, ...canvases.map((canvas, i) => h("figure", {}, canvas, h("figcaption", { text: captions[i] }))));
+  const refused = h("p", { class: "hint" });
+  let drawn = "";
+  const node = h("details", { class: "folded", toggle: () => api.refresh() }, h("summary", { text: "What ⅓ stop does" }), layer.node, row, refused);
+  return {
+    node,
+    update(view) {
+      show(node, view.ready);
+      layer.set(printers.map((id) => ({ id, name: id })), printer);
+      if (!view.ready || !node.open) return;
+      const key = `${printer} ${view.masked} ${view.pictureKey}`;
+      const now = prints.want(key, view);
+      attr(row, "aria-busy", now ? null : "true");
+      text(refused, prints.why(key));
+      show(refused, refused.textContent !== "");
+      if (!now || drawn === key) return;
+      drawn = key;
+      canvases.forEach((canvas, i) => {
+        paint(canvas, now[i]);
+        attr(canvas, "aria-label", `The picture with ${printer} exposed ${captions[i]}`);
+      });
+    },
+  };
+}
