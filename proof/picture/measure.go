@@ -118,16 +118,43 @@ type Measured struct {
 // reach, as CIEDE2000. One unit is about what an eye can just tell, common practice.
 const OutOfReach = 1
 
-// Measure compares print and reference over the picture, with the printing's masks where
-// it has them. It tells of the colours alone: offsets and hidden layers are left out.
-// planes are that level of each source's pyramid, by source.
-func (p *Printing) Measure(s *session.State, planes [3]*plane.Plane, level int) Measured {
-	shell := reach.New(p.Cube, p.Limit).Shell(p.Scale)
+// meanFrom is Measure's mean alone, against the reference on the given scale: that of the
+// print as it was meant, where p is of a batch that went otherwise.
+func (p *Printing) meanFrom(aim balance.Scale, s *session.State, planes [3]*plane.Plane, level int) float64 {
+	pic := p.bare(s, planes, level)
+	sum, n := 0.0, 0
+	samples(s, measureSide/2, func(x, y float64) {
+		sum += spectrum.DeltaE00(aim.Onto(labAt(pic, x, y)), p.printedAt(pic, x, y))
+		n++
+	})
+	return sum / float64(n)
+}
+
+// bare is the picture without offsets, with all its layers.
+func (p *Printing) bare(s *session.State, planes [3]*plane.Plane, level int) *render.Picture {
 	pic := Assemble(s, p, p.Curves(s), planes, affine.Identity, level)
 	for i := range pic.Layers {
 		l := &pic.Layers[i]
 		l.Hidden, l.Laid = false, l.Scanned
 	}
+	return pic
+}
+
+// printedAt is the print's colour at a pixel of the key.
+func (p *Printing) printedAt(pic *render.Picture, x, y float64) spectrum.Lab {
+	var t [3]float64
+	for i, q := range pic.Coordinates(x, y) {
+		t[i] = cube.Thickness(float64(q))
+	}
+	return p.Cube.At(t)
+}
+
+// Measure compares print and reference over the picture, with the printing's masks where
+// it has them. It tells of the colours alone: offsets and hidden layers are left out.
+// planes are that level of each source's pyramid, by source.
+func (p *Printing) Measure(s *session.State, planes [3]*plane.Plane, level int) Measured {
+	shell := reach.New(p.Cube, p.Limit).Shell(p.Scale)
+	pic := p.bare(s, planes, level)
 	var all []float64
 	var out Measured
 	samples(s, measureSide, func(x, y float64) {
@@ -136,11 +163,7 @@ func (p *Printing) Measure(s *session.State, planes [3]*plane.Plane, level int) 
 			out.Below++
 		}
 		want = p.Scale.Onto(want)
-		var t [3]float64
-		for i, q := range pic.Coordinates(x, y) {
-			t[i] = cube.Thickness(float64(q))
-		}
-		got := p.Cube.At(t)
+		got := p.printedAt(pic, x, y)
 		dE, light := spectrum.DeltaE00(want, got), spectrum.DeltaE00(want, spectrum.Lab{got[0], want[1], want[2]})
 		out.Light += min(light, dE)
 		out.Colour += math.Sqrt(max(dE*dE-light*light, 0))

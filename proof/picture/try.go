@@ -48,7 +48,9 @@ type Tried struct {
 	DriftA   float64      `json:"driftA"`   // its ΔE00 from the chosen light to A
 	DriftLED float64      `json:"driftLED"` // and from the chosen light to the LED
 	Volume   float64      `json:"volume"`   // of all colours that can be printed, CIELAB units cubed
-	Note     string       `json:"note"`     // why a print that was to be masked is not; "" otherwise
+	Least    float64      `json:"least"`    // the mean below, at its least and its most between the likely print and batches that went light or heavy
+	Most     float64      `json:"most"`
+	Note     string       `json:"note"` // why a print that was to be masked is not; "" otherwise
 	Measured
 }
 
@@ -81,6 +83,11 @@ func Try(s *session.State, palette string, r Reduced, side int) (Tried, *image.N
 	out.InLED, out.DriftLED = drifts[2].Lab, drifts[2].DeltaE
 	out.Volume = reach.New(p.Cube, p.Limit).Volume()
 	out.Measured = p.Measure(&t, coarse, level)
+	out.Least, out.Most = out.Mean, out.Mean
+	for _, batch := range []*Printing{p.Lighter(t.Doubts()), p.Heavier(t.Doubts())} {
+		mean := batch.meanFrom(p.Scale, &t, coarse, level)
+		out.Least, out.Most = min(out.Least, mean), max(out.Most, mean)
+	}
 	return out, p.SmallPrint(&t, r, side), nil
 }
 

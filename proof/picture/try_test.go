@@ -11,6 +11,7 @@ import (
 	"threeply/proof/reach"
 	"threeply/proof/render"
 	"threeply/proof/session"
+	"threeply/proof/spread"
 )
 
 // reduced is the set of patches, whole.
@@ -180,5 +181,23 @@ func TestTryExposures(t *testing.T) {
 	}
 	if !(red[0] > red[1] && red[1] > red[2]) {
 		t.Errorf("red of a cyan layer exposed less, as meant and more: %v", red)
+	}
+}
+
+// Batches that went light or heavy bracket the likely print, and may miss the reference by
+// more or less than it does; without doubts there is no range.
+func TestTryTellsHowFarItMayVary(t *testing.T) {
+	s, r := reduced()
+	got, _, err := Try(&s, "arylide", r, 40)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !(got.Least <= got.Mean && got.Mean <= got.Most && got.Most > got.Least) {
+		t.Errorf("mean ΔE00 %.2f, from %.2f to %.2f", got.Mean, got.Least, got.Most)
+	}
+	s.Unknowns = &spread.Unknowns{}
+	s.Neutral.Unsure = 0
+	if got, _, err = Try(&s, "arylide", r, 40); err != nil || math.Abs(got.Most-got.Least) > 0.3 {
+		t.Errorf("without doubts mean ΔE00 goes from %.2f to %.2f: %v", got.Least, got.Most, err)
 	}
 }

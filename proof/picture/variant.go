@@ -18,6 +18,7 @@ const (
 	VariantOver     // exposed more
 	VariantStraight // as if the session printed straight
 	VariantTuned
+	VariantDots          // from screened negatives
 	VariantOther         // with another palette: not a variant of a Printing, but one of its own
 	VariantHeldLeft      // a held print, as is VariantOther, that stands at the left
 	VariantHeldRight     // and one at the right
@@ -42,6 +43,9 @@ func (p *Printing) Variant(v Variant, u spread.Unknowns) *Printing {
 		return p.Exposed(WhatIf)
 	case VariantStraight, VariantTuned:
 		return p.Printed(v == VariantStraight)
+	case VariantDots:
+		dots, _ := p.Dotted()
+		return dots
 	case VariantTrue:
 		q := *p
 		q.Table = p.TrueTable()

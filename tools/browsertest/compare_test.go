@@ -39,7 +39,7 @@ func TestShaderAgainstGo(t *testing.T) {
 			`{"do":"masked","on":true}`, `{"do":"hide","printer":"magenta","hidden":true}`, `{"do":"palette","id":"gamboge"}`, `{"do":"order","order":"mcy"}`,
 			`{"do":"edges","first":0,"second":2}`, `{"do":"plates","first":0,"second":2}`, `{"do":"layer","id":"yellow"}`,
 			`{"do":"zoom","percent":100}`),
-			[]string{"beside", "divided", "difference", "reach", "losses", "outside", "palettes", "ways", "masks", "layer", "plate", "edges", "marks"}},
+			[]string{"beside", "divided", "difference", "reach", "losses", "outside", "palettes", "ways", "dots", "masks", "layer", "plate", "edges", "marks"}},
 		{"enlarged, in the gallery, to the borders", do(
 			`{"do":"hide","printer":"magenta","hidden":false}`, `{"do":"dim","on":true}`, `{"do":"whole"}`, `{"do":"zoom","percent":300}`),
 			[]string{"beside", "divided", "difference", "edges", "rooms"}},

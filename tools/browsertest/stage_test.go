@@ -85,6 +85,10 @@ func TestTable(t *testing.T) {
 		p.measureTable(t, c.what, axe != nil)
 		p.command(c.off, c.notFields)
 	}
+	p.click(`#aids button[aria-label="Keys"]`)
+	p.rest()
+	p.measureTable(t, "the keys", axe != nil)
+	p.run(`document.getElementById("keys").close()`)
 }
 
 // table is what TestTable measures of one state of the page.
@@ -116,7 +120,7 @@ func (p *page) measureTable(t *testing.T, what string, axe bool) table {
 			const range = document.createRange();
 			range.selectNodeContents(text);
 			if (!inSight(range.getBoundingClientRect())) continue;
-			words += text.textContent.trim().split(/\s+/).length;
+			words += text.textContent.split(/\s+/).filter((word) => /[\p{L}\p{N}]/u.test(word)).length; // signs are no words
 			const svg = parent.closest("svg[viewBox]");
 			const scale = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
 			const size = parseFloat(getComputedStyle(parent).fontSize) * scale;

@@ -78,6 +78,7 @@ func TestEstimateIsNeverCut(t *testing.T) {
 			"reach":      {"reach": true},
 			"sure":       {"lighter": true, "print": true, "heavier": true},
 			"ways":       {"straight": true, "tuned": true},
+			"dots":       {"continuous": true, "dots": true},
 			"masks":      {"unmasked": true, "masked": true},
 			"exposed":    {"under": true, "print": true, "over": true},
 			"losses":     {"losses-cyan": true, "losses-magenta": true, "losses-yellow": true},

@@ -17,7 +17,7 @@ const MOST = 90; // prints that are kept, 300 kB each
 
 const directions = [{ id: "rising", name: "smallest first" }, { id: "falling", name: "largest first" }];
 
-/** @typedef {Card & { at: number, print?: SmallPrint, why: string }} Shown with its place among all */
+/** @typedef {Card & { at: number, print?: SmallPrint, why: string, beside?: Tried }} Shown with its place among all, and the figures of the chosen one */
 
 /**
  * @param {Api} api
@@ -83,7 +83,8 @@ export function build(api, place) {
       show(empty, !view.ready);
       show(cards, view.ready);
       if (!view.ready) return;
-      const shown = palettes.map((card, at) => ({ ...card, at, print: kept.get(card.key), why: failed.get(card.key) ?? "" }));
+      const beside = kept.get(palettes.find((card) => card.chosen)?.key ?? "")?.figures;
+      const shown = palettes.map((card, at) => ({ ...card, at, beside, print: kept.get(card.key), why: failed.get(card.key) ?? "" }));
       const done = shown.filter((card) => card.print).length;
       const count = done < shown.length ? `${done} of ${shown.length} printed${view.masked ? ", masked" : ""}` : `${done} palettes${view.masked ? ", masked" : ", unmasked"}`;
       text(state, `${count}; all estimates`);
@@ -152,9 +153,13 @@ const lines = [
   { name: "neutral LED", sorts: ["driftLED"], words: (f) => `ΔE00 ${figure(f.driftLED, 1)}, ${leaning(f.inLED)}` },
   { name: "reach", sorts: ["volume"], words: (f) => `${figure(f.volume / 1000)} thousand units³` },
   { name: "cannot be printed", sorts: ["beyond"], words: (f) => `${figure(100 * f.beyond, 1)} %` },
-  { name: "ΔE00", sorts: ["mean", "p95"], words: (f) => `mean ${figure(f.mean, 1)}, 95 %: ${figure(f.p95, 1)}` },
+  { name: "ΔE00", sorts: ["mean", "p95"], words: (f) => `mean ${figure(f.mean, 1)}, it may be ${figure(f.least, 1)} to ${figure(f.most, 1)}; 95 %: ${figure(f.p95, 1)}` },
   { name: "of it", sorts: [], words: (f) => `lightness ${figure(f.light, 1)}, colour ${figure(f.colour, 1)}` },
 ];
+
+// alike tells whether the means of two prints cannot be told apart: one lies within how far
+// the other may vary.
+const alike = (/** @type {Tried} */ a, /** @type {Tried} */ b) => b.least <= a.mean && a.mean <= b.most || a.least <= b.mean && b.mean <= a.most;
 
 // The words under a print. Their limits are our own.
 const blackOf = (/** @type {Tried} */ { even, lab }) => (even ? "no greys" : `black ${blackWord(lab[0])}`);
@@ -172,10 +177,11 @@ function cardOf(api, { id }, sortedBy) {
   const [name, era, mark, note] = [h("b"), h("span", { class: "era" }), h("span", { class: "mark", text: "chosen" }), h("span", { class: "why" })];
   const figures = lines.map((line) => ({ line, words: h("dd"), title: h("dt", { text: line.name }) }));
   const three = h("p", { class: "three-words" });
+  const near = h("p", { class: "near" });
   const lasts = h("p", { class: "lasts" });
   const list = h("details", {}, h("summary", { text: "Figures" }), h("dl", {}, ...figures.flatMap(({ title, words }) => [title, words])), lasts);
   const label = h("label", {}, h("span", { class: "small" }, canvas), h("span", { class: "titled" }, input, name, era, mark));
-  const node = h("div", { class: "small-print" }, label, three, list, note);
+  const node = h("div", { class: "small-print" }, label, three, near, list, note);
   let drawn = "";
   return {
     node,
@@ -191,6 +197,8 @@ function cardOf(api, { id }, sortedBy) {
       show(note, note.textContent !== "");
       show(list, Boolean(card.print) || drawn !== "");
       text(three, card.print ? `${blackOf(card.print.figures)} · ${colourWord(card.print.figures)} · ${card.lasts}` : "…");
+      text(near, card.print && card.beside && !card.chosen && alike(card.print.figures, card.beside) ? "cannot be told apart from the chosen" : "");
+      show(near, near.textContent !== "");
       text(lasts, `Permanence: ${card.weakest}.`);
       const by = sortedBy();
       for (const { line, words, title } of figures) {

@@ -27,8 +27,10 @@ export function build(api, stations) {
   });
   byID("pulls").append(...pulls.map((pull) => pull.node));
 
-  const undo = button("Undo", () => api.do({ do: "undo" }), { id: "undo" });
-  const redo = button("Redo", () => api.do({ do: "redo" }), { id: "redo" });
+  const undo = button("", () => api.do({ do: "undo" }), { id: "undo" });
+  const redo = button("", () => api.do({ do: "redo" }), { id: "redo" });
+  undo.append(...longAndShort("Undo", "↶"));
+  redo.append(...longAndShort("Redo", "↷"));
   const title = h("input", {
     id: "title", type: "text", "aria-label": "Title of the work", maxlength: 120, autocomplete: "off", spellcheck: "false",
     change: () => api.do({ do: "title", text: title.value }),
@@ -66,6 +68,14 @@ export function build(api, stations) {
     },
   };
 }
+
+/**
+ * longAndShort is what stands on a button of the head: a word, or where there is little room
+ * a sign. The button needs a label of its own.
+ * @param {string} word
+ * @param {string} sign
+ */
+export const longAndShort = (word, sign) => [h("span", { class: "long", text: word }), h("span", { class: "short", text: sign, "aria-hidden": "true" })];
 
 /**
  * savedWords says saved only of what is on disk.

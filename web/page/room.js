@@ -5,6 +5,7 @@
 
 import { attr, byID, h, show, style } from "../ui/dom.js";
 import { button } from "../ui/controls.js";
+import { longAndShort } from "./head.js";
 
 // Every key of the pictures, by what one wants.
 const keys = [
@@ -34,8 +35,9 @@ export function build(api) {
     const picture = canvas();
     if (picture instanceof HTMLElement) picture.focus({ preventScroll: true });
   };
-  byID("aids").append(
-    button("Room", () => room(true), { title: "The pictures alone, for a room that looks on (key r); Escape comes back", "aria-keyshortcuts": "r" }),
+  const alone = button("", () => room(true), { "aria-label": "Room", title: "The pictures alone, for a room that looks on (key r); Escape comes back", "aria-keyshortcuts": "r" });
+  alone.append(...longAndShort("Room", "▭"));
+  byID("aids").append(alone,
     button("?", () => list.showModal(), { "aria-label": "Keys", title: "Keys (key ?)" }));
 
   document.addEventListener("keydown", (event) => {

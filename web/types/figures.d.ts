@@ -27,6 +27,8 @@ export interface Tried {
   driftA: number;
   driftLED: number;
   volume: number;
+  least: number;
+  most: number;
   note: string;
   mean: number;
   light: number;

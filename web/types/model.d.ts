@@ -269,7 +269,7 @@ export interface Register {
   bench: string;
 }
 
-export type Look = "beside" | "divided" | "blink" | "difference" | "board" | "reach" | "losses" | "outside" | "palettes" | "exposed" | "sure" | "ways" | "masks" | "rooms" | "layer" | "plate" | "turns" | "edges" | "marks";
+export type Look = "beside" | "divided" | "blink" | "difference" | "board" | "reach" | "losses" | "outside" | "palettes" | "exposed" | "sure" | "ways" | "dots" | "masks" | "rooms" | "layer" | "plate" | "turns" | "edges" | "marks";
 
 export type Tool = "pan" | "nudge" | "line" | "pin" | "grey" | "scale" | "note";
 

@@ -202,10 +202,9 @@ export function fold(title, open, ...children) {
 }
 
 /**
- * heading opens a panel: its title and one line that says what it is for.
+ * heading begins a station's panel.
  * @param {string} title
- * @param {string} purpose
  */
-export function heading(title, purpose) {
-  return h("header", { class: "lead" }, h("h2", { text: title }), h("p", { text: purpose }));
+export function heading(title) {
+  return h("header", { class: "lead" }, h("h2", { text: title }));
 }

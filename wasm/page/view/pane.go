@@ -159,6 +159,10 @@ func (v *View) Panes() []Pane {
 		straight.Variant, tuned.Variant = picture.VariantStraight, picture.VariantTuned
 		straight.Masking, tuned.Masking = picture.MaskingOff, picture.MaskingOff
 		return v.lay(room, straight, tuned)
+	case "dots":
+		continuous, dots := one("continuous", "Continuous", ShowsPrint), one("dots", "From dots", ShowsPrint)
+		continuous.Variant, dots.Variant = picture.VariantTuned, picture.VariantDots
+		return v.lay(room, continuous, dots)
 	case "masks":
 		unmasked, masked := one("unmasked", "Printed unmasked", ShowsPrint), one("masked", "Printed masked", ShowsPrint)
 		unmasked.Masking, masked.Masking = picture.MaskingOff, picture.MaskingOn

@@ -52,6 +52,7 @@ func TestPanesOfEveryLook(t *testing.T) {
 		"sure":       {{three[0], "lighter", ShowsPrint}, {three[1], "print", ShowsPrint}, {three[2], "heavier", ShowsPrint}},
 		"palettes":   {{left, "print", ShowsPrint}, {right, "other", ShowsPrint}},
 		"ways":       {{left, "straight", ShowsPrint}, {right, "tuned", ShowsPrint}},
+		"dots":       {{left, "continuous", ShowsPrint}, {right, "dots", ShowsPrint}},
 		"masks":      {{left, "unmasked", ShowsPrint}, {right, "masked", ShowsPrint}},
 		"outside":    {{whole, "outside", ShowsOutside}},
 		"losses":     {{three[0], "losses-cyan", ShowsLosses}, {three[1], "losses-magenta", ShowsLosses}, {three[2], "losses-yellow", ShowsLosses}},

@@ -38,7 +38,7 @@ function brief() {
     node: h("li", {}, sign, words),
     update(one) {
       text(sign, signs[one.weight] ?? "");
-      text(words, `${capital(one.of)}: ${one.says} ${one.do}`.trim());
+      text(words, `${capital(one.of)}: ${one.says}`); // what to do about it stands behind “Why”
     },
   };
 }

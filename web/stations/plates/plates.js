@@ -29,7 +29,7 @@ const polarities = [{ id: "negative", name: "negative" }, { id: "positive", name
 export function build(api) {
   const question = ask(api);
   const mixed = mixture(api);
-  const layout = radios({ legend: "The scans lie in", commit: (id) => api.desk({ do: "readAs", ...now.readAs, layout: id }) });
+  const layout = choice({ label: "The scans lie in", commit: (id) => api.desk({ do: "readAs", ...now.readAs, layout: id }) });
   const parts = choice({ label: "Exposures, top to bottom", commit: (order) => api.do({ do: "exposures", order }) });
   const list = h("div", { class: "cards" });
   const assumed = h("p", { class: "hint" });
@@ -49,11 +49,12 @@ export function build(api) {
   return {
     nodes: [
       question.node, mixed.node,
-      heading("Plates", "Three separation negatives of one picture, as scanned."),
+      heading("Plates"),
       h("div", { class: "actions" },
         fileButton({ label: "Open scans …", accept, multiple: true, open: (files) => api.openFiles(files) }),
         button("Demonstration set", () => api.desk({ do: "demo" }), { class: "quiet" })),
-      h("p", { class: "hint", text: "Or drop them anywhere: three files, one tall file with three exposures, or one colour file. TIFF, PNG or JPEG. They stay on this computer." }),
+      h("details", { class: "hint" }, h("summary", { text: "Or drop them anywhere" }),
+        h("p", { text: "Three files, one tall file with three exposures, or one colour file. TIFF, PNG or JPEG. They stay on this computer." })),
       layout.node, parts.node, encoding.node, found, list, assumed, sets.node,
     ],
     update(view) {

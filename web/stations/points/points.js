@@ -19,7 +19,7 @@ export function build(api) {
   const list = h("ol", { class: "points" });
   const all = button("Let all go", () => api.do({ do: "dropPoint" }), { class: "quiet" });
   return {
-    nodes: [heading("Points", "Colours, L* a* b* under the chosen light."), none, list, all],
+    nodes: [heading("Points"), none, list, all],
     update(view) {
       show(none, view.points.length === 0);
       show(all, view.points.length > 1);

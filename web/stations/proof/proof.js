@@ -37,7 +37,7 @@ export function build(api) {
 
   return {
     nodes: [
-      heading("Proof", "The print, before anyone coats a sheet."),
+      heading("Proof"),
       stack,
       h("dl", { class: "three" },
         h("div", {}, deepest, depth),

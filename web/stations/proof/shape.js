@@ -64,7 +64,7 @@ function curvesPlot() {
   const [scale, lines] = [svg("g"), svg("g")];
   const node = svg("svg", { viewBox: `0 0 ${w} ${hgt}`, class: "curves", role: "img" }, scale,
     svg("g", { class: "grid" }, ...[0, 0.25, 0.5, 0.75, 1].map((share) => svg("path", { d: `M${x(share)} ${hgt - bottom}v4` }))),
-    ...[100, 75, 50, 25, 0].map((l) => svg("text", { x: x(1 - l / 100), y: hgt - bottom + 16, "text-anchor": "middle", text: String(l) })),
+    ...[0, 25, 50, 75, 100].map((l) => svg("text", { x: x(l / 100), y: hgt - bottom + 16, "text-anchor": "middle", text: String(l) })),
     svg("text", { x: left, y: 10, text: "UV density of the negative" }),
     svg("text", { x: w - right, y: hgt - 2, "text-anchor": "end", text: "L* of the scene" }), lines);
   return {
@@ -90,12 +90,12 @@ function curvesPlot() {
           },
         };
       });
-      // The names stand beside the curves' beginnings, at white, one below the other.
+      // The names stand beside the curves' ends at white, one below the other.
       const ends = printers.map((printer, i) => ({ printer, density: plot.density[i], label: 0, swatch: layers.find((one) => one.printer === printer)?.swatch ?? "" }))
-        .sort((a, b) => b.density[b.density.length - 1] - a.density[a.density.length - 1]);
-      let free = top;
+        .sort((a, b) => b.density[0] - a.density[0]);
+      let free = y(plot.film) + 18;
       for (const end of ends) {
-        end.label = Math.max(y(Math.max(end.density[end.density.length - 1], 0)) + 4, free);
+        end.label = Math.max(y(Math.max(end.density[0], 0)) + 4, free);
         free = end.label + 13;
       }
       const over = Math.max(0, ends[2].label - (hgt - bottom));
@@ -105,7 +105,7 @@ function curvesPlot() {
         return {
           node: svg("g", { class: "line" }, under, line, name),
           update(end) {
-            const d = end.density.map((density, i, all) => `${i ? "L" : "M"}${x(i / (all.length - 1)).toFixed(1)} ${y(Math.max(density, 0)).toFixed(1)}`).join("");
+            const d = end.density.map((density, i, all) => `${i ? "L" : "M"}${x(1 - i / (all.length - 1)).toFixed(1)} ${y(Math.max(density, 0)).toFixed(1)}`).join("");
             attr(under, "d", d);
             attr(line, "d", d);
             style(line, "stroke", end.swatch);

@@ -33,7 +33,7 @@ export function build(api) {
 
   return {
     nodes: [
-      heading("Register", "The three layers laid over one another."),
+      heading("Register"),
       judgement.node,
       h("section", { class: "key" },
         h("div", { class: "pair" }, key.node, again),

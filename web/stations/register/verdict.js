@@ -18,7 +18,6 @@ export function build(api) {
   const sentence = h("p", { class: "sentence" });
   const p95 = h("dd");
   const largest = h("dd");
-  const coverage = h("dd");
   const stars = h("p", { class: "facts" });
   const onBench = h("p", { class: "sentence" });
   const ranges = api.view().ranges;
@@ -36,16 +35,13 @@ export function build(api) {
     h("div", { class: "judged", role: "status" }, h("div", { class: "signed" }, sign.node, word), sentence),
     h("dl", { class: "three" },
       h("div", {}, h("dt", { text: "95 % within" }), p95),
-      h("div", {}, h("dt", { text: "largest" }), largest),
-      h("div", {}, h("dt", { text: "measured" }), coverage)),
-    stars,
+      h("div", {}, h("dt", { text: "largest" }), largest)),
     h("h3", { text: "On the bench" }),
     h("div", { role: "status" }, onBench),
     h("div", { class: "pair" }, print.node, viewing.node, tolerance.node),
-    pixel,
     h("details", { class: "figured" },
       h("summary", { text: "All figures" }),
-      h("div", { class: "within" },
+      h("div", { class: "within" }, stars, pixel,
         h("table", { class: "rests" },
           h("caption", { text: "What is left at single places, in pixels of the scan and on the print" }),
           h("thead", {}, h("tr", {}, ...["plate", "median", "95 %", "largest"].map((name) => h("th", { scope: "col", text: name })))),
@@ -63,10 +59,9 @@ export function build(api) {
       text(word, capital(verdict.signWords));
       text(sentence, verdict.sentence);
       const px = (/** @type {number} */ value) => !verdict.measured ? "not known"
-        : `${figure(value, 2)} px${verdict.plateUm ? `\n${length(value * verdict.plateUm)} on the plate` : ""}`;
+        : `${figure(value, 2)} px${verdict.plateUm ? `\n${length(value * verdict.plateUm)}` : ""}`;
       text(p95, px(verdict.p95Px));
       text(largest, px(verdict.largestPx));
-      text(coverage, verdict.measured ? `${figure(100 * verdict.coverage)} % of the picture` : "not known");
       text(stars, `${capital(counted[verdict.stars])} of four stars (${verdict.guideline}: four below 0.33 px, three below 0.50, two below 0.80).`);
       show(stars, verdict.stars > 0);
       text(onBench, verdict.onBench.sentence);

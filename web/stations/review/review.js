@@ -16,7 +16,7 @@ import * as keeping from "./keeping.js";
 export function build(api) {
   const blocks = [notes, decision, identity, keeping].map((part) => part.build(api));
   return {
-    nodes: [heading("Review", "What was said and decided, and of what."), ...blocks.map((block) => block.node)],
+    nodes: [heading("Review"), ...blocks.map((block) => block.node)],
     update(view) {
       for (const block of blocks) block.update(view);
     },

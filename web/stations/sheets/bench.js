@@ -8,6 +8,7 @@ import { attr, h, keyed, show, text } from "../../ui/dom.js";
 import { button, choice, numberField, radios, range } from "../../ui/controls.js";
 import { textField } from "../../ui/textfield.js";
 import { columns, row } from "../../ui/table.js";
+import { hatch } from "../../print/hatch.js";
 import * as thirds from "./thirds.js";
 import * as coats from "./coats.js";
 import { capital } from "../../ui/words.js";
@@ -40,26 +41,35 @@ const folded = (/** @type {string} */ words, /** @type {Node[]} */ ...nodes) => 
  */
 export function negatives(api) {
   const size = h("p", { class: "large" });
+  const first = h("p");
   const [lies, mind] = [list("lies"), list("mind")];
+  const how = folded("Which way file and film lie", lies.node);
+  const minded = h("summary");
+  const toMind = h("details", { class: "folded" }, minded, mind.node);
   const rows = h("tbody");
   const layers = h("table", {}, columns("exposure", "needs density", "∓⅓ stop, ΔE00"), rows);
-  const [settings, ofFilm, less] = [setup(api), film(api), thirds.build(api)];
+  const [settings, ofFilm, less] = [setup(api), film(api), thirds.build(api, layers)];
   const save = printers.map((printer) => button(`${capital(printer)} negative`, () => api.saveNegative(printer)));
   return {
     nodes: [
-      h("section", { class: "sheet" }, h("h3", { text: "Printing negatives" }), size, lies.node, actions(...save, button("Curves as CSV", api.saveCurves, { class: "small" })), mind.node, layers, less.node,
+      h("section", { class: "sheet" }, h("h3", { text: "Printing negatives" }), size, first, how, actions(...save, button("Curves as CSV", api.saveCurves, { class: "small" })), toMind, less.node,
         folded("Size, side and marks", ...settings.nodes), folded("The film", ...ofFilm.nodes)),
     ],
     update(view) {
       const { workbench } = view;
       text(size, workbench.size || "Open three plates first.");
       size.classList.toggle("misfit", workbench.size !== "" && !workbench.fits);
-      lies.set(workbench.lies);
+      text(first, workbench.lies[0] ?? "");
+      show(first, workbench.lies.length > 0);
+      lies.set(workbench.lies.slice(1));
+      show(how, workbench.lies.length > 0);
       mind.set(workbench.mind);
+      text(minded, workbench.mind.length === 1 ? "1 thing to mind" : `${workbench.mind.length} things to mind`);
+      show(toMind, workbench.mind.length > 0);
       show(layers, workbench.lies.length > 0);
       for (const node of save) node.disabled = workbench.lies.length === 0;
       keyed(rows, workbench.layers, (layer) => layer.printer, () => row(3, (cells, layer, name) => {
-        text(name, layer.printer);
+        if (!name.firstChild) name.append(hatch(layer.printer), h("span", { text: layer.printer }));
         text(cells[0], layer.exposure || "unknown");
         text(cells[1], layer.needs);
         text(cells[2], layer.third);
@@ -93,7 +103,7 @@ function setup(api) {
   const edge = numberField({ label: "Safe edge", unit: "mm", ...range(ranges["negatives.safe_edge_mm"]), commit: (v) => api.do({ do: "negatives", safeEdgeMm: v }) });
   const punch = numberField({ label: "Strip for the punch", unit: "mm", ...range(ranges["negatives.punch_mm"]), commit: (v) => api.do({ do: "negatives", punchMm: v }) });
   return {
-    nodes: [side.node, tones.node, dot.node, gain.node, sheet.node, width.node, ppi.node, trim.node, allowance.node, edge.node, punch.node, marks.node, offsets.node],
+    nodes: [side.node, tones.node, h("div", { class: "actions" }, button("Dots beside continuous", () => api.do({ do: "look", id: "dots" }), { class: "small" })), dot.node, gain.node, sheet.node, width.node, ppi.node, trim.node, allowance.node, edge.node, punch.node, marks.node, offsets.node],
     update(view) {
       const now = view.workbench.setup;
       side.set([{ id: "emulsion", name: now.filmKind === "silver" ? "the emulsion" : "the ink" }, { id: "base", name: "the base" }], now.side);

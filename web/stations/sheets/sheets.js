@@ -27,7 +27,7 @@ export function build(api) {
 
   return {
     nodes: [
-      heading("Sheets", "What leaves for the workshop and the file."),
+      heading("Sheets"),
       ...workshop.flatMap((part) => part.nodes),
       item("Proof", "The computed print at the size of the key plate, or the reference for comparison. The file carries the profile of its colour space, the resolution of the print’s width, and in words what it is and what it rests on.", ...proofs.nodes),
       item("Profile", "For a soft proof in any program that reads ICC profiles: what these tissues make of the amounts of cyan, magenta and yellow, and back, on this paper and under this light.",

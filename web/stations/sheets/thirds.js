@@ -1,5 +1,5 @@
-// What a third of a stop does to the print: three small prints, one layer exposed less, as
-// meant, and more.
+// What each layer is exposed to, and what a third of a stop does to the print: three small
+// prints, one layer exposed less, as meant, and more.
 
 /** @import { Api, Block } from "../../types/api.js" */
 
@@ -12,9 +12,10 @@ const captions = ["⅓ stop less", "as meant", "⅓ stop more"];
 
 /**
  * @param {Api} api
+ * @param {Node} exposures of the layers, a table
  * @returns {Block}
  */
-export function build(api) {
+export function build(api, exposures) {
   let printer = printers[0];
   const layer = radios({ legend: "Layer", commit: (id) => { printer = id; api.refresh(); } });
   const prints = asker(api, () => api.printThirds(printer), 12);
@@ -22,7 +23,7 @@ export function build(api) {
   const row = h("div", { class: "thirds" }, ...canvases.map((canvas, i) => h("figure", {}, canvas, h("figcaption", { text: captions[i] }))));
   const refused = h("p", { class: "hint" });
   let drawn = "";
-  const node = h("details", { class: "folded", toggle: () => api.refresh() }, h("summary", { text: "What ⅓ stop does" }), layer.node, row, refused);
+  const node = h("details", { class: "folded", toggle: () => api.refresh() }, h("summary", { text: "Exposures, and what ⅓ stop does" }), exposures, layer.node, row, refused);
   return {
     node,
     update(view) {

@@ -34,7 +34,7 @@ export function build(api) {
 
   return {
     nodes: [
-      heading("Tissues", "Three pigmented gelatin layers, chosen to work together."),
+      heading("Tissues"),
       h("section", { class: "tissues" }, name, toxic, ...editors.map((each) => each.node)),
       list.node,
       h("div", { class: "settings" }, order.node, papers.node, finish.node, finishNote, lit.node),
