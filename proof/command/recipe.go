@@ -3,6 +3,7 @@ package command
 import (
 	"threeply/proof/session"
 	"threeply/proof/spread"
+	"threeply/proof/transfer"
 )
 
 // Palette chooses one of the palettes, built in or the session's own.
@@ -83,8 +84,15 @@ func (Unknowns) Words() string { return "what is not known" }
 
 // Route chooses how the layers are transferred to the paper.
 type Route struct {
-	ID string `json:"id" like:"route"`
+	ID       string   `json:"id" like:"route"`
+	Supports []string `json:"supports,omitempty" like:"own_route"` // of the route transfer.Own; left out, those that it has
 }
 
-func (c Route) Apply(s *session.State) error { s.Route = c.ID; return nil }
-func (Route) Words() string                  { return "route" }
+func (c Route) Apply(s *session.State) error {
+	s.Route = c.ID
+	if c.ID == transfer.Own && c.Supports != nil {
+		s.OwnRoute = c.Supports
+	}
+	return nil
+}
+func (Route) Words() string { return "route" }

@@ -10,7 +10,6 @@ import (
 	"threeply/proof/pigment"
 	"threeply/proof/relief"
 	"threeply/proof/session"
-	"threeply/proof/transfer"
 )
 
 // What a print is warned of (common practice, without a source).
@@ -137,9 +136,8 @@ func PrintArea(s *session.State) (area [4]int, w, h float64) {
 // NegativeLayout is that of a session's printing negatives.
 func NegativeLayout(s *session.State) negative.Layout {
 	_, w, h := PrintArea(s)
-	route, _ := transfer.RouteByID(s.Route)
 	setup := s.Setup()
-	return negative.Of(setup, w, h, setup.Mirrored(route))
+	return negative.Of(setup, w, h, setup.Mirrored(s.Transfer()))
 }
 
 // ExposureWords is what a layer is exposed to, as far as it is known.

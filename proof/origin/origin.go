@@ -13,7 +13,6 @@ import (
 	"threeply/proof/place"
 	"threeply/proof/session"
 	"threeply/proof/stack"
-	"threeply/proof/transfer"
 )
 
 // Kind is where a line of the log comes from.
@@ -177,9 +176,7 @@ func (l *log) print(s *session.State) {
 	} else {
 		l.add(Chosen, "doubts", person, "the ranges of the figures rest on doubts that were set")
 	}
-	if route, ok := transfer.RouteByID(s.Route); ok {
-		l.add(Chosen, "transfer", person, "%s; the key plate's width is %.4g mm", route.Name, s.PrintWidth)
-	}
+	l.add(Chosen, "transfer", person, "%s; the key plate's width is %.4g mm", s.Transfer().Name, s.PrintWidth)
 }
 
 func (l *log) said(s *session.State) {

@@ -89,7 +89,7 @@ func Of(s *session.State, made label.Made) (*Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	route, _ := transfer.RouteByID(s.Route)
+	route := s.Transfer()
 	b := builder{session: s, works: s.Works(), printing: p, route: route, put: transfer.PutDown(route, p.Recipe.Order[:]), steps: transfer.Steps(route, p.Recipe.Order[:])}
 	_, w, h := export.PrintArea(s)
 	sheet := &Sheet{

@@ -2,6 +2,7 @@ package session
 
 import (
 	"threeply/proof/negative"
+	"threeply/proof/transfer"
 	"threeply/proof/workshop"
 )
 
@@ -25,6 +26,11 @@ func (s *State) Works() workshop.Workshop {
 func (s *State) checkBench() *Fault {
 	if err := s.Setup().Check(); err != nil {
 		return fault("negatives", "%v", err)
+	}
+	if s.Route == transfer.Own {
+		if err := s.Transfer().Check(); err != nil {
+			return fault("own_route", "%v", err)
+		}
 	}
 	if err := s.Works().Check(); err != nil {
 		return fault("workshop.process", "%v", err)

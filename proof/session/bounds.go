@@ -267,7 +267,7 @@ var choices = map[string]Choice{
 	"negatives.film.measured": {Of: []string{"", film.UV, film.Visual, film.Status}, Name: "way of measuring a film"},
 	"workshop.unit":           {Of: []string{workshop.Seconds, workshop.Lights}, Name: "unit of exposures"},
 	"workshop.register":       {Of: []string{workshop.ByMarks, workshop.ByPins}, Name: "way of register on the bench"},
-	"route":                   {Of: namesOf(transfer.Routes(), func(r transfer.Route) string { return r.ID }), Name: "route"},
+	"route":                   {Of: append(namesOf(transfer.Routes(), func(r transfer.Route) string { return r.ID }), transfer.Own), Name: "route"},
 }
 
 func namesOf[T any](list []T, name func(T) string) []string {
@@ -290,7 +290,7 @@ var letters = map[string]int{
 	"sources.file": 1000, "sources.remarks": 1000, "sources.encoding": 500, "found.words": 2000, "own_papers.source": 1000,
 	"identity.description": 4000, "identity.rights": 1000, "plate_identities.letter": 20, "plate_identities.condition": 2000,
 	"held.name": 80, "held.seen.words": 2000, "notes.title": 120, "notes.text": 4000, "notes.by": 40, "notes.at": 40, "notes.seen.words": 2000,
-	"printingFilm.table": 20000, "printingFilm.tablet": 20000, "decision.choice": 1000, "decision.reason": 4000, "decision.questions": 4000, "decision.seen.words": 2000,
+	"own_route": 60, "printingFilm.table": 20000, "printingFilm.tablet": 20000, "decision.choice": 1000, "decision.reason": 4000, "decision.questions": 4000, "decision.seen.words": 2000,
 }
 
 // LettersAt is how many characters a text at a place of the JSON can have.

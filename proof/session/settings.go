@@ -7,7 +7,7 @@ func (s *State) TakeSettings(from State) {
 	s.Title = from.Title
 	s.OwnPalettes, s.OwnPapers = from.OwnPalettes, from.OwnPapers
 	s.Palette, s.Order, s.Paper, s.Finish = from.Palette, from.Order, from.Paper, from.Finish
-	s.Light, s.Dim, s.Limit, s.Masked, s.Way, s.Unknowns, s.Route = from.Light, from.Dim, from.Limit, from.Masked, from.Way, from.Unknowns, from.Route
+	s.Light, s.Dim, s.Limit, s.Masked, s.Way, s.Unknowns, s.Route, s.OwnRoute = from.Light, from.Dim, from.Limit, from.Masked, from.Way, from.Unknowns, from.Route, from.OwnRoute
 	s.Held = from.Held
 	s.PrintWidth, s.ViewingDist, s.Tolerance = from.PrintWidth, from.ViewingDist, from.Tolerance
 	s.Names = from.Names

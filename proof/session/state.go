@@ -21,6 +21,7 @@ import (
 	"threeply/proof/stack"
 	"threeply/proof/survey"
 	"threeply/proof/tone"
+	"threeply/proof/transfer"
 	"threeply/proof/warp"
 	"threeply/proof/workshop"
 )
@@ -132,6 +133,7 @@ type State struct {
 	Way         relief.Way        `json:"way,omitzero"`
 	Unknowns    *spread.Unknowns  `json:"unknowns,omitempty"` // what a proof rests on without knowing it, as the user has it; nil for spread.Usual
 	Route       string            `json:"route"`
+	OwnRoute    []string          `json:"own_route,omitempty"` // supports of the route transfer.Own, in the order that the layers meet them
 
 	Held []HeldPrint `json:"held,omitempty"`
 
@@ -196,6 +198,15 @@ func (s *State) Frame() (w, h int) {
 func (s *State) PixelMicrons() float64 {
 	w, _ := s.Frame()
 	return s.PrintWidth * 1000 / float64(max(w, 1))
+}
+
+// Transfer is the route that the layers take to the paper.
+func (s *State) Transfer() transfer.Route {
+	if s.Route == transfer.Own {
+		return transfer.OwnRoute(s.OwnRoute)
+	}
+	route, _ := transfer.RouteByID(s.Route) // the check has seen that there is one
+	return route
 }
 
 // EyeMicrons is what one arc minute, the acuity of a 20/20 eye, covers at the

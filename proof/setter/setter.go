@@ -23,7 +23,6 @@ import (
 	"threeply/proof/session"
 	"threeply/proof/sheet"
 	"threeply/proof/tone"
-	"threeply/proof/transfer"
 )
 
 // Negatives are the three printing negatives of a session.
@@ -255,7 +254,6 @@ func (n *Negatives) label(p pigment.Printer) Label {
 // about describes a negative in sentences.
 func (n *Negatives) about(p pigment.Printer) string {
 	s := n.session
-	route, _ := transfer.RouteByID(s.Route)
 	f := n.Setup.Film
 	rests := fmt.Sprintf("The film was not measured: code is taken to be linear in UV density, from 0 at 65535 to %.4g at 0.", f.Max)
 	if len(f.Table) > 0 {
@@ -267,7 +265,7 @@ func (n *Negatives) about(p pigment.Printer) string {
 	}
 	parts := []string{
 		fmt.Sprintf("Printing negative of the %s layer, from the plate of the %s filter.", p, filter.Of(p)),
-		strings.Join(n.Setup.Lies(route), " "), rests, export.WayWords(n.way), export.MaskWords(n.printing), export.NeutralWords(s),
+		strings.Join(n.Setup.Lies(s.Transfer()), " "), rests, export.WayWords(n.way), export.MaskWords(n.printing), export.NeutralWords(s),
 	}
 	if note := export.NotInRegister(s); note != "" {
 		parts = append(parts, note)

@@ -7,7 +7,11 @@
 // each move.
 package transfer
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
 
 // Route is a way of the layers from the tissues to the paper.
 type Route struct {
@@ -35,6 +39,31 @@ func RouteByID(id string) (Route, bool) {
 	return Route{}, false
 }
 
+// Own is the id of a route that the user has put together, and MostSupports how many supports
+// it can have.
+const (
+	Own          = "own"
+	MostSupports = 6
+)
+
+// OwnRoute is a route over supports of the user's own, the last of which is the print.
+func OwnRoute(supports []string) Route {
+	return Route{ID: Own, Name: "your own: " + strings.Join(supports, ", "), Supports: supports}
+}
+
+// Check returns why layers cannot be put down on a route, or nil.
+func (r Route) Check() error {
+	if n := len(r.Supports); n < 1 || n > MostSupports {
+		return fmt.Errorf("a route over %d supports: give 1 to %d, in the order that the layers meet them, the last of which is the print", n, MostSupports)
+	}
+	for i, support := range r.Supports {
+		if strings.TrimSpace(support) == "" {
+			return fmt.Errorf("support %d of the route has no name", i+1)
+		}
+	}
+	return nil
+}
+
 // Transfers is the number of face-to-face transfers that each layer makes.
 func (r Route) Transfers() int { return len(r.Supports) }
 
@@ -43,10 +72,11 @@ func (r Route) Transfers() int { return len(r.Supports) }
 // ends right reading only after an even number of transfers.
 func (r Route) Reversed() bool { return r.Transfers()%2 == 1 }
 
-// OuterSurface says what the finished print's surface is.
+// OuterSurface says what the finished print's surface is: after an even number of transfers
+// what lay on the support that it last came off.
 func (r Route) OuterSurface() string {
-	if r.Transfers() == 2 {
-		return "cast of the clear support"
+	if r.Transfers()%2 == 0 {
+		return "cast of the " + r.Supports[r.Transfers()-2]
 	}
 	return "relief out"
 }

@@ -40,9 +40,23 @@ func TestRoutesAsPractised(t *testing.T) {
 	}
 }
 
+// A route of one's own is held to what can be worked, and its surface is that of the routes in
+// use with as many transfers.
+func TestOwnRoute(t *testing.T) {
+	two, ok := RouteByID("clear-paper")
+	if own := OwnRoute([]string{"clear support", "card"}); !ok || own.Check() != nil || own.OuterSurface() != two.OuterSurface() || own.Reversed() != two.Reversed() {
+		t.Errorf("%+v: %v, %s", own, own.Check(), own.OuterSurface())
+	}
+	for _, supports := range [][]string{nil, {"film", " "}, {"a", "b", "c", "d", "e", "f", "g"}} {
+		if err := OwnRoute(supports).Check(); err == nil {
+			t.Errorf("a route over %q passes", supports)
+		}
+	}
+}
+
 // A picture put through the mirrorings one by one agrees with the counted rule.
 func TestReversedAgreesWithMirroringAPicture(t *testing.T) {
-	for _, r := range Routes() {
+	for _, r := range append(Routes(), OwnRoute([]string{"film", "glass", "silk", "card"})) {
 		picture := []int{1, 2, 3}
 		if r.Reversed() {
 			slices.Reverse(picture)

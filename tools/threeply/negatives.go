@@ -10,6 +10,7 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"threeply/proof/command"
 	"threeply/proof/export"
@@ -103,8 +104,7 @@ route of transfers and the side that lies on the tissue say whether it is mirror
 	}
 	w, h := made.SizeMM()
 	fmt.Fprintf(out, "\n%d × %d pixels at %g an inch, %.1f × %.1f mm\n\n", made.W, made.H, made.PPI, w, h)
-	route, _ := transfer.RouteByID(history.Route)
-	fmt.Fprintf(out, "%s\n%s%s", lines(made.Setup.Lies(route)), lines(made.Notes), lines(append(notes, rests...)))
+	fmt.Fprintf(out, "%s\n%s%s", lines(made.Setup.Lies(history.Transfer())), lines(made.Notes), lines(append(notes, rests...)))
 	return nil
 }
 
@@ -190,17 +190,18 @@ func writeNegativesJSON(out io.Writer, made *setter.Negatives, names, sums [3]st
 // setupOptions are the options by which a command says how printing negatives are made.
 // What is left out is the session's.
 type setupOptions struct {
-	route, side, sheet, trim, filmFile, tablet, measured *string
-	width, ppi, allowance, safeEdge, punch               *float64
-	screen, gain                                         *float64
-	bare, offsets                                        *bool
-	given                                                func(name string) bool
+	route, supports, side, sheet, trim, filmFile, tablet, measured *string
+	width, ppi, allowance, safeEdge, punch                         *float64
+	screen, gain                                                   *float64
+	bare, offsets                                                  *bool
+	given                                                          func(name string) bool
 }
 
 func addSetup(f *flag.FlagSet) setupOptions {
 	usual := negative.Usual
 	return setupOptions{
-		route:     f.String("route", "", "route of the layers to the paper: "+listed(transfer.Routes(), func(r transfer.Route) string { return r.ID })),
+		route:     f.String("route", "", "route of the layers to the paper: "+listed(transfer.Routes(), func(r transfer.Route) string { return r.ID })+"; or own, see -supports"),
+		supports:  f.String("supports", "", "a route of your own: its supports with commas between, in the order that the layers meet them, the print last"),
 		width:     f.Float64("width", 0, fmt.Sprintf("width of the key plate on the print in mm (default %g)", session.New().PrintWidth)),
 		ppi:       f.Float64("ppi", usual.PPI, "pixels an inch of the negatives"),
 		side:      f.String("side", usual.Side, "side of the film that lies on the tissue: emulsion or base"),
@@ -231,7 +232,13 @@ func (o setupOptions) files() []string {
 // apply has the session's negatives made as the options say; what they leave out stays.
 func (o setupOptions) apply(in *files.Job, h *command.History) error {
 	var do []command.Command
-	if o.given("route") {
+	switch {
+	case o.given("supports"):
+		if o.given("route") && *o.route != transfer.Own {
+			return usageError(fmt.Sprintf("-supports makes a route of your own, and -route says %s: give one of them", *o.route))
+		}
+		do = append(do, command.Route{ID: transfer.Own, Supports: supportsOf(*o.supports)})
+	case o.given("route"):
 		do = append(do, command.Route{ID: *o.route})
 	}
 	if o.given("width") {
@@ -289,6 +296,15 @@ func (o setupOptions) apply(in *files.Job, h *command.History) error {
 		return fmt.Errorf("%s: %w", names, err)
 	}
 	return nil
+}
+
+// supportsOf parts the names of supports.
+func supportsOf(list string) []string {
+	var out []string
+	for name := range strings.SplitSeq(list, ",") {
+		out = append(out, strings.TrimSpace(name))
+	}
+	return out
 }
 
 // take has an option's value taken where it was given.

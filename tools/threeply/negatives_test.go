@@ -89,7 +89,7 @@ func TestNegativesByTablet(t *testing.T) {
 		}
 	}
 	curves := filepath.Join(dir, "curves.csv")
-	args := append([]string{"negatives", "-session", kept, "-ppi", "72", "-json", "-film", wedge, "-tablet", tablet, "-curves", curves, "-o", filepath.Join(dir, "film")}, scans...)
+	args := append([]string{"negatives", "-session", kept, "-ppi", "72", "-json", "-film", wedge, "-tablet", tablet, "-curves", curves, "-supports", "film, card", "-o", filepath.Join(dir, "film")}, scans...)
 	var out, warned bytes.Buffer
 	if code := run(args, &out, &warned); code != 0 {
 		t.Fatalf("ends with %d: %s", code, &warned)
@@ -99,6 +99,9 @@ func TestNegativesByTablet(t *testing.T) {
 	}
 	if err := json.Unmarshal(out.Bytes(), &said); err != nil {
 		t.Fatal(err)
+	}
+	if !said.Files[0].Mirrored {
+		t.Error("after two transfers an ordinary negative, its emulsion on the tissue, is mirrored in its file")
 	}
 	if got := said.Files[0].Density.Max; math.Abs(got-1.05) > 1e-9 {
 		t.Errorf("the film ends at %g, want 1.05", got)
@@ -148,6 +151,8 @@ func TestNegativesRefuse(t *testing.T) {
 		{2, "no film sheet", []string{"-o", to, "-sheet", "a9"}},
 		{2, "no side of the film", []string{"-o", to, "-side", "top"}},
 		{2, "no route", []string{"-o", to, "-route", "over"}},
+		{2, "-route says direct", []string{"-o", to, "-route", "direct", "-supports", "film,card"}},
+		{2, "support 2 of the route has no name", []string{"-o", to, "-supports", "film,,card"}},
 		{1, "does not go on a sheet of A4", []string{"-o", to, "-sheet", "a4"}},
 		{1, "more than the 4 GB", []string{"-o", to, "-ppi", "5000", "-width", "900"}},
 	} {

@@ -14,7 +14,6 @@ import (
 	"threeply/proof/setter"
 	"threeply/proof/testplan"
 	"threeply/proof/testsheet"
-	"threeply/proof/transfer"
 	"threeply/tools/files"
 )
 
@@ -115,9 +114,8 @@ func paletteNamed(in *files.Job, name string) (pigment.Palette, error) {
 
 // writeTestSheet writes all files of a sheet, all or none.
 func writeTestSheet(job *files.Job, sheet testsheet.Sheet, p pigment.Palette, s *session.State, dir string, names [6]string, warn io.Writer) error {
-	route, _ := transfer.RouteByID(s.Route)
 	made := label.Now()
-	negatives, err := setter.NewTest(sheet, p, s.Setup(), route, made)
+	negatives, err := setter.NewTest(sheet, p, s.Setup(), s.Transfer(), made)
 	if err != nil {
 		return err
 	}

@@ -54,7 +54,7 @@ export type SessionCommand =
   | { do: "registerBy"; gesture?: string; id: string; value?: number }
   | { do: "registered"; gesture?: string; found: [Found, Found, Found]; found_key: number; local: [Local, Local, Local]; outvoted: [number, number, number]; tones: [number, number, number]; survey?: [Map, Map, Map]; levels?: Films }
   | { do: "resetOffset"; gesture?: string; printer: string }
-  | { do: "route"; gesture?: string; id: string }
+  | { do: "route"; gesture?: string; id: string; supports?: string[] }
   | { do: "section"; gesture?: string; x0: number; y0: number; x1: number; y1: number }
   | { do: "shape"; gesture?: string; contrast?: number; highlight?: number; shadow?: number; balance?: [number, number, number] }
   | { do: "showDecided"; gesture?: string }

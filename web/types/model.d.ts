@@ -92,6 +92,7 @@ export interface Model {
   finishNote: string;
   route: string;
   routes: Named[];
+  ownRoute: string[];
   turns: Turn[];
   putDown: string[];
   negatives: string;

@@ -11,7 +11,6 @@ import (
 	"threeply/proof/relief"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
-	"threeply/proof/transfer"
 	"threeply/proof/workshop"
 	"threeply/wasm/page/prints"
 )
@@ -107,8 +106,7 @@ func makeBench(on benchOn) Bench {
 // work fills in what needs the optics.
 func (b *Bench) work(s *session.State, p *picture.Printing) {
 	setup, layout, way := s.Setup(), export.NegativeLayout(s), p.Way(s)
-	route, _ := transfer.RouteByID(s.Route)
-	b.Lies = setup.Lies(route)
+	b.Lies = setup.Lies(s.Transfer())
 	w, h := layout.SizeMM()
 	_, b.Size, b.Fits = setup.SheetFor(w, h)
 	b.Mind = append(b.Mind, export.NegativeNotes(s, p)[1:]...) // the sheet is said by itself

@@ -17,6 +17,7 @@ func geometryOf(s *session.State) session.State {
 	g.Title, g.Layout, g.Split, g.Hidden = "", "", false, [3]bool{}
 	g.OwnPalettes, g.OwnPapers = nil, nil
 	g.Palette, g.Order, g.Paper, g.Finish, g.Light, g.Route = "", "", "", "", "", ""
+	g.OwnRoute = nil
 	g.Dim, g.Masked, g.Limit, g.Section = false, false, 0, session.Line{}
 	g.Way, g.Unknowns, g.Neutral = relief.Way{}, nil, session.Neutral{}
 	g.Negatives, g.Workshop = nil, nil

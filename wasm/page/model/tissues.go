@@ -86,7 +86,7 @@ type tissuesOn struct {
 	palettes                           []pigment.Palette // the session's own
 	papers                             []stack.Paper     // the session's own
 	palette, paper, finish, light, ord string
-	route                              string
+	route                              transfer.Route
 	dim                                bool
 	limit                              float64
 	printing                           *picture.Printing
@@ -96,7 +96,7 @@ type tissuesOn struct {
 func onTissues(in Input) tissuesOn {
 	s := in.Session
 	return tissuesOn{
-		palettes: s.OwnPalettes, papers: s.OwnPapers, palette: s.Palette, paper: s.Paper, finish: s.Finish, light: s.Light, ord: s.Order, route: s.Route,
+		palettes: s.OwnPalettes, papers: s.OwnPapers, palette: s.Palette, paper: s.Paper, finish: s.Finish, light: s.Light, ord: s.Order, route: s.Transfer(),
 		dim: s.Dim, limit: s.Limit, printing: in.Prints.Likely().Printing, depths: in.Prints.Depths(s),
 	}
 }
@@ -124,7 +124,7 @@ func makeTissues(on tissuesOn) Tissues {
 
 // finishes lists what the route gives, and says of the chosen one when it does.
 func (on *tissuesOn) finishes() (list []Named, note string) {
-	route, _ := transfer.RouteByID(on.route)
+	route := on.route
 	for _, o := range stack.Offers(route) {
 		list = append(list, Named{o.ID, o.Name})
 		if o.ID == on.finish {

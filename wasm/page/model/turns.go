@@ -11,6 +11,7 @@ import (
 type Turns struct {
 	Route     string   `json:"route"`
 	Routes    []Named  `json:"routes"`
+	OwnRoute  []string `json:"ownRoute"` // supports of the user's own route; none where there is none
 	Turns     []Turn   `json:"turns"`
 	PutDown   []string `json:"putDown"` // layers as they come onto the first support
 	Negatives string   `json:"negatives"`
@@ -26,18 +27,24 @@ type Turn struct {
 }
 
 type turnsOn struct {
-	route string
+	route transfer.Route
+	own   []string
 	order stack.Order
 }
 
-func onTurns(in Input) turnsOn { return turnsOn{in.Session.Route, in.Prints.Likely().Recipe.Order} }
+func onTurns(in Input) turnsOn {
+	return turnsOn{in.Session.Transfer(), in.Session.OwnRoute, in.Prints.Likely().Recipe.Order}
+}
 
 func makeTurns(on turnsOn) Turns {
-	out := Turns{Route: on.route}
+	out := Turns{Route: on.route.ID, OwnRoute: append([]string{}, on.own...)}
 	for _, r := range transfer.Routes() {
 		out.Routes = append(out.Routes, Named{r.ID, r.Name})
 	}
-	r, _ := transfer.RouteByID(on.route)
+	if len(on.own) > 0 {
+		out.Routes = append(out.Routes, Named{transfer.Own, transfer.OwnRoute(on.own).Name})
+	}
+	r := on.route
 	out.Negatives, out.Surface = "ordinary", r.OuterSurface()
 	if r.Reversed() {
 		out.Negatives = "reversed"

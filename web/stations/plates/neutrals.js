@@ -33,7 +33,8 @@ export function build(api) {
   return {
     nodes: [
       h("section", { class: "neutrals", "aria-label": "Will neutrals be neutral?" },
-        h("h3", { text: "Will neutrals be neutral?" }), answer, rests, proposal, h("div", { class: "actions" }, point, draw), hint, list.node),
+        h("h3", { text: "Will neutrals be neutral?" }), answer, proposal, h("div", { class: "actions" }, point, draw), hint,
+        h("details", {}, h("summary", { text: "Why" }), rests), list.node),
       contrast.node,
       lamps.node,
     ],

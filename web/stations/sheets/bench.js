@@ -41,9 +41,9 @@ const folded = (/** @type {string} */ words, /** @type {Node[]} */ ...nodes) => 
  */
 export function negatives(api) {
   const size = h("p", { class: "large" });
-  const first = h("p");
   const [lies, mind] = [list("lies"), list("mind")];
-  const how = folded("Which way file and film lie", lies.node);
+  const way = h("summary"); // the first of them
+  const how = h("details", { class: "folded" }, way, lies.node);
   const minded = h("summary");
   const toMind = h("details", { class: "folded" }, minded, mind.node);
   const rows = h("tbody");
@@ -52,15 +52,14 @@ export function negatives(api) {
   const save = printers.map((printer) => button(`${capital(printer)} negative`, () => api.saveNegative(printer)));
   return {
     nodes: [
-      h("section", { class: "sheet" }, h("h3", { text: "Printing negatives" }), size, first, how, actions(...save, button("Curves as CSV", api.saveCurves, { class: "small" })), toMind, less.node,
+      h("section", { class: "sheet" }, h("h3", { text: "Printing negatives" }), size, how, actions(...save, button("Curves as CSV", api.saveCurves, { class: "small" })), toMind, less.node,
         folded("Size, side and marks", ...settings.nodes), folded("The film", ...ofFilm.nodes)),
     ],
     update(view) {
       const { workbench } = view;
       text(size, workbench.size || "Open three plates first.");
       size.classList.toggle("misfit", workbench.size !== "" && !workbench.fits);
-      text(first, workbench.lies[0] ?? "");
-      show(first, workbench.lies.length > 0);
+      text(way, workbench.lies[0] ?? "");
       lies.set(workbench.lies.slice(1));
       show(how, workbench.lies.length > 0);
       mind.set(workbench.mind);
@@ -97,17 +96,29 @@ function setup(api) {
   const trim = radios({ legend: "Trimmed to", commit: (id) => api.do({ do: "negatives", trim: id }) });
   const marks = radios({ legend: "Marks, bars and wedges", commit: (id) => api.do({ do: "negatives", marks: id === "yes" }) });
   const offsets = radios({ legend: "The layers’ offsets", commit: (id) => api.do({ do: "negatives", offsets: id === "keep" }) });
+  const own = textField({
+    label: "Your own route: supports in order, the print last", maxlength: 400,
+    commit: (words) => {
+      const supports = words.split(",").map((one) => one.trim()).filter(Boolean);
+      const { error } = supports.length ? api.do({ do: "route", id: "own", supports }) : {};
+      text(refused, error ?? "");
+    },
+  });
+  const refused = h("p", { class: "refused", role: "alert" });
+  const route = choice({ label: "Route", commit: (id) => api.do({ do: "route", id }) });
   const width = numberField({ label: "Width of the key plate on the print", unit: "mm", ...range(ranges.print_width_mm), commit: (widthMm) => api.do({ do: "print", widthMm }) });
   const ppi = numberField({ label: "Resolution", unit: "pixels an inch", ...range(ranges["negatives.ppi"]), commit: (v) => api.do({ do: "negatives", ppi: v }) });
   const allowance = numberField({ label: "Trim allowance", unit: "mm", ...range(ranges["negatives.allowance_mm"]), commit: (v) => api.do({ do: "negatives", allowanceMm: v }) });
   const edge = numberField({ label: "Safe edge", unit: "mm", ...range(ranges["negatives.safe_edge_mm"]), commit: (v) => api.do({ do: "negatives", safeEdgeMm: v }) });
   const punch = numberField({ label: "Strip for the punch", unit: "mm", ...range(ranges["negatives.punch_mm"]), commit: (v) => api.do({ do: "negatives", punchMm: v }) });
   return {
-    nodes: [side.node, tones.node, h("div", { class: "actions" }, button("Dots beside continuous", () => api.do({ do: "look", id: "dots" }), { class: "small" })), dot.node, gain.node, sheet.node, width.node, ppi.node, trim.node, allowance.node, edge.node, punch.node, marks.node, offsets.node],
+    nodes: [route.node, own.node, refused, side.node, tones.node, h("div", { class: "actions" }, button("Dots beside continuous", () => api.do({ do: "look", id: "dots" }), { class: "small" })), dot.node, gain.node, sheet.node, width.node, ppi.node, trim.node, allowance.node, edge.node, punch.node, marks.node, offsets.node],
     update(view) {
       const now = view.workbench.setup;
       side.set([{ id: "emulsion", name: now.filmKind === "silver" ? "the emulsion" : "the ink" }, { id: "base", name: "the base" }], now.side);
       tones.set([{ id: "continuous", name: "continuous" }, { id: "dots", name: now.screenUm ? `dots of ${now.screenUm} µm` : "dots of 40 µm" }], now.screenUm ? "dots" : "continuous");
+      route.set(view.routes, view.route);
+      own.set(view.ownRoute.join(", "));
       dot.set(now.screenUm, 1);
       gain.set(now.dotGain * 100, 1);
       for (const { node } of [dot, gain]) show(node, now.screenUm > 0);
@@ -226,7 +237,7 @@ export function process(api) {
   return {
     nodes: [
       h("section", { class: "sheet" }, h("h3", { text: "Process sheet" }),
-        h("p", { class: "hint", text: "To be printed: exposures, the dry and the wet side of each layer, transfers, materials and hazards." }), actions(save),
+        actions(save),
         folded("Exposures and times", unit.node, ...layers.flatMap((each) => [each.exposure.node, each.sensitiser.node, each.strength.node]),
           h("p", { class: "hint", text: "Base exposure: the shortest that prints full black through clear film and base. Look for it in half stops." }),
           backing.node, register.node, ...times.map(({ field }) => field.node)),

@@ -20,7 +20,7 @@ export function build(api) {
   const rests = h("p", { class: "hint" });
   const relative = h("p", { class: "hint" });
   /** @type {(title: string, words: string, ...controls: Node[]) => HTMLElement} */
-  const item = (title, words, ...controls) => h("section", { class: "sheet" }, h("h3", { text: title }), h("p", { class: "hint", text: words }), ...controls);
+  const item = (title, words, ...controls) => h("section", { class: "sheet" }, h("h3", { text: title }), ...controls, h("details", {}, h("summary", { text: "Why" }), h("p", { class: "hint", text: words })));
   const actions = (/** @type {Node[]} */ ...controls) => h("div", { class: "actions" }, ...controls);
   const proofs = proofActions(api, actions);
   const workshop = [bench.negatives(api), bench.process(api)];
