@@ -1,6 +1,6 @@
 // Package render looks a picture up: three density planes through three affine
-// maps, their curves and the table of a recipe. At defines what is shown; Rows
-// computes the same for whole pictures, and the screen's shader is held to it
+// maps, their curves and the table of a recipe. At defines what is shown; Image
+// computes the same for whole pictures, faster, and the screen's shader is held to it
 // by test.
 package render
 

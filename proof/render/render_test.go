@@ -79,23 +79,6 @@ func TestAtAgreesWithTheFormulas(t *testing.T) {
 	}
 }
 
-func TestRowsAndImageAreAt(t *testing.T) {
-	p := picture(64, 48)
-	for _, kind := range []Kind{Reference, Print} {
-		img := p.Image(kind, 64, 48, nil)
-		for y := range 48 {
-			for x := range 64 {
-				c := p.At(kind, float64(x), float64(y))
-				for ch := range 3 {
-					if got := img.Pix[img.PixOffset(x, y)+ch]; got != uint8(c[ch]*255+0.5) {
-						t.Fatalf("kind %d at %d,%d channel %d: %d, want %g", kind, x, y, ch, got, c[ch]*255)
-					}
-				}
-			}
-		}
-	}
-}
-
 // white allows for the table's 16 bits.
 func white(c RGB) bool { return min(c[0], c[1], c[2]) > 0.9999 }
 
@@ -120,14 +103,6 @@ func TestImageStops(t *testing.T) {
 	if img := p.Image(Print, 64, 480, func(float64) bool { return false }); img != nil {
 		t.Error("a stopped render still gives a picture")
 	}
-}
-
-func BenchmarkPrint(b *testing.B) {
-	p := picture(2000, 1500)
-	for b.Loop() {
-		p.Image(Print, 2000, 1500, nil)
-	}
-	b.ReportMetric(float64(2000*1500*b.N)/1e6/b.Elapsed().Seconds(), "MP/s")
 }
 
 // The print follows where a layer is laid, the reference where the plate was

@@ -6,29 +6,10 @@ import (
 	"sync"
 )
 
-// Rows writes rows y0 … y1-1 of the picture into img, whose bounds begin at
-// (0, 0). Different row ranges may be written at the same time.
-func (p *Picture) Rows(kind Kind, img *image.NRGBA, y0, y1 int) {
-	w := img.Bounds().Dx()
-	for y := y0; y < y1; y++ {
-		out := img.Pix[y*img.Stride : y*img.Stride+4*w]
-		if kind == Reference {
-			p.referenceRow(out, y)
-		} else {
-			p.printRow(out, y)
-		}
-	}
-}
-
-func (p *Picture) printRow(out []uint8, y int) {
+// row writes a row of the picture, four bytes a pixel, as At gives it.
+func (p *Picture) row(kind Kind, out []uint8, y int) {
 	for x := range len(out) / 4 {
-		put(out[4*x:4*x+4:4*x+4], p.lookUp(p.Coordinates(float64(x), float64(y))))
-	}
-}
-
-func (p *Picture) referenceRow(out []uint8, y int) {
-	for x := range len(out) / 4 {
-		put(out[4*x:4*x+4:4*x+4], p.At(Reference, float64(x), float64(y)))
+		put(out[4*x:4*x+4:4*x+4], p.At(kind, float64(x), float64(y)))
 	}
 }
 
@@ -39,11 +20,16 @@ func put(px []uint8, c RGB) {
 	px[3] = 255
 }
 
-// Image renders the picture at w × h pixels, on all processors. progress, where
+// Image renders the picture at w × h pixels, on all processors. Each channel is that of
+// At, or the next code where whole numbers round otherwise. progress, where
 // not nil, is told the share done, from one goroutine at a time; where it
 // returns false the work stops and Image returns nil.
 func (p *Picture) Image(kind Kind, w, h int, progress func(share float64) bool) *image.NRGBA {
 	img := image.NewNRGBA(image.Rect(0, 0, w, h))
+	row := func(out []uint8, y int) { p.row(kind, out, y) }
+	if s := p.swiftly(kind, w, h); s != nil {
+		row = s.row
+	}
 	const strip = 32
 	var mu sync.Mutex
 	next, done, stopped := 0, 0, false
@@ -60,9 +46,12 @@ func (p *Picture) Image(kind Kind, w, h int, progress func(share float64) bool) 
 					return
 				}
 				end := min(y+strip, h)
-				p.Rows(kind, img, y, end)
+				rows := end - y
+				for ; y < end; y++ {
+					row(img.Pix[y*img.Stride:y*img.Stride+4*w], y)
+				}
 				mu.Lock()
-				done += end - y
+				done += rows
 				if progress != nil && !stopped && !progress(float64(done)/float64(h)) {
 					stopped = true
 				}

@@ -1,0 +1,318 @@
+package render
+
+import (
+	"encoding/binary"
+	"math"
+
+	"threeply/proof/cube"
+	"threeply/proof/pigment"
+	"threeply/proof/tone"
+)
+
+// swift computes the rows of a picture as At does, in whole numbers: places step along a
+// row, one table takes a density code to the place in the cube, and the three channels of
+// a node lie in one word, so that the four nodes of a pixel cost four multiplications.
+// It is held to At by test.
+type swift struct {
+	picture *Picture
+	kind    Kind
+	layers  [3]swiftLayer
+	nodes   []uint64
+	ends    *[1 << nodeBits]uint8 // a channel of a node, or between some, to a code of 8 bits
+	masks   [9]int64              // in 1 << maskBits
+}
+
+// swiftLayer is what a layer brings. Only one of the tables of codes is there: places of
+// a plain print, tones of a masked one, light of the reference.
+type swiftLayer struct {
+	u, v     stride
+	straight bool // the way moves by whole pixels: nothing lies between pixels
+	hidden   bool
+	places   []uint16 // density code → place
+	tones    []uint16 // density code → tone · 65535
+	printed  []uint16 // masked tone · 65535 → place
+	light    []uint8  // density code → code of 8 bits
+}
+
+// stride is a coordinate of the plane along the picture's rows, in 1 << strideBits.
+type stride struct{ start, right, down int64 }
+
+const (
+	strideBits   = 32
+	fractionBits = 15 // of a place between pixels
+	maskBits     = 16
+	weightBits   = 8  // a place along an axis of the cube counts nodes in 1 << weightBits
+	nodeBits     = 13 // of a channel of a node
+	laneBits     = nodeBits + weightBits
+	laneMask     = 1<<laneBits - 1
+	longestRow   = 1 << 20 // and column, pixels
+	block        = 512     // pixels that are worked on at a time, so that they stay in the cache
+)
+
+// swiftly makes the tables; nil where a way is not affine or something is too large.
+func (p *Picture) swiftly(kind Kind, w, h int) *swift {
+	if max(w, h) > longestRow {
+		return nil
+	}
+	s := &swift{picture: p, kind: kind}
+	if kind == Reference && p.Show != nil || kind == Print && p.N > 1<<(16-weightBits) {
+		return nil
+	}
+	for i := range p.Layers {
+		l, to := &p.Layers[i], &s.layers[i]
+		way := &l.Laid
+		if kind == Reference {
+			way = &l.Scanned
+		}
+		if way.Warp != nil || l.Plane.W < 2 || l.Plane.H < 2 || !to.along(way) {
+			return nil
+		}
+		to.hidden = l.Hidden
+		switch {
+		case kind == Reference:
+			to.light = make([]uint8, 65536)
+			for code := range to.light {
+				to.light[code] = uint8(along(l.Reference, float32(code))*255 + 0.5)
+			}
+		case p.Masks != nil:
+			to.tones = make([]uint16, 65536)
+			for code := range to.tones {
+				to.tones[code] = uint16(along(l.Tone, float32(code))*65535 + 0.5)
+			}
+			to.printed = p.placesOf(l.Thickness)
+		default:
+			to.places = p.placesOf(l.Print)
+		}
+	}
+	if kind == Print {
+		s.pack()
+	}
+	return s
+}
+
+// along makes the strides of a way. It fails where a number of it is beyond what they hold.
+func (l *swiftLayer) along(way *Way) bool {
+	m := way.Matrix
+	l.straight = m[0] == 1 && m[1] == 0 && m[3] == 0 && m[4] == 1 && m[2] == math.Trunc(m[2]) && m[5] == math.Trunc(m[5])
+	for i, v := range m {
+		if largest := [6]float64{1 << 10, 1 << 10, 1 << 26, 1 << 10, 1 << 10, 1 << 26}[i]; !(math.Abs(v) < largest) {
+			return false
+		}
+	}
+	whole := func(v float64) int64 { return int64(math.Round(v * (1 << strideBits))) }
+	l.u = stride{whole(m[2]), whole(m[0]), whole(m[1])}
+	l.v = stride{whole(m[5]), whole(m[3]), whole(m[4])}
+	return true
+}
+
+// placesOf is a table of the places that a curve takes codes to.
+func (p *Picture) placesOf(c *tone.Curve) []uint16 {
+	out := make([]uint16, 65536)
+	for code := range out {
+		out[code] = uint16(along(c, float32(code))*float32(p.N-1)*(1<<weightBits) + 0.5)
+	}
+	return out
+}
+
+// pack brings the nodes into words.
+func (s *swift) pack() {
+	const top = 1<<nodeBits - 1
+	count := len(s.picture.Table) / 3
+	// Beyond the last node lies no other, but the way goes on there with no weight.
+	s.nodes = make([]uint64, count+s.picture.N*(s.picture.N+1)+1)
+	for i := range count {
+		for ch, v := range s.picture.Table[3*i : 3*i+3] {
+			lane := uint64(math.Round(min(max((float64(v)-cube.EncodedMin)/cube.EncodedSpan, 0), 1) * top))
+			s.nodes[i] |= lane << (ch * laneBits)
+		}
+	}
+	s.ends = new([1 << nodeBits]uint8)
+	for i := range s.ends {
+		v := float64(i)/top*cube.EncodedSpan + cube.EncodedMin
+		s.ends[i] = uint8(min(max(v, 0), 1)*255 + 0.5)
+	}
+	if s.picture.Masks != nil {
+		for i, v := range s.picture.Masks {
+			s.masks[i] = int64(math.Round(float64(v) * (1 << maskBits)))
+		}
+	}
+}
+
+// row writes a row of pixels, of four bytes each.
+func (s *swift) row(out []uint8, y int) {
+	w := len(out) / 4
+	from, to := 0, w
+	for i := range s.layers {
+		if l := &s.layers[i]; l.needed(s.kind, s.picture.Masks != nil) {
+			a, b := l.inside(s.picture.Layers[i].Plane.W, s.picture.Layers[i].Plane.H, w, y)
+			from, to = max(from, a), min(to, b)
+		}
+	}
+	to = max(from, to)
+	for x := 0; x < w; x++ { // beside them, where a plate ends
+		if x == from && to > from {
+			x = to - 1
+			continue
+		}
+		put(out[4*x:4*x+4:4*x+4], s.picture.At(s.kind, float64(x), float64(y)))
+	}
+	var codes [3][block]uint16
+	var at places
+	for x := from; x < to; x += block {
+		n := min(block, to-x)
+		for i := range s.layers {
+			l := &s.layers[i]
+			if l.needed(s.kind, s.picture.Masks != nil) {
+				l.read(codes[i][:n], s.picture.Layers[i].Plane.Pix, s.picture.Layers[i].Plane.W, x, y)
+			}
+		}
+		px := out[4*x : 4*(x+n)]
+		switch {
+		case s.kind == Reference:
+			s.reference(px, &codes)
+		case s.picture.Masks != nil:
+			s.masked(n, &at, &codes)
+			s.look(px, &at)
+		default:
+			s.plain(n, &at, &codes)
+			s.look(px, &at)
+		}
+	}
+}
+
+// needed tells whether the layer's plate counts in a picture of that kind.
+func (l *swiftLayer) needed(kind Kind, masked bool) bool {
+	return kind == Reference || masked || !l.hidden
+}
+
+// inside is the run of a row's w pixels whose four neighbours all lie on a plane of
+// planeW × planeH.
+func (l *swiftLayer) inside(planeW, planeH, w, y int) (from, to int) {
+	from, to = 0, w
+	for _, c := range [2]struct {
+		stride
+		pixels int
+	}{{l.u, planeW}, {l.v, planeH}} {
+		start, end := c.start+c.down*int64(y), int64(c.pixels-1)<<strideBits
+		switch { // 0 ≤ start + right·x < end
+		case c.right > 0:
+			from, to = max(from, ceiling(-start, c.right)), min(to, ceiling(end-start, c.right))
+		case c.right < 0:
+			from, to = max(from, ceiling(start-end+1, -c.right)), min(to, ceiling(start+1, -c.right))
+		case start < 0 || start >= end:
+			return 0, 0
+		}
+	}
+	return from, to
+}
+
+// ceiling is a / b, b being positive, brought to the next whole number, and held to what
+// rows can be long.
+func ceiling(a, b int64) int {
+	q := a / b
+	if a%b > 0 {
+		q++
+	}
+	return int(min(max(q, -longestRow), longestRow))
+}
+
+// read interpolates codes of pixels from x on.
+func (l *swiftLayer) read(codes []uint16, pix []uint16, w, x, y int) {
+	u := l.u.start + l.u.right*int64(x) + l.u.down*int64(y)
+	v := l.v.start + l.v.right*int64(x) + l.v.down*int64(y)
+	if l.straight {
+		o := int(v>>strideBits)*w + int(u>>strideBits)
+		copy(codes, pix[o:o+len(codes)])
+		return
+	}
+	const fraction = 1<<fractionBits - 1
+	for i := range codes {
+		fx, fy := u>>(strideBits-fractionBits)&fraction, v>>(strideBits-fractionBits)&fraction
+		o := int(v>>strideBits)*w + int(u>>strideBits)
+		r0, r1 := pix[o:o+2:o+2], pix[o+w:o+w+2:o+w+2]
+		a := int64(r0[0])<<fractionBits + (int64(r0[1])-int64(r0[0]))*fx
+		b := int64(r1[0])<<fractionBits + (int64(r1[1])-int64(r1[0]))*fx
+		codes[i] = uint16((a<<fractionBits + (b-a)*fy + 1<<(2*fractionBits-1)) >> (2 * fractionBits))
+		u += l.u.right
+		v += l.v.right
+	}
+}
+
+// nowhere is the table of a layer that is left out: no amount, whatever the density.
+var nowhere [65536]uint16
+
+// places are those in the cube of some pixels, by printer.
+type places [3][block]uint16
+
+func (s *swift) plain(n int, to *places, codes *[3][block]uint16) {
+	for k := range to {
+		table := &nowhere
+		if !s.layers[k].hidden {
+			table = (*[65536]uint16)(s.layers[k].places)
+		}
+		out := to[k][:n]
+		for i, code := range codes[k][:n] {
+			out[i] = table[code]
+		}
+	}
+}
+
+func (s *swift) masked(n int, to *places, codes *[3][block]uint16) {
+	var tones [3]*[65536]uint16
+	for k := range tones {
+		tones[k] = (*[65536]uint16)(s.layers[k].tones)
+	}
+	for k := range to {
+		printed, m := &nowhere, s.masks[3*k:3*k+3]
+		if !s.layers[k].hidden {
+			printed = (*[65536]uint16)(s.layers[k].printed)
+		}
+		for i := range to[k][:n] {
+			tone := m[0]*int64(tones[0][codes[0][i]]) + m[1]*int64(tones[1][codes[1][i]]) + m[2]*int64(tones[2][codes[2][i]])
+			to[k][i] = printed[uint16(min(max((tone+1<<(maskBits-1))>>maskBits, 0), 65535))]
+		}
+	}
+}
+
+func (s *swift) reference(px []uint8, codes *[3][block]uint16) {
+	for i := range len(px) / 4 {
+		px[4*i+3] = 255
+	}
+	for k := range codes {
+		light, ch := (*[65536]uint8)(s.layers[k].light), channel(k)
+		for i, code := range codes[k][:len(px)/4] {
+			px[4*i+ch] = light[code]
+		}
+	}
+}
+
+// look looks pixels up by their places, as Picture.between does.
+func (s *swift) look(px []uint8, at *places) {
+	const (
+		part   = 1<<weightBits - 1
+		whole  = part + 1
+		halves = whole/2 | whole/2<<laneBits | whole/2<<(2*laneBits)
+		node   = 1<<nodeBits - 1
+		low    = 1<<16 - 1
+	)
+	nodes, ends, n := s.nodes, s.ends, uint32(s.picture.N)
+	count := min(len(px)/4, block)
+	px = px[:4*count]
+	for i := range count {
+		y, m, c := uint32(at[pigment.Yellow][i]), uint32(at[pigment.Magenta][i]), uint32(at[pigment.Cyan][i])
+		i0 := y>>weightBits + n*(m>>weightBits+n*(c>>weightBits))
+		// How far on, and by what step: sorted, the largest first, they are the way from
+		// the low to the high corner of the cell.
+		y, m, c = y&part<<16|1, m&part<<16|n, c&part<<16|n*n
+		first, last := max(y, m, c), min(y, m, c)
+		second := y + m + c - first - last
+		i1 := i0 + first&low
+		i2 := i1 + second&low
+		i3 := i2 + last&low
+		n0, n1, n2, n3 := nodes[i0], nodes[i1], nodes[i2], nodes[i3]
+		// In words that wrap around, this is n0·(256 − first) + n1·(first − second) + …
+		sum := n0<<weightBits + (n1-n0)*uint64(first>>16) + (n2-n1)*uint64(second>>16) + (n3-n2)*uint64(last>>16) + halves
+		binary.LittleEndian.PutUint32(px[4*i:4*i+4], uint32(ends[sum>>weightBits&node])|uint32(ends[sum>>(laneBits+weightBits)&node])<<8|
+			uint32(ends[sum>>(2*laneBits+weightBits)&node])<<16|0xff000000)
+	}
+}
