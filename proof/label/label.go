@@ -25,14 +25,17 @@ type Made struct {
 // Now is this tool, now.
 func Now() Made { return Made{Tool(), time.Now()} }
 
-// Tool is the tool's name with the version that it was built as: that of its commit
-// where the build knows it.
+// version is what the linker says by -X (tools/version); "" where it says nothing.
+var version string
+
+// Tool is the tool's name with the version that it was built as; where it was not told one,
+// what Go knows of it.
 func Tool() string {
-	version := ""
-	if info, ok := debug.ReadBuildInfo(); ok {
-		version = strings.Trim(info.Main.Version, "()")
+	v := version
+	if info, ok := debug.ReadBuildInfo(); ok && v == "" {
+		v = strings.Trim(info.Main.Version, "()")
 	}
-	return strings.TrimSpace("Threeply " + version)
+	return strings.TrimSpace("Threeply " + v)
 }
 
 // Time is the moment as RFC 3339 writes it, in whole seconds of UTC.

@@ -18,9 +18,13 @@ func (t *tiffPicture) undo(row []byte) {
 		for i := k; i < len(row); i++ {
 			row[i] += row[i-k]
 		}
+	case t.bits == 16 && t.order == binary.ByteOrder(binary.LittleEndian):
+		for i := 2 * k; i+1 < len(row); i += 2 { // the order is written out: asked for, it takes half of the time
+			binary.LittleEndian.PutUint16(row[i:], binary.LittleEndian.Uint16(row[i:])+binary.LittleEndian.Uint16(row[i-2*k:]))
+		}
 	case t.bits == 16:
 		for i := 2 * k; i+1 < len(row); i += 2 {
-			t.order.PutUint16(row[i:], t.order.Uint16(row[i:])+t.order.Uint16(row[i-2*k:]))
+			binary.BigEndian.PutUint16(row[i:], binary.BigEndian.Uint16(row[i:])+binary.BigEndian.Uint16(row[i-2*k:]))
 		}
 	case t.bits == 32:
 		for i := 4 * k; i+3 < len(row); i += 4 {

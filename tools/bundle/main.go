@@ -21,6 +21,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"threeply/tools/version"
 )
 
 // budget is the largest page.wasm.gz that is let through, in bytes: 3.5 MB.
@@ -121,9 +123,10 @@ var rare = []string{
 	"threeply/proof/command", "threeply/proof/desk", "threeply/proof/session", "threeply/wasm/page/model",
 }
 
-// compile builds one program for the browser, without symbols and without paths of this machine.
+// compile builds one program for the browser, without symbols and without paths of this
+// machine; it knows its version.
 func compile(out, program string) error {
-	args := []string{"build", "-trimpath", "-ldflags", "-s -w", "-o", out}
+	args := []string{"build", "-trimpath", "-buildvcs=false", "-ldflags", version.Linked(version.Of()), "-o", out}
 	for _, pattern := range rare {
 		args = append(args, "-gcflags", pattern+"=-l")
 	}

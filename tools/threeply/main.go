@@ -49,6 +49,7 @@ func subcommands() []subcommand {
 		{"review", "write the review of a set as one page to be printed: notes, decision, figures", reviewSheet},
 		{"bag", "write scans, plates in register, sheets and session as an archive package", bagSet},
 		{"pack", "put a session and its scans into one file", pack},
+		{"version", "say which version this is", quiet(printVersion)},
 		{"schema", "write the JSON Schema of a session, or of the commands", quiet(printSchema)},
 	}
 }

@@ -3,7 +3,7 @@
 
 /** @import { Api, Part } from "../types/api.js" */
 
-import { attr, byID, h, show, style } from "../ui/dom.js";
+import { attr, byID, h, show, style, text } from "../ui/dom.js";
 import { button } from "../ui/controls.js";
 import { longAndShort } from "./head.js";
 
@@ -23,8 +23,10 @@ const keys = [
  * @returns {Part}
  */
 export function build(api) {
+  const version = h("p", { class: "version" });
   const list = h("dialog", { id: "keys", "aria-label": "Keys" },
     h("dl", {}, ...keys.flatMap(([key, does]) => [h("dt", {}, ...key.split(" ").map((one) => h("kbd", { text: one }))), h("dd", { text: does })])),
+    version,
     button("Close", () => list.close()));
   const ring = h("div", { id: "ring", "aria-hidden": "true", hidden: true });
   document.body.append(list);
@@ -56,6 +58,7 @@ export function build(api) {
   });
   return {
     update(view) {
+      text(version, view.version);
       attr(document.body, "data-room", view.room);
       show(ring, view.room);
     },

@@ -6,6 +6,7 @@ export interface Model {
   rests: string;
   measure: string;
   cautions: string[];
+  version: string;
   ranges: { [name: string]: [number, number] };
   messages: Message[];
   jobs: Job[];

@@ -2,6 +2,7 @@ package model
 
 import (
 	"threeply/proof/export"
+	"threeply/proof/label"
 	"threeply/proof/session"
 	"threeply/proof/stack"
 	"threeply/wasm/page/view"
@@ -14,7 +15,8 @@ type Fixed struct {
 	Rests    string                `json:"rests"`   // what every proof rests on
 	Measure  string                `json:"measure"` // how a paper of one's own is to be measured
 	Cautions []string              `json:"cautions"`
-	Ranges   map[string][2]float64 `json:"ranges"` // least and largest of every number of a session, by its place there
+	Version  string                `json:"version"` // the tool’s name and version
+	Ranges   map[string][2]float64 `json:"ranges"`  // least and largest of every number of a session, by its place there
 }
 
 // Named is something that the user can choose, and its name on the page.
@@ -27,7 +29,7 @@ func makeFixed(struct{}) Fixed {
 	return Fixed{
 		Looks:   view.Looks,
 		Layouts: []Named{{"separate", "three files, one a plate"}, {"tall", "one tall file, three exposures"}, {"channels", "one colour file, a plate a channel"}, {"pages", "one TIFF of three pages, a plate each"}},
-		Rests:   export.RestsOn, Measure: stack.MeasureSized, Cautions: cautions, Ranges: ranges(),
+		Rests:   export.RestsOn, Measure: stack.MeasureSized, Cautions: cautions, Version: label.Tool(), Ranges: ranges(),
 	}
 }
 
