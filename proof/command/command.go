@@ -34,7 +34,7 @@ var kinds = map[string]kind{
 	"print": of[PrintWidth](), "viewing": of[ViewingDistance](), "tolerance": of[Tolerance](), "grain": of[Grain](), "bench": of[Bench](),
 	"negatives": of[Negatives](), "printingFilm": of[PrintingFilm](), "workshop": of[Workshop](),
 	"section": of[Section](), "title": of[Title](),
-	"assign": of[Assign](), "exposures": of[Exposures](), "polarity": of[Polarity](), "gamma": of[Gamma](), "film": of[Film](), "films": of[Films](),
+	"assign": of[Assign](), "exposures": of[Exposures](), "polarity": of[Polarity](), "gamma": of[Gamma](), "film": of[Film](), "films": of[Films](), "dismissScale": of[DismissScale](),
 	"key": of[Key](), "registered": of[Registered](), "place": of[Place](), "centre": of[Centre](), "local": of[Local](), "registerBy": of[RegisterBy](),
 	"nudge": of[Nudge](), "nudgeBy": of[NudgeBy](), "resetOffset": of[ResetOffset](), "copyOffset": of[CopyOffset](), "lock": of[Lock](), "hide": of[Hide](),
 	"pin": of[Pin](), "propose": of[Propose](), "confirm": of[Confirm](), "unpin": of[Unpin](), "weigh": of[Weigh](),

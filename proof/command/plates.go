@@ -185,3 +185,13 @@ func (c Films) Apply(s *session.State) error {
 	return nil
 }
 func (Films) Words() string { return "white, black and contrast" }
+
+// DismissScale says that the grey scale which the tool saw in the picture is not wanted: it
+// is proposed no more.
+type DismissScale struct{}
+
+func (DismissScale) Apply(s *session.State) error {
+	s.NoScale = true
+	return nil
+}
+func (DismissScale) Words() string { return "no grey scale" }

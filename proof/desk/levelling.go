@@ -117,10 +117,10 @@ func (d *Desk) Assume(id string) error {
 	return nil
 }
 
-// Scale is the grey scale that register saw in the picture, as the open plates lie;
-// nil for none.
+// Scale is the grey scale that register saw in the picture, as the open plates lie; nil
+// for none, and for one that the user dismissed.
 func (d *Desk) Scale() *levels.Levels {
-	if doc := d.open; doc != nil && doc.Left.Found == doc.Found && doc.Left.Assign == doc.Assign {
+	if doc := d.open; doc != nil && doc.Left.Found == doc.Found && doc.Left.Assign == doc.Assign && !doc.NoScale {
 		return doc.Left.Scale
 	}
 	return nil

@@ -129,6 +129,12 @@ func TestScalesAndAssumptions(t *testing.T) {
 	if err := b.desk.Assume("moonlight"); err == nil {
 		t.Error("an assumption that nobody made was taken")
 	}
+	if err := doc.Do(command.DismissScale{}, ""); err != nil || b.desk.Scale() != nil {
+		t.Errorf("a scale that was dismissed is proposed: %v", err)
+	}
+	if err := doc.Undo(); err != nil || b.desk.Scale() == nil {
+		t.Errorf("a scale whose dismissal was undone is not proposed: %v", err)
+	}
 	if err := b.desk.TakeScale(); err != nil || doc.Neutral.By != session.ByScale || doc.Sources[0].Film.Gamma != 0.7 {
 		t.Errorf("the scale that was proposed: %+v (%v)", doc.Neutral, err)
 	}

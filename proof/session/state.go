@@ -97,6 +97,7 @@ type State struct {
 	Assign  [3]int    `json:"assign"` // source of the red, green and blue plate
 	Split   bool      `json:"split"`  // negatives and positives seem to be mixed; nobody has said yet
 	Neutral Neutral   `json:"neutral,omitzero"`
+	NoScale bool      `json:"no_scale,omitempty"` // the user does not want the grey scale that the tool saw in the picture
 
 	Registered string        `json:"registered"` // "none" or "auto"
 	Carried    bool          `json:"carried"`    // the register is that of scans that could not be compared with these

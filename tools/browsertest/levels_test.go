@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"github.com/chromedp/chromedp/kb"
+
 	"threeply/proof/session"
 )
 
@@ -44,6 +46,10 @@ func TestGreysOfTheScene(t *testing.T) {
 	p.waitFor(`v.restsOn.by === "light" && v.scaleFound >= 8 && ` + looked)
 	p.platesSay("Not known: nothing in the scene is known to be grey.")
 	p.platesSay("Not known: point at greys")
+	p.pushAtPlates("Dismiss")
+	p.waitFor(`v.scaleFound === 0`)
+	p.command("undo", nil)
+	p.waitFor(`v.scaleFound >= 8 && ` + looked)
 
 	p.pushAtPlates("Point at greys")
 	p.waitFor(`document.getElementById("stage").dataset.tool === "grey"`)
@@ -64,6 +70,11 @@ func TestGreysOfTheScene(t *testing.T) {
 		t.Errorf("beside, the greys lie at %v", shown)
 	}
 	p.pushAtPlates("Take grey 2 away")
+	p.waitFor(`v.greyList.length === 2 && ` + looked)
+	p.focusCanvas()
+	p.press(kb.Enter) // by keys: what lies in the middle
+	p.waitFor(`v.greyList.length === 3 && ` + looked)
+	p.command("undo", nil)
 	p.waitFor(`v.greyList.length === 2 && ` + looked)
 
 	p.pushAtPlates("Draw along a scale")

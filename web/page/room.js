@@ -10,7 +10,7 @@ import { longAndShort } from "./head.js";
 // Every key of the pictures, by what one wants.
 const keys = [
   ["r", "room: pictures alone"], ["?", "these keys"],
-  ["Enter", "read the middle"], ["arrows", "move the picture, or nudge"],
+  ["Enter", "read the middle, or point at a grey there"], ["arrows", "move the picture, or nudge"],
   ["+ −", "larger, smaller"], ["0", "fit"], ["1", "own pixels"],
   ["space", "hold or go on, by turns"], [", .", "move the divider"],
   ["l", "loupe"], ["w", "worst place of register"],

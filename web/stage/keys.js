@@ -90,12 +90,13 @@ function turn(api, view) {
 }
 
 /**
- * readMiddle holds a point in the middle of the first picture.
+ * readMiddle holds a point in the middle of the first picture, or points at a grey there
+ * where the tool does.
  * @param {Api} api
  * @param {Model} view
  */
-function readMiddle(api, { frames: [frame] }) {
-  if (frame) api.do({ do: "holdPoint", x: frame.x + frame.w / 2, y: frame.y + frame.h / 2 });
+function readMiddle(api, { frames: [frame], tool }) {
+  if (frame) api.do({ do: tool === "grey" ? "greyAt" : "holdPoint", x: frame.x + frame.w / 2, y: frame.y + frame.h / 2 });
 }
 
 /**

@@ -11,6 +11,7 @@ export type SessionCommand =
   | { do: "copyOffset"; gesture?: string; printer: string; from: string }
   | { do: "decide"; gesture?: string; choice?: string; reason?: string; by?: string; date?: string; questions?: string }
   | { do: "dim"; gesture?: string; on: boolean }
+  | { do: "dismissScale"; gesture?: string }
   | { do: "dropHeld"; gesture?: string; n: number }
   | { do: "dropNote"; gesture?: string; n: number }
   | { do: "dropPalette"; gesture?: string; id: string }

@@ -104,12 +104,20 @@ func TestPointOutsideTheScreen(t *testing.T) {
 		t.Errorf("%d points", points)
 	}
 
+	d.look(view.TakeLook{ID: "outside"})
+	if words := d.maker.Make(d.Input).Frames[0].Legend[0].Words; !strings.HasSuffix(words, ": < 0.1 %") {
+		t.Errorf("no point lies outside, and it is said of the picture: %s", words)
+	}
+
 	s, planes := picturetest.Scene(40, func(plate, _, _ int) float64 { return []float64{0, 1, 1}[plate] }) // no red light: the whole cyan
 	d.Session = &s
 	for i, p := range planes {
 		d.Plates[i] = p.Pyramid(40)
 	}
 	d.follow()
+	if words := d.maker.Make(d.Input).Frames[0].Legend[0].Words; !strings.HasSuffix(words, ": all") {
+		t.Errorf("the whole picture is the cyan, which lies outside, and it is said: %s", words)
+	}
 	d.View.Reading = &[2]float64{20, 20}
 	sample := d.maker.Make(d.Input).Sample
 	if want := d.Prints.Likely().OutsideDisplay(spectrum.SRGB, sample.Print); !(sample.Outside > 1) || math.Abs(sample.Outside-want) > 1e-9 {

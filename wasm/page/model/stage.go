@@ -92,6 +92,7 @@ type stageOn struct {
 	masks    bool        // there are some to print through
 	unknowns spread.Unknowns
 	losses   [3]picture.Loss // of the look "losses"
+	outside  float64         // share of the picture, of the look "outside"
 	wide     bool            // the canvas is Display P3
 
 	reached [4][][2]float64 // what the plate of a printer reaches of the key, and last what all three do; see place.Reached
@@ -108,6 +109,9 @@ func onStage(in Input) stageOn {
 	}
 	if in.View.Look == "losses" {
 		on.losses, _ = in.Prints.Losses(s)
+	}
+	if in.View.Look == "outside" {
+		on.outside, _ = in.Prints.Outside(s)
 	}
 	on.w, on.h = s.Frame()
 	for p := range pigment.Printer(3) {
@@ -324,7 +328,8 @@ func (on stageOn) legend(p view.Pane) []Marked {
 		if on.wide {
 			space = spectrum.DisplayP3.Name
 		}
-		return []Marked{mark(inspect.OutsideColour, space+" lacks it")}
+		const least = 1e-6 // where none was counted there may be some
+		return []Marked{mark(inspect.OutsideColour, space+" lacks it: "+short(max(on.outside, least)))}
 	}
 	return []Marked{}
 }

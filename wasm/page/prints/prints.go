@@ -57,6 +57,7 @@ type Prints struct {
 	sampledOf masksStand
 	losses    [3]picture.Loss
 	lossesOf  lossesStand
+	outside   outside
 
 	shell   *reach.Shell // what can be printed
 	shellOf *picture.Printing

@@ -13,7 +13,7 @@ import { columns } from "../../ui/table.js";
 import { greysPlot } from "./greys.js";
 
 const hints = /** @type {Record<string, string>} */ ({
-  grey: "Click what is grey in the scene: a light, a middle and a dark one tell most.",
+  grey: "Click what is grey in the scene: a light, a middle and a dark one tell most. By keys: arrows move the picture under the cross, Enter points.",
   scale: "Draw along the middle of the scale, from its first step to its last.",
 });
 
@@ -26,7 +26,9 @@ export function build(api) {
   const draw = button("Draw along a scale", () => take("scale"));
   const hint = h("p", { class: "hint", role: "status" });
   const proposed = h("p", { class: "facts" });
-  const proposal = h("div", { class: "proposed-scale" }, proposed, button("Take it", () => api.desk({ do: "takeScale" }), { class: "small" }));
+  const proposal = h("div", { class: "proposed-scale" }, proposed,
+    button("Take it", () => api.desk({ do: "takeScale" }), { class: "small" }),
+    button("Dismiss", () => api.do({ do: "dismissScale" }), { class: "small quiet", title: "It is no grey scale: do not propose it again" }));
   const list = listed(api);
   const contrast = contrasts();
   const lamps = lights(api);
