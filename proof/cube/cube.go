@@ -103,6 +103,46 @@ type grid struct {
 	weights [3]row
 	veil    [3]float64 // the XYZ of what the surface adds
 	white   [3]float64
+
+	slanting [samples][]float64 // stack.Surface.Slanting by absorption in steps of slantStep; nil for two fluxes
+	absorbed [3][]row           // K times the thickness, of the layers from the paper up
+}
+
+// slantStep is the step of the tables of slanting light, in absorption; beyond their
+// slantMost nothing comes back.
+const (
+	slantStep = 0.005
+	slantMost = 8.0
+)
+
+// slant makes the tables of light that crosses the layers on slanting ways.
+func (g *grid) slant(l *stack.Layers) {
+	for w := range g.slanting {
+		for i := range int(slantMost/slantStep) + 1 {
+			more, _, _ := l.Surface.Slanting(slantStep*float64(i), l.Ground[2*w])
+			g.slanting[w] = append(g.slanting[w], more)
+		}
+	}
+	for level, p := range l.Order {
+		g.absorbed[level] = make([]row, g.n)
+		for i := range g.n {
+			for w := range samples {
+				g.absorbed[level][i][w] = l.K[p][2*w] * Thickness(float64(i)/float64(g.n-1))
+			}
+		}
+	}
+}
+
+// more is what slanting light adds at a node, of the layers from the paper up, and a
+// wavelength.
+func (g *grid) more(i, j, k, w int) float64 {
+	u := (g.absorbed[0][i][w] + g.absorbed[1][j][w] + g.absorbed[2][k][w]) / slantStep
+	at := int(u)
+	table := g.slanting[w]
+	if at >= len(table)-1 {
+		return 0
+	}
+	return table[at] + (u-float64(at))*(table[at+1]-table[at])
 }
 
 // film is the uppermost layer at one node with the surface over it. With the
@@ -148,6 +188,9 @@ func newGrid(l *stack.Layers, light spectrum.Light, n int) *grid {
 			f.over[w], f.through[w], f.back[w] = q*r*face, q*d*face, (r+l.Surface.K2*d)*face
 		}
 	}
+	if l.Optics == stack.Angular {
+		g.slant(l)
+	}
 	return g
 }
 
@@ -158,6 +201,7 @@ func (g *grid) sheet(c *Cube, i int) {
 	for w := range low {
 		low[w] = r[w] + t2[w]*g.ground[w]/(1-r[w]*g.ground[w])
 	}
+	angular := g.slanting[0] != nil
 	wx, wy, wz := &g.weights[0], &g.weights[1], &g.weights[2]
 	for j := range g.n {
 		r, t2 = &g.r[1][j], &g.t2[1][j]
@@ -170,6 +214,9 @@ func (g *grid) sheet(c *Cube, i int) {
 			x, y, z := g.veil[0], g.veil[1], g.veil[2]
 			for w, b := range &mid {
 				v := (f.over[w] + f.through[w]*b) / (1 - f.back[w]*b)
+				if angular {
+					v += g.more(i, j, k, w)
+				}
 				x += wx[w] * v
 				y += wy[w] * v
 				z += wz[w] * v

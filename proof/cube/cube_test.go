@@ -145,8 +145,11 @@ func TestThicknessIsTheInverseOfCoordinate(t *testing.T) {
 func TestNodes(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(3, 4))
 	worst := 0.0
-	for range 20 {
+	for n := range 20 {
 		r, light := anyRecipe(rnd), spectrum.Lights()[0]
+		if n%4 == 3 { // light on slanting ways
+			r.Palette.Measured = &pigment.Measurement{Angular: true}
+		}
 		c := New(r, light, 9)
 		for range 40 {
 			var a [3]float64

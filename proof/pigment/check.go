@@ -68,6 +68,11 @@ func (p Palette) Check() error {
 	case p.Era != Modern && p.Era != Historic:
 		return &Fault{[]any{"era"}, fmt.Sprintf("“%.20s” is no era; give modern or historic", p.Era)}
 	}
+	if p.Measured != nil {
+		if f := p.Measured.check(); f != nil {
+			return f
+		}
+	}
 	for _, printer := range Printers() {
 		t := p.Layer(printer)
 		if t.Pigments == nil && !(t.Load > 0) {
@@ -124,6 +129,11 @@ func (t Tissue) Check() error {
 	}
 	if f := t.Hardening.check(); f != nil {
 		return f
+	}
+	if t.Measured != nil {
+		if f := t.Measured.check(); f != nil {
+			return f
+		}
 	}
 	return nil
 }

@@ -10,6 +10,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"threeply/proof/spectrum"
 )
 
 // Schema is the JSON schema of a palette file.
@@ -17,8 +19,9 @@ import (
 //go:embed palette.schema.json
 var Schema []byte
 
-// Version is the version of palette files that Write writes and Read reads.
-const Version = 1
+// Version is the version of palette files that Write writes. Read reads those before it
+// too: version 1 knew nothing of measured spectra.
+const Version = 2
 
 // file is a palette on disk: a Palette as it is written, given as it is read.
 type file[P Palette | given] struct {
@@ -35,6 +38,8 @@ type given struct {
 	Yellow  amounts `json:"yellow"`
 	Magenta amounts `json:"magenta"`
 	Cyan    amounts `json:"cyan"`
+
+	Measured *Measurement `json:"measured"`
 }
 
 // amounts is a tissue without its own way of being read, so that the decoder
@@ -80,8 +85,8 @@ func Read(text []byte) (Palette, error) {
 	if head.Threeply != "palette" {
 		return Palette{}, errNoPalette
 	}
-	if head.Version != Version {
-		return Palette{}, fmt.Errorf("line %d: version %d is not supported, only %d; save the palette again with this version of the tool", lineAt(text, find(text, "version")), head.Version, Version)
+	if head.Version < 1 || head.Version > Version {
+		return Palette{}, fmt.Errorf("line %d: version %d is not supported, only 1 to %d; save the palette again with this version of the tool", lineAt(text, find(text, "version")), head.Version, Version)
 	}
 	f := file[given]{Palette: given{Yellow: notGiven(), Magenta: notGiven(), Cyan: notGiven()}}
 	if err := json.Unmarshal(text, &f); err != nil {
@@ -90,7 +95,7 @@ func Read(text []byte) (Palette, error) {
 	if path := foreign(text); path != nil {
 		return Palette{}, fmt.Errorf("line %d: nothing is called “%v” here; remove it or correct its spelling", lineAt(text, find(text, path...)), path[len(path)-1])
 	}
-	p := Palette{f.Palette.ID, f.Palette.Name, f.Palette.Era, Tissue(f.Palette.Yellow), Tissue(f.Palette.Magenta), Tissue(f.Palette.Cyan)}
+	p := Palette{f.Palette.ID, f.Palette.Name, f.Palette.Era, Tissue(f.Palette.Yellow), Tissue(f.Palette.Magenta), Tissue(f.Palette.Cyan), f.Palette.Measured}
 	if err := p.Check(); err != nil {
 		return Palette{}, placed(text, err)
 	}
@@ -105,7 +110,10 @@ func Read(text []byte) (Palette, error) {
 func foreign(text []byte) []any {
 	all := Palettes()[0]
 	all.Yellow.Hardening = Hardening{1, 1, new(float64), []Printed{{0, 0}, {1, 1}}}
+	all.Yellow.Measured = &Spectra{K: spectrum.Sample(func(float64) float64 { return 1 })}
 	all.Magenta.Hardening, all.Cyan.Hardening = all.Yellow.Hardening, all.Yellow.Hardening
+	all.Magenta.Measured, all.Cyan.Measured = all.Yellow.Measured, all.Yellow.Measured
+	all.Measured = &Measurement{Date: "2026-01-01", Way: Ways[0]}
 	whole, err := all.Write()
 	if err != nil {
 		return nil

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"reflect"
 	"regexp"
 	"slices"
 	"strings"
@@ -60,7 +61,8 @@ func TestReadSaysLineAndReason(t *testing.T) {
 		{`"cyan"`, `"cyam"`, line(`"cyan"`), "nothing is called “cyam”"},
 		{`"load": 1.25`, `"Load": 1.25`, line(`1.25`), "nothing is called “Load”"},
 		{`"share": 0.6`, `"share": 0.6, "note": "x"`, line(`0.6`), "nothing is called “note”"},
-		{`"version": 1`, `"version": 2`, line(`"version"`), "version 2 is not supported"},
+		{`"version": 2`, `"version": 3`, line(`"version"`), "version 3 is not supported"},
+		{`"version": 2`, `"version": 0`, line(`"version"`), "version 0 is not supported"},
 		{`"threeply": "palette"`, `"threeply": "session"`, "line 1: ", "no palette file"},
 		{`1.25,`, `1.25;`, line(`1.25`), "not JSON"},
 	} {
@@ -195,7 +197,7 @@ func TestSchemaIsTheReader(t *testing.T) {
 	if get(tissue, "hardening", "properties", "wedge", "maxItems") != float64(mostSteps) {
 		t.Error("the number of steps differs")
 	}
-	if get(tissue, "pigments", "maxItems") != float64(mostPigments) || get(s, "properties", "version", "const") != float64(Version) {
+	if get(tissue, "pigments", "maxItems") != float64(mostPigments) || !reflect.DeepEqual(get(s, "properties", "version", "enum"), []any{1.0, float64(Version)}) {
 		t.Error("number of pigments or version differs")
 	}
 	if get(s, "properties", "palette", "properties", "id", "pattern") != idPattern {
@@ -218,7 +220,7 @@ func TestSchemaIsTheReader(t *testing.T) {
 			t.Errorf("%q: the check says %v, the pattern %v", id, validID(id), form.MatchString(id))
 		}
 	}
-	text, err := own().Write()
+	text, err := measured().Write()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -227,12 +229,14 @@ func TestSchemaIsTheReader(t *testing.T) {
 		t.Fatal(err)
 	}
 	for what, pair := range map[string][2]any{
-		"file":      {written, get(s, "properties")},
-		"palette":   {written["palette"], get(s, "properties", "palette", "properties")},
-		"tissue":    {get(written, "palette", "cyan"), tissue},
-		"hardening": {get(written, "palette", "cyan", "hardening"), get(tissue, "hardening", "properties")},
-		"step":      {get(written, "palette", "cyan", "hardening", "wedge").([]any)[0], get(tissue, "hardening", "properties", "wedge", "items", "properties")},
-		"pigment":   {get(written, "palette", "cyan").(map[string]any)["pigments"].([]any)[0], get(tissue, "pigments", "items", "properties")},
+		"file":        {written, get(s, "properties")},
+		"palette":     {written["palette"], get(s, "properties", "palette", "properties")},
+		"tissue":      {get(written, "palette", "cyan"), tissue},
+		"hardening":   {get(written, "palette", "cyan", "hardening"), get(tissue, "hardening", "properties")},
+		"measurement": {get(written, "palette", "measured"), get(s, "properties", "palette", "properties", "measured", "properties")},
+		"spectra":     {get(written, "palette", "cyan", "measured"), get(tissue, "measured", "properties")},
+		"step":        {get(written, "palette", "cyan", "hardening", "wedge").([]any)[0], get(tissue, "hardening", "properties", "wedge", "items", "properties")},
+		"pigment":     {get(written, "palette", "cyan").(map[string]any)["pigments"].([]any)[0], get(tissue, "pigments", "items", "properties")},
 	} {
 		if a, b := keys(pair[0]), keys(pair[1]); !slices.Equal(a, b) {
 			t.Errorf("%s: written %v, schema %v", what, a, b)

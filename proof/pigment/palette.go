@@ -42,6 +42,8 @@ type Palette struct {
 	Yellow  Tissue `json:"yellow"`
 	Magenta Tissue `json:"magenta"`
 	Cyan    Tissue `json:"cyan"`
+
+	Measured *Measurement `json:"measured,omitempty"` // nil: from approximate spectra
 }
 
 // Layer returns the tissue of one printer.
@@ -82,15 +84,15 @@ func Palettes() []Palette {
 		return tissue(load, haze, Share{a, share}, Share{b, 1 - share})
 	}
 	return []Palette{
-		{"arylide", "Clear arylide", Modern, one(1.19, "PY74"), one(0.98, "PR122"), one(0.93, "PB15:3")},
-		{"lemon", "Lemon and rose", Modern, tissue(1.25, fine, Share{"PY3", 1}), one(0.98, "PV19"), one(0.97, "PB15:3")},
-		{"amber", "Amber diarylide", Modern, one(1.25, "PY83"), one(0.67, "PR122"), one(0.98, "PB15:3")},
-		{"chrome", "Chrome and alizarin", Historic, two(0.625, 1, "PY34", 0.85, "PY42"), one(1.01, "PR83"), two(1.075, fine, "PB27", 0.4, "PG18")},
-		{"gamboge", "Gamboge and carmine", Historic, one(0.625, "NY24"), one(0.97, "NR4"), two(1.095, fine, "PB27", 0.4, "PG18")},
-		{"earth", "Earth and viridian", Historic, two(0.625, 1, "NY24", 0.7, "PY42"), one(0.79, "PR83"), two(1.11, fine, "PB27", 0.6, "PG18")},
-		{"latechrome", "Chrome and phthalo green", Historic, two(0.625, 1, "PY34", 0.8, "PY42"), one(1.15, "PR83"), two(1.29, 1, "PB27", 0.3, "PG7")},
-		{"peacock", "Chrome and peacock blue", Historic, two(0.7, 1, "PY34", 0.85, "PY42"), one(0.98, "PR83"), one(1.12, "PB24")},
-		{"handbook", "Handbook of 1891", Historic, one(0.94, "PY34"), one(0.5, "NR4"), one(1.085, "PB27")},
+		{"arylide", "Clear arylide", Modern, one(1.19, "PY74"), one(0.98, "PR122"), one(0.93, "PB15:3"), nil},
+		{"lemon", "Lemon and rose", Modern, tissue(1.25, fine, Share{"PY3", 1}), one(0.98, "PV19"), one(0.97, "PB15:3"), nil},
+		{"amber", "Amber diarylide", Modern, one(1.25, "PY83"), one(0.67, "PR122"), one(0.98, "PB15:3"), nil},
+		{"chrome", "Chrome and alizarin", Historic, two(0.625, 1, "PY34", 0.85, "PY42"), one(1.01, "PR83"), two(1.075, fine, "PB27", 0.4, "PG18"), nil},
+		{"gamboge", "Gamboge and carmine", Historic, one(0.625, "NY24"), one(0.97, "NR4"), two(1.095, fine, "PB27", 0.4, "PG18"), nil},
+		{"earth", "Earth and viridian", Historic, two(0.625, 1, "NY24", 0.7, "PY42"), one(0.79, "PR83"), two(1.11, fine, "PB27", 0.6, "PG18"), nil},
+		{"latechrome", "Chrome and phthalo green", Historic, two(0.625, 1, "PY34", 0.8, "PY42"), one(1.15, "PR83"), two(1.29, 1, "PB27", 0.3, "PG7"), nil},
+		{"peacock", "Chrome and peacock blue", Historic, two(0.7, 1, "PY34", 0.85, "PY42"), one(0.98, "PR83"), one(1.12, "PB24"), nil},
+		{"handbook", "Handbook of 1891", Historic, one(0.94, "PY34"), one(0.5, "NR4"), one(1.085, "PB27"), nil},
 	}
 }
 

@@ -27,6 +27,7 @@ type Tissue struct {
 	CoatMicron float64 `json:"coatMicron"` // dry µm of the whole coat
 
 	Hardening Hardening `json:"hardening,omitzero"` // as measured, where it was
+	Measured  *Spectra  `json:"measured,omitempty"` // as measured, where they were
 }
 
 // Strength is the pigment in the mixture that was coated, against the same pigment
@@ -46,9 +47,12 @@ func NewTissue(shares ...Share) Tissue {
 	return Tissue{Pigments: shares, Load: 1, Haze: 1, CoatMicron: DefaultCoat}
 }
 
-// KS returns the absorption and scattering per unit relative thickness. A
-// pigment that is not in the table adds nothing.
+// KS returns the absorption and scattering per unit relative thickness: as measured,
+// where they were, else of the pigments. A pigment that is not in the table adds nothing.
 func (t Tissue) KS() (k, s spectrum.Curve) {
+	if m := t.Measured; m != nil {
+		return m.K.Scale(t.Load), m.S.Scale(t.Load * t.Haze)
+	}
 	for _, sh := range t.Pigments {
 		p, ok := PigmentByCI(sh.CI)
 		if !ok {

@@ -212,8 +212,19 @@ func init() {
 		ranges[at+"hardening.holdOnMicron"] = Range{Low: pigment.LeastHoldOn, High: pigment.MostHoldOn, Unit: "µm", Name: "least height that holds on" + name}
 		ranges[at+"hardening.wedge.logExposure"] = Range{Low: -12, High: 12, Name: "exposure of a wedge" + name}
 		ranges[at+"hardening.wedge.micron"] = Range{Low: 0, High: pigment.MostCoat, Unit: "µm", Name: "height of a wedge" + name}
+		ranges[at+"measured.k"] = Range{Low: pigment.LeastK, High: pigment.MostK, Name: "measured absorption" + name}
+		ranges[at+"measured.s"] = Range{Low: 0, High: pigment.MostK, Name: "measured scattering" + name}
+		ranges[at+"measured.kSigma"] = Range{Low: 0, High: pigment.MostSigma, Name: "doubt of the measured absorption" + name}
+		ranges[at+"measured.sSigma"] = Range{Low: 0, High: pigment.MostSigma, Name: "doubt of the measured scattering" + name}
 		ranges[at+"coatMicron"] = Range{Low: pigment.LeastCoat, High: pigment.MostCoat, Unit: "µm", Name: "coat" + name}
 	}
+	for _, field := range []string{"mean", "p95", "max"} {
+		ranges["own_palettes.measured."+field] = Range{Low: 0, High: pigment.MostError, Name: "error of a measured palette, " + field}
+	}
+	choices["own_palettes.measured.way"] = Choice{Of: pigment.Ways, Name: "way of measuring"}
+	ranges["own_palettes.measured.coat"] = Range{Low: 0, High: 1, Name: "share by which measured coats differ"}
+	ranges["own_palettes.measured.patches"] = Range{Low: 0, High: pigment.MostCounted, Whole: true, Name: "number of patches held out"}
+	ranges["own_palettes.measured.sheets"] = Range{Low: 0, High: pigment.MostCounted, Whole: true, Name: "number of sheets measured"}
 }
 
 // Ranges returns what every number of a session can be, by its place in the JSON,

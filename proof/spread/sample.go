@@ -140,7 +140,8 @@ func (u Unknowns) draw(r *rand.Rand, p *Place, open func(what string, layer int)
 	factor := func(f, by float64) float64 { return math.Exp(math.Log(max(f, 1)) * by) }
 	var c drawn
 	for i := range 3 {
-		nm, unwanted := bandShift(p.Recipe.Palette.Layer(pigment.Printer(i)))
+		nm, unwanted := bandShift(p.Recipe.Palette, pigment.Printer(i))
+		u := u.measured(p.Recipe.Palette, pigment.Printer(i))
 		t := p.Amount[i] + p.PerStop[i]*u.Exposure*normal(CauseExposure, i) + p.PerScene[i]*u.Levels*normal(CauseLevels, i)
 		c.load[i] = factor(1+u.Amount, normal(CauseAmount, i))
 		c.scatter[i] = factor(u.Scatter, normal(CauseScatter, i))

@@ -133,9 +133,42 @@ func TestWhatMovesWhat(t *testing.T) {
 		t.Errorf("wash %.2f, measured %.2f", of(light, CauseHoldOn), got)
 	}
 	// The spectra of memory are less sure than fitted ones.
-	memory, fitted := pigment.NewTissue(pigment.Share{CI: "PB24", Share: 1}), pigment.NewTissue(pigment.Share{CI: "PB15:3", Share: 1})
-	if a, _ := bandShift(memory); a <= func() float64 { b, _ := bandShift(fitted); return b }() {
+	memory := pigment.Palette{Cyan: pigment.NewTissue(pigment.Share{CI: "PB24", Share: 1})}
+	fitted := pigment.Palette{Cyan: pigment.NewTissue(pigment.Share{CI: "PB15:3", Share: 1})}
+	if a, _ := bandShift(memory, pigment.Cyan); a <= func() float64 { b, _ := bandShift(fitted, pigment.Cyan); return b }() {
 		t.Error("a spectrum from memory is as sure as a fitted one")
+	}
+}
+
+// A tissue whose fit left little open leaves little open in the proof: its coats, and
+// what it scatters; never more than is doubted without a fit.
+func TestMeasuredNarrows(t *testing.T) {
+	p := placeOf(t, "chrome", 0.6)
+	for _, printer := range pigment.Printers() {
+		tissue := p.Recipe.Palette.Layer(printer)
+		k, s := tissue.KS()
+		tissue.Load, tissue.Haze, tissue.Measured = 1, 1, &pigment.Spectra{K: k, S: s, KSigma: 0.005, SSigma: 0.05}
+		p.Recipe.Palette = p.Recipe.Palette.WithLayer(printer, tissue)
+	}
+	all := func(p Place) (out [3]float64) {
+		for _, c := range Usual.Of(p).Causes {
+			for i, what := range []string{CauseAmount, CauseScatter, CauseSpectra} {
+				if c.What == what {
+					out[i] = max(out[i], c.DeltaE)
+				}
+			}
+		}
+		return out
+	}
+	before := all(p)
+	p.Recipe.Palette.Measured = &pigment.Measurement{Way: "spectra", Coat: 0.01}
+	after := all(p)
+	if !(after[0] < before[0]/3 && after[1] < before[1]/3 && after[2] == 0 && before[2] > 0) {
+		t.Errorf("amount, scatter, spectra: %.2f before, %.2f measured", before, after)
+	}
+	p.Recipe.Palette.Measured.Coat = 0.5
+	if got := all(p); got[0] > before[0]*1.001 {
+		t.Errorf("amounts are doubted more than before: %.2f, %.2f", got[0], before[0])
 	}
 }
 

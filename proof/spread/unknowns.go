@@ -1,6 +1,8 @@
 package spread
 
 import (
+	"math"
+
 	"threeply/proof/pigment"
 	"threeply/proof/relief"
 	"threeply/proof/stack"
@@ -53,8 +55,13 @@ const (
 	recalledShift, recalledUnwanted = 10, 0.4
 )
 
-// bandShift is that of a tissue: of the least certain of its pigments.
-func bandShift(t pigment.Tissue) (nm, unwanted float64) {
+// bandShift is that of a tissue: of the least certain of its pigments, and none where its
+// spectra were measured.
+func bandShift(p pigment.Palette, layer pigment.Printer) (nm, unwanted float64) {
+	t := p.Layer(layer)
+	if p.Measured != nil && p.Measured.Way == "spectra" && t.Measured != nil {
+		return 0, 0
+	}
 	for _, s := range t.Pigments {
 		p, ok := pigment.PigmentByCI(s.CI)
 		if !ok {
@@ -66,6 +73,19 @@ func bandShift(t pigment.Tissue) (nm, unwanted float64) {
 		nm, unwanted = fittedShift, fittedUnwanted
 	}
 	return nm, unwanted
+}
+
+// measured narrows the doubts of a layer to what a fit of its tissue left: how coats of
+// one sheet differed, and how well the fit knows K and S. The standard deviations of the
+// fit stand for what nine of ten cases lie within.
+func (u Unknowns) measured(p pigment.Palette, layer pigment.Printer) Unknowns {
+	t := p.Layer(layer).Measured
+	if p.Measured == nil || t == nil {
+		return u
+	}
+	u.Amount = min(u.Amount, math.Hypot(p.Measured.Coat, t.KSigma)/toSigma)
+	u.Scatter = min(u.Scatter, math.Exp(t.SSigma/toSigma))
+	return u
 }
 
 // Lighter is the print of a batch that went light, all layers alike: the recipe with

@@ -13,6 +13,14 @@ type Recipe struct {
 	Surface Surface
 }
 
+// Optics is how light crosses the layers: as it was found of a measured palette.
+func (r Recipe) Optics() Optics {
+	if m := r.Palette.Measured; m != nil && m.Angular {
+		return Angular
+	}
+	return TwoFlux
+}
+
 // DefaultRecipe puts a palette in the usual order on the default paper, glossy.
 func DefaultRecipe(p pigment.Palette) Recipe {
 	return Recipe{Palette: p, Order: DefaultOrder, Paper: Papers()[0], Surface: Gloss.Surface}
@@ -31,12 +39,13 @@ type Layers struct {
 	K, S    [3]spectrum.Curve // by printer
 	Ground  spectrum.Curve    // inner reflectance of the paper
 	Surface Surface
+	Optics  Optics
 }
 
 // Layers works the recipe out. What is computed often for one recipe should
 // start from it.
 func (r Recipe) Layers() *Layers {
-	l := &Layers{Order: r.Order, Surface: r.Surface}
+	l := &Layers{Order: r.Order, Surface: r.Surface, Optics: r.Optics()}
 	for _, p := range pigment.Printers() {
 		l.K[p], l.S[p] = r.Palette.Layer(p).KS()
 	}
@@ -56,8 +65,17 @@ func (l *Layers) Reflectance(t [3]float64) spectrum.Curve {
 			r = Over(r0, tr, r)
 		}
 		out[i] = l.Surface.Outside(r)
+		if l.Optics == Angular {
+			more, _, _ := l.Surface.Slanting(l.absorbed(i, t), l.Ground[i])
+			out[i] += more
+		}
 	}
 	return out
+}
+
+// absorbed is the sum of K times the thickness of all layers at a sample.
+func (l *Layers) absorbed(i int, t [3]float64) float64 {
+	return l.K[0][i]*t[0] + l.K[1][i]*t[1] + l.K[2][i]*t[2]
 }
 
 // Slopes returns the reflectance and its derivatives by the three relative
@@ -88,6 +106,13 @@ func (l *Layers) Slopes(t [3]float64) (out spectrum.Curve, by [3]spectrum.Curve)
 		face := (1 - l.Surface.K1) * (1 - l.Surface.K2) * n * n
 		for j := range d {
 			by[j][i] = face * d[j]
+		}
+		if l.Optics == Angular {
+			more, slope, _ := l.Surface.Slanting(l.absorbed(i, t), l.Ground[i])
+			out[i] += more
+			for j := range d {
+				by[j][i] += slope * l.K[j][i]
+			}
 		}
 	}
 	return out, by

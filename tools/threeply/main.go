@@ -44,6 +44,7 @@ func subcommands() []subcommand {
 		{"palettes", "list the palettes: pigments, absorption, scattering, deepest grey", quiet(palettes)},
 		{"patch", "compute the colour of three layers of given thickness", quiet(patch)},
 		{"testsheet", "write a test sheet to measure your own tissues by: negatives, plan, table", testSheet},
+		{"fit", "find your own tissues from the readings of a test sheet", quiet(fitReadings)},
 		{"icc", "write the tissues of a print as an ICC output profile", quiet(profile)},
 		{"batch", "work on many sets: register, judge, proofs, plates in register, one report", batchSets},
 		{"review", "write the review of a set as one page to be printed: notes, decision, figures", reviewSheet},
@@ -84,6 +85,7 @@ Examples:
   threeply patch -palette mine-palette.json -paper rag-spectrum.txt -light 3000K -m 1
   threeply icc -palette earth -finish matt -o earth.icc
   threeply testsheet -palette chrome -route clear-paper -o sheet
+  threeply fit -palette chrome -o own-palette.json readings.txt
 
 “threeply COMMAND -h” says more of each. Wrong use ends with exit code 2,
 any other failure with 1. No command writes over a file that it reads, nor over

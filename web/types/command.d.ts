@@ -202,6 +202,7 @@ export interface Palette {
   yellow: Tissue;
   magenta: Tissue;
   cyan: Tissue;
+  measured?: Measurement;
 }
 
 export interface Paper {
@@ -217,6 +218,7 @@ export interface Tissue {
   haze: number;
   coatMicron: number;
   hardening?: Hardening;
+  measured?: Spectra;
 }
 
 export interface Unknowns {
@@ -254,6 +256,19 @@ export interface Residual {
   max: number;
 }
 
+export interface Measurement {
+  date: string;
+  paper: string;
+  way: string;
+  mean: number;
+  p95: number;
+  max: number;
+  patches: number;
+  sheets: number;
+  coat: number;
+  angular: boolean;
+}
+
 export interface Share {
   ci: string;
   share: number;
@@ -264,6 +279,13 @@ export interface Hardening {
   threshold?: number;
   holdOnMicron?: number;
   wedge?: Printed[];
+}
+
+export interface Spectra {
+  k: number[];
+  s: number[];
+  kSigma: number;
+  sSigma: number;
 }
 
 export interface Sensitised {

@@ -1,0 +1,185 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"text/tabwriter"
+	"time"
+
+	"threeply/proof/command"
+	"threeply/proof/fit"
+	"threeply/proof/picture"
+	"threeply/proof/pigment"
+	"threeply/proof/stack"
+	"threeply/proof/testsheet"
+	"threeply/tools/files"
+)
+
+// fitReadings finds the tissues of a palette from the readings of its test sheet.
+func fitReadings(args []string, out io.Writer) error {
+	f := flag.NewFlagSet("fit", flag.ContinueOnError)
+	recipe := addRecipe(f, "tissues, order, paper and surface")
+	status := f.String("status", "", "status of densities where the readings do not say it: A, T or E")
+	to := f.String("o", "", "the palette file to write")
+	id := f.String("id", "", "id of the measured palette (default: that of the palette, then -measured)")
+	name := f.String("name", "", "name of the measured palette (default: that of the palette, then measured and the date)")
+	asJSON := f.Bool("json", false, "print what was found as JSON")
+	overwrite := f.Bool("overwrite", false, overwriteHelp)
+	f.Usage = func() {
+		fmt.Fprint(f.Output(), "Usage: threeply fit -palette ID|FILE [-json] [-o FILE.json] [options] READINGS...\n\nFinds absorption, scattering and curve of each tissue from the readings of its test\nsheet (“threeply testsheet”), and predicts the overprints that were held out. Readings\nare CGATS text with spectra, Lab or XYZ, or a table of densities; several files, or\nseveral readings of a patch, are repeats. Where the sheet was not that of the palette\nas it is now, name its plan, test-sheet.json, among them.\n\n")
+		f.PrintDefaults()
+	}
+	if err := parse(f, out, args); err != nil {
+		return err
+	}
+	if f.NArg() == 0 {
+		return usageError("no readings are named")
+	}
+	job := &files.Job{Overwrite: *overwrite}
+	reading := append(recipe.files(), f.Args()...)
+	if *to != "" {
+		if err := job.Plan([]string{*to}, reading...); err != nil {
+			return err
+		}
+	}
+	s, err := recipe.session(job)
+	if err != nil {
+		return err
+	}
+	history := command.NewHistory(s)
+	if err := recipe.apply(job, history); err != nil {
+		return err
+	}
+	r, _, err := picture.Recipe(&history.State)
+	if err != nil {
+		return err
+	}
+	sheet, texts, err := sheetAndReadings(job, r.Palette, f.Args())
+	if err != nil {
+		return err
+	}
+	readings, err := fit.Take(&sheet, strings.ToUpper(*status), texts...)
+	if err != nil {
+		return err
+	}
+	found, err := fit.Of(context.Background(), fit.Job{Sheet: sheet, Readings: readings, Recipe: r})
+	if err != nil {
+		return err
+	}
+	if *to != "" {
+		p, err := measuredPalette(found, r, *id, *name, len(texts))
+		if err != nil {
+			return err
+		}
+		text, err := p.Write()
+		if err != nil {
+			return usageError(err.Error())
+		}
+		if err := job.Write(files.Out{Name: *to, Content: files.Bytes(text)}); err != nil {
+			return err
+		}
+	}
+	if *asJSON {
+		return writeJSON(out, found)
+	}
+	if *to != "" {
+		fmt.Fprintf(out, "wrote %s\n\n", *to)
+	}
+	return tellFit(out, found)
+}
+
+// sheetAndReadings reads the files that are named: a plan among them is the sheet's,
+// else the sheet is the palette's.
+func sheetAndReadings(job *files.Job, p pigment.Palette, names []string) (testsheet.Sheet, []fit.File, error) {
+	var sheet testsheet.Sheet
+	var texts []fit.File
+	planned := ""
+	for _, name := range names {
+		text, err := job.Read(name)
+		if err != nil {
+			return sheet, nil, err
+		}
+		if !json.Valid(text) {
+			texts = append(texts, fit.File{Name: name, Text: text})
+			continue
+		}
+		if planned != "" {
+			return sheet, nil, usageError(fmt.Sprintf("both %s and %s are plans of a test sheet; name one", planned, name))
+		}
+		if sheet, err = testsheet.Read(text); err != nil {
+			return sheet, nil, fmt.Errorf("%s: %w", name, err)
+		}
+		planned = name
+	}
+	if planned == "" {
+		sheet = testsheet.Of(p)
+	}
+	if len(texts) == 0 {
+		return sheet, nil, usageError("no readings are named")
+	}
+	return sheet, texts, nil
+}
+
+// measuredPalette is what was found, as a palette of the user's own.
+func measuredPalette(found *fit.Result, r stack.Recipe, id, name string, sheets int) (pigment.Palette, error) {
+	date := time.Now().Format(time.DateOnly)
+	const ending = "-measured"
+	if id == "" {
+		id = strings.TrimSuffix(r.Palette.ID, ending)
+		id = id[:min(len(id), 40-len(ending))] + ending
+	}
+	if name == "" {
+		name = r.Palette.Name + ", measured " + date
+		if !pigment.ValidName(name) {
+			name = "Measured " + date
+		}
+	}
+	p := found.Palette(id, name, r.Palette, pigment.Measurement{Date: date, Paper: r.Paper.Name, Sheets: sheets})
+	if _, built := pigment.PaletteByID(id); built {
+		return p, usageError(fmt.Sprintf("“%s” is the id of a built-in palette; give yours another with -id", id))
+	}
+	return p, nil
+}
+
+// tellFit says what was found.
+func tellFit(out io.Writer, r *fit.Result) error {
+	fmt.Fprintf(out, "%s\n\n", r.Sentence)
+	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(w, "\tPATCHES\tMEAN ΔE00\t95 OF 100\tLARGEST")
+	fmt.Fprintf(w, "held out\t%d\t%.2f\t%.2f\t%.2f\n", r.HeldOut.N, r.HeldOut.Mean, r.HeldOut.P95, r.HeldOut.Max)
+	fmt.Fprintf(w, "fitted\t%d\t%.2f\t%.2f\t%.2f\n\n", r.Fitted.N, r.Fitted.Mean, r.Fitted.P95, r.Fitted.Max)
+	fmt.Fprintln(w, "LAYER\tLOAD\tSCATTERING\tBEGINS AT\tLEAST LEFT")
+	for _, p := range pigment.Printers() {
+		l := r.Layers[p.String()]
+		fmt.Fprintf(w, "%s\t%.2f\t× %.2f\t%+.2f\t%.0f %%\n", p, l.Load, l.Scatter, l.Threshold, 100*l.HoldOn)
+	}
+	if err := w.Flush(); err != nil {
+		return err
+	}
+	worst := slices.Clone(r.Patches)
+	slices.SortFunc(worst, func(a, b fit.Patch) int { return cmp.Compare(b.DE00, a.DE00) })
+	var named []string
+	for _, p := range worst[:min(len(worst), 5)] {
+		named = append(named, fmt.Sprintf("%s %.1f", p.ID, p.DE00))
+	}
+	fmt.Fprintf(out, "\nFarthest off: %s.\n", strings.Join(named, ", "))
+	for _, part := range []struct {
+		head  string
+		lines []string
+	}{{"Left out:", r.LeftOut}, {"Not told by the readings, left as assumed:", r.LeftAtPrior}, {"", r.Notes}} {
+		if len(part.lines) == 0 {
+			continue
+		}
+		fmt.Fprintf(out, "\n%s\n", part.head)
+		for _, line := range part.lines {
+			fmt.Fprintf(out, "  %s\n", line)
+		}
+	}
+	return nil
+}

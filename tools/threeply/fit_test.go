@@ -1,0 +1,142 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"threeply/proof/pigment"
+	"threeply/proof/stack"
+)
+
+// printedWith is what an instrument reads of a test sheet that was printed with the
+// tissues of a palette, on straight lines from the threshold to the whole coat.
+func printedWith(t *testing.T, palette string, sheet testSheetJSON) string {
+	t.Helper()
+	p, _ := pigment.PaletteByID(palette)
+	r := stack.DefaultRecipe(p)
+	var out strings.Builder
+	out.WriteString("CGATS.17\nBEGIN_DATA_FORMAT\nSAMPLE_ID")
+	for nm := 380; nm <= 730; nm += 10 {
+		fmt.Fprintf(&out, " SPECTRAL_PCT%d", nm)
+	}
+	out.WriteString("\nEND_DATA_FORMAT\nBEGIN_DATA\n")
+	for _, one := range sheet.Patches {
+		if one.Ground == "dark" {
+			continue
+		}
+		var amounts [3]float64
+		for l, name := range []string{"yellow", "magenta", "cyan"} {
+			if e := one.LogE[name]; e != nil {
+				amounts[l] = min(max(1+*e/1.4, 0), 1)
+			}
+		}
+		out.WriteString(one.ID)
+		for i, v := range r.Reflectance(amounts) {
+			if i%2 == 0 {
+				fmt.Fprintf(&out, " %.3f", 100*v)
+			}
+		}
+		out.WriteString("\n")
+	}
+	out.WriteString("END_DATA\n")
+	return out.String()
+}
+
+// From the sheet by way of readings to a palette file that other commands take.
+func TestFitFromSheetToPalette(t *testing.T) {
+	dir := t.TempDir()
+	var out, warned bytes.Buffer
+	if code := run([]string{"testsheet", "-palette", "arylide", "-json"}, &out, &warned); code != 0 {
+		t.Fatal(&warned)
+	}
+	plan := filepath.Join(dir, "test-sheet.json")
+	if err := os.WriteFile(plan, out.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	var sheet testSheetJSON
+	if err := json.Unmarshal(out.Bytes(), &sheet); err != nil {
+		t.Fatal(err)
+	}
+	readings, made := filepath.Join(dir, "readings.txt"), filepath.Join(dir, "own-palette.json")
+	if err := os.WriteFile(readings, []byte(printedWith(t, "amber", sheet)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	out.Reset()
+	if code := run([]string{"fit", "-palette", "arylide", "-json", "-o", made, plan, readings}, &out, &warned); code != 0 {
+		t.Fatal(&warned)
+	}
+	var said struct {
+		Patches []struct {
+			ID, Use   string
+			Measured  []float64 `json:"measured_lab"`
+			Predicted []float64 `json:"predicted_lab"`
+			DE00      float64
+		}
+		HeldOut struct {
+			Mean, P95, Max float64
+			N              int
+		} `json:"held_out"`
+		Layers map[string]map[string]any
+		Left   []string `json:"left_at_prior"`
+	}
+	if err := json.Unmarshal(out.Bytes(), &said); err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("held out %+v", said.HeldOut)
+	if len(said.Patches) < 90 || len(said.Layers) != 3 || said.HeldOut.N != 14 || said.HeldOut.Mean > 0.7 || said.Left == nil {
+		t.Errorf("%d patches, %d layers, %+v, left %v", len(said.Patches), len(said.Layers), said.HeldOut, said.Left)
+	}
+
+	// The palette that was written prints the amber tissues.
+	lab := func(palette string) (l [3]float64) {
+		out.Reset()
+		if code := run([]string{"patch", "-palette", palette, "-y", "0.5", "-m", "0.5", "-c", "0.5", "-json"}, &out, &warned); code != 0 {
+			t.Fatal(&warned)
+		}
+		var p struct{ Lab [3]float64 }
+		if err := json.Unmarshal(out.Bytes(), &p); err != nil {
+			t.Fatal(err)
+		}
+		return p.Lab
+	}
+	got, want := lab(made), lab("amber")
+	for i := range got {
+		if math.Abs(got[i]-want[i]) > 1 {
+			t.Errorf("the palette prints %.2f, the tissues %.2f", got, want)
+			break
+		}
+	}
+	if code := run([]string{"fit", "-palette", "arylide", "-o", made, readings}, &out, &warned); code != 1 {
+		t.Errorf("over a file that is there it ends with %d", code)
+	}
+	out.Reset()
+	if code := run([]string{"fit", "-palette", "arylide", readings}, &out, &warned); code != 0 || !strings.Contains(out.String(), "held out") || !strings.Contains(out.String(), "Next, measure the row on black") {
+		t.Errorf("%d: %s", code, &out)
+	}
+}
+
+func TestFitRefuses(t *testing.T) {
+	dir := t.TempDir()
+	bad := filepath.Join(dir, "bad.txt")
+	if err := os.WriteFile(bad, []byte("SAMPLE_ID,D_RED,D_GREEN,D_BLUE\nA1,0,1,0,2,0,3\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ args, says string }{
+		{"-palette arylide", "no readings are named"},
+		{bad, "-palette is missing"},
+		{"-palette arylide " + bad, "bad.txt, line 2: "},
+		{"-palette arylide " + filepath.Join(dir, "none.txt"), "no such file"},
+		{"-palette arylide -o " + bad + " " + bad, "never written over"},
+	} {
+		var out, warned bytes.Buffer
+		if code := run(append([]string{"fit"}, strings.Fields(c.args)...), &out, &warned); code == 0 || !strings.Contains(warned.String(), c.says) {
+			t.Errorf("%s: ends with %d: %s", c.args, code, &warned)
+		}
+	}
+}
