@@ -29,7 +29,7 @@ func TestHeldPrintStaysWhatItWas(t *testing.T) {
 	}
 	edited := own.Cyan
 	edited.Load = 0.5
-	run(Tissue{"cyan", edited})
+	run(Tissue{Printer: "cyan", Tissue: edited})
 	run(Order{"cmy"})
 	run(Light{"A"})
 	run(Paper{"sized"})

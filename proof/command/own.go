@@ -11,10 +11,13 @@ import (
 )
 
 // Tissue gives a printer of the chosen palette another tissue. A built-in palette
-// stays what it is: an own one is begun from it and chosen.
+// stays what it is: an own one is begun from it and chosen. What was measured of a tissue
+// goes along while its pigments stay the same; with From it comes from the palette of that
+// id, whose tissue this is.
 type Tissue struct {
 	Printer string         `json:"printer" like:"printer"`
 	Tissue  pigment.Tissue `json:"tissue" like:"own_palettes.yellow"`
+	From    string         `json:"from,omitempty"`
 }
 
 func (c Tissue) Apply(s *session.State) error {
@@ -32,8 +35,21 @@ func (c Tissue) Apply(s *session.State) error {
 		name := firstLetters(palette.Name, pigment.MostLetters-len(ending)) + ending
 		palette.ID, palette.Name = freeID(s, "own"), freeName(s, name)
 	}
+	source := palette
+	if c.From != "" {
+		if source, ok = s.PaletteByID(c.From); !ok {
+			return fmt.Errorf("no palette “%.40s” to take the tissue from", c.From)
+		}
+	}
 	t := c.Tissue
 	t.Pigments = slices.Clone(t.Pigments)
+	if before := source.Layer(p); t.Measured == nil && slices.Equal(before.Pigments, t.Pigments) {
+		t.Measured = before.Measured
+	}
+	// What its overprints came out as holds for these three tissues alone.
+	if now := palette.Layer(p); t.Measured != now.Measured {
+		palette.Measured = nil
+	}
 	palette = palette.WithLayer(p, t)
 	if err := palette.Check(); err != nil {
 		return err

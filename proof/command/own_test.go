@@ -220,3 +220,45 @@ func TestLongNames(t *testing.T) {
 }
 
 func f(v float64) *float64 { return &v }
+
+// What was measured of a tissue goes along while its pigments stay, is taken over from
+// another palette, and is gone with other pigments; what the overprints of three tissues
+// came out as holds for these three alone.
+func TestMeasuredTissuesAreKept(t *testing.T) {
+	p, _ := pigment.PaletteByID("chrome")
+	p.ID, p.Name = "ours", "Ours"
+	p.Measured = &pigment.Measurement{Date: "2026-03-01", Way: "spectra"}
+	for _, printer := range pigment.Printers() {
+		tissue := p.Layer(printer)
+		k, s := tissue.KS()
+		tissue.Measured = &pigment.Spectra{K: k, S: s}
+		p = p.WithLayer(printer, tissue)
+	}
+	h := NewHistory(session.New())
+	do := func(c Command) pigment.Palette {
+		t.Helper()
+		if err := h.Do(c, ""); err != nil {
+			t.Fatal(err)
+		}
+		now, _ := h.PaletteByID(h.Palette)
+		return now
+	}
+	do(TakePalette{Palette: p})
+	loaded := p.Cyan
+	loaded.Load, loaded.Measured = 2, nil // as the page gives it
+	if now := do(Tissue{Printer: "cyan", Tissue: loaded}); now.Cyan.Measured == nil || now.Cyan.Load != 2 || now.Measured == nil {
+		t.Errorf("with another load: %v, %v", now.Cyan.Measured != nil, now.Measured)
+	}
+	other := loaded
+	other.Pigments = []pigment.Share{{CI: "PB15:3", Share: 1}}
+	if now := do(Tissue{Printer: "cyan", Tissue: other}); now.Cyan.Measured != nil || now.Measured != nil || now.Yellow.Measured == nil {
+		t.Error("another pigment is still measured")
+	}
+	do(Palette{ID: "arylide"})
+	if now := do(Tissue{Printer: "yellow", Tissue: pigment.Tissue{Pigments: p.Yellow.Pigments, Load: 1, Haze: 1, CoatMicron: 24}, From: "ours"}); now.Yellow.Measured == nil || now.ID == "ours" {
+		t.Error("a tissue taken over is not the measured one")
+	}
+	if err := h.Do(Tissue{Printer: "yellow", Tissue: p.Yellow, From: "none"}, ""); err == nil {
+		t.Error("taken from a palette that is not there")
+	}
+}

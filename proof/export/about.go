@@ -17,8 +17,14 @@ import (
 	"threeply/proof/stack"
 )
 
-// RestsOn says what every proof rests on and what it does not show.
-const RestsOn = "Estimate from published or remembered pigment spectra, not from your tissues; scattering is the least certain number and decides the deep blacks. It does not show gloss, relief, grain, slip or the screen's own error."
+// RestsOn says what a proof of a palette rests on and what it does not show.
+func RestsOn(p pigment.Palette) string {
+	from := "Estimate from published or remembered pigment spectra, not from your tissues; scattering is the least certain number and decides the deep blacks."
+	if p.Measured != nil {
+		from = "Estimate from tissues of a test sheet. " + p.Measured.Words() + " Another batch, paper or surface may print otherwise."
+	}
+	return from + " It does not show gloss, relief, grain, slip or the screen's own error."
+}
 
 // About describes a picture that leaves the tool, in sentences: what it is, of
 // which tissues, how printed, at what width, what it rests on, and, where its
@@ -28,7 +34,7 @@ func About(s *session.State, p *picture.Printing, kind render.Kind) string {
 	if kind == render.Reference {
 		parts = append(parts, "Reference: the three plates added as red, green and blue light.", NeutralWords(s))
 	} else {
-		parts = append(parts, "Likely print in three pigmented gelatin layers, computed.", recipeWords(s, p), WayWords(p.Way(s)), MaskWords(p), NeutralWords(s), RestsOn)
+		parts = append(parts, "Likely print in three pigmented gelatin layers, computed.", recipeWords(s, p), WayWords(p.Way(s)), MaskWords(p), NeutralWords(s), RestsOn(p.Recipe.Palette))
 		for _, printer := range pigment.Printers() {
 			if s.Hidden[printer] {
 				parts = append(parts, fmt.Sprintf("The %s layer is hidden and left out.", printer))
@@ -89,6 +95,9 @@ func tissueWords(t pigment.Tissue) string {
 	var parts []string
 	for _, share := range t.Pigments {
 		g, _ := pigment.PigmentByCI(share.CI) // sound tissues hold pigments of the table only
+		if t.Measured != nil {
+			g.Status = "measured as a tissue"
+		}
 		name := g.Name + ", " + share.CI
 		if len(t.Pigments) > 1 {
 			name += fmt.Sprintf(", %.4g %%", 100*share.Share)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"threeply/proof/pigment"
 	"threeply/proof/spectrum"
@@ -29,8 +30,6 @@ type Result struct {
 
 	tissues [3]pigment.Tissue
 	paper   spectrum.Curve
-	order   stack.Order
-	surface stack.Surface
 }
 
 // Patch is a patch as it was measured and as it is predicted, in CIELAB under D50.
@@ -154,7 +153,7 @@ func (f *fitted) result(told string) *Result {
 	out := &Result{
 		Patches: []Patch{}, Layers: map[string]Layer{}, LeftAtPrior: []string{}, LeftOut: []string{}, Way: f.Readings.Way,
 		Optics: [...]string{"two-flux", "angular"}[f.optics], Coat: f.coat, SurfaceK0: l.Surface.K0,
-		Notes: slices.Clone(f.Readings.Notes), paper: f.ground[testsheet.White], order: f.order, surface: l.Surface,
+		Notes: slices.Clone(f.Readings.Notes), paper: f.ground[testsheet.White],
 	}
 	out.LeftOut = append(out.LeftOut, f.out...)
 	var held, fit []float64
@@ -336,12 +335,21 @@ func (f *fitted) sentence(out *Result) string {
 		out.HeldOut.Mean, out.HeldOut.Max, worst.ID, next)
 }
 
+// Paper is the reflectance of the bare paper, as lines of nm and 0 to 1.
+func (r *Result) Paper() []byte {
+	var out strings.Builder
+	for i, v := range r.paper {
+		fmt.Fprintf(&out, "%g\t%.5f\n", spectrum.Wavelength(i), min(v, 1))
+	}
+	return []byte(out.String())
+}
+
 // Palette is the measured palette: the tissues as found, and how it was measured.
 func (r *Result) Palette(id, name string, from pigment.Palette, m pigment.Measurement) pigment.Palette {
 	out := from
 	out.ID, out.Name = id, name
 	m.Way, m.Mean, m.P95, m.Max, m.Patches = r.Way, r.HeldOut.Mean, r.HeldOut.P95, r.HeldOut.Max, r.HeldOut.N
-	m.Coat, m.Angular = r.Coat, r.Optics == "angular"
+	m.Coat, m.K0, m.Angular = r.Coat, min(r.SurfaceK0, pigment.MostK0), r.Optics == "angular"
 	out.Measured = &m
 	for i, t := range r.tissues {
 		out = out.WithLayer(pigment.Printer(i), t)

@@ -56,6 +56,9 @@ func Recipe(s *session.State) (stack.Recipe, spectrum.Light, error) {
 	if !ok {
 		return stack.Recipe{}, spectrum.Light{}, fmt.Errorf("no light “%s”", s.Light)
 	}
+	if m := palette.Measured; m != nil && m.Finish == s.Finish && m.K0 > 0 {
+		finish.Surface.K0 = m.K0
+	}
 	return stack.Recipe{Palette: palette, Order: order, Paper: paper, Surface: finish.Surface}, light, nil
 }
 

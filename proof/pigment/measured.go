@@ -30,6 +30,8 @@ type Measurement struct {
 	Patches int     `json:"patches"` // how many were held out
 	Sheets  int     `json:"sheets"`  // how many files of readings
 	Coat    float64 `json:"coat"`    // standard deviation of amounts from coat to coat, as a share
+	Finish  string  `json:"finish"`  // id of the surface that the sheet had, "" where it is not known
+	K0      float64 `json:"k0"`      // light that this surface added, as a share; 0 where it was not told
 	Angular bool    `json:"angular"` // light crosses the layers on slanting ways; see package stack
 }
 
@@ -42,6 +44,7 @@ const (
 	MostError     = 100       // ΔE00
 	MostSigma     = 5
 	MostCounted   = 1000 // patches, and files
+	MostK0        = 0.2
 )
 
 func (s *Spectra) check() *Fault {
@@ -83,6 +86,12 @@ func (m *Measurement) check() *Fault {
 		if !(v >= 0 && v <= MostError) {
 			return at(key, fmt.Sprintf("a ΔE00 of %g; give 0 to %d", v, MostError))
 		}
+	}
+	if !(m.K0 >= 0 && m.K0 <= MostK0) {
+		return at("k0", fmt.Sprintf("a surface that adds %g; give 0 to %g", m.K0, MostK0))
+	}
+	if len(m.Finish) > 20 {
+		return at("finish", "give the id of a finish")
 	}
 	if !(m.Coat >= 0 && m.Coat <= 1) || m.Patches < 0 || m.Patches > MostCounted || m.Sheets < 0 || m.Sheets > MostCounted {
 		return at("coat", "how coats differ is a share, 0 to 1, and the counts are 0 to 1000")

@@ -97,8 +97,11 @@ func Palettes() []Palette {
 }
 
 // Note says what a built-in palette follows and what is known of it, in a sentence
-// or two for its user; "" for a palette of the user's own.
+// or two for its user, or how a palette was measured; "" for another of the user's own.
 func (p Palette) Note() string {
+	if p.Measured != nil {
+		return p.Measured.Words()
+	}
 	const plausible = " The mixture is plausible, not documented."
 	switch p.ID {
 	case "arylide":

@@ -189,7 +189,7 @@ func (b *builder) head(to *Sheet) {
 		"Hot water scalds. Glass under vacuum can implode: look it over for scratches and chips, wear eye protection.",
 	}, export.ToxicNotes(r.Palette)...)
 	to.Dangers = append(to.Dangers, "Follow the safety data sheets, local rules and licensed practice; this sheet replaces none of them.")
-	to.Rests = []string{export.RestsOn, export.WayWords(b.printing.Way(s)), export.NeutralWords(s), "Times and temperatures are common practice, unless this workshop has set them."}
+	to.Rests = []string{export.RestsOn(b.printing.Recipe.Palette), export.WayWords(b.printing.Way(s)), export.NeutralWords(s), "Times and temperatures are common practice, unless this workshop has set them."}
 	for _, f := range filter.All {
 		src := s.Sources[s.Assign[f]]
 		sum := src.SHA256

@@ -111,8 +111,9 @@ func Of(s *session.State, planes [3]*plane.Plane, made label.Made, opt Options, 
 		progress = func(float64) {}
 	}
 	d := newDrawer(s, planes, opt.Edges)
+	palette, _ := s.PaletteByID(s.Palette)
 	sheet := &Sheet{
-		Label: label.Of(s, made, "Review sheet"), Estimate: export.RestsOn, Decision: s.Decision, Log: logOf(s),
+		Label: label.Of(s, made, "Review sheet"), Estimate: export.RestsOn(palette), Decision: s.Decision, Log: logOf(s),
 		States: map[string]string{session.NoteOpen: "open", session.NoteAgreed: "agreed", session.NotePrinter: "for the printmaker"},
 	}
 	shown, err := d.print(s, s.Shown())

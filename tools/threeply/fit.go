@@ -29,6 +29,7 @@ func fitReadings(args []string, out io.Writer) error {
 	to := f.String("o", "", "the palette file to write")
 	id := f.String("id", "", "id of the measured palette (default: that of the palette, then -measured)")
 	name := f.String("name", "", "name of the measured palette (default: that of the palette, then measured and the date)")
+	ownPaper := f.String("own-paper", "", "also write the bare paper of the sheet to this file, which -paper takes")
 	asJSON := f.Bool("json", false, "print what was found as JSON")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
@@ -43,10 +44,14 @@ func fitReadings(args []string, out io.Writer) error {
 	}
 	job := &files.Job{Overwrite: *overwrite}
 	reading := append(recipe.files(), f.Args()...)
-	if *to != "" {
-		if err := job.Plan([]string{*to}, reading...); err != nil {
-			return err
+	var makes []string
+	for _, name := range []string{*to, *ownPaper} {
+		if name != "" {
+			makes = append(makes, name)
 		}
+	}
+	if err := job.Plan(makes, reading...); err != nil {
+		return err
 	}
 	s, err := recipe.session(job)
 	if err != nil {
@@ -72,8 +77,9 @@ func fitReadings(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	var outs []files.Out
 	if *to != "" {
-		p, err := measuredPalette(found, r, *id, *name, len(texts))
+		p, err := measuredPalette(found, r, *id, *name, pigment.Measurement{Paper: r.Paper.Name, Finish: history.Finish, Sheets: len(texts)})
 		if err != nil {
 			return err
 		}
@@ -81,15 +87,19 @@ func fitReadings(args []string, out io.Writer) error {
 		if err != nil {
 			return usageError(err.Error())
 		}
-		if err := job.Write(files.Out{Name: *to, Content: files.Bytes(text)}); err != nil {
-			return err
-		}
+		outs = append(outs, files.Out{Name: *to, Content: files.Bytes(text)})
+	}
+	if *ownPaper != "" {
+		outs = append(outs, files.Out{Name: *ownPaper, Content: files.Bytes(found.Paper())})
+	}
+	if err := job.Write(outs...); err != nil {
+		return err
 	}
 	if *asJSON {
 		return writeJSON(out, found)
 	}
-	if *to != "" {
-		fmt.Fprintf(out, "wrote %s\n\n", *to)
+	for _, name := range makes {
+		fmt.Fprintf(out, "wrote %s\n", name)
 	}
 	return tellFit(out, found)
 }
@@ -127,8 +137,9 @@ func sheetAndReadings(job *files.Job, p pigment.Palette, names []string) (testsh
 }
 
 // measuredPalette is what was found, as a palette of the user's own.
-func measuredPalette(found *fit.Result, r stack.Recipe, id, name string, sheets int) (pigment.Palette, error) {
+func measuredPalette(found *fit.Result, r stack.Recipe, id, name string, how pigment.Measurement) (pigment.Palette, error) {
 	date := time.Now().Format(time.DateOnly)
+	how.Date = date
 	const ending = "-measured"
 	if id == "" {
 		id = strings.TrimSuffix(r.Palette.ID, ending)
@@ -140,7 +151,7 @@ func measuredPalette(found *fit.Result, r stack.Recipe, id, name string, sheets 
 			name = "Measured " + date
 		}
 	}
-	p := found.Palette(id, name, r.Palette, pigment.Measurement{Date: date, Paper: r.Paper.Name, Sheets: sheets})
+	p := found.Palette(id, name, r.Palette, how)
 	if _, built := pigment.PaletteByID(id); built {
 		return p, usageError(fmt.Sprintf("“%s” is the id of a built-in palette; give yours another with -id", id))
 	}
@@ -149,7 +160,7 @@ func measuredPalette(found *fit.Result, r stack.Recipe, id, name string, sheets 
 
 // tellFit says what was found.
 func tellFit(out io.Writer, r *fit.Result) error {
-	fmt.Fprintf(out, "%s\n\n", r.Sentence)
+	fmt.Fprintf(out, "\n%s\n\n", r.Sentence)
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(w, "\tPATCHES\tMEAN ΔE00\t95 OF 100\tLARGEST")
 	fmt.Fprintf(w, "held out\t%d\t%.2f\t%.2f\t%.2f\n", r.HeldOut.N, r.HeldOut.Mean, r.HeldOut.P95, r.HeldOut.Max)

@@ -21,13 +21,14 @@ import (
 // where 1 is the whole coat. The depth is on the default paper, glossy, in the usual
 // order, under D50.
 type paletteReport struct {
-	ID          string          `json:"id"`
-	Name        string          `json:"name"`
-	Era         string          `json:"era"`
-	Own         bool            `json:"own,omitempty"` // it belongs to the session
-	Wavelengths spectrum.Curve  `json:"wavelengths"`
-	Layers      [3]tissueReport `json:"layers"`
-	Depth       depthReport     `json:"depth"`
+	ID          string               `json:"id"`
+	Name        string               `json:"name"`
+	Era         string               `json:"era"`
+	Own         bool                 `json:"own,omitempty"`      // it belongs to the session
+	Measured    *pigment.Measurement `json:"measured,omitempty"` // how, where it was
+	Wavelengths spectrum.Curve       `json:"wavelengths"`
+	Layers      [3]tissueReport      `json:"layers"`
+	Depth       depthReport          `json:"depth"`
 }
 
 type tissueReport struct {
@@ -97,7 +98,7 @@ func reportPalette(p pigment.Palette) paletteReport {
 	light, _ := spectrum.LightByID("D50")
 	d := balance.Neutral(stack.DefaultRecipe(p), light, balance.DefaultLimit).Depth
 	r := paletteReport{
-		ID: p.ID, Name: p.Name, Era: p.Era, Wavelengths: spectrum.Wavelengths(),
+		ID: p.ID, Name: p.Name, Era: p.Era, Measured: p.Measured, Wavelengths: spectrum.Wavelengths(),
 		Depth: depthReport{d.Lab, d.VisualDensity, thicknesses{d.Thickness[0], d.Thickness[1], d.Thickness[2]}},
 	}
 	for _, printer := range pigment.Printers() {
@@ -121,6 +122,9 @@ func tablePalettes(out io.Writer, all []paletteReport) error {
 		if p.Own {
 			era += ", own"
 		}
+		if p.Measured != nil {
+			era += ", measured"
+		}
 		fmt.Fprintf(w, "%s\t%s\t%s", p.ID, p.Name, era)
 		for _, l := range p.Layers {
 			var mix []string
@@ -138,7 +142,7 @@ func tablePalettes(out io.Writer, all []paletteReport) error {
 	if err := w.Flush(); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintln(out, "\nFrom approximate built-in spectra; measured strips beat them. Dry pigments raise\ndust, some are toxic: “-json” gives each one's hazard; follow its safety data sheet.")
+	_, err := fmt.Fprintln(out, "\nFrom approximate built-in spectra but where measured; “threeply testsheet” measures. Dry pigments raise\ndust, some are toxic: “-json” gives each one's hazard; follow its safety data sheet.")
 	return err
 }
 

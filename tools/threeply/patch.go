@@ -66,7 +66,7 @@ func patch(args []string, out io.Writer) error {
 	if *asJSON {
 		return writeJSON(out, report)
 	}
-	return tablePatch(out, report)
+	return tablePatch(out, report, r.Palette)
 }
 
 func reportPatch(r stack.Recipe, light spectrum.Light, t [3]float64) patchReport {
@@ -85,7 +85,7 @@ func reportPatch(r stack.Recipe, light spectrum.Light, t [3]float64) patchReport
 	return p
 }
 
-func tablePatch(out io.Writer, p patchReport) error {
+func tablePatch(out io.Writer, p patchReport, of pigment.Palette) error {
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	three := func(name, format string, v [3]float64) {
 		fmt.Fprintf(w, "%s\t"+strings.Repeat(format+"\t", 3)+"\n", name, v[0], v[1], v[2])
@@ -102,6 +102,6 @@ func tablePatch(out io.Writer, p patchReport) error {
 	if err := w.Flush(); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(out, "\n%s\n", export.RestsOn)
+	_, err := fmt.Fprintf(out, "\n%s\n", export.RestsOn(of))
 	return err
 }

@@ -63,7 +63,7 @@ export type SessionCommand =
   | { do: "takeHeld"; gesture?: string; n: number }
   | { do: "takePalette"; gesture?: string; palette: Palette }
   | { do: "takePaper"; gesture?: string; paper: Paper }
-  | { do: "tissue"; gesture?: string; printer: string; tissue: Tissue }
+  | { do: "tissue"; gesture?: string; printer: string; tissue: Tissue; from?: string }
   | { do: "title"; gesture?: string; text: string }
   | { do: "tolerance"; gesture?: string; um: number }
   | { do: "unknowns"; gesture?: string; unknowns?: Unknowns }
@@ -266,6 +266,8 @@ export interface Measurement {
   patches: number;
   sheets: number;
   coat: number;
+  finish: string;
+  k0: number;
   angular: boolean;
 }
 

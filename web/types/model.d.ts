@@ -3,7 +3,6 @@
 export interface Model {
   looks: LookChoice[];
   layouts: Named[];
-  rests: string;
   measure: string;
   cautions: string[];
   version: string;
@@ -77,6 +76,7 @@ export interface Model {
   points: Point[];
   pointFrames: PaneGrey[][];
   palettes: Palette[];
+  rests: string;
   limit: number;
   order: string;
   orders: string[];
@@ -386,6 +386,7 @@ export interface Palette {
   era: string;
   note: string;
   own: boolean;
+  measured: boolean;
   chosen: boolean;
   layers: Layer[];
   depth: Depth | null;

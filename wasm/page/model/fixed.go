@@ -1,7 +1,6 @@
 package model
 
 import (
-	"threeply/proof/export"
 	"threeply/proof/label"
 	"threeply/proof/session"
 	"threeply/proof/stack"
@@ -12,7 +11,6 @@ import (
 type Fixed struct {
 	Looks    []view.LookChoice     `json:"looks"`
 	Layouts  []Named               `json:"layouts"`
-	Rests    string                `json:"rests"`   // what every proof rests on
 	Measure  string                `json:"measure"` // how a paper of one's own is to be measured
 	Cautions []string              `json:"cautions"`
 	Version  string                `json:"version"` // the tool’s name and version
@@ -29,7 +27,7 @@ func makeFixed(struct{}) Fixed {
 	return Fixed{
 		Looks:   view.Looks,
 		Layouts: []Named{{"separate", "three files, one a plate"}, {"tall", "one tall file, three exposures"}, {"channels", "one colour file, a plate a channel"}, {"pages", "one TIFF of three pages, a plate each"}},
-		Rests:   export.RestsOn, Measure: stack.MeasureSized, Cautions: cautions, Version: label.Tool(), Ranges: ranges(),
+		Measure: stack.MeasureSized, Cautions: cautions, Version: label.Tool(), Ranges: ranges(),
 	}
 }
 

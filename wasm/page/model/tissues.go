@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"threeply/proof/appearance"
+	"threeply/proof/export"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/relief"
@@ -19,6 +20,7 @@ import (
 // Tissues is the stack: what can be chosen and what is.
 type Tissues struct {
 	Palettes   []Palette `json:"palettes"`
+	Rests      string    `json:"rests"` // what the proof rests on
 	Limit      float64   `json:"limit"` // thickest layer, in coats
 	Order      string    `json:"order"`
 	Orders     []string  `json:"orders"`
@@ -37,11 +39,14 @@ type Tissues struct {
 
 // Palette is one that can be chosen.
 type Palette struct {
-	ID     string        `json:"id"`
-	Name   string        `json:"name"`
-	Era    string        `json:"era"`
-	Note   string        `json:"note"` // what is to be known of it, "" for nothing
-	Own    bool          `json:"own"`
+	ID   string `json:"id"`
+	Name string `json:"name"`
+	Era  string `json:"era"`
+	Note string `json:"note"` // what is to be known of it, "" for nothing
+	Own  bool   `json:"own"`
+
+	Measured bool `json:"measured"` // its tissues were, from a test sheet
+
 	Chosen bool          `json:"chosen"`
 	Layers []Layer       `json:"layers"`
 	Depth  *prints.Depth `json:"depth"` // null until it is worked out
@@ -106,8 +111,11 @@ func makeTissues(on tissuesOn) Tissues {
 	out := Tissues{Limit: on.limit, Order: on.ord, Light: on.light, Dim: on.dim, Paper: on.paper, Finish: on.finish}
 	for i, p := range s.Palettes() {
 		out.Palettes = append(out.Palettes, Palette{
-			ID: p.ID, Name: p.Name, Era: p.Era, Note: p.Note(), Own: s.Own(p.ID), Chosen: p.ID == on.palette, Layers: on.layers(p), Depth: on.depths[i],
+			ID: p.ID, Name: p.Name, Era: p.Era, Note: p.Note(), Own: s.Own(p.ID), Measured: p.Measured != nil, Chosen: p.ID == on.palette, Layers: on.layers(p), Depth: on.depths[i],
 		})
+		if p.ID == on.palette {
+			out.Rests = export.RestsOn(p)
+		}
 	}
 	for _, o := range stack.Orders() {
 		out.Orders = append(out.Orders, o.String())

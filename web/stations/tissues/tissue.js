@@ -129,7 +129,7 @@ export function editor(api, printer) {
     label: "Same as in",
     commit: (id) => {
       const palette = view.palettes.find((p) => p.id === id);
-      if (palette) change(plain(layerOf(palette, printer)));
+      if (palette) api.do({ do: "tissue", printer, tissue: plain(layerOf(palette, printer)), from: id });
     },
   });
 
