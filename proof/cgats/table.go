@@ -84,7 +84,6 @@ type parser struct {
 	table Table
 	in    int
 	begun int // line of the BEGIN
-	tabs  bool
 }
 
 // fresh is a table that takes over the fields of the one before, as those after the

@@ -54,7 +54,7 @@ func Take(sheet *testsheet.Sheet, status string, files ...File) (*Readings, erro
 	out := &Readings{by: map[string]*read{}, step: 1, to: spectrum.N - 1}
 	out.light, _ = spectrum.LightByID("D50")
 	known := false
-	sums := map[string][]reading{}
+	sums := map[string][]read{}
 	for _, f := range files {
 		tables, err := cgats.Read(f.Text)
 		if err != nil {
@@ -76,13 +76,8 @@ func Take(sheet *testsheet.Sheet, status string, files ...File) (*Readings, erro
 	return out, out.whole(sheet)
 }
 
-type reading struct {
-	read
-	names string
-}
-
 // take sorts one table in.
-func (r *Readings) take(file string, sheet *testsheet.Sheet, t cgats.Readings, status string, known *bool, sums map[string][]reading) error {
+func (r *Readings) take(file string, sheet *testsheet.Sheet, t cgats.Readings, status string, known *bool, sums map[string][]read) error {
 	way := Densitometer
 	switch first := t.List[0]; {
 	case len(t.Wavelengths) > 0:
@@ -125,7 +120,7 @@ func (r *Readings) take(file string, sheet *testsheet.Sheet, t cgats.Readings, s
 		if _, ok := sheet.Find(id); !ok {
 			continue // named says how many
 		}
-		v := reading{read: read{line: fmt.Sprintf("%s, line %d", file, one.Line)}}
+		v := read{line: fmt.Sprintf("%s, line %d", file, one.Line)}
 		switch way {
 		case Spectra:
 			v.curve = resampled(t.Wavelengths, one.Spectrum)
@@ -214,7 +209,7 @@ func resampled(nm, r []float64) spectrum.Curve {
 }
 
 // average takes the mean of the readings of each patch.
-func (r *Readings) average(sums map[string][]reading) {
+func (r *Readings) average(sums map[string][]read) {
 	squares, n := 0.0, 0
 	for id, all := range sums {
 		one := &read{line: all[0].line, n: len(all)}

@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"context"
-	"encoding/json"
 	"flag"
 	"fmt"
 	"io"
@@ -107,53 +106,28 @@ func fitReadings(args []string, out io.Writer) error {
 // sheetAndReadings reads the files that are named: a plan among them is the sheet's,
 // else the sheet is the palette's.
 func sheetAndReadings(job *files.Job, p pigment.Palette, names []string) (testsheet.Sheet, []fit.File, error) {
-	var sheet testsheet.Sheet
-	var texts []fit.File
-	planned := ""
+	var given []fit.File
 	for _, name := range names {
 		text, err := job.Read(name)
 		if err != nil {
-			return sheet, nil, err
+			return testsheet.Sheet{}, nil, err
 		}
-		if !json.Valid(text) {
-			texts = append(texts, fit.File{Name: name, Text: text})
-			continue
-		}
-		if planned != "" {
-			return sheet, nil, usageError(fmt.Sprintf("both %s and %s are plans of a test sheet; name one", planned, name))
-		}
-		if sheet, err = testsheet.Read(text); err != nil {
-			return sheet, nil, fmt.Errorf("%s: %w", name, err)
-		}
-		planned = name
+		given = append(given, fit.File{Name: name, Text: text})
 	}
-	if planned == "" {
-		sheet = testsheet.Of(p)
-	}
-	if len(texts) == 0 {
-		return sheet, nil, usageError("no readings are named")
-	}
-	return sheet, texts, nil
+	return fit.Given(p, given)
 }
 
 // measuredPalette is what was found, as a palette of the user's own.
 func measuredPalette(found *fit.Result, r stack.Recipe, id, name string, how pigment.Measurement) (pigment.Palette, error) {
-	date := time.Now().Format(time.DateOnly)
-	how.Date = date
-	const ending = "-measured"
-	if id == "" {
-		id = strings.TrimSuffix(r.Palette.ID, ending)
-		id = id[:min(len(id), 40-len(ending))] + ending
+	p := found.MeasuredPalette(r.Palette, how, time.Now())
+	if id != "" {
+		p.ID = id
 	}
-	if name == "" {
-		name = r.Palette.Name + ", measured " + date
-		if !pigment.ValidName(name) {
-			name = "Measured " + date
-		}
+	if name != "" {
+		p.Name = name
 	}
-	p := found.Palette(id, name, r.Palette, how)
-	if _, built := pigment.PaletteByID(id); built {
-		return p, usageError(fmt.Sprintf("“%s” is the id of a built-in palette; give yours another with -id", id))
+	if _, built := pigment.PaletteByID(p.ID); built {
+		return p, usageError(fmt.Sprintf("“%s” is the id of a built-in palette; give yours another with -id", p.ID))
 	}
 	return p, nil
 }

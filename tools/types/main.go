@@ -18,6 +18,7 @@ import (
 	"threeply/proof/command"
 	"threeply/proof/desk"
 	"threeply/proof/figures"
+	"threeply/proof/fit"
 	"threeply/proof/picture"
 	"threeply/wasm/page/app"
 	"threeply/wasm/page/model"
@@ -70,14 +71,17 @@ func declared() (map[string]string, error) {
 	audited := &declarations{}
 	audits := audited.declare(audit.Audit{})
 
+	fitted := &declarations{}
+	fits := fitted.declare(fit.Shown{})
+
 	shown := &declarations{lists: map[string][]string{
 		"look": looks(), "tool": view.Tools, "station": append([]string{""}, view.Stations...),
 	}}
 	model := shown.declare(model.Model{}, app.PigmentFacts{})
 
 	return map[string]string{
-		"audit.d.ts": head + audits, "command.d.ts": head + text, "desk.d.ts": head + told, "figures.d.ts": head + figures, "model.d.ts": head + model,
-	}, errors.Join(slices.Concat(audited.errs, commands.errs, outside.errs, figured.errs, shown.errs)...)
+		"audit.d.ts": head + audits, "command.d.ts": head + text, "desk.d.ts": head + told, "figures.d.ts": head + figures, "fit.d.ts": head + fits, "model.d.ts": head + model,
+	}, errors.Join(slices.Concat(audited.errs, fitted.errs, commands.errs, outside.errs, figured.errs, shown.errs)...)
 }
 
 // each gives the type behind each name.

@@ -175,6 +175,27 @@ async function readFile(op, file, words) {
   }
 }
 
+/** @type {Api["fitReadings"]} */
+async function fitReadings(files, status) {
+  const texts = [];
+  for (const file of files) {
+    const text = await textOf(file);
+    if (text === null) return null;
+    texts.push({ name: file.name, text });
+  }
+  const token = window.threeply.begin("read", "Fitting the tissues");
+  try {
+    const got = await work.run("fit", { session: window.threeply.sessionText(), files: texts, status }, desk.hooks(token));
+    return window.threeply.end(token) ? parse(got) : null;
+  } catch (error) {
+    desk.failed(token, error);
+    return null;
+  }
+}
+
+/** @type {((files: File[]) => void) | null} */
+let takeReadings = null; // what hears of readings that are dropped
+
 /** @type {Api["identifyFrom"]} */
 async function identifyFrom(file) {
   const token = window.threeply.begin("read", "Reading the table");
@@ -205,6 +226,8 @@ const api = {
   locate,
   readText,
   readFile,
+  fitReadings,
+  onReadings(take) { takeReadings = take; },
   identifyFrom,
   refresh: changed,
   printSmall,
@@ -254,7 +277,9 @@ const ready = new Promise((resolve) => { begun = resolve; });
 async function take(list) {
   await ready;
   const session = list.find(({ name }) => /\.(json|zip)$/i.test(name));
-  if (session) openSession(session, list.filter((file) => file !== session));
+  const readings = list.some(({ name }) => /\.(txt|csv|tsv|cgats)$/i.test(name));
+  if (readings) takeReadings?.(list); // the plan of a test sheet may be among them
+  else if (session) openSession(session, list.filter((file) => file !== session));
   else desk.bring(list);
 }
 

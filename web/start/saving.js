@@ -27,7 +27,7 @@ const nameOf = (/** @type {string} */ what) => window.threeply.fileName(what);
 /**
  * exportFile has a worker make a file of the session as it stands now, and gives save the
  * file's name and what was made. A job that was stopped ends without a word.
- * @template {"proof" | "tiff" | "icc" | "negative" | "film" | "process" | "text" | "review" | "pack" | "bag"} Op
+ * @template {"proof" | "tiff" | "icc" | "negative" | "film" | "testsheet" | "process" | "text" | "review" | "pack" | "bag"} Op
  * @param {string} words what is being done
  * @param {Op} op
  * @param {object} message what else the operation takes
@@ -84,6 +84,20 @@ export function saveNegative(printer) {
     download(name, parts, "image/tiff");
     if (note) window.threeply.say("note", `The ${printer} negative was saved, with these words on its label: ${note}`);
   });
+}
+
+/** @type {Record<string, [ending: string, type: string]>} */
+const testSheetFiles = {
+  page: ["test-sheet.html", "text/html"], plan: ["test-sheet.json", "application/json"], table: ["readings.csv", "text/csv"],
+};
+
+/**
+ * saveTestSheet saves a part of the test sheet of the chosen palette.
+ * @param {"yellow" | "magenta" | "cyan" | "page" | "plan" | "table"} what
+ */
+export function saveTestSheet(what) {
+  const [ending, type] = testSheetFiles[what] ?? [`test-sheet-${what}.tif`, "image/tiff"];
+  return exportFile("Drawing the test sheet", "testsheet", { what }, ending, (name, parts) => download(name, parts, type));
 }
 
 // saveFilmWedge saves the film's own wedge, to be printed beside a step tablet.

@@ -3,6 +3,7 @@
 import type { Audit } from "./audit.js";
 import type { Command, Palette, Paper } from "./command.js";
 import type { Heard } from "./desk.js";
+import type { Shown } from "./fit.js";
 import type { Figures, Sureness, MaskTrial, Tried, WayTrial } from "./figures.js";
 import type { Picture } from "./worker.js";
 import type { Model } from "./model.js";
@@ -73,6 +74,11 @@ export interface Api {
   saveTIFF(picture: string): void;
   saveProfile(): void;
   saveNegative(printer: string): void;
+  saveTestSheet(what: "yellow" | "magenta" | "cyan" | "page" | "plan" | "table"): void;
+  /** has a worker fit the tissues to readings; null where that fails, which the page says, or is stopped */
+  fitReadings(files: File[], status: string): Promise<Shown | null>;
+  /** hears of readings that are dropped on the page */
+  onReadings(take: (files: File[]) => void): void;
   saveFilmWedge(): void;
   saveProcess(): void;
   saveSession(withScans: boolean): void;

@@ -11,6 +11,10 @@ export interface Results {
   tiff: BlobPart[];
   icc: BlobPart;
   negative: { parts: BlobPart[]; note: string };
+  /** a part of the test sheet */
+  testsheet: BlobPart[];
+  /** what the readings of a test sheet say: Shown of fit.d.ts */
+  fit: string;
   /** the film's own wedge */
   film: BlobPart[];
   process: BlobPart[];

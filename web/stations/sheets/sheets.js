@@ -7,6 +7,7 @@ import { button, fileButton, heading, radios } from "../../ui/controls.js";
 import { cautionList } from "../../print/cautions.js";
 import { capital, figure } from "../../ui/words.js";
 import * as bench from "./bench.js";
+import * as measured from "./measured.js";
 
 const forms = [{ id: "png", name: "PNG, 8 bits" }, { id: "tiff", name: "TIFF, 16 bits" }];
 const spaces = [{ id: "srgb", name: "sRGB" }, { id: "p3", name: "Display P3" }];
@@ -23,7 +24,7 @@ export function build(api) {
   const item = (title, words, ...controls) => h("section", { class: "sheet" }, h("h3", { text: title }), ...controls, h("details", {}, h("summary", { text: "Why" }), h("p", { class: "hint", text: words })));
   const actions = (/** @type {Node[]} */ ...controls) => h("div", { class: "actions" }, ...controls);
   const proofs = proofActions(api, actions);
-  const workshop = [bench.negatives(api), bench.process(api)];
+  const workshop = [bench.negatives(api), bench.process(api), measured.build(api)];
 
   return {
     nodes: [

@@ -1,0 +1,112 @@
+package fit
+
+import (
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"threeply/proof/pigment"
+	"threeply/proof/spectrum"
+	"threeply/proof/testsheet"
+)
+
+// Given sorts files that were given for a palette: a plan among them is the sheet's, else
+// the sheet is that of the palette as it is now; the others are readings.
+func Given(p pigment.Palette, files []File) (sheet testsheet.Sheet, readings []File, err error) {
+	planned := ""
+	for _, f := range files {
+		if !json.Valid(f.Text) {
+			readings = append(readings, f)
+			continue
+		}
+		if planned != "" {
+			return sheet, nil, fmt.Errorf("both %s and %s are plans of a test sheet; name one", planned, f.Name)
+		}
+		if sheet, err = testsheet.Read(f.Text); err != nil {
+			return sheet, nil, fmt.Errorf("%s: %w", f.Name, err)
+		}
+		planned = f.Name
+	}
+	if planned == "" {
+		sheet = testsheet.Of(p)
+	}
+	if len(readings) == 0 {
+		return sheet, nil, fmt.Errorf("there are no readings; name the files that hold them")
+	}
+	return sheet, readings, nil
+}
+
+// MeasuredPalette is what was found of a palette, as one of the user's own, with an id and
+// a name made of its.
+func (r *Result) MeasuredPalette(from pigment.Palette, how pigment.Measurement, at time.Time) pigment.Palette {
+	const ending = "-measured"
+	how.Date = at.Format(time.DateOnly)
+	id := from.ID
+	if len(id) < len(ending) || id[len(id)-len(ending):] != ending {
+		id = id[:min(len(id), 40-len(ending))] + ending
+	}
+	name := from.Name + ", measured " + how.Date
+	if from.Measured != nil || !pigment.ValidName(name) {
+		name = "Measured " + how.Date
+	}
+	return r.Palette(id, name, from, how)
+}
+
+// Shown is a result as a page shows it.
+type Shown struct {
+	Sentence string          `json:"sentence"`
+	HeldOut  Errors          `json:"heldOut"`
+	Fitted   Errors          `json:"fitted"`
+	Rows     int             `json:"rows"`
+	Cols     int             `json:"cols"`
+	Cells    []Cell          `json:"cells"`
+	Curves   []Curve         `json:"curves"`
+	Left     []string        `json:"left"`    // what the readings did not tell
+	LeftOut  []string        `json:"leftOut"` // patches, and why
+	Notes    []string        `json:"notes"`
+	Palette  pigment.Palette `json:"palette"`
+}
+
+// Cell is one patch of the sheet: how it was measured and how it is predicted, as colours
+// of sRGB under D50 adapted to it, and the difference.
+type Cell struct {
+	ID        string  `json:"id"`
+	Use       string  `json:"use"`
+	Row       int     `json:"row"`
+	Col       int     `json:"col"`
+	Measured  string  `json:"measured"`
+	Predicted string  `json:"predicted"`
+	DE00      float64 `json:"de00"`
+}
+
+// Curve is what exposures leave of one layer.
+type Curve struct {
+	Printer string `json:"printer"`
+	Steps   []Step `json:"steps"`
+}
+
+// Show makes a result ready for a page.
+func (r *Result) Show(sheet testsheet.Sheet, p pigment.Palette) Shown {
+	out := Shown{
+		Sentence: r.Sentence, HeldOut: r.HeldOut, Fitted: r.Fitted, Rows: sheet.Rows, Cols: sheet.Cols,
+		Left: r.LeftAtPrior, LeftOut: r.LeftOut, Notes: append([]string{}, r.Notes...), Palette: p, Cells: []Cell{}, Curves: []Curve{},
+	}
+	for _, one := range r.Patches {
+		at, _ := sheet.Find(one.ID)
+		out.Cells = append(out.Cells, Cell{one.ID, one.Use, at.Row, at.Col, hex(one.Measured), hex(one.Predicted), one.DE00})
+	}
+	for _, printer := range pigment.Printers() {
+		out.Curves = append(out.Curves, Curve{printer.String(), r.Layers[printer.String()].Curve})
+	}
+	return out
+}
+
+// hex is a colour under D50 as a display of sRGB shows it, as near as it can.
+func hex(lab spectrum.Lab) string {
+	d50, _ := spectrum.LightByID("D50")
+	var rgb [3]int
+	for i, v := range spectrum.LinearSRGB(lab.XYZ(d50.White), d50.White) {
+		rgb[i] = int(255*spectrum.EncodeSRGB(min(max(v, 0), 1)) + 0.5)
+	}
+	return fmt.Sprintf("#%02x%02x%02x", rgb[0], rgb[1], rgb[2])
+}

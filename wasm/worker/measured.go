@@ -1,0 +1,96 @@
+//go:build js
+
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"syscall/js"
+	"time"
+
+	"threeply/proof/fit"
+	"threeply/proof/label"
+	"threeply/proof/pigment"
+	"threeply/proof/session"
+	"threeply/proof/setter"
+	"threeply/proof/testplan"
+	"threeply/proof/testsheet"
+	"threeply/proof/transfer"
+)
+
+// testSheet: session, and what of the test sheet of its palette leaves: the negative of a
+// printer, "page", "plan" or "table" → the file's parts.
+func testSheet(m js.Value, progress func(float64, string)) (any, []any, error) {
+	s, err := session.Read("the session", []byte(m.Get("session").String()))
+	if err != nil {
+		return nil, nil, err
+	}
+	palette, _ := s.PaletteByID(s.Palette)
+	route, _ := transfer.RouteByID(s.Route)
+	sheet, made := testsheet.Of(palette), label.Now()
+	negatives, err := setter.NewTest(sheet, palette, s.Setup(), route, made)
+	if err != nil {
+		return nil, nil, err
+	}
+	var out parts
+	switch what := m.Get("what").String(); what {
+	case "page":
+		err = testplan.Of(sheet, palette, negatives.Lies(), negatives.Notes, made).Write(&out)
+	case "plan":
+		var text []byte
+		if text, err = json.MarshalIndent(sheet, "", "  "); err == nil {
+			_, err = out.Write(append(text, '\n'))
+		}
+	case "table":
+		_, err = out.Write(testplan.Table(sheet))
+	default:
+		err = fmt.Errorf("no part “%s” of a test sheet", what)
+		for _, p := range pigment.Printers() {
+			if p.String() == what {
+				err = testNegative(negatives, p, progress, &out)
+			}
+		}
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	return out.list, out.buffers, nil
+}
+
+func testNegative(n *setter.TestNegatives, p pigment.Printer, progress func(float64, string), out *parts) error {
+	t, err := n.TIFF(p)
+	if err != nil {
+		return err
+	}
+	t.Progress = func(share float64) { progress(share, "drawing the "+p.String()+" negative") }
+	return t.Write(out)
+}
+
+// fitReadings: session, status of densities, files [{name, text}] → what the readings of
+// its palette's test sheet say, as text.
+func fitReadings(m js.Value, progress func(float64, string)) (any, []any, error) {
+	s, r, _, err := recipe(m)
+	if err != nil {
+		return nil, nil, err
+	}
+	var files []fit.File
+	for list, i := m.Get("files"), 0; i < list.Length(); i++ {
+		files = append(files, fit.File{Name: list.Index(i).Get("name").String(), Text: []byte(list.Index(i).Get("text").String())})
+	}
+	sheet, texts, err := fit.Given(r.Palette, files)
+	if err != nil {
+		return nil, nil, err
+	}
+	readings, err := fit.Take(&sheet, m.Get("status").String(), texts...)
+	if err != nil {
+		return nil, nil, err
+	}
+	found, err := fit.Of(context.Background(), fit.Job{Sheet: sheet, Readings: readings, Recipe: r, Progress: func(share float64) { progress(share, "fitting the tissues") }})
+	if err != nil {
+		return nil, nil, err
+	}
+	palette := found.MeasuredPalette(r.Palette, pigment.Measurement{Paper: r.Paper.Name, Finish: s.Finish, Sheets: len(texts)}, time.Now())
+	text, err := json.Marshal(found.Show(sheet, palette))
+	return string(text), nil, err
+}

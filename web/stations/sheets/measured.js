@@ -1,0 +1,128 @@
+// The workshop's own tissues: their test sheet leaves, its readings come back, and what
+// they say stands here until it is taken as a palette.
+
+/** @import { Api, Blocks } from "../../types/api.js" */
+/** @import { Cell, Curve, Errors, Shown } from "../../types/fit.js" */
+
+import { h, show, svg } from "../../ui/dom.js";
+import { button, choice, fileButton } from "../../ui/controls.js";
+import { columns } from "../../ui/table.js";
+import { capital, figure } from "../../ui/words.js";
+
+const printers = /** @type {const} */ (["yellow", "magenta", "cyan"]);
+const actions = (/** @type {Node[]} */ ...controls) => h("div", { class: "actions" }, ...controls);
+const folded = (/** @type {string} */ words, /** @type {Node[]} */ ...nodes) => h("details", { class: "folded" }, h("summary", { text: words }), ...nodes);
+
+/**
+ * @param {Api} api
+ * @returns {Blocks}
+ */
+export function build(api) {
+  let status = "A";
+  const statuses = ["A", "T", "E"].map((id) => ({ id, name: `status ${id}` }));
+  const read = choice({ label: "Densities are", commit: (id) => { status = id; } });
+  const found = h("div", { class: "found", hidden: true });
+
+  // take fits the tissues to readings, and shows what they say.
+  async function take(/** @type {File[]} */ files) {
+    api.do({ do: "station", id: "sheets" });
+    const shown = await api.fitReadings(files, status);
+    if (!shown) return;
+    found.replaceChildren(...says(api, shown));
+    show(found, true);
+    found.scrollIntoView({ block: "nearest" });
+  }
+  api.onReadings(take);
+
+  const sheet = h("section", { class: "sheet", "data-sheet": "measured" },
+    h("h3", { text: "Your own tissues" }),
+    h("p", { class: "large", text: "Print this test sheet once and measure it: the proof then rests on your tissues." }),
+    actions(...printers.map((printer) => button(`Test sheet, ${printer}`, () => api.saveTestSheet(printer), { class: "small" })),
+      button("Its plan", () => api.saveTestSheet("page")), button("A table to fill in", () => api.saveTestSheet("table"), { class: "quiet small" }),
+      button("Plan as JSON", () => api.saveTestSheet("plan"), { class: "quiet small" })),
+    read.node,
+    actions(fileButton({ label: "Open readings …", accept: ".txt,.csv,.tsv,.cgats,.json,text/plain,text/csv", multiple: true, open: take })),
+    found,
+    folded("Why?", h("p", { class: "hint", text: "Wedges tell how each tissue answers to light, overprints how they lie on each other. Spectra (CGATS text) tell all of it; Lab, XYZ or densities leave the shape of the spectra as assumed. Some overprints are predicted and never fitted to: they test the result. The row on black may be left out; it alone tells what scatters." })));
+  return { nodes: [sheet], update() { read.set(statuses, status); } };
+}
+
+/**
+ * says shows what a fit found.
+ * @param {Api} api
+ * @param {Shown} shown
+ */
+function says(api, shown) {
+  const take = button("Use these tissues", () => {
+    if (!api.do({ do: "takePalette", palette: shown.palette }).error) take.disabled = true;
+  });
+  const list = (/** @type {string[]} */ lines) => h("ul", { class: "mind" }, ...lines.map((line) => h("li", { text: line })));
+  return [
+    h("p", { class: "large", text: shown.sentence }),
+    actions(take),
+    picture(shown),
+    h("p", { class: "hint", text: "Left half as measured, right half as predicted, ΔE00 on it. A ring: held out." }),
+    h("table", {}, columns("patches", "mean ΔE00", "95 of 100", "largest"), h("tbody", {}, line("held out", shown.heldOut), line("fitted", shown.fitted))),
+    curves(shown.curves),
+    ...(shown.leftOut.length ? [h("h4", { text: "Left out" }), list(shown.leftOut)] : []),
+    ...(shown.left.length ? [folded("Not told by the readings, as assumed", list(shown.left))] : []),
+    ...(shown.notes.length ? [folded("Notes", list(shown.notes))] : []),
+  ];
+}
+
+/**
+ * @param {string} name
+ * @param {Errors} errors
+ */
+const line = (name, errors) => h("tr", {}, h("th", { scope: "row", text: name }),
+  ...[String(errors.n), figure(errors.mean, 2), figure(errors.p95, 2), figure(errors.max, 2)].map((value) => h("td", { text: value })));
+
+const SIDE = 30; // of a patch of the picture
+
+/**
+ * picture is the sheet, patch by patch.
+ * @param {Shown} shown
+ */
+function picture({ rows, cols, cells }) {
+  const worst = cells.reduce((a, b) => (b.de00 > a.de00 ? b : a), cells[0]);
+  return svg("svg", {
+    viewBox: `0 0 ${SIDE * cols} ${SIDE * rows}`, class: "patches", role: "img",
+    "aria-label": `The test sheet, measured against predicted. Farthest off: ${worst.id}, ΔE00 ${figure(worst.de00, 1)}.`,
+  }, ...cells.map(patch));
+}
+
+/** @param {Cell} cell */
+function patch({ id, use, row, col, measured, predicted, de00 }) {
+  const [x, y, side] = [SIDE * col + 1, SIDE * row + 1, SIDE - 2];
+  const dark = lightness(predicted) < 0.5;
+  return svg("g", {},
+    svg("title", { text: `${id}: ΔE00 ${figure(de00, 2)}` }),
+    svg("rect", { x, y, width: side / 2, height: side, fill: measured }),
+    svg("rect", { x: x + side / 2, y, width: side / 2, height: side, fill: predicted }),
+    ...(use === "held-out" ? [svg("circle", { cx: x + side / 2, cy: y + side / 2, r: side / 2 - 2, class: dark ? "ring light" : "ring" })] : []),
+    svg("text", { x: x + side / 2, y: y + side / 2 + 3.5, "text-anchor": "middle", class: dark ? "light" : "", text: figure(de00, 1) }));
+}
+
+// lightness is about that of a colour #rrggbb, 0 to 1.
+const lightness = (/** @type {string} */ hex) => [1, 3, 5].reduce((sum, i, k) => sum + [0.3, 0.6, 0.1][k] * parseInt(hex.slice(i, i + 2), 16) / 255, 0);
+
+/**
+ * curves draws what exposures leave of each layer.
+ * @param {Curve[]} all
+ */
+function curves(all) {
+  const [w, height, left, bottom] = [300, 150, 30, 22];
+  const least = Math.min(...all.flatMap(({ steps }) => steps.map((step) => step.logE)));
+  const x = (/** @type {number} */ logE) => left + (1 - logE / least) * (w - left - 6);
+  const y = (/** @type {number} */ amount) => height - bottom - Math.min(amount, 1.1) / 1.1 * (height - bottom - 6);
+  const node = svg("svg", { viewBox: `0 0 ${w} ${height}`, class: "curves", role: "img", "aria-label": "Amounts of the layers by log exposure against the base exposure" },
+    svg("path", { class: "axes", d: `M${left} 4V${height - bottom}H${w - 4}M${left} ${y(1)}h-4` }),
+    svg("text", { x: left - 6, y: y(1) + 4, "text-anchor": "end", text: "1" }),
+    svg("text", { x: left, y: height - 6, "text-anchor": "start", text: figure(least, 1) }),
+    svg("text", { x: w - 6, y: height - 6, "text-anchor": "end", text: "log exposure 0" }),
+    ...all.map(({ printer, steps }, i) => svg("g", { class: `layer ${printer}` },
+      svg("path", { d: steps.map((step, k) => `${k ? "L" : "M"}${x(step.logE).toFixed(1)} ${y(step.amount).toFixed(1)}`).join("") }),
+      ...steps.map((step) => svg("circle", { cx: x(step.logE), cy: y(step.amount), r: 1.8 })),
+      svg("text", { x: left + 8, y: 14 + 14 * i, text: capital(printer) }))));
+  return node;
+}
