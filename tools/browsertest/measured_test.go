@@ -1,0 +1,107 @@
+package browsertest
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+
+	"threeply/proof/pigment"
+	"threeply/proof/stack"
+	"threeply/proof/testsheet"
+)
+
+// readTestSheet is what an instrument reads of the test sheet of one palette that was
+// printed with the tissues of another, on straight lines of log exposure.
+func readTestSheet(of, with string) []byte {
+	asked, _ := pigment.PaletteByID(of)
+	used, _ := pigment.PaletteByID(with)
+	r := stack.DefaultRecipe(used)
+	var out strings.Builder
+	out.WriteString("CGATS.17\nBEGIN_DATA_FORMAT\nSAMPLE_ID")
+	for nm := 380; nm <= 730; nm += 10 {
+		fmt.Fprintf(&out, " SPECTRAL_NM%d", nm)
+	}
+	out.WriteString("\nEND_DATA_FORMAT\nBEGIN_DATA\n")
+	for _, p := range testsheet.Of(asked).Patches {
+		if p.Ground == testsheet.Dark {
+			continue
+		}
+		var amounts [3]float64
+		for l, has := range p.Has {
+			if has {
+				amounts[l] = min(max(1+p.LogE[l]/1.4, 0), 1)
+			}
+		}
+		out.WriteString(p.ID)
+		for i, v := range r.Reflectance(amounts) {
+			if i%2 == 0 {
+				fmt.Fprintf(&out, " %.4f", v)
+			}
+		}
+		out.WriteString("\n")
+	}
+	out.WriteString("END_DATA\n")
+	return []byte(out.String())
+}
+
+// TestReadingsBecomeTissues saves the test sheet, brings its readings back by dropping
+// them, looks at what they say and takes the tissues; one step of undo takes them back.
+func TestReadingsBecomeTissues(t *testing.T) {
+	p := demo(t)
+	folder := p.downloads()
+	p.command("station", map[string]any{"id": "sheets"})
+	p.pushButton(`[data-sheet="measured"]`, "Test sheet, cyan")
+	if saved := waitFile(t, folder, "test-sheet-cyan.tif"); saved == "" {
+		t.Error("no test sheet was saved")
+	}
+	p.command("station", map[string]any{"id": ""})
+	bad := made(t, "bad.txt", []byte("SAMPLE_ID,D_RED,D_GREEN,D_BLUE\nA1,0,1,0,2,0,3\n"))
+	p.drop(bad)
+	p.waitFor(`v.messages.some(m => m.kind === "error" && m.text.startsWith("bad.txt, line 2:"))`)
+	p.dismissAll()
+
+	before := p.session().Palette
+	p.drop(made(t, "readings.txt", readTestSheet(before, "amber")))
+	p.waitFor(`document.querySelector(".found .patches") !== null`)
+	white := 0
+	palette, _ := pigment.PaletteByID(before)
+	for _, patch := range testsheet.Of(palette).Patches {
+		if patch.Ground == testsheet.White {
+			white++
+		}
+	}
+	if got := eval[int](p, `document.querySelectorAll(".found .patches g").length`); got != white {
+		t.Errorf("%d patches are shown of %d", got, white)
+	}
+	if said := eval[string](p, `document.querySelector(".found .large").textContent`); !strings.Contains(said, "Overprints that were not fitted to come within") {
+		t.Error(said)
+	}
+	if dir := os.Getenv("THREEPLY_LOOK"); dir != "" {
+		for _, size := range [][2]int64{{1400, 860}, {1920, 1080}, {700, 430}} {
+			p.resize(size[0], size[1])
+			p.run(`document.querySelector("[data-sheet=measured]").scrollIntoView()`)
+			p.rest()
+			_ = writeFile(fmt.Sprintf("%s/top-%d.png", dir, size[0]), p.shotPNG())
+			p.run(`document.querySelector(".found .patches").scrollIntoView()`)
+			p.rest()
+			_ = writeFile(fmt.Sprintf("%s/found-%d.png", dir, size[0]), p.shotPNG())
+			p.run(`document.querySelector(".found .curves").scrollIntoView()`)
+			p.rest()
+			_ = writeFile(fmt.Sprintf("%s/curves-%d.png", dir, size[0]), p.shotPNG())
+		}
+	}
+	p.pushButton(".found", "Use these tissues")
+	p.waitFor(`v.palettes.some(q => q.chosen && q.measured)`)
+	s := p.session()
+	if now, _ := s.PaletteByID(s.Palette); now.Measured == nil || now.Measured.Way != "spectra" || now.Cyan.Measured == nil {
+		t.Errorf("the palette taken is %+v", now.Measured)
+	}
+	if rests := eval[string](p, `JSON.parse(threeply.view()).rests`); !strings.Contains(rests, "Measured ") {
+		t.Error(rests)
+	}
+	p.command("undo", nil)
+	if got := p.session().Palette; got != before {
+		t.Errorf("after undo it prints with %s", got)
+	}
+}
