@@ -8,7 +8,6 @@ import (
 	"slices"
 
 	"threeply/proof/pigment"
-	"threeply/proof/relief"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
 	"threeply/proof/testsheet"
@@ -64,7 +63,7 @@ func (j *Job) prepare() (*fitted, error) {
 			k[i] = max(k[i], leastK)
 		}
 		m.k[l], m.s[l] = m.sample(k), m.sample(s)
-		m.reach[l] = min(relief.Of(t).Range(), mostReach)
+		m.reach[l] = testsheet.ScaleOf(t).Reach
 		m.knots[l] = knots(j.Sheet, l)
 		if len(m.knots[l]) < leastSteps {
 			return nil, fmt.Errorf("the plan has %d steps of the %s wedge; it takes %d or more", len(m.knots[l]), pigment.Printer(l), leastSteps)
@@ -89,9 +88,6 @@ func (j *Job) prepare() (*fitted, error) {
 
 // leastK keeps logarithms finite: a layer that lets all light through.
 const leastK = 1e-4
-
-// mostReach bounds how far below the base exposure a layer is first taken to begin.
-const mostReach = 2.0
 
 // knots are the exposures of a layer in all patches that are fitted, rising.
 func knots(s testsheet.Sheet, layer int) []float64 {

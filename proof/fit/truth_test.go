@@ -133,7 +133,10 @@ func workshop(p pigment.Palette, seed uint64) *truth {
 func (tr *truth) amounts(p testsheet.Patch, coat float64, random *rand.Rand) (t [3]float64) {
 	for l, has := range p.Has {
 		if has {
-			t[l] = tr.curve[l](p.LogE[l]) * (1 + coat*random.NormFloat64())
+			t[l] = tr.curve[l](p.LogE[l])
+			if coat > 0 {
+				t[l] *= 1 + coat*random.NormFloat64()
+			}
 		}
 	}
 	return t

@@ -11,7 +11,6 @@ import (
 	"threeply/proof/label"
 	"threeply/proof/leaf"
 	"threeply/proof/pigment"
-	"threeply/proof/relief"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
 	"threeply/proof/table"
@@ -62,7 +61,7 @@ func Of(s testsheet.Sheet, p pigment.Palette, lies, notes []string, made label.M
 		out.Rows[i] = make([]Cell, s.Cols)
 	}
 	for _, patch := range s.Patches {
-		out.Rows[patch.Row][patch.Col] = cell(patch, s, p, on[patch.Ground])
+		out.Rows[patch.Row][patch.Col] = cell(patch, p, on[patch.Ground])
 	}
 	return out
 }
@@ -70,7 +69,7 @@ func Of(s testsheet.Sheet, p pigment.Palette, lies, notes []string, made label.M
 // blackCard is the reflectance of black card (common practice: 0.04 to 0.05).
 const blackCard = 0.045
 
-func cell(patch testsheet.Patch, s testsheet.Sheet, p pigment.Palette, on *stack.Layers) Cell {
+func cell(patch testsheet.Patch, p pigment.Palette, on *stack.Layers) Cell {
 	c := Cell{ID: patch.ID}
 	switch {
 	case patch.Use == testsheet.HeldOut:
@@ -86,9 +85,7 @@ func cell(patch testsheet.Patch, s testsheet.Sheet, p pigment.Palette, on *stack
 			continue
 		}
 		c.Light = append(c.Light, fmt.Sprintf("%c\u00a0%.2f", printer.String()[0]-'a'+'A', patch.LogE[printer]))
-		r := relief.Of(p.Layer(printer))
-		base := r.Exposure(0) - s.Threshold[printer] // log10 of the base exposure, in the unit of the threshold
-		t[printer] = r.Hardened(base+patch.LogE[printer]) / r.Coat
+		t[printer] = testsheet.ScaleOf(p.Layer(printer)).Share(patch.LogE[printer])
 	}
 	light, _ := spectrum.LightByID("D50")
 	xyz := light.XYZ(on.Reflectance(t))

@@ -118,8 +118,8 @@ func Of(p pigment.Palette) Sheet {
 	l := layer{palette: p}
 	s := Sheet{Rows: whiteRows + 1, Cols: columns, DarkRow: whiteRows}
 	for _, printer := range pigment.Printers() {
-		l.reach[printer] = min(relief.Of(p.Layer(printer)).Range(), mostReach)
-		s.Threshold[printer] = -round(l.reach[printer])
+		l.scale[printer] = ScaleOf(p.Layer(printer))
+		s.Threshold[printer] = round(-l.scale[printer].Reach)
 	}
 	white, dark := l.scattered()
 	taken := map[[2]int]bool{}
@@ -172,7 +172,37 @@ func (s *Sheet) Find(id string) (Patch, bool) {
 // layer knows where the exposures of a palette's layers lie.
 type layer struct {
 	palette pigment.Palette
-	reach   [3]float64
+	scale   [3]Scale
+}
+
+// Scale is where the exposures of a tissue lie on its sheet: by its curve, as measured or
+// as relief.Of takes it to be.
+type Scale struct {
+	Reach float64 // log exposure from where the layer begins to the base exposure
+
+	response relief.Response
+	most     float64 // µm that the base exposure leaves
+}
+
+// ScaleOf is that of a tissue. The base exposure leaves the whole coat, but where that is
+// more above the threshold than a film can show.
+func ScaleOf(t pigment.Tissue) Scale {
+	r := relief.Of(t)
+	begins := r.Exposure(0)
+	s := Scale{Reach: min(r.Exposure(r.Coat)-begins, mostReach), response: r}
+	s.most = r.Hardened(begins + s.Reach)
+	return s
+}
+
+// LogE is the exposure against the base that leaves a share, 0 to 1, of what the base
+// exposure leaves.
+func (s Scale) LogE(share float64) float64 {
+	return s.response.Exposure(share*s.most) - s.response.Exposure(0) - s.Reach
+}
+
+// Share is what an exposure leaves of what the base exposure leaves.
+func (s Scale) Share(logE float64) float64 {
+	return min(s.response.Hardened(logE+s.Reach+s.response.Exposure(0))/s.most, 1)
 }
 
 // patch is one of the given heights, as shares of the coat; 0 is no layer.
@@ -180,7 +210,7 @@ func (l *layer) patch(use, ground string, heights [3]float64) Patch {
 	p := Patch{Use: use, Ground: ground}
 	for i, h := range heights {
 		if h > 0 {
-			p.Has[i], p.LogE[i] = true, round((h-1)*l.reach[i])
+			p.Has[i], p.LogE[i] = true, round(l.scale[i].LogE(h))
 		}
 	}
 	return p
@@ -190,7 +220,7 @@ func (l *layer) patch(use, ground string, heights [3]float64) Patch {
 func (l *layer) scattered() (white, dark []Patch) {
 	white = append(white, Patch{Use: Fit, Ground: White}, Patch{Use: Fit, Ground: White})
 	dark = append(dark, Patch{Use: Fit, Ground: Dark})
-	for i := range l.reach {
+	for i := range l.scale {
 		for _, logE := range l.wedge(i) {
 			p := Patch{Use: Fit, Ground: White}
 			p.Has[i], p.LogE[i] = true, logE
@@ -218,10 +248,10 @@ func (l *layer) scattered() (white, dark []Patch) {
 func (l *layer) wedge(i int) []float64 {
 	var out []float64
 	for k := range coarse {
-		out = append(out, round(-(l.reach[i]+beyond)*float64(k)/(coarse-1)))
+		out = append(out, round(-(l.scale[i].Reach+beyond)*float64(k)/(coarse-1)))
 	}
 	for _, off := range fine {
-		out = append(out, round(off-l.reach[i]))
+		out = append(out, round(off-l.scale[i].Reach))
 	}
 	return out
 }

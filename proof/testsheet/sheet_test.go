@@ -55,7 +55,7 @@ func TestSheetHoldsWhatTheFitNeeds(t *testing.T) {
 					if !has {
 						continue
 					}
-					reach := min(relief.Of(palette.Layer(pigment.Printer(i))).Range(), mostReach)
+					reach := min(relief.Of(palette.Layer(pigment.Printer(i))).Range(), mostReach) // by the law, not by ScaleOf
 					if p.Ground == Dark {
 						dark[i]++
 						continue
@@ -83,6 +83,23 @@ func TestSheetHoldsWhatTheFitNeeds(t *testing.T) {
 			if within[i] < 9 || near[i] < 4 || dark[i] != 3 {
 				t.Errorf("%s, %s: %d steps within the range, %d at the threshold, %d over the dark ground", palette.ID, pigment.Printer(i), within[i], near[i], dark[i])
 			}
+		}
+	}
+}
+
+// A tissue whose curve was measured gets the steps of its sheet by that curve, between
+// where it begins and its whole coat, and shares and exposures are each other's inverse.
+func TestScaleFollowsAMeasuredCurve(t *testing.T) {
+	p, _ := pigment.PaletteByID("arylide")
+	tissue := p.Cyan
+	tissue.Hardening.Wedge = []pigment.Printed{{LogExposure: -1.2}, {LogExposure: -0.9, Micron: 12}, {LogExposure: 0.1, Micron: 24}}
+	s := ScaleOf(tissue)
+	if math.Abs(s.Reach-1.3) > 1e-9 || math.Abs(s.LogE(0.5)+1) > 1e-6 || math.Abs(s.LogE(1)) > 1e-6 {
+		t.Errorf("reach %g, half at %g, all at %g", s.Reach, s.LogE(0.5), s.LogE(1))
+	}
+	for _, share := range []float64{0.1, 0.4, 0.8} {
+		if back := s.Share(s.LogE(share)); math.Abs(back-share) > 1e-6 {
+			t.Errorf("a share of %g comes back as %g", share, back)
 		}
 	}
 }

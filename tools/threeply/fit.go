@@ -29,6 +29,7 @@ func fitReadings(args []string, out io.Writer) error {
 	id := f.String("id", "", "id of the measured palette (default: that of the palette, then -measured)")
 	name := f.String("name", "", "name of the measured palette (default: that of the palette, then measured and the date)")
 	ownPaper := f.String("own-paper", "", "also write the bare paper of the sheet to this file, which -paper takes")
+	mend := f.Bool("mend", false, "put readings right that were read upside down, mirrored, or with two rows swapped")
 	asJSON := f.Bool("json", false, "print what was found as JSON")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
@@ -71,6 +72,12 @@ func fitReadings(args []string, out io.Writer) error {
 	readings, err := fit.Take(&sheet, strings.ToUpper(*status), texts...)
 	if err != nil {
 		return err
+	}
+	if wrong := readings.Misread(&sheet, r); wrong != nil {
+		if !*mend {
+			return fmt.Errorf("%s: the readings agree much better with the sheet read %s; read it again, or say -mend and they are put right", texts[0].Name, wrong.Words)
+		}
+		readings.Mend(wrong)
 	}
 	found, err := fit.Of(context.Background(), fit.Job{Sheet: sheet, Readings: readings, Recipe: r})
 	if err != nil {

@@ -112,6 +112,31 @@ func TestFitFromSheetToPalette(t *testing.T) {
 			break
 		}
 	}
+	// Read upside down it is refused, and put right where that is asked for.
+	turned := printedWith(t, "amber", sheet)
+	var lines []string
+	for _, line := range strings.Split(turned, "\n") {
+		id, rest, _ := strings.Cut(line, " ")
+		for _, one := range sheet.Patches {
+			if one.ID == id {
+				var col int
+				fmt.Sscan(id[1:], &col)
+				line = fmt.Sprintf("%c%d %s", 'A'+'J'-id[0], 13-col, rest)
+				break
+			}
+		}
+		lines = append(lines, line)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "turned.txt"), []byte(strings.Join(lines, "\n")), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	warned.Reset()
+	if code := run([]string{"fit", "-palette", "arylide", filepath.Join(dir, "turned.txt")}, &out, &warned); code != 1 || !strings.Contains(warned.String(), "read upside down") {
+		t.Errorf("read upside down it ends with %d: %s", code, &warned)
+	}
+	if code := run([]string{"fit", "-palette", "arylide", "-mend", filepath.Join(dir, "turned.txt")}, &out, &warned); code != 0 {
+		t.Errorf("to be put right it ends with %d: %s", code, &warned)
+	}
 	if code := run([]string{"fit", "-palette", "arylide", "-o", made, readings}, &out, &warned); code != 1 {
 		t.Errorf("over a file that is there it ends with %d", code)
 	}

@@ -86,9 +86,16 @@ func fitReadings(m js.Value, progress func(float64, string)) (any, []any, error)
 	if err != nil {
 		return nil, nil, err
 	}
+	wrong := readings.Misread(&sheet, r)
+	if wrong != nil {
+		readings.Mend(wrong)
+	}
 	found, err := fit.Of(context.Background(), fit.Job{Sheet: sheet, Readings: readings, Recipe: r, Progress: func(share float64) { progress(share, "fitting the tissues") }})
 	if err != nil {
 		return nil, nil, err
+	}
+	if wrong != nil { // said before anything is taken
+		found.Sentence = fmt.Sprintf("The sheet was read %s; the readings were put right. %s", wrong.Words, found.Sentence)
 	}
 	palette := found.MeasuredPalette(r.Palette, pigment.Measurement{Paper: r.Paper.Name, Finish: s.Finish, Sheets: len(texts)}, time.Now())
 	text, err := json.Marshal(found.Show(sheet, palette))
