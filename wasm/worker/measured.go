@@ -16,7 +16,6 @@ import (
 	"threeply/proof/setter"
 	"threeply/proof/testplan"
 	"threeply/proof/testsheet"
-	"threeply/proof/transfer"
 )
 
 // testSheet: session, and what of the test sheet of its palette leaves: the negative of a
@@ -27,7 +26,7 @@ func testSheet(m js.Value, progress func(float64, string)) (any, []any, error) {
 		return nil, nil, err
 	}
 	palette, _ := s.PaletteByID(s.Palette)
-	route, _ := transfer.RouteByID(s.Route)
+	route := s.Transfer()
 	sheet, made := testsheet.Of(palette), label.Now()
 	negatives, err := setter.NewTest(sheet, palette, s.Setup(), route, made)
 	if err != nil {
