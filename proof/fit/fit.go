@@ -43,13 +43,13 @@ const (
 	clearlyBetter = 0.85 // error against that of two fluxes
 )
 
-// prepare makes the model of a job and its observations. Held-out patches are no part
-// of it.
-func (j *Job) prepare() (*fitted, error) {
+// prepare makes the model of a job and its observations, at every least-th sample of a
+// spectrum or fewer. Held-out patches are no part of it.
+func (j *Job) prepare(least int) (*fitted, error) {
 	f := &fitted{Job: j, ground: map[string]spectrum.Curve{}, beside: map[string]bool{}}
 	m := &model{order: j.Recipe.Order, surface: j.Recipe.Surface, palette: j.Recipe.Palette, ground: map[string][]float64{}}
 	r := j.Readings
-	step := r.step
+	step := max(r.step, least)
 	if r.Way != Spectra {
 		step = 2
 	}
@@ -288,7 +288,7 @@ func Of(ctx context.Context, j Job) (*Result, error) {
 	if done == nil {
 		done = func(float64) {}
 	}
-	f, err := j.prepare()
+	f, err := j.prepare(1)
 	if err != nil {
 		return nil, err
 	}
@@ -312,7 +312,7 @@ func Of(ctx context.Context, j Job) (*Result, error) {
 func (j *Job) choose(ctx context.Context, done func(float64)) (stack.Optics, string, error) {
 	var errs [2]float64
 	for _, optics := range []stack.Optics{stack.TwoFlux, stack.Angular} {
-		f, err := j.prepare()
+		f, err := j.prepare(2) // 10 nm tell enough for a choice
 		if err != nil {
 			return 0, "", err
 		}

@@ -41,7 +41,7 @@ func TestAgainstAnOptimiser(t *testing.T) {
 	}
 	r.from, r.to, r.step = 12, 52, 20 // three wavelengths
 	job := Job{Sheet: s, Readings: r, Recipe: stack.DefaultRecipe(p)}
-	f, err := job.prepare()
+	f, err := job.prepare(1)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -20,7 +20,7 @@ type priors struct {
 // spectra tell the shape of K by themselves, three values a patch tell its level only.
 var (
 	ofSpectra = priors{level: 1.5, bend: 0.3, amount: 0.5, turn: 0.35, logS: math.Log(3), logK0: math.Log(2)}
-	ofTriples = priors{level: 0.5, bend: 0.05, amount: 0.5, turn: 0.35, logS: math.Log(3), logK0: math.Log(2)}
+	ofTriples = priors{level: 0.5, bend: 0.1, amount: 0.5, turn: 0.35, logS: math.Log(3), logK0: math.Log(2)}
 )
 
 // usualStep is the log exposure over which turn is meant.
