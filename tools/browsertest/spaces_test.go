@@ -85,7 +85,8 @@ func TestSaveProofInSpaces(t *testing.T) {
 		r, g, bl, _ := fine.At(x, y).RGBA() // 16 bits: in dark colours a step of the wide space is several of sRGB
 		for ch, v := range [3]uint32{r, g, bl} {
 			linear[ch] = spectrum.DecodeSRGB(float64(v) / 65535)
-			if eight := [3]uint8{d.R, d.G, d.B}[ch]; math.Abs(float64(v)/257-float64(eight)) > 0.51 {
+			// The PNG is computed in whole numbers: half a code, and what render.Image adds.
+			if eight := [3]uint8{d.R, d.G, d.B}[ch]; math.Abs(float64(v)/257-float64(eight)) > 0.75 {
 				t.Fatalf("at %d, %d channel %d of the TIFF is %d, of the PNG %d", x, y, ch, v, eight)
 			}
 		}
