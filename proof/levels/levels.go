@@ -194,18 +194,50 @@ func ByScale(s *session.State, planes Planes, from, to session.Spot, step float6
 // whole is how many steps make it likely that no more of a scale are to be found.
 const whole = 8
 
+// seen looks for a grey scale on the plates reduced by one level, which is four times as
+// fast and fine enough for most, and on the plates themselves where that shows hardly any.
+// k is the size of a pixel of its places, in pixels of p.
+func seen(p *overlay.Plates) (scale neutral.Scale, k float64) {
+	small, k := p.Reduced(1)
+	scale, _ = neutral.Find(small)
+	if len(scale.Steps) < whole {
+		if fine, ok := neutral.Find(p); ok && len(fine.Steps) >= len(scale.Steps) {
+			return fine, 1
+		}
+	}
+	return scale, k
+}
+
+// Scale looks for a grey scale in the picture on reduced plates, and reads its steps on
+// planes; see neutral.Find. ok is false where none lies there.
+func Scale(s *session.State, planes Planes) (scale neutral.Scale, ok bool) {
+	p := Overlay(s, planes)
+	small, far := p.Reduced(max(EnoughLevel(s)-planes.Level, 0))
+	found, k := seen(small)
+	if len(found.Steps) == 0 {
+		return scale, false
+	}
+	k *= far
+	// Reduced plates may not show the steps at either end: the line is drawn longer by two.
+	more := 2 / float64(len(found.Steps)-1)
+	dx, dy := more*(found.X1-found.X0), more*(found.Y1-found.Y0)
+	at := func(x, y float64) (float64, float64) {
+		x, y = (x+0.5)*k-0.5, (y+0.5)*k-0.5
+		w, h := s.Frame()
+		size := overlay.Scale(planes.Level)
+		return min(max(x, 0), float64(w)/size-1), min(max(y, 0), float64(h)/size-1)
+	}
+	x0, y0 := at(found.X0-dx, found.Y0-dy)
+	x1, y1 := at(found.X1+dx, found.Y1+dy)
+	scale, err := neutral.Along(p, x0, y0, x1, y1)
+	return scale, err == nil
+}
+
 // Proposed looks for a grey scale in the picture, for a person to confirm; see
 // neutral.Find. It returns the films that it would give, or nil where none lies
 // there.
 func Proposed(s *session.State, planes Planes) *Levels {
-	p := Overlay(s, planes)
-	small, k := p.Reduced(1) // four times as fast, and fine enough for most scales
-	scale, _ := neutral.Find(small)
-	if len(scale.Steps) < whole {
-		if fine, ok := neutral.Find(p); ok && len(fine.Steps) >= len(scale.Steps) {
-			scale, k = fine, 1
-		}
-	}
+	scale, k := seen(Overlay(s, planes))
 	if len(scale.Steps) == 0 {
 		return nil
 	}

@@ -120,7 +120,7 @@ func (r *platesReport) fill(s *session.State, set *plate.Set, want wanted) error
 	r.RestsOn, r.Words, r.Greys = s.Neutral, rests.words(), rests.match
 	planes := levels.Planes{By: set.Density}
 	laid := levels.Overlay(s, planes)
-	if scale, ok := neutral.Find(laid); ok {
+	if scale, ok := levels.Scale(s, planes); ok {
 		r.Proposed = &scale
 	}
 	_, r.Light = levels.ByLight(s, planes, light.Default)
