@@ -36,12 +36,14 @@ func SpaceOf(id string) (spectrum.RGBSpace, error) {
 // file: PNG of 8 bits or TIFF of 16 with the space's profile, the resolution
 // that the print's width gives, and what it rests on.
 type Proof struct {
-	kind    render.Kind
-	space   spectrum.RGBSpace
-	picture *render.Picture
-	w, h    int
-	ppi     float64
-	label   label.Label
+	kind     render.Kind
+	printing *picture.Printing
+	space    spectrum.RGBSpace
+	picture  *render.Picture
+	w, h     int     // of the picture
+	margin   *margin // nil for none
+	ppi      float64
+	label    label.Label
 
 	// Progress, when set, is told the share done, 0 … 1, never twice at a time.
 	Progress func(share float64)
@@ -71,13 +73,34 @@ func NewDotProof(s *session.State, planes [3]*plane.Plane, space spectrum.RGBSpa
 	return newProof(s, planes, dotted, render.Print, space, label.Of(s, made, about)), nil
 }
 
+// Crop cuts the proof to the picture that all three plates hold within their borders. It
+// takes what the proof was made of.
+func (p *Proof) Crop(s *session.State, planes [3]*plane.Plane) {
+	x0, y0, x1, y1 := picture.Overlap(s)
+	left, top := math.Ceil(x0), math.Ceil(y0)
+	p.w, p.h = int(x1-left)+1, int(y1-top)+1
+	p.picture = picture.Assemble(s, p.printing, p.printing.Curves(s), planes, affine.Matrix{1, 0, left, 0, 1, top}, 0)
+	p.label.Says += fmt.Sprintf(" Cropped to the picture: its first pixel is %g, %g of the key plate.", left, top)
+}
+
+// Mount lays the proof on a white margin, on which stand below it its title, what it is, that
+// it is an estimate, and what it is made of. The error is one of the letters.
+func (p *Proof) Mount() (err error) {
+	title := p.label.Title
+	if n := p.label.Identity.Number; n != "" {
+		title += " · " + n
+	}
+	p.margin, err = newMargin(p.w, p.h, title, p.label.Says)
+	return err
+}
+
 func newProof(s *session.State, planes [3]*plane.Plane, printing *picture.Printing, kind render.Kind, space spectrum.RGBSpace, says label.Label) *Proof {
 	if space.Name != spectrum.SRGB.Name {
 		printing = printing.In(space)
 	}
 	w, h := s.Frame()
 	return &Proof{
-		kind: kind, space: space, w: w, h: h, ppi: 25400 / s.PixelMicrons(), label: says,
+		kind: kind, space: space, printing: printing, w: w, h: h, ppi: 25400 / s.PixelMicrons(), label: says,
 		picture: picture.Assemble(s, printing, printing.Curves(s), planes, affine.Identity, 0),
 	}
 }
@@ -87,12 +110,16 @@ func (p *Proof) About() string { return p.label.Says }
 
 // Image renders the proof, 8 bits a channel.
 func (p *Proof) Image() *image.NRGBA {
-	return p.picture.Image(p.kind, p.w, p.h, func(share float64) bool {
+	img := p.picture.Image(p.kind, p.w, p.h, func(share float64) bool {
 		if p.Progress != nil {
 			p.Progress(0.7 * share)
 		}
 		return true
 	})
+	if p.margin != nil {
+		return p.margin.around(img)
+	}
+	return img
 }
 
 // WritePNG writes the proof as a PNG of 8 bits a channel.
@@ -117,16 +144,23 @@ func (p *Proof) WriteImage(out io.Writer, img *image.NRGBA) error {
 
 // WriteTIFF writes the proof as a TIFF of 16 bits a channel.
 func (p *Proof) WriteTIFF(out io.Writer) error {
+	w, h, row := p.w, p.h, p.row
+	if m := p.margin; m != nil {
+		w, h, row = m.w, m.h, func(y int, row []uint16) { m.row(y, row, p.row) }
+	}
 	return sheet.TIFF{
-		W: p.w, H: p.h, Samples: 3, PPI: p.ppi, Profile: icc.Display(p.space), Description: Plain(p.label.Says), Words: TIFFWords(p.label), Progress: p.Progress,
-		Row: func(y int, row []uint16) {
-			for x := range p.w {
-				for ch, v := range p.picture.At(p.kind, float64(x), float64(y)) {
-					row[3*x+ch] = uint16(math.Round(65535 * float64(v)))
-				}
-			}
-		},
+		W: w, H: h, Samples: 3, PPI: p.ppi, Profile: icc.Display(p.space), Description: Plain(p.label.Says), Words: TIFFWords(p.label), Progress: p.Progress,
+		Row: row,
 	}.Write(out)
+}
+
+// row is a row of the picture, three values of 16 bits a pixel.
+func (p *Proof) row(y int, row []uint16) {
+	for x := range p.w {
+		for ch, v := range p.picture.At(p.kind, float64(x), float64(y)) {
+			row[3*x+ch] = uint16(math.Round(65535 * float64(v)))
+		}
+	}
 }
 
 // TIFFWords are a label as TIFF has it.

@@ -3,8 +3,10 @@ package export
 import (
 	"bytes"
 	"compress/zlib"
+	"errors"
 	"image"
 	"image/png"
+	"math"
 	"strings"
 	"testing"
 
@@ -205,5 +207,74 @@ func TestSpaceOf(t *testing.T) {
 	}
 	if _, err := SpaceOf("cmyk"); err == nil {
 		t.Error("cmyk passes for a display's space")
+	}
+}
+
+// A cropped proof is the whole one's part within the borders of its plates; on its margin it
+// is the same, white around it, with words below, in both forms alike.
+func TestProofCroppedOnItsMargin(t *testing.T) {
+	s, planes := picturetest.Patches()
+	for i := range s.Sources {
+		s.Sources[i].Area = [4]int{20, 30, 140, 150}
+	}
+	made := label.Made{Tool: "Threeply"}
+	whole, err := NewProof(&s, planes, render.Print, spectrum.SRGB, made)
+	if err != nil {
+		t.Fatal(err)
+	}
+	cut, err := NewProof(&s, planes, render.Print, spectrum.SRGB, made)
+	if err != nil {
+		t.Fatal(err)
+	}
+	cut.Crop(&s, planes)
+	full, part := whole.Image(), cut.Image()
+	x0, y0, x1, y1 := picture.Overlap(&s)
+	if part.Rect.Dx() >= 160 || math.Abs(float64(part.Rect.Dx())-(x1-x0)) > 1.5 || math.Abs(float64(part.Rect.Dy())-(y1-y0)) > 1.5 {
+		t.Fatalf("cropped to %v of %g … %g, %g … %g", part.Rect, x0, x1, y0, y1)
+	}
+	left, top := int(math.Ceil(x0)), int(math.Ceil(y0))
+	for y := range part.Rect.Dy() {
+		for x := range part.Rect.Dx() {
+			if part.NRGBAAt(x, y) != full.NRGBAAt(x+left, y+top) {
+				t.Fatalf("pixel %d, %d is %v, want %v", x, y, part.NRGBAAt(x, y), full.NRGBAAt(x+left, y+top))
+			}
+		}
+	}
+	if err := cut.Mount(); err != nil {
+		t.Fatal(err)
+	}
+	var eight, sixteen bytes.Buffer
+	if err := errors.Join(cut.WritePNG(&eight), cut.WriteTIFF(&sixteen)); err != nil {
+		t.Fatal(err)
+	}
+	small, err := png.Decode(&eight)
+	if err != nil {
+		t.Fatal(err)
+	}
+	fine, err := tiff.Decode(&sixteen)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if small.Bounds() != fine.Bounds() {
+		t.Fatalf("%v and %v", small.Bounds(), fine.Bounds())
+	}
+	edge, ink := (small.Bounds().Dx()-part.Rect.Dx())/2, 0
+	for y := range small.Bounds().Dy() {
+		for x := range small.Bounds().Dx() {
+			a, _, _, _ := small.At(x, y).RGBA()
+			b, _, _, _ := fine.At(x, y).RGBA()
+			if math.Abs(float64(a)-float64(b)) > 300 {
+				t.Fatalf("pixel %d, %d is %d in one form and %d in the other", x, y, a, b)
+			}
+			if y > edge+part.Rect.Dy() && a < 0x8000 {
+				ink++
+			}
+		}
+	}
+	if r, _, _, _ := small.At(1, 1).RGBA(); r != 0xffff || ink < 200 {
+		t.Errorf("the margin is %d, with %d pixels of words below", r, ink)
+	}
+	if got, _, _, _ := small.At(edge+5, edge+5).RGBA(); uint8(got>>8) != part.NRGBAAt(5, 5).R {
+		t.Error("the picture does not lie in its margin")
 	}
 }

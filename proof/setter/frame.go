@@ -6,15 +6,9 @@ import (
 	"fmt"
 	"image"
 	"math"
-	"sync"
-
-	"golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/opentype"
-	"golang.org/x/image/math/fixed"
 
 	"threeply/proof/film"
+	"threeply/proof/lettering"
 	"threeply/proof/negative"
 	"threeply/proof/pigment"
 )
@@ -84,7 +78,7 @@ func NewFrame(l negative.Layout, s negative.Setup, coder film.Coder, threshold f
 func (f *Frame) numerals(wedge []negative.Box, density func(i int) float64) error {
 	gap := f.px(0.4)
 	for i := 0; i < len(wedge); i += 5 {
-		img, err := text(fmt.Sprintf("%.2f", density(i)), regular, float64(f.px(numeralHigh)))
+		img, err := lettering.Text(fmt.Sprintf("%.2f", density(i)), lettering.Regular, float64(f.px(numeralHigh)))
 		if err != nil {
 			return err
 		}
@@ -155,36 +149,6 @@ func (f *Frame) marks() {
 	}
 }
 
-// fonts are read once.
-var fonts = sync.OnceValues(func() (both [2]*opentype.Font, err error) {
-	for i, ttf := range [][]byte{goregular.TTF, gobold.TTF} {
-		if both[i], err = opentype.Parse(ttf); err != nil {
-			return both, fmt.Errorf("negative: the letters of the label: %w", err)
-		}
-	}
-	return both, nil
-})
-
-const regular, bold = 0, 1
-
-// text is a text as pixels, so many high from its tallest letter to its lowest.
-func text(s string, weight int, high float64) (*image.Alpha, error) {
-	both, err := fonts()
-	if err != nil {
-		return nil, err
-	}
-	face, err := opentype.NewFace(both[weight], &opentype.FaceOptions{Size: high, DPI: 72})
-	if err != nil {
-		return nil, fmt.Errorf("negative: letters %.1f pixels high: %w", high, err)
-	}
-	defer face.Close()
-	m := face.Metrics()
-	img := image.NewAlpha(image.Rect(0, 0, font.MeasureString(face, s).Ceil(), (m.Ascent + m.Descent).Ceil()))
-	d := font.Drawer{Dst: img, Src: image.Opaque, Face: face, Dot: fixed.Point26_6{Y: m.Ascent}}
-	d.DrawString(s)
-	return img, nil
-}
-
 // print puts a text's pixels with their upper left corner at x, y, mirrored or not.
 func (f *Frame) print(img *image.Alpha, x, y int, code uint16, mirrored bool) {
 	w, h := img.Rect.Dx(), img.Rect.Dy()
@@ -201,7 +165,7 @@ func (f *Frame) print(img *image.Alpha, x, y int, code uint16, mirrored bool) {
 // prints lies as the picture does.
 func (f *Frame) letters() error {
 	if f.Letter.W() > 0 {
-		img, err := text("F", bold, float64(f.Letter.H()))
+		img, err := lettering.Text("F", lettering.Bold, float64(f.Letter.H()))
 		if err != nil {
 			return err
 		}
@@ -211,7 +175,7 @@ func (f *Frame) letters() error {
 		if b.Y0 != b.Y1 {
 			continue
 		}
-		img, err := text(fmt.Sprintf("%g mm", b.Length), regular, float64(f.px(2.5)))
+		img, err := lettering.Text(fmt.Sprintf("%g mm", b.Length), lettering.Regular, float64(f.px(2.5)))
 		if err != nil {
 			return err
 		}
@@ -243,7 +207,7 @@ func (f *Frame) label(s negative.Setup, label Label) error {
 		says = label.Layer.String()
 		x += f.hatch(label.Layer, gap, gap/2, f.px(10), int(high), mirrored) + gap
 	}
-	name, err := text(says, bold, 0.6*high)
+	name, err := lettering.Text(says, lettering.Bold, 0.6*high)
 	if err != nil {
 		return err
 	}
@@ -255,12 +219,12 @@ func (f *Frame) label(s negative.Setup, label Label) error {
 	}
 	each := high / float64(len(label.Lines))
 	for i, line := range label.Lines {
-		img, err := text(line, regular, 0.8*each)
+		img, err := lettering.Text(line, lettering.Regular, 0.8*each)
 		if err != nil {
 			return err
 		}
 		if wide := img.Rect.Dx(); wide > room {
-			if img, err = text(line, regular, 0.8*each*float64(room)/float64(wide)); err != nil {
+			if img, err = lettering.Text(line, lettering.Regular, 0.8*each*float64(room)/float64(wide)); err != nil {
 				return err
 			}
 		}

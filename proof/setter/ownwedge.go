@@ -8,6 +8,7 @@ import (
 	"threeply/proof/export"
 	"threeply/proof/film"
 	"threeply/proof/label"
+	"threeply/proof/lettering"
 	"threeply/proof/negative"
 	"threeply/proof/sheet"
 )
@@ -54,7 +55,7 @@ func OwnWedge(setup negative.Setup, made label.Made) (sheet.TIFF, error) {
 // ownPatch draws patch i and its numeral.
 func (f *Frame) ownPatch(i int) error {
 	ink := float64(i) / (ownPatches - 1)
-	numeral, err := text(fmt.Sprintf("%.0f", 100*ink), bold, float64(f.px(0.7*ownAbove)))
+	numeral, err := lettering.Text(fmt.Sprintf("%.0f", 100*ink), lettering.Bold, float64(f.px(0.7*ownAbove)))
 	if err != nil {
 		return err
 	}

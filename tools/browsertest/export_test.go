@@ -33,7 +33,8 @@ func TestSaveProof(t *testing.T) {
 	p.command("nudge", map[string]any{"printer": "cyan", "dxUm": 700.0, "dyUm": -340.0})
 	p.command("station", map[string]any{"id": "sheets"})
 	since := p.now()
-	p.run(`[...document.querySelectorAll("#drawer button")].find(b => b.textContent === "Save the proof").click()`)
+	p.waitFor(`[...document.querySelectorAll("#drawer label")].some(l => l.textContent === "the plates’ edges")`)
+	p.run(`[...document.querySelectorAll("#drawer label")].find(l => l.textContent === "the plates’ edges").click(); [...document.querySelectorAll("#drawer button")].find(b => b.textContent === "Save the proof").click()`)
 	data, err := os.ReadFile(waitFile(t, folder, ".png"))
 	if err != nil {
 		t.Fatal(err)

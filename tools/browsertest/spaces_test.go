@@ -26,7 +26,7 @@ func TestSaveProofInSpaces(t *testing.T) {
 		t.Helper()
 		folder := p.downloads()
 		p.run(`document.querySelector("#panel-sheets input[value=` + form + `]").click(); document.querySelector("#panel-sheets input[value=` + space + `]").click()`)
-		p.run(`[...document.querySelectorAll("#drawer button")].find(b => b.textContent === "Save the proof").click()`)
+		p.run(`[...document.querySelectorAll("#drawer label")].find(l => l.textContent === "the plates’ edges").click(); [...document.querySelectorAll("#drawer button")].find(b => b.textContent === "Save the proof").click()`)
 		name := waitFile(t, folder, ending)
 		p.waitFor(`v.idle`)
 		data, err := os.ReadFile(name)
@@ -124,7 +124,7 @@ func TestUnsureProofSaysSo(t *testing.T) {
 	p.command("station", map[string]any{"id": "sheets"})
 	folder := p.downloads()
 	p.run(`document.querySelector("#panel-sheets input[value=png]").click(); document.querySelector("#panel-sheets input[value=srgb]").click()`)
-	p.run(`[...document.querySelectorAll("#drawer button")].find(b => b.textContent === "Save the proof").click()`)
+	p.run(`[...document.querySelectorAll("#drawer label")].find(l => l.textContent === "the plates’ edges").click(); [...document.querySelectorAll("#drawer button")].find(b => b.textContent === "Save the proof").click()`)
 	data, err := os.ReadFile(waitFile(t, folder, ".png"))
 	if err != nil {
 		t.Fatal(err)

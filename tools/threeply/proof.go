@@ -30,6 +30,8 @@ func proof(args []string, out, warn io.Writer) error {
 	reference := f.Bool("reference", false, "render the registered plates as added light instead of the print")
 	way := addWay(f)
 	dots := f.Float64("screen", 0, "render the print of screened negatives with dots of so many µm; 0: of continuous ones")
+	crop := f.Bool("crop", false, "cut it to the picture that all three plates hold within their borders")
+	margin := f.Bool("margin", false, "lay it on a white margin with its title, what it is, and that it is an estimate")
 	spaceID := f.String("space", "srgb", "colour space of the file: srgb, or p3 for Display P3")
 	to := f.String("o", "proof.png", "the file to write: .png of 8 bits a channel, .tif or .tiff of 16")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
@@ -91,6 +93,14 @@ func proof(args []string, out, warn io.Writer) error {
 	p, err := ready()
 	if err != nil {
 		return err
+	}
+	if *crop {
+		p.Crop(&history.State, set.Density)
+	}
+	if *margin {
+		if err := p.Mount(); err != nil {
+			return err
+		}
 	}
 	if err := job.Write(files.Out{Name: *to, Content: func(w io.Writer) error { return write(p, w) }}); err != nil {
 		return err

@@ -12,7 +12,7 @@ import (
 )
 
 // proof: session, picture "print" or "reference", space "srgb" or "p3", form "png"
-// or "tiff" → the parts of the file at the key's full size, and a note where its
+// or "tiff", crop to the picture, margin with words → the parts of the file at the key's full size, and a note where its
 // plates are not in register.
 func proof(m js.Value, progress func(float64, string)) (any, []any, error) {
 	s, planes, err := set(m)
@@ -30,6 +30,14 @@ func proof(m js.Value, progress func(float64, string)) (any, []any, error) {
 	p, err := export.NewProof(&s, planes, kind, space, label.Now())
 	if err != nil {
 		return nil, nil, err
+	}
+	if m.Get("crop").Truthy() {
+		p.Crop(&s, planes)
+	}
+	if m.Get("margin").Truthy() {
+		if err := p.Mount(); err != nil {
+			return nil, nil, err
+		}
 	}
 	p.Progress = func(share float64) { progress(share, "rendering the "+m.Get("picture").String()) }
 	var out parts

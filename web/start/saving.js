@@ -50,12 +50,14 @@ async function exportFile(words, op, message, what, save) {
  * @param {"print" | "reference"} picture
  * @param {"png" | "tiff"} form
  * @param {"srgb" | "p3"} space
+ * @param {boolean} crop to the picture that all three plates hold
+ * @param {boolean} margin with words around it
  */
-export function saveProof(picture, form, space) {
+export function saveProof(picture, form, space, crop, margin) {
   const kind = picture === "print" ? "proof" : "reference";
   const [ending, type] = form === "tiff" ? ["tif", "image/tiff"] : ["png", "image/png"];
   const what = `${kind}${space === "p3" ? "-display-p3" : ""}.${ending}`;
-  return exportFile(`Rendering the ${picture}`, "proof", { picture, form, space }, what, (name, { parts, note }) => {
+  return exportFile(`Rendering the ${picture}`, "proof", { picture, form, space, crop, margin }, what, (name, { parts, note }) => {
     download(name, parts, type);
     if (note) window.threeply.say("note", `The ${kind} was saved, with these words in it: ${note}`);
   });

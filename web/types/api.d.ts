@@ -70,7 +70,7 @@ export interface Api {
   readText<More extends string[]>(file: File, reader: (name: string, text: string, ...more: More) => string, ...more: More): Promise<Taken>;
   readFile(op: "paper", file: File, what: string): Promise<ScannedPaper | null>;
   download(name: string, bytes: BlobPart | BlobPart[], type: string): void;
-  saveProof(picture: string, form: string, space: string): void;
+  saveProof(picture: string, form: string, space: string, crop: boolean, margin: boolean): void;
   saveTIFF(picture: string): void;
   saveProfile(): void;
   saveNegative(printer: string): void;

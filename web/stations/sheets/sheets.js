@@ -10,6 +10,8 @@ import * as bench from "./bench.js";
 import * as measured from "./measured.js";
 
 const forms = [{ id: "png", name: "PNG, 8 bits" }, { id: "tiff", name: "TIFF, 16 bits" }];
+const cuts = [{ id: "picture", name: "the picture" }, { id: "plates", name: "the plates’ edges" }];
+const either = [{ id: "no", name: "no" }, { id: "yes", name: "yes" }];
 const spaces = [{ id: "srgb", name: "sRGB" }, { id: "p3", name: "Display P3" }];
 
 /**
@@ -63,17 +65,23 @@ export function build(api) {
 function proofActions(api, actions) {
   let form = "png";
   let space = matchMedia("(color-gamut: p3)").matches ? "p3" : "srgb";
+  let [cut, mount] = ["picture", "no"];
+  const cropped = radios({ legend: "Cut to", commit: (id) => { cut = id; } });
+  const mounted = radios({ legend: "With title and recipe on a margin", commit: (id) => { mount = id; } });
+  const save = (/** @type {string} */ picture) => api.saveProof(picture, form, space, cut === "picture", mount === "yes");
   const formed = radios({ legend: "File", commit: (id) => { form = id; } });
   const spaced = radios({ legend: "Colour space", commit: (id) => { space = id; } });
   return {
     nodes: [
-      formed.node, spaced.node,
-      actions(button("Save the proof", () => api.saveProof("print", form, space)),
-        button("Save the reference", () => api.saveProof("reference", form, space), { class: "quiet" })),
+      formed.node, spaced.node, cropped.node, mounted.node,
+      actions(button("Save the proof", () => save("print")),
+        button("Save the reference", () => save("reference"), { class: "quiet" })),
     ],
     update() {
       formed.set(forms, form);
       spaced.set(spaces, space);
+      cropped.set(cuts, cut);
+      mounted.set(either, mount);
     },
   };
 }
