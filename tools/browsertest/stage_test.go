@@ -103,7 +103,7 @@ type table struct {
 }
 
 // measureTable measures, prints and holds to what the page promises everywhere: letters of
-// 14 px at the least, a head of 48 px at the most, and no violation.
+// 14 px at the least, 120 words and a head of 48 px at the most, and no violation.
 func (p *page) measureTable(t *testing.T, what string, axe bool) table {
 	t.Helper()
 	rules := `[]`
@@ -138,6 +138,9 @@ func (p *page) measureTable(t *testing.T, what string, axe bool) table {
 	t.Logf("%-16s %4.1f %% picture, %3d words in sight, letters of %.1f px and more", what, 100*is.Share, is.Words, is.Least)
 	if is.Least < 13.9 {
 		t.Errorf("%s: letters of %.1f px: “%s”", what, is.Least, is.Small)
+	}
+	if is.Words > 120 {
+		t.Errorf("%s: %d words in sight", what, is.Words)
 	}
 	if is.Head > 48 || is.Scrolls {
 		t.Errorf("%s: the head is %.0f px high; the page scrolls as a whole: %v", what, is.Head, is.Scrolls)
