@@ -27,6 +27,7 @@ type Result struct {
 	SurfaceK0   float64          `json:"surface_k0"` // light that the surface adds
 	Notes       []string         `json:"notes"`
 	Sentence    string           `json:"sentence"`
+	Drift       []Drift          `json:"drift,omitempty"` // against an earlier measurement, where one was given
 
 	tissues [3]pigment.Tissue
 	paper   spectrum.Curve

@@ -29,6 +29,7 @@ func fitReadings(args []string, out io.Writer) error {
 	id := f.String("id", "", "id of the measured palette (default: that of the palette, then -measured)")
 	name := f.String("name", "", "name of the measured palette (default: that of the palette, then measured and the date)")
 	ownPaper := f.String("own-paper", "", "also write the bare paper of the sheet to this file, which -paper takes")
+	against := f.String("against", "", "an earlier measurement of the same tissues, a palette file: tell what has drifted since")
 	mend := f.Bool("mend", false, "put readings right that were read upside down, mirrored, or with two rows swapped")
 	asJSON := f.Bool("json", false, "print what was found as JSON")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
@@ -44,6 +45,9 @@ func fitReadings(args []string, out io.Writer) error {
 	}
 	job := &files.Job{Overwrite: *overwrite}
 	reading := append(recipe.files(), f.Args()...)
+	if *against != "" {
+		reading = append(reading, *against)
+	}
 	var makes []string
 	for _, name := range []string{*to, *ownPaper} {
 		if name != "" {
@@ -101,6 +105,15 @@ func fitReadings(args []string, out io.Writer) error {
 	if err := job.Write(outs...); err != nil {
 		return err
 	}
+	if *against != "" {
+		earlier, err := paletteNamed(job, *against)
+		if err != nil {
+			return err
+		}
+		if found.Drift = fit.DriftOf(earlier, found.MeasuredPalette(r.Palette, pigment.Measurement{}, time.Now())); len(found.Drift) == 0 {
+			return fmt.Errorf("%s: no tissue of this palette has a measured curve to compare with; name one that “threeply fit” wrote", *against)
+		}
+	}
 	if *asJSON {
 		return writeJSON(out, found)
 	}
@@ -154,6 +167,10 @@ func tellFit(out io.Writer, r *fit.Result) error {
 	if err := w.Flush(); err != nil {
 		return err
 	}
+	var drifted []string
+	for _, d := range r.Drift {
+		drifted = append(drifted, d.Words())
+	}
 	worst := slices.Clone(r.Patches)
 	slices.SortFunc(worst, func(a, b fit.Patch) int { return cmp.Compare(b.DE00, a.DE00) })
 	var named []string
@@ -164,7 +181,7 @@ func tellFit(out io.Writer, r *fit.Result) error {
 	for _, part := range []struct {
 		head  string
 		lines []string
-	}{{"Left out:", r.LeftOut}, {"Not told by the readings, left as assumed:", r.LeftAtPrior}, {"", r.Notes}} {
+	}{{"Since the earlier measurement:", drifted}, {"Left out:", r.LeftOut}, {"Not told by the readings, left as assumed:", r.LeftAtPrior}, {"", r.Notes}} {
 		if len(part.lines) == 0 {
 			continue
 		}
