@@ -90,7 +90,7 @@ func TestBoard(t *testing.T) {
 			fmt.Sprintf("L* %.1f, density %.2f", figures.Lab[0], figures.Density),
 			fmt.Sprintf("ΔE00 %.1f", figures.DriftA), fmt.Sprintf("ΔE00 %.1f", figures.DriftLED),
 			fmt.Sprintf("%.0f thousand", figures.Volume/1000), fmt.Sprintf("%.1f %%", 100*figures.Beyond),
-			fmt.Sprintf("mean %.1f, 95 %%: %.1f", figures.Mean, figures.P95),
+			fmt.Sprintf("mean %.1f, it may be %.1f to %.1f; 95 %%: %.1f", figures.Mean, figures.Least, figures.Most, figures.P95),
 		} {
 			if !strings.Contains(said, minus.Replace(want)) {
 				t.Errorf("%s: no “%s” in “%s”", palette.ID, want, said)
