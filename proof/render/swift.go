@@ -10,8 +10,8 @@ import (
 )
 
 // swift computes the rows of a picture as At does, in whole numbers: places step along a
-// row, one table takes a density code to the place in the cube, and the three channels of
-// a node lie in one word, so that the four nodes of a pixel cost four multiplications.
+// row, the curves' knots hold places in the cube, and the three channels of a node lie in
+// one word, so that the four nodes of a pixel cost three multiplications.
 // It is held to At by test.
 type swift struct {
 	picture *Picture
@@ -22,16 +22,17 @@ type swift struct {
 	masks   [9]int64              // in 1 << maskBits
 }
 
-// swiftLayer is what a layer brings. Only one of the tables of codes is there: places of
-// a plain print, tones of a masked one, light of the reference.
+// swiftLayer is what a layer brings. Of its knots only some are there: for a plain print
+// those from codes to places, for a masked one those to tones and on to places, for the
+// reference those to light.
 type swiftLayer struct {
 	u, v     stride
 	straight bool // the way moves by whole pixels: nothing lies between pixels
 	hidden   bool
-	places   []uint16 // density code → place
-	tones    []uint16 // density code → tone · 65535
-	printed  []uint16 // masked tone · 65535 → place
-	light    []uint8  // density code → code of 8 bits
+	places   *tone.Curve // of density codes: places in 1 << weightBits of a node
+	tones    *tone.Curve
+	printed  *tone.Curve // of masked tones: places
+	light    *tone.Curve
 }
 
 // stride is a coordinate of the plane along the picture's rows, in 1 << strideBits.
@@ -39,6 +40,7 @@ type stride struct{ start, right, down int64 }
 
 const (
 	strideBits   = 32
+	codeBits     = 4  // between two density codes: a curve can be steep
 	fractionBits = 15 // of a place between pixels
 	maskBits     = 16
 	weightBits   = 8  // a place along an axis of the cube counts nodes in 1 << weightBits
@@ -70,16 +72,9 @@ func (p *Picture) swiftly(kind Kind, w, h int) *swift {
 		to.hidden = l.Hidden
 		switch {
 		case kind == Reference:
-			to.light = make([]uint8, 65536)
-			for code := range to.light {
-				to.light[code] = uint8(along(l.Reference, float32(code))*255 + 0.5)
-			}
+			to.light = l.Reference
 		case p.Masks != nil:
-			to.tones = make([]uint16, 65536)
-			for code := range to.tones {
-				to.tones[code] = uint16(along(l.Tone, float32(code))*65535 + 0.5)
-			}
-			to.printed = p.placesOf(l.Thickness)
+			to.tones, to.printed = l.Tone, p.placesOf(l.Thickness)
 		default:
 			to.places = p.placesOf(l.Print)
 		}
@@ -105,13 +100,21 @@ func (l *swiftLayer) along(way *Way) bool {
 	return true
 }
 
-// placesOf is a table of the places that a curve takes codes to.
-func (p *Picture) placesOf(c *tone.Curve) []uint16 {
-	out := make([]uint16, 65536)
-	for code := range out {
-		out[code] = uint16(along(c, float32(code))*float32(p.N-1)*(1<<weightBits) + 0.5)
+// placesOf are the places that a curve takes its knots to.
+func (p *Picture) placesOf(c *tone.Curve) *tone.Curve {
+	var out tone.Curve
+	for i, v := range c {
+		out[i] = uint16(float64(v)/65535*float64(p.N-1)*(1<<weightBits) + 0.5)
 	}
-	return out
+	return &out
+}
+
+// between reads a curve at a code in 1 << codeBits.
+func between(c *tone.Curve, code uint32) uint16 {
+	// Knots lie 65535/4096 codes apart: times 256 · 65536/65535, to 16 bits behind the knot.
+	x := code<<8 + code>>8
+	a, b := int32(c[x>>16&(tone.Knots-1)]), int32(c[x>>16&(tone.Knots-1)+1])
+	return uint16(a + int32((int64(b-a)*int64(x&0xffff)+0x8000)>>16))
 }
 
 // pack brings the nodes into words.
@@ -156,7 +159,7 @@ func (s *swift) row(out []uint8, y int) {
 		}
 		put(out[4*x:4*x+4:4*x+4], s.picture.At(s.kind, float64(x), float64(y)))
 	}
-	var codes [3][block]uint16
+	var codes codes
 	var at places
 	for x := from; x < to; x += block {
 		n := min(block, to-x)
@@ -217,12 +220,14 @@ func ceiling(a, b int64) int {
 }
 
 // read interpolates codes of pixels from x on.
-func (l *swiftLayer) read(codes []uint16, pix []uint16, w, x, y int) {
+func (l *swiftLayer) read(codes []uint32, pix []uint16, w, x, y int) {
 	u := l.u.start + l.u.right*int64(x) + l.u.down*int64(y)
 	v := l.v.start + l.v.right*int64(x) + l.v.down*int64(y)
 	if l.straight {
 		o := int(v>>strideBits)*w + int(u>>strideBits)
-		copy(codes, pix[o:o+len(codes)])
+		for i, code := range pix[o : o+len(codes)] {
+			codes[i] = uint32(code) << codeBits
+		}
 		return
 	}
 	const fraction = 1<<fractionBits - 1
@@ -232,56 +237,55 @@ func (l *swiftLayer) read(codes []uint16, pix []uint16, w, x, y int) {
 		r0, r1 := pix[o:o+2:o+2], pix[o+w:o+w+2:o+w+2]
 		a := int64(r0[0])<<fractionBits + (int64(r0[1])-int64(r0[0]))*fx
 		b := int64(r1[0])<<fractionBits + (int64(r1[1])-int64(r1[0]))*fx
-		codes[i] = uint16((a<<fractionBits + (b-a)*fy + 1<<(2*fractionBits-1)) >> (2 * fractionBits))
+		codes[i] = uint32((a<<fractionBits + (b-a)*fy + 1<<(2*fractionBits-codeBits-1)) >> (2*fractionBits - codeBits))
 		u += l.u.right
 		v += l.v.right
 	}
 }
 
-// nowhere is the table of a layer that is left out: no amount, whatever the density.
-var nowhere [65536]uint16
+// codes are density codes of some pixels in 1 << codeBits, by printer.
+type codes [3][block]uint32
 
-// places are those in the cube of some pixels, by printer.
+// places are those in the cube, likewise.
 type places [3][block]uint16
 
-func (s *swift) plain(n int, to *places, codes *[3][block]uint16) {
+func (s *swift) plain(n int, to *places, codes *codes) {
 	for k := range to {
-		table := &nowhere
-		if !s.layers[k].hidden {
-			table = (*[65536]uint16)(s.layers[k].places)
+		l, out := &s.layers[k], to[k][:n]
+		if l.hidden {
+			clear(out)
+			continue
 		}
-		out := to[k][:n]
 		for i, code := range codes[k][:n] {
-			out[i] = table[code]
+			out[i] = between(l.places, code)
 		}
 	}
 }
 
-func (s *swift) masked(n int, to *places, codes *[3][block]uint16) {
-	var tones [3]*[65536]uint16
-	for k := range tones {
-		tones[k] = (*[65536]uint16)(s.layers[k].tones)
-	}
-	for k := range to {
-		printed, m := &nowhere, s.masks[3*k:3*k+3]
-		if !s.layers[k].hidden {
-			printed = (*[65536]uint16)(s.layers[k].printed)
+func (s *swift) masked(n int, to *places, codes *codes) {
+	m := &s.masks
+	for i := range n {
+		var u [3]int64
+		for k := range u {
+			u[k] = int64(between(s.layers[k].tones, codes[k][i]))
 		}
-		for i := range to[k][:n] {
-			tone := m[0]*int64(tones[0][codes[0][i]]) + m[1]*int64(tones[1][codes[1][i]]) + m[2]*int64(tones[2][codes[2][i]])
-			to[k][i] = printed[uint16(min(max((tone+1<<(maskBits-1))>>maskBits, 0), 65535))]
+		for k := range u {
+			if s.layers[k].hidden {
+				to[k][i] = 0
+				continue
+			}
+			tone := (m[3*k]*u[0] + m[3*k+1]*u[1] + m[3*k+2]*u[2]) >> (maskBits - codeBits)
+			to[k][i] = between(s.layers[k].printed, uint32(min(max(tone, 0), 65535<<codeBits)))
 		}
 	}
 }
 
-func (s *swift) reference(px []uint8, codes *[3][block]uint16) {
-	for i := range len(px) / 4 {
-		px[4*i+3] = 255
-	}
+func (s *swift) reference(px []uint8, codes *codes) {
 	for k := range codes {
-		light, ch := (*[65536]uint8)(s.layers[k].light), channel(k)
+		light, ch := s.layers[k].light, channel(k)
 		for i, code := range codes[k][:len(px)/4] {
-			px[4*i+ch] = light[code]
+			px[4*i+ch] = uint8((uint32(between(light, code))*255 + 0x8000) >> 16)
+			px[4*i+3] = 255
 		}
 	}
 }

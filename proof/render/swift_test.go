@@ -7,6 +7,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/plane"
+	"threeply/proof/tone"
 )
 
 // curved is a table whose colours bend, as those of a print do; deep is how far its darkest
@@ -30,6 +31,17 @@ func TestImageIsAt(t *testing.T) {
 		"as it is": func(*Picture) {},
 		"key": func(p *Picture) {
 			p.Layers[1].Laid.Matrix, p.Layers[1].Scanned.Matrix = affine.Identity, affine.Identity
+		},
+		"steep": func(p *Picture) { // a coat that is through at once
+			for i := range p.Layers {
+				var c tone.Curve
+				for k := range c {
+					if c[k] = uint16(k); k > 900+200*i {
+						c[k] = uint16(40000 + 5*k)
+					}
+				}
+				p.Layers[i].Print = &c
+			}
 		},
 		"whole pixels":      func(p *Picture) { p.Layers[0].Laid.Matrix = affine.Translate(-17, 9) },
 		"mirrored":          func(p *Picture) { p.Layers[2].Laid.Matrix = affine.Matrix{-1, 0, w - 1.3, 0, 1, 0.2} },
