@@ -59,7 +59,6 @@ func NewTest(s testsheet.Sheet, p pigment.Palette, setup negative.Setup, route t
 			n.Notes = append(n.Notes, fmt.Sprintf("The %s layer is taken to begin at a density of %.2f, and the film reaches %.2f: where the layer should be absent it may leave a veil. Look at the bare patches.", p, -least, setup.Film.Max))
 		}
 	}
-	n.Notes = append(n.Notes, export.ToxicNotes(p)...)
 	return n, nil
 }
 

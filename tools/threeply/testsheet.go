@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"threeply/proof/command"
+	"threeply/proof/export"
 	"threeply/proof/label"
 	"threeply/proof/pigment"
 	"threeply/proof/session"
@@ -143,7 +144,7 @@ func writeTestSheet(job *files.Job, sheet testsheet.Sheet, p pigment.Palette, s 
 	if err := job.Write(outs...); err != nil {
 		return err
 	}
-	for _, note := range negatives.Notes {
+	for _, note := range append(negatives.Notes, export.ToxicNotes(p)...) {
 		fmt.Fprintf(warn, "threeply testsheet: %s\n", note)
 	}
 	return nil
