@@ -137,6 +137,9 @@ func (f *fitted) bare(m *model) error {
 	if err := f.absolute(of[testsheet.White]); err != nil {
 		return err
 	}
+	if len(of[testsheet.White]) == 0 { // as after Mend, where the bare patches were not read
+		return errBare(&f.Sheet)
+	}
 	for _, ground := range []string{testsheet.White, testsheet.Dark} {
 		ids := f.agreeing(of[ground])
 		if len(ids) == 0 {

@@ -3,7 +3,6 @@ package fit
 import (
 	"fmt"
 	"math"
-	"slices"
 	"sort"
 	"strings"
 
@@ -25,7 +24,6 @@ type read struct {
 	lab     spectrum.Lab // under its light; under D50 of spectra
 	density [3]float64   // absolute
 	line    string       // where it was read, for messages
-	n       int
 }
 
 // Readings are those of one sheet, ready to be fitted to.
@@ -38,7 +36,6 @@ type Readings struct {
 	status         spectrum.Status
 	paperZero      bool
 	by             map[string]*read
-	strewn         float64 // ΔE00 between readings of one patch, root of the mean square
 }
 
 // File is one file of readings.
@@ -210,9 +207,8 @@ func resampled(nm, r []float64) spectrum.Curve {
 
 // average takes the mean of the readings of each patch.
 func (r *Readings) average(sums map[string][]read) {
-	squares, n := 0.0, 0
 	for id, all := range sums {
-		one := &read{line: all[0].line, n: len(all)}
+		one := &read{line: all[0].line}
 		part := 1 / float64(len(all))
 		for _, v := range all {
 			one.curve = one.curve.Add(v.curve.Scale(part))
@@ -224,16 +220,7 @@ func (r *Readings) average(sums map[string][]read) {
 		if r.Way == Spectra {
 			one.lab = r.light.Lab(one.curve)
 		}
-		for _, v := range all {
-			if len(all) > 1 && r.Way != Densitometer {
-				d := spectrum.DeltaE00(v.lab, one.lab)
-				squares, n = squares+d*d, n+1
-			}
-		}
 		r.by[id] = one
-	}
-	if n > 0 {
-		r.strewn = math.Sqrt(squares / float64(n))
 	}
 }
 
@@ -261,12 +248,7 @@ func (r *Readings) whole(sheet *testsheet.Sheet) error {
 		}
 	}
 	if bare == 0 {
-		i := slices.IndexFunc(sheet.Patches, testsheet.Patch.Bare)
-		name := ""
-		if i >= 0 {
-			name = ", such as " + sheet.Patches[i].ID
-		}
-		return fmt.Errorf("no reading of the bare paper; measure a bare patch%s", name)
+		return errBare(sheet)
 	}
 	for l, n := range wedge {
 		if n < leastSteps {
@@ -277,6 +259,16 @@ func (r *Readings) whole(sheet *testsheet.Sheet) error {
 		r.Notes = append(r.Notes, fmt.Sprintf("%d patches were not read: %s.", len(missing), someOf(missing)))
 	}
 	return nil
+}
+
+// errBare says that no bare paper was read.
+func errBare(sheet *testsheet.Sheet) error {
+	for _, p := range sheet.Patches {
+		if p.Bare() && p.Ground == testsheet.White {
+			return fmt.Errorf("no reading of the bare paper; measure a bare patch, such as %s", p.ID)
+		}
+	}
+	return fmt.Errorf("the plan has no bare patch on the paper; give the plan that was written with the negatives (test-sheet.json)")
 }
 
 // leastSteps is how many steps of a wedge a curve can be fitted to.

@@ -314,7 +314,7 @@ const told = 0.3
 // sentence says how far the proof may be believed, and what to measure next.
 func (f *fitted) sentence(out *Result) string {
 	if out.HeldOut.N == 0 {
-		return "Nothing was held out, so that nothing tests these tissues: measure the overprints marked for it."
+		return "No overprint was held out, so nothing tests these tissues: measure the patches marked ○."
 	}
 	worst := slices.MaxFunc(out.Patches, func(a, b Patch) int {
 		if (a.Use == testsheet.HeldOut) != (b.Use == testsheet.HeldOut) {
@@ -332,7 +332,7 @@ func (f *fitted) sentence(out *Result) string {
 	case f.ground[testsheet.Dark] == spectrum.Curve{}:
 		next = "measure the row on black, for it tells what scatters"
 	}
-	return fmt.Sprintf("Overprints that were not fitted to come within ΔE00 %.1f on average and %.1f at most (%s): believe colours of this proof about so far, on this paper, from this batch. Next, %s.",
+	return fmt.Sprintf("Overprints that were held out come within ΔE00 %.1f on average, %.1f at most (%s). Expect errors of this size in this proof, on this paper and from this batch. Next, %s.",
 		out.HeldOut.Mean, out.HeldOut.Max, worst.ID, next)
 }
 

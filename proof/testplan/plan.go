@@ -34,7 +34,8 @@ type Plan struct {
 	Lies    []string // which way file and film lie
 	Notes   []string
 	Seed    int
-	Count   int // patches
+	Step    float64 // log exposure between neighbours in the block of greys
+	Count   int     // patches
 	DarkRow string
 }
 
@@ -48,7 +49,7 @@ type Cell struct {
 
 // Of makes the plan. lies and notes are those of the negatives.
 func Of(s testsheet.Sheet, p pigment.Palette, lies, notes []string, made label.Made) Plan {
-	out := Plan{Made: made, Palette: p, Lies: lies, Notes: notes, Seed: testsheet.Seed, Count: len(s.Patches), DarkRow: rowName(s.DarkRow)}
+	out := Plan{Made: made, Palette: p, Lies: lies, Notes: notes, Seed: testsheet.Seed, Step: testsheet.GreyStep, Count: len(s.Patches), DarkRow: rowName(s.DarkRow)}
 	recipe := stack.DefaultRecipe(p)
 	on := map[string]*stack.Layers{testsheet.White: recipe.Layers()}
 	recipe.Paper.R = spectrum.Sample(func(float64) float64 { return blackCard })

@@ -101,16 +101,17 @@ var repeated = [3]float64{0.45, 0.4, 0.4}
 // Where the five lie, row and column: the corners of the white rows, and the middle.
 var corners = [5][2]int{{0, 0}, {0, columns - 1}, {whiteRows - 1, 0}, {whiteRows - 1, columns - 1}, {whiteRows / 2, 4}}
 
-// RingStep is by how much neighbours in the block of greys differ, in log exposure:
+// GreyStep is by how much neighbours in the block of greys differ, in log exposure:
 // yellow from column to column, magenta from row to row.
-const RingStep = 0.05
+const GreyStep = 0.05
 
-// The block of greys: row and column of its middle, and how far it reaches. Cells of it
-// that lie farther than ringReach steps from the middle, both steps counted together
-// with their signs, belong to other patches; 19 greys are left.
+// The block of greys: row and column of its middle, and how many steps it reaches to each
+// side. Of this square, places where the step down and the step to the right add up to
+// more than blockReach, or to less than its negative, belong to other patches: 19 greys
+// are left.
 const (
-	ringRow, ringCol = whiteRows / 2, 8
-	ringReach        = 2
+	blockRow, blockCol = whiteRows / 2, 8
+	blockReach         = 2
 )
 
 // Of lays out the sheet of a palette.
@@ -132,7 +133,7 @@ func Of(p pigment.Palette) Sheet {
 	for _, at := range corners {
 		put(at, l.patch(Repeat, White, repeated))
 	}
-	for at, patch := range l.ring() {
+	for at, patch := range l.block() {
 		put(at, patch)
 	}
 	random := rand.New(rand.NewPCG(Seed, 0))
@@ -272,19 +273,19 @@ func (l *layer) greyHeights() [][3]float64 {
 	return out
 }
 
-// ring is the block of greys by their places: about the middle grey of the palette.
-func (l *layer) ring() map[[2]int]Patch {
+// block is the block of greys by their places: about the middle grey of the palette.
+func (l *layer) block() map[[2]int]Patch {
 	middle := l.patch(Fit, White, l.greyHeights()[greys/2-1])
 	out := map[[2]int]Patch{}
-	for j := -ringReach; j <= ringReach; j++ {
-		for i := -ringReach; i <= ringReach; i++ {
-			at := [2]int{ringRow + j, ringCol + i}
+	for j := -blockReach; j <= blockReach; j++ {
+		for i := -blockReach; i <= blockReach; i++ {
+			at := [2]int{blockRow + j, blockCol + i}
 			if !inBlock(at[0], at[1]) {
 				continue
 			}
 			p := middle
-			p.LogE[pigment.Yellow] = round(p.LogE[pigment.Yellow] + RingStep*float64(i))
-			p.LogE[pigment.Magenta] = round(p.LogE[pigment.Magenta] + RingStep*float64(j))
+			p.LogE[pigment.Yellow] = round(p.LogE[pigment.Yellow] + GreyStep*float64(i))
+			p.LogE[pigment.Magenta] = round(p.LogE[pigment.Magenta] + GreyStep*float64(j))
 			out[at] = p
 		}
 	}
@@ -295,8 +296,8 @@ func (l *layer) ring() map[[2]int]Patch {
 func (p Patch) InBlock() bool { return inBlock(p.Row, p.Col) }
 
 func inBlock(row, col int) bool {
-	i, j := col-ringCol, row-ringRow
-	within := func(v int) bool { return -ringReach <= v && v <= ringReach }
+	i, j := col-blockCol, row-blockRow
+	within := func(v int) bool { return -blockReach <= v && v <= blockReach }
 	return within(i) && within(j) && within(i+j)
 }
 

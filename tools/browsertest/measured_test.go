@@ -74,7 +74,7 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	if got := eval[int](p, `document.querySelectorAll(".found .patches g").length`); got != white {
 		t.Errorf("%d patches are shown of %d", got, white)
 	}
-	if said := eval[string](p, `document.querySelector(".found .large").textContent`); !strings.Contains(said, "Overprints that were not fitted to come within") {
+	if said := eval[string](p, `document.querySelector(".found .large").textContent`); !strings.Contains(said, "Overprints that were held out come within") {
 		t.Error(said)
 	}
 	if dir := os.Getenv("THREEPLY_LOOK"); dir != "" {

@@ -83,9 +83,20 @@ func fitReadings(args []string, out io.Writer) error {
 		}
 		readings.Mend(wrong)
 	}
+	var earlier pigment.Palette
+	if *against != "" {
+		if earlier, err = paletteNamed(job, *against); err != nil {
+			return err
+		}
+	}
 	found, err := fit.Of(context.Background(), fit.Job{Sheet: sheet, Readings: readings, Recipe: r})
 	if err != nil {
 		return err
+	}
+	if *against != "" {
+		if found.Drift = fit.DriftOf(earlier, found.MeasuredPalette(r.Palette, pigment.Measurement{}, time.Now())); len(found.Drift) == 0 {
+			return fmt.Errorf("%s: no tissue of this palette has a measured curve to compare with; name one that “threeply fit” wrote", *against)
+		}
 	}
 	var outs []files.Out
 	if *to != "" {
@@ -104,15 +115,6 @@ func fitReadings(args []string, out io.Writer) error {
 	}
 	if err := job.Write(outs...); err != nil {
 		return err
-	}
-	if *against != "" {
-		earlier, err := paletteNamed(job, *against)
-		if err != nil {
-			return err
-		}
-		if found.Drift = fit.DriftOf(earlier, found.MeasuredPalette(r.Palette, pigment.Measurement{}, time.Now())); len(found.Drift) == 0 {
-			return fmt.Errorf("%s: no tissue of this palette has a measured curve to compare with; name one that “threeply fit” wrote", *against)
-		}
 	}
 	if *asJSON {
 		return writeJSON(out, found)
