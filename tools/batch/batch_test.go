@@ -261,6 +261,45 @@ func TestMakeIsAllOrNothing(t *testing.T) {
 	if _, err := Make(out, "own", "d", true, put("x")); err == nil {
 		t.Error("a folder that no batch made was replaced")
 	}
+	note := filepath.Join(folder, "note.txt") // of a person
+	os.WriteFile(note, []byte("keep"), 0o600)
+	if _, err := Make(out, "quay", "d3", true, put("three")); err == nil || !strings.Contains(err.Error(), note+": no batch has made it") {
+		t.Error(err)
+	}
+	if text, _ := os.ReadFile(note); string(text) != "keep" {
+		t.Errorf("the note holds %q", text)
+	}
+	record := filepath.Join(folder, RecordName)
+	text, _ := os.ReadFile(record)
+	os.WriteFile(record, bytes.Replace(text, []byte(`"why": 0`), []byte(`"why": 99`), 1), 0o600)
+	if r, ok := recordOf(folder); ok {
+		t.Errorf("a damaged record is read: %+v", r)
+	}
+}
+
+// Only reports that a batch has written are replaced.
+func TestReportsOfOthersStay(t *testing.T) {
+	folder := t.TempDir()
+	for _, name := range Whole.Outputs(folder) {
+		if err := Whole.MayReplace(folder); err != nil {
+			t.Fatal(err)
+		}
+		os.WriteFile(name, []byte("my own\n"), 0o600)
+		if err := Whole.MayReplace(folder); err == nil || !strings.Contains(err.Error(), name+": it is there already") {
+			t.Error(err)
+		}
+		os.Remove(name)
+	}
+	var page bytes.Buffer
+	if err := Contact(&page, nil); err != nil {
+		t.Fatal(err)
+	}
+	names := Whole.Outputs(folder)
+	os.WriteFile(names[0], []byte(Report(nil)), 0o600)
+	os.WriteFile(names[1], page.Bytes(), 0o600)
+	if err := Whole.MayReplace(folder); err != nil {
+		t.Error(err)
+	}
 }
 
 func TestDigestFollowsContent(t *testing.T) {

@@ -20,7 +20,7 @@ var (
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Contact sheet</title>
+<title>` + contactTitle + `</title>
 <style>{{.Look}}</style>
 </head>
 <body>
@@ -35,6 +35,8 @@ var (
 </figure>
 `))
 )
+
+const contactTitle = "Contact sheet of a batch"
 
 const contactFoot = "</main>\n</body>\n</html>\n"
 

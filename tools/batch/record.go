@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"threeply/proof/scan"
 	"threeply/tools/files"
@@ -60,11 +61,11 @@ func Digest(options any, names ...string) (string, error) {
 	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
-// Finished reads the record of a set's folder; ok is false where it is not there, not of
-// this digest, or a file that it names is missing.
+// Finished reads the record of a set's folder; ok is false where it is not there, damaged,
+// not of this digest, or a file that it names is missing.
 func Finished(folder, digest string) (r Record, ok bool) {
-	text, err := os.ReadFile(filepath.Join(folder, RecordName))
-	if err != nil || json.Unmarshal(text, &r) != nil || r.Digest != digest {
+	r, ok = recordOf(folder)
+	if !ok || r.Digest != digest {
 		return Record{}, false
 	}
 	for _, made := range r.Files {
@@ -75,15 +76,42 @@ func Finished(folder, digest string) (r Record, ok bool) {
 	return r, true
 }
 
+func recordOf(folder string) (r Record, ok bool) {
+	text, err := os.ReadFile(filepath.Join(folder, RecordName))
+	if err != nil || json.Unmarshal(text, &r) != nil || r.Figures.Why < Failed || r.Figures.Why > Fine {
+		return Record{}, false
+	}
+	return r, true
+}
+
+// mayReplace says why a set's folder that is there already must stay as it is; nil where a
+// batch made all that is in it and the user asked to have it made anew.
+func mayReplace(folder string, overwrite bool) error {
+	r, ok := recordOf(folder)
+	if !ok || !overwrite {
+		return &scan.Error{File: folder, Reason: "it is there already, made of other scans, in another way or not by a batch, and was left as it is", Remedy: "Name another folder after -o, or add -overwrite to make anew what a batch has made."}
+	}
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return err
+	}
+	for _, entry := range entries {
+		if name := entry.Name(); name != RecordName && !slices.ContainsFunc(r.Files, func(made Made) bool { return made.Name == name }) {
+			return &scan.Error{File: filepath.Join(folder, name), Reason: "no batch has made it, so its folder was left as it is", Remedy: "Move it elsewhere, or name another folder after -o."}
+		}
+	}
+	return nil
+}
+
 // Make makes the folder of a set: work puts files into the folder that it is given, and
 // gives the figures. What an earlier run left unfinished is removed. A folder that is there
-// already stays as it is and is an error, but where overwrite says so and a batch made it.
+// already stays as it is and is an error, but where overwrite says so and a batch made all
+// that is in it.
 func Make(out, name, digest string, overwrite bool, work func(folder string) (Figures, error)) (Record, error) {
 	folder, making := filepath.Join(out, name), filepath.Join(out, Unfinished+name)
 	if _, err := os.Lstat(folder); err == nil {
-		_, err := os.Lstat(filepath.Join(folder, RecordName))
-		if err != nil || !overwrite {
-			return Record{}, &scan.Error{File: folder, Reason: "it is there already, made of other scans, in another way or not by a batch, and was left as it is", Remedy: "Name another folder after -o, or add -overwrite to make anew what a batch has made."}
+		if err := mayReplace(folder, overwrite); err != nil {
+			return Record{}, err
 		}
 	}
 	if err := os.RemoveAll(making); err != nil {

@@ -152,6 +152,14 @@ func (b batchOptions) run(name string, cores int, out, warn io.Writer) error {
 		return err
 	}
 	defer done()
+	var read []string
+	if !strings.Contains(name, batch.SetPlace) {
+		read = []string{name}
+	}
+	report, err := planReport(b.out, b.shard, read)
+	if err != nil {
+		return err
+	}
 	var (
 		lock    sync.Mutex
 		work    sync.WaitGroup
@@ -183,7 +191,7 @@ func (b batchOptions) run(name string, cores int, out, warn io.Writer) error {
 	}
 	work.Wait()
 	slices.SortFunc(figures, batch.Urgent)
-	if err := writeReport(b.out, b.shard, figures); err != nil {
+	if err := writeReport(report, b.out, b.shard, figures); err != nil {
 		return err
 	}
 	failed := 0
@@ -196,12 +204,22 @@ func (b batchOptions) run(name string, cores int, out, warn io.Writer) error {
 	return err
 }
 
-// writeReport writes the report and the contact sheet of a shard; those of an earlier run
-// are replaced, as they are of the same sets.
-func writeReport(folder string, shard batch.Shard, figures []batch.Figures) error {
-	return (&files.Job{Overwrite: true}).Write(
-		files.Out{Name: filepath.Join(folder, shard.Report()), Content: files.Bytes([]byte(batch.Report(figures)))},
-		files.Out{Name: filepath.Join(folder, shard.Contact()), Content: func(w io.Writer) error { return batch.Contact(w, figures) }},
+// planReport looks, before the work is done, whether the report and the contact sheet of a
+// shard can be written: never over what is read, and only over those of an earlier run.
+func planReport(folder string, shard batch.Shard, read []string) (*files.Job, error) {
+	job := &files.Job{Overwrite: true}
+	if err := job.Plan(shard.Outputs(folder), read...); err != nil {
+		return nil, err
+	}
+	return job, shard.MayReplace(folder)
+}
+
+// writeReport writes the report and the contact sheet of a shard.
+func writeReport(job *files.Job, folder string, shard batch.Shard, figures []batch.Figures) error {
+	names := shard.Outputs(folder)
+	return job.Write(
+		files.Out{Name: names[0], Content: files.Bytes([]byte(batch.Report(figures)))},
+		files.Out{Name: names[1], Content: func(w io.Writer) error { return batch.Contact(w, figures) }},
 	)
 }
 
@@ -248,6 +266,10 @@ func mergeReports(args []string, out io.Writer) error {
 	if f.NArg() == 0 {
 		return usageError("no report is named")
 	}
+	report, err := planReport(*to, batch.Whole, f.Args())
+	if err != nil {
+		return err
+	}
 	job := &files.Job{}
 	var all []batch.Figures
 	seen := map[string]string{}
@@ -271,18 +293,13 @@ func mergeReports(args []string, out io.Writer) error {
 		}
 		all = append(all, one...)
 	}
-	if slices.ContainsFunc(f.Args(), func(name string) bool {
-		return filepath.Clean(name) == filepath.Join(*to, batch.Whole.Report())
-	}) {
-		return usageError("the merged report would take the place of one that is merged; name another folder after -o")
-	}
 	slices.SortFunc(all, batch.Urgent)
 	if err := files.MakeFolder(*to); err != nil {
 		return err
 	}
-	if err := writeReport(*to, batch.Whole, all); err != nil {
+	if err := writeReport(report, *to, batch.Whole, all); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(out, "%d sets: %s\n", len(all), filepath.Join(*to, batch.Whole.Report()))
+	_, err = fmt.Fprintf(out, "%d sets: %s\n", len(all), filepath.Join(*to, batch.Whole.Report()))
 	return err
 }

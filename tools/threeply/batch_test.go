@@ -198,6 +198,20 @@ func TestBatchFollowsItsScans(t *testing.T) {
 
 func TestBatchRefusals(t *testing.T) {
 	manifest := manifestOf(t, 0)
+	text, err := os.ReadFile(manifest)
+	if err != nil {
+		t.Fatal(err)
+	}
+	over := filepath.Join(t.TempDir(), "report.csv") // a manifest where the report would go
+	if err := os.WriteFile(over, text, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if code := run([]string{"batch", "-o", filepath.Dir(over), over}, io.Discard, io.Discard); code == 0 {
+		t.Error("a manifest is written over")
+	}
+	if now, _ := os.ReadFile(over); !bytes.Equal(now, text) {
+		t.Errorf("the manifest holds %q", now)
+	}
 	for want, args := range map[string][]string{
 		"give one manifest": {"batch"}, "-shard": {"batch", "-shard", "3/2", manifest}, "-j 0": {"batch", "-j", "0", manifest},
 		"no plate “x”": {"batch", "-key", "x", manifest}, "there are srgb and p3": {"batch", "-space", "x", manifest},
