@@ -11,9 +11,9 @@ import (
 	"threeply/proof/plane"
 )
 
-// read decodes the picture row by row: beside the planes and the file it takes the memory
-// of a row, where it is compressed by JPEG of a strip or tile. The planes are those of the
-// colours and, where there is one, of infrared.
+// read decodes the picture row by row. Beside the planes and the file it takes the memory of
+// a row; of a whole strip or tile where that is a JPEG. The planes are those of the colours
+// and, where there is one, of infrared.
 func (t *tiffPicture) read() ([]*plane.Plane, *Error) {
 	planes := make([]*plane.Plane, t.colours(), t.colours()+1)
 	for i := range planes {
@@ -37,8 +37,9 @@ func (t *tiffPicture) read() ([]*plane.Plane, *Error) {
 		here := to
 		if t.separate {
 			here = to[s : s+1]
-			if here[0] == nil && s != t.transparency {
-				break // nothing of it, nor what comes after, is wanted
+			if here[0] == nil && s != t.transparency { // nothing of it is wanted
+				n += t.piecesAcross() * t.piecesDown()
+				continue
 			}
 		}
 		for y := 0; y < t.h; y += t.pieceH {

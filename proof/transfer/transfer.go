@@ -1,4 +1,4 @@
-// Package transfer follows the gelatin layers through the supports of a route:
+// Package transfer follows the gelatine layers through the supports of a route:
 // which way the picture reads on each, which layer lies on top, and how the
 // printing negatives must lie for the final print to read right.
 //
@@ -73,10 +73,10 @@ func (r Route) Transfers() int { return len(r.Supports) }
 func (r Route) Reversed() bool { return r.Transfers()%2 == 1 }
 
 // OuterSurface says what the finished print's surface is: after an even number of transfers
-// what lay on the support that it last came off.
+// it is the side that lay on the support before the last.
 func (r Route) OuterSurface() string {
-	if r.Transfers()%2 == 0 {
-		return "cast of the " + r.Supports[r.Transfers()-2]
+	if n := r.Transfers(); n > 0 && n%2 == 0 {
+		return "cast of the " + r.Supports[n-2]
 	}
 	return "relief out"
 }
