@@ -34,10 +34,10 @@ function report(error) {
 
 const parse = (/** @type {string} */ text) => JSON.parse(text);
 
-// ---- drawing: one render of the controls a frame, whatever changed, and then the pictures,
-// once the page has given them their room: other captions may ask for more of it
+// ---- drawing: the controls are rendered once a frame, whatever changed, and the pictures after
+// them. New captions may leave the pictures another size: the controls are then rendered again.
 
-const MOST_TURNS = 3; // of giving room
+const MOST_TURNS = 3; // how often, at most
 
 let asked = false; // a frame is asked for already
 let busy = true; // the next frame of the pictures is long: the controls take a task of their own
@@ -277,8 +277,9 @@ const ready = new Promise((resolve) => { begun = resolve; });
 async function take(list) {
   await ready;
   const session = list.find(({ name }) => /\.(json|zip)$/i.test(name));
-  const readings = list.some(({ name }) => /\.(txt|csv|tsv|cgats)$/i.test(name));
-  if (readings) takeReadings?.(list); // the plan of a test sheet may be among them
+  const reading = (/** @type {File} */ { name }) => /\.(txt|csv|tsv|cgats)$/i.test(name);
+  const plan = (/** @type {File} */ { name }) => /\.json$/i.test(name); // of the test sheet
+  if (list.some(reading) && list.every((file) => reading(file) || plan(file))) takeReadings?.(list);
   else if (session) openSession(session, list.filter((file) => file !== session));
   else desk.bring(list);
 }

@@ -88,7 +88,7 @@ export function saveNegative(printer) {
   });
 }
 
-/** @type {Record<string, [ending: string, type: string]>} */
+/** @type {Record<string, [file: string, type: string]>} */
 const testSheetFiles = {
   page: ["test-sheet.html", "text/html"], plan: ["test-sheet.json", "application/json"], table: ["readings.csv", "text/csv"],
 };
@@ -98,8 +98,8 @@ const testSheetFiles = {
  * @param {"yellow" | "magenta" | "cyan" | "page" | "plan" | "table"} what
  */
 export function saveTestSheet(what) {
-  const [ending, type] = testSheetFiles[what] ?? [`test-sheet-${what}.tif`, "image/tiff"];
-  return exportFile("Drawing the test sheet", "testsheet", { what }, ending, (name, parts) => download(name, parts, type));
+  const [file, type] = testSheetFiles[what] ?? [`test-sheet-${what}.tif`, "image/tiff"];
+  return exportFile("Drawing the test sheet", "testsheet", { what }, file, (name, parts) => download(name, parts, type));
 }
 
 // saveFilmWedge saves the film's own wedge, to be printed beside a step tablet.
