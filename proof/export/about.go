@@ -34,7 +34,7 @@ func About(s *session.State, p *picture.Printing, kind render.Kind) string {
 	if kind == render.Reference {
 		parts = append(parts, "Reference: the three plates added as red, green and blue light.", NeutralWords(s))
 	} else {
-		parts = append(parts, "Likely print in three pigmented gelatin layers, computed.", recipeWords(s, p), WayWords(p.Way(s)), MaskWords(p), NeutralWords(s), RestsOn(p.Recipe.Palette))
+		parts = append(parts, "Likely print in three pigmented gelatine layers, computed.", recipeWords(s, p), WayWords(p.Way(s)), MaskWords(p), NeutralWords(s), RestsOn(p.Recipe.Palette))
 		for _, printer := range pigment.Printers() {
 			if s.Hidden[printer] {
 				parts = append(parts, fmt.Sprintf("The %s layer is hidden and left out.", printer))
@@ -152,7 +152,7 @@ func shapeWords(s relief.Shape) string {
 		name  string
 		value float64
 	}{
-		{"contrast", s.Contrast}, {"highlight", s.Highlight}, {"shadow", s.Shadow},
+		{"contrast", s.Contrast}, {"highlights", s.Highlight}, {"shadows", s.Shadow},
 		{"yellow", s.Balance[pigment.Yellow]}, {"magenta", s.Balance[pigment.Magenta]}, {"cyan", s.Balance[pigment.Cyan]},
 	} {
 		if one.value != 0 {

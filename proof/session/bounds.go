@@ -145,8 +145,8 @@ var ranges = map[string]Range{
 	"limit":               {Low: 0.2, High: cube.Max, Name: "share of its coat that no layer is thicker than"},
 	"way.range":           {Low: 0.3, High: 4, Zero: "for negatives as they are", Name: "density range of straight negatives"},
 	"way.shape.contrast":  {Low: -relief.MostShape, High: relief.MostShape, Name: "contrast of tuned negatives"},
-	"way.shape.highlight": {Low: -relief.MostShape, High: relief.MostShape, Name: "highlight of tuned negatives"},
-	"way.shape.shadow":    {Low: -relief.MostShape, High: relief.MostShape, Name: "shadow of tuned negatives"},
+	"way.shape.highlight": {Low: -relief.MostShape, High: relief.MostShape, Name: "highlights of tuned negatives"},
+	"way.shape.shadow":    {Low: -relief.MostShape, High: relief.MostShape, Name: "shadows of tuned negatives"},
 	"way.shape.balance":   {Low: -relief.MostShape, High: relief.MostShape, Name: "balance of a layer"},
 	"way.stops":           {Low: -5, High: 5, Unit: "stops", Name: "exposure of a layer against the normal one"},
 

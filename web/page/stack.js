@@ -1,4 +1,4 @@
-// The stack, drawn as the thing it is: paper, and on it the three layers of gelatin, as
+// The stack, drawn as the thing it is: paper, and on it the three layers of gelatine, as
 // thick as their coats. The drawing is what one takes hold of: a layer is chosen by a
 // click, put in another place by a drag or by Alt with an arrow key, and lifted off, so
 // that the prints are seen without it.

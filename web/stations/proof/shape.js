@@ -12,7 +12,7 @@ import { capital, figure } from "../../ui/words.js";
 /** @typedef {"contrast" | "highlight" | "shadow"} Handle */
 
 const handles = /** @type {{ id: Handle, name: string }[]} */ ([
-  { id: "contrast", name: "Contrast" }, { id: "highlight", name: "Lights" }, { id: "shadow", name: "Darks" },
+  { id: "contrast", name: "Contrast" }, { id: "highlight", name: "Highlights" }, { id: "shadow", name: "Shadows" },
 ]);
 const printers = ["yellow", "magenta", "cyan"]; // in the order of the balance
 const even = { contrast: 0, highlight: 0, shadow: 0, balance: /** @type {[number, number, number]} */ ([0, 0, 0]) };

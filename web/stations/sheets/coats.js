@@ -10,7 +10,7 @@ const printers = ["yellow", "magenta", "cyan"]; // in the order of the workshop'
 const parts = /** @type {const} */ ([
   ["pigment_gl", "Dry pigment", "g/l"], ["gelatine_pct", "Gelatine", "%"], ["sugar_pct", "Sugar", "%"], ["wet_mm", "Wet height", "mm"],
 ]);
-const drawn = /** @type {const} */ ([["drawdown", "Drawdown on clear film: density at its peak", ""], ["drawdown_wet_mm", "drawn wet at", "mm"]]);
+const drawn = /** @type {const} */ ([["drawdown", "Drawdown on clear film: density at its peak", ""], ["drawdown_wet_mm", "Its wet height", "mm"]]);
 const none = { pigment_gl: 0, gelatine_pct: 0, sugar_pct: 0, wet_mm: 0 };
 
 /**

@@ -1,5 +1,5 @@
-// The workshop's own tissues: their test sheet leaves, its readings come back, and what
-// they say stands here until it is taken as a palette.
+// The workshop's own tissues: the test sheet to print and measure, its readings, and what was
+// found by them, which the user can take as a palette.
 
 /** @import { Api, Blocks } from "../../types/api.js" */
 /** @import { Cell, Curve, Errors, Shown } from "../../types/fit.js" */
@@ -43,7 +43,7 @@ export function build(api) {
     read.node,
     actions(fileButton({ label: "Open readings …", accept: ".txt,.csv,.tsv,.cgats,.json,text/plain,text/csv", multiple: true, open: take })),
     found,
-    folded("Why?", h("p", { class: "hint", text: "Wedges tell how each tissue answers to light, overprints how they lie on each other. Spectra (CGATS text) tell all of it; Lab, XYZ or densities leave the shape of the spectra as assumed. Some overprints are predicted and never fitted to: they test the result. The row on black may be left out; it alone tells what scatters." })));
+    folded("Why", h("p", { class: "hint", text: "Wedges tell how each tissue answers to light, overprints how the tissues look on each other. Spectra (CGATS text) tell most; with Lab, XYZ or densities the shape of the spectra stays as assumed. Some overprints are held out of the fit: they test the result. The row on black may be left out, but only it tells what scatters." })));
   return { nodes: [sheet], update() { read.set(statuses, status); } };
 }
 
@@ -61,11 +61,11 @@ function says(api, shown) {
     h("p", { class: "large", text: shown.sentence }),
     actions(take),
     picture(shown),
-    h("p", { class: "hint", text: "Left half as measured, right half as predicted, ΔE00 on it. A ring: held out." }),
+    h("p", { class: "hint", text: "Left half measured, right half predicted, with their ΔE00. Ringed: held out." }),
     h("table", {}, columns("patches", "mean ΔE00", "95 of 100", "largest"), h("tbody", {}, line("held out", shown.heldOut), line("fitted", shown.fitted))),
     curves(shown.curves),
     ...(shown.leftOut.length ? [h("h4", { text: "Left out" }), list(shown.leftOut)] : []),
-    ...(shown.left.length ? [folded("Not told by the readings, as assumed", list(shown.left))] : []),
+    ...(shown.left.length ? [folded("What the readings do not tell: as assumed", list(shown.left))] : []),
     ...(shown.notes.length ? [folded("Notes", list(shown.notes))] : []),
   ];
 }

@@ -1,4 +1,4 @@
-// The Tissues station: which three pigmented gelatin layers, in which order, on
+// The Tissues station: which three pigmented gelatine layers, in which order, on
 // which paper, under which light.
 
 /** @import { Api, Blocks } from "../../types/api.js" */
