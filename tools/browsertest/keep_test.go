@@ -74,11 +74,12 @@ func (p *page) openPier() {
 	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && v.registered === "auto" && ` + idle)
 }
 
-// TestReload works on a set of the user's own, reloads, and finds all as it was: the
-// settings, marks, a palette and a paper of the user's own, the steps to undo, the
-// station and what register left.
+// TestReload works on a set of the user's own, amid which the browser's store is full for
+// a while, reloads, and finds all as it was: the settings, marks, a palette and a paper of
+// the user's own, the steps to undo, the station and what register left.
 func TestReload(t *testing.T) {
 	p := pier(t)
+	p.refuseStorage()
 	p.command("palette", map[string]any{"id": "earth"})
 	p.reorder()
 	p.command("nudge", map[string]any{"printer": "yellow", "dxUm": 350.0, "dyUm": 120.0, "turnDeg": 0.1})
@@ -110,6 +111,20 @@ func TestReload(t *testing.T) {
 	if !eval[bool](p, `JSON.parse(threeply.view()).left.have`) {
 		t.Error("after a reload nothing is known of what register left")
 	}
+}
+
+// refuseStorage has the store refuse a change, and says so to the user, who has it tried
+// again.
+func (p *page) refuseStorage() {
+	p.t.Helper()
+	p.waitFor(`v.saved.state === "saved"`)
+	p.run(`window.put = IDBObjectStore.prototype.put;
+		IDBObjectStore.prototype.put = () => { throw new DOMException("full", "QuotaExceededError"); };`)
+	p.reorder()
+	p.waitFor(`v.saved.state === "refused" && v.messages.some(m => m.text.includes("no room left"))`)
+	p.run(`IDBObjectStore.prototype.put = window.put`)
+	p.pressMessage("Try again")
+	p.waitFor(`v.saved.state === "saved"`)
 }
 
 // TestDemonstrationSet clicks on the demonstration set amid work, and has the work back

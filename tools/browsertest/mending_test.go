@@ -36,26 +36,6 @@ func TestWorkerDies(t *testing.T) {
 	p.waitFor(idle + ` && v.messages.length === 0`)
 }
 
-// TestStorageRefused closes the browser's storage while the user works: the page does
-// not say saved, and goes on keeping once it is open again.
-func TestStorageRefused(t *testing.T) {
-	p := pier(t)
-	p.waitFor(`v.saved.state === "saved"`)
-	p.run(`window.put = IDBObjectStore.prototype.put;
-		IDBObjectStore.prototype.put = () => { throw new DOMException("full", "QuotaExceededError"); };`)
-	p.reorder()
-	p.waitFor(`v.saved.state === "refused" && v.messages.some(m => m.text.includes("no room left"))`)
-	p.run(`IDBObjectStore.prototype.put = window.put`)
-	p.pressMessage("Try again")
-	p.waitFor(`v.saved.state === "saved"`)
-	text := p.sessionText()
-	p.reload()
-	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
-	if got := p.sessionText(); got != text {
-		t.Errorf("after a reload the session is\n%s", got)
-	}
-}
-
 // TestGraphicsCardLost takes the graphics context away: the page comes back by itself,
 // with all as it was.
 func TestGraphicsCardLost(t *testing.T) {
@@ -89,52 +69,46 @@ func TestStopOneOfTwo(t *testing.T) {
 	}
 }
 
-// TestKilled kills the tab at random moments of work: nothing older is lost. Package desk
-// does so more often, to the second, in a browser that is played.
+// TestKilled kills the tab at a random moment of work: nothing older is lost. Package desk
+// does so ten times, to the second, in a browser that is played.
 func TestKilled(t *testing.T) {
 	p := pier(t)
 	shared.pier = nil // it is not handed on
 	random := rand.New(rand.NewPCG(10, 7))
-	const (
-		kills = 2               // each costs a start of the page
-		lost  = 2 * time.Second // a second is what may be lost; twice that where other work takes the machine
-	)
+	const lost = 2 * time.Second // a second is what may be lost; twice that where other work takes the machine
 	type moment struct {
 		at   time.Time
 		text string
 	}
 	orders := []string{"ymc", "ycm", "mcy", "cym", "cmy", "myc"}
-	for kill := range kills {
-		past := []moment{{time.Now(), p.sessionText()}}
-		for range 3 + random.IntN(12) {
-			switch random.IntN(5) {
-			case 0:
-				p.command("undo", nil)
-			case 1:
-				p.command("nudge", map[string]any{"printer": "cyan", "dxUm": float64(random.IntN(900))})
-			case 2:
-				p.command("palette", map[string]any{"id": []string{"earth", "arylide", "gamboge"}[random.IntN(3)]})
-			default:
-				p.command("order", map[string]any{"order": orders[random.IntN(6)]})
-			}
-			past = append(past, moment{time.Now(), p.sessionText()})
+	past := []moment{{time.Now(), p.sessionText()}}
+	for range 3 + random.IntN(12) {
+		switch random.IntN(5) {
+		case 0:
+			p.command("undo", nil)
+		case 1:
+			p.command("nudge", map[string]any{"printer": "cyan", "dxUm": float64(random.IntN(900))})
+		case 2:
+			p.command("palette", map[string]any{"id": []string{"earth", "arylide", "gamboge"}[random.IntN(3)]})
+		default:
+			p.command("order", map[string]any{"order": orders[random.IntN(6)]})
 		}
-		time.Sleep(time.Duration(random.IntN(400)) * time.Millisecond) // the moment is random, nothing is waited for
-		killed := time.Now()
-		next := p.sibling()
-		p.kill()
-		p = next
-		p.load()
-		p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
-		got := p.sessionText()
-		newest := slices.IndexFunc(past, func(m moment) bool { return killed.Sub(m.at) <= lost })
-		if newest < 0 {
-			newest = len(past)
-		}
-		allowed := past[max(newest-1, 0):] // the last that is older, and all later ones
-		if !slices.ContainsFunc(allowed, func(m moment) bool { return m.text == got }) {
-			t.Fatalf("kill %d: the session that came back is older than %v", kill, lost)
-		}
+		past = append(past, moment{time.Now(), p.sessionText()})
+	}
+	time.Sleep(time.Duration(random.IntN(400)) * time.Millisecond) // the moment is random, nothing is waited for
+	killed := time.Now()
+	next := p.sibling()
+	p.kill()
+	next.load()
+	next.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
+	got := next.sessionText()
+	newest := slices.IndexFunc(past, func(m moment) bool { return killed.Sub(m.at) <= lost })
+	if newest < 0 {
+		newest = len(past)
+	}
+	allowed := past[max(newest-1, 0):] // the last that is older, and all later ones
+	if !slices.ContainsFunc(allowed, func(m moment) bool { return m.text == got }) {
+		t.Fatalf("the session that came back is older than %v", lost)
 	}
 }
 
