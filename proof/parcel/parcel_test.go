@@ -222,7 +222,9 @@ func TestPackedByAnother(t *testing.T) {
 
 func TestRefused(t *testing.T) {
 	later, _, _ := made(t, nil)
-	later = bytes.Replace(later, fmt.Appendf(nil, `"version": %d`, session.Version), fmt.Appendf(nil, `"version": %d`, session.Version+1), 1)
+	ours := fmt.Appendf(nil, `"version": %d`, session.Version)
+	theirs := fmt.Appendf(nil, `"version":%*d`, len(ours)-len(`"version":`), session.Version+1) // as long, for the archive says how long its files are
+	later = bytes.Replace(later, ours, theirs, 1)
 	other := func() []byte {
 		var b bytes.Buffer
 		z := zip.NewWriter(&b)

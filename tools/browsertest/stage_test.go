@@ -95,6 +95,7 @@ func TestTable(t *testing.T) {
 type table struct {
 	Share      float64  `json:"share"` // of the window that is picture
 	Words      int      `json:"words"` // in sight
+	Text       []string `json:"text"`  // that they stand in
 	Least      float64  `json:"least"` // smallest letters, CSS pixels
 	Small      string   `json:"small"` // a text of that size
 	Head       float64  `json:"head"`  // height of the head
@@ -113,6 +114,7 @@ func (p *page) measureTable(t *testing.T, what string, axe bool) table {
 	is := eval[table](p, `(async () => {
 		const inSight = (box) => box.width > 1 && box.height > 1 && box.bottom > 0 && box.right > 0 && box.top < innerHeight && box.left < innerWidth;
 		let words = 0, least = 99, small = "";
+		const read = [];
 		const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
 		for (let text = walk.nextNode(); text; text = walk.nextNode()) {
 			const parent = text.parentElement;
@@ -120,6 +122,7 @@ func (p *page) measureTable(t *testing.T, what string, axe bool) table {
 			const range = document.createRange();
 			range.selectNodeContents(text);
 			if (!inSight(range.getBoundingClientRect())) continue;
+			read.push(text.textContent.trim());
 			words += text.textContent.split(/\s+/).filter((word) => /[\p{L}\p{N}]/u.test(word)).length; // signs are no words
 			const svg = parent.closest("svg[viewBox]");
 			const scale = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
@@ -131,7 +134,7 @@ func (p *page) measureTable(t *testing.T, what string, axe bool) table {
 		}
 		const view = JSON.parse(threeply.view());
 		const share = view.look === "board" ? 0 : view.frames.reduce((sum, f) => sum + f.w * f.h, 0) / (innerWidth * innerHeight);
-		return { share, words, least, small, head: document.getElementById("head").getBoundingClientRect().height,
+		return { share, words, text: read, least, small, head: document.getElementById("head").getBoundingClientRect().height,
 			scrolls: document.documentElement.scrollWidth > innerWidth || document.documentElement.scrollHeight > innerHeight,
 			violations: `+rules+` };
 	})()`)
@@ -140,7 +143,7 @@ func (p *page) measureTable(t *testing.T, what string, axe bool) table {
 		t.Errorf("%s: letters of %.1f px: “%s”", what, is.Least, is.Small)
 	}
 	if is.Words > 120 {
-		t.Errorf("%s: %d words in sight", what, is.Words)
+		t.Errorf("%s: %d words in sight: %q", what, is.Words, is.Text)
 	}
 	if is.Head > 48 || is.Scrolls {
 		t.Errorf("%s: the head is %.0f px high; the page scrolls as a whole: %v", what, is.Head, is.Scrolls)

@@ -42,7 +42,7 @@ export function build(api) {
         h("dl", { class: "three" },
           h("div", {}, h("dt", { text: "95 % within" }), p95),
           h("div", {}, h("dt", { text: "largest" }), largest)),
-        stars, pixel,
+        h("details", {}, h("summary", { text: "Why" }), stars, pixel),
         h("table", { class: "rests" },
           h("caption", { text: "What is left at single places, in pixels of the scan and on the print" }),
           h("thead", {}, h("tr", {}, ...["plate", "median", "95 %", "largest"].map((name) => h("th", { scope: "col", text: name })))),
