@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"threeply/proof/affine"
 	"threeply/proof/density"
 	"threeply/proof/filter"
 	"threeply/proof/overlay"
@@ -76,7 +77,7 @@ func photoErrors(t *testing.T, a []Assumption) []float64 {
 	for _, name := range names {
 		linear := photo(t, name)
 		for _, d := range developments {
-			p := &overlay.Plates{Key: 1, Ways: [3]overlay.Way{overlay.Direct, overlay.Direct, overlay.Direct}}
+			p := &overlay.Plates{Key: 1, Ways: [3]overlay.Way{affine.Identity.Apply, affine.Identity.Apply, affine.Identity.Apply}}
 			var films [3]tone.Film
 			var truth Light
 			for i := range p.Planes {
@@ -165,7 +166,7 @@ func plateErrors(t *testing.T, a []Assumption) []float64 {
 	sum, n := make([]float64, len(a)), 0.0
 	for _, real := range platetest.Sure(platetest.Sets(t, folder)) {
 		set := real.Open(t, folder)
-		p := &overlay.Plates{Key: 1, Ways: [3]overlay.Way{real.Known[filter.Red].Map.Apply, overlay.Direct, real.Known[filter.Blue].Map.Apply}}
+		p := &overlay.Plates{Key: 1, Ways: [3]overlay.Way{real.Known[filter.Red].Map.Apply, affine.Identity.Apply, real.Known[filter.Blue].Map.Apply}}
 		var films [3]tone.Film
 		for _, f := range filter.All {
 			source, density := set.Plate(f)

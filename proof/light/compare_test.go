@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"threeply/proof/affine"
 	"threeply/proof/density"
 	"threeply/proof/overlay"
 	"threeply/proof/plane"
@@ -13,7 +14,7 @@ import (
 // developed makes plates of a scene whose exposures are given, and which was
 // lit by l: base 0.3, γ 0.8, straight.
 func developed(w, h int, l Light, scene func(x, y int) [3]float64) (*overlay.Plates, [3]tone.Film) {
-	p := &overlay.Plates{Key: 1, Ways: [3]overlay.Way{overlay.Direct, overlay.Direct, overlay.Direct}}
+	p := &overlay.Plates{Key: 1, Ways: [3]overlay.Way{affine.Identity.Apply, affine.Identity.Apply, affine.Identity.Apply}}
 	var films [3]tone.Film
 	for i := range p.Planes {
 		q := plane.New(w, h)

@@ -25,22 +25,6 @@ func (l Light) Stops() [3]float64 {
 	return s
 }
 
-// Angle is the angle between two lights as vectors, in degrees, the usual
-// measure of how far estimates lie apart. What a plate's unit is does not count
-// where both are first divided by the same light; so it is taken after both
-// are divided by their geometric mean.
-func Angle(a, b Light) float64 {
-	var dot, aa, bb float64
-	for i := range a {
-		m := math.Sqrt(a[i] * b[i])
-		x, y := a[i]/m, b[i]/m
-		dot += x * y
-		aa += x * x
-		bb += y * y
-	}
-	return math.Acos(min(dot/math.Sqrt(aa*bb), 1)) * 180 / math.Pi
-}
-
 // Assumption is one of the family
 //
 //	( mean |∂ⁿ f_σ|ᵖ )^(1/p) = k·e

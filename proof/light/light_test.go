@@ -138,16 +138,32 @@ func TestNothingToEstimateFrom(t *testing.T) {
 // Angles: (1,0,0)-like cases cannot occur, for lights are above 0; 1,1,1 against
 // itself is 0, and one plate e times off turns the vector by a known angle.
 func TestAngle(t *testing.T) {
-	if a := Angle(Light{1, 1, 1}, Light{1, 1, 1}); a != 0 {
+	if a := angle(Light{1, 1, 1}, Light{1, 1, 1}); a != 0 {
 		t.Errorf("%g", a)
 	}
 	// Divided by their geometric mean they are (√2, 1, 1) and (1/√2, 1, 1):
 	// cos = 3 / √(4 · 2.5).
 	want := math.Acos(3/math.Sqrt(10)) * 180 / math.Pi
-	if a := Angle(Light{2, 1, 1}, Light{1, 1, 1}); math.Abs(a-want) > 1e-9 {
+	if a := angle(Light{2, 1, 1}, Light{1, 1, 1}); math.Abs(a-want) > 1e-9 {
 		t.Errorf("%g, want %g", a, want)
 	}
-	if a, b := Angle(Light{2, 1, 5}, Light{1, 1, 3}), Angle(Light{20, 1, 0.5}, Light{10, 1, 0.3}); math.Abs(a-b) > 1e-9 {
+	if a, b := angle(Light{2, 1, 5}, Light{1, 1, 3}), angle(Light{20, 1, 0.5}, Light{10, 1, 0.3}); math.Abs(a-b) > 1e-9 {
 		t.Errorf("the unit of a plate counts: %g and %g", a, b)
 	}
+}
+
+// angle is the angle between two lights as vectors, in degrees, the usual
+// measure of how far estimates lie apart. What a plate's unit is does not count
+// where both are first divided by the same light; so it is taken after both
+// are divided by their geometric mean.
+func angle(a, b Light) float64 {
+	var dot, aa, bb float64
+	for i := range a {
+		m := math.Sqrt(a[i] * b[i])
+		x, y := a[i]/m, b[i]/m
+		dot += x * y
+		aa += x * x
+		bb += y * y
+	}
+	return math.Acos(min(dot/math.Sqrt(aa*bb), 1)) * 180 / math.Pi
 }

@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"threeply/proof/affine"
 	"threeply/proof/filter"
 	"threeply/proof/overlay"
 	"threeply/proof/plate/platetest"
@@ -58,7 +59,7 @@ func TestFindProposesNothingInRealPlates(t *testing.T) {
 	sets := 0
 	for _, real := range platetest.Sure(platetest.Sets(t, folder)) {
 		set := real.Open(t, folder)
-		p := &overlay.Plates{Key: 1, Ways: [3]overlay.Way{real.Known[filter.Red].Map.Apply, overlay.Direct, real.Known[filter.Blue].Map.Apply}}
+		p := &overlay.Plates{Key: 1, Ways: [3]overlay.Way{real.Known[filter.Red].Map.Apply, affine.Identity.Apply, real.Known[filter.Blue].Map.Apply}}
 		for _, f := range filter.All {
 			source, density := set.Plate(f)
 			p.Planes[f], p.Areas[f] = density, source.Area

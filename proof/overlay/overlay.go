@@ -21,9 +21,6 @@ type Plates struct {
 // Way takes a pixel of the key to one of a plane.
 type Way func(x, y float64) (u, v float64)
 
-// Direct is the way of the key itself.
-func Direct(x, y float64) (u, v float64) { return x, y }
-
 // Size is the key's width and height in pixels.
 func (p *Plates) Size() (w, h int) { return p.Planes[p.Key].W, p.Planes[p.Key].H }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"threeply/proof/affine"
 	"threeply/proof/density"
 	"threeply/proof/plane"
 )
@@ -13,13 +14,13 @@ import (
 func ramps(w, h int) *Plates {
 	p := &Plates{Key: 1, Ways: [3]Way{
 		func(x, y float64) (float64, float64) { return x + 3, y - 2 },
-		Direct,
+		affine.Identity.Apply,
 		func(x, y float64) (float64, float64) { return 2*x + 1, 2 * y },
 	}}
 	dense := func(x, y float64) float64 { return 0.3 + 0.01*x + 0.02*y }
 	for i, back := range [3]Way{
 		func(u, v float64) (float64, float64) { return u - 3, v + 2 },
-		Direct,
+		affine.Identity.Apply,
 		func(u, v float64) (float64, float64) { return (u - 1) / 2, v / 2 },
 	} {
 		size := [3]int{1, 1, 2}[i]

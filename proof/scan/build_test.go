@@ -228,3 +228,8 @@ func xyzTag(x, y, z float64) []byte {
 	}
 	return out
 }
+
+// Decode reads a scan that lies in memory, as DecodeFrom does.
+func Decode(name string, data []byte, opt Options) (*Scan, error) {
+	return DecodeFrom(name, Bytes(data), opt)
+}

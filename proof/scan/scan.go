@@ -18,14 +18,14 @@ import (
 // Kind is the file format of a scan.
 type Kind string
 
-// The kinds that Decode reads.
+// The kinds that DecodeFrom reads.
 const (
 	TIFF Kind = "TIFF"
 	PNG  Kind = "PNG"
 	JPEG Kind = "JPEG"
 )
 
-// MaxPixels is the largest picture that Decode opens: 400 megapixels, a
+// MaxPixels is the largest picture that DecodeFrom opens: 400 megapixels, a
 // 13 × 18 cm plate at 4000 ppi with room to spare.
 const MaxPixels = 400e6
 
@@ -73,11 +73,6 @@ type Options struct {
 	Encoding string
 
 	Page int // which of a TIFF's pictures, from 0; see Pages
-}
-
-// Decode reads a scan that lies in memory, as DecodeFrom does.
-func Decode(name string, data []byte, opt Options) (*Scan, error) {
-	return DecodeFrom(name, Bytes(data), opt)
 }
 
 // DecodeFrom reads a scan. name is used in messages only. Every error is an

@@ -40,6 +40,9 @@ func (s Surface) Slanting(absorbed, inner float64) (more, byAbsorbed, byInner fl
 	return more, byAbsorbed, byInner
 }
 
+// gelatine is the refractive index of dry gelatine.
+const gelatine = 1.53
+
 // waysOut is the length of the ways in and out against the thickness.
 var waysOut = 1 + 1/math.Sqrt(1-0.5/(gelatine*gelatine))
 

@@ -8,7 +8,7 @@ import (
 )
 
 // A clear layer seen on slanting ways is as dark as the two-flux layer of the K·X that
-// ClearLayerK finds for it, whose figures are published after F. C. Williams and F. R.
+// clearLayerK finds for it, whose figures are published after F. C. Williams and F. R.
 // Clapper, JOSA 43 (1953) 595. The two faces differ, 0.60 here and 0.614
 // there, by up to 0.013 in density.
 func TestSlantingIsTheClearLayer(t *testing.T) {
@@ -19,7 +19,7 @@ func TestSlantingIsTheClearLayer(t *testing.T) {
 		for _, d := range []float64{0.02, 0.05, 0.1, 0.25, 0.5, 1} {
 			more, _, _ := s.Slanting(math.Ln10*d, ground)
 			got := s.Outside(ground*math.Exp(-2*math.Ln10*d)) + more
-			want := s.Outside(ground * math.Exp(-2*ClearLayerK(d, ground, s)))
+			want := s.Outside(ground * math.Exp(-2*clearLayerK(d, ground, s)))
 			worst = max(worst, math.Abs(math.Log10(got/want)))
 		}
 	}

@@ -2,18 +2,6 @@ package stack
 
 import "math"
 
-// DiffuseOutside is the reflectance of a smooth face of index n > 1 for
-// perfectly diffuse light from the air,
-//
-//	∫ 2 sinθ cosθ r(θ) dθ, θ from 0 to π/2
-func DiffuseOutside(n float64) float64 {
-	return hemisphere(func(cos float64) float64 { return fresnel(1, n, cos) })
-}
-
-// DiffuseInside is the reflectance of the same face from inside, total
-// reflection included: 1 - (1 - DiffuseOutside)/n².
-func DiffuseInside(n float64) float64 { return 1 - (1-DiffuseOutside(n))/(n*n) }
-
 // fresnel is the reflectance of a face for unpolarised light that comes from
 // index n1 at an angle of cosine c1 and goes on in index n2.
 func fresnel(n1, n2, c1 float64) float64 {

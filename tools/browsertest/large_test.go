@@ -69,7 +69,7 @@ func enlarge(plate, name string, seed uint64) error {
 	if err != nil {
 		return err
 	}
-	s, err := scan.Decode(plate, data, scan.Options{})
+	s, err := scan.DecodeFrom(plate, scan.Bytes(data), scan.Options{})
 	if err != nil {
 		return err
 	}

@@ -63,16 +63,6 @@ func Names() []string { return slices.Sorted(maps.Keys(kinds)) }
 // where there is no such command.
 func Type(name string) reflect.Type { return kinds[name].typ }
 
-// NameOf returns the name of a command, "" for a type that is none of this package.
-func NameOf(c Command) string {
-	for name, k := range kinds {
-		if k.typ == reflect.TypeOf(c) {
-			return name
-		}
-	}
-	return ""
-}
-
 // Knows tells whether a name is that of one of the package's commands.
 func Knows(name string) bool { return kinds[name].read != nil }
 
