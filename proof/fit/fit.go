@@ -27,8 +27,8 @@ type fitted struct {
 	*Job
 	*solver
 	ground map[string]spectrum.Curve // as measured, of the bare patches
-	out    []string                  // patches that were left out, and why
-	beside map[string]bool           // those of them, by id
+	out    []string                  // patches that were left out, and why, in words
+	beside map[string]bool           // the same patches, by id
 }
 
 // How much work a fit is.

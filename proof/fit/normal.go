@@ -32,11 +32,10 @@ func (q *normal) add(residual float64, r *row) {
 	q.cost += residual * residual / 2
 }
 
-// patch adds all of one patch, its noise 1/weigh, with what its coat differs by eliminated: own is
-// brought to what fits best on the way, given the rest, and its variance.
-//
-// The residuals of a patch share the differences of its coat, each of which has the
-// standard deviation coat: Schur's complement of their block takes them out.
+// patch adds all residuals of one patch, whose noise is 1/weigh. own is what the patch's coats
+// differ by, layer by layer, each with the standard deviation coat; patch returns the variance
+// of each. They are unknowns of this patch alone, so they are eliminated here, by Schur's
+// complement of their block, and do not enlarge the equations.
 func (q *normal) patch(m *model, p *params, o *observation, weigh, coat float64, own *[3]float64, l *look) (variance [3]float64) {
 	var hOwn [9]float64
 	var gOwn [3]float64

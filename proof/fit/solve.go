@@ -188,7 +188,7 @@ func (s *solver) run(ctx context.Context, steps int) error {
 	return nil
 }
 
-// fixed are the differences of amounts that are none and would be less.
+// fixed marks the differences between knots that are 0 and that a step would make negative.
 func (s *solver) fixed(q *normal) []bool {
 	out := make([]bool, s.size())
 	for i := s.iT(0, 0); i < s.iT(3, 0); i++ {
@@ -197,7 +197,8 @@ func (s *solver) fixed(q *normal) []bool {
 	return out
 }
 
-// moved is x with a step, held to what can be. No logarithm moves by more than mostMove.
+// moved is x after a step: no difference between knots below 0, and no logarithm moved by more
+// than mostMove.
 func (s *solver) moved(delta []float64) []float64 {
 	const mostMove = 1.0
 	out := make([]float64, len(delta))

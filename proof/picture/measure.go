@@ -118,8 +118,8 @@ type Measured struct {
 // reach, as CIEDE2000. One unit is about what an eye can just tell, common practice.
 const OutOfReach = 1
 
-// meanFrom is Measure's mean alone, against the reference on the given scale: that of the
-// print as it was meant, where p is of a batch that went otherwise.
+// meanFrom is the mean of Measure alone, on fewer places. aim is the scale of the print as it was
+// meant, which the reference is brought onto; p may be a batch that came out otherwise.
 func (p *Printing) meanFrom(aim balance.Scale, s *session.State, planes [3]*plane.Plane, level int) float64 {
 	pic := p.bare(s, planes, level)
 	sum, n := 0.0, 0

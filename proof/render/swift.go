@@ -121,7 +121,7 @@ func between(c *tone.Curve, code uint32) uint16 {
 func (s *swift) pack() {
 	const top = 1<<nodeBits - 1
 	count := len(s.picture.Table) / 3
-	// Beyond the last node lies no other, but the way goes on there with no weight.
+	// A pixel at the end of an axis reads nodes beyond it too, with no weight: room for these.
 	s.nodes = make([]uint64, count+s.picture.N*(s.picture.N+1)+1)
 	for i := range count {
 		for ch, v := range s.picture.Table[3*i : 3*i+3] {
@@ -305,8 +305,9 @@ func (s *swift) look(px []uint8, at *places) {
 	for i := range count {
 		y, m, c := uint32(at[pigment.Yellow][i]), uint32(at[pigment.Magenta][i]), uint32(at[pigment.Cyan][i])
 		i0 := y>>weightBits + n*(m>>weightBits+n*(c>>weightBits))
-		// How far on, and by what step: sorted, the largest first, they are the way from
-		// the low to the high corner of the cell.
+		// For each axis, how far on the place lies in its cell (high bits) and the step to the
+		// next node (low bits). Taken from the largest down, the steps lead from the low to
+		// the high corner of the cell.
 		y, m, c = y&part<<16|1, m&part<<16|n, c&part<<16|n*n
 		first, last := max(y, m, c), min(y, m, c)
 		second := y + m + c - first - last

@@ -19,8 +19,8 @@ import (
 // The patches of a test sheet, in mm: from middle to middle, and the part of it that is
 // printed. Between them the paper shows.
 const (
-	PatchPitch = 10.0
-	PatchSide  = 9.0
+	patchPitch = 10.0
+	patchSide  = 9.0
 )
 
 // TestNegatives are the three printing negatives of a test sheet.
@@ -42,7 +42,7 @@ type TestNegatives struct {
 func NewTest(s testsheet.Sheet, p pigment.Palette, setup negative.Setup, route transfer.Route, made label.Made) (*TestNegatives, error) {
 	setup.Marks, setup.Screen = true, 0
 	n := &TestNegatives{
-		Layout: negative.Of(setup, PatchPitch*float64(s.Cols), PatchPitch*float64(s.Rows), setup.Mirrored(route)),
+		Layout: negative.Of(setup, patchPitch*float64(s.Cols), patchPitch*float64(s.Rows), setup.Mirrored(route)),
 		Setup:  setup, sheet: s, palette: p, route: route, coder: setup.Film.Coder(), made: made,
 	}
 	w, h := n.SizeMM()
@@ -52,7 +52,7 @@ func NewTest(s testsheet.Sheet, p pigment.Palette, setup negative.Setup, route t
 	}
 	n.Notes = append(n.Notes, words)
 	if len(setup.Film.Table) == 0 {
-		n.Notes = append(n.Notes, fmt.Sprintf("The film was not measured. It is taken to be linear from clear to a UV density of %.4g: what its steps really are then goes into the tissues' curves. Enter its table first, or print the negatives of pictures on the same film in the same way.", setup.Film.Max))
+		n.Notes = append(n.Notes, fmt.Sprintf("The film was not measured. It is taken to be linear from clear to a UV density of %.4g, and any error of that goes into the tissues' curves. Enter its table first, or print the negatives of pictures on the same film in the same way.", setup.Film.Max))
 	}
 	for _, p := range pigment.Printers() {
 		if least := s.Threshold[p]; -least > setup.Film.Max-0.1 {
@@ -62,12 +62,12 @@ func NewTest(s testsheet.Sheet, p pigment.Palette, setup negative.Setup, route t
 	return n, nil
 }
 
-// Box is where a patch lies in the file.
-func (n *TestNegatives) Box(p testsheet.Patch) negative.Box {
+// box is where a patch lies in the file.
+func (n *TestNegatives) box(p testsheet.Patch) negative.Box {
 	px := func(mm float64) int { return int(math.Round(mm * n.PPI / 25.4)) }
-	gap := (PatchPitch - PatchSide) / 2
-	x, y := PatchPitch*float64(p.Col)+gap, PatchPitch*float64(p.Row)+gap
-	b := negative.Box{X0: n.Trim.X0 + px(x), Y0: n.Trim.Y0 + px(y), X1: n.Trim.X0 + px(x+PatchSide), Y1: n.Trim.Y0 + px(y+PatchSide)}
+	gap := (patchPitch - patchSide) / 2
+	x, y := patchPitch*float64(p.Col)+gap, patchPitch*float64(p.Row)+gap
+	b := negative.Box{X0: n.Trim.X0 + px(x), Y0: n.Trim.Y0 + px(y), X1: n.Trim.X0 + px(x+patchSide), Y1: n.Trim.Y0 + px(y+patchSide)}
 	if n.Mirrored {
 		b.X0, b.X1 = n.Trim.X0+n.Trim.X1-b.X1, n.Trim.X0+n.Trim.X1-b.X0
 	}
@@ -84,7 +84,7 @@ func (n *TestNegatives) TIFF(p pigment.Printer) (sheet.TIFF, error) {
 	}
 	for _, patch := range n.sheet.Patches {
 		if patch.Has[p] {
-			frame.add(n.Box(patch), n.coder.Code(-patch.LogE[p]), nil)
+			frame.add(n.box(patch), n.coder.Code(-patch.LogE[p]), nil)
 		}
 	}
 	f := n.Setup.Film

@@ -142,7 +142,7 @@ func tablePalettes(out io.Writer, all []paletteReport) error {
 	if err := w.Flush(); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintln(out, "\nFrom approximate built-in spectra but where measured; “threeply testsheet” measures. Dry pigments raise\ndust, some are toxic: “-json” gives each one's hazard; follow its safety data sheet.")
+	_, err := fmt.Fprintln(out, "\nSpectra are approximate and built in, except of measured palettes (“threeply testsheet”).\nDry pigments raise dust, some are toxic: “-json” gives each one's hazard; follow its\nsafety data sheet.")
 	return err
 }
 

@@ -183,8 +183,9 @@ func makeStage(on stageOn) Stage {
 	return out
 }
 
-// part is the part of a pane, which toStage takes the key's pixels to, that the plates reach
-// which it shows; all is well, and false is returned, where that is the whole of it.
+// part tells whether the plates that a pane shows reach only a part of it, and gives the corners
+// of that part, in points of the stage; none where they reach all of it. toStage takes pixels of
+// the key to the canvas.
 func (on stageOn) part(p view.Pane, covered image.Rectangle, toStage affine.Matrix) (bool, [][2]float64) {
 	all := on.reached[3]
 	if p.Shows == view.ShowsPlate {

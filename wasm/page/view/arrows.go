@@ -73,8 +73,8 @@ func (r *Residual) ArrowScale(s *session.State) float64 {
 }
 
 // ArrowsIn draws what register leaves in a pane, scale CSS pixels to the pixel of the key,
-// and over which parts of the picture nothing was measured; v has been asked for them
-// (ArrowsShown), else only the worst place is drawn that was gone to.
+// and the parts of the picture where nothing was measured. Where arrows are not shown
+// (ArrowsShown) it draws only the ring about the worst place that the user has gone to.
 func (v *View) ArrowsIn(s *session.State, p Pane, r *Residual, scale float64) Arrows {
 	out := Arrows{Arrows: []Arrow{}, Blank: [][4]float64{}}
 	toStage, ok := v.ToPixel(p).Inverse()
@@ -121,9 +121,8 @@ func (v *View) ArrowsIn(s *session.State, p Pane, r *Residual, scale float64) Ar
 	return out
 }
 
-// blank are the parts of a pane, which toStage takes the key's pixels to, that lie in a
-// part of the picture where not both plates were measured: those beside each other in a
-// row as one.
+// blank are the parts of a pane that show parts of the picture where not both plates were
+// measured; neighbours in a row are joined. toStage takes pixels of the key to the canvas.
 func (v *View) blank(s *session.State, covered image.Rectangle, toStage affine.Matrix) [][4]float64 {
 	out := [][4]float64{}
 	scan := verdict.OfScan(s)
