@@ -104,9 +104,5 @@ func (r *Result) Show(sheet testsheet.Sheet, p pigment.Palette) Shown {
 // hex is a colour under D50 as a display of sRGB shows it, as near as it can.
 func hex(lab spectrum.Lab) string {
 	d50, _ := spectrum.LightByID("D50")
-	var rgb [3]int
-	for i, v := range spectrum.LinearSRGB(lab.XYZ(d50.White), d50.White) {
-		rgb[i] = int(255*spectrum.EncodeSRGB(min(max(v, 0), 1)) + 0.5)
-	}
-	return fmt.Sprintf("#%02x%02x%02x", rgb[0], rgb[1], rgb[2])
+	return spectrum.HexSRGB(spectrum.LinearSRGB(lab.XYZ(d50.White), d50.White))
 }

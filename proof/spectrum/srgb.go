@@ -1,6 +1,9 @@
 package spectrum
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // LinearSRGB returns the linear sRGB values, 0..1 inside the gamut and beyond
 // it outside, of a colour seen under white: adapted to the display's D65 and
@@ -23,6 +26,15 @@ func EncodeSRGB(v float64) float64 {
 	}
 	c := math.Cbrt(v) // v^(1/2.4) = v^(1/3) v^(1/12), several times faster than Pow
 	return 1.055*c*math.Sqrt(math.Sqrt(c)) - 0.055
+}
+
+// HexSRGB writes a colour in linear sRGB as #rrggbb, held within 0 … 1.
+func HexSRGB(linear [3]float64) string {
+	var b [3]uint8
+	for i, v := range linear {
+		b[i] = uint8(math.Round(255 * min(max(EncodeSRGB(v), 0), 1)))
+	}
+	return fmt.Sprintf("#%02x%02x%02x", b[0], b[1], b[2])
 }
 
 // DecodeSRGB is the inverse of EncodeSRGB. The standard rounds its break point,

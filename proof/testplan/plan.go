@@ -90,11 +90,7 @@ func cell(patch testsheet.Patch, p pigment.Palette, on *stack.Layers) Cell {
 	}
 	light, _ := spectrum.LightByID("D50")
 	xyz := light.XYZ(on.Reflectance(t))
-	var rgb [3]int
-	for i, v := range spectrum.LinearSRGB(xyz, light.White) {
-		rgb[i] = int(255*spectrum.EncodeSRGB(min(max(v, 0), 1)) + 0.5)
-	}
-	c.Colour = fmt.Sprintf("#%02x%02x%02x", rgb[0], rgb[1], rgb[2])
+	c.Colour = spectrum.HexSRGB(spectrum.LinearSRGB(xyz, light.White))
 	c.Pale = xyz[1] > 20
 	return c
 }

@@ -153,7 +153,7 @@ func (on *pointsOn) colour(pane paneRead, x, y float64) Colour {
 	for i, v := range pic.At(render.Reference, x, y) {
 		linear[i] = spectrum.DecodeSRGB(float64(v))
 	}
-	c.Hex, c.Lab = prints.HexOf(linear), spectrum.SRGBLab(linear)
+	c.Hex, c.Lab = spectrum.HexSRGB(linear), spectrum.SRGBLab(linear)
 	return c
 }
 

@@ -71,7 +71,7 @@ func makeReading(on readingOn) Reading {
 	for i, v := range pic.At(render.Reference, x, y) {
 		linear[i] = spectrum.DecodeSRGB(float64(v))
 	}
-	s.HexRef, s.Reference = prints.HexOf(linear), spectrum.SRGBLab(linear)
+	s.HexRef, s.Reference = spectrum.HexSRGB(linear), spectrum.SRGBLab(linear)
 	for i, q := range pic.Coordinates(x, y) { // 0 of hidden layers
 		thickness[i] = cube.Thickness(float64(q))
 	}

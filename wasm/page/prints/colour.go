@@ -1,9 +1,6 @@
 package prints
 
 import (
-	"fmt"
-	"math"
-
 	"threeply/proof/gamut"
 	"threeply/proof/picture"
 	"threeply/proof/spectrum"
@@ -16,16 +13,7 @@ var narrow = gamut.Of(spectrum.SRGB)
 // Hex is a reflectance under a light as an sRGB colour, adapted to the display's white
 // and, where sRGB does not have it, shown as the pictures show it.
 func Hex(r spectrum.Curve, light spectrum.Light) string {
-	return HexOf(narrow.Show(spectrum.Transform(spectrum.Adapt(light.White, spectrum.DisplayWhite), light.XYZ(r))))
-}
-
-// HexOf is a colour in linear sRGB, held within 0 … 1.
-func HexOf(linear [3]float64) string {
-	var b [3]uint8
-	for i, v := range linear {
-		b[i] = uint8(math.Round(255 * min(max(spectrum.EncodeSRGB(v), 0), 1)))
-	}
-	return fmt.Sprintf("#%02x%02x%02x", b[0], b[1], b[2])
+	return spectrum.HexSRGB(narrow.Show(spectrum.Transform(spectrum.Adapt(light.White, spectrum.DisplayWhite), light.XYZ(r))))
 }
 
 // Swatch is the colour of one layer alone at full coated strength on the paper of a
