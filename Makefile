@@ -20,12 +20,14 @@ build: ## build the static page into .build/site
 demo: ## make the demo plates of testdata anew, after a change to what draws them
 	@go run ./tools/bundle -demo
 
-test: lint unit browser ## lint, Go tests, browser tests
+# The browser tests wait a good deal: the Go tests take what of the machine they leave.
+test: lint ## lint, Go tests, browser tests
+	@$(MAKE) --no-print-directory -j2 unit browser
 
 unit: ## Go tests without a browser
-	go test ./...
+	nice -n 10 go test ./...
 	@if command -v node >/dev/null; then \
-		GOOS=js GOARCH=wasm go test -exec "$$PWD/wasm/page/screen/testdata/node.sh" ./wasm/page/screen; \
+		GOOS=js GOARCH=wasm nice -n 10 go test -exec "$$PWD/wasm/page/screen/testdata/node.sh" ./wasm/page/screen; \
 	else echo "SKIPPED: the shader is compiled by the browser tests only (node is not here)"; fi
 
 browser: build ## tests of the built page in Chromium

@@ -44,7 +44,7 @@ export function build(api) {
           h("div", {}, h("dt", { text: "largest" }), largest)),
         h("details", {}, h("summary", { text: "Why" }), stars, pixel),
         h("table", { class: "rests" },
-          h("caption", { text: "What is left at single places, in pixels of the scan and on the print" }),
+          h("caption", { text: "Left at single places" }),
           h("thead", {}, h("tr", {}, ...["plate", "median", "95 %", "largest"].map((name) => h("th", { scope: "col", text: name })))),
           rows),
         h("table", { class: "rests" },
