@@ -54,7 +54,7 @@ func OfPrint(s *session.State) Print {
 	}
 	switch {
 	case v.Largest < 0.5:
-		v.Sign, v.Sentence = "in", "No offset is set: layers lie as the plates do."
+		v.Sign, v.Sentence = "in", "No offset is set."
 	case v.Largest <= v.Threshold:
 		v.Sign, v.Sentence = "in", fmt.Sprintf("The offsets part two layers by up to %s, within %s.", words.Microns(v.Largest), limit)
 	default:
