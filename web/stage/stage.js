@@ -106,7 +106,7 @@ const TWO_LINES = 52; // of a caption, with what lies between it and the picture
 // The shares of the table from which what comes from the side, and from below, lies over it
 // and the pictures stay as they are; and the most of its height that captions get.
 const COVERS_SIDE = 0.52;
-const COVERS_BELOW = 0.6;
+const COVERS_BELOW = 0.45;
 const MOST_WORDS = 0.35;
 
 /**
