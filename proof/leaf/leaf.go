@@ -11,8 +11,10 @@ import (
 	"bytes"
 	_ "embed"
 	"encoding/base64"
+	"fmt"
 	"html/template"
 	"io"
+	"reflect"
 	"time"
 )
 
@@ -41,11 +43,11 @@ var framed = template.Must(template.New("").Parse(frame))
 // Parse reads the template of a sheet. It has the functions
 //
 //	picture BYTES   bytes of a PNG or a JPEG as the address of an img
-//	time TEXT       a moment as RFC 3339 writes it, as people do
+//	time MOMENT     a moment, or one as RFC 3339 writes it, as people do
 //
-// A template that cannot be read is a fault of the program.
+// It may ask for fields of what it is shown, not for methods (see plain). A template that cannot be read is a fault of the program.
 func Parse(text string) *template.Template {
-	return template.Must(template.New("sheet").Funcs(template.FuncMap{"picture": picture, "time": moment}).Parse(text))
+	return template.Must(template.New("sheet").Option("missingkey=error").Funcs(template.FuncMap{"picture": picture, "time": moment}).Parse(text))
 }
 
 func picture(file []byte) template.URL {
@@ -56,10 +58,13 @@ func picture(file []byte) template.URL {
 	return template.URL("data:image/" + kind + ";base64," + base64.StdEncoding.EncodeToString(file))
 }
 
-func moment(text string) string {
-	at, err := time.Parse(time.RFC3339, text)
-	if err != nil {
-		return text
+func moment(v any) string {
+	at, ok := v.(time.Time)
+	if !ok {
+		var err error
+		if at, err = time.Parse(time.RFC3339, fmt.Sprint(v)); err != nil {
+			return fmt.Sprint(v)
+		}
 	}
 	return at.UTC().Format("2 January 2006, 15:04 UTC")
 }
@@ -68,7 +73,7 @@ func moment(text string) string {
 // sheet's own, "" for none. Its errors are those of out and of the template.
 func Write(out io.Writer, title, style string, sheet *template.Template, shows any) error {
 	var body bytes.Buffer
-	if err := sheet.Execute(&body, shows); err != nil {
+	if err := sheet.Execute(&body, plain(reflect.ValueOf(shows))); err != nil {
 		return err
 	}
 	return framed.ExecuteTemplate(out, "leaf", struct {

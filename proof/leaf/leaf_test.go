@@ -52,3 +52,20 @@ func TestNothingFromElsewhere(t *testing.T) {
 		}
 	}
 }
+
+type note struct{ Text string }
+
+func (note) Method() string { return "" }
+
+// The page's programs have no methods for templates (tools/bundle): a sheet that asks for one
+// fails here already. Fields of embedded structs are reached as in Go.
+func TestFieldsAlone(t *testing.T) {
+	shows := struct{ note }{note{"said"}}
+	var out bytes.Buffer
+	if err := Write(&out, "Sheet", "", Parse(`<p>{{.Text}}</p>`), shows); err != nil || !strings.Contains(out.String(), "<p>said</p>") {
+		t.Errorf("%v: %s", err, out.String())
+	}
+	if err := Write(&out, "Sheet", "", Parse(`<p>{{.Method}}</p>`), shows); err == nil {
+		t.Error("a method was called")
+	}
+}

@@ -28,32 +28,23 @@ type Dot struct{ X, Y float64 }
 
 const hatchWide, hatchHigh, hatchPitch = 14.0, 9.0, 1.8
 
-// Lines and Dots are the layer's hatching, as it stands on its negative: dots for yellow,
+// hatch draws the layer's hatching, as it stands on its negative: dots for yellow,
 // upright lines for magenta, level ones for cyan; see negative.Frame.
-func (l Layer) Lines() []Line {
-	var out []Line
+func (l *Layer) hatch() {
 	switch l.Printer {
+	case pigment.Yellow:
+		for y := hatchPitch / 2; y < hatchHigh; y += hatchPitch {
+			for x := hatchPitch / 2; x < hatchWide; x += hatchPitch {
+				l.Dots = append(l.Dots, Dot{x, y})
+			}
+		}
 	case pigment.Magenta:
 		for x := hatchPitch; x < hatchWide; x += hatchPitch {
-			out = append(out, Line{x, 0, x, hatchHigh})
+			l.Lines = append(l.Lines, Line{x, 0, x, hatchHigh})
 		}
 	case pigment.Cyan:
 		for y := hatchPitch; y < hatchHigh; y += hatchPitch {
-			out = append(out, Line{0, y, hatchWide, y})
+			l.Lines = append(l.Lines, Line{0, y, hatchWide, y})
 		}
 	}
-	return out
-}
-
-func (l Layer) Dots() []Dot {
-	var out []Dot
-	if l.Printer != pigment.Yellow {
-		return nil
-	}
-	for y := hatchPitch / 2; y < hatchHigh; y += hatchPitch {
-		for x := hatchPitch / 2; x < hatchWide; x += hatchPitch {
-			out = append(out, Dot{x, y})
-		}
-	}
-	return out
 }

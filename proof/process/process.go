@@ -55,6 +55,9 @@ type Layer struct {
 	Bath     string
 	Coat     string
 	Dry, Wet Leaf
+
+	Lines []Line // the hatching
+	Dots  []Dot
 }
 
 // Leaf is a list of steps.
@@ -281,6 +284,7 @@ func (b *builder) layer(i int) Layer {
 	tissue := b.printing.Recipe.Palette.Layer(printer)
 	relief := b.printing.Relief(s, b.printing.Way(s))[printer]
 	l := Layer{Name: printer.String(), Printer: printer, Tissue: tissueWords(tissue), Exposure: b.works.Exposed(int(printer), s.Way.Stops[printer])}
+	l.hatch()
 	if stops := s.Way.Stops[printer]; stops != 0 {
 		l.Stops = fmt.Sprintf("%+.2f stops", stops)
 	}

@@ -38,7 +38,8 @@ type Report struct {
 	ByHand []string // what a person decided
 	Time   string
 
-	Percent float64 // of the picture that was measured
+	Percent             float64 // of the picture that was measured
+	Half, Most, Largest string  // how far apart half, 95 % and all of it lie at most
 }
 
 // Plate is one of the scans, and where it lies.
@@ -87,6 +88,7 @@ func Of(s *session.State, planes [3]*plane.Plane, made label.Made) (*Report, err
 	}
 	r := &Report{Label: label.Of(s, made, "Report on register"), Scan: verdict.OfScan(s), Print: verdict.OfPrint(s), Time: made.Time()}
 	r.Sign, r.Percent = verdict.SignWords(r.Scan.Sign), 100*r.Scan.Coverage
+	r.Half, r.Most, r.Largest = r.Scan.Length(r.Scan.Typical), r.Scan.Length(r.Scan.P95), r.Scan.Length(r.Scan.Largest)
 	for _, f := range filter.All {
 		r.Plates = append(r.Plates, plateOf(s, f))
 	}

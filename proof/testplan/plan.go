@@ -29,14 +29,22 @@ var page = leaf.Parse(body)
 type Plan struct {
 	label.Made
 	Palette pigment.Palette
-	Rows    [][]Cell
+	Rows    []Row
 	Columns []int
 	Lies    []string // which way file and film lie
 	Notes   []string
 	Seed    int
-	Step    float64 // log exposure between neighbours in the block of greys
-	Count   int     // patches
-	DarkRow string
+	Step    float64  // log exposure between neighbours in the block of greys
+	Count   int      // patches
+	DarkRow string   // the first row that lies on black
+	Toxic   []string // names the toxic pigments of the palette
+}
+
+// Row is a row of the sheet.
+type Row struct {
+	Name  string
+	Dark  bool // it lies on black
+	Cells []Cell
 }
 
 // Cell is one place of the sheet; ID is empty where no patch lies.
@@ -49,20 +57,20 @@ type Cell struct {
 
 // Of makes the plan. lies and notes are those of the negatives.
 func Of(s testsheet.Sheet, p pigment.Palette, lies, notes []string, made label.Made) Plan {
-	out := Plan{Made: made, Palette: p, Lies: lies, Notes: notes, Seed: testsheet.Seed, Step: testsheet.GreyStep, Count: len(s.Patches), DarkRow: rowName(s.DarkRow)}
+	out := Plan{Made: made, Palette: p, Lies: lies, Notes: notes, Seed: testsheet.Seed, Step: testsheet.GreyStep, Count: len(s.Patches), DarkRow: rowName(s.DarkRow), Toxic: export.ToxicNotes(p)}
 	recipe := stack.DefaultRecipe(p)
 	on := map[string]*stack.Layers{testsheet.White: recipe.Layers()}
 	recipe.Paper.R = spectrum.Sample(func(float64) float64 { return blackCard })
 	on[testsheet.Dark] = recipe.Layers()
-	out.Rows = make([][]Cell, s.Rows)
+	out.Rows = make([]Row, s.Rows)
 	for c := range s.Cols {
 		out.Columns = append(out.Columns, c+1)
 	}
 	for i := range out.Rows {
-		out.Rows[i] = make([]Cell, s.Cols)
+		out.Rows[i] = Row{rowName(i), i >= s.DarkRow, make([]Cell, s.Cols)}
 	}
 	for _, patch := range s.Patches {
-		out.Rows[patch.Row][patch.Col] = cell(patch, p, on[patch.Ground])
+		out.Rows[patch.Row].Cells[patch.Col] = cell(patch, p, on[patch.Ground])
 	}
 	return out
 }
@@ -95,13 +103,8 @@ func cell(patch testsheet.Patch, p pigment.Palette, on *stack.Layers) Cell {
 	return c
 }
 
+// rowName is the letter of a row, from 0.
 func rowName(row int) string { return string(rune('A' + row)) }
-
-// RowName is the letter of a row, from 0.
-func (p Plan) RowName(row int) string { return rowName(row) }
-
-// Toxic names the toxic pigments of the palette.
-func (p Plan) Toxic() []string { return export.ToxicNotes(p.Palette) }
 
 // Write writes the page. Its errors are those of out and of the template.
 func (p Plan) Write(out io.Writer) error {
