@@ -15,7 +15,10 @@ import (
 	"html/template"
 	"io"
 	"reflect"
+	"slices"
+	"strings"
 	"time"
+	"unicode"
 )
 
 //go:embed leaf.css
@@ -44,10 +47,11 @@ var framed = template.Must(template.New("").Parse(frame))
 //
 //	picture BYTES   bytes of a PNG or a JPEG as the address of an img
 //	time MOMENT     a moment, or one as RFC 3339 writes it, as people do
+//	joined TEXT     a sentence in which no line ends between a figure and its unit
 //
 // It may ask for fields of what it is shown, not for methods (see plain). A template that cannot be read is a fault of the program.
 func Parse(text string) *template.Template {
-	return template.Must(template.New("sheet").Option("missingkey=error").Funcs(template.FuncMap{"picture": picture, "time": moment}).Parse(text))
+	return template.Must(template.New("sheet").Option("missingkey=error").Funcs(template.FuncMap{"picture": picture, "time": moment, "joined": joined}).Parse(text))
 }
 
 func picture(file []byte) template.URL {
@@ -56,6 +60,27 @@ func picture(file []byte) template.URL {
 		kind = "jpeg"
 	}
 	return template.URL("data:image/" + kind + ";base64," + base64.StdEncoding.EncodeToString(file))
+}
+
+// units are those that stay on the line of their figure.
+var units = []string{"%", "mm", "µm", "°C", "h", "min", "s", "g"}
+
+func joined(text string) string {
+	var out strings.Builder
+	before := ""
+	for i, word := range strings.Split(text, " ") {
+		figure := before != "" && unicode.IsDigit(rune(before[len(before)-1]))
+		switch {
+		case i == 0:
+		case figure && slices.Contains(units, strings.TrimRight(word, ".,;:)")):
+			out.WriteString("\u00a0")
+		default:
+			out.WriteByte(' ')
+		}
+		out.WriteString(word)
+		before = word
+	}
+	return out.String()
 }
 
 func moment(v any) string {

@@ -69,3 +69,11 @@ func TestFieldsAlone(t *testing.T) {
 		t.Error("a method was called")
 	}
 }
+
+func TestFiguresKeepTheirUnits(t *testing.T) {
+	said := "From 40 °C, never above 49 °C; alum 5 %, 24 h in 1 climate. Step 2 s"
+	want := "From 40_°C, never above 49_°C; alum 5_%, 24_h in 1 climate. Step 2_s"
+	if got := strings.ReplaceAll(joined(said), "\u00a0", "_"); got != want {
+		t.Errorf("%s", got)
+	}
+}

@@ -35,7 +35,7 @@ func (b *builder) dry(l Layer, works workshop.Sensitised, tissue pigment.Tissue,
 		{Do: bath, Write: []string{"sensitised at", "bath °C"}, Danger: "Gloves and eye protection; dichromates: no skin contact, no dust, collect the waste."},
 		{Do: "Dry in the dark, 5 to 8 h. Fresh tissue is harder; a day or two old it is softer.", Write: []string{"dry at", "RH %"}},
 		{Do: fmt.Sprintf("Lay the %s negative on the tissue, %s down: its label reads right from the lamp. Film, then glass; vacuum on.", l.Name, setup.SideName()), Letter: letter, Danger: "Glass under vacuum can implode."},
-		{Do: "Expose.", Time: orBlank(l.Exposure, b.works), Letter: letter, Write: []string{"lamp", "exposed at"}, Danger: "UV: do not look at the lamp, cover skin."},
+		{Do: "Expose.", Time: orBlank(l.Exposure, b.works), Small: l.Minutes, Letter: letter, Write: []string{"lamp", "exposed at"}, Danger: "UV: do not look at the lamp, cover skin."},
 		{Do: "Mate it soon: moist tissue goes on hardening in the dark.", Letter: letter, Write: []string{"mate by"}},
 	}
 }

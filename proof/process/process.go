@@ -49,9 +49,10 @@ type Layer struct {
 	Printer  pigment.Printer
 	Tissue   string
 	Exposure string // in the workshop's unit, "" where it is not known
+	Minutes  string // the same in minutes and seconds, where it is long
 	Stops    string
-	Third    string // what a third of a stop does
-	Range    string // of the negative
+	Third    [4]string // ΔE00 of a third of a stop more in a light and a middle grey, and of a third less
+	Range    string    // of the negative
 	Bath     string
 	Coat     string
 	Dry, Wet Leaf
@@ -70,6 +71,7 @@ type Leaf struct {
 type Step struct {
 	Do     string
 	Time   string   // large; "" for none
+	Small  string   // under it
 	Write  []string // what is written down by hand
 	Danger string
 	Letter string // how the letter F reads there: "right", "mirrored", or "" where it is not seen
@@ -283,12 +285,12 @@ func (b *builder) layer(i int) Layer {
 	s, works := b.session, b.works.Layers[printer]
 	tissue := b.printing.Recipe.Palette.Layer(printer)
 	relief := b.printing.Relief(s, b.printing.Way(s))[printer]
-	l := Layer{Name: printer.String(), Printer: printer, Tissue: tissueWords(tissue), Exposure: b.works.Exposed(int(printer), s.Way.Stops[printer])}
+	l := Layer{Name: printer.String(), Printer: printer, Tissue: tissueWords(tissue), Exposure: b.works.AtLamp(int(printer), s.Way.Stops[printer]), Minutes: b.works.Minutes(int(printer), s.Way.Stops[printer])}
 	l.hatch()
 	if stops := s.Way.Stops[printer]; stops != 0 {
 		l.Stops = fmt.Sprintf("%+.2f stops", stops)
 	}
-	l.Third = thirdWords(b.printing, s, printer)
+	l.Third = thirds(b.printing, s, printer)
 	l.Range = fmt.Sprintf("%.2f", max(export.ThresholdDensity(relief), 0))
 	if works.Sensitiser != "" {
 		l.Bath = works.Sensitiser
@@ -322,15 +324,14 @@ func tissueWords(t pigment.Tissue) string {
 	return fmt.Sprintf("%s; load %.3g, %.3g µm dry", strings.Join(out, ", "), t.Load, t.CoatMicron)
 }
 
-// thirdWords says what a third of a stop more or less of one layer does to a light and to
+// thirds is what a third of a stop more, and then less, of one layer does to a light and to
 // a middle grey, as ΔE00.
-func thirdWords(p *picture.Printing, s *session.State, printer pigment.Printer) string {
+func thirds(p *picture.Printing, s *session.State, printer pigment.Printer) [4]string {
 	way := p.Way(s)
-	off := func(u, stops float64) float64 {
+	off := func(u, stops float64) string {
 		w := way
 		w.Stops[printer] += stops
-		return spectrum.DeltaE00(p.Grey(s, way, u), p.Grey(s, w, u))
+		return fmt.Sprintf("%.1f", spectrum.DeltaE00(p.Grey(s, way, u), p.Grey(s, w, u)))
 	}
-	return fmt.Sprintf("⅓ stop more moves a light grey by ΔE00 %.1f and a middle grey by %.1f; ⅓ less by %.1f and %.1f",
-		off(0.2, relief.Third), off(relief.MidGrey, relief.Third), off(0.2, -relief.Third), off(relief.MidGrey, -relief.Third))
+	return [4]string{off(0.2, relief.Third), off(relief.MidGrey, relief.Third), off(0.2, -relief.Third), off(relief.MidGrey, -relief.Third)}
 }

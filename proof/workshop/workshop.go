@@ -107,16 +107,38 @@ func (w Workshop) UnitName() string {
 // Exposed is the exposure of a layer by so many stops more, in the workshop's unit, as
 // it is set at the lamp: in words, "" where nothing was measured.
 func (w Workshop) Exposed(printer int, stops float64) string {
-	base := w.Layers[printer].Exposure
-	if base == 0 {
-		return ""
+	said := w.AtLamp(printer, stops)
+	if minutes := w.Minutes(printer, stops); minutes != "" {
+		said += " (" + minutes + ")"
 	}
-	e := base * math.Exp2(stops)
-	if w.Unit == Seconds && e >= 120 {
-		whole := int(math.Round(e))
-		return fmt.Sprintf("%.3g s (%d min %02d s)", float64(whole), whole/60, whole%60)
+	return said
+}
+
+// AtLamp is the same as one figure.
+func (w Workshop) AtLamp(printer int, stops float64) string {
+	e := w.exposure(printer, stops)
+	switch {
+	case e == 0:
+		return ""
+	case e >= 100:
+		return fmt.Sprintf("%.0f %s", e, w.UnitName())
 	}
 	return fmt.Sprintf("%.3g %s", e, w.UnitName())
+}
+
+// Minutes is that exposure in minutes and seconds: "" where it is shorter than two minutes
+// or not a time.
+func (w Workshop) Minutes(printer int, stops float64) string {
+	e := w.exposure(printer, stops)
+	if w.Unit != Seconds || e < 120 {
+		return ""
+	}
+	whole := int(math.Round(e))
+	return fmt.Sprintf("%d min %02d s", whole/60, whole%60)
+}
+
+func (w Workshop) exposure(printer int, stops float64) float64 {
+	return w.Layers[printer].Exposure * math.Exp2(stops)
 }
 
 // Slip is by how much, in mm, a length of a sheet grows when the room gets more humid by

@@ -23,7 +23,7 @@ func TestExposed(t *testing.T) {
 		t.Errorf("nothing was measured, and it says %q", got)
 	}
 	w.Layers[0].Exposure = 120
-	for stops, want := range map[float64]string{0: "120 s (2 min 00 s)", 1: "240 s (4 min 00 s)", -1: "60 s"} {
+	for stops, want := range map[float64]string{0: "120 s (2 min 00 s)", 1: "240 s (4 min 00 s)", 4: "1920 s (32 min 00 s)", -1: "60 s"} {
 		if got := w.Exposed(0, stops); got != want {
 			t.Errorf("%g stops: %q, want %q", stops, got, want)
 		}
