@@ -13,10 +13,10 @@ import (
 // Relief and Losses, holds for the continuous print still.
 func (p *Printing) Dotted() (*Printing, *screen.Scale) {
 	layers := p.Recipe.Layers()
-	dots := screen.NewDots(layers, p.Scale.Thickness(1))
+	dots := screen.NewDots(layers, p.Light, p.Scale.Thickness(1))
 	q := *p
-	q.dots = dots.Scale(p.Light, func(u float64) spectrum.Lab { return p.Light.Lab(layers.Reflectance(p.Scale.Thickness(u))) })
-	q.Cube = cube.Of(func(area [3]float64) spectrum.Lab { return p.Light.Lab(dots.Reflectance(area)) }, p.Light.White, CubeNodes)
+	q.dots = dots.Scale(func(u float64) spectrum.Lab { return p.Light.Lab(layers.Reflectance(p.Scale.Thickness(u))) })
+	q.Cube = cube.Of(dots.Lab, p.Light.White, CubeNodes)
 	q.turned = func(w relief.Way) relief.Way {
 		if p.turned != nil {
 			w = p.turned(w)

@@ -88,8 +88,7 @@ func sample(p *plane.Plane, table *[fractions + 1][6]float32, x, y float64) uint
 	var sum float32
 	if ix >= 2 && iy >= 2 && ix+3 < p.W && iy+3 < p.H {
 		for j, k := range wy {
-			r := p.Pix[(iy+j-2)*p.W+ix-2:]
-			r = r[:6]
+			r := (*[6]uint16)(p.Pix[(iy+j-2)*p.W+ix-2:])
 			sum += k * (wx[0]*float32(r[0]) + wx[1]*float32(r[1]) + wx[2]*float32(r[2]) + wx[3]*float32(r[3]) + wx[4]*float32(r[4]) + wx[5]*float32(r[5]))
 		}
 	} else {

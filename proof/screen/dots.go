@@ -15,56 +15,68 @@ import (
 // to 60 µm are finer than light spreads in paper.
 const Spread = 2.0
 
-// Dots is a print of dots: each layer stands at its full height or not at all, dots of
-// the three fall independently, and light is averaged over them,
+// Dots is a print of dots in a light: each layer stands at its full height or not at all,
+// dots of the three fall independently, and light is averaged over them,
 //
-//	R^(1/n) = Σ w_k R_k^(1/n)
+//	R^(1/n) = Σ w_k R_k^(1/n),  n = Spread
 //
 // over the paper, the layers and what they make lying over each other, weighed by the
 // areas that chance gives (M. E. Demichel 1924, H. E. J. Neugebauer 1937, J. A. S. Viggiano
 // 1985; from memory).
-type Dots struct{ roots [8]spectrum.Curve }
+//
+// As n is 2, R is a sum over pairs of these eight, w_k w_l √(R_k R_l), and so is its colour:
+// no spectrum is gone through for an area.
+type Dots struct {
+	pairs [8][8]spectrum.XYZ // of √(R_k R_l), twice where k < l, 0 where k > l
+	white spectrum.XYZ
+}
 
-// NewDots makes the dots of a recipe ready. full are the relative thicknesses of whole
-// dots, by printer.
-func NewDots(l *stack.Layers, full [3]float64) *Dots {
-	var d Dots
-	for k := range d.roots {
+// NewDots makes the dots of a recipe ready for a light. full are the relative thicknesses
+// of whole dots, by printer.
+func NewDots(l *stack.Layers, light spectrum.Light, full [3]float64) *Dots {
+	d := &Dots{white: light.White}
+	var solids [8]spectrum.Curve
+	for k := range solids {
 		var t [3]float64
 		for i := range t {
 			if k>>i&1 == 1 {
 				t[i] = full[i]
 			}
 		}
-		for i, r := range l.Reflectance(t) {
-			d.roots[k][i] = math.Pow(max(r, 0), 1/Spread)
+		solids[k] = l.Reflectance(t)
+	}
+	for k := range solids {
+		for m := k; m < len(solids); m++ {
+			var both spectrum.Curve
+			for i := range both {
+				both[i] = math.Sqrt(max(solids[k][i]*solids[m][i], 0))
+				if m > k {
+					both[i] *= 2
+				}
+			}
+			d.pairs[k][m] = light.XYZ(both)
 		}
 	}
-	return &d
+	return d
 }
 
-// Reflectance is that of areas, 0 to 1, by printer.
-func (d *Dots) Reflectance(area [3]float64) spectrum.Curve {
-	var weights [8]float64
-	for k := range weights {
-		weights[k] = 1
-		for i, a := range area {
-			if k>>i&1 == 1 {
-				weights[k] *= a
-			} else {
-				weights[k] *= 1 - a
-			}
+// Lab is the colour of areas, 0 to 1, by printer, against white in the same light.
+func (d *Dots) Lab(area [3]float64) spectrum.Lab {
+	y, m, c := area[0], area[1], area[2]
+	weights := [8]float64{
+		(1 - y) * (1 - m) * (1 - c), y * (1 - m) * (1 - c), (1 - y) * m * (1 - c), y * m * (1 - c),
+		(1 - y) * (1 - m) * c, y * (1 - m) * c, (1 - y) * m * c, y * m * c,
+	}
+	var x spectrum.XYZ
+	for k, w := range weights {
+		for m := k; m < len(weights); m++ {
+			both, pair := w*weights[m], &d.pairs[k][m]
+			x[0] += both * pair[0]
+			x[1] += both * pair[1]
+			x[2] += both * pair[2]
 		}
 	}
-	var out spectrum.Curve
-	for i := range out {
-		sum := 0.0
-		for k, w := range weights {
-			sum += w * d.roots[k][i]
-		}
-		out[i] = math.Pow(sum, Spread)
-	}
-	return out
+	return x.Lab(d.white)
 }
 
 // scaleSteps is how finely a Scale is worked out.
@@ -73,27 +85,26 @@ const scaleSteps = 64
 // Scale are the areas that print the neutrals of a scene, from paper to depth.
 type Scale [scaleSteps + 1][3]float64
 
-// Scale finds the areas whose colours are those wanted, in a light, at each tone from 0,
+// Scale finds the areas whose colours are those wanted at each tone from 0,
 // paper, to 1, where all dots are whole. Between them areas never fall.
-func (d *Dots) Scale(light spectrum.Light, wanted func(tone01 float64) spectrum.Lab) *Scale {
+func (d *Dots) Scale(wanted func(tone01 float64) spectrum.Lab) *Scale {
 	var s Scale
 	for i := 1; i <= scaleSteps; i++ {
 		if i == scaleSteps {
 			s[i] = [3]float64{1, 1, 1}
 			break
 		}
-		s[i] = d.fit(light, wanted(float64(i)/scaleSteps), s[i-1])
+		s[i] = d.fit(wanted(float64(i)/scaleSteps), s[i-1])
 	}
 	return &s
 }
 
 // fit finds areas for a colour, from those of the tone before on, by Newton's steps held
 // to 0 … 1.
-func (d *Dots) fit(light spectrum.Light, aim spectrum.Lab, least [3]float64) [3]float64 {
-	lab := func(a [3]float64) spectrum.Lab { return light.Lab(d.Reflectance(a)) }
+func (d *Dots) fit(aim spectrum.Lab, least [3]float64) [3]float64 {
 	area := least
 	for range 30 {
-		at := lab(area)
+		at := d.Lab(area)
 		var off [3]float64
 		size := 0.0
 		for i := range off {
@@ -111,7 +122,7 @@ func (d *Dots) fit(light spectrum.Light, aim spectrum.Lab, least [3]float64) [3]
 				sign = -1
 			}
 			moved[k] += sign * h
-			to := lab(moved)
+			to := d.Lab(moved)
 			for i := range off {
 				slopes[3*i+k] = sign * (to[i] - at[i]) / h
 			}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"threeply/proof/affine"
 	"threeply/proof/density"
 	"threeply/proof/export"
 	"threeply/proof/film"
@@ -211,15 +212,19 @@ func (n *Negatives) reader(p pigment.Printer) func(x, y int) (uint16, bool) {
 	perX := float64(area[2]-area[0]) / float64(n.Trim.W())
 	perY := float64(area[3]-area[1]) / float64(n.Trim.H())
 	plate := resample.NewSampler(n.planes[source], perX*math.Sqrt(math.Abs(path.ToPlate.Det())))
-	return func(x, y int) (uint16, bool) {
-		from := x - n.Trim.X0
-		if n.Mirrored {
-			from = n.Trim.X1 - 1 - x
-		}
-		kx := float64(area[0]) - 0.5 + (float64(from)+0.5)*perX
-		ky := float64(area[1]) - 0.5 + (float64(y-n.Trim.Y0)+0.5)*perY
-		return plate.At(path.Apply(kx, ky))
+	frame := affine.Matrix{
+		perX, 0, float64(area[0]) - 0.5 + (0.5-float64(n.Trim.X0))*perX,
+		0, perY, float64(area[1]) - 0.5 + (0.5-float64(n.Trim.Y0))*perY,
 	}
+	if n.Mirrored {
+		frame[0], frame[2] = -perX, float64(area[0])-0.5+(float64(n.Trim.X1)-0.5)*perX
+	}
+	path.ToKey = path.ToKey.Mul(frame)
+	if path.Local == nil { // most plates: one map for the whole way
+		whole := path.Affine()
+		return func(x, y int) (uint16, bool) { return plate.At(whole.Apply(float64(x), float64(y))) }
+	}
+	return func(x, y int) (uint16, bool) { return plate.At(path.Apply(float64(x), float64(y))) }
 }
 
 // label is what stands on the film.
