@@ -27,6 +27,14 @@ const curveSteps = 100
 //	print_L, _a, _b    CIELAB of the print under its light
 //	printed, palette, made_by, made_at
 //
+// A masked print goes by tones, of which 0 is the scene's white and 1 its black: that of
+// each layer is a sum of those of all three plates. Its shares, the same in every row,
+// follow as
+//
+//	mask_LAYER_from_PLATE
+//
+// and a neutral, of which all three tones are the same, prints as without masks.
+//
 // Screened negatives have file_area_pct_…, the dots' clear area in the file, and
 // dot_area_pct_…, that on the print, in place of density, code and coat.
 func CurvesCSV(s *session.State, p *picture.Printing, made label.Made) string {
@@ -44,8 +52,16 @@ func CurvesCSV(s *session.State, p *picture.Printing, made label.Made) string {
 			head = append(head, name+"_"+printer.String())
 		}
 	}
-	t.Head(append(head, "print_L", "print_a", "print_b", "printed", "palette", "made_by", "made_at")...)
-	printed := WayWords(p.Way(s))
+	head = append(head, "print_L", "print_a", "print_b")
+	var masks []table.Cell
+	if p.Masks != nil {
+		for i, share := range p.Masks {
+			head = append(head, fmt.Sprintf("mask_%s_from_%s", pigment.Printer(i/3), pigment.Printer(i%3)))
+			masks = append(masks, table.Number(share, 5))
+		}
+	}
+	t.Head(append(head, "printed", "palette", "made_by", "made_at")...)
+	printed := WayWords(p.Way(s)) + " " + MaskWords(p)
 	if dots {
 		printed = fmt.Sprintf("Screened, dots of %g µm. ", s.Setup().Screen) + printed
 	}
@@ -64,6 +80,7 @@ func CurvesCSV(s *session.State, p *picture.Printing, made label.Made) string {
 		for _, v := range lab {
 			row = append(row, table.Number(v, 4))
 		}
+		row = append(row, masks...)
 		t.Add(append(row, table.Text(printed), table.Text(p.Recipe.Palette.Name), table.Text(made.Tool), table.Text(made.Time()))...)
 	}
 	return t.CSV()

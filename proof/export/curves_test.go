@@ -2,6 +2,7 @@ package export
 
 import (
 	"encoding/csv"
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -10,9 +11,11 @@ import (
 	"time"
 
 	"threeply/proof/label"
+	"threeply/proof/mask"
 	"threeply/proof/negative"
 	"threeply/proof/picture"
 	"threeply/proof/picture/picturetest"
+	"threeply/proof/pigment"
 )
 
 // The table is read by a general-purpose reader: negatives run from what the wash leaves of
@@ -58,6 +61,16 @@ func TestCurvesCSV(t *testing.T) {
 	if got := at(100, "print_L"); math.Abs(got-p.Scale.Depth.Lab[0]) > 0.01 {
 		t.Errorf("the black prints L* %g, and the depth is %g", got, p.Scale.Depth.Lab[0])
 	}
+
+	p.Masks = &mask.Matrix{1.25, -0.2, -0.05, 0, 1.125, -0.125, 0.5, 0.25, 0.25}
+	at = read()
+	for i, want := range p.Masks {
+		printers := pigment.Printers()
+		if got := at(i, fmt.Sprintf("mask_%s_from_%s", printers[i/3], printers[i%3])); got != want {
+			t.Errorf("share %d of the masks is %g, want %g", i, got, want)
+		}
+	}
+	p.Masks = nil
 
 	setup := negative.Usual
 	setup.Screen, setup.PPI, setup.Gain = 40, 635, 0.1

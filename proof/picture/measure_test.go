@@ -7,7 +7,9 @@ import (
 	"threeply/proof/affine"
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/pigment"
+	"threeply/proof/plane"
 	"threeply/proof/render"
+	"threeply/proof/session"
 )
 
 func TestMasksBringThePrintNearer(t *testing.T) {
@@ -138,5 +140,18 @@ func TestGreysAreJudgedOnThePrintsScale(t *testing.T) {
 				t.Errorf("%s on %s: %.2f of the picture lie below the depth", palette.ID, paper, m.Below)
 			}
 		}
+	}
+}
+
+// The small level of a session is the one that the plates themselves come to.
+func TestSmallLevel(t *testing.T) {
+	var s session.State
+	var levels [3][]*plane.Plane
+	for i, size := range [3][2]int{{641, 500}, {90, 1281}, {640, 640}} {
+		s.Sources[i].W, s.Sources[i].H = size[0], size[1]
+		levels[i] = plane.New(size[0], size[1]).Pyramid(ThumbSide)
+	}
+	if _, want := Small(levels); SmallLevel(&s) != want {
+		t.Errorf("level %d, want %d", SmallLevel(&s), want)
 	}
 }

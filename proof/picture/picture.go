@@ -125,6 +125,19 @@ func Small(levels [3][]*plane.Plane) (planes [3]*plane.Plane, level int) {
 	return planes, level
 }
 
+// SmallLevel is the number of that level for the plates of a session.
+func SmallLevel(s *session.State) int {
+	least := math.MaxInt
+	for _, src := range s.Sources {
+		level := 0
+		for side := max(src.W, src.H); side > ThumbSide; side = (side + 1) / 2 {
+			level++
+		}
+		least = min(least, level)
+	}
+	return least
+}
+
 // encode makes the table of a display's space, as seen in the room.
 func (p *Printing) encode(space spectrum.RGBSpace) {
 	room, shown, adapt := p.inRoom(), gamut.Of(space), spectrum.Adapt(p.Light.White, spectrum.DisplayWhite)

@@ -8,30 +8,18 @@ import (
 
 	"threeply/proof/audit"
 	"threeply/proof/levels"
-	"threeply/proof/plane"
 	"threeply/proof/session"
 	"threeply/proof/strict"
 )
 
 // enough reads a message's session and fetches its planes, no finer than greys are
 // read of.
-func enough(m js.Value) (session.State, levels.Planes, error) {
-	s, err := session.Read("the session", []byte(m.Get("session").String()))
-	if err != nil {
-		return s, levels.Planes{}, err
+func enough(m js.Value) (s session.State, planes levels.Planes, err error) {
+	if s, err = session.Read("the session", []byte(m.Get("session").String())); err == nil {
+		planes.Level = levels.EnoughLevel(&s)
+		planes.By, err = fetchLevel(m, &s, planes.Level)
 	}
-	planes := levels.Planes{Level: levels.EnoughLevel(&s)}
-	for i, src := range s.Sources {
-		w, h := src.W, src.H
-		for range planes.Level {
-			w, h = (w+1)/2, (h+1)/2
-		}
-		planes.By[i] = plane.New(w, h)
-		if err := fetch(m.Get("id"), i, planes.Level, planes.By[i]); err != nil {
-			return s, planes, err
-		}
-	}
-	return s, planes, nil
+	return s, planes, err
 }
 
 // findLevels: session, and what films are to rest on as a levels.Want → the films, as

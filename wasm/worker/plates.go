@@ -73,18 +73,25 @@ func fetch(id js.Value, source, level int, p *plane.Plane) error {
 	return nil
 }
 
-// set reads a message's session and fetches its planes.
-func set(m js.Value) (session.State, [3]*plane.Plane, error) {
-	var planes [3]*plane.Plane
-	s, err := session.Read("the session", []byte(m.Get("session").String()))
-	if err != nil {
-		return s, planes, err
-	}
-	for i := range planes {
-		planes[i] = plane.New(s.Sources[i].W, s.Sources[i].H)
-		if err := fetch(m.Get("id"), i, 0, planes[i]); err != nil {
-			return s, planes, err
+// fetchLevel fetches a level of each source's pyramid.
+func fetchLevel(m js.Value, s *session.State, level int) (planes [3]*plane.Plane, err error) {
+	for i, src := range s.Sources {
+		w, h := src.W, src.H
+		for range level {
+			w, h = (w+1)/2, (h+1)/2
+		}
+		planes[i] = plane.New(w, h)
+		if err := fetch(m.Get("id"), i, level, planes[i]); err != nil {
+			return planes, err
 		}
 	}
-	return s, planes, nil
+	return planes, nil
+}
+
+// set reads a message's session and fetches its planes.
+func set(m js.Value) (s session.State, planes [3]*plane.Plane, err error) {
+	if s, err = session.Read("the session", []byte(m.Get("session").String())); err == nil {
+		planes, err = fetchLevel(m, &s, 0)
+	}
+	return s, planes, err
 }

@@ -53,10 +53,7 @@ func text(m js.Value, _ func(float64, string)) (any, []any, error) {
 	case "verdict":
 		file = []byte(verdict.CSV(&s, label.Now()))
 	case "curves":
-		var p *picture.Printing
-		if p, err = picture.Prepare(&s); err == nil {
-			file = []byte(export.CurvesCSV(&s, p, label.Now()))
-		}
+		file, err = curves(m, &s)
 	default:
 		err = fmt.Errorf("no text “%s” to save", what)
 	}
@@ -68,6 +65,27 @@ func text(m js.Value, _ func(float64, string)) (any, []any, error) {
 		return nil, nil, err
 	}
 	return out.list, out.buffers, nil
+}
+
+// curves are the layers' curves as a table, with the masks of a masked print.
+func curves(m js.Value, s *session.State) ([]byte, error) {
+	p, err := picture.Prepare(s)
+	if err != nil {
+		return nil, err
+	}
+	if s.Masked {
+		level := picture.SmallLevel(s)
+		planes, err := fetchLevel(m, s, level)
+		if err != nil {
+			return nil, err
+		}
+		found, err := p.FindMasks(s, planes, level)
+		if err != nil {
+			return nil, err
+		}
+		p.Masks = &found
+	}
+	return []byte(export.CurvesCSV(s, p, label.Now())), nil
 }
 
 // pack: session and files, its scans → the parts of one file with all of them. A part is
