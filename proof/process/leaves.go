@@ -26,7 +26,7 @@ func (b *builder) dry(l Layer, works workshop.Sensitised, tissue pigment.Tissue,
 	if toxic == "" {
 		toxic = "Raise no pigment dust; work wet."
 	}
-	bath := "Sensitise."
+	bath := "Sensitise. A bath of 2 to 5 % is usual: more of it is faster and softer." // American Carbon Manual
 	if l.Bath != "" {
 		bath = fmt.Sprintf("Sensitise: %s.", l.Bath)
 	}

@@ -240,6 +240,7 @@ export function process(api) {
         actions(save),
         folded("Exposures and times", unit.node, ...layers.flatMap((each) => [each.exposure.node, each.sensitiser.node, each.strength.node]),
           h("p", { class: "hint", text: "Base exposure: the shortest that prints full black through clear film and base. Look for it in half stops." }),
+          h("p", { class: "hint", text: "A sensitiser of 2 to 5 % is usual: more of it is faster and softer. Dichromates are toxic; treat any sensitiser by its data sheet." }),
           backing.node, register.node, ...times.map(({ field }) => field.node)),
         folded("Coats", ...coated.nodes), folded("Growth with humidity", h("p", { class: "hint", text: "For 10 % more relative humidity." }), ...growth.map(({ field }) => field.node))),
     ],
