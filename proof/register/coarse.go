@@ -251,14 +251,17 @@ func (p *pair) settle(ctx context.Context, hypotheses []hypothesis, keep int) ca
 // samePlace says whether two candidates put the corners of the key's area within
 // four pixels, on the plane of nextSide, of each other.
 func (p *pair) samePlace(a, b candidate) bool {
-	k := p.key.area
-	far := 4 * math.Exp2(float64(p.next.level))
+	return p.cornersApart(a.m, b.m) <= 4*math.Exp2(float64(p.next.level))
+}
+
+// cornersApart is how far two maps put a corner of the key's area apart at most, in pixels
+// of the other plate.
+func (p *pair) cornersApart(a, b affine.Matrix) float64 {
+	k, most := p.key.area, 0.0
 	for _, at := range [4][2]float64{{k[0], k[1]}, {k[2], k[1]}, {k[0], k[3]}, {k[2], k[3]}} {
-		x, y := a.m.Apply(at[0], at[1])
-		u, v := b.m.Apply(at[0], at[1])
-		if math.Hypot(x-u, y-v) > far {
-			return false
-		}
+		x, y := a.Apply(at[0], at[1])
+		u, v := b.Apply(at[0], at[1])
+		most = max(most, math.Hypot(x-u, y-v))
 	}
-	return true
+	return most
 }

@@ -48,6 +48,20 @@ func newToneTable(negative bool, white float64) *toneTable {
 	return t
 }
 
+// newLightTable tabulates the light L of the scene, see newToneTable, by a plate of a
+// contrast, as a share of the scene's white.
+func newLightTable(negative bool, white, contrast float64) *toneTable {
+	t := &toneTable{}
+	for i := range t {
+		d := 4*float64(i)*64/65535 - white
+		if !negative {
+			d = -d
+		}
+		t[i] = float32(math.Pow(10, min(d/contrast, 0.3)))
+	}
+	return t
+}
+
 // at is the tone of a density code, 0 to 65535.
 func (t *toneTable) at(code float32) float32 {
 	i := int(code) >> 6 & 1023
@@ -102,7 +116,12 @@ func blur(pic tones) {
 // So an edge that is light-dark in one plate and dark-light in another gives
 // the same vector. c is the mean gradient length: what is weaker is held down
 // as noise. The outermost pixels are zero.
-func edges(pic tones) edgeField {
+func edges(pic tones) edgeField { return edgesOf(pic, false) }
+
+// edgesOfLight is edges of the tones ln(L + veil) of a picture of light.
+func edgesOfLight(light tones) edgeField { return edgesOf(light, true) }
+
+func edgesOf(pic tones, light bool) edgeField {
 	w, h := pic.w, pic.h
 	q := edgeField{w, h, make([]complex64, w*h)}
 	if w < 3 || h < 3 {
@@ -114,6 +133,10 @@ func edges(pic tones) edgeField {
 		var part float32
 		for x := 1; x < w-1; x++ {
 			gx, gy := at[x+1]-at[x-1], down[x]-up[x]
+			if light { // d ln(L + veil) = dL / (L + veil)
+				k := 1 / (at[x] + veil)
+				gx, gy = gx*k, gy*k
+			}
 			q.v[y*w+x] = complex(gx, gy)
 			part += float32(math.Sqrt(float64(gx*gx + gy*gy)))
 		}

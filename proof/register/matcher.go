@@ -26,6 +26,7 @@ type measured struct {
 type matcher struct {
 	*patchSet
 	least  float64 // share of the search that the plate must cover
+	exact  sampler // draws the other plate where a patch is measured without a search
 	other  []complex64
 	energy []float64
 	score  []float64
@@ -33,20 +34,21 @@ type matcher struct {
 
 func newMatcher(b *patchSet) *matcher {
 	n, side := b.f.n, 2*b.reach+1
-	return &matcher{b, 0.7, make([]complex64, n*n), make([]float64, (n+1)*(n+1)), make([]float64, side*side)}
+	return &matcher{b, 0.7, bicubic, make([]complex64, n*n), make([]float64, (n+1)*(n+1)), make([]float64, side*side)}
 }
 
 // find looks for a patch around the place where the full-size map m puts it. ok is
 // false where too little of the search lies on the plate.
 func (g *matcher) find(other *pyramid, m affine.Matrix, t *patch) (f measured, ok bool) {
 	n, tile, r := g.f.n, g.tile, g.reach
+	margin := other.margin()
 	frame := m.Mul(affine.FromLevel(g.level)).Mul(affine.Translate(float64(t.x-r-margin), float64(t.y-r-margin)))
 	pic, inside := other.warp(frame, n+2*margin, n+2*margin, bilinear)
 	if inside < g.least {
 		return f, false
 	}
 	g.transformed(t)
-	p := edgesWithin(pic, n, n)
+	p := other.edgesWithin(pic, n, n)
 	g.scan(t, p)
 	side := 2*r + 1
 	at := 0
@@ -163,7 +165,6 @@ func (g *matcher) confirm(other *pyramid, m affine.Matrix, t *patch) (f measured
 	if !other.has(m.Apply(x, y)) {
 		return f, false
 	}
-	g.ready(t)
 	f = g.nudge(other, m, measured{patch: t, x: float64(t.x) + half, y: float64(t.y) + half, unique: 1, sharp: t.sharp})
 	c := f.precision.Inverse()
 	return f, f.settled && f.score >= alike && math.Hypot(f.dx, f.dy) <= nearly && max(c.XX, c.YY) <= exact*exact
@@ -171,10 +172,12 @@ func (g *matcher) confirm(other *pyramid, m affine.Matrix, t *patch) (f measured
 
 // nudge measures a patch again around where it was found, without a search.
 func (g *matcher) nudge(other *pyramid, m affine.Matrix, f measured) measured {
+	margin := other.margin()
 	at := affine.Translate(float64(f.patch.x-margin)+f.dx, float64(f.patch.y-margin)+f.dy)
-	pic, _ := other.warp(m.Mul(affine.FromLevel(g.level)).Mul(at), g.tile+2*margin, g.tile+2*margin, bicubic)
+	pic, _ := other.warp(m.Mul(affine.FromLevel(g.level)).Mul(at), g.tile+2*margin, g.tile+2*margin, g.exact)
 	f.settled = false
-	g.sharpen(&f, edgesWithin(pic, g.tile, g.tile).v, g.tile)
+	g.ready(f.patch)
+	g.sharpen(&f, other.edgesWithin(pic, g.tile, g.tile).v, g.tile)
 	return f
 }
 
@@ -242,7 +245,7 @@ func (g *matcher) sharpen(f *measured, v []complex64, n int) {
 		shared  = 10
 		atLeast = 0.03 * 0.03
 	)
-	noise := shared * rest / g.weight
+	noise := shared * g.key.smoothing() * rest / g.weight
 	covariance := slopes.Inverse()
 	covariance.XX = noise*covariance.XX + atLeast
 	covariance.XY *= noise

@@ -37,9 +37,6 @@ type patch struct {
 	wide  int // see lobe
 }
 
-// margin is what the blur and the gradient need around a patch.
-const margin = 3
-
 // newPatchSet chooses about count patches at a level, for transforms of n pixels, a
 // power of two: three quarters of n for the patch, the rest for the search. closest is
 // how near they lie at the nearest, as a share of a patch.
@@ -76,8 +73,8 @@ func (b *patchSet) wider(level, n int) *patchSet {
 // ready fills in what is only needed when the patch is looked for.
 func (b *patchSet) ready(t *patch) {
 	t.once.Do(func() {
-		n := b.tile
-		t.q = edgesWithin(cutTones(b.key.levels[b.level], b.key.tone, t.x-margin, t.y-margin, n+2*margin, n+2*margin), n, n)
+		n, margin := b.tile, b.key.margin()
+		t.q = b.key.edgesWithin(cutTones(b.key.levels[b.level], b.key.tone, t.x-margin, t.y-margin, n+2*margin, n+2*margin), n, n)
 		mean := b.mean(t.q.v, n)
 		for y := range n {
 			for x := range n {
@@ -119,17 +116,6 @@ func (b *patchSet) mean(v []complex64, stride int) complex64 {
 		im += float64(cy * si)
 	}
 	return complex(float32(re/b.weight), float32(im/b.weight))
-}
-
-// edgesWithin is w × h pixels of edge field, out of a picture with a margin around.
-func edgesWithin(pic tones, w, h int) edgeField {
-	blur(pic)
-	q := edges(pic)
-	out := edgeField{w, h, make([]complex64, w*h)}
-	for y := range h {
-		copy(out.v[y*w:(y+1)*w], q.v[(y+margin)*q.w+margin:])
-	}
-	return out
 }
 
 // corners sums the structure tensor of a plane's edge field over squares.

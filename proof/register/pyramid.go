@@ -11,16 +11,19 @@ import (
 // pyramid is a plate with its halves, ready to be registered: with the tones that its
 // codes stand for, and the area that carries the picture.
 type pyramid struct {
-	levels []*plane.Plane
-	tone   *toneTable
-	area   [4]float64 // x0, y0, x1, y1 of the full size
+	levels   []*plane.Plane
+	negative bool
+	white    float64    // density of the scene's white
+	tone     *toneTable // of light where soft is set, see match.go
+	soft     []float32  // half a kernel that softens the light, from its middle on
+	area     [4]float64 // x0, y0, x1, y1 of the full size
 }
 
 // smallest is the longest side of the last level.
 const smallest = 64
 
 func newPyramid(p *plane.Plane, negative bool, area [4]int) *pyramid {
-	s := &pyramid{levels: p.Pyramid(smallest)}
+	s := &pyramid{levels: p.Pyramid(smallest), negative: negative}
 	w, h := float64(p.W), float64(p.H)
 	s.area = [4]float64{w * 0.05, h * 0.05, w * 0.95, h * 0.95}
 	x0, y0 := float64(max(area[0], 0)), float64(max(area[1], 0))
@@ -29,13 +32,14 @@ func newPyramid(p *plane.Plane, negative bool, area [4]int) *pyramid {
 		in := 0.01 * min(x1-x0, y1-y0)
 		s.area = [4]float64{x0 + in, y0 + in, x1 - in, y1 - in}
 	}
-	s.tone = newToneTable(negative, s.white(negative))
+	s.white = s.findWhite()
+	s.tone = newToneTable(negative, s.white)
 	return s
 }
 
-// white is the density of the scene's white: one in fifty places of the area goes
+// findWhite is the density of the scene's white: one in fifty places of the area goes
 // beyond it.
-func (s *pyramid) white(negative bool) float64 {
+func (s *pyramid) findWhite() float64 {
 	l := len(s.levels) - 1
 	p := s.levels[l]
 	var codes []uint16
@@ -51,7 +55,7 @@ func (s *pyramid) white(negative bool) float64 {
 	}
 	slices.Sort(codes)
 	i := len(codes) / 50
-	if negative {
+	if s.negative {
 		i = len(codes) - 1 - i
 	}
 	return float64(codes[i]) * 4 / 65535
@@ -86,6 +90,31 @@ func (s *pyramid) warp(t affine.Matrix, w, h int, kernel sampler) (out tones, in
 		}
 	}
 	return out, inside
+}
+
+// margin is what the blur and the gradient need around a picture that edgesWithin takes.
+func (s *pyramid) margin() int {
+	if s.soft == nil {
+		return 3
+	}
+	return len(s.soft)
+}
+
+// edgesWithin is w × h pixels of edge field, out of a picture of s with a margin around.
+func (s *pyramid) edgesWithin(pic tones, w, h int) edgeField {
+	var q edgeField
+	if s.soft == nil {
+		blur(pic)
+		q = edges(pic)
+	} else {
+		soften(pic, s.soft)
+		q = edgesOfLight(pic)
+	}
+	out, margin := edgeField{w, h, make([]complex64, w*h)}, s.margin()
+	for y := range h {
+		copy(out.v[y*w:(y+1)*w], q.v[(y+margin)*q.w+margin:])
+	}
+	return out
 }
 
 func (s *pyramid) has(x, y float64) bool {

@@ -9,8 +9,9 @@
 // overview.go). Each way is judged by small patches of the key, which are looked for
 // in the other plate one by one (patches.go, matcher.go): a map is fitted to where
 // they were found (consensus.go), and how many agree with it is the confidence
-// (vote.go). Patches at full resolution then settle the last tenth of a pixel, tell
-// what moved or is torn, and whether the film is bent (further.go, bent.go).
+// (vote.go). Patches at full resolution, both plates brought to one contrast and softness
+// (equal.go), then settle the last tenth of a pixel, tell what moved or is torn, and
+// whether the film is bent (further.go, bent.go).
 package register
 
 import (
@@ -201,9 +202,11 @@ func (p *pair) finish(ctx context.Context, c candidate, tell func(float64)) Plat
 		last = p.last()
 		tol = max(nearby, float64(max(k.W, k.H))*bentBy)
 		fine = newMatcher(last)
-		c = p.stepNear(ctx, c, fine, tol, stiffLast)
+		draft := newMatcher(last)
+		draft.exact = bilinear // all that it finds is measured again
+		c = p.stepNear(ctx, c, draft, tol, stiffLast)
 		tell(0.9)
-		c = p.remeasure(ctx, c, fine, tol)
+		c = p.remeasureEqualised(ctx, c, last, tol)
 	}
 	bent := false
 	if v.confidence > 0 {

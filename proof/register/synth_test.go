@@ -276,7 +276,7 @@ func TestKnownMaps(t *testing.T) {
 				rms, worst := errorsOf(got[c].Matrix, want, w, h)
 				all = append(all, rms)
 				t.Logf("%s %d plate %d: rms %.3f worst %.3f px, confidence %.2f, residual %.2f %.2f %.2f; %s", name, i, c, rms, worst, got[c].Confidence, got[c].Residual.Median, got[c].Residual.P95, got[c].Residual.Max, got[c].Outcome)
-				if rms > 0.10 || worst > 0.25 {
+				if worst > 0.10 {
 					t.Errorf("%s %d plate %d: rms %.3f, worst %.3f px", name, i, c, rms, worst)
 				}
 			}
@@ -284,6 +284,9 @@ func TestKnownMaps(t *testing.T) {
 	}
 	slices.Sort(all)
 	t.Logf("rms of %d plates: median %.3f, largest %.3f px", len(all), all[len(all)/2], all[len(all)-1])
+	if all[len(all)/2] > 0.02 {
+		t.Errorf("half of the plates lie %.3f px off or more", all[len(all)/2])
+	}
 }
 
 func TestAnyPose(t *testing.T) {

@@ -1,0 +1,198 @@
+package register
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+)
+
+// A soft edge, seen in logarithms, lies nearer to its dark side than a sharp one: where a lens
+// drew one plate softer than the other, their edges lie up to a fifth of a pixel apart. So
+// for the last measurement both plates are equalised: the light of the scene is worked out from each, the
+// sharper one's is softened until it is as soft as the other's, and edges are taken from the
+// logarithm of that.
+
+const (
+	// usualContrast is that of separation negatives, developed to a gamma of about 0.8
+	// (common practice). Only the ratio of both plates' contrasts is measured; what they
+	// have in common matters little.
+	usualContrast = 0.8
+
+	// softness is σ² of the blur that both plates get, in pixels of the level: it holds
+	// down noise as blur does, before the logarithm makes the most of it in the shadows.
+	softness = 2
+)
+
+// lit is a plate whose table gives the light of the scene, by a plate of a contrast, and
+// whose edges are taken after a blur of σ² variance.
+func (s *pyramid) lit(contrast, variance float64) *pyramid {
+	out := *s
+	out.tone, out.soft = newLightTable(s.negative, s.white, contrast), halfKernel(variance)
+	return &out
+}
+
+// smoothing is σ² of the blur that edges are taken after.
+func (s *pyramid) smoothing() float64 {
+	if s.soft == nil {
+		return 1
+	}
+	return softness
+}
+
+// halfKernel is a Gaussian of σ² variance from its middle on, as far as about 3 σ.
+func halfKernel(variance float64) []float32 {
+	out := make([]float32, int(2.8*math.Sqrt(variance)+0.5)+1)
+	sum := 0.0
+	for i := range out {
+		v := math.Exp(-float64(i*i) / (2 * variance))
+		sum += v
+		if i > 0 {
+			sum += v
+		}
+		out[i] = float32(v)
+	}
+	for i := range out {
+		out[i] /= float32(sum)
+	}
+	return out
+}
+
+// soften blurs pic in place by half a kernel, across and down.
+func soften(pic tones, half []float32) {
+	w, h, r := pic.w, pic.h, len(half)-1
+	line := make([]float32, w+2*r)
+	for y := range h {
+		row := pic.v[y*w : (y+1)*w]
+		copy(line[r:], row)
+		for i := range r {
+			line[i], line[r+w+i] = row[0], row[w-1]
+		}
+		scaled(row, line[r:], half[0])
+		for k := 1; k <= r; k++ {
+			addBoth(row, line[r-k:], line[r+k:], half[k])
+		}
+	}
+	from := slices.Clone(pic.v)
+	at := func(y int) []float32 { return from[min(max(y, 0), h-1)*w:] }
+	for y := range h {
+		row := pic.v[y*w : (y+1)*w]
+		scaled(row, at(y), half[0])
+		for k := 1; k <= r; k++ {
+			addBoth(row, at(y-k), at(y+k), half[k])
+		}
+	}
+}
+
+func scaled(row, a []float32, c float32) {
+	for i, v := range a[:len(row)] {
+		row[i] = c * v
+	}
+}
+
+func addBoth(row, a, b []float32, c float32) {
+	b = b[:len(row)]
+	for i, v := range a[:len(row)] {
+		row[i] += c * (v + b[i])
+	}
+}
+
+// equalised is the pair with both plates of one contrast and one softness, as they are where
+// c's map lays the one on the other.
+func (p *pair) equalised(c candidate, b *patchSet) *pair {
+	key, other := usualContrast, usualContrast
+	if x, y := densitiesOfBoth(p.key, p.other, c.m); x != nil {
+		const most = 1.5
+		ratio := min(max(math.Sqrt(spreadOf(y)/spreadOf(x)), 1/most), most)
+		key, other = key/ratio, other*ratio
+	}
+	softer := p.softer(c, b, key, other)
+	g := *p.keyPlate
+	g.key = p.key.lit(key, softness+max(softer, 0))
+	return &pair{&g, p.other.lit(other, softness+max(-softer, 0))}
+}
+
+// spreadOf is what lies between the lowest and the highest tenth of some codes.
+func spreadOf(codes []float64) float64 {
+	s := slices.Clone(codes)
+	slices.Sort(s)
+	return s[len(s)*9/10] - s[len(s)/10] + 1
+}
+
+// softer is σ² of the blur by which the key has to be softened to resemble the other plate
+// most, below 0 where the other one has to be; in pixels of b's level. It is judged by the
+// sharpest patches that agree.
+func (p *pair) softer(c candidate, b *patchSet, key, other float64) float64 {
+	const judges, tile, most, step = 12, 48, 4, 1.0
+	var on []measured
+	for _, f := range c.patches {
+		if f.agrees(nearby) && certainty(f) >= certainFrom {
+			on = append(on, f)
+		}
+	}
+	slices.SortFunc(on, func(a, b measured) int { return cmp.Compare(b.sharp, a.sharp) })
+	on = on[:min(len(on), judges)]
+	if len(on) == 0 {
+		return 0
+	}
+	likeness := func(softer float64) float64 {
+		o := p.other.lit(other, softness+max(-softer, 0))
+		small := b.seenBy(p.key.lit(key, softness+max(softer, 0)))
+		small.setTile(tile)
+		g := newMatcher(small)
+		sum := 0.0
+		for _, f := range on {
+			in := (b.tile - tile) / 2
+			f.patch = &patch{x: f.patch.x + in, y: f.patch.y + in}
+			sum += g.nudge(o, c.m, f).score
+		}
+		return sum
+	}
+	at := 0.0
+	below, here, above := likeness(-step), likeness(0), likeness(step)
+	for range 3 {
+		switch {
+		case above > here && at < most:
+			at, below, here = at+step, here, above
+			above = likeness(at + step)
+		case below > here && at > -most:
+			at, here, above = at-step, below, here
+			below = likeness(at - step)
+		}
+	}
+	if bend := below + above - 2*here; bend < 0 {
+		at += step * min(max((below-above)/(2*bend), -0.5), 0.5)
+	}
+	return at
+}
+
+// seenBy is a set for patches as those of b, of another view of the key. It holds none yet.
+func (b *patchSet) seenBy(key *pyramid) *patchSet {
+	out := *b
+	out.key, out.patches = key, nil
+	return &out
+}
+
+// remeasureEqualised is remeasure with both plates equalised, and again where that moved the
+// map by so much that a step of Gauss and Newton has not ended there.
+func (p *pair) remeasureEqualised(ctx context.Context, c candidate, b *patchSet, tol float64) candidate {
+	const still, most = 0.04, 3 // pixels of the level at a corner; times
+	equal := p.equalised(c, b)
+	g := newMatcher(b.seenBy(equal.key))
+	old := slices.Clone(c.patches)
+	c.patches = slices.Clone(c.patches)
+	for i, f := range old {
+		c.patches[i].patch = &patch{x: f.patch.x, y: f.patch.y}
+	}
+	for range most {
+		before := c.m
+		c = equal.remeasure(ctx, c, g, tol)
+		if p.cornersApart(before, c.m) <= still*math.Exp2(float64(b.level)) {
+			break
+		}
+	}
+	for i := range c.patches {
+		c.patches[i].patch = old[i].patch
+	}
+	return c
+}
