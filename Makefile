@@ -6,7 +6,7 @@ SITE := .build/site
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck
 
 .DEFAULT_GOAL := help
-.PHONY: help run build demo test unit browser shots bench release lint vet staticcheck types
+.PHONY: help run build demo test unit browser shots bench sweep release lint vet staticcheck types
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z]+:.*## /{printf "  make %-8s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
@@ -40,6 +40,9 @@ shots: build ## screenshots of every station into .build/shots
 
 bench: ## speed and memory, native and WebAssembly, as one table
 	@go run ./tools/bench
+
+sweep: ## judge register on many held-out sets of photographs and plates, which takes minutes
+	THREEPLY_SWEEP=1 go test -count=1 -timeout 60m -v -run '^TestSweep' ./proof/register
 
 release: build ## command lines for Linux, macOS and Windows, and the page, with checksums, into .build/release
 	@go run ./tools/release -site $(SITE)

@@ -109,6 +109,7 @@ type shot struct {
 	dust     int
 	border   float64 // share of a side that is black
 	m        affine.Matrix
+	bend     func(x, y float64) (dx, dy float64) // by how far the film has moved what it shows at a pixel; nil for nowhere
 }
 
 // shoot draws a plate of w × h pixels whose pixel (x, y) shows the scene at
@@ -129,7 +130,12 @@ func (s *scene) shoot(w, h int, reduce float64, k shot, seed uint64) *plane.Plan
 			var sum float32
 			for j := range sub {
 				for i := range sub {
-					px, py := to.Apply(float64(x)+(float64(i)-1)/sub, float64(y)+(float64(j)-1)/sub)
+					px, py := float64(x)+(float64(i)-1)/sub, float64(y)+(float64(j)-1)/sub
+					if k.bend != nil {
+						dx, dy := k.bend(px, py)
+						px, py = px-dx, py-dy
+					}
+					px, py = to.Apply(px, py)
 					sum += interpolated(light, s.w, s.h, px, py)
 				}
 			}

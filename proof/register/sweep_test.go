@@ -1,0 +1,293 @@
+package register
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"threeply/proof/affine"
+	"threeply/proof/plane"
+	"threeply/proof/plate/platetest"
+)
+
+// The sweeps judge register on many more sets than the other tests, and on others: no
+// range or threshold was chosen by them. They take minutes, so `make sweep` runs them.
+func sweeps(t *testing.T) {
+	t.Helper()
+	if os.Getenv("THREEPLY_SWEEP") == "" {
+		t.Skip("a sweep over many sets: make sweep runs it")
+	}
+}
+
+// heldOut draws cuts of the shared photographs at random: of which one, from where, how
+// much reduced.
+type heldOut struct {
+	photos []*scene
+	rnd    *rand.Rand
+}
+
+func newHeldOut(t *testing.T, seed uint64) *heldOut {
+	h := &heldOut{rnd: rand.New(rand.NewPCG(seed, 4021))}
+	for name, by := range map[string]int{
+		"astronaut.png": 1, "coffee.png": 1, "Picture_0B_by_freespace.jpg": 2, "Wine_by_Jakkub_Mede.jpg": 3, "seeding_by_Clements_Engelhardt.jpg": 4,
+	} {
+		h.photos = append(h.photos, photo(t, name, by))
+	}
+	slices.SortFunc(h.photos, func(a, b *scene) int { return strings.Compare(a.name, b.name) })
+	return h
+}
+
+// next is the k-th cut of w × h pixels.
+func (h *heldOut) next(k, w, ht int) *scene {
+	s := h.photos[k%len(h.photos)]
+	w, ht = min(w, s.w), min(ht, s.h)
+	x0, y0 := h.rnd.IntN(s.w-w+1), h.rnd.IntN(s.h-ht+1)
+	out := &scene{name: fmt.Sprintf("%s at %d, %d", s.name, x0, y0), w: w, h: ht}
+	for c := range out.rgb {
+		for y := range ht {
+			out.rgb[c] = append(out.rgb[c], s.rgb[c][(y0+y)*s.w+x0:][:w]...)
+		}
+	}
+	return out
+}
+
+func (h *heldOut) between(lo, hi float64) float64 { return lo + (hi-lo)*h.rnd.Float64() }
+
+// anyShot is a plate of any contrast, softness, grain and polarity.
+func (h *heldOut) anyShot(m affine.Matrix) shot {
+	return shot{
+		mix: [3]float64{0.3, 0.5, 0.2}, gamma: h.between(0.55, 1), negative: h.rnd.IntN(2) == 0,
+		blur: h.between(0, 1.2), noise: h.between(0.004, 0.018), dust: h.rnd.IntN(30), m: m,
+	}
+}
+
+// whole registers two plates whose pictures reach to their edges.
+func whole(t *testing.T, key, other *plane.Plane, negative [2]bool) Plate {
+	t.Helper()
+	a, b := [4]int{0, 0, key.W, key.H}, [4]int{0, 0, other.W, other.H}
+	got, err := Planes(context.Background(), [3]*plane.Plane{key, other, flatPlane(60, 60)}, Options{Polarity: [3]bool{negative[0], negative[1]}, Area: [3][4]int{a, b}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return got[1]
+}
+
+func TestSweepKnownMaps(t *testing.T) {
+	sweeps(t)
+	h := newHeldOut(t, 1)
+	var all, worsts []float64
+	for k := range 40 {
+		s := h.next(k, 1200, 900)
+		key := h.anyShot(affine.Identity)
+		other := h.anyShot(about(s.w, s.h, affine.Parts{
+			DX: h.between(-20, 20), DY: h.between(-20, 20), Turn: h.between(-1.2, 1.2),
+			StretchX: h.between(0.995, 1.005), StretchY: h.between(0.995, 1.005), Shear: h.between(-0.0015, 0.0015),
+		}))
+		p := whole(t, s.shoot(s.w, s.h, 1, key, uint64(2*k)), s.shoot(s.w, s.h, 1, other, uint64(2*k+1)), [2]bool{key.negative, other.negative})
+		rms, worst := errorsOf(p.Matrix, other.m, s.w, s.h)
+		all, worsts = append(all, rms), append(worsts, worst)
+		t.Logf("%s, contrast %.2f and %.2f, σ %.1f and %.1f px, noise %.3f and %.3f: rms %.3f, worst %.3f px, confidence %.2f", s.name,
+			key.gamma, other.gamma, key.blur, other.blur, key.noise, other.noise, rms, worst, p.Confidence)
+	}
+	slices.Sort(all)
+	slices.Sort(worsts)
+	t.Logf("of %d plates: median rms %.3f, largest %.3f px; worst points: median %.3f, 95 %% %.3f, largest %.3f px", len(all), all[len(all)/2], all[len(all)-1], worsts[len(all)/2], worsts[len(all)*95/100], worsts[len(all)-1])
+	if all[len(all)/2] > 0.02 {
+		t.Errorf("half of the plates lie %.3f px off or more", all[len(all)/2])
+	}
+}
+
+// bends are smooth displacements over a picture whose sides are 1, of about amount
+// pixels at most.
+func (h *heldOut) bends(amount float64) func(u, v float64) (dx, dy float64) {
+	switch a, b, c := h.between(-1, 1), h.between(-1, 1), 2*math.Pi*h.rnd.Float64(); h.rnd.IntN(5) {
+	case 0: // shrunken towards the edges, as a barrel or a cushion
+		return func(u, v float64) (float64, float64) {
+			r := 4 * ((u-0.5)*(u-0.5) + (v-0.5)*(v-0.5)) / 2
+			return amount * math.Copysign(1, a) * r * (2*u - 1), amount * math.Copysign(1, a) * r * (2*v - 1)
+		}
+	case 1: // squares of the place
+		return func(u, v float64) (float64, float64) {
+			u, v = 2*u-1, 2*v-1
+			return amount * (a*u*u + b*u*v), amount * (b*v*v - a*u*v)
+		}
+	case 2: // a wave aslant, a period or so
+		n := h.between(0.5, 1.3)
+		return func(u, v float64) (float64, float64) {
+			w := math.Sin(2*math.Pi*n*(u*math.Cos(c)+v*math.Sin(c)) + 3*a)
+			return amount * w * math.Cos(3*b), amount * w * math.Sin(3*b)
+		}
+	case 3: // a swelling about one place
+		return func(u, v float64) (float64, float64) {
+			w := math.Exp(-((u-0.5-0.5*a)*(u-0.5-0.5*a) + (v-0.5-0.5*b)*(v-0.5-0.5*b)) / (2 * 0.25 * 0.25))
+			return amount * w * math.Cos(c), amount * w * math.Sin(c)
+		}
+	default: // one side shrank
+		return func(u, v float64) (float64, float64) {
+			w := u*math.Cos(c)/2 + v*math.Sin(c)/2 + 0.5
+			return amount * w * w * w * a, amount * w * w * b
+		}
+	}
+}
+
+// TestSweepRanges holds that of plates which bend in many ways the range that is given holds
+// the truth in 19 of 20.
+func TestSweepRanges(t *testing.T) {
+	sweeps(t)
+	h := newHeldOut(t, 2)
+	const sets = 100
+	held := 0
+	var wide []float64
+	for k := range sets {
+		s := h.next(k, 520, 400)
+		amount := h.between(0, 4)
+		bend := h.bends(amount)
+		wave := func(x, y float64) (dx, dy float64) { return bend(x/float64(s.w), y/float64(s.h)) }
+		key, other := h.anyShot(affine.Identity), h.anyShot(affine.Identity)
+		other.bend = wave
+		p := whole(t, s.shoot(s.w, s.h, 1, key, uint64(2*k)), s.shoot(s.w, s.h, 1, other, uint64(2*k+1)), [2]bool{key.negative, other.negative})
+		is, said := trueWithin95(t, &p, wave), within95(&p.Survey)
+		if is <= said+0.01 {
+			held++
+		} else {
+			t.Logf("%s, bent by %.2f px: 95 %% lies within %.2f px, said %.2f; coverage %.2f", s.name, amount, is, said, p.Survey.Coverage())
+		}
+		wide = append(wide, said-is)
+	}
+	slices.Sort(wide)
+	t.Logf("the range holds the truth in %d of %d sets; it is wider by %.2f px in the median, by %.2f in 95 %%", held, sets, wide[sets/2], wide[sets*95/100])
+	if held < sets*19/20 {
+		t.Errorf("the range holds the truth in %d of %d sets", held, sets)
+	}
+}
+
+// TestSweepMovedParts moves a part of thirty photographs by 3 to 60 pixels, half of them a
+// strip at an edge.
+func TestSweepMovedParts(t *testing.T) {
+	sweeps(t)
+	h := newHeldOut(t, 3)
+	const sets = 30
+	said, alarms := 0, 0
+	for k := range sets {
+		s := h.next(k, 700, 500)
+		key, other := h.anyShot(affine.Identity), h.anyShot(about(s.w, s.h, affine.Parts{DX: h.between(-6, 6), DY: h.between(-6, 6), Turn: h.between(-0.4, 0.4), StretchX: 1.001, StretchY: 1.002}))
+		a, b := s.shoot(s.w, s.h, 1, key, uint64(2*k)), s.shoot(s.w, s.h, 1, other, uint64(2*k+1))
+		x0, y0, x1, y1 := 0.0, 0.0, 1.0, 1.0
+		deep := h.between(0.1, 0.22)
+		switch k % 8 {
+		case 0:
+			x1 = deep
+		case 2:
+			x0 = 1 - deep
+		case 4:
+			y1 = deep
+		case 6:
+			y0 = 1 - deep
+		default:
+			x0, y0 = h.between(0, 0.65), h.between(0, 0.65)
+			x1, y1 = min(x0+h.between(0.3, 0.5), 1), min(y0+h.between(0.3, 0.5), 1)
+		}
+		size, turn := 3*math.Pow(20, h.rnd.Float64()), 2*math.Pi*h.rnd.Float64()
+		dx, dy := int(math.Round(size*math.Cos(turn))), int(math.Round(size*math.Sin(turn)))
+		if dx*dx+dy*dy < 9 {
+			dx = 3
+		}
+		p := whole(t, a, square(b, x0, y0, x1, y1, dx, dy), [2]bool{key.negative, other.negative})
+		still := whole(t, a, b, [2]bool{key.negative, other.negative})
+		rms, _ := errorsOf(p.Matrix, other.m, s.w, s.h)
+		if Parted(&p.Survey) {
+			said++
+		}
+		if Parted(&still.Survey) {
+			alarms++
+		}
+		t.Logf("%s, [%.2f %.2f %.2f %.2f] by %d, %d: said %v, %.3f of %.3f elsewhere, largest %.1f px, confidence %.2f, map off by %.2f px; unmoved: said %v", s.name, x0, y0, x1, y1, dx, dy,
+			Parted(&p.Survey), p.Outvoted, (x1-x0)*(y1-y0), p.Residual.Max, p.Confidence, rms, Parted(&still.Survey))
+	}
+	t.Logf("%d of %d moved parts are said; %d of as many whole plates are called parted", said, sets, alarms)
+	if said < sets || alarms > 0 {
+		t.Errorf("%d of %d moved parts are said; %d whole plates are called parted", said, sets, alarms)
+	}
+}
+
+// TestSweepQuarters moves a quarter of plates of many sharpnesses by 4 to 6 pixels.
+func TestSweepQuarters(t *testing.T) {
+	sweeps(t)
+	h := newHeldOut(t, 4)
+	const sets = 20
+	said := 0
+	for k := range sets {
+		s := h.next(k, 700, 500)
+		key, other := h.anyShot(affine.Identity), h.anyShot(about(s.w, s.h, affine.Parts{DX: 3.2, DY: -2.1, Turn: 0.2, StretchX: 1.001, StretchY: 1.002}))
+		key.blur, other.blur = float64(k%5), float64(k%5)*h.between(0.8, 1.2)
+		x, y := 0.5*float64(h.rnd.IntN(2)), 0.5*float64(h.rnd.IntN(2))
+		size, turn := h.between(4, 6), 2*math.Pi*h.rnd.Float64()
+		dx, dy := int(math.Round(size*math.Cos(turn))), int(math.Round(size*math.Sin(turn)))
+		p := whole(t, s.shoot(s.w, s.h, 1, key, uint64(2*k)), square(s.shoot(s.w, s.h, 1, other, uint64(2*k+1)), x, y, x+0.5, y+0.5, dx, dy), [2]bool{key.negative, other.negative})
+		if Parted(&p.Survey) {
+			said++
+		}
+		t.Logf("%s, σ %.1f px, quarter %.1f, %.1f by %d, %d: said %v, %.3f elsewhere, largest %.1f px, confidence %.2f, %s", s.name, key.blur, x, y, dx, dy, Parted(&p.Survey), p.Outvoted, p.Residual.Max, p.Confidence, p.Outcome)
+	}
+	if said < sets {
+		t.Errorf("%d of %d moved quarters are said", said, sets)
+	}
+}
+
+// TestSweepPoses lays the real plates in random poses, and holds that no corner is further
+// off than 1.5 px at a confidence above 0.9, against where the plate is found as it lies.
+func TestSweepPoses(t *testing.T) {
+	sweeps(t)
+	h := newHeldOut(t, 5)
+	folder := filepath.Join(shared, "plates")
+	sure, wrong, n := 0, 0, 0
+	for _, set := range platetest.Sure(platetest.Sets(t, folder)) {
+		planes := tall(t, filepath.Join(folder, set.File))
+		for _, i := range []int{0, 2} {
+			known := set.Known[i]
+			w, ht := planes[i].W, planes[i].H
+			f := h.between(0.9, 1.1)
+			pose := about(w, ht, affine.Parts{DX: h.between(-30, 30), DY: h.between(-30, 30), Turn: h.between(-12, 12), StretchX: f, StretchY: f * float64(1-2*h.rnd.IntN(2))})
+			back, ok := pose.Inverse()
+			if !ok {
+				t.Fatal("no pose")
+			}
+			posed := plane.New(w, ht)
+			for y := range ht {
+				for x := range w {
+					px, py := back.Apply(float64(x), float64(y))
+					posed.Pix[y*w+x] = uint16(planes[i].Bilinear(px, py))
+				}
+			}
+			got, err := Planes(context.Background(), [3]*plane.Plane{planes[1], posed, flatPlane(60, 60)}, Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			want := pose.Mul(known.Map)
+			off := 0.0
+			for _, at := range [4][2]float64{{0.15, 0.15}, {0.85, 0.15}, {0.15, 0.85}, {0.85, 0.85}} {
+				ax, ay := want.Apply(at[0]*known.W, at[1]*known.H)
+				bx, by := got[1].Matrix.Apply(at[0]*known.W, at[1]*known.H)
+				off = max(off, math.Hypot(ax-bx, ay-by)/f)
+			}
+			n++
+			if got[1].Confidence > 0.9 {
+				sure++
+				if off > 1.5 {
+					wrong++
+				}
+			}
+			t.Logf("%s %d %s: corner %.2f px off, confidence %.2f, %s", set.File, i, known.Grade, off, got[1].Confidence, got[1].Outcome)
+		}
+	}
+	t.Logf("of %d plates in any pose %d have a confidence above 0.9, and %d of those a corner further off than 1.5 px", n, sure, wrong)
+	if wrong > 0 {
+		t.Errorf("%d plates are believed (above 0.9) with a corner further off than 1.5 px", wrong)
+	}
+}
