@@ -124,6 +124,31 @@ func (h *History) add(e entry) {
 	h.put(e)
 }
 
+// Peek is the state so many steps on, or back where steps is negative; the present one
+// where there is none. It fails where that step was kept and cannot be read.
+func (h *History) Peek(steps int) (session.State, error) {
+	if at := h.at + steps; at >= 0 && at < len(h.steps) {
+		err := h.steps[at].load()
+		return h.steps[at].state, err
+	}
+	return h.State, nil
+}
+
+// Go goes so many steps on, or back where steps is negative; see Undo.
+func (h *History) Go(steps int) error { return h.goTo(h.at + steps) }
+
+// load reads a step's state where that was not read yet.
+func (e *entry) load() error {
+	if e.read == nil {
+		return nil
+	}
+	s, err := e.read()
+	if err == nil {
+		e.state, e.read = s, nil
+	}
+	return err
+}
+
 // Undo goes back a step; it does nothing at the beginning. It fails, and changes
 // nothing, where that step was kept and cannot be read.
 func (h *History) Undo() error { return h.goTo(h.at - 1) }
@@ -137,12 +162,8 @@ func (h *History) goTo(at int) error {
 		return nil
 	}
 	e := &h.steps[at]
-	if e.read != nil {
-		s, err := e.read()
-		if err != nil {
-			return err
-		}
-		e.state, e.read = s, nil
+	if err := e.load(); err != nil {
+		return err
 	}
 	h.steps[h.at].gesture = "" // what comes after going there is not part of it
 	h.at, h.State = at, e.state

@@ -234,10 +234,13 @@ func codeOf(f file) uint16 {
 	return uint16(sum[0])<<8 | uint16(sum[1])
 }
 
+// readAs is the code of a file that is read in another way.
+func readAs(f file, encoding string) uint16 { return codeOf(file{f.name, f.bytes + encoding}) }
+
 // openScans answers as the worker does. One file alone holds three exposures.
 func (b *tab) openScans(o Work) {
 	b.t.Helper()
-	options := o.More.(Options)
+	options := o.More.(howRead)
 	s := session.New()
 	s.Layout = "separate"
 	if options.Layout != "" {
@@ -251,6 +254,11 @@ func (b *tab) openScans(o Work) {
 			src.Part = i
 		}
 		src.Encoding = "linear"
+		code := codeOf(f)
+		if n := min(i, len(o.Files)-1); n < len(options.Encodings) && options.Encodings[n] != "" {
+			src.Encoding, src.Scan.Known = options.Encodings[n]+", as chosen", "chosen"
+			code = readAs(f, options.Encodings[n])
+		}
 		src.Film.White, src.Film.Black, src.Film.Gamma = 0.3, 1.5, 0.8
 		src.Area = [4]int{0, 0, testW, testH}
 		for at := 0; at < 2*testW*testH; at += testW * testH {
@@ -259,7 +267,7 @@ func (b *tab) openScans(o Work) {
 				break
 			}
 			for k := range testW * testH / 2 {
-				codes[at/2+k] = codeOf(f)
+				codes[at/2+k] = code
 			}
 		}
 	}

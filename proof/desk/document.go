@@ -26,8 +26,10 @@ type Document struct {
 	scansKept bool // the files can be had back from the browser
 	sight     json.RawMessage
 	thumb     string
-	lefts     int // counts the leftovers: which one Left is
-	touched   int // counts the changes beside the history's own
+	lefts     int      // counts the leftovers: which one Left is
+	read      Readings // how the codes of Plates are read
+	planes    int      // counts the readings of the plates: which ones Plates are
+	touched   int      // counts the changes beside the history's own
 	keeping   keeping
 }
 
@@ -41,9 +43,8 @@ type File struct {
 // Options are how scans are read; "" leaves a choice to the reader. See
 // plate.Options.
 type Options struct {
-	Layout   string `json:"layout,omitempty"`
-	Order    string `json:"order,omitempty"`
-	Encoding string `json:"encoding,omitempty"`
+	Layout string `json:"layout,omitempty"`
+	Order  string `json:"order,omitempty"`
 }
 
 // originDemo marks the documents whose scans are those of the demonstration set.
@@ -97,6 +98,9 @@ func (doc *Document) SetAsked(asked bool) {
 
 // Lefts counts the leftovers of registers, so that another one is noticed.
 func (doc *Document) Lefts() int { return doc.lefts }
+
+// Planes counts the readings of the plates, so that others are noticed.
+func (doc *Document) Planes() int { return doc.planes }
 
 // revision grows with every change of what is kept.
 func (doc *Document) revision() int { return doc.Revision() + doc.touched }

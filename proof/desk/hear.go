@@ -23,9 +23,13 @@ type (
 	HeardAnew struct{}
 	// HeardReadAs reads the open scans in another way.
 	HeardReadAs struct {
-		Layout   string `json:"layout,omitempty"`
-		Order    string `json:"order,omitempty"`
-		Encoding string `json:"encoding,omitempty"`
+		Layout string `json:"layout,omitempty"`
+		Order  string `json:"order,omitempty"`
+	}
+	// HeardReadPlate has the codes of one plate read in another way, "" as its file says.
+	HeardReadPlate struct {
+		Source   int    `json:"source"`
+		Encoding string `json:"encoding"`
 	}
 	// HeardRestore has a kept document back.
 	HeardRestore struct {
@@ -165,6 +169,7 @@ func (h HeardBring) hear(d *Desk) error       { d.Bring(h.Files); return nil }
 func (h HeardDemo) hear(d *Desk) error        { d.Demo(); return nil }
 func (h HeardAnew) hear(d *Desk) error        { d.Anew(); return nil }
 func (h HeardReadAs) hear(d *Desk) error      { d.ReadAs(Options(h)); return nil }
+func (h HeardReadPlate) hear(d *Desk) error   { d.ReadPlate(h.Source, h.Encoding); return nil }
 func (h HeardRestore) hear(d *Desk) error     { d.Restore(h.ID); return nil }
 func (h HeardRemove) hear(d *Desk) error      { d.Remove(h.ID); return nil }
 func (h HeardForget) hear(d *Desk) error      { d.Forget(h.ID); return nil }
@@ -202,7 +207,7 @@ func (h HeardWakeOld) hear(d *Desk) error {
 
 // heard has a reader for each name.
 var heard = map[string]func([]byte) (Heard, error){
-	"bring": read[HeardBring], "demo": read[HeardDemo], "anew": read[HeardAnew], "readAs": read[HeardReadAs],
+	"bring": read[HeardBring], "demo": read[HeardDemo], "anew": read[HeardAnew], "readAs": read[HeardReadAs], "readPlate": read[HeardReadPlate],
 	"restore": read[HeardRestore], "remove": read[HeardRemove], "forget": read[HeardForget],
 	"openSession": read[HeardOpenSession], "openPacked": read[HeardOpenPacked], "register": read[HeardRegister], "refine": read[HeardRefine],
 	"stop": read[HeardStop], "dismiss": read[HeardDismiss], "keep": read[HeardKeep],

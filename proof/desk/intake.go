@@ -21,7 +21,7 @@ type intake struct {
 // missing.
 func (d *Desk) Arrive(t Token, source, level, w, h, at, n int) []uint16 {
 	j := d.job(t)
-	if j == nil || j.Kind != Opening || source < 0 || source > 2 {
+	if j == nil || j.Kind != Opening && j.Kind != Rereading || source < 0 || source > 2 {
 		return nil
 	}
 	in := d.intake[t]

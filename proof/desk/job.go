@@ -15,6 +15,7 @@ type Kind string
 // The kinds of jobs.
 const (
 	Opening     Kind = "open"     // of scans
+	Rereading   Kind = "reread"   // of the open scans, with their codes read in another way
 	Registering Kind = "register" // of the open plates
 	Levelling   Kind = "levels"   // of greys, for the films of the open plates
 	Exporting   Kind = "export"   // of something that is saved as a file
@@ -28,9 +29,10 @@ type Job struct {
 	Words string  `json:"words"` // what is being done, as the user reads it
 	Share float64 `json:"share"` // done so far, 0 … 1
 
-	doc    string       // the document that was open when it began, "" for none
-	found  *foundBefore // of Registering: where the plates lay when it began
-	levels *levelling   // of Levelling: what it is to find
+	doc     string       // the document that was open when it began, "" for none
+	found   *foundBefore // of Registering: where the plates lay when it began
+	levels  *levelling   // of Levelling: what it is to find
+	reading *rereading   // of Rereading: what it is for
 }
 
 // Begin notes a job on the open document.
@@ -82,7 +84,7 @@ func (d *Desk) job(t Token) *Job {
 		return nil
 	}
 	j := d.jobs[i]
-	if (j.Kind == Registering || j.Kind == Levelling) && !d.onOpen(j) {
+	if (j.Kind == Rereading || j.Kind == Registering || j.Kind == Levelling) && !d.onOpen(j) {
 		return nil
 	}
 	return j

@@ -16,8 +16,9 @@ import (
 // levelling is what films are being found by: what is wanted, and the state that it
 // was wanted of.
 type levelling struct {
-	want levels.Want
-	of   session.State // see filmsStandOn
+	want    levels.Want
+	of      session.State // see filmsStandOn
+	gesture string        // of the step that it belongs to, "" for one of its own
 }
 
 // filmsStandOn is all of a state that films are found from.
@@ -103,6 +104,18 @@ func (d *Desk) ReadGreys(step float64) {
 	d.level(levels.Want{Neutral: session.Neutral{By: by, Greys: n.Greys, Key: n.Key, Step: step}})
 }
 
+// findAgain has films found once more by what they rest on, in the step of a gesture;
+// figures that the user set stay.
+func (d *Desk) findAgain(gesture string) {
+	switch n := d.open.Neutral; n.By {
+	case session.ByGreys, session.ByScale:
+		now := d.Greys()
+		d.levelIn(gesture, levels.Want{Neutral: session.Neutral{By: n.By, Greys: now.Greys, Key: now.Key, Step: n.Step}})
+	case session.ByLight:
+		d.levelIn(gesture, levels.Want{Neutral: session.Neutral{By: n.By, Light: n.Light, Chosen: n.Chosen}})
+	}
+}
+
 // Assume has them found by an assumption on the light of the scene, or, where none
 // is named, each plate by itself.
 func (d *Desk) Assume(id string) error {
@@ -132,12 +145,15 @@ func (d *Desk) TakeScale() error {
 		if j := d.levelling(); j != nil {
 			d.end(j.Token)
 		}
-		return d.takeFilms(*l)
+		return d.takeFilms(*l, "")
 	}
 	return nil
 }
 
-func (d *Desk) level(w levels.Want) {
+func (d *Desk) level(w levels.Want) { d.levelIn("", w) }
+
+// levelIn has films found in the step of a gesture.
+func (d *Desk) levelIn(gesture string, w levels.Want) {
 	doc := d.open
 	if doc == nil {
 		return
@@ -160,7 +176,7 @@ func (d *Desk) level(w levels.Want) {
 		doing = "Looking at the light of the scene"
 	}
 	j := d.begin(&Job{Kind: Levelling, Words: doing})
-	j.levels = &levelling{w, filmsStandOn(&doc.State)}
+	j.levels = &levelling{w, filmsStandOn(&doc.State), gesture}
 	d.order(Work{Token: j.Token, Op: "levels", Text: string(text), More: w})
 }
 
@@ -175,7 +191,7 @@ func (d *Desk) Levelled(t Token, text string) error {
 	if now, then := filmsStandOn(&d.open.State), j.levels.of; !now.Equal(then) {
 		sameFilms := reflect.DeepEqual(now.Sources, then.Sources) && reflect.DeepEqual(now.Neutral, then.Neutral)
 		if now.Key == then.Key && now.Assign == then.Assign && (sameFilms || !now.Neutral.ByUser()) {
-			d.level(j.levels.want)
+			d.levelIn(j.levels.gesture, j.levels.want)
 			return nil
 		}
 		d.Tell("The plates were changed while greys were being read, so white, black and contrast stay as they are.")
@@ -185,11 +201,11 @@ func (d *Desk) Levelled(t Token, text string) error {
 	if err := json.Unmarshal([]byte(text), &l); err != nil {
 		return d.refuse(err)
 	}
-	return d.takeFilms(l)
+	return d.takeFilms(l, j.levels.gesture)
 }
 
-func (d *Desk) takeFilms(l levels.Levels) error {
-	if err := d.open.Do(command.Films(l), ""); err != nil {
+func (d *Desk) takeFilms(l levels.Levels, gesture string) error {
+	if err := d.open.Do(command.Films(l), gesture); err != nil {
 		return d.refuse(err)
 	}
 	d.forgive(Levelling)

@@ -44,13 +44,15 @@ func (d *Desk) OpenSession(name, text string) error {
 	default:
 		return d.seek(name, text, &s)
 	}
-	if kept.Found != doc.Found {
-		d.dropAll(Registering)
-	}
-	doc.Replace(kept, "opened session")
-	doc.SetAsked(false)
-	d.Keep()
-	return nil
+	return d.as(&kept, func() error {
+		if kept.Found != doc.Found {
+			d.dropAll(Registering)
+		}
+		doc.Replace(kept, "opened session")
+		doc.SetAsked(false)
+		d.Keep()
+		return nil
+	})
 }
 
 // OpenPacked opens the scans that lay in a saved session's file, and takes the session up
@@ -68,7 +70,7 @@ func (d *Desk) OpenPacked(name, text string, files []File, notes []string) error
 		d.damaged(notes)
 		return d.OpenSession(name, text)
 	}
-	d.come(&coming{files: files, options: optionsOf(&s), session: &savedFile{name, text, notes}})
+	d.come(&coming{files: files, options: Options{Layout: s.Layout}, session: &savedFile{name, text, notes}})
 	return nil
 }
 
@@ -77,17 +79,6 @@ func (d *Desk) damaged(notes []string) {
 	if len(notes) > 0 {
 		d.Complain(strings.Join(notes, " "))
 	}
-}
-
-// optionsOf are how the scans of a session were read.
-func optionsOf(s *session.State) Options {
-	o := Options{Layout: s.Layout, Encoding: s.Sources[0].ChosenEncoding()}
-	for i := range s.Sources {
-		if s.Sources[i].ChosenEncoding() != o.Encoding {
-			o.Encoding = ""
-		}
-	}
-	return o
 }
 
 // seek has the plates of a session back where they are kept, else the session waits for

@@ -1,6 +1,7 @@
 package browsertest
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -107,6 +108,13 @@ func TestDropThree(t *testing.T) {
 	if n := colours(p.settled(), p.frameRect("print")); n < 500 {
 		t.Errorf("the print shows %d colours", n)
 	}
+	// One plate's codes are read as another encoding, and Undo has them as they were.
+	base := eval[float64](p, `JSON.parse(threeply.view()).plates[0].base`)
+	source := eval[int](p, `JSON.parse(threeply.view()).plates[0].source`)
+	p.desk("readPlate", map[string]any{"source": source, "encoding": "gamma 2.2"})
+	p.waitFor(fmt.Sprintf(`v.idle && v.plates[0].readAs === "gamma 2.2" && v.plates[0].base > 1.5 * %g && v.plates[1].readAs === ""`, base))
+	p.command("undo", nil)
+	p.waitFor(fmt.Sprintf(`v.idle && v.plates[0].readAs === "" && v.plates[0].base === %g`, base))
 }
 
 // TestDropNameless drops a set whose names say nothing: the user is asked, by

@@ -94,7 +94,7 @@ func bytesTo(b []byte) js.Value {
 	return v
 }
 
-// open: files [File], options {layout, order, encoding} → session, asked. The
+// open: files [File], options {layout, order, encodings by file} → session, asked. The
 // density planes are handed over as they are made.
 func open(m js.Value, progress func(float64, string)) (any, []any, error) {
 	list := m.Get("files")
@@ -109,9 +109,14 @@ func open(m js.Value, progress func(float64, string)) (any, []any, error) {
 		runtime.GC() // makes room for the next file
 	}}
 	if o := m.Get("options"); o.Truthy() {
-		for name, to := range map[string]*string{"layout": (*string)(&opt.Layout), "order": &opt.Order, "encoding": &opt.Encoding} {
+		for name, to := range map[string]*string{"layout": (*string)(&opt.Layout), "order": &opt.Order} {
 			if v := o.Get(name); v.Type() == js.TypeString {
 				*to = v.String()
+			}
+		}
+		if as := o.Get("encodings"); as.Truthy() {
+			for i := range min(len(files), as.Length()) {
+				files[i].Encoding = as.Index(i).String()
 			}
 		}
 	}

@@ -19,8 +19,9 @@ export type Heard =
   | { do: "openSession"; name: string; text: string }
   | { do: "opened"; token: number; session: string; asked: boolean }
   | { do: "progress"; token: number; share: number; words: string }
-  | { do: "readAs"; layout?: string; order?: string; encoding?: string }
+  | { do: "readAs"; layout?: string; order?: string }
   | { do: "readGreys"; step: number }
+  | { do: "readPlate"; source: number; encoding: string }
   | { do: "refine"; source: number }
   | { do: "refresh"; cards: string[] }
   | { do: "register" }
@@ -57,7 +58,6 @@ export interface File {
 export interface Options {
   layout?: string;
   order?: string;
-  encoding?: string;
 }
 
 export interface Work {

@@ -174,7 +174,6 @@ export interface Saved {
 export interface Options {
   layout?: string;
   order?: string;
-  encoding?: string;
 }
 
 export interface KeptSet {
@@ -198,6 +197,7 @@ export interface Plate {
   bits: number;
   ppi: number;
   encoding: string;
+  readAs: string;
   polarity: string;
   polarityWords: string;
   base: number;

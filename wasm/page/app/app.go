@@ -22,11 +22,12 @@ type App struct {
 	View             *view.View
 	Prints           *prints.Prints
 	Plates           prints.Plates
-	Opened           int // counts the sets that were opened
+	Opened           int // counts the sets that were opened, and the readings of their plates
 
 	doc      *desk.Document // the open one, nil for none
 	residual view.Residual  // what its last register left
 	lefts    int            // which of them that is
+	planes   int            // which reading of the plates is shown
 	search   search
 
 	maker model.Maker

@@ -52,15 +52,17 @@ type (
 	Redo struct{}
 )
 
-func (Undo) do(a *App, _ string) error {
-	if err := a.Undo(); err != nil {
-		return err
-	}
-	return a.update()
-}
+func (Undo) do(a *App, _ string) error { return a.goBy(-1) }
+func (Redo) do(a *App, _ string) error { return a.goBy(1) }
 
-func (Redo) do(a *App, _ string) error {
-	if err := a.Redo(); err != nil {
+// goBy goes steps back or forth: in the open document by the desk, for plates may have to
+// be read first.
+func (a *App) goBy(steps int) error {
+	goBy := a.Go
+	if a.doc != nil {
+		goBy = a.Desk.Go
+	}
+	if err := goBy(steps); err != nil {
 		return err
 	}
 	return a.update()

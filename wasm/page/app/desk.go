@@ -28,7 +28,7 @@ func (a *App) follow() error {
 	}
 	if doc != a.doc {
 		fromDemo := a.doc != nil && a.doc.Demo()
-		a.doc, a.History, a.Plates = doc, doc.History, prints.Plates(doc.Plates)
+		a.doc, a.History, a.Plates, a.planes = doc, doc.History, prints.Plates(doc.Plates), doc.Planes()
 		a.Opened++
 		a.search = search{turn: a.search.turn + 1}
 		if doc.Sight() == nil || a.View.Recall(doc.Sight(), &a.State) != nil {
@@ -39,6 +39,10 @@ func (a *App) follow() error {
 				a.turnTo("beside")
 			}
 		}
+	}
+	if a.planes != doc.Planes() { // the same plates, read in another way
+		a.planes, a.Plates = doc.Planes(), prints.Plates(doc.Plates)
+		a.Opened++
 	}
 	if doc.Left.Found != a.residual.Found || a.lefts != doc.Lefts() {
 		a.lefts = doc.Lefts()

@@ -30,6 +30,7 @@ type Plate struct {
 	Bits          int      `json:"bits"`
 	PPI           float64  `json:"ppi"`
 	Encoding      string   `json:"encoding"`
+	ReadAs        string   `json:"readAs"` // the encoding that a person chose, "" where the file says it
 	Polarity      string   `json:"polarity"`
 	PolarityWords string   `json:"polarityWords"`
 	Base          float64  `json:"base"`
@@ -76,7 +77,7 @@ func makePlates(on platesOn) Plates {
 		s := on.sources[i]
 		p := Plate{
 			Filter: name, Printer: filter.Filter(f).Printer().String(), Source: i, File: s.File, W: s.W, H: s.H, Bits: s.Bits, PPI: s.PPI,
-			Encoding: s.Encoding, Polarity: "positive", Base: s.Base, Max: s.Max, Gamma: s.Film.Gamma,
+			Encoding: s.Encoding, ReadAs: s.ChosenEncoding(), Polarity: "positive", Base: s.Base, Max: s.Max, Gamma: s.Film.Gamma,
 			Assumed: s.Film.Gamma == session.DefaultGamma(s.Film.Negative),
 			White:   s.Film.White, Black: s.Film.Black, Remarks: append([]string{}, s.Remarks...), Thumb: 3*on.opened + i,
 		}

@@ -36,12 +36,6 @@ export function build(api) {
   const sets = kept(api);
   const audit = audits(api);
   const [fitness, greys] = [fit(), neutrals(api)];
-  const encoding = choice({
-    label: "The codes stand for", commit: (id) => {
-      const { encoding: _, ...rest } = now.readAs;
-      api.desk({ do: "readAs", ...rest, ...(id ? { encoding: id } : {}) });
-    },
-  });
   const found = h("div", { class: "found" }, fitness.node, ...greys.nodes);
   /** @type {Model} */
   let now;
@@ -55,7 +49,7 @@ export function build(api) {
         button("Demonstration set", () => api.desk({ do: "demo" }), { class: "quiet" })),
       h("details", { class: "hint" }, h("summary", { text: "Or drop them anywhere" }),
         h("p", { text: "Three files, one tall file with three exposures, or one colour file. TIFF, PNG or JPEG. They stay on this computer." })),
-      layout.node, parts.node, encoding.node, found, list, assumed, sets.node,
+      layout.node, parts.node, found, list, assumed, sets.node,
     ],
     update(view) {
       now = view;
@@ -64,9 +58,6 @@ export function build(api) {
       sets.update(view);
       layout.set(view.layouts, view.layout);
       parts.set(partOrders, view.tallOrder);
-      const as = view.readAs.encoding ?? "";
-      encoding.set([{ id: "", name: "as each file says" }, ...[...new Set([...encodings, ...(as ? [as] : [])])].map((id) => ({ id, name: id }))], as);
-      show(encoding.node, view.ready);
       show(found, view.ready);
       if (view.ready) {
         const { audit: seen, busy, why } = audit(view);
@@ -95,6 +86,17 @@ function sources(view) {
   return view.plates
     .map((plate) => ({ id: String(plate.source), name: one ? `${plate.file}, part ${plate.source + 1}` : plate.file }))
     .sort((a, b) => Number(a.id) - Number(b.id));
+}
+
+/**
+ * readings are how a plate's codes can be read; the first, as its file says, is told in
+ * words where it holds.
+ * @param {Plate} plate
+ */
+function readings(plate) {
+  const others = new Set([...encodings, plate.readAs]);
+  others.delete("");
+  return [{ id: "", name: plate.readAs ? "as the file says" : plate.encoding }, ...[...others].map((id) => ({ id, name: id }))];
 }
 
 /**
@@ -173,6 +175,7 @@ function card(api, filter, view) {
   const printer = h("span", { class: "aside" });
   const source = choice({ label: `Scan of the ${filter} plate`, hideLabel: true, commit: (id) => api.do({ do: "assign", filter, source: Number(id) }) });
   const facts = h("p", { class: "facts" });
+  const encoding = choice({ label: `What the codes of the ${filter} plate stand for`, hideLabel: true, commit: (id) => api.desk({ do: "readPlate", source: of(), encoding: id }) });
   const of = () => pick(api.view().plates, (plate) => plate.filter === filter).source;
   const polarity = radios({ legend: `Polarity of the ${filter} plate`, hideLegend: true, commit: (id) => api.do({ do: "polarity", source: of(), polarity: id }) });
   const looks = h("span", { class: "facts" });
@@ -187,7 +190,7 @@ function card(api, filter, view) {
   const words = h("p", { class: "verdict" });
   const node = h("article", { class: "card" },
     h("header", {}, title, printer),
-    h("div", { class: "plate" }, picture.node, h("div", {}, source.node, facts)),
+    h("div", { class: "plate" }, picture.node, h("div", {}, source.node, facts, encoding.node)),
     h("div", { class: "polarity" }, polarity.node, looks),
     h("div", { class: "figures" },
       h("dl", {}, h("div", {}, h("dt", { text: "base and fog" }), base), h("div", {}, h("dt", { text: "darkest" }), max))),
@@ -200,7 +203,8 @@ function card(api, filter, view) {
       text(printer, view().key === filter ? `${plate.printer} printer, the key` : `${plate.printer} printer`);
       picture.update(plate);
       source.set(sources(view()), plate.source);
-      text(facts, [`${plate.w}\u00a0×\u00a0${plate.h}`, `${plate.bits}\u00a0bit`, plate.ppi ? `${figure(plate.ppi)}\u00a0ppi` : "no resolution", plate.encoding].join(", "));
+      text(facts, [`${plate.w}\u00a0×\u00a0${plate.h}`, `${plate.bits}\u00a0bit`, plate.ppi ? `${figure(plate.ppi)}\u00a0ppi` : "no resolution"].join(", "));
+      encoding.set(readings(plate), plate.readAs);
       polarity.set(polarities, plate.polarity);
       text(looks, plate.polarityWords);
       text(base, `D ${figure(plate.base, 2)}`);
