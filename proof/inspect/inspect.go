@@ -61,13 +61,17 @@ func Reach(p *render.Picture, shell *reach.Shell, scale balance.Scale, x, y floa
 var LostColour, BlockedColour = render.RGB{0.37, 0.25, 0.05}, ramp[4]
 
 // Losses shows at pixel (x, y) the tones of the plate of a printer in grey, and marks what
-// of its layer is lost and blocked by the plate's density. near is how far, in density,
-// the closest end of a marked stretch is: there the colour jumps to across.
+// of its layer is lost and blocked, by the plate's density or, of a masked print, by its
+// tone behind the masks. near is how far, in density or in tone, the closest end of a
+// marked stretch is: there the colour jumps to across.
 func Losses(p *render.Picture, which pigment.Printer, loss picture.Loss, x, y float64) (c, across render.RGB, near float64) {
 	l := &p.Layers[which]
 	u, v := l.Scanned.Apply(x, y)
 	code := l.Plane.Bilinear(u, v)
 	d := code * density.Max / 65535
+	if loss.ByTone {
+		d = p.Masked(which, x, y)
+	}
 	at := func(d float64) render.RGB {
 		switch loss.At(d) {
 		case relief.Lost:

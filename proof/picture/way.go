@@ -5,6 +5,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/density"
+	"threeply/proof/mask"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/relief"
@@ -101,17 +102,19 @@ type Loss struct {
 	Blocked float64 `json:"blocked"` // share where the coat is through, 0 … 1
 
 	// The densities of the plate where that happens, from the first to the second; both
-	// are equal where it happens nowhere.
+	// are equal where it happens nowhere. Where ByTone they are tones of the layer behind
+	// its masks, from 0 for the paper to 1 for the depth.
 	LostFrom    [2]float64 `json:"lostFrom"`
 	BlockedFrom [2]float64 `json:"blockedFrom"`
+	ByTone      bool       `json:"byTone,omitempty"`
 }
 
-// At is what becomes of the layer at a density of its plate.
-func (l Loss) At(density float64) relief.Fate {
+// At is what becomes of the layer at a density of its plate, or at a tone where ByTone.
+func (l Loss) At(x float64) relief.Fate {
 	switch {
-	case within(density, l.LostFrom):
+	case within(x, l.LostFrom):
 		return relief.Lost
-	case within(density, l.BlockedFrom):
+	case within(x, l.BlockedFrom):
 		return relief.Blocked
 	}
 	return relief.Held
@@ -143,15 +146,21 @@ func (p *Printing) SampleDensities(s *session.State, planes [3]*plane.Plane, lev
 }
 
 // Losses counts, by printer, what is lost and blocked over the sampled picture when it is
-// printed the way w. Masks, which move tones a little, are left out.
-func (p *Printing) Losses(s *session.State, w relief.Way, sampled *Densities) [3]Loss {
+// printed the way w, through masks where some are given.
+func (p *Printing) Losses(s *session.State, w relief.Way, sampled *Densities, masks *mask.Matrix) [3]Loss {
 	var out [3]Loss
+	if masks != nil {
+		w.Straight = false
+		sampled = p.behind(s, masks, sampled)
+	}
 	for i, l := range p.Relief(s, w) {
 		film := filmOf(s, pigment.Printer(i))
 		densityAt := func(x float64) float64 { return x }
 		low, high := 0.0, float64(density.Max)
 		if !w.Straight {
 			low, high = 0, 1
+		}
+		if !w.Straight && masks == nil {
 			densityAt = func(u float64) float64 {
 				switch {
 				case u < 1:
@@ -164,7 +173,7 @@ func (p *Printing) Losses(s *session.State, w relief.Way, sampled *Densities) [3
 		}
 		lost, blocked := l.Ends(low, high)
 		o := &out[i]
-		o.LostFrom, o.BlockedFrom = stretch(lost, densityAt), stretch(blocked, densityAt)
+		o.LostFrom, o.BlockedFrom, o.ByTone = stretch(lost, densityAt), stretch(blocked, densityAt), masks != nil
 		for _, d := range sampled[i] {
 			switch o.At(d) {
 			case relief.Lost:
@@ -177,6 +186,26 @@ func (p *Printing) Losses(s *session.State, w relief.Way, sampled *Densities) [3
 		o.Lost, o.Blocked = o.Lost/n, o.Blocked/n
 	}
 	return out
+}
+
+// behind takes densities of the plates to tones of the layers behind masks.
+func (p *Printing) behind(s *session.State, masks *mask.Matrix, sampled *Densities) *Densities {
+	var films [3]tone.Film
+	var out Densities
+	for i := range films {
+		films[i] = filmOf(s, pigment.Printer(i))
+		out[i] = make([]float64, len(sampled[i]))
+	}
+	for k := range sampled[0] {
+		var u [3]float64
+		for i := range u {
+			u[i] = tone.Depth01(films[i].Exposure(sampled[i][k]))
+		}
+		for i, v := range masks.Apply(u) {
+			out[i][k] = min(max(v, 0), 1)
+		}
+	}
+	return &out
 }
 
 // Grey is the colour, in the print's light, of a neutral of the scene printed the way w. u

@@ -7,6 +7,7 @@ import (
 	"threeply/proof/affine"
 	"threeply/proof/cube"
 	"threeply/proof/density"
+	"threeply/proof/mask"
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/pigment"
 	"threeply/proof/relief"
@@ -75,7 +76,7 @@ func TestLossesAreShownAndCounted(t *testing.T) {
 	film := s.Sources[1].Film
 	for _, w := range []relief.Way{{}, {Straight: true, Range: 2}, {Stops: [3]float64{3, 3, 3}}} {
 		layers := p.Relief(&s, w)
-		for i, l := range p.Losses(&s, w, p.SampleDensities(&s, planes, 0)) {
+		for i, l := range p.Losses(&s, w, p.SampleDensities(&s, planes, 0), nil) {
 			for d := film.Black; d < film.White; d += 0.01 {
 				x := d
 				if !w.Straight {
@@ -95,6 +96,49 @@ func TestLossesAreShownAndCounted(t *testing.T) {
 				t.Errorf("%+v layer %d: %+v", w, i, l)
 			}
 		}
+	}
+}
+
+// Behind masks a layer is lost and blocked where the masked print leaves it no thickness and
+// where it fills the coat: counted here from the print itself, pixel by pixel.
+func TestLossesBehindMasks(t *testing.T) {
+	s, planes := picturetest.Patches()
+	picturetest.Hold(&s, 3)
+	s.Way.Stops = [3]float64{-0.5, 0, 2}
+	p, err := Prepare(&s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	masks := mask.Matrix{1.3, -0.2, -0.1, -0.15, 1.25, -0.1, 0, -0.2, 1.2}
+	losses := p.Losses(&s, s.Way, p.SampleDensities(&s, planes, 0), &masks)
+	p.Masks = &masks
+	pic := Assemble(&s, p, p.Curves(&s), planes, affine.Identity, 0)
+	var lost, blocked [3]float64
+	n := 0.0
+	samples(&s, measureSide, func(x, y float64) {
+		n++
+		for i, q := range pic.Coordinates(x, y) {
+			tone := pic.Masked(pigment.Printer(i), x, y)
+			switch {
+			case q == 0 && tone > 0.01: // darker than white by a unit of L*
+				lost[i]++
+			case q > 0.9999:
+				blocked[i]++
+			}
+			if losses[i].At(tone) == relief.Lost && q > 0.02 {
+				t.Errorf("at %g, %g the %s layer is said to be lost at tone %.3f and prints %.3f", x, y, pigment.Printer(i), tone, q)
+			}
+		}
+	})
+	plain := p.Losses(&s, s.Way, p.SampleDensities(&s, planes, 0), nil)
+	for i, l := range losses {
+		t.Logf("%s: lost %.3f (unmasked %.3f), blocked %.3f (unmasked %.3f)", pigment.Printer(i), l.Lost, plain[i].Lost, l.Blocked, plain[i].Blocked)
+		if math.Abs(l.Lost-lost[i]/n) > 0.005 || math.Abs(l.Blocked-blocked[i]/n) > 0.005 || !l.ByTone {
+			t.Errorf("%s: lost %.3f and blocked %.3f are said, the print has %.3f and %.3f", pigment.Printer(i), l.Lost, l.Blocked, lost[i]/n, blocked[i]/n)
+		}
+	}
+	if losses[pigment.Yellow].Lost == plain[pigment.Yellow].Lost {
+		t.Error("masks change nothing")
 	}
 }
 
@@ -215,7 +259,7 @@ func BenchmarkLosses(b *testing.B) {
 	}
 	sampled := p.SampleDensities(&s, planes, 0)
 	for b.Loop() {
-		p.Losses(&s, s.Way, sampled)
+		p.Losses(&s, s.Way, sampled, nil)
 	}
 }
 

@@ -180,14 +180,31 @@ func (p *Picture) masked(x, y float64) [3]float32 {
 		code, cover := l.read(&l.Laid, x, y)
 		u[i] = along(l.Tone, code) * cover
 	}
-	m := p.Masks
 	for i := range p.Layers {
 		if l := &p.Layers[i]; !l.Hidden {
-			v := m[3*i]*u[0] + m[3*i+1]*u[1] + m[3*i+2]*u[2]
-			q[i] = along(l.Thickness, 65535*min(max(v, 0), 1))
+			q[i] = along(l.Thickness, 65535*p.behind(i, u))
 		}
 	}
 	return q
+}
+
+// behind is the tone of a layer behind its masks, from the tones of the three plates.
+func (p *Picture) behind(i int, u [3]float32) float32 {
+	m := p.Masks
+	return min(max(m[3*i]*u[0]+m[3*i+1]*u[1]+m[3*i+2]*u[2], 0), 1)
+}
+
+// Masked is the tone, 0 for the paper to 1 for the depth, of the layer of printer i behind
+// its masks at pixel (x, y), with the plates in register, whatever the offsets of the
+// layers. Only for pictures with Masks.
+func (p *Picture) Masked(i pigment.Printer, x, y float64) float64 {
+	var u [3]float32
+	for k := range p.Layers {
+		l := &p.Layers[k]
+		code, cover := l.read(&l.Scanned, x, y)
+		u[k] = along(l.Tone, code) * cover
+	}
+	return float64(p.behind(int(i), u))
 }
 
 // Unbounded is the print at pixel (x, y) without holding its channels to 0 … 1: the

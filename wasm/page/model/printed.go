@@ -146,8 +146,12 @@ func makePrinted(on printedOn) Printed {
 		if on.open {
 			l, f := on.losses[i], on.films[i]
 			p.Range = math.Abs(f.White - f.Black)
-			p.Lost = lossWords(l.Lost, "above", lightest(f, l.LostFrom), false)
-			p.Blocked = lossWords(l.Blocked, "below", lightest(f, l.BlockedFrom), true)
+			ends := func(stretch [2]float64) [2]float64 { return lightest(f, stretch) }
+			if l.ByTone {
+				ends = lightestTones
+			}
+			p.Lost = lossWords(l.Lost, "above", ends(l.LostFrom), false, l.ByTone)
+			p.Blocked = lossWords(l.Blocked, "below", ends(l.BlockedFrom), true, l.ByTone)
 		}
 		out.Prints[i] = p
 	}
@@ -173,8 +177,14 @@ func lightest(f tone.Film, stretch [2]float64) [2]float64 {
 	return [2]float64{min(a, b), max(a, b)}
 }
 
-// lossWords says how much of the picture is lost, and from which tone on.
-func lossWords(share float64, side string, ends [2]float64, dark bool) string {
+// lightestTones is lightest for a stretch of tones of a layer.
+func lightestTones(stretch [2]float64) [2]float64 {
+	return [2]float64{100 * (1 - stretch[1]), 100 * (1 - stretch[0])}
+}
+
+// lossWords says how much of the picture is lost, and from which tone on: of the scene or,
+// of a masked print, as its masks make it.
+func lossWords(share float64, side string, ends [2]float64, dark, masked bool) string {
 	if share <= 0 {
 		return words.Share(0)
 	}
@@ -182,5 +192,9 @@ func lossWords(share float64, side string, ends [2]float64, dark bool) string {
 	if dark {
 		from = ends[1]
 	}
-	return fmt.Sprintf("%s, %s L* %.0f", words.Share(share), side, from)
+	said := fmt.Sprintf("%s, %s L* %.0f", words.Share(share), side, from)
+	if masked {
+		said += " once masked"
+	}
+	return said
 }

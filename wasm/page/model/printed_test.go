@@ -31,7 +31,7 @@ func TestWhatIsSaidOfThePrint(t *testing.T) {
 	}
 	p := d.Prints.Likely()
 	var levels [3][]float64
-	losses := p.Losses(d.Session, p.Way(d.Session), p.SampleDensities(d.Session, d.Plates.Level(0), 0))
+	losses := p.Losses(d.Session, p.Way(d.Session), p.SampleDensities(d.Session, d.Plates.Level(0), 0), nil)
 	for i, l := range losses {
 		levels[i] = []float64{l.Lost, l.Blocked}
 		if lost := m.Prints[i].Lost; (lost == "none") != (l.Lost == 0) || l.Lost > 0 && !strings.Contains(lost, "above L* ") {
@@ -45,6 +45,17 @@ func TestWhatIsSaidOfThePrint(t *testing.T) {
 		t.Errorf("%q, %+v", m.Tuned, m.Greys)
 	}
 	d.Session.Masked = true
+	d.Session.Way.Straight = false
+	if err := d.Prints.Update(d.Session, d.Plates, prints.Looked{}); err != nil {
+		t.Fatal(err)
+	}
+	losses, _ = d.Prints.Losses(d.Session)
+	for i, p := range d.maker.Make(d.Input).Prints {
+		if l := losses[i]; !l.ByTone || l.Lost > 0 && !strings.HasSuffix(p.Lost, "once masked") {
+			t.Errorf("masked, of %s %.3f is lost: %s", p.Printer, l.Lost, p.Lost)
+		}
+	}
+	d.Session.Way.Straight = true
 	if _ = d.Prints.Update(d.Session, d.Plates, prints.Looked{}); d.maker.Make(d.Input).Tuned == "" {
 		t.Error("nothing says that a masked print is tuned")
 	}

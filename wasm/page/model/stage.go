@@ -267,6 +267,11 @@ func (on stageOn) notes() map[string]string {
 		"bench":      with(func(p *printed) { p.room = fmt.Sprintf("%d lx", session.BenchLux) }),
 		"gallery":    with(func(p *printed) { p.room = fmt.Sprintf("%d lx", session.GalleryLux) }),
 	}
+	if on.losses[0].ByTone {
+		for p := range pigment.Printer(3) {
+			notes["losses-"+p.String()] = "through the masks"
+		}
+	}
 	for _, held := range on.held {
 		notes[held.side] = held.words
 	}

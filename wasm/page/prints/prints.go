@@ -102,6 +102,7 @@ type lossesStand struct {
 	printing *picture.Printing
 	way      relief.Way
 	films    [3]tone.Film
+	masks    *mask.Matrix // nil for a print without
 }
 
 // New works out the prints of a session without plates.
@@ -363,8 +364,8 @@ func (p *Prints) Losses(s *session.State) (losses [3]picture.Loss, ok bool) {
 	if at != p.sampledOf {
 		p.sampledOf, p.sampled = at, p.likely.SampleDensities(s, small, level)
 	}
-	if now := (lossesStand{p.sampled, p.likely, p.likely.Way(s), p.films}); now != p.lossesOf {
-		p.lossesOf, p.losses = now, p.likely.Losses(s, now.way, p.sampled)
+	if now := (lossesStand{p.sampled, p.likely, p.likely.Way(s), p.films, p.chosen}); now != p.lossesOf {
+		p.lossesOf, p.losses = now, p.likely.Losses(s, now.way, p.sampled, p.chosen)
 	}
 	return p.losses, true
 }

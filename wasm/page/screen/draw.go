@@ -114,8 +114,12 @@ func (s *Screen) strokeOf(scene Scene, p shown) stroke {
 		u.PlateA = int32(p.Plate)
 		losses, _ := scene.Prints.Losses(scene.Session)
 		lost, blocked := losses[p.Plate].LostFrom, losses[p.Plate].BlockedFrom
+		unit := float64(density.Max)
+		if losses[p.Plate].ByTone {
+			unit = 1
+		}
 		for i, d := range [4]float64{lost[0], lost[1], blocked[0], blocked[1]} {
-			u.Tones[i] = float32(d / density.Max)
+			u.Tones[i] = float32(d / unit)
 		}
 	}
 	out := stroke{r: p.r, shows: p.Shows}

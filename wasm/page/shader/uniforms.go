@@ -58,7 +58,8 @@ type Uniforms struct {
 	Lightest float32
 
 	// the ends of the scale that one plate is drawn between; for showsLosses the codes
-	// between which the layer is lost, and those between which it is blocked
+	// between which the layer is lost, and those between which it is blocked; tones behind
+	// the masks where Masked is 1
 	Tones Vec4
 
 	// 1 where the canvas is Display P3
