@@ -32,7 +32,7 @@ var kinds = map[string]kind{
 	"palette": of[Palette](), "order": of[Order](), "paper": of[Paper](), "finish": of[Finish](), "light": of[Light](),
 	"dim": of[Dim](), "limit": of[Limit](), "masked": of[Masked](), "way": of[Way](), "shape": of[Shape](), "expose": of[Expose](), "exposeAll": of[ExposeAll](), "unknowns": of[Unknowns](), "route": of[Route](),
 	"print": of[PrintWidth](), "viewing": of[ViewingDistance](), "tolerance": of[Tolerance](), "grain": of[Grain](), "bench": of[Bench](),
-	"negatives": of[Negatives](), "printingFilm": of[PrintingFilm](), "workshop": of[Workshop](),
+	"negatives": of[Negatives](), "printingFilm": of[PrintingFilm](), "workshop": of[Workshop](), "wedge": of[Wedge](),
 	"section": of[Section](), "title": of[Title](),
 	"assign": of[Assign](), "exposures": of[Exposures](), "polarity": of[Polarity](), "gamma": of[Gamma](), "film": of[Film](), "films": of[Films](), "dismissScale": of[DismissScale](),
 	"key": of[Key](), "registered": of[Registered](), "place": of[Place](), "centre": of[Centre](), "local": of[Local](), "registerBy": of[RegisterBy](),

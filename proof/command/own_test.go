@@ -262,3 +262,38 @@ func TestMeasuredTissuesAreKept(t *testing.T) {
 		t.Error("taken from a palette that is not there")
 	}
 }
+
+// A measured wedge goes before the law of its tissue alone, by a palette of the user's own;
+// taken away, the tissue is as it was. Its load is set by it only where that is asked for.
+func TestWedge(t *testing.T) {
+	const table = "tablet;print\n0,05;1,30\n0,20;1,30\n0,35;1,15\n0,65;0,80\n0,95;0,45\n1,25;0,15\n1,55;0,00\n1,85;0,00\n"
+	h := NewHistory(session.New())
+	do := func(c Wedge) pigment.Palette {
+		t.Helper()
+		if err := h.Do(c, ""); err != nil {
+			t.Fatal(err)
+		}
+		now, _ := h.PaletteByID(h.Palette)
+		return now
+	}
+	built, _ := h.PaletteByID(h.Palette)
+	now := do(Wedge{Printer: "cyan", Table: table, Exposure: 100})
+	w := now.Cyan.Hardening.Wedge
+	if !h.Own(now.ID) || now.Cyan.Load != built.Cyan.Load || len(now.Yellow.Hardening.Wedge) != 0 || h.UndoWords() != "measured wedge" {
+		t.Errorf("%+v", now.Cyan)
+	}
+	if len(w) != 6 || math.Abs(w[0].LogExposure-0.45) > 1e-9 || w[0].Micron != 0 || math.Abs(w[5].LogExposure-1.8) > 1e-9 || math.Abs(w[5].Micron-now.Cyan.CoatMicron) > 1e-6 {
+		t.Errorf("the wedge is %+v", w)
+	}
+	if loaded := do(Wedge{Printer: "cyan", Table: table, Load: true}); !(loaded.Cyan.Load < 0.95*built.Cyan.Load) {
+		t.Errorf("a coat that prints 1.30 has the load %.2f, built in %.2f", loaded.Cyan.Load, built.Cyan.Load)
+	}
+	if gone := do(Wedge{Printer: "cyan"}); len(gone.Cyan.Hardening.Wedge) != 0 {
+		t.Error("the wedge is still there")
+	}
+	for _, bad := range []Wedge{{Printer: "black", Table: table}, {Printer: "cyan", Table: "0.05 1"}, {Printer: "cyan", Table: table, Read: "visible"}} {
+		if err := h.Do(bad, ""); err == nil {
+			t.Errorf("%+v was taken", bad)
+		}
+	}
+}

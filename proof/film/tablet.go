@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"threeply/proof/columns"
 )
 
 // ReadByTablet finds the UV density of a film without a UV densitometer. A calibrated step
@@ -31,18 +32,18 @@ func ReadByTablet(tablet, wedge, kind string) (Film, error) {
 	f := Film{Kind: kind, Measured: UV}
 	clear, last := 0.0, 0.0
 	for i, p := range patches {
-		density, err := steps.density(p.reads)
+		density, err := steps.density(p.Reads)
 		if err != nil {
-			return Film{}, fmt.Errorf("the film's wedge: line %d: %w", p.line, err)
+			return Film{}, fmt.Errorf("the film's wedge: line %d: %w", p.Line, err)
 		}
 		if i == 0 {
 			clear, last = density, density
 		}
 		if density < last {
-			return Film{}, fmt.Errorf("the film's wedge: line %d prints %g after %g of line %d, as if it held back less light with more on it; read both again, or leave one out", p.line, p.reads, patches[i-1].reads, patches[i-1].line)
+			return Film{}, fmt.Errorf("the film's wedge: line %d prints %g after %g of line %d, as if it held back less light with more on it; read both again, or leave one out", p.Line, p.Reads, patches[i-1].Reads, patches[i-1].Line)
 		}
 		last = density
-		f.Table = append(f.Table, Step{Code: p.of, Density: density - clear})
+		f.Table = append(f.Table, Step{Code: p.Of, Density: density - clear})
 	}
 	f.Max = last - clear
 	return f, f.Check()
@@ -58,7 +59,7 @@ func (f Film) AtLeast() bool {
 // tabletSteps are the steps of a tablet on a print, by their densities: from the last behind
 // which the tissue is still through, to the first that prints no more.
 type tabletSteps struct {
-	rows    []row
+	rows    []columns.Row
 	grows   float64 // +1 where the tone grows with density, -1 where it falls
 	alike   float64 // tones nearer than this cannot be told apart
 	through bool    // several steps print the first tone
@@ -69,36 +70,36 @@ type tabletSteps struct {
 const alike = 0.005
 
 func readTablet(text string) (tabletSteps, error) {
-	rows, err := rowsOf(text, column{"density", 0, 8, densities.hint}, tones)
+	rows, err := columns.Read(text, columns.Column{Name: "density", Low: 0, High: 8, Hint: densities.Hint}, tones)
 	if err != nil {
 		return tabletSteps{}, err
 	}
 	if len(rows) < LeastSteps || len(rows) > MostSteps {
 		return tabletSteps{}, fmt.Errorf("it has %d steps; give %d to %d", len(rows), LeastSteps, MostSteps)
 	}
-	slices.SortStableFunc(rows, func(a, b row) int { return cmp.Compare(a.of, b.of) })
-	first, last := rows[0].reads, rows[len(rows)-1].reads
+	slices.SortStableFunc(rows, func(a, b columns.Row) int { return cmp.Compare(a.Of, b.Of) })
+	first, last := rows[0].Reads, rows[len(rows)-1].Reads
 	t := tabletSteps{grows: 1, alike: alike * math.Abs(last-first)}
 	if last < first {
 		t.grows = -1
 	}
 	for i, r := range rows {
 		switch {
-		case r.percent:
-			return t, fmt.Errorf("line %d: a density is not in %%", r.line)
-		case i > 0 && r.of == rows[i-1].of:
-			return t, fmt.Errorf("line %d: the same density as line %d; give each once, with its mean", r.line, rows[i-1].line)
-		case math.Abs(r.reads-first) <= t.alike && len(t.rows) <= 1: // still through
+		case r.Percent:
+			return t, fmt.Errorf("line %d: a density is not in %%", r.Line)
+		case i > 0 && r.Of == rows[i-1].Of:
+			return t, fmt.Errorf("line %d: the same density as line %d; give each once, with its mean", r.Line, rows[i-1].Line)
+		case math.Abs(r.Reads-first) <= t.alike && len(t.rows) <= 1: // still through
 			t.through = len(t.rows) == 1
-			t.rows = []row{r}
+			t.rows = []columns.Row{r}
 			continue
 		}
 		was := t.rows[len(t.rows)-1]
-		if math.Abs(was.reads-last) <= t.alike {
+		if math.Abs(was.Reads-last) <= t.alike {
 			continue // no more than the step before
 		}
-		if t.grows*(r.reads-was.reads) <= 0 {
-			return t, fmt.Errorf("line %d: the tone turns back to %g after %g of line %d; read both again, or leave one out", r.line, r.reads, was.reads, was.line)
+		if t.grows*(r.Reads-was.Reads) <= 0 {
+			return t, fmt.Errorf("line %d: the tone turns back to %g after %g of line %d; read both again, or leave one out", r.Line, r.Reads, was.Reads, was.Line)
 		}
 		t.rows = append(t.rows, r)
 	}
@@ -111,18 +112,18 @@ func readTablet(text string) (tabletSteps, error) {
 // density is that of the tablet that prints a tone; beyond its last step, that step's.
 func (t tabletSteps) density(tone float64) (float64, error) {
 	first, last := t.rows[0], t.rows[len(t.rows)-1]
-	off := t.grows * (tone - first.reads)
+	off := t.grows * (tone - first.Reads)
 	switch {
 	case math.Abs(off) <= t.alike && t.through:
 		return 0, fmt.Errorf("the patch prints %g, as several steps of the tablet do: the tissue is through behind them, and they cannot be told apart; expose less, and print both again", tone)
 	case off < -t.alike:
 		return 0, fmt.Errorf("the patch prints %g and lets more light through than all of the tablet: lay clear film under the tablet or begin it with density 0, and print both again", tone)
 	case off <= 0:
-		return first.of, nil
-	case t.grows*(tone-last.reads) >= -t.alike:
-		return last.of, nil
+		return first.Of, nil
+	case t.grows*(tone-last.Reads) >= -t.alike:
+		return last.Of, nil
 	}
-	i := slices.IndexFunc(t.rows, func(s row) bool { return t.grows*(s.reads-tone) >= 0 })
+	i := slices.IndexFunc(t.rows, func(s columns.Row) bool { return t.grows*(s.Reads-tone) >= 0 })
 	a, b := t.rows[i-1], t.rows[i]
-	return a.of + (b.of-a.of)*(tone-a.reads)/(b.reads-a.reads), nil
+	return a.Of + (b.Of-a.Of)*(tone-a.Reads)/(b.Reads-a.Reads), nil
 }

@@ -166,6 +166,7 @@ var ranges = map[string]Range{
 	"negatives.film.max":           {Low: film.LeastMax, High: film.MostMax, Name: "largest UV density of the film"},
 	"negatives.film.table.code":    {Low: 0, High: 1, Name: "code of a step of the film"},
 	"negatives.film.table.density": {Low: 0, High: film.MostMax, Name: "density of a step of the film"},
+	"wedge.exposure":               {Low: 1e-6, High: 1e6, Zero: "for 1", Name: "exposure of a wedge"},
 	"printingFilm.max":             {Low: film.LeastMax, High: film.MostMax, Zero: "where a table says it", Name: "largest UV density of the film"},
 
 	"workshop.layers.exposure":          {Low: 0.1, High: 1e6, Zero: "where it was not measured", Name: "base exposure"},
@@ -277,6 +278,7 @@ var choices = map[string]Choice{
 	"negatives.sheet":         {Of: append([]string{""}, namesOf(negative.Sheets(), func(s negative.Sheet) string { return s.ID })...), Name: "film sheet"},
 	"negatives.film.kind":     {Of: []string{film.Inkjet, film.Silver}, Name: "kind of film"},
 	"negatives.film.measured": {Of: []string{"", film.UV, film.Visual, film.Status}, Name: "way of measuring a film"},
+	"wedge.read":              {Of: []string{"", "A", "T", "E", "visual"}, Name: "kind of densities"},
 	"workshop.unit":           {Of: []string{workshop.Seconds, workshop.Lights}, Name: "unit of exposures"},
 	"workshop.register":       {Of: []string{workshop.ByMarks, workshop.ByPins}, Name: "way of register on the bench"},
 	"route":                   {Of: append(namesOf(transfer.Routes(), func(r transfer.Route) string { return r.ID }), transfer.Own), Name: "route"},
@@ -302,7 +304,7 @@ var letters = map[string]int{
 	"sources.file": 1000, "sources.remarks": 1000, "sources.encoding": 500, "found.words": 2000, "own_papers.source": 1000,
 	"identity.description": 4000, "identity.rights": 1000, "plate_identities.letter": 20, "plate_identities.condition": 2000,
 	"held.name": 80, "held.seen.words": 2000, "notes.title": 120, "notes.text": 4000, "notes.by": 40, "notes.at": 40, "notes.seen.words": 2000,
-	"own_route": 60, "printingFilm.table": 20000, "printingFilm.tablet": 20000, "decision.choice": 1000, "decision.reason": 4000, "decision.questions": 4000, "decision.seen.words": 2000,
+	"own_route": 60, "printingFilm.table": 20000, "printingFilm.tablet": 20000, "wedge.table": 20000, "decision.choice": 1000, "decision.reason": 4000, "decision.questions": 4000, "decision.seen.words": 2000,
 }
 
 // LettersAt is how many characters a text at a place of the JSON can have.

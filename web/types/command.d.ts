@@ -70,6 +70,7 @@ export type SessionCommand =
   | { do: "unpin"; gesture?: string; n: number }
   | { do: "viewing"; gesture?: string; mm: number }
   | { do: "way"; gesture?: string; straight: boolean; range: number; atDepth: boolean }
+  | { do: "wedge"; gesture?: string; printer: string; table?: string; read?: string; exposure?: number; load?: boolean }
   | { do: "weigh"; gesture?: string; n: number; value: number }
   | { do: "workshop"; gesture?: string; workshop?: Workshop };
 

@@ -11,6 +11,7 @@ import { button, choice, numberField } from "../../ui/controls.js";
 import { facts, pigments } from "./pigment.js";
 import { slider } from "../../ui/slider.js";
 import { add, rescale, same, takeAway } from "./mix.js";
+import { wedge } from "./wedge.js";
 import { chosenPalette, pigmentWords } from "../../print/layers.js";
 import { pick } from "../../ui/list.js";
 import { capital, figure } from "../../ui/words.js";
@@ -123,6 +124,7 @@ export function editor(api, printer) {
   const depth = measured("depthMicron", "Light falls to 1/e in", "µm");
   const threshold = measured("threshold", "Least exposure that hardens", "");
   const hardens = h("p", { class: "hint" });
+  const measuredWedge = wedge(api, printer);
 
   const tabled = button("Load and haze as in the table", () => change({ load: 1, haze: 1 }), { class: "small" });
   const from = choice({
@@ -137,7 +139,7 @@ export function editor(api, printer) {
     from.node, mix, adding,
     h("div", { class: "amounts" }, load.node, haze.node, coat.node, mixture),
     h("p", { class: "hint", text: "Load is pigment in the whole coat, 1 as tabulated; haze its scattering alone, the least certain figure; the coat is the dry height of the layer. Coating thicker holds the mixture, so that the load goes along; the load alone changes the mixture." }),
-    h("details", { class: "hardens" }, h("summary", { text: "How it hardens" }), holdOn.node, depth.node, threshold.node, hardens),
+    h("details", { class: "hardens" }, h("summary", { text: "How it hardens" }), holdOn.node, depth.node, threshold.node, hardens, measuredWedge.node),
     h("div", { class: "actions" }, tabled));
   const node = h("section", { class: "tissue", "data-tissue": printer }, h("h4", {}, opener), body);
 
@@ -169,6 +171,7 @@ export function editor(api, printer) {
     threshold.set(least || NaN, 4);
     attr(threshold.input, "placeholder", "1");
     text(hardens, hardeningWords(now));
+    measuredWedge.update(now.hardening.wedge);
     attr(tabled, "aria-disabled", now.load === 1 && now.haze === 1 ? "true" : null);
     const [chosen, others] = likenesses(view, printer, now);
     from.set(others, chosen);
