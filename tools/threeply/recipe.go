@@ -4,6 +4,8 @@ import (
 	"flag"
 	"fmt"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 
 	"threeply/proof/command"
@@ -17,13 +19,30 @@ import (
 
 // recipeOptions are the options by which a command names tissues, paper and
 // light. What is left empty is the session's, or what a new session has.
-type recipeOptions struct{ saved, palette, order, paper, finish, light *string }
+type recipeOptions struct {
+	saved, palette, order, paper, finish, light *string
+	wedges                                      *[]wedgeOption
+}
+
+// wedgeOption is a step tablet that was printed on a tissue: the text that was read of it,
+// and what it was exposed to, in the unit of all wedges, 0 where that is not said.
+type wedgeOption struct {
+	printer, file string
+	exposure      float64
+}
 
 // addRecipe gives a command the options. fromSession says what it takes of a saved
 // session.
 func addRecipe(f *flag.FlagSet, fromSession string) recipeOptions {
 	begin := session.New()
+	var wedges []wedgeOption
+	f.Func("wedge", "`PRINTER=FILE`, or PRINTER=FILE@EXPOSURE, a step tablet printed on that tissue, for each tissue that has one: a step a line, the tablet's density and the print's through the status A filter of the layer, zero on bare paper", func(text string) error {
+		w, err := readWedgeOption(text)
+		wedges = append(wedges, w)
+		return err
+	})
 	return recipeOptions{
+		wedges:  &wedges,
 		saved:   f.String("session", "", "take "+fromSession+" from a session that the page saved; what is given besides takes its place"),
 		palette: f.String("palette", "", "id of the palette, see “threeply palettes”, or a palette file"),
 		order:   f.String("order", "", "the layers from the paper up, such as ymc (default "+begin.Order+")"),
@@ -39,6 +58,9 @@ func (o recipeOptions) files() []string {
 	var names []string
 	if *o.saved != "" {
 		names = append(names, *o.saved)
+	}
+	for _, w := range *o.wedges {
+		names = append(names, w.file)
 	}
 	for _, name := range []string{*o.palette, *o.paper} {
 		if namesFile(name) {
@@ -83,7 +105,31 @@ func (o recipeOptions) apply(in *files.Job, s *command.History) error {
 			return usageError(err.Error())
 		}
 	}
+	for _, w := range *o.wedges {
+		table, err := in.Read(w.file)
+		if err != nil {
+			return err
+		}
+		if err := s.Do(command.Wedge{Printer: w.printer, Table: string(table), Exposure: w.exposure}, ""); err != nil {
+			return fmt.Errorf("%s: %w", w.file, err)
+		}
+	}
 	return nil
+}
+
+// readWedgeOption reads PRINTER=FILE or PRINTER=FILE@EXPOSURE.
+func readWedgeOption(text string) (wedgeOption, error) {
+	printer, file, ok := strings.Cut(text, "=")
+	if !ok || file == "" || !slices.Contains([]string{"yellow", "magenta", "cyan"}, printer) {
+		return wedgeOption{}, fmt.Errorf("%q names no wedge: give yellow=FILE, magenta=FILE or cyan=FILE", text)
+	}
+	w := wedgeOption{printer: printer, file: file}
+	if i := strings.LastIndex(file, "@"); i > 0 {
+		if v, err := strconv.ParseFloat(file[i+1:], 64); err == nil && v > 0 {
+			w.file, w.exposure = file[:i], v
+		}
+	}
+	return w, nil
 }
 
 // read gives the recipe and the light that the options name, for a command that

@@ -4,9 +4,12 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"flag"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -156,6 +159,29 @@ func TestFilesGoIntoTheSession(t *testing.T) {
 	}
 	if p, ok := s.PaletteByID(s.Palette); !ok || p.Cyan.Load != ownPalette(t).Cyan.Load {
 		t.Errorf("chosen is %+v", p)
+	}
+}
+
+// A printed step tablet named by its file goes into the tissue that is named with it.
+func TestWedgesGoIntoTheSession(t *testing.T) {
+	file := keep(t, "cyan@noon.txt", "0.05 1.3\n0.2 1.3\n0.5 1.0\n0.8 0.6\n1.1 0.2\n1.4 0\n")
+	h := command.NewHistory(session.New())
+	f := flag.NewFlagSet("test", flag.ContinueOnError)
+	o := addRecipe(f, "nothing")
+	if err := f.Parse([]string{"-wedge", "cyan=" + file + "@100"}); err != nil || !slices.Contains(o.files(), file) {
+		t.Fatalf("%v, files %v", err, o.files())
+	}
+	if err := o.apply(&files.Job{}, h); err != nil {
+		t.Fatal(err)
+	}
+	p, _ := h.PaletteByID(h.Palette)
+	if w := p.Cyan.Hardening.Wedge; len(w) != 5 || math.Abs(w[4].LogExposure-1.8) > 1e-9 || len(p.Yellow.Hardening.Wedge) != 0 {
+		t.Errorf("cyan %+v, yellow %+v", w, p.Yellow.Hardening.Wedge)
+	}
+	for _, bad := range []string{"cyan", "black=x.txt", "cyan="} {
+		if _, err := readWedgeOption(bad); err == nil {
+			t.Errorf("-wedge %s was taken", bad)
+		}
 	}
 }
 
