@@ -89,14 +89,17 @@ function turn(api, view) {
   else api.do({ do: "pause", on: !view.paused });
 }
 
+/** @type {Record<string, "greyAt" | "scaleHere">} */
+const atMiddle = { grey: "greyAt", scale: "scaleHere" };
+
 /**
- * readMiddle holds a point in the middle of the first picture, or points at a grey there
- * where the tool does.
+ * readMiddle holds a point in the middle of the first picture, or does there what the tool
+ * does: points at a grey, begins and ends a line along a scale.
  * @param {Api} api
  * @param {Model} view
  */
 function readMiddle(api, { frames: [frame], tool }) {
-  if (frame) api.do({ do: tool === "grey" ? "greyAt" : "holdPoint", x: frame.x + frame.w / 2, y: frame.y + frame.h / 2 });
+  if (frame) api.do({ do: atMiddle[tool] ?? "holdPoint", x: frame.x + frame.w / 2, y: frame.y + frame.h / 2 });
 }
 
 /**

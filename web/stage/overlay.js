@@ -30,7 +30,7 @@ export function overlay(view) {
   if (view.look === "marks") {
     parts.push(...view.frames.map((frame) => drawMiddle(frame, frame.id === `plate-${view.pinPlate}`)));
   }
-  if (view.tool === "grey") parts.push(...view.frames.map((frame) => drawMiddle(frame, false)));
+  if (view.tool === "grey" || view.tool === "scale") parts.push(...view.frames.map((frame) => drawMiddle(frame, false)));
   parts.push(...drawGreys(view));
   parts.push(...view.left.frames.map((left, i) => drawLeft(left, view.frames[i], i === 0 ? view.left.short : "")));
   parts.push(...view.pointFrames.map(drawPoints));

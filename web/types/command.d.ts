@@ -124,6 +124,7 @@ export type PageCommand =
   | { do: "pinHere"; gesture?: string }
   | { do: "redo"; gesture?: string }
   | { do: "scaleAt"; gesture?: string; x0: number; y0: number; x1: number; y1: number }
+  | { do: "scaleHere"; gesture?: string; x: number; y: number }
   | { do: "undo"; gesture?: string };
 
 export interface Film {

@@ -15,7 +15,7 @@ import (
 var kinds = map[string]kind{
 	"undo": of[Undo](), "redo": of[Redo](),
 	"pinAt": of[PinAt](), "pinHere": of[PinHere](), "pinBy": of[PinBy](),
-	"greyAt": of[GreyAt](), "scaleAt": of[ScaleAt](),
+	"greyAt": of[GreyAt](), "scaleAt": of[ScaleAt](), "scaleHere": of[ScaleHere](),
 	"noteAt": of[NoteAt](), "noteHere": of[NoteHere](),
 }
 

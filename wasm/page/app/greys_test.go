@@ -93,4 +93,24 @@ func TestDrawingAlongAScale(t *testing.T) {
 	if p.model().Rule != nil {
 		t.Error("the line is still drawn")
 	}
+
+	// By keys the line begins and ends under the cross in the middle, and the picture is moved.
+	p.do(`{"do":"tool","id":"scale"}`)
+	p.do(`{"do":"zoom","percent":300}`)
+	f = p.model().Frames[0]
+	x, y := f.X+f.W/2, f.Y+f.H/2
+	p.do(`{"do":"scaleHere","x":%g,"y":%g}`, x, y)
+	p.do(`{"do":"scaleHere","x":%g,"y":%g}`, x, y) // at the same place it goes on
+	p.do(`{"do":"pan","dx":-30,"dy":0}`)
+	if r := p.model().Rule; r == nil || math.Abs(r.X1-r.X0-30) > 1 || math.Abs(r.X1-x) > 1 || math.Abs(r.Y0-r.Y1) > 1 {
+		t.Errorf("after the picture was moved by 30 the line is %+v", r)
+	}
+	p.do(`{"do":"scaleHere","x":%g,"y":%g}`, x, y)
+	if _, w := p.wanted(); w.Line == nil || math.Abs(w.Line[1].X-w.Line[0].X-30*p.View.Stage.Ratio/3) > 0.5 || p.model().Rule != nil {
+		t.Errorf("moved by 10 pixels of the key, the line is %+v", w.Line)
+	}
+	p.do(`{"do":"scaleHere","x":%g,"y":%g}`, x, y)
+	if p.do(`{"do":"tool","id":"pan"}`); p.model().Rule != nil {
+		t.Error("a line that was let go is still drawn")
+	}
 }

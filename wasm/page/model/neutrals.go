@@ -170,7 +170,7 @@ func onGreys(in Input) greysOn {
 		return greysOn{}
 	}
 	on := greysOn{view: panesOf(in.View), session: layingOf(in.Session), greys: in.Levels.Greys}
-	on.view.Rule = in.View.Rule
+	on.view.Rule, on.view.From = in.View.Rule, in.View.From
 	for i := range on.session.Sources {
 		on.session.Sources[i].Film = tone.Film{}
 	}
@@ -182,7 +182,11 @@ func onGreys(in Input) greysOn {
 
 func makeGreys(on greysOn) Pointed {
 	out := Pointed{Pointed: [][]view.PaneGrey{}, Proposed: [][]view.PaneGrey{}, Row: on.greys.By == session.ByScale}
-	if r := on.view.Rule; r != nil {
+	r := on.view.Rule
+	if r == nil && open(&on.session) {
+		r = on.view.RuleByKeys()
+	}
+	if r != nil {
 		out.Rule = &Segment{r[0], r[1], r[2], r[3]}
 	}
 	if !open(&on.session) {

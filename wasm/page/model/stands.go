@@ -38,7 +38,7 @@ func panesOf(v *view.View) view.View {
 	g := *v
 	g.Station, g.Stack, g.Tool, g.Selected, g.Editing, g.Board, g.Hue = "", false, "", "", view.Editing{}, view.Board{}, nil
 	g.Points, g.Room, g.Paused = nil, false, false
-	g.Reading, g.Rule, g.Contrast, g.Loupe, g.Noting = nil, nil, false, view.Loupe{}, view.Noting{}
+	g.Reading, g.Rule, g.From, g.Contrast, g.Loupe, g.Noting = nil, nil, nil, false, view.Loupe{}, view.Noting{}
 	return g
 }
 

@@ -107,7 +107,7 @@ func (c GoToStation) apply(v *View, _ Subject) error {
 		return fmt.Errorf("no station “%s”", c.ID)
 	}
 	if c.ID != v.Station && ofKey(v.Tool) { // elsewhere a click is not meant for greys or notes
-		v.Tool, v.Rule = "pan", nil
+		v.Tool, v.Rule, v.From = "pan", nil, nil
 	}
 	v.Station = c.ID
 	return nil
@@ -187,7 +187,7 @@ func (c TakeTool) apply(v *View, on Subject) error {
 	if c.ID == "line" {
 		v.Stack, v.Cut = true, true
 	}
-	v.Tool = c.ID
+	v.Tool, v.From = c.ID, nil
 	return nil
 }
 

@@ -44,6 +44,7 @@ type View struct {
 	names [2]string // of held prints at the left and the right
 
 	Rule    *[4]float64 `json:"-"` // the line that the tool "scale" draws, points of the stage; nil for none
+	From    *[2]float64 `json:"-"` // where a line along a scale begins that is drawn by keys, a pixel of the key; nil for none
 	Reading *[2]float64 `json:"-"` // the key's pixel that was read last, nil for none
 	Points  []Point     `json:"points,omitempty"`
 	Room    bool        `json:"-"` // the pictures alone are shown, with what they are, to a room

@@ -14,7 +14,7 @@ import { greysPlot } from "./greys.js";
 
 const hints = /** @type {Record<string, string>} */ ({
   grey: "Click what is grey in the scene: a light, a middle and a dark one tell most. By keys: arrows move the picture under the cross, Enter points.",
-  scale: "Draw along the middle of the scale, from its first step to its last.",
+  scale: "Draw along the middle of the scale, from its first step to its last. By keys: Enter at the first step under the cross, arrows to the last, Enter.",
 });
 
 /** @param {Api} api */
