@@ -73,15 +73,18 @@ func post(m map[string]any, transfer ...any) {
 	js.Global().Call("postMessage", m, transfer)
 }
 
-// progressTo reports at most ten times a second, lest the page drown. Then it
-// gives the thread back for a moment: there the browser ends a worker at once,
-// and elsewhere only after seconds.
+// progressTo reports at most three times a second, for each report has the page write its
+// controls anew. Ten times a second it gives the thread back for a moment: there the
+// browser ends a worker at once, and elsewhere only after seconds.
 func progressTo(id js.Value) func(float64, string) {
-	var last time.Time
+	var last, told time.Time
 	return func(share float64, what string) {
 		if now := time.Now(); now.Sub(last) > 100*time.Millisecond {
 			last = now
-			post(map[string]any{"id": id, "share": share, "what": what})
+			if now.Sub(told) > 300*time.Millisecond {
+				told = now
+				post(map[string]any{"id": id, "share": share, "what": what})
+			}
 			time.Sleep(time.Millisecond)
 			time.Sleep(time.Millisecond)
 		}

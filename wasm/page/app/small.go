@@ -51,7 +51,8 @@ func (a *App) TakeThumb() {
 		return
 	}
 	var out bytes.Buffer
-	if err := png.Encode(&out, a.Prints.Likely().SmallPrint(&a.State, small, thumbSide)); err == nil {
+	likely := a.Prints.Likely()
+	if err := png.Encode(&out, likely.SmallPrint(&a.State, likely.Curves, small, thumbSide)); err == nil {
 		a.doc.SetThumb("data:image/png;base64," + base64.StdEncoding.EncodeToString(out.Bytes()))
 	}
 }
