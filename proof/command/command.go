@@ -40,6 +40,7 @@ var kinds = map[string]kind{
 	"pin": of[Pin](), "propose": of[Propose](), "confirm": of[Confirm](), "unpin": of[Unpin](), "weigh": of[Weigh](),
 	"tissue": of[Tissue](), "takePalette": of[TakePalette](), "namePalette": of[NamePalette](), "dropPalette": of[DropPalette](),
 	"identify": of[Identify](), "identifyPlate": of[IdentifyPlate](), "note": of[Note](), "editNote": of[EditNote](), "moveNote": of[MoveNote](), "dropNote": of[DropNote](),
+	"holdPoint": of[HoldPoint](), "dropPoint": of[DropPoint](),
 	"showNoted": of[ShowNoted](), "decide": of[Decide](), "showDecided": of[ShowDecided](), "nameFiles": of[NameFiles](),
 	"hold": of[Hold](), "nameHeld": of[NameHeld](), "dropHeld": of[DropHeld](), "takeHeld": of[TakeHeld](),
 	"takePaper": of[TakePaper](), "dropPaper": of[DropPaper](),

@@ -129,6 +129,36 @@ func (c ShowNoted) Apply(s *session.State) error {
 }
 func (ShowNoted) Words() string { return "print of a note" }
 
+// HoldPoint has the colours at a pixel of the key read until the point is let go.
+type HoldPoint struct {
+	X float64 `json:"x" like:"points.x"`
+	Y float64 `json:"y" like:"points.y"`
+}
+
+func (c HoldPoint) Apply(s *session.State) error {
+	if len(s.Points) >= session.MostPoints {
+		return fmt.Errorf("%d points are held already: let one go first", session.MostPoints)
+	}
+	s.Points = append(slices.Clone(s.Points), session.Point{N: s.NextPoint(), Source: s.KeySource(), X: c.X, Y: c.Y})
+	slices.SortFunc(s.Points, func(a, b session.Point) int { return a.N - b.N })
+	return nil
+}
+func (HoldPoint) Words() string { return "point" }
+
+// DropPoint lets a point go, or all where none is named.
+type DropPoint struct {
+	N *int `json:"n,omitempty" like:"points.n"`
+}
+
+func (c DropPoint) Apply(s *session.State) error {
+	s.Points = slices.DeleteFunc(slices.Clone(s.Points), func(p session.Point) bool { return c.N == nil || p.N == *c.N })
+	if len(s.Points) == 0 {
+		s.Points = nil
+	}
+	return nil
+}
+func (DropPoint) Words() string { return "point" }
+
 // Decide sets what it names of the decision. A choice is tied to the print as it is
 // chosen then; an empty one to none.
 type Decide struct {

@@ -57,6 +57,29 @@ func TestNotes(t *testing.T) {
 	}
 }
 
+// Points are numbered from 1, the first free number first, and there are only so many.
+func TestPoints(t *testing.T) {
+	h := NewHistory(sessiontest.Opened())
+	doAll(t, h, HoldPoint{X: 10, Y: 20}, HoldPoint{X: 30, Y: 40}, HoldPoint{X: 50, Y: 60}, DropPoint{N: new(2)}, HoldPoint{X: 70, Y: 80})
+	if p := h.Points; len(p) != 3 || p[1] != (session.Point{N: 2, Source: h.KeySource(), X: 70, Y: 80}) || p[2].N != 3 {
+		t.Fatalf("held are %+v", p)
+	}
+	doAll(t, h, DropPoint{})
+	if h.Points != nil {
+		t.Errorf("all were let go, and there are %+v", h.Points)
+	}
+	for range session.MostPoints {
+		doAll(t, h, HoldPoint{X: 10, Y: 20})
+	}
+	if err := h.Do(HoldPoint{X: 1, Y: 1}, ""); err == nil || !strings.Contains(err.Error(), "let one go") {
+		t.Errorf("one point more than there can be: %v", err)
+	}
+	doAll(t, h, DropPoint{N: new(1)})
+	if err := h.Do(HoldPoint{X: 9000, Y: 1}, ""); err == nil || !strings.Contains(err.Error(), "lies off") {
+		t.Errorf("a point off the plate: %v", err)
+	}
+}
+
 func TestNotesThatAreRefused(t *testing.T) {
 	at := "2026-03-02T10:20:00Z"
 	for want, c := range map[string]Command{

@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -117,6 +118,26 @@ type Measured struct {
 // OutOfReach is how far a colour must lie beyond what can be printed to count as out of
 // reach, as CIEDE2000. One unit is about what an eye can just tell, common practice.
 const OutOfReach = 1
+
+// ReachWords says whether a colour, on the print's own scale from paper to depth, can be
+// printed, and if not by how much and why.
+func ReachWords(wanted spectrum.Lab, shell *reach.Shell) string {
+	by := shell.Miss(wanted)
+	if by <= OutOfReach {
+		return "can be printed"
+	}
+	to := shell.Nearest(wanted)
+	dL := wanted[0] - to[0]
+	dC := math.Hypot(wanted[1], wanted[2]) - math.Hypot(to[1], to[2])
+	why := "more colourful than the tissues give"
+	switch {
+	case dL > math.Abs(dC):
+		why = "paler than the paper"
+	case -dL > math.Abs(dC):
+		why = "darker than the tissues give"
+	}
+	return fmt.Sprintf("cannot be printed: ΔE00 %.1f %s", by, why)
+}
 
 // meanFrom is the mean of Measure alone, on fewer places. aim is the scale of the print as it was
 // meant, which the reference is brought onto; p may be a batch that came out otherwise.

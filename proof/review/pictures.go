@@ -8,13 +8,11 @@ import (
 	"math"
 
 	"threeply/proof/affine"
-	"threeply/proof/cube"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/render"
 	"threeply/proof/session"
-	"threeply/proof/spectrum"
 )
 
 // quality of the JPEGs, of 100: high enough for no blocks to be seen; common practice.
@@ -140,19 +138,6 @@ func encoded(img *image.NRGBA) (Picture, error) {
 	var b bytes.Buffer
 	err := jpeg.Encode(&b, img, &jpeg.Options{Quality: quality})
 	return Picture{b.Bytes(), img.Rect.Dx(), img.Rect.Dy()}, err
-}
-
-// colours are reference and print at a pixel of the key.
-func (d *drawer) colours(p *print, x, y float64) (reference, printed spectrum.Lab) {
-	pic := d.assemble(p, affine.Identity, 1)
-	var linear, t [3]float64
-	for i, v := range pic.At(render.Reference, x, y) {
-		linear[i] = spectrum.DecodeSRGB(float64(v))
-	}
-	for i, q := range pic.Coordinates(x, y) {
-		t[i] = cube.Thickness(float64(q))
-	}
-	return spectrum.SRGBLab(linear), p.printing.Light.Lab(p.printing.Recipe.Reflectance(t))
 }
 
 // layersOf names two layers.

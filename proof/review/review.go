@@ -19,7 +19,6 @@ import (
 	"threeply/proof/origin"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
-	"threeply/proof/place"
 	"threeply/proof/plane"
 	"threeply/proof/render"
 	"threeply/proof/session"
@@ -52,6 +51,7 @@ type Sheet struct {
 	Reference Shown
 	Prints    []Shown
 	Notes     []Note
+	Points    []Point
 	Left      int // notes that have no pictures, for there are too many
 	Figures   []Figure
 	Register  Register
@@ -74,10 +74,11 @@ type Shown struct {
 	Dots  []Dot
 }
 
-// Dot is where a note lies on a picture, in per cent of its width and height.
+// Dot is where a note or a point lies on a picture, in per cent of its width and height.
 type Dot struct {
-	N    int
-	X, Y float64
+	N     int
+	X, Y  float64
+	Point bool
 }
 
 // Note is a note with what it is about.
@@ -145,6 +146,7 @@ func Of(s *session.State, planes [3]*plane.Plane, made label.Made, opt Options, 
 			decided = p
 		}
 	}
+	sheet.Points = d.points(s, decided)
 	if sheet.Figures, err = figuresOf(&decided.state, decided.printing, d.planes); err != nil {
 		return nil, err
 	}
@@ -195,27 +197,9 @@ func (sheet *Sheet) prints(d *drawer, s *session.State) error {
 	return draw("Shown last, not decided for, an estimate", now)
 }
 
-// dots are the notes' places on the whole picture.
-func (d *drawer) dots(s *session.State) []Dot {
-	var out []Dot
-	for _, n := range s.Notes {
-		if x, y, ok := d.at(s, n); ok {
-			out = append(out, Dot{n.N, 100 * (x + 0.5 - d.whole.x0) / d.whole.w(), 100 * (y + 0.5 - d.whole.y0) / d.whole.h()})
-		}
-	}
-	return out
-}
-
-// at is the key's pixel of a note; ok is false where it lies outside of what is shown.
-func (d *drawer) at(s *session.State, n session.Note) (x, y float64, ok bool) {
-	x, y, ok = place.OnKey(s, n.Source, n.X, n.Y)
-	w := d.whole
-	return x, y, ok && x >= w.x0 && x <= w.x1 && y >= w.y0 && y <= w.y1
-}
-
 func (d *drawer) note(s *session.State, n session.Note, pictured bool) (Note, error) {
 	out := Note{Note: n}
-	x, y, ok := d.at(s, n)
+	x, y, ok := d.at(s, n.Source, n.X, n.Y)
 	if !ok {
 		out.Gone = "Its place lies outside of the picture."
 		return out, nil
@@ -225,8 +209,8 @@ func (d *drawer) note(s *session.State, n session.Note, pictured bool) (Note, er
 		out.Gone = "The print that it was noted on can not be shown: " + err.Error() + "."
 		return out, nil
 	}
-	reference, printed := d.colours(p, x, y)
-	out.Reference, out.Print, out.DeltaE = labWords(reference), labWords(printed), fmt.Sprintf("%.1f", spectrum.DeltaE00(reference, printed))
+	r := d.read(p, x, y)
+	out.Reference, out.Print, out.DeltaE = labWords(r.reference), labWords(r.printed), fmt.Sprintf("%.1f", spectrum.DeltaE00(r.reference, r.printed))
 	if !pictured {
 		return out, nil
 	}

@@ -115,6 +115,7 @@ func TestSheet(t *testing.T) {
 		command.Identify{Number: text("1937.0412")},
 		command.Note{X: 23.5, Y: 71.5, Title: "Sky", Text: "Too <b>pale</b>?", By: "IM", At: at},
 		command.Palette{ID: "earth"},
+		command.HoldPoint{X: 23.5, Y: 23.5}, command.HoldPoint{X: 80, Y: 20},
 		command.Note{X: 80, Y: 10, Title: "Wall", At: at}, command.EditNote{N: 2, State: text(session.NotePrinter)},
 		command.Decide{Choice: text("Earth"), Reason: text("The wall is right."), By: text("IM"), Date: text("2026-03-02"), Questions: text("Is the sky stained?")},
 	)
@@ -134,6 +135,9 @@ func TestSheet(t *testing.T) {
 	}
 	dots := 0
 	for n := range doc.Descendants() {
+		if attribute(n, "class") == "dot point" && textOf(n) == "1" && attribute(n, "style") != "left:25.00%;top:25.00%" {
+			t.Errorf("point 1 lies at %s", attribute(n, "style"))
+		}
 		if attribute(n, "class") == "dot" && textOf(n) == "1" {
 			if dots++; attribute(n, "style") != "left:25.00%;top:75.00%" {
 				t.Errorf("note 1 lies at %s", attribute(n, "style"))
@@ -161,6 +165,27 @@ func TestSheet(t *testing.T) {
 	}
 	if first, second := sheet.Notes[0], sheet.Notes[1]; first.Print == second.Print || first.Reference == second.Reference || first.DeltaE == "" {
 		t.Errorf("colours %q and %q", first.Print, second.Print)
+	}
+}
+
+// The points are read as the notes are, on the print that was decided for; a light grey is
+// shown as sRGB has it: 0.8 of white is 231 of 255 (IEC 61966-2-1).
+func TestPointsAreRead(t *testing.T) {
+	s, planes := reviewed(t, command.HoldPoint{X: 20, Y: 20}, command.Note{X: 20, Y: 20, At: at}, command.HoldPoint{X: 80, Y: 20}, command.HoldPoint{X: 30, Y: 20}, command.DropPoint{N: new(2)})
+	sheet, _ := written(t, &s, planes)
+	if len(sheet.Points) != 2 || sheet.Points[0].N != 1 || sheet.Points[1].N != 3 {
+		t.Fatalf("points are %+v", sheet.Points)
+	}
+	p, n := sheet.Points[0], sheet.Notes[0]
+	if p.Reference.Words != n.Reference || p.Print.Words != n.Print || p.DeltaE != n.DeltaE {
+		t.Errorf("the point is %+v, the note there %q, %q, %s", p, n.Reference, n.Print, n.DeltaE)
+	}
+	var r, g, b int
+	if _, err := fmt.Sscanf(p.Reference.Shown, "#%02x%02x%02x", &r, &g, &b); err != nil || max(r-231, 231-r) > 1 || max(g-231, 231-g) > 1 || max(b-231, 231-b) > 1 {
+		t.Errorf("the reference is shown as %s (%v)", p.Reference.Shown, err)
+	}
+	if !strings.Contains(p.Heights, "cyan ") || !strings.Contains(p.Reach, "printed") || p.Density == "" {
+		t.Errorf("%+v", p)
 	}
 }
 

@@ -92,5 +92,9 @@ func (s State) reordered(order [3]int) State {
 	for n := range out.Notes {
 		out.Notes[n].Source = to[s.Notes[n].Source]
 	}
+	out.Points = slices.Clone(s.Points)
+	for n := range out.Points {
+		out.Points[n].Source = to[s.Points[n].Source]
+	}
 	return out
 }

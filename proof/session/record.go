@@ -204,6 +204,12 @@ func (s *State) TakeRecord(from State) {
 			s.Notes = append(s.Notes, n)
 		}
 	}
+	s.Points = nil
+	for _, p := range from.Points {
+		if p.Source = to[p.Source]; p.Source >= 0 {
+			s.Points = append(s.Points, p)
+		}
+	}
 }
 
 // The parts that a pattern for names of files can hold, in braces.

@@ -27,7 +27,7 @@ import (
 )
 
 // Version is written into every saved session; Read refuses later ones.
-const Version = 9
+const Version = 10
 
 // Source is one plate as it was opened, before it is said which filter it was
 // taken through.
@@ -146,6 +146,7 @@ type State struct {
 	Identity        Identity         `json:"identity,omitzero"`
 	PlateIdentities [3]PlateIdentity `json:"plate_identities,omitzero"` // by source
 	Notes           []Note           `json:"notes,omitempty"`
+	Points          []Point          `json:"points,omitempty"` // by number
 	Decision        Decision         `json:"decision,omitzero"`
 	Names           string           `json:"names,omitempty"` // pattern of the names of files that leave; "" for UsualNames
 

@@ -187,7 +187,7 @@ func (p *page) takeBack() {
 		{"whole", map[string]any{"hidden": at["whole"] == false}}, {"left", map[string]any{"hidden": true}},
 		{"loupe", map[string]any{"on": false, "zoom": 4}}, {"hover", map[string]any{"x": 0, "y": 0, "hidden": true}},
 		{"sort", map[string]any{"id": "kind"}}, {"hue", map[string]any{"degrees": nil}}, {"point", map[string]any{"x": -10000, "y": -10000}},
-		{"dropPoint", nil}, {"room", map[string]any{"on": false}}, {"side", map[string]any{"which": "left", "id": "reference"}}, {"side", map[string]any{"which": "right", "id": "print"}}, {"zoom", map[string]any{"fit": true}}, {"station", id("station")}, {"cut", map[string]any{"on": false}}, {"stack", map[string]any{"on": true}},
+		{"room", map[string]any{"on": false}}, {"side", map[string]any{"which": "left", "id": "reference"}}, {"side", map[string]any{"which": "right", "id": "print"}}, {"zoom", map[string]any{"fit": true}}, {"station", id("station")}, {"cut", map[string]any{"on": false}}, {"stack", map[string]any{"on": true}},
 	} {
 		p.command(c.name, c.fields)
 	}

@@ -99,7 +99,7 @@ const atMiddle = { grey: "greyAt", scale: "scaleHere" };
  * @param {Model} view
  */
 function readMiddle(api, { frames: [frame], tool }) {
-  if (frame) api.do({ do: atMiddle[tool] ?? "holdPoint", x: frame.x + frame.w / 2, y: frame.y + frame.h / 2 });
+  if (frame) api.do({ do: atMiddle[tool] ?? "pointAt", x: frame.x + frame.w / 2, y: frame.y + frame.h / 2 });
 }
 
 /**

@@ -187,7 +187,7 @@ export function pointer(stage, lines, api, now) {
     if (pointers.size > 0) return;
     if (hold?.kind === "plate" && hold.pins && event.type === "pointerup") api.do({ do: "pinAt", ...hold.from });
     if (hold?.kind === "place" && hold.points && event.type === "pointerup") api.do({ do: hold.does, ...hold.from });
-    if (hold?.kind === "pan" && hold.reads && event.type === "pointerup") api.do({ do: "holdPoint", ...hold.from });
+    if (hold?.kind === "pan" && hold.reads && event.type === "pointerup") api.do({ do: "pointAt", ...hold.from });
     if (hold?.kind === "scale") endScale(hold.from, at(event, stage), event.type === "pointerup");
     if (hold?.kind === "pin" && hold.moved) pins.seek();
     hold = null;

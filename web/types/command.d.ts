@@ -16,6 +16,7 @@ export type SessionCommand =
   | { do: "dropNote"; gesture?: string; n: number }
   | { do: "dropPalette"; gesture?: string; id: string }
   | { do: "dropPaper"; gesture?: string; id: string }
+  | { do: "dropPoint"; gesture?: string; n?: number }
   | { do: "editNote"; gesture?: string; n: number; title?: string; text?: string; by?: string; state?: string }
   | { do: "expose"; gesture?: string; printer: string; stops: number }
   | { do: "exposeAll"; gesture?: string; stops: number }
@@ -27,6 +28,7 @@ export type SessionCommand =
   | { do: "grain"; gesture?: string; id: string }
   | { do: "hide"; gesture?: string; printer: string; hidden: boolean }
   | { do: "hold"; gesture?: string; text?: string }
+  | { do: "holdPoint"; gesture?: string; x: number; y: number }
   | { do: "identify"; gesture?: string; number?: string; creator?: string; created?: string; place?: string; collection?: string; description?: string; rights?: string }
   | { do: "identifyPlate"; gesture?: string; source: number; letter?: string; condition?: string }
   | { do: "key"; gesture?: string; filter: string }
@@ -79,11 +81,9 @@ export type ViewCommand =
   | { do: "contrast"; on: boolean }
   | { do: "cut"; on: boolean }
   | { do: "divider"; share: number }
-  | { do: "dropPoint"; n?: number }
   | { do: "edges"; first: number; second: number }
   | { do: "edit"; printer: string }
   | { do: "goToPoint"; n: number }
-  | { do: "holdPoint"; x: number; y: number }
   | { do: "hover"; x: number; y: number; hidden?: boolean }
   | { do: "hue"; degrees: unknown }
   | { do: "layer"; id: string }
@@ -122,6 +122,7 @@ export type PageCommand =
   | { do: "pinAt"; gesture?: string; x: number; y: number }
   | { do: "pinBy"; gesture?: string; n?: number; filter?: string; dx?: number; dy?: number; stepX?: number; stepY?: number }
   | { do: "pinHere"; gesture?: string }
+  | { do: "pointAt"; gesture?: string; x: number; y: number }
   | { do: "redo"; gesture?: string }
   | { do: "scaleAt"; gesture?: string; x0: number; y0: number; x1: number; y1: number }
   | { do: "scaleHere"; gesture?: string; x: number; y: number }

@@ -82,6 +82,7 @@ func Marked() session.State {
 	s.Identity = session.Identity{Number: "1937.0412 a–c", Creator: "Ida Marten", Created: "about 1937", Place: "Norhaven", Collection: "Harbour Board", Description: "Boats at the quay", Rights: "No known rights"}
 	s.PlateIdentities[1] = session.PlateIdentity{Letter: "b", Condition: "cleaned; a crack at the lower left"}
 	s.Notes = []session.Note{{N: 1, Source: 1, X: 300, Y: 200, Title: "Sails", Text: "Warmer than the hull?", By: "IM", At: "2026-03-02T10:20:00Z", State: session.NoteOpen, Seen: s.Shown()}}
+	s.Points = []session.Point{{N: 1, Source: 1, X: 310, Y: 190}, {N: 3, Source: 0, X: 20, Y: 30}}
 	chosen := s.Shown()
 	s.Decision = session.Decision{Choice: "Earth, on ledger paper", Reason: "The hull is right.", By: "IM", Date: "2026-03-02", Questions: "Is the sky stained?", Seen: &chosen}
 	s.Held = []session.HeldPrint{s.Hold("Earth on ledger")}

@@ -93,12 +93,15 @@ func (a *App) do(text []byte) error {
 	return a.update()
 }
 
+// subject is what is looked at.
+func (a *App) subject() view.Subject { return view.Subject{State: &a.State, Residual: &a.residual} }
+
 func (a *App) doView(text []byte) error {
 	c, err := view.ReadCommand(text)
 	if err != nil {
 		return err
 	}
-	if err := a.View.Do(c, view.Subject{State: &a.State, Residual: &a.residual}); err != nil {
+	if err := a.View.Do(c, a.subject()); err != nil {
 		return err
 	}
 	_ = a.findPrints() // another look may need other masks; what may be wrong was said when the session began to print masked

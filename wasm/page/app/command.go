@@ -17,6 +17,7 @@ var kinds = map[string]kind{
 	"pinAt": of[PinAt](), "pinHere": of[PinHere](), "pinBy": of[PinBy](),
 	"greyAt": of[GreyAt](), "scaleAt": of[ScaleAt](), "scaleHere": of[ScaleHere](),
 	"noteAt": of[NoteAt](), "noteHere": of[NoteHere](),
+	"pointAt": of[PointAt](),
 }
 
 // kind carries out commands of one type.

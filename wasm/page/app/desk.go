@@ -53,7 +53,7 @@ func (a *App) follow() error {
 
 // turnTo changes the way of looking, as the user does.
 func (a *App) turnTo(look string) {
-	_ = a.View.Do(view.TakeLook{ID: look}, view.Subject{State: &a.State, Residual: &a.residual}) // fails on an unknown look alone
+	_ = a.View.Do(view.TakeLook{ID: look}, a.subject()) // fails on an unknown look alone
 }
 
 // proposal is the plate that was proposed for a better key, where it belongs to the

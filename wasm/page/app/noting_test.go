@@ -76,3 +76,24 @@ func TestDecisionOnThePage(t *testing.T) {
 		t.Error("the print decided for is not shown")
 	}
 }
+
+// A click with the hand holds a point where it is seen; it is undone as all else is.
+func TestPointWhereItIsSeen(t *testing.T) {
+	p := opened(t)
+	p.do(`{"do":"look","id":"beside"}`)
+	frame := p.model().Frames[1]
+	x, y := frame.X+frame.W/3, frame.Y+frame.H/4
+	p.do(`{"do":"pointAt","x":%g,"y":%g}`, x, y)
+	p.do(`{"do":"pointAt","x":%g,"y":2}`, frame.X+1) // beside the picture
+	m := p.model()
+	if len(p.Points) != 1 || len(m.Points.Points) != 1 || m.Pulls["points"] != "1 point" {
+		t.Fatalf("points %+v, %q", p.Points, m.Pulls["points"])
+	}
+	if at := m.PointFrames[1][0]; at.X < x-1 || at.X > x+1 || at.Y < y-1 || at.Y > y+1 {
+		t.Errorf("held at %g, %g and seen at %g, %g", x, y, at.X, at.Y)
+	}
+	p.do(`{"do":"undo"}`)
+	if m = p.model(); len(m.Points.Points) != 0 {
+		t.Errorf("undone, there are %+v", m.Points.Points)
+	}
+}

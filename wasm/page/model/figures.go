@@ -72,7 +72,7 @@ type figuresOn struct {
 func onFigures(in Input, read *Sample) figuresOn {
 	on := figuresOn{session: *in.Session, opened: in.Opened, shown: in.View.Shown, hue: in.View.Hue}
 	s := &on.session
-	s.Held = nil
+	s.Held, s.Points = nil, nil
 	s.Title, s.Layout, s.Split, s.Hidden, s.Route, s.Section = "", "", false, [3]bool{}, "", session.Line{}
 	s.ViewingDist, s.Tolerance, s.Bench, s.Locked = 0, 0, "", [3]bool{}
 	s.Negatives, s.Workshop = nil, nil

@@ -46,7 +46,7 @@ func onHead(in Input, m Model) headOn {
 			on.palette = p.Name
 		}
 	}
-	on.points = len(in.View.Points)
+	on.points = len(in.Session.Points)
 	scale := in.Prints.Likely().Scale
 	on.deepestGrey, on.noGreys = scale.Depth.Lab[0], scale.Even
 	return on

@@ -1,7 +1,6 @@
 package model
 
 import (
-	"fmt"
 	"math"
 
 	"threeply/proof/affine"
@@ -70,16 +69,17 @@ type paneRead struct {
 }
 
 func onPoints(in Input) pointsOn {
-	if !in.Plates.Open() || len(in.View.Points) == 0 {
+	points := view.Points(in.Session)
+	if !in.Plates.Open() || len(points) == 0 {
 		return pointsOn{}
 	}
-	return readingsOf(in, in.View.Points)
+	return readingsOf(in, points)
 }
 
 // readingsOf is all that colours at some points stand on.
 func readingsOf(in Input, points []view.Point) pointsOn {
 	on := pointsOn{points: points, view: panesOf(in.View), session: layingOf(in.Session), planes: in.Plates.Level(0), shell: in.Prints.Shell()}
-	on.session.Hidden, on.view.Points = in.Session.Hidden, points
+	on.session.Hidden = in.Session.Hidden
 	read := func(p view.Pane) paneRead {
 		return paneRead{p.ID, p.Label, p.Shows, in.Prints.Of(in.Session, p.Variant), in.Prints.Masks(p.Masking)}
 	}
@@ -97,7 +97,7 @@ func makePoints(on pointsOn) Points {
 	}
 	if len(on.points) > 0 {
 		for _, p := range on.view.Panes() {
-			out.PointFrames = append(out.PointFrames, on.view.PointsIn(p))
+			out.PointFrames = append(out.PointFrames, on.view.PointsIn(p, on.points))
 		}
 	}
 	return out
@@ -124,7 +124,7 @@ func (on *pointsOn) at(p view.Point) Point {
 		out.Um[i.String()] = thickness[i] * on.likely.print.Recipe.Palette.Layer(i).CoatMicron
 	}
 	wanted := on.likely.print.Scale.Onto(on.colour(paneRead{shows: view.ShowsReference, print: on.likely.print}, x, y).Lab)
-	out.Reach = reachWords(wanted, on.shell)
+	out.Reach = picture.ReachWords(wanted, on.shell)
 	return out
 }
 
@@ -155,26 +155,6 @@ func (on *pointsOn) colour(pane paneRead, x, y float64) Colour {
 	}
 	c.Hex, c.Lab = spectrum.HexSRGB(linear), spectrum.SRGBLab(linear)
 	return c
-}
-
-// reachWords says whether a colour, on the print's own scale from paper to depth, can be
-// printed, and if not by how much and why.
-func reachWords(wanted spectrum.Lab, shell *reach.Shell) string {
-	by := shell.Miss(wanted)
-	if by <= picture.OutOfReach {
-		return "can be printed"
-	}
-	to := shell.Nearest(wanted)
-	dL := wanted[0] - to[0]
-	dC := math.Hypot(wanted[1], wanted[2]) - math.Hypot(to[1], to[2])
-	why := "more colourful than the tissues give"
-	switch {
-	case dL > math.Abs(dC):
-		why = "paler than the paper"
-	case -dL > math.Abs(dC):
-		why = "darker than the tissues give"
-	}
-	return fmt.Sprintf("cannot be printed: ΔE00 %.1f %s", by, why)
 }
 
 // Peek reads the colours at a pixel of the key without holding a point there.

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/wasm/page/view"
 )
@@ -13,7 +14,9 @@ import (
 // is said of it is what the reading of the same pixel says.
 func TestPointsAreRead(t *testing.T) {
 	d := patches(t)
-	d.look(view.HoldPoint{X: 200, Y: 250})
+	d.look(view.ReadColours{X: 200, Y: 250})
+	at := d.View.Reading
+	d.Session.Points = []session.Point{{N: 1, Source: d.Session.KeySource(), X: at[0], Y: at[1]}}
 	m := d.maker.Make(d.Input)
 	if len(m.Points.Points) != 1 || len(m.PointFrames) != 2 || len(m.PointFrames[0]) != 1 || len(m.PointFrames[1]) != 1 {
 		t.Fatalf("points %+v, in frames %v", m.Points.Points, m.PointFrames)
@@ -40,8 +43,9 @@ func TestPointsAreRead(t *testing.T) {
 	if got := d.maker.Make(d.Input).Points.Points[0].Colours; len(got) != 3 || got[0].ID != "lighter" || !(got[0].Lab[0] >= got[2].Lab[0]) {
 		t.Errorf("of lighter, likely and heavier it reads %+v", got)
 	}
-	d.look(view.TakeLook{ID: "edges"}, view.DropPoint{N: 1})
-	if m := d.maker.Make(d.Input); len(m.Points.Points) != 0 || m.Sample != nil {
+	d.look(view.TakeLook{ID: "edges"})
+	d.Session.Points = nil
+	if m := d.maker.Make(d.Input); len(m.Points.Points) != 0 {
 		t.Error("a point that was let go is still read")
 	}
 }

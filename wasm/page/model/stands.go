@@ -21,7 +21,7 @@ func geometryOf(s *session.State) session.State {
 	g.Dim, g.Masked, g.Limit, g.Section = false, false, 0, session.Line{}
 	g.Way, g.Unknowns, g.Neutral = relief.Way{}, nil, session.Neutral{}
 	g.Negatives, g.Workshop = nil, nil
-	g.Identity, g.PlateIdentities, g.Notes, g.Decision, g.Names = session.Identity{}, [3]session.PlateIdentity{}, nil, session.Decision{}, ""
+	g.Identity, g.PlateIdentities, g.Notes, g.Points, g.Decision, g.Names = session.Identity{}, [3]session.PlateIdentity{}, nil, nil, session.Decision{}, ""
 	return g
 }
 
@@ -37,7 +37,7 @@ func layingOf(s *session.State) session.State {
 func panesOf(v *view.View) view.View {
 	g := *v
 	g.Station, g.Stack, g.Tool, g.Selected, g.Editing, g.Board, g.Hue = "", false, "", "", view.Editing{}, view.Board{}, nil
-	g.Points, g.Room, g.Paused = nil, false, false
+	g.Room, g.Paused = false, false
 	g.Reading, g.Rule, g.From, g.Contrast, g.Loupe, g.Noting = nil, nil, nil, false, view.Loupe{}, view.Noting{}
 	return g
 }

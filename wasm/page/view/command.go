@@ -30,7 +30,7 @@ var kinds = map[string]kind{
 	"station": of[GoToStation](), "stack": of[ShowStack](), "cut": of[ShowCut](), "edit": of[EditTissue](), "select": of[SelectLayer](), "tool": of[TakeTool](),
 	"look": of[TakeLook](), "side": of[PutSide](), "blink": of[Blink](), "pause": of[Pause](), "layer": of[ShowLayer](), "other": of[ShowOther](), "edges": of[CompareEdges](), "plates": of[ComparePlates](),
 	"divider": of[MoveDivider](), "zoom": of[Zoom](), "pan": of[Pan](), "whole": of[ShowBorders](),
-	"left": of[ShowArrows](), "worst": of[GoToWorst](), "point": of[ReadColours](), "holdPoint": of[HoldPoint](), "dropPoint": of[DropPoint](), "goToPoint": of[GoToPoint](), "room": of[ShowRoom](),
+	"left": of[ShowArrows](), "worst": of[GoToWorst](), "point": of[ReadColours](), "goToPoint": of[GoToPoint](), "room": of[ShowRoom](),
 	"loupe": of[SetLoupe](), "hover": of[Hover](), "contrast": of[SetContrast](), "rule": of[DrawRule](), "together": of[SetTogether](),
 	"markChoose": of[ChooseMark](), "markPlate": of[NextPlate](), "markNext": of[NextMark](), "markGo": of[GoToMark](),
 	"noteChoose": of[ChooseNote](), "noteGo": of[GoToNote](), "notesList": of[ListNotes](),

@@ -11,7 +11,7 @@ import (
 
 // What the page's scripts send, one of each kind and shape.
 var sent = []string{
-	`{"do":"station","id":"proof"}`, `{"do":"station","id":""}`, `{"do":"stack","on":true}`, `{"do":"cut","on":false}`, `{"do":"holdPoint","x":3,"y":4}`, `{"do":"dropPoint"}`, `{"do":"dropPoint","n":1}`, `{"do":"goToPoint","n":1}`, `{"do":"room","on":true}`, `{"do":"side","which":"left","id":"print"}`, `{"do":"edit","printer":"cyan"}`, `{"do":"edit","printer":""}`, `{"do":"select","printer":""}`,
+	`{"do":"station","id":"proof"}`, `{"do":"station","id":""}`, `{"do":"stack","on":true}`, `{"do":"cut","on":false}`, `{"do":"goToPoint","n":1}`, `{"do":"room","on":true}`, `{"do":"side","which":"left","id":"print"}`, `{"do":"edit","printer":"cyan"}`, `{"do":"edit","printer":""}`, `{"do":"select","printer":""}`,
 	`{"do":"select","printer":"magenta"}`, `{"do":"tool","id":"line"}`, `{"do":"look","id":"edges"}`, `{"do":"blink"}`, `{"do":"pause","on":true}`, `{"do":"layer","id":"yellow"}`, `{"do":"other","id":"earth"}`,
 	`{"do":"edges","first":0,"second":2}`, `{"do":"plates","first":2,"second":1}`, `{"do":"divider","share":0.3}`,
 	`{"do":"zoom","by":1.25}`, `{"do":"zoom","by":0.9,"x":10,"y":20}`, `{"do":"zoom","percent":100}`, `{"do":"zoom","fit":true}`,

@@ -64,40 +64,23 @@ func TestSides(t *testing.T) {
 	}
 }
 
-// Points are numbered from 1, the first free number first; off the picture none is held.
-func TestPointsAreHeld(t *testing.T) {
+// Points lie where they are held, in every pane of the key's pixels; those off the key lie
+// nowhere.
+func TestPointsAreSeen(t *testing.T) {
 	v, s := looking(t, "beside")
-	for _, x := range []float64{100, 200, 598} {
-		do(t, v, s, HoldPoint{x, 269})
-	}
-	do(t, v, s, HoldPoint{205, 20}) // above the picture
-	do(t, v, s, DropPoint{2})
-	do(t, v, s, HoldPoint{300, 269})
-	if len(v.Points) != 3 || v.Points[1].N != 2 || v.Points[2].N != 3 {
-		t.Fatalf("held are %+v", v.Points)
+	w, _ := s.Frame()
+	s.Points = []session.Point{{N: 1, Source: s.KeySource(), X: 30, Y: 20}, {N: 3, Source: s.KeySource(), X: 50, Y: 40}, {N: 4, Source: s.KeySource(), X: float64(w) + 9, Y: 1}}
+	points := Points(s)
+	if len(points) != 2 || points[1] != (Point{3, 50, 40}) {
+		t.Fatalf("points lie at %+v", points)
 	}
 	for _, p := range v.Panes() {
-		if in := v.PointsIn(p); len(in) != 3 || in[0].N != 1 {
+		if in := v.PointsIn(p, points); len(in) != 2 || in[0].N != 1 {
 			t.Errorf("in %s lie %+v", p.ID, in)
 		}
 	}
-	again := New()
-	if err := again.Recall(v.Keep(), s); err != nil || len(again.Points) != 3 {
-		t.Errorf("after a reload there are %+v (%v)", again.Points, err)
-	}
 	do(t, v, s, GoToPoint{3})
-	if v.Centre != [2]float64{v.Points[2].X, v.Points[2].Y} || v.Zoom < 1 {
+	if v.Centre != [2]float64{50, 40} || v.Zoom < 1 {
 		t.Errorf("point 3 brings %v into the middle, at %g", v.Centre, v.Zoom)
-	}
-	do(t, v, s, DropPoint{})
-	for range MostPoints {
-		do(t, v, s, HoldPoint{200, 269})
-	}
-	if v.Do(HoldPoint{200, 269}, Subject{s, &Residual{}}) == nil {
-		t.Error("one point more than there can be is held")
-	}
-	v.NewSet(s)
-	if v.Points != nil {
-		t.Error("another set has the points of the one before")
 	}
 }

@@ -46,7 +46,6 @@ type View struct {
 	Rule    *[4]float64 `json:"-"` // the line that the tool "scale" draws, points of the stage; nil for none
 	From    *[2]float64 `json:"-"` // where a line along a scale begins that is drawn by keys, a pixel of the key; nil for none
 	Reading *[2]float64 `json:"-"` // the key's pixel that was read last, nil for none
-	Points  []Point     `json:"points,omitempty"`
 	Room    bool        `json:"-"` // the pictures alone are shown, with what they are, to a room
 	Editing Editing     `json:"-"`
 	Board   Board       `json:"board"`
@@ -88,7 +87,7 @@ func (v *View) Resize(stage Stage) {
 // NewSet forgets the places of the set of plates before, and shows the one that the
 // session is now of as a whole.
 func (v *View) NewSet(s *session.State) {
-	v.Fitted, v.Reading, v.Points = true, nil, nil
+	v.Fitted, v.Reading = true, nil
 	v.Follow(s)
 	v.fit()
 }
@@ -101,7 +100,6 @@ const leastShown = 0.4
 // that all three plates hold within their borders or the whole key plate.
 func (v *View) Follow(s *session.State) {
 	v.followSides(s)
-	v.followPoints(s)
 	w, h := s.Frame()
 	whole := [4]float64{-0.5, -0.5, float64(w) - 0.5, float64(h) - 0.5}
 	shown := whole
