@@ -6,7 +6,7 @@ SITE := .build/site
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck
 
 .DEFAULT_GOAL := help
-.PHONY: help run build demo test unit browser shots bench sweep release lint vet staticcheck types
+.PHONY: help run build bundle demo test unit browser shots bench sweep release lint vet staticcheck types
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z]+:.*## /{printf "  make %-8s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
@@ -16,6 +16,9 @@ run: build ## build the page and serve it on this machine
 
 build: ## build the static page into .build/site
 	@go run ./tools/bundle -o $(SITE)
+
+bundle: build ## build the page as one HTML file, .build/threeply.html
+	@go run ./tools/release -one .build/threeply.html -site $(SITE)
 
 demo: ## make the demo plates of testdata anew, after a change to what draws them
 	@go run ./tools/bundle -demo

@@ -19,7 +19,11 @@ import (
 // page longer than 50 ms and the time at which the first picture stood, and counts
 // what the page draws and what it changes of its document, so that a test can wait
 // until both have come to rest.
+//
+// The page does not keep itself for a start without a network, which would cost every test
+// something, but where it is opened withOffline.
 const observer = `
+if (location.search !== "?offline") Object.defineProperty(navigator, "serviceWorker", {value: undefined});
 window.observed = {tasks: [], ready: 0, drawn: 0, changed: 0};
 new PerformanceObserver((list) => {
 	for (const entry of list.getEntries()) {
@@ -47,6 +51,9 @@ observed.rest = () => new Promise((done) => {
 	requestAnimationFrame(look);
 });
 `
+
+// withOffline comes after the address of a page that is to keep itself.
+const withOffline = "?offline"
 
 // tab is one tab of the browser with the built page in it.
 type tab struct {
@@ -145,7 +152,12 @@ func (p *page) before(script string) {
 // navigate goes to the page.
 func (p *page) navigate() {
 	p.t.Helper()
-	p.do("the page", chromedp.Navigate(start().address+"/"))
+	p.goTo(start().address + "/")
+}
+
+func (p *page) goTo(address string) {
+	p.t.Helper()
+	p.do("the page", chromedp.Navigate(address))
 }
 
 // complain fails the test for what stood on the console meanwhile.

@@ -1,15 +1,24 @@
 package browsertest
 
 import (
+	"net/http"
+	"net/http/httptest"
+	"os"
 	"testing"
 
 	"threeply/proof/pigment"
+	"threeply/tools/site"
 )
 
-// TestStart opens the page as a newcomer does: the demo stands, registered and
-// proofed, with a historic palette beside a modern one.
+// TestStart opens the page as a newcomer does, in a folder of some host: the demo stands,
+// registered and proofed, with a historic palette beside a modern one. From then on it
+// starts without the host.
 func TestStart(t *testing.T) {
-	p := open(t, 1400, 860)
+	p := openBlank(t, 1400, 860)
+	host := httptest.NewServer(http.StripPrefix("/prints/tool", site.Handler(os.DirFS(siteDir))))
+	defer host.Close()
+	p.goTo(host.URL + "/prints/tool/" + withOffline)
+	p.waitReady()
 	t.Logf("first picture after %.2f s (to reach: 4 s)", eval[float64](p, `observed.ready`)/1000)
 	p.waitFor(`v.registered === "auto"`)
 	t.Logf("registered after %.2f s", p.now()/1000)
@@ -64,4 +73,10 @@ func TestStart(t *testing.T) {
 	}
 	longest := p.longest(0)
 	t.Logf("longest task while starting: %.0f ms at %.0f ms (to reach: 200 ms)", longest.Duration, longest.Start)
+
+	p.until(keepsItself)
+	host.CloseClientConnections()
+	host.Close()
+	p.reload()
+	p.waitFor(`v.registered === "auto"`)
 }

@@ -88,11 +88,12 @@ func digestIn(name string) (string, error) {
 }
 
 // codeDigest digests every source file of this module that the program is made of,
-// embedded files included, and go.sum for the rest.
+// embedded files included, and the versions of the modules that it uses.
 func codeDigest(program string) (string, error) {
 	const format = `{{if not .Standard}}{{if .Module.Main}}{{$dir := .Dir}}{{range .GoFiles}}{{$dir}}/{{.}}
 {{end}}{{range .EmbedFiles}}{{$dir}}/{{.}}
-{{end}}{{end}}{{end}}`
+{{end}}{{else}}{{.Module}}
+{{end}}{{end}}`
 	command := exec.Command("go", "list", "-deps", "-f", format, program)
 	command.Stderr = os.Stderr
 	list, err := command.Output()
@@ -100,9 +101,13 @@ func codeDigest(program string) (string, error) {
 		return "", fmt.Errorf("go list %s: %w", program, err)
 	}
 	sum := sha256.New()
-	sources := append(strings.Split(strings.TrimSpace(string(list)), "\n"), "go.sum")
-	for _, name := range sources {
+	for name := range strings.Lines(string(list)) {
+		name = strings.TrimSpace(name)
 		if name == "" {
+			continue
+		}
+		if !filepath.IsAbs(name) {
+			fmt.Fprintln(sum, name)
 			continue
 		}
 		file, err := os.Open(name)

@@ -22,6 +22,7 @@ import (
 	"slices"
 	"strings"
 
+	"threeply/tools/site"
 	"threeply/tools/version"
 )
 
@@ -62,6 +63,9 @@ func bundle(out string) error {
 		return err
 	}
 	if err := demo(filepath.Join(out, "demo")); err != nil {
+		return err
+	}
+	if err := keepOffline(out); err != nil {
 		return err
 	}
 	sizes, err := pack(out)
@@ -155,6 +159,24 @@ func copyStarter(out string) error {
 		return err
 	}
 	return os.WriteFile(out, script, 0o644)
+}
+
+// keepOffline makes the service worker, which lies at the top of the site: none rules over
+// what lies above it.
+func keepOffline(out string) error {
+	written := filepath.Join(out, "start", "offline.js")
+	worker, err := os.ReadFile(written)
+	if err != nil {
+		return err
+	}
+	if err := os.Remove(written); err != nil {
+		return err
+	}
+	script, err := site.Offline(os.DirFS(out), worker)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(out, "offline.js"), script, 0o644)
 }
 
 // pack writes NAME.gz beside every file that packs well; the result is the packed size of each.

@@ -1,9 +1,12 @@
-// Release builds what is given away: the command line for each system, the page, and their
-// checksums. The same commit gives the same bytes, wherever it is built by the same Go.
+// Release builds what is given away: the command line for each system, the page as a folder
+// for a server and as one file, and their checksums. The same commit gives the same bytes,
+// wherever it is built by the same Go.
 //
 //	go run ./tools/release [-o .build/release] [-site .build/site]
+//	go run ./tools/release -one .build/threeply.html [-site .build/site]
 //
-// The page must have been built before. A checkout with changes is refused.
+// The page must have been built before. A checkout with changes is refused. With -one only
+// the one file is made, of any checkout.
 package main
 
 import (
@@ -20,6 +23,7 @@ import (
 	"strings"
 	"time"
 
+	"threeply/tools/onefile"
 	"threeply/tools/version"
 )
 
@@ -29,9 +33,14 @@ var systems = []string{"linux/amd64", "linux/arm64", "darwin/amd64", "darwin/arm
 func main() {
 	out := flag.String("o", ".build/release", "folder to build into; what an earlier release left there is removed")
 	site := flag.String("site", ".build/site", "folder with the built page")
+	one := flag.String("one", "", "only make the page as one file, here")
 	changed := flag.Bool("changed", false, "build a checkout with changes too, to try it")
 	flag.Parse()
-	if err := release(*out, *site, *changed); err != nil {
+	do := func() error { return release(*out, *site, *changed) }
+	if *one != "" {
+		do = func() error { return oneFile(*one, *site) }
+	}
+	if err := do(); err != nil {
 		fmt.Fprintln(os.Stderr, "release:", err)
 		os.Exit(1)
 	}
@@ -60,10 +69,26 @@ func release(out, site string, changed bool) error {
 	if err := pack(filepath.Join(out, "threeply-"+v+"-page.zip"), os.DirFS(site)); err != nil {
 		return err
 	}
+	if err := oneFile(filepath.Join(out, "threeply-"+v+".html"), site); err != nil {
+		return err
+	}
 	if err := sums(out); err != nil {
 		return err
 	}
 	fmt.Printf("%s: version %s\n", out, v)
+	return nil
+}
+
+// oneFile writes the page as one file.
+func oneFile(to, site string) error {
+	page, err := onefile.Of(site)
+	if err != nil {
+		return fmt.Errorf("the page as one file: %w (is the page built?)", err)
+	}
+	if err := os.WriteFile(to, page, 0o644); err != nil {
+		return err
+	}
+	fmt.Printf("%s: %.1f MB\n", to, float64(len(page))/1e6)
 	return nil
 }
 

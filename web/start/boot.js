@@ -10,6 +10,7 @@ import * as page from "../page/page.js";
 import * as pins from "../stage/pins.js";
 import * as stage from "../stage/stage.js";
 import * as desk from "./desk.js";
+import { inOneFile, part } from "./parts.js";
 import * as saving from "./saving.js";
 import * as store from "./store.js";
 import * as work from "./work.js";
@@ -297,6 +298,12 @@ window.addEventListener("drop", (event) => {
 
 // ---- start
 
+// keepPage has the browser keep the page itself, for a start without a network. Where it
+// may not, the page is as good while there is one.
+function keepPage() {
+  navigator.serviceWorker?.register("offline.js", { updateViaCache: "none" }).catch(() => {});
+}
+
 window.threeplyPage = {
   changed,
   failed: report,
@@ -313,6 +320,7 @@ window.threeplyPage = {
     begun();
     await desk.wake(kept);
     fill();
+    if (!inOneFile) setTimeout(keepPage, 2000);
   },
 };
 
@@ -322,7 +330,7 @@ kept.then((cards) => { if (cards.length === 0) desk.demo().catch(() => {}); }, (
 stage.shelter();
 (async () => {
   const go = new Go();
-  const { instance } = await WebAssembly.instantiateStreaming(fetch("page.wasm"), go.importObject);
+  const { instance } = await WebAssembly.instantiateStreaming(part("page.wasm"), go.importObject);
   await pause();
   await go.run(instance);
   report("its program ended");

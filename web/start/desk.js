@@ -5,6 +5,7 @@
 /** @import { Wanted } from "../types/worker.js" */
 
 import { capital, reason } from "../ui/words.js";
+import { part } from "./parts.js";
 import * as store from "./store.js";
 import * as work from "./work.js";
 
@@ -263,10 +264,10 @@ let fetched = null;
 export function demo() {
   fetched ??= (async () => {
     /** @type {{ plates: { [filter: string]: { file: string } } }} */
-    const truth = await (await fetch("demo/truth.json")).json();
+    const truth = await (await part("demo/truth.json")).json();
     return Promise.all(filters.map(async (filter) => {
       const name = truth.plates[filter].file;
-      const response = await fetch("demo/" + name);
+      const response = await part("demo/" + name);
       if (!response.ok) throw new Error(`the plate ${name} is missing`);
       return new File([await response.blob()], name);
     }));

@@ -3,6 +3,8 @@
 
 /** @import { FromWorker, Hooks, Results } from "../types/worker.js" */
 
+import { worker } from "./parts.js";
+
 // A worker whose memory has grown beyond this many bytes is ended when it has nothing to
 // do: the memory of WebAssembly never shrinks.
 const MOST_MEMORY = 256 * 1024 * 1024;
@@ -34,7 +36,7 @@ function pool(most) {
   // begin starts a worker. Once it is ready, it takes the first call of the queue.
   function begin() {
     /** @type {Slot} */
-    const slot = { worker: new Worker("start/worker.js"), call: null, ready: false, grown: false };
+    const slot = { worker: worker(), call: null, ready: false, grown: false };
     slots.add(slot);
     slot.worker.onmessage = (event) => {
       try {

@@ -1,4 +1,5 @@
-// A Web Worker around worker.wasm. Messages go straight to the Go program.
+// A Web Worker around worker.wasm, which comes compiled with the first message. The others
+// go straight to the Go program.
 importScripts("../wasm_exec.js");
 
 // release gives memory back at once, by sending it nowhere: the browser's own collector
@@ -17,13 +18,16 @@ self.threeplyRead = (file, from, to) => {
   return last = new Uint8Array(reader.readAsArrayBuffer(file.slice(from, to)));
 };
 
-(async () => {
-  const go = new Go();
-  const { instance } = await WebAssembly.instantiateStreaming(fetch("../worker.wasm"), go.importObject);
-  onmessage = (event) => {
-    self.threeplyWork(event.data);
-    if (event.data.part) release(event.data.part);
+onmessage = async (/** @type {MessageEvent<{ program: WebAssembly.Module }>} */ { data: { program } }) => {
+  onmessage = ({ data }) => {
+    self.threeplyWork(data);
+    if (data.part) release(data.part);
   };
-  await go.run(instance);
-  postMessage({ died: true });
-})().catch((error) => postMessage({ died: true, error: String(error) }));
+  try {
+    const go = new Go();
+    await go.run(await WebAssembly.instantiate(program, go.importObject));
+    postMessage({ died: true });
+  } catch (error) {
+    postMessage({ died: true, error: String(error) });
+  }
+};
