@@ -201,6 +201,7 @@ export interface Plate {
   polarity: string;
   polarityWords: string;
   base: number;
+  fromRebate: boolean;
   max: number;
   gamma: number;
   assumed: boolean;

@@ -33,7 +33,8 @@ type Plate struct {
 	ReadAs        string   `json:"readAs"` // the encoding that a person chose, "" where the file says it
 	Polarity      string   `json:"polarity"`
 	PolarityWords string   `json:"polarityWords"`
-	Base          float64  `json:"base"`
+	Base          float64  `json:"base"`       // density of base and fog
+	FromRebate    bool     `json:"fromRebate"` // it was read off the rebate, else off the picture's thinnest part
 	Max           float64  `json:"max"`
 	Gamma         float64  `json:"gamma"`
 	Assumed       bool     `json:"assumed"` // nobody gave the gamma
@@ -77,13 +78,14 @@ func makePlates(on platesOn) Plates {
 		s := on.sources[i]
 		p := Plate{
 			Filter: name, Printer: filter.Filter(f).Printer().String(), Source: i, File: s.File, W: s.W, H: s.H, Bits: s.Bits, PPI: s.PPI,
-			Encoding: s.Encoding, ReadAs: s.ChosenEncoding(), Polarity: "positive", Base: s.Base, Max: s.Max, Gamma: s.Film.Gamma,
+			Encoding: s.Encoding, ReadAs: s.ChosenEncoding(), Polarity: "positive", Max: s.Max, Gamma: s.Film.Gamma,
 			Assumed: s.Film.Gamma == session.DefaultGamma(s.Film.Negative),
 			White:   s.Film.White, Black: s.Film.Black, Remarks: append([]string{}, s.Remarks...), Thumb: 3*on.opened + i,
 		}
 		if s.Film.Negative {
 			p.Polarity = "negative"
 		}
+		p.Base, p.FromRebate = s.BaseFog()
 		p.PolarityWords = fmt.Sprintf("taken for a %s, %s", p.Polarity, surenessWords(s.Sure))
 		if s.Overruled {
 			p.PolarityWords = "a " + p.Polarity + ", as you set it"

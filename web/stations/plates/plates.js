@@ -185,7 +185,7 @@ function card(api, filter, view) {
   });
   const [white, black] = [density("white"), density("black")];
   const gamma = numberField({ label: "film γ", step: 0.01, ...range(api.view().ranges["sources.film.gamma"]), commit: (value) => api.do({ do: "gamma", source: of(), value }) });
-  const base = h("dd");
+  const [baseFrom, base] = [h("dt"), h("dd")];
   const max = h("dd");
   const words = h("p", { class: "verdict" });
   const node = h("article", { class: "card" },
@@ -193,7 +193,7 @@ function card(api, filter, view) {
     h("div", { class: "plate" }, picture.node, h("div", {}, source.node, facts, encoding.node)),
     h("div", { class: "polarity" }, polarity.node, looks),
     h("div", { class: "figures" },
-      h("dl", {}, h("div", {}, h("dt", { text: "base and fog" }), base), h("div", {}, h("dt", { text: "darkest" }), max))),
+      h("dl", {}, h("div", {}, baseFrom, base), h("div", {}, h("dt", { text: "darkest" }), max))),
     h("div", { class: "film" }, white.node, black.node, gamma.node),
     words);
   return {
@@ -207,6 +207,7 @@ function card(api, filter, view) {
       encoding.set(readings(plate), plate.readAs);
       polarity.set(polarities, plate.polarity);
       text(looks, plate.polarityWords);
+      text(baseFrom, plate.fromRebate ? "base and fog, of the rebate" : "base and fog, of the picture");
       text(base, `D ${figure(plate.base, 2)}`);
       text(max, `D ${figure(plate.max, 2)}`);
       white.set(plate.white, 2);

@@ -21,6 +21,7 @@ const measures = [
   { id: "beyond", name: "picture that cannot be printed", write: (m) => `${figure(100 * m.beyond, 1)} %` },
   { id: "mean", name: "mean ΔE00", write: (m) => figure(m.mean, 1) },
   { id: "p95", name: "95 % keep within ΔE00", write: (m) => figure(m.p95, 1) },
+  { id: "below", name: "scene darker than the black", write: (m) => `${figure(100 * m.below, 1)} %` },
 ];
 
 const meaning = {

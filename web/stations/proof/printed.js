@@ -71,6 +71,7 @@ export function build(api) {
     node: h("section", { class: "printed" }, way.node, means, cost, straight,
       h("h4", { text: "Exposure against the normal one" }), h("div", { class: "exposures" }, ...layers.map(({ field, light }) => h("div", {}, field.node, light))),
       h("div", { class: "actions" }, meant, button("What if all get 15 % more or less?", () => look("exposed"), { class: "small" })),
+      h("details", {}, h("summary", { text: "Or a tissue two days old?" }), h("p", { class: "facts", text: "No figure is published. Fresh tissue prints harder, a day or two old softer (American Carbon Manual), and moist tissue goes on hardening in the dark, as if it had more light. Log the times, and print a wedge on the day." })),
       h("h4", { text: "What exposure ratio?" }), ratio, curve,
       h("h4", { text: "Which tones wash off or block, in which layer?" }), lost,
       h("div", { class: "actions" }, button("Show where", () => look("losses"), { class: "small" }), button("Straight beside tuned", () => look("ways"), { class: "small" })),

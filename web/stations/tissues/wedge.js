@@ -24,7 +24,7 @@ export function wedge(api, printer) {
   const by = choice({ label: "Read by", commit: (id) => { read = id; by.set(reads, read); } });
   const reads = ["A", "T", "E"].map((id) => ({ id, name: `status ${id}, ${filters[printer]} filter` })).concat({ id: "visual", name: "visual density" });
   const [least, most] = api.view().ranges["wedge.exposure"];
-  const exposed = numberField({ label: "Exposed for", min: least, max: most, step: "any", empty: NaN, commit: (value) => { exposure = value; exposed.set(exposure, 2); } });
+  const exposed = numberField({ label: "Exposure, one unit for all three", placeholder: "1", min: least, max: most, step: "any", empty: NaN, commit: (value) => { exposure = value; exposed.set(exposure, 2); } });
   const load = h("input", { type: "checkbox" });
   load.checked = true;
   const refused = h("p", { class: "refused", role: "alert" });
