@@ -99,13 +99,12 @@ func (p *page) onePixelEach(id string) (frame image.Rectangle, at image.Point) {
 func (p *page) picturesAlone() *image.RGBA {
 	p.t.Helper()
 	p.run(`(() => {
-		const sheet = document.createElement("style");
-		sheet.id = "pictures-alone";
-		sheet.textContent = "#stage > :not(canvas) { visibility: hidden !important; }";
-		document.head.append(sheet);
+		const sheet = new CSSStyleSheet(); // the page's policy lets no style element in
+		sheet.replaceSync("#stage > :not(canvas) { visibility: hidden !important; }");
+		document.adoptedStyleSheets = [sheet];
 	})()`)
 	shown := p.settled()
-	p.run(`document.getElementById("pictures-alone").remove()`)
+	p.run(`document.adoptedStyleSheets = []`)
 	return shown
 }
 
