@@ -10,6 +10,7 @@ import * as page from "../page/page.js";
 import * as pins from "../stage/pins.js";
 import * as stage from "../stage/stage.js";
 import * as desk from "./desk.js";
+import * as frames from "./frames.js";
 import { inOneFile, part } from "./parts.js";
 import * as saving from "./saving.js";
 import * as store from "./store.js";
@@ -306,10 +307,12 @@ function keepPage() {
 
 window.threeplyPage = {
   changed,
+  wanted: frames.want,
   failed: report,
   lost,
   drawn() { if (root.dataset.ready !== "yes") root.dataset.ready = "yes"; },
   async started() {
+    frames.started();
     work.warm();
     page.start(api);
     await pause();
@@ -332,6 +335,7 @@ stage.shelter();
   const go = new Go();
   const { instance } = await WebAssembly.instantiateStreaming(part("page.wasm"), go.importObject);
   await pause();
+  frames.hold();
   await go.run(instance);
   report("its program ended");
 })().catch(report);

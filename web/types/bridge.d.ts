@@ -48,6 +48,8 @@ interface Window {
   threeplyPage: {
     started(): void;
     changed(): void;
+    /** something is to be drawn */
+    wanted(): void;
     drawn(): void;
     failed(why: unknown): void;
     lost(): void;

@@ -5,8 +5,6 @@ package bridge
 import (
 	"syscall/js"
 
-	"github.com/hajimehoshi/ebiten/v2"
-
 	"threeply/proof/export"
 	"threeply/proof/session"
 	"threeply/wasm/page/app"
@@ -30,6 +28,7 @@ func Offer(a *app.App, s *screen.Screen) {
 		return screen.Scene{Session: &a.State, Plates: a.Plates, Prints: a.Prints, View: a.View, Opened: a.Opened}
 	}
 	s.Drawn = func() { tell("drawn") }
+	s.Wanted = func() { tell("wanted") }
 	b.offerLooking()
 	b.offerDesk()
 	b.offerFigures()
@@ -66,7 +65,7 @@ func (b *bridge) changed() {
 // draw has the pictures drawn with the next frame, where something changed.
 func (b *bridge) draw() {
 	if b.stale {
-		ebiten.ScheduleFrame()
+		b.screen.Schedule()
 	}
 	b.stale = false
 }
@@ -86,7 +85,7 @@ func (b *bridge) offerLooking() {
 		before := b.panes()
 		err := b.Do([]byte(args[0].String()))
 		if b.panes() == before { // other panes wait for the page, which gives them their room
-			ebiten.ScheduleFrame()
+			b.screen.Schedule()
 		}
 		return answer(err)
 	})

@@ -7,8 +7,6 @@ import (
 	"image"
 	"math"
 
-	"github.com/hajimehoshi/ebiten/v2"
-
 	"threeply/proof/affine"
 	"threeply/proof/inspect"
 	"threeply/proof/picture"
@@ -38,7 +36,7 @@ func (s *Screen) Compare() (answer <-chan []Comparison, ok bool) {
 	}
 	wanted := make(chan []Comparison, 1)
 	s.compare = wanted
-	ebiten.ScheduleFrame()
+	s.Schedule()
 	return wanted, true
 }
 

@@ -29,9 +29,10 @@ type Scene struct {
 
 // Screen holds what lies on the graphics card, and is the game that Ebitengine runs.
 type Screen struct {
-	Scene func() Scene // gives what is to be drawn now
-	Drawn func()       // is told that a frame with plates stands
-	Wide  bool         // the canvas is Display P3
+	Scene  func() Scene // gives what is to be drawn now
+	Wanted func()       // asks the browser for a frame
+	Drawn  func()       // is told that a frame with plates stands
+	Wide   bool         // the canvas is Display P3
 
 	shaders [view.Pictures]*ebiten.Shader // by what they show; nil before it is shown
 	failed  error                         // ends the program with the next frame
@@ -74,6 +75,12 @@ var (
 	surround    = color.NRGBA{100, 100, 100, 255}
 	loupeGround = color.RGBA{0x2c, 0x2c, 0x2c, 255}
 )
+
+// Schedule has the next frame drawn.
+func (s *Screen) Schedule() {
+	ebiten.ScheduleFrame()
+	s.Wanted()
+}
 
 // Update has nothing to do: the page's events change what is drawn. It ends the program
 // where a picture cannot be drawn.

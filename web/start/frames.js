@@ -1,0 +1,36 @@
+// When the pictures are drawn. Ebitengine asks the browser for another frame in every frame,
+// whether there is anything to draw or not, which keeps the machine busy at a page that
+// stands still. Its request is held here until something is to be drawn.
+
+const ask = window.requestAnimationFrame;
+
+/** @type {FrameRequestCallback | null} */
+let held = null; // what Ebitengine wants called in the next frame
+let wanted = false; // that frame has something to draw
+
+/** hold is for the time in which the program starts: it takes from the window what asks for frames. */
+export function hold() {
+  window.requestAnimationFrame = (step) => {
+    held = step;
+    release();
+    return 0;
+  };
+  // Ebitengine asks for gamepads as well, and a browser once asked looks for them for ever.
+  Object.defineProperty(navigator, "getGamepads", { value: () => [] });
+}
+
+/** started gives the window back what asks for frames. */
+export function started() { window.requestAnimationFrame = ask; }
+
+/** want has the next frame drawn. */
+export function want() {
+  wanted = true;
+  release();
+}
+
+function release() {
+  if (!held || !wanted) return;
+  ask(held);
+  held = null;
+  wanted = false;
+}
