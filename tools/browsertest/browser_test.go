@@ -30,6 +30,8 @@ var chromiumFlags = []chromedp.ExecAllocatorOption{
 	chromedp.Flag("use-gl", "angle"),
 	chromedp.Flag("use-angle", "swiftshader"),
 	chromedp.Flag("enable-unsafe-swiftshader", true),
+	// the page around the pictures is put together without the stand-in for a graphics card
+	chromedp.Flag("disable-gpu-compositing", true),
 	chromedp.Flag("disable-quic", true),
 	chromedp.Flag("disable-background-networking", true),
 	chromedp.Flag("disable-component-update", true),
@@ -43,14 +45,13 @@ var chromiumFlags = []chromedp.ExecAllocatorOption{
 	chromedp.Flag("js-flags", "--wasm-tiering-budget=200000000"),
 }
 
-// bench is what all tests share: one browser and one server of the built page. own is
-// a blank tab that keeps the browser's profile in which tests with a page of their own
-// open it, one after the other: the browser compiles the programs for the first of them
-// only. What a page keeps is cleared before the next, see openBlank.
+// bench is what all tests share: one browser with one profile, which a blank tab keeps,
+// and servers of the built page. Each server is an origin of its own, so that what pages
+// of one origin keep is nothing to another's, while the browser compiles the programs once.
 type bench struct {
 	browser context.Context
-	own     context.Context
-	address string
+	profile context.Context
+	servers []*httptest.Server
 	folder  string // for files that outlast a test
 	err     error
 	stop    func()
@@ -67,20 +68,33 @@ var start = sync.OnceValue(func() *bench {
 	allocator, stopAllocator := chromedp.NewExecAllocator(context.Background(),
 		append(chromiumFlags, chromedp.ExecPath(program))...)
 	browser, stopBrowser := chromedp.NewContext(allocator)
-	server := httptest.NewServer(site.Handler(os.DirFS(siteDir)))
-	shared.browser, shared.address = browser, server.URL
+	shared.browser = browser
 	shared.folder, shared.err = os.MkdirTemp("", "threeply")
-	shared.stop = func() { stopBrowser(); stopAllocator(); server.Close(); os.RemoveAll(shared.folder) }
+	shared.stop = func() {
+		stopBrowser()
+		stopAllocator()
+		for _, server := range shared.servers {
+			server.Close()
+		}
+		os.RemoveAll(shared.folder)
+	}
 	if shared.err != nil {
 		return shared
 	}
 	if shared.err = chromedp.Do(browser); shared.err != nil {
 		return shared
 	}
-	shared.own, _ = chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
-	shared.err = chromedp.Do(shared.own)
+	shared.profile, _ = chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
+	shared.err = chromedp.Do(shared.profile)
 	return shared
 })
+
+// origin is the address of a server that no other page was loaded from.
+func (b *bench) origin() string {
+	server := httptest.NewServer(site.Handler(os.DirFS(siteDir)))
+	b.servers = append(b.servers, server)
+	return server.URL
+}
 
 var started bool
 

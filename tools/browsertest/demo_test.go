@@ -7,8 +7,6 @@ import (
 	"reflect"
 	"slices"
 	"testing"
-
-	"github.com/chromedp/chromedp"
 )
 
 // The window that tests share: small, for the software that stands in for a graphics
@@ -19,11 +17,10 @@ const (
 )
 
 // shared are the pages that tests hand on to one another, nil until one asks for it
-// and after one that failed; keeper is a blank tab, which keeps what the pier keeps when
-// its own tab is gone; opening is how the demonstration set stood at first.
+// and after one that failed; opening is how the demonstration set stood at first.
 var shared struct {
-	demo, scans, pier, keeper *tab
-	opening                   map[string]any
+	demo, scans, pier *tab
+	opening           map[string]any
 }
 
 // demo gives a test the page with the demonstration set, registered, as it opens. Many
@@ -33,7 +30,7 @@ var shared struct {
 // see pier, and a few have a page of their own, see open.
 func demo(t *testing.T) *page {
 	t.Helper()
-	p := lend(t, &shared.demo, ownProfile, func(p *page) {
+	p := lend(t, &shared.demo, func(p *page) {
 		p.resize(windowWidth, windowHeight)
 		p.navigate()
 		p.waitReady()
@@ -57,7 +54,7 @@ func demo(t *testing.T) *page {
 func scans(t *testing.T) *page {
 	t.Helper()
 	lent := shared.scans != nil
-	p := lend(t, &shared.scans, ownProfile, func(p *page) {
+	p := lend(t, &shared.scans, func(p *page) {
 		p.resize(windowWidth, windowHeight)
 		p.before(wideScreen)
 		p.navigate()
@@ -78,7 +75,7 @@ func scans(t *testing.T) *page {
 // is a list.
 func pier(t *testing.T) *page {
 	t.Helper()
-	p := lend(t, &shared.pier, kept, func(p *page) {
+	p := lend(t, &shared.pier, func(p *page) {
 		p.resize(windowWidth, windowHeight)
 		p.before(`window.workers = [];
 			window.Worker = class extends Worker {
@@ -101,25 +98,9 @@ const wideScreen = `(() => {
 	window.matchMedia = (query) => (query === "(color-gamut: p3)" ? { matches: true } : asked(query));
 })()`
 
-// ownProfile is a new tab in a browser profile of its own.
-func ownProfile() *tab {
-	return newTab(chromedp.NewContext(start().browser, chromedp.WithNewBrowserContext()))
-}
-
-// kept is a new tab in the profile of the keeper.
-func kept() *tab {
-	if shared.keeper == nil {
-		shared.keeper = ownProfile()
-		if err := chromedp.Do(shared.keeper.ctx); err != nil {
-			panic(err) // the browser is gone
-		}
-	}
-	return newTab(chromedp.NewContext(shared.keeper.ctx))
-}
-
 // lend gives a test a tab that others use too. Where there is none an empty one that
 // observes the page is given to begin.
-func lend(t *testing.T, lent **tab, create func() *tab, begin func(p *page)) *page {
+func lend(t *testing.T, lent **tab, begin func(p *page)) *page {
 	t.Helper()
 	stand(t)
 	p := &page{t: t, tab: *lent}
@@ -132,7 +113,7 @@ func lend(t *testing.T, lent **tab, create func() *tab, begin func(p *page)) *pa
 		}
 	})
 	if *lent == nil {
-		p.tab = create()
+		p.tab = newTab(start().origin())
 		*lent = p.tab
 		p.before(observer)
 		begin(p)

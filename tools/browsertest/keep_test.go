@@ -9,10 +9,10 @@ import (
 	"threeply/proof/pigment"
 )
 
-// sibling opens an empty tab that shares what the browser keeps with the pier.
+// sibling opens an empty tab that shares what the browser keeps for this page.
 func (p *page) sibling() *page {
 	p.t.Helper()
-	q := &page{t: p.t, tab: kept()}
+	q := &page{t: p.t, tab: newTab(p.address)}
 	q.own(windowWidth, windowHeight)
 	return q
 }

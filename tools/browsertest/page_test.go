@@ -11,7 +11,6 @@ import (
 
 	"github.com/chromedp/cdproto/cdp"
 	cdppage "github.com/chromedp/cdproto/page"
-	"github.com/chromedp/cdproto/storage"
 	"github.com/chromedp/chromedp"
 )
 
@@ -57,8 +56,9 @@ const withOffline = "?offline"
 
 // tab is one tab of the browser with the built page in it.
 type tab struct {
-	ctx   context.Context
-	close func() // closes it and waits until nothing more is heard of it
+	address string // of the server that the page comes from
+	ctx     context.Context
+	close   func() // closes it and waits until nothing more is heard of it
 
 	mu       sync.Mutex
 	problems []string // errors on the console, until they are taken
@@ -93,13 +93,8 @@ func open(t testing.TB, width, height int64) *page {
 func openBlank(t testing.TB, width, height int64) *page {
 	t.Helper()
 	shared := stand(t)
-	p := &page{t: t, tab: newTab(chromedp.NewContext(shared.own))}
+	p := &page{t: t, tab: newTab(shared.origin())}
 	p.own(width, height)
-	p.do("clearing what is kept", chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		_, err := cdp.Call(ctx, target, storage.ClearDataForOrigin,
-			storage.ClearDataForOriginParams{Origin: shared.address, StorageTypes: "indexeddb,local_storage"})
-		return err
-	}))
 	return p
 }
 
@@ -117,9 +112,10 @@ func (p *page) own(width, height int64) {
 	p.before(observer)
 }
 
-// newTab hears the console of a new tab.
-func newTab(ctx context.Context, cancel context.CancelFunc) *tab {
-	b := &tab{ctx: ctx}
+// newTab is a new tab for the page at an address; its console is heard.
+func newTab(address string) *tab {
+	ctx, cancel := chromedp.NewContext(start().profile)
+	b := &tab{address: address, ctx: ctx}
 	messages := chromedp.Console(ctx)
 	done := make(chan struct{})
 	b.close = sync.OnceFunc(func() { cancel(); <-done })
@@ -152,7 +148,7 @@ func (p *page) before(script string) {
 // navigate goes to the page.
 func (p *page) navigate() {
 	p.t.Helper()
-	p.goTo(start().address + "/")
+	p.goTo(p.address + "/")
 }
 
 func (p *page) goTo(address string) {
