@@ -6,7 +6,7 @@ SITE := .build/site
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck
 
 .DEFAULT_GOAL := help
-.PHONY: help run build bundle demo test unit browser shots bench sweep release lint vet staticcheck types
+.PHONY: help run build bundle demo test unit browser shots bench sweep release lint check vet staticcheck types
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z]+:.*## /{printf "  make %-8s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
@@ -23,14 +23,15 @@ bundle: build ## build the page as one HTML file, .build/threeply.html
 demo: ## make the demo plates of testdata anew, after a change to what draws them
 	@go run ./tools/bundle -demo
 
-# The browser tests wait a good deal: the Go tests take what of the machine they leave.
-test: lint ## lint, Go tests, browser tests
-	@$(MAKE) --no-print-directory -j2 unit browser
+# The browser tests wait a good deal: all else takes what of the machine they leave.
+test: ## everything: vet and types, Go tests, browser tests
+	@$(MAKE) --no-print-directory -j2 browser unit
 
-unit: ## Go tests without a browser
-	nice -n 10 go test ./...
+# go vet has run by then, over more than go test would look at
+unit: check ## Go tests without a browser
+	nice -n 10 go test -vet=off ./...
 	@if command -v node >/dev/null; then \
-		GOOS=js GOARCH=wasm nice -n 10 go test -exec "$$PWD/wasm/page/screen/testdata/node.sh" ./wasm/page/screen; \
+		GOOS=js GOARCH=wasm nice -n 10 go test -vet=off -exec "$$PWD/wasm/page/screen/testdata/node.sh" ./wasm/page/screen; \
 	else echo "SKIPPED: the shader is compiled by the browser tests only (node is not here)"; fi
 
 browser: build ## tests of the built page in Chromium
@@ -50,13 +51,15 @@ sweep: ## judge register on many held-out sets of photographs and plates, which 
 release: build ## command lines for Linux, macOS and Windows, and the page, with checksums, into .build/release
 	@go run ./tools/release -site $(SITE)
 
-lint: vet staticcheck types ## gofmt, go vet, staticcheck, the types of the scripts
+lint: check staticcheck ## what stands in check, and staticcheck
+
+check: vet types ## gofmt, go vet, the types of the scripts
 	@unformatted=$$(gofmt -l .); \
 	if [ -n "$$unformatted" ]; then echo "gofmt needed:"; echo "$$unformatted"; exit 1; fi
 
 vet:
-	go vet ./...
-	GOOS=js GOARCH=wasm go vet ./wasm/...
+	nice -n 10 go vet ./...
+	GOOS=js GOARCH=wasm nice -n 10 go vet ./wasm/...
 
 # The checker runs natively and is told to look at the page's code as js/wasm. Drawing on
 # demand needs calls that the pinned Ebitengine marks as deprecated (SA1019).
