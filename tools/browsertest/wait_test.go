@@ -69,8 +69,8 @@ func (p *page) waitRegistered() {
 }
 
 // waitFor waits until a JavaScript expression holds. In it, v is the page's view. The
-// page itself looks again and again, which takes it a fifth of its time at most; where
-// it is navigated meanwhile, it is asked anew.
+// page itself looks again whenever its document changed, which takes it a fifth of its time
+// at most, and four times a second besides; where it is navigated meanwhile, it is asked anew.
 func (p *page) waitFor(condition string) {
 	p.t.Helper()
 	script := fmt.Sprintf(`new Promise((done) => {
@@ -79,13 +79,18 @@ func (p *page) waitFor(condition string) {
 			const v = %t && window.threeply?.view ? JSON.parse(window.threeply.view()) : null;
 			return Boolean(%s);
 		};
+		let changed = -1, due = 0;
 		const look = () => {
 			let why = "";
 			const begun = performance.now();
-			try {
-				if (holds()) return done("");
-			} catch (error) {
-				why = ", " + error;
+			if (window.observed?.changed !== changed || begun > due) {
+				changed = window.observed?.changed;
+				due = begun + 250;
+				try {
+					if (holds()) return done("");
+				} catch (error) {
+					why = ", " + error;
+				}
 			}
 			const now = performance.now();
 			if (now > end) return done("not yet" + why);
