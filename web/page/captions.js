@@ -5,7 +5,7 @@
 /** @import { Api, Part } from "../types/api.js" */
 
 import { h, keyed, show, style, text } from "../ui/dom.js";
-import { choice } from "../ui/controls.js";
+import { grouped } from "../ui/controls.js";
 
 /**
  * @param {Api} api
@@ -22,7 +22,7 @@ export function build(api, place, opening) {
         const label = h("span", { class: "what" });
         let side = "";
         // What stands at a side is chosen at its name: the list lies unseen over it.
-        const choose = choice({ label: "Print that stands here", hideLabel: true, commit: (id) => api.do({ do: "side", which: side, id }) });
+        const choose = grouped({ label: "Print that stands here", hideLabel: true, commit: (id) => api.do({ do: "side", which: side, id }) });
         const named = h("span", { class: "named-side" }, label, choose.node);
         const estimate = h("span", { class: "estimate", text: "estimate" });
         const without = h("span", { class: "without" });
@@ -37,7 +37,7 @@ export function build(api, place, opening) {
             text(label, frame.label);
             side = frame.side;
             show(choose.node, side !== "");
-            choose.set(frame.sides, frame.at);
+            choose.set([{ name: "", options: frame.sides.filter(({ but }) => !but) }, { name: "The print, but", options: frame.sides.filter(({ but }) => but) }], frame.at);
             choose.select.setAttribute("aria-label", `At the ${side}`);
             show(estimate, frame.estimate);
             text(without, frame.without);

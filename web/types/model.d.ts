@@ -49,7 +49,7 @@ export interface Model {
   other: string;
   atLeft: string;
   atRight: string;
-  sides: Named[];
+  sides: Side[];
   held: Held[];
   edges: [number, number];
   platePair: [number, number];
@@ -275,6 +275,12 @@ export interface Register {
 export type Look = "beside" | "divided" | "blink" | "difference" | "board" | "reach" | "losses" | "outside" | "palettes" | "exposed" | "sure" | "ways" | "dots" | "masks" | "rooms" | "layer" | "plate" | "turns" | "edges" | "marks";
 
 export type Tool = "pan" | "nudge" | "line" | "pin" | "grey" | "scale" | "note";
+
+export interface Side {
+  id: string;
+  name: string;
+  but: boolean;
+}
 
 export interface Held {
   n: number;

@@ -19,7 +19,7 @@ type Looking struct {
 	Other     string       `json:"other"`   // id of the palette of the look "palettes"
 	AtLeft    string       `json:"atLeft"`  // what stands at the left where two are compared
 	AtRight   string       `json:"atRight"` // and at the right
-	Sides     []Named      `json:"sides"`   // all that can stand there
+	Sides     []Side       `json:"sides"`   // all that can stand there
 	Held      []Held       `json:"held"`
 	Edges     [2]int       `json:"edges"`
 	PlatePair [2]int       `json:"platePair"` // printers of the plates that are looked at
@@ -28,6 +28,13 @@ type Looking struct {
 	Whole     bool         `json:"whole"`    // the plates' borders are shown too
 	Contrast  bool         `json:"contrast"` // enlarged plates are drawn in full contrast
 	Editing   view.Editing `json:"editing"`
+}
+
+// Side is what can stand at a side.
+type Side struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+	But  bool   `json:"but"` // it is the print but for one thing
 }
 
 // Held is a held print, and whether it is the print that is worked on.
@@ -45,12 +52,15 @@ func onLooking(in Input) Looking {
 		Zoom: v.ZoomSaid(), Fitted: v.Fitted, Whole: v.Borders, Contrast: v.Contrast, Editing: v.Editing,
 	}
 	l.AtLeft, l.AtRight, l.Held = v.Left, v.Right, []Held{}
-	l.Sides = []Named{{view.SideReference, "Reference"}, {view.SidePrint, "Print, as it is now"}}
+	l.Sides = []Side{{view.SideReference, "Reference", false}, {view.SidePrint, "Print, as it is now", false}}
 	now := in.Session.Shown().Words
 	for i := range in.Session.Held {
 		h := &in.Session.Held[i]
-		l.Sides = append(l.Sides, Named{view.HeldSide(h.N), h.Name})
+		l.Sides = append(l.Sides, Side{view.HeldSide(h.N), h.Name, false})
 		l.Held = append(l.Held, Held{h.N, h.Name, h.Seen.Words, h.Seen.Words == now})
+	}
+	for _, but := range in.Session.Buts() {
+		l.Sides = append(l.Sides, Side{view.ButSide(but.What, but.ID), but.Name, true})
 	}
 	for p, hidden := range in.Session.Hidden {
 		if hidden {

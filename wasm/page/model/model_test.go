@@ -108,7 +108,7 @@ func TestPartsAreMadeWhereTheirInputChanged(t *testing.T) {
 		{"the route", func() { d.Session.Route = "direct" }, "tissues turns"},
 		{"what is not known", func() { d.Session.Unknowns = unsure(0.2); d.follow() }, "figures stage"},
 		{"an exposure", func() { d.Session.Way.Stops[0] = 0.2; d.follow() }, "figures neutrals printed reading section"},
-		{"the paper", func() { d.Session.Paper = "cream"; d.follow() }, "figures head printed reading section stage tissues"},
+		{"the paper", func() { d.Session.Paper = "cream"; d.follow() }, "figures head looking printed reading section stage tissues"},
 		{"another key proposed", func() { d.Proposal = &Proposal{"red", "it is sharper"} }, "register"},
 		{"the key", func() { d.Session.Key = "red"; d.follow() }, "figures head loupe marks neutrals pins plates reading register residual section"},
 		{"another white", func() { d.Session.Sources[0].Film.White += 0.1; d.follow() }, "figures loupe marks neutrals pins plates printed reading register residual section"},

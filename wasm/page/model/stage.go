@@ -128,7 +128,7 @@ func onStage(in Input) stageOn {
 		}
 		if as, err := s.With(h); err == nil {
 			masked := in.Prints.Masks(picture.MaskingHeldLeft+picture.Masking(i)) != nil
-			on.held = append(on.held, heldWords{view.HeldSide(h.N), printedOf(&as, as.Way.Straight && !as.Masked, masked).String()})
+			on.held = append(on.held, heldWords{[2]string{in.View.Left, in.View.Right}[i], printedOf(&as, as.Way.Straight && !as.Masked, masked).String()})
 		}
 	}
 	return on

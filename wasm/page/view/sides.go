@@ -9,16 +9,20 @@ import (
 	"threeply/proof/session"
 )
 
-// What can stand at a side: the reference, the print as it is worked on, or a held print,
-// by its number behind heldSide.
+// What can stand at a side: the reference, the print as it is worked on, a held print, by
+// its number behind heldSide, or the print but for one thing, behind butSide.
 const (
 	SideReference = "reference"
 	SidePrint     = "print"
 	heldSide      = "held-"
+	butSide       = "but-"
 )
 
 // HeldSide is the side of a held print.
 func HeldSide(n int) string { return heldSide + strconv.Itoa(n) }
+
+// ButSide is the side of the print but for one thing; see session.But.
+func ButSide(what, id string) string { return butSide + what + "-" + id }
 
 // PutSide says what stands at a side in the looks that compare two: "left" or "right".
 // What stands at the other side already changes places with it.
@@ -48,8 +52,16 @@ func (c PutSide) apply(v *View, on Subject) error {
 	return nil
 }
 
-// heldOf is the held print of a side, nil where it is none or is there no more.
+// heldOf is the held print of a side, or the print but for one thing; nil where it is
+// neither, or is there no more.
 func heldOf(s *session.State, side string) *session.HeldPrint {
+	if but, ok := strings.CutPrefix(side, butSide); ok {
+		what, id, _ := strings.Cut(but, "-")
+		if h, ok := s.But(what, id); ok {
+			return &h
+		}
+		return nil
+	}
 	number, held := strings.CutPrefix(side, heldSide)
 	n, err := strconv.Atoi(number)
 	if !held || err != nil {
@@ -62,7 +74,8 @@ func sideThere(s *session.State, side string) bool {
 	return side == SideReference || side == SidePrint || heldOf(s, side) != nil
 }
 
-// Held are the held prints at the left and at the right, nil for none.
+// Held are the prints at the left and at the right that are other than the one that is worked
+// on, nil for none.
 func (v *View) Held(s *session.State) [2]*session.HeldPrint {
 	return [2]*session.HeldPrint{heldOf(s, v.Left), heldOf(s, v.Right)}
 }

@@ -50,10 +50,19 @@ func TestSides(t *testing.T) {
 	if err := again.Recall(kept, s); err != nil || again.Left != "held-2" || again.names[0] != "Cool" {
 		t.Errorf("after a reload %s stands at the left (%v)", again.Left, err)
 	}
+	do(t, v, s, PutSide{"right", ButSide(session.ButLight, "A")}) // as the print, but in another light
+	if h := v.Held(s)[1]; h == nil || h.Seen.Light != "A" || h.Seen.Palette != s.Palette || v.Panes()[0].Against == nil {
+		t.Errorf("at the right stands %+v", h)
+	}
+	s.Palette = "earth"
+	v.Follow(s)
+	if h := v.Held(s)[1]; h.Seen.Palette != "earth" || v.Right != "but-light-A" {
+		t.Errorf("with another palette stands %+v at the right", h)
+	}
 	s.Held = nil
 	v.Follow(s)
-	want("reference", "print")
-	for _, c := range []PutSide{{"left", "held-9"}, {"left", "held-x"}, {"above", "print"}} {
+	want("reference", "but-light-A")
+	for _, c := range []PutSide{{"left", "held-9"}, {"left", "held-x"}, {"left", "but-light-moon"}, {"left", "but-"}, {"above", "print"}} {
 		if v.Do(c, Subject{State: s}) == nil {
 			t.Errorf("%+v is done", c)
 		}
