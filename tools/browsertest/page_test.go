@@ -23,6 +23,7 @@ import (
 // something, but where it is opened withOffline.
 const observer = `
 if (location.search !== "?offline") Object.defineProperty(navigator, "serviceWorker", {value: undefined});
+try { localStorage.setItem("visited", "yes"); } catch { /* no page yet */ } // no first visit
 window.observed = {tasks: [], ready: 0, drawn: 0, changed: 0};
 new PerformanceObserver((list) => {
 	for (const entry of list.getEntries()) {

@@ -87,10 +87,33 @@ func TestTable(t *testing.T) {
 		p.measureTable(t, c.what, axe != nil)
 		p.command(c.off, c.notFields)
 	}
-	p.click(`#aids button[aria-label="Keys"]`)
+	press := func(label string) {
+		p.run(`[...document.querySelectorAll("dialog[open] button, .visit button")].find(b => b.textContent === ` + quoted(label) + `).click()`)
+		p.rest()
+	}
+	p.click(`#aids button[aria-label="Keys and words"]`)
 	p.rest()
 	p.measureTable(t, "the keys", axe != nil)
-	p.run(`document.getElementById("keys").close()`)
+	press("Words")
+	p.run(`document.querySelector("#words details").open = true`)
+	p.measureTable(t, "the words", axe != nil)
+	press("Close")
+
+	// The steps of the first visit change nothing but how things are looked at, and bring that back.
+	before := p.view()
+	p.click(`#aids button[aria-label="Keys and words"]`)
+	press("First steps")
+	for step := 1; step < 5; step++ {
+		p.measureTable(t, fmt.Sprintf("step %d of the first visit", step), axe != nil)
+		press("Next")
+	}
+	if v := p.view(); v.Station != "sheets" {
+		t.Errorf("the last step shows the drawer %q", v.Station)
+	}
+	press("Done")
+	if v := p.view(); v.Look != before.Look || v.Station != before.Station || v.Undo != before.Undo {
+		t.Errorf("after the steps the look is %q, the drawer %q, to undo %q", v.Look, v.Station, v.Undo)
+	}
 }
 
 // table is what TestTable measures of one state of the page.

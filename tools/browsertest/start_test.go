@@ -15,6 +15,7 @@ import (
 // starts without the host.
 func TestStart(t *testing.T) {
 	p := openBlank(t, 1400, 860)
+	p.before(`if (!sessionStorage.getItem("came")) { localStorage.removeItem("visited"); sessionStorage.setItem("came", "yes"); }`)
 	host := httptest.NewServer(http.StripPrefix("/prints/tool", site.Handler(os.DirFS(siteDir))))
 	defer host.Close()
 	p.goTo(host.URL + "/prints/tool/" + withOffline)
@@ -58,6 +59,13 @@ func TestStart(t *testing.T) {
 	if v.Register.Sentence == "" {
 		t.Error("the readout has no sentence")
 	}
+
+	p.waitFor(`document.querySelector(".visit:not([hidden]) p")`)
+	p.run(`[...document.querySelectorAll(".visit button")].find(b => b.textContent === "Leave").click()`)
+	if !eval[bool](p, `document.querySelector(".visit").hidden && localStorage.getItem("visited") === "yes"`) {
+		t.Error("the first visit is not left")
+	}
+	p.rest()
 
 	picture := p.shot()
 	for _, id := range []string{"print", "other"} {

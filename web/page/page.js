@@ -12,6 +12,7 @@ import * as drawer from "./drawer.js";
 import * as room from "./room.js";
 import * as notices from "./notices.js";
 import * as under from "./under.js";
+import * as visit from "./visit.js";
 import * as plates from "../stations/plates/plates.js";
 import * as register from "../stations/register/register.js";
 import * as tissues from "../stations/tissues/tissues.js";
@@ -31,6 +32,7 @@ let parts = [];
  * @param {Api} api
  */
 export function start(api) {
+  const steps = visit.build(api);
   parts = [
     head.build(api, Object.keys(stations)),
     captions.build(api, byID("captions"), byID("opening")),
@@ -38,8 +40,9 @@ export function start(api) {
     under.build(api),
     rail.build(api, byID("rail")),
     drawer.build(api, stations),
-    room.build(api),
+    room.build(api, steps.begin),
     notices.build(api, byID("messages"), byID("busy")),
+    steps,
   ];
 }
 

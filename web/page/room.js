@@ -6,6 +6,7 @@
 import { attr, byID, h, show, style, text } from "../ui/dom.js";
 import { button } from "../ui/controls.js";
 import { longAndShort } from "./head.js";
+import * as glossary from "./glossary.js";
 
 // Every key of the pictures, by what one wants.
 const keys = [
@@ -20,14 +21,18 @@ const keys = [
 
 /**
  * @param {Api} api
+ * @param {() => void} visit begins the steps of the first visit
  * @returns {Part}
  */
-export function build(api) {
+export function build(api, visit) {
+  const words = glossary.build();
   const version = h("p", { class: "version" });
   const list = h("dialog", { id: "keys", "aria-label": "Keys" },
     h("dl", {}, ...keys.flatMap(([key, does]) => [h("dt", {}, ...key.split(" ").map((one) => h("kbd", { text: one }))), h("dd", { text: does })])),
     version,
-    button("Close", () => list.close()));
+    h("div", { class: "actions" }, button("Close", () => list.close()),
+      button("Words", () => { list.close(); words.showModal(); }, { class: "quiet" }),
+      button("First steps", () => { list.close(); visit(); }, { class: "quiet" })));
   const ring = h("div", { id: "ring", "aria-hidden": "true", hidden: true });
   document.body.append(list);
   byID("stage").append(ring);
@@ -40,10 +45,10 @@ export function build(api) {
   const alone = button("", () => room(true), { "aria-label": "Room", title: "The pictures alone, for a room that looks on (key r); Escape comes back", "aria-keyshortcuts": "r" });
   alone.append(...longAndShort("Room", "▭"));
   byID("aids").append(alone,
-    button("?", () => list.showModal(), { "aria-label": "Keys", title: "Keys (key ?)" }));
+    button("?", () => list.showModal(), { "aria-label": "Keys and words", title: "Keys, words, first steps (key ?)" }));
 
   document.addEventListener("keydown", (event) => {
-    if (event.ctrlKey || event.altKey || event.metaKey || list.open || writes(event.target)) return;
+    if (event.ctrlKey || event.altKey || event.metaKey || list.open || words.open || writes(event.target)) return;
     const on = api.view().room;
     if (event.key === "?") list.showModal();
     else if (event.key === "r" || on && event.key === "Escape") room(!on);
