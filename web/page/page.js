@@ -40,7 +40,7 @@ export function start(api) {
     under.build(api),
     rail.build(api, byID("rail")),
     drawer.build(api, stations),
-    room.build(api, steps.begin),
+    room.build(api, steps.again),
     notices.build(api, byID("messages"), byID("busy")),
     steps,
   ];

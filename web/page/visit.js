@@ -21,13 +21,13 @@ const MARK = "visited"; // of the browser's storage, once the steps were left
 
 /**
  * @param {Api} api
- * @returns {Part & { begin: () => void }}
+ * @returns {Part & { again: () => void }}
  */
 export function build(api) {
   let at = -1; // the step, -1 for none
   /** @type {Command[]} */
   let before = []; // what brings back how things were looked at
-  const [count, words] = [h("strong"), h("p")];
+  const [count, words] = [h("strong"), h("p", { role: "status" })];
   const next = button("Next", () => (at + 1 < steps.length ? go(at + 1) : leave()));
   const away = button("Leave", () => leave());
   const node = h("section", { class: "message visit", "aria-label": "First visit", hidden: true, keydown: (event) => { if (event.key === "Escape") leave(); } }, count, words, next, away);
@@ -56,9 +56,15 @@ export function build(api) {
     go(0);
   }
 
+  // again begins them for whoever asks, who goes on with them by the keyboard.
+  function again() {
+    begin();
+    next.focus();
+  }
+
   let asked = seen();
   return {
-    begin,
+    again,
     update(view) {
       if (asked || !view.ready || !view.idle) return;
       asked = true;
