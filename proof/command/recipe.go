@@ -1,6 +1,7 @@
 package command
 
 import (
+	"threeply/proof/pigment"
 	"threeply/proof/session"
 	"threeply/proof/spread"
 	"threeply/proof/transfer"
@@ -81,6 +82,17 @@ func (c Unknowns) Apply(s *session.State) error {
 	return nil
 }
 func (Unknowns) Words() string { return "what is not known" }
+
+// Exhibition says how the print is to be shown; left out, in the usual one again.
+type Exhibition struct {
+	Exhibition *pigment.Exhibition `json:"exhibition,omitempty" like:"exhibition"`
+}
+
+func (c Exhibition) Apply(s *session.State) error {
+	s.Exhibition = c.Exhibition
+	return nil
+}
+func (Exhibition) Words() string { return "exhibition" }
 
 // Route chooses how the layers are transferred to the paper.
 type Route struct {

@@ -11,6 +11,7 @@ import (
 	"threeply/proof/appearance"
 	"threeply/proof/balance"
 	"threeply/proof/cube"
+	"threeply/proof/fade"
 	"threeply/proof/gamut"
 	"threeply/proof/mask"
 	"threeply/proof/pigment"
@@ -188,6 +189,16 @@ func (p *Printing) Lighter(u spread.Unknowns) *Printing { return p.ofBatch(u.Lig
 
 // Heavier is the same print of a batch that went heavy.
 func (p *Printing) Heavier(u spread.Unknowns) *Printing { return p.ofBatch(u.Heavier(p.Recipe)) }
+
+// Faded is the same print after an exhibition, as faded as it may be where worst is set, else
+// as little; see package fade.
+func (p *Printing) Faded(e pigment.Exhibition, worst bool) *Printing {
+	q := *p
+	q.Recipe.Palette, _ = fade.Palette(p.Recipe.Palette, e, worst)
+	q.Cube = cube.New(q.Recipe, p.Light, CubeNodes)
+	q.encode(spectrum.SRGB)
+	return &q
+}
 
 // ofBatch is the same print from tissues of recipe r, exposed by so many stops more.
 func (p *Printing) ofBatch(r stack.Recipe, stops float64) *Printing {

@@ -24,6 +24,8 @@ const (
 	VariantHeldRight     // and one at the right
 	VariantHeldLeftTrue  // VariantHeldLeft with its true colours
 	VariantHeldRightTrue // and VariantHeldRight
+	VariantKept          // after the exhibition, at best; see Faded
+	VariantFaded         // and at worst
 	VariantTrue          // with its true colours, whether the display has them or not; see TrueTable
 	Variants             // how many there are
 )

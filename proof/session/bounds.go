@@ -169,6 +169,9 @@ var ranges = map[string]Range{
 	"negatives.film.max":           {Low: film.LeastMax, High: film.MostMax, Name: "largest UV density of the film"},
 	"negatives.film.table.code":    {Low: 0, High: 1, Name: "code of a step of the film"},
 	"negatives.film.table.density": {Low: 0, High: film.MostMax, Name: "density of a step of the film"},
+	"exhibition.lux":               {Low: pigment.LeastLux, High: pigment.MostLux, Unit: "lx", Name: "light of the exhibition"},
+	"exhibition.hours":             {Low: pigment.LeastHours, High: pigment.MostHours, Unit: "h", Name: "hours a day of the exhibition"},
+	"exhibition.years":             {Low: pigment.LeastYears, High: pigment.MostYears, Name: "years of the exhibition"},
 	"wedge.exposure":               {Low: 1e-6, High: 1e6, Zero: "for 1", Name: "exposure of a wedge"},
 	"printingFilm.max":             {Low: film.LeastMax, High: film.MostMax, Zero: "where a table says it", Name: "largest UV density of the film"},
 

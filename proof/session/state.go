@@ -27,7 +27,7 @@ import (
 )
 
 // Version is written into every saved session; Read refuses later ones.
-const Version = 10
+const Version = 11
 
 // Source is one plate as it was opened, before it is said which filter it was
 // taken through.
@@ -121,20 +121,21 @@ type State struct {
 	Bench   string    `json:"bench"` // the layer that the printmaker lays the others against: "magenta" or "cyan"
 	Hidden  [3]bool   `json:"hidden"`
 
-	OwnPalettes []pigment.Palette `json:"own_palettes,omitempty"`
-	OwnPapers   []stack.Paper     `json:"own_papers,omitempty"`
-	Palette     string            `json:"palette"`
-	Order       string            `json:"order"` // from the paper up
-	Paper       string            `json:"paper"`
-	Finish      string            `json:"finish"`
-	Light       string            `json:"light"`
-	Dim         bool              `json:"dim"`    // seen in a gallery of GalleryLux, not on the workshop's bench
-	Limit       float64           `json:"limit"`  // thickest layer, relative: what the depth may take of a coat
-	Masked      bool              `json:"masked"` // masks correct the plates; else each prints its own layer alone
-	Way         relief.Way        `json:"way,omitzero"`
-	Unknowns    *spread.Unknowns  `json:"unknowns,omitempty"` // what a proof rests on without knowing it, as the user has it; nil for spread.Usual
-	Route       string            `json:"route"`
-	OwnRoute    []string          `json:"own_route,omitempty"` // supports of the route transfer.Own, in the order that the layers meet them
+	OwnPalettes []pigment.Palette   `json:"own_palettes,omitempty"`
+	OwnPapers   []stack.Paper       `json:"own_papers,omitempty"`
+	Palette     string              `json:"palette"`
+	Order       string              `json:"order"` // from the paper up
+	Paper       string              `json:"paper"`
+	Finish      string              `json:"finish"`
+	Light       string              `json:"light"`
+	Dim         bool                `json:"dim"`    // seen in a gallery of GalleryLux, not on the workshop's bench
+	Limit       float64             `json:"limit"`  // thickest layer, relative: what the depth may take of a coat
+	Masked      bool                `json:"masked"` // masks correct the plates; else each prints its own layer alone
+	Way         relief.Way          `json:"way,omitzero"`
+	Unknowns    *spread.Unknowns    `json:"unknowns,omitempty"`   // what a proof rests on without knowing it, as the user has it; nil for spread.Usual
+	Exhibition  *pigment.Exhibition `json:"exhibition,omitempty"` // that the print is to be shown in; nil for pigment.UsualExhibition
+	Route       string              `json:"route"`
+	OwnRoute    []string            `json:"own_route,omitempty"` // supports of the route transfer.Own, in the order that the layers meet them
 
 	Held []HeldPrint `json:"held,omitempty"`
 
@@ -250,6 +251,14 @@ func (s *State) Doubts() spread.Unknowns {
 		u.Levels = min(s.Neutral.Unsure, spread.MostStops)
 	}
 	return u
+}
+
+// OnShow is the exhibition that fading is told for.
+func (s *State) OnShow() pigment.Exhibition {
+	if s.Exhibition != nil {
+		return *s.Exhibition
+	}
+	return pigment.UsualExhibition
 }
 
 // Files are the names of the scans that the state rests on.

@@ -77,6 +77,7 @@ func TestEstimateIsNeverCut(t *testing.T) {
 			"difference": {"difference": true},
 			"reach":      {"reach": true},
 			"sure":       {"lighter": true, "print": true, "heavier": true},
+			"faded":      {"print": true, "kept": true, "faded": true},
 			"ways":       {"straight": true, "tuned": true},
 			"dots":       {"continuous": true, "dots": true},
 			"masks":      {"unmasked": true, "masked": true},

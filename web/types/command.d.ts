@@ -18,6 +18,7 @@ export type SessionCommand =
   | { do: "dropPaper"; gesture?: string; id: string }
   | { do: "dropPoint"; gesture?: string; n?: number }
   | { do: "editNote"; gesture?: string; n: number; title?: string; text?: string; by?: string; state?: string }
+  | { do: "exhibition"; gesture?: string; exhibition?: Exhibition }
   | { do: "expose"; gesture?: string; printer: string; stops: number }
   | { do: "exposeAll"; gesture?: string; stops: number }
   | { do: "exposures"; gesture?: string; order: string }
@@ -127,6 +128,12 @@ export type PageCommand =
   | { do: "scaleAt"; gesture?: string; x0: number; y0: number; x1: number; y1: number }
   | { do: "scaleHere"; gesture?: string; x: number; y: number }
   | { do: "undo"; gesture?: string };
+
+export interface Exhibition {
+  lux: number;
+  hours: number;
+  years: number;
+}
 
 export interface Film {
   negative: boolean;

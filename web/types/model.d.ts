@@ -105,6 +105,8 @@ export interface Model {
   curve: Drawn[];
   plot: Plotted;
   greys: Grey[];
+  exhibition: Exhibition;
+  fading: Fading[];
   masked: boolean;
   unknowns: Unknowns;
   usual: boolean;
@@ -272,7 +274,7 @@ export interface Register {
   bench: string;
 }
 
-export type Look = "beside" | "divided" | "blink" | "difference" | "board" | "reach" | "losses" | "outside" | "palettes" | "exposed" | "sure" | "ways" | "dots" | "masks" | "rooms" | "layer" | "plate" | "turns" | "edges" | "marks";
+export type Look = "beside" | "divided" | "blink" | "difference" | "board" | "reach" | "losses" | "outside" | "palettes" | "exposed" | "sure" | "ways" | "dots" | "masks" | "rooms" | "faded" | "layer" | "plate" | "turns" | "edges" | "marks";
 
 export type Tool = "pan" | "nudge" | "line" | "pin" | "grey" | "scale" | "note";
 
@@ -443,6 +445,17 @@ export interface Plotted {
 export interface Grey {
   name: string;
   lab: [number, number, number];
+}
+
+export interface Exhibition {
+  lux: number;
+  hours: number;
+  years: number;
+}
+
+export interface Fading {
+  printer: string;
+  words: string;
 }
 
 export interface Unknowns {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"threeply/proof/fade"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/relief"
@@ -23,6 +24,9 @@ type Printed struct {
 	Curve  []Drawn     `json:"curve"`  // of tuned negatives, from the lightest tone on
 	Plot   Plotted     `json:"plot"`   // of the negatives as they are made
 	Greys  []Grey      `json:"greys"`  // neutrals of the scene as they print, the black last
+
+	Exhibition pigment.Exhibition `json:"exhibition"`
+	Fading     []Fading           `json:"fading"` // what it leaves of each layer, by printer
 }
 
 // OwnPrint is what one plate prints.
@@ -61,7 +65,27 @@ type Grey struct {
 	Lab  spectrum.Lab `json:"lab"`
 }
 
+// Fading is what an exhibition leaves of a layer, in words.
+type Fading struct {
+	Printer string `json:"printer"`
+	Words   string `json:"words"`
+}
+
+// fadingWords says what is left of a layer's pigments.
+func fadingWords(l fade.Layer) string {
+	out := fmt.Sprintf("%.0f to %.0f %% left", 100*l.Least, 100*l.Most)
+	if a, b := math.Round(100*l.Least), math.Round(100*l.Most); a == b {
+		out = fmt.Sprintf("%.0f %% left", a)
+	}
+	if len(l.Unknown) > 0 {
+		out += "; not known of " + strings.Join(l.Unknown, ", ")
+	}
+	return out
+}
+
 type printedOn struct {
+	shown     pigment.Exhibition
+	fading    [3]fade.Layer
 	way, made relief.Way // as the session has it, and as it is printed
 	masked    bool
 	films     [3]tone.Film
@@ -77,10 +101,11 @@ type printedOn struct {
 
 func onPrinted(in Input) printedOn {
 	s, likely := in.Session, in.Prints.Likely()
-	on := printedOn{way: s.Way, made: likely.Way(s), masked: s.Masked, films: filmsOf(s)}
+	on := printedOn{shown: s.OnShow(), way: s.Way, made: likely.Way(s), masked: s.Masked, films: filmsOf(s)}
 	if in.View.Station == "proof" { // where they are shown
 		on.losses, on.open = in.Prints.Losses(s)
 		on.exposed(s, likely.Printing)
+		_, on.fading = fade.Palette(likely.Recipe.Palette, on.shown, true)
 		on.greys = [2]spectrum.Lab{likely.Grey(s, on.made, relief.MidGrey), likely.Grey(s, on.made, 1)}
 	}
 	return on
@@ -140,6 +165,10 @@ func makePrinted(on printedOn) Printed {
 		for i := range on.plot {
 			out.Plot.Density[i] = on.plot[i][:]
 		}
+	}
+	out.Exhibition = on.shown
+	for i, l := range on.fading {
+		out.Fading = append(out.Fading, Fading{pigment.Printer(i).String(), fadingWords(l)})
 	}
 	for i := range out.Prints {
 		p := OwnPrint{Printer: pigment.Printer(i).String(), Stops: on.way.Stops[i], Light: lightWords(on.way.Stops[i])}

@@ -5,6 +5,7 @@ import (
 	"image"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"threeply/proof/affine"
@@ -91,6 +92,7 @@ type stageOn struct {
 	other    string      // the name of the palette of the look "palettes"
 	masks    bool        // there are some to print through
 	unknowns spread.Unknowns
+	shown    pigment.Exhibition
 	losses   [3]picture.Loss // of the look "losses"
 	outside  float64         // share of the picture, of the look "outside"
 	wide     bool            // the canvas is Display P3
@@ -104,7 +106,7 @@ type heldWords struct{ side, words string }
 func onStage(in Input) stageOn {
 	s, likely := in.Session, in.Prints.Likely()
 	on := stageOn{
-		view: panesOf(in.View), open: open(s), section: s.Section, hidden: s.Hidden, unknowns: s.Doubts(), wide: in.Prints.Space() != spectrum.SRGB,
+		view: panesOf(in.View), open: open(s), section: s.Section, hidden: s.Hidden, unknowns: s.Doubts(), shown: s.OnShow(), wide: in.Prints.Space() != spectrum.SRGB,
 		printed: printedOf(s, likely.Way(s).Straight, in.Prints.Masks(picture.MaskingChosen) != nil), masks: in.Prints.Masks(picture.MaskingOn) != nil,
 	}
 	if in.View.Look == "losses" {
@@ -248,6 +250,7 @@ func (on stageOn) notes() map[string]string {
 		change(&p)
 		return p.String()
 	}
+	after := said(shownWords(on.shown), on.printed.palette, on.printed.way)
 	notes := map[string]string{
 		"reference":  "the three plates added as light",
 		"print":      likely,
@@ -262,6 +265,8 @@ func (on stageOn) notes() map[string]string {
 		"under":      likely,
 		"over":       likely,
 		"outside":    likely,
+		"kept":       after,
+		"faded":      after,
 		"unmasked":   with(func(p *printed) { p.way = "each plate prints its own layer alone" }),
 		"masked":     with(func(p *printed) { p.way = "corrected by masks" }),
 		"bench":      with(func(p *printed) { p.room = fmt.Sprintf("%d lx", session.BenchLux) }),
@@ -279,6 +284,11 @@ func (on stageOn) notes() map[string]string {
 		notes["masked"] = "no masks can be found for this picture: unmasked"
 	}
 	return notes
+}
+
+// shownWords say how long a print was on show, and that what is shown of it is assumed.
+func shownWords(e pigment.Exhibition) string {
+	return fmt.Sprintf("assumed after %s years at %s lx", strconv.FormatFloat(e.Years, 'g', 4, 64), strconv.FormatFloat(e.Lux, 'g', 5, 64))
 }
 
 // differing are the words of the print that the look "difference" shows.

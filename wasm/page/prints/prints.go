@@ -59,6 +59,8 @@ type Prints struct {
 	lossesOf  lossesStand
 	outside   outside
 
+	shown pigment.Exhibition // that VariantKept and VariantFaded have been through
+
 	shell   *reach.Shell // what can be printed
 	shellOf *picture.Printing
 
@@ -152,6 +154,10 @@ func (p *Prints) Update(s *session.State, plates Plates, looked Looked) error {
 		p.unknowns = u
 		p.variants[picture.VariantLighter], p.variants[picture.VariantHeavier] = Print{}, Print{}
 	}
+	if e := s.OnShow(); e != p.shown {
+		p.shown = e
+		p.variants[picture.VariantKept], p.variants[picture.VariantFaded] = Print{}, Print{}
+	}
 	if p.variants[picture.VariantLikely].Serial == 0 {
 		p.variants[picture.VariantLikely] = p.make(s, picture.VariantLikely)
 	}
@@ -170,6 +176,8 @@ func (p *Prints) make(s *session.State, v picture.Variant) Print {
 	case printing != nil:
 	case v == picture.VariantOther:
 		printing = p.withOther(s)
+	case v == picture.VariantKept, v == picture.VariantFaded:
+		printing = p.likely.Faded(p.shown, v == picture.VariantFaded)
 	default:
 		printing = p.likely.Variant(v, p.unknowns)
 	}

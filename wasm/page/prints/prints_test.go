@@ -7,6 +7,7 @@ import (
 
 	"threeply/proof/picture"
 	"threeply/proof/picture/picturetest"
+	"threeply/proof/pigment"
 	"threeply/proof/session"
 	"threeply/proof/spread"
 )
@@ -86,7 +87,7 @@ func TestOnlyWhatChangedIsWorkedOutAnew(t *testing.T) {
 func TestKeptIsAsGoodAsNew(t *testing.T) {
 	p, s, plates := patches(t)
 	for _, change := range []func(){
-		func() { s.Unknowns = unsure(0.2) }, func() { s.Way.Straight = true }, func() { s.Way.Stops[0] = -0.5 }, func() { s.Sources[1].Film.Gamma = 0.7 }, func() { s.Palette = s.Palettes()[0].ID }, func() { s.Dim = true },
+		func() { s.Unknowns = unsure(0.2) }, func() { s.Exhibition = &pigment.Exhibition{Lux: 500, Hours: 12, Years: 30} }, func() { s.Way.Straight = true }, func() { s.Way.Stops[0] = -0.5 }, func() { s.Sources[1].Film.Gamma = 0.7 }, func() { s.Palette = s.Palettes()[0].ID }, func() { s.Dim = true },
 	} {
 		change()
 		update(t, p, s, plates, Looked{})
@@ -94,7 +95,7 @@ func TestKeptIsAsGoodAsNew(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, v := range []picture.Variant{picture.VariantLikely, picture.VariantLighter, picture.VariantDim} {
+		for _, v := range []picture.Variant{picture.VariantLikely, picture.VariantLighter, picture.VariantDim, picture.VariantFaded} {
 			a, b := p.Of(s, v), fresh.Of(s, v)
 			if a.Table[1234] != b.Table[1234] || *a.Curves[1].Print != *b.Curves[1].Print || *a.Curves[0].Reference != *b.Curves[0].Reference {
 				t.Errorf("variant %d is not that of the session", v)

@@ -13,7 +13,7 @@ type LookChoice struct {
 var Looks = []LookChoice{
 	{"beside", "beside", "print"}, {"divided", "divided", "print"}, {"blink", "blink", "print"}, {"difference", "difference", "print"}, {"board", "all palettes", "all"},
 	{"reach", "cannot be printed", "marked"}, {"losses", "washed off, blocked", "marked"}, {"outside", "outside this screen", "marked"},
-	{"palettes", "two palettes", "pairs"}, {"exposed", "15 % off", "pairs"}, {"sure", "how far it may vary", "pairs"}, {"ways", "straight, tuned", "pairs"}, {"dots", "continuous, dots", "pairs"}, {"masks", "unmasked, masked", "pairs"}, {"rooms", "bench and gallery", "pairs"},
+	{"palettes", "two palettes", "pairs"}, {"exposed", "15 % off", "pairs"}, {"sure", "how far it may vary", "pairs"}, {"ways", "straight, tuned", "pairs"}, {"dots", "continuous, dots", "pairs"}, {"masks", "unmasked, masked", "pairs"}, {"rooms", "bench and gallery", "pairs"}, {"faded", "after years on show", "pairs"},
 	{"layer", "one layer", "plates"}, {"plate", "one plate", "plates"}, {"turns", "two plates by turns", "plates"},
 	{"edges", "edges", "plates"}, {"marks", "marks", "plates"},
 }

@@ -133,6 +133,11 @@ func (v *View) Panes() []Pane {
 		lighter.Variant, heavier.Variant = picture.VariantLighter, picture.VariantHeavier
 		print.Label = "Likely"
 		return v.lay(room, lighter, print, heavier)
+	case "faded":
+		kept, faded := one("kept", "Faded least", ShowsPrint), one("faded", "Faded most", ShowsPrint)
+		kept.Variant, faded.Variant = picture.VariantKept, picture.VariantFaded
+		print.Label = "Fresh"
+		return v.lay(room, print, kept, faded)
 	case "outside":
 		p := one("outside", "Outside this screen", ShowsOutside)
 		p.Variant = picture.VariantTrue

@@ -58,6 +58,7 @@ func TestPanesOfEveryLook(t *testing.T) {
 		"losses":     {{three[0], "losses-cyan", ShowsLosses}, {three[1], "losses-magenta", ShowsLosses}, {three[2], "losses-yellow", ShowsLosses}},
 		"exposed":    {{three[0], "under", ShowsPrint}, {three[1], "print", ShowsPrint}, {three[2], "over", ShowsPrint}},
 		"rooms":      {{left, "bench", ShowsPrint}, {right, "gallery", ShowsPrint}},
+		"faded":      {{three[0], "print", ShowsPrint}, {three[1], "kept", ShowsPrint}, {three[2], "faded", ShowsPrint}},
 		"board":      nil,
 		"layer":      {{whole, "layer", ShowsPrint}},
 		"plate":      {{whole, "plate", ShowsPlate}},

@@ -10,6 +10,7 @@ import * as figures from "./figures.js";
 import * as screen from "../../print/screen.js";
 import * as light from "../../print/light.js";
 import * as against from "./against.js";
+import * as onShow from "./onshow.js";
 import * as printed from "./printed.js";
 import { chosenPalette, fromPaper } from "../../print/layers.js";
 import { figure } from "../../ui/words.js";
@@ -33,6 +34,7 @@ export function build(api) {
   const measured = against.build(api);
   const made = printed.build(api);
   const computed = figures.build(api);
+  const shown = onShow.build(api);
   const rests = h("p", { class: "hint" });
 
   return {
@@ -47,6 +49,7 @@ export function build(api) {
       fold("Against the reference", false, measured.node),
       fold("The point that was read", false, point.node),
       computed.node,
+      fold("On show for years", false, shown.node),
       fold("This screen", false, display.node),
       fold("What it rests on", false, rests),
     ],
@@ -66,6 +69,7 @@ export function build(api) {
       measured.update(view);
       point.update(view.sample);
       computed.update(view);
+      shown.update(view);
       text(rests, view.rests);
     },
   };
