@@ -22,7 +22,7 @@ func TestVariants(t *testing.T) {
 	if !(l(picture.VariantLighter) > l(picture.VariantLikely)+1 && l(picture.VariantLikely) > l(picture.VariantHeavier)+1) {
 		t.Errorf("L* of lighter, likely and heavier: %.1f, %.1f, %.1f", l(picture.VariantLighter), l(picture.VariantLikely), l(picture.VariantHeavier))
 	}
-	show := pigment.Exhibition{Lux: 200, Hours: 10, Years: 40}
+	show := pigment.Exhibition{Lux: 10000, Hours: 10, Years: 40} // as in a window: these pigments last
 	kept, faded := p.Faded(show, false), p.Faded(show, true)
 	if a, b, c := l(picture.VariantLikely), kept.Cube.At(full)[0], faded.Cube.At(full)[0]; !(b > a && c > b+1) || kept.Scale.Depth.Lab != p.Scale.Depth.Lab {
 		t.Errorf("L* fresh %.1f, after 40 years at best %.1f, at worst %.1f", a, b, c)
