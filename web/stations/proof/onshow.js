@@ -22,7 +22,7 @@ export function build(api) {
   const rows = h("tbody");
   return {
     node: h("section", { class: "on-show" },
-      h("div", { class: "exposures" }, lux.node, hours.node, years.node),
+      h("div", { class: "shown-for" }, lux.node, hours.node, years.node),
       h("table", {}, rows),
       h("div", { class: "actions" }, button("Show it faded", () => api.do({ do: "look", id: "faded" }), { class: "small" })),
       h("details", {}, h("summary", { text: "Why" }),
