@@ -56,6 +56,26 @@ func TestOneFile(t *testing.T) {
 	}
 }
 
+// TestNoGraphicsCard opens the page in a browser without WebGL 2: the Go renderer draws the
+// same pictures, and the page says so.
+func TestNoGraphicsCard(t *testing.T) {
+	p := openBlank(t, windowWidth, windowHeight)
+	p.before(`(() => {
+		const get = HTMLCanvasElement.prototype.getContext;
+		HTMLCanvasElement.prototype.getContext = function (kind, ...how) { return /webgl/.test(kind) ? null : get.call(this, kind, ...how); };
+		const put = CanvasRenderingContext2D.prototype.putImageData;
+		CanvasRenderingContext2D.prototype.putImageData = function (...what) { observed.drawn++; return put.apply(this, what); };
+	})()`)
+	p.navigate()
+	p.waitReady()
+	p.waitRegistered()
+	p.waitFor(`v.messages.some(m => m.text.includes("no WebGL 2"))`)
+	p.dismissAll()
+	p.command("look", map[string]any{"id": "beside"})
+	p.rest()
+	p.nudgedAgainstNative()
+}
+
 // requests notes every address that the tab asks for, until it is closed.
 func (p *page) requests() func() []string {
 	p.t.Helper()

@@ -21,6 +21,14 @@ import (
 // are rendered for the places that they have on the screen, and a screenshot must agree.
 func TestScreenAgainstNative(t *testing.T) {
 	p := demo(t)
+	p.nudgedAgainstNative()
+}
+
+// nudgedAgainstNative lays a layer out of register and holds reference and print, at 100 %,
+// to what this machine renders.
+func (p *page) nudgedAgainstNative() {
+	t := p.t
+	t.Helper()
 	p.command("nudge", map[string]any{"printer": "magenta", "dxUm": 260.0, "dyUm": -140.0, "turnDeg": 0.15, "stretchPct": 0.1})
 	p.command("zoom", map[string]any{"percent": 100}) // the scan itself, no reduced copy of it
 	shown := p.picturesAlone()

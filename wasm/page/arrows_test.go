@@ -20,7 +20,7 @@ const root = "threeply/wasm/page"
 var below = map[string][]string{
 	"":                {"app", "breath", "bridge", "screen"},
 	"bridge":          {"app", "model", "screen", "view"},
-	"screen":          {"prints", "shader", "view"},
+	"screen":          {"breath", "prints", "shader", "view"},
 	"app":             {"model", "prints", "view"},
 	"model":           {"prints", "view"},
 	"shader/generate": {"shader"},

@@ -26,6 +26,10 @@ func main() {
 
 func run() error {
 	breath.Take()
+	canvas := bridge.PlainCanvas()
+	if !canvas.IsNull() {
+		return runPlain(canvas)
+	}
 	s, err := screen.New()
 	if err != nil {
 		return err
@@ -48,4 +52,14 @@ func run() error {
 	ebiten.SetScreenClearedEveryFrame(false)         // a frame paints only what changed
 	ebiten.SetRunnableOnUnfocused(true)
 	return ebiten.RunGameWithOptions(s, options)
+}
+
+// runPlain runs the page where the browser has no WebGL 2.
+func runPlain(canvas js.Value) error {
+	a, err := app.New()
+	if err != nil {
+		return err
+	}
+	bridge.Offer(a, screen.NewPlain(canvas))
+	select {}
 }

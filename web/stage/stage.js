@@ -46,10 +46,7 @@ export function shelter() {
     canvas.setAttribute("aria-label", words);
     stage.prepend(canvas);
     sizeOnce(canvas);
-    // Ebitengine asks for this very context later. Making it here keeps the wait out of
-    // Ebitengine's own start, and leaves out smoothed edges and depth, which flat rectangles
-    // do not need.
-    setTimeout(() => canvas.getContext("webgl2", { alpha: true, premultipliedAlpha: true, stencil: true, antialias: false, depth: false }));
+    setTimeout(() => hasCard(canvas)); // which keeps the wait out of Ebitengine's own start
     window.dispatchEvent(new Event("resize"));
   }).observe(document.body, { childList: true });
   for (const element of [document.body, document.documentElement]) {
@@ -73,6 +70,20 @@ export function shelter() {
     event.preventDefault();
     window.threeplyPage.lost();
   }, true);
+}
+
+/**
+ * hasCard tells whether the browser draws WebGL 2. Ebitengine asks for this very context
+ * later; made here, it leaves out smoothed edges and depth, which flat rectangles do not
+ * need.
+ * @param {HTMLCanvasElement} canvas
+ */
+const hasCard = (canvas) => canvas.getContext("webgl2", { alpha: true, premultipliedAlpha: true, stencil: true, antialias: false, depth: false }) !== null;
+
+// plainCanvas is the canvas, where the program itself is to draw on it; else null.
+export function plainCanvas() {
+  const canvas = stage.querySelector("canvas");
+  return canvas && !hasCard(canvas) ? canvas : null;
 }
 
 /**

@@ -310,6 +310,7 @@ window.threeplyPage = {
   wanted: frames.want,
   failed: report,
   lost,
+  plainCanvas: stage.plainCanvas,
   drawn() { if (root.dataset.ready !== "yes") root.dataset.ready = "yes"; },
   async started() {
     frames.started();

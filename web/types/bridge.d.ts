@@ -53,6 +53,7 @@ interface Window {
     drawn(): void;
     failed(why: unknown): void;
     lost(): void;
+    plainCanvas(): HTMLCanvasElement | null;
   };
 
   /** What the worker's program and its script give each other, in the worker. */

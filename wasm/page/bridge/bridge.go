@@ -27,8 +27,16 @@ func Offer(a *app.App, s *screen.Screen) {
 	s.Scene = func() screen.Scene {
 		return screen.Scene{Session: &a.State, Plates: a.Plates, Prints: a.Prints, View: a.View, Opened: a.Opened}
 	}
-	s.Drawn = func() { tell("drawn") }
 	s.Wanted = func() { tell("wanted") }
+	said := !s.Plain()
+	s.Drawn = func() {
+		if !said { // once a set is open, for that takes earlier messages away
+			said = true
+			b.Desk.Tell("There is no WebGL 2 here: the pictures are drawn without the graphics card, the same, but slower.")
+			tell("changed")
+		}
+		tell("drawn")
+	}
 	b.offerLooking()
 	b.offerDesk()
 	b.offerFigures()
@@ -40,6 +48,10 @@ func Offer(a *app.App, s *screen.Screen) {
 
 // Failed tells the page that the program cannot go on.
 func Failed(err error) { tell("failed", err.Error()) }
+
+// PlainCanvas is the canvas to draw on without a graphics card, where the browser has no
+// WebGL 2; else null.
+func PlainCanvas() js.Value { return js.Global().Get("threeplyPage").Call("plainCanvas") }
 
 func tell(what string, args ...any) { js.Global().Get("threeplyPage").Call(what, args...) }
 
@@ -137,7 +149,7 @@ func (b *bridge) compare() any {
 		resolve, reject := args[0], args[1]
 		wanted, ok := b.screen.Compare()
 		if !ok {
-			reject.Invoke("no plates are open, or a comparison is under way")
+			reject.Invoke("no plates are open, no shader draws, or a comparison is under way")
 			return nil
 		}
 		go func() { resolve.Invoke(text(<-wanted)) }()

@@ -28,10 +28,10 @@ type Comparison struct {
 }
 
 // Compare has the panes drawn once more with the next frame, where the pixels can be
-// read, and compared. ok is false where there is nothing to compare, or a comparison is
+// read, and compared. ok is false where there is nothing to compare, no shader draws, or a comparison is
 // under way.
 func (s *Screen) Compare() (answer <-chan []Comparison, ok bool) {
-	if s.compare != nil || !s.Scene().Plates.Open() {
+	if s.plain != nil || s.compare != nil || !s.Scene().Plates.Open() {
 		return nil, false
 	}
 	wanted := make(chan []Comparison, 1)

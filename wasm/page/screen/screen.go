@@ -43,6 +43,7 @@ type Screen struct {
 	stands  frame                         // what the last frame left on the screen
 	pixels  []byte                        // reused for uploads
 	compare chan<- []Comparison           // is wanted with the next frame, or nil
+	plain   *plain                        // draws in place of the graphics card; nil where there is one
 }
 
 // New compiles the shaders of the pictures that the page opens with.
@@ -78,6 +79,10 @@ var (
 
 // Schedule has the next frame drawn.
 func (s *Screen) Schedule() {
+	if s.plain != nil {
+		s.plain.schedule()
+		return
+	}
 	ebiten.ScheduleFrame()
 	s.Wanted()
 }
@@ -141,15 +146,24 @@ type paper struct {
 	colour color.NRGBA
 }
 
-// frameOf is what a frame of the scene shows.
-func (s *Screen) frameOf(scene Scene, size image.Rectangle) frame {
+// Plain tells whether the program itself draws, without a graphics card.
+func (s *Screen) Plain() bool { return s.plain != nil }
+
+// layout is what lies where on the screen.
+type layout struct {
+	papers []paper
+	panes  []shown
+	under  int             // how many of the panes lie under the loupe
+	loupe  image.Rectangle // empty for none
+}
+
+func layoutOf(scene Scene) layout {
 	v := scene.View
-	out := frame{size: size}
-	var all []shown
+	out := layout{}
 	add := func(panes []view.Pane) {
 		for _, p := range panes {
 			if covered := v.Covered(p); !covered.Empty() {
-				all = append(all, shown{p, covered, v.ToPixel(p)})
+				out.panes = append(out.panes, shown{p, covered, v.ToPixel(p)})
 			}
 		}
 	}
@@ -160,13 +174,20 @@ func (s *Screen) frameOf(scene Scene, size image.Rectangle) frame {
 		}
 	}
 	add(panes)
-	out.under = len(all)
+	out.under = len(out.panes)
 	if panes, box := v.LoupePanes(scene.Session); len(panes) > 0 {
 		out.loupe = v.OnCanvas(box)
 		add(panes)
 	}
-	s.bring(scene, all)
-	for _, p := range all {
+	return out
+}
+
+// frameOf is what a frame of the scene shows, and brings that onto the graphics card.
+func (s *Screen) frameOf(scene Scene, size image.Rectangle) frame {
+	l := layoutOf(scene)
+	out := frame{size: size, papers: l.papers, under: l.under, loupe: l.loupe}
+	s.bring(scene, l.panes)
+	for _, p := range l.panes {
 		out.panes = append(out.panes, s.strokeOf(scene, p))
 	}
 	return out
