@@ -124,19 +124,26 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 }
 
 // widenByBend widens the range of measured cells by what the plate bends within a cell and
-// to its sides: by how much neighbouring cells differ.
+// to its sides: by how much neighbouring cells differ, everywhere or just here.
 func widenByBend(grid *survey.Map) {
-	var sum, n, noise, all float64
+	var noise, measured float64
+	for i := range grid.Cells {
+		if grid.Cells[i] == survey.Measured {
+			noise, measured = noise+grid.Within[i]*grid.Within[i], measured+1
+		}
+	}
+	sums, counts := make([]float64, len(grid.Cells)), make([]float64, len(grid.Cells))
+	var sum, count float64
 	each := func(i, k int) {
 		if grid.Cells[i] == survey.Measured && grid.Cells[k] == survey.Measured {
 			dx, dy := grid.DX[i]-grid.DX[k], grid.DY[i]-grid.DY[k]
-			sum, n = sum+dx*dx+dy*dy, n+1
+			v := dx*dx + dy*dy
+			sum, count = sum+v, count+1
+			sums[i], counts[i] = sums[i]+v, counts[i]+1
+			sums[k], counts[k] = sums[k]+v, counts[k]+1
 		}
 	}
 	for i := range grid.Cells {
-		if grid.Cells[i] == survey.Measured {
-			noise, all = noise+grid.Within[i]*grid.Within[i], all+1
-		}
 		if i%grid.Across > 0 {
 			each(i, i-1)
 		}
@@ -144,15 +151,18 @@ func widenByBend(grid *survey.Map) {
 			each(i, i-grid.Across)
 		}
 	}
-	if n == 0 {
+	if count == 0 {
 		return
 	}
-	differ := math.Sqrt(max(sum/n-noise/all, 0)) // neighbours share half of their noise, which is no bend
+	differs := func(sum, count float64) float64 { // neighbours share half of their noise, which is no bend
+		return math.Sqrt(max(sum/max(count, 1)-noise/measured, 0))
+	}
+	everywhere := differs(sum, count)
 	for i := range grid.Cells {
 		if !grid.Has(i) {
 			continue
 		}
-		farther := 1.0
+		differ, farther := max(everywhere, differs(sums[i], counts[i])), 1.0
 		if x, y := i%grid.Across, i/grid.Across; x == 0 || y == 0 || x == grid.Across-1 || y == grid.Down-1 {
 			farther = 2 // no place is measured further out
 		}

@@ -32,7 +32,7 @@ type keyPlate struct {
 	near, wide  *overview
 	first, next *patchSet              // on the planes of firstSide and nextSide
 	last        func() *patchSet       // at full size, made when it is needed
-	periods     func() []affine.Matrix // shifts at which the key fits itself
+	periods     func() []affine.Matrix // shifts at which the key fits itself; nil where only a place near by is asked for
 	details     func() *detailed
 	leastDetail func() float64 // what a cell's square carries at least that shows something to measure by
 }

@@ -46,17 +46,12 @@ func (p *pair) lookFurther(ctx context.Context, c candidate, g *matcher) candida
 	return c
 }
 
-// foundFurther searches 40 pixels of a reduced plane each way for the patches that were
+// foundFurther searches 40 pixels of a reduced plane each way, of a small picture then of its half, for the patches that were
 // not measured with certainty, and returns those that it finds beyond the reach of g,
 // in pixels of g's level. One alone is no evidence: a neighbour must lie off by the
 // same. Where nearly all patches were measured there is nothing to search for.
 func (p *pair) foundFurther(ctx context.Context, c candidate, g *matcher) []measured {
-	const (
-		oneIn   = 12  // patches may be unknown without a search
-		wide    = 128 // transform of the search
-		covered = 0.3 // of the search must lie on the plate: at an edge half of it does not
-		beyond  = 0.6 // of g's reach: what lies nearer was in the reach of g
-	)
+	const oneIn = 12 // patches may be unknown without a search
 	var unknown []measured
 	for _, f := range c.patches {
 		if certainty(f) < certainFrom {
@@ -66,7 +61,24 @@ func (p *pair) foundFurther(ctx context.Context, c candidate, g *matcher) []meas
 	if oneIn*len(unknown) < len(c.patches) {
 		return nil
 	}
-	level := max(p.next.level-1, min(p.next.level, 1))
+	for level := max(p.next.level-1, min(p.next.level, 1)); level <= max(p.next.level-1, 1); level++ {
+		if seen := p.foundOn(ctx, level, c, g, unknown); len(seen) > 0 {
+			return seen
+		}
+	}
+	return nil
+}
+
+// foundOn is foundFurther on the plane of one level.
+func (p *pair) foundOn(ctx context.Context, level int, c candidate, g *matcher, unknown []measured) []measured {
+	const (
+		wide    = 128 // transform of the search
+		covered = 0.3 // of the search must lie on the plate: at an edge half of it does not
+		beyond  = 0.6 // of g's reach: what lies nearer was in the reach of g
+	)
+	if level >= len(p.key.levels) {
+		return nil
+	}
 	far := newMatcher(p.next.wider(level, wide))
 	far.least = covered
 	size, plane := math.Exp2(float64(level-g.level)), p.key.levels[level]

@@ -43,7 +43,9 @@ func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, 
 		found, _ := p.measure(ctx, newMatcher(b), m, grid, p.patchesIn(b, grid, open), all)
 		all = append(all, found...)
 	}
-	all = append(all, p.searchWide(ctx, m, grid, edge, missed, all)...)
+	for level := p.next.level; level <= max(p.next.level, 1); level++ { // of a small picture its half too
+		all = append(all, p.searchWide(ctx, level, m, grid, edge, missed, all)...)
+	}
 	return all
 }
 
@@ -222,10 +224,9 @@ func nearestElsewhere(grid *survey.Map, x, y float64, places []measured) (neares
 // searchWide looks for patches at the edge that were not found, and for the cells that
 // are still open, in a wide search on a reduced plane, and measures those that it finds
 // more finely. What no two neighbours lie off by is dropped.
-func (p *pair) searchWide(ctx context.Context, m affine.Matrix, grid *survey.Map, edge *patchSet, missed []*patch, have []measured) []measured {
+func (p *pair) searchWide(ctx context.Context, level int, m affine.Matrix, grid *survey.Map, edge *patchSet, missed []*patch, have []measured) []measured {
 	const tile, transform, fewest = 32, 128, 3 // one and two are no evidence
-	level := p.next.level
-	if min(p.key.levels[level].W, p.key.levels[level].H) < 2*tile {
+	if level >= len(p.key.levels) || min(p.key.levels[level].W, p.key.levels[level].H) < 2*tile {
 		return nil
 	}
 	b := &patchSet{key: p.key, level: level}

@@ -190,9 +190,30 @@ func flat(p *plane.Plane) bool {
 	return hi-lo < 256
 }
 
-// finish measures a coarse map again on patches of the full size, looks further for
-// those that were not found, and fits a bent plate as a whole.
+// finish measures a coarse map at full size. Where most of the picture then lies elsewhere
+// together, the map was that of a part, or of parts that lie in two places: it begins once
+// more from there, unless the picture repeats itself or a person laid the plate.
 func (p *pair) finish(ctx context.Context, c candidate, tell func(float64)) Plate {
+	out, places := p.measureAll(ctx, c, tell)
+	if out.Survey.Outvoted() < 0.5 || c.vote.repeats || p.periods == nil {
+		return out
+	}
+	move, ok := consensus(places, nearby*math.Exp2(float64(p.next.level)), stiffAtFirst)
+	if !ok {
+		return out
+	}
+	again := p.unrivalled(ctx, p.step(ctx, candidate{m: out.Matrix.Mul(move)}, newMatcher(p.next), nearby, stiffNext))
+	if again.vote.confidence <= c.vote.confidence {
+		return out
+	}
+	out, _ = p.measureAll(ctx, again, tell)
+	return out
+}
+
+// measureAll measures a coarse map again on patches of the full size, looks further for
+// those that were not found, and fits a bent plate as a whole. It returns all places too,
+// measured from where the plate's map puts them.
+func (p *pair) measureAll(ctx context.Context, c candidate, tell func(float64)) (Plate, []measured) {
 	const bentBy = 1.0 / 2000 // of the longer side: how far film that shrank unevenly lies off its map
 	tell(0.8)
 	v, last, tol := c.vote, p.next, nearby
@@ -217,6 +238,9 @@ func (p *pair) finish(ctx context.Context, c candidate, tell func(float64)) Plat
 			c, tol, bent = p.fitBent(ctx, c, fine, tol)
 			c.patches = doubtLoners(c.patches, fine, tol)
 		}
+		if p.next.level == 0 && !bent { // small patches, and softer: a tear would look like a bend
+			c = p.remeasureEqualised(ctx, c, last, tol)
+		}
 	}
 	out := Plate{Matrix: c.m}
 	if v.confidence > 0 {
@@ -227,5 +251,5 @@ func (p *pair) finish(ctx context.Context, c candidate, tell func(float64)) Plat
 	out.Field, out.Residual = offsets(c.patches, 0, tol, bent)
 	tell(1)
 	out.Confidence, out.Agreeing, out.Outcome = v.confidence, v.share, v.outcome()
-	return out
+	return out, c.patches
 }
