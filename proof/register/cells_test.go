@@ -92,9 +92,12 @@ func TestMovedPartsAreFound(t *testing.T) {
 	}
 }
 
-// roofs leaves nothing of a scene but a line of roofs amid it.
-func roofs(s *scene) *scene {
+// roofs is nothing of a scene but a line of roofs amid it.
+func roofs(all *scene) *scene {
+	out := *all
+	s := &out
 	for c := range s.rgb {
+		s.rgb[c] = slices.Clone(s.rgb[c])
 		for i := range s.rgb[c] {
 			switch y := i / s.w; {
 			case y < s.h/2:

