@@ -48,7 +48,7 @@ func BenchmarkAgainstECC(b *testing.B) {
 			mix := [3]float64{0.3, 0.5, 0.2}
 			key := s.shoot(w, h, reduce, shot{mix: mix, gamma: 0.8, noise: 0.01, border: 0.04, m: affine.Identity}, 1)
 			other := s.shoot(w, h, reduce, shot{mix: mix, gamma: c.gamma, negative: c.negative, blur: c.blur, noise: c.noise, border: 0.05, m: m}, 2)
-			var took time.Duration
+			took := time.Hour // of the fastest run
 			var got [3]Plate
 			for b.Loop() {
 				begin := time.Now()
@@ -56,7 +56,7 @@ func BenchmarkAgainstECC(b *testing.B) {
 				if got, err = Planes(context.Background(), [3]*plane.Plane{key, other, flatPlane(64, 64)}, Options{Polarity: [3]bool{1: c.negative}}); err != nil {
 					b.Fatal(err)
 				}
-				took = time.Since(begin)
+				took = min(took, time.Since(begin))
 			}
 			theirs := struct {
 				Matrix  affine.Matrix
