@@ -46,6 +46,51 @@ func (p *pair) lookFurther(ctx context.Context, c candidate, g *matcher) candida
 	return c
 }
 
+// lookBetween measures the patches that were not measured with certainty where those around
+// them say that they lie: what repeats itself, as hatching does, fits in many places, and
+// only what lies around tells in which of them it is. It goes on from what it has found.
+func (p *pair) lookBetween(ctx context.Context, c candidate, g *matcher) candidate {
+	const (
+		rounds  = 4
+		reach   = 2.5 // sides of a patch to those around
+		fewest  = 2   // of them
+		differs = 1.5 // pixels by which they may lie off otherwise than their mean
+	)
+	c.patches = slices.Clone(c.patches)
+	for range rounds {
+		before, more := slices.Clone(c.patches), false
+		for i, f := range before {
+			if certainty(f) >= certainFrom || ctx.Err() != nil {
+				continue
+			}
+			var around []measured
+			var dx, dy, all float64
+			for _, o := range before {
+				if d := o.distance(f); certainty(o) >= certainFrom && d < reach*float64(g.tile) {
+					around = append(around, o)
+					dx, dy, all = dx+o.dx/(d+1), dy+o.dy/(d+1), all+1/(d+1)
+				}
+			}
+			if len(around) < fewest {
+				continue
+			}
+			dx, dy = dx/all, dy/all
+			if slices.ContainsFunc(around, func(o measured) bool { return math.Hypot(o.dx-dx, o.dy-dy) > differs }) {
+				continue // a tear, or what moved
+			}
+			there := c.m.Mul(affine.FromLevel(g.level)).Mul(affine.Translate(dx, dy)).Mul(affine.ToLevel(g.level))
+			if found, ok := g.confirm(p.other, there, f.patch); ok {
+				found.dx, found.dy = found.dx+dx, found.dy+dy
+				c.patches[i], more = found, true
+			}
+		}
+		if !more {
+			break
+		}
+	}
+	return c
+}
+
 // foundFurther searches 40 pixels of a reduced plane each way, of a small picture then of its half, for the patches that were
 // not measured with certainty, and returns those that it finds beyond the reach of g,
 // in pixels of g's level. One alone is no evidence: a neighbour must lie off by the

@@ -232,7 +232,7 @@ func (p *pair) measureAll(ctx context.Context, c candidate, tell func(float64)) 
 	bent := false
 	if v.confidence > 0 {
 		tell(0.95)
-		c = p.lookFurther(ctx, c, fine)
+		c = p.lookFurther(ctx, p.lookBetween(ctx, c, fine), fine)
 		c.patches = doubtLoners(c.patches, fine, tol)
 		if mayBeBent(c.patches, tol) {
 			c, tol, bent = p.fitBent(ctx, c, fine, tol)
