@@ -308,7 +308,7 @@ func TestAnyPose(t *testing.T) {
 
 func TestAnyPoseOfPhotographs(t *testing.T) {
 	t.Parallel()
-	anyPose(t, photo(t, "astronaut.png", 1), 1, 1, 6, 10)
+	anyPose(t, photo(t, "astronaut.png", 1), 1, 1, 4, 8)
 }
 
 // anyPose registers a scene's plates that lie anyhow: all ways, or only some.
@@ -318,8 +318,8 @@ func anyPose(t *testing.T, s *scene, reduce float64, only ...int) {
 	key := s.shoot(w, h, reduce, shot{mix: [3]float64{0.2, 0.7, 0.1}, gamma: 0.8, negative: true, noise: 0.01, border: 0.04, m: affine.Identity}, 1)
 	third := float64(w) / 3
 	for i, p := range []affine.Parts{
-		{Turn: 15, StretchX: 1, StretchY: 1}, {Turn: -12.5, StretchX: 0.8, StretchY: 0.8}, {Turn: 7, StretchX: 1.25, StretchY: 1.25},
-		{Turn: 90, StretchX: 1, StretchY: 1}, {Turn: 180, StretchX: 1, StretchY: 1}, {Turn: 270, StretchX: 1, StretchY: 1},
+		{Turn: 15, StretchX: 1, StretchY: 1}, {Turn: -12.5, StretchX: 0.8, StretchY: 0.8},
+		{Turn: 180, StretchX: 1, StretchY: 1}, {Turn: 270, StretchX: 1, StretchY: 1},
 		{Turn: 183, StretchX: 1.1, StretchY: -1.1}, {StretchX: 1, StretchY: -1}, {Turn: 96, StretchX: 0.9, StretchY: -0.9},
 		{DX: third, StretchX: 1, StretchY: 1}, {DX: -third / 2, DY: third / 2, Turn: 4, StretchX: 1.02, StretchY: 1.01, Shear: 0.004},
 		{Turn: 88, StretchX: 1.25, StretchY: 1.25},
