@@ -39,9 +39,13 @@ func (d *Desk) Opened(t Token, text string, asked bool) {
 		d.openNothing()
 		return
 	}
+	if c.gathered != "" { // in the order of the filters
+		s.Assign, asked = [3]int{0, 1, 2}, false
+	}
 	c.opened, c.state, c.plates, c.asked = true, s, plates, asked
 	c.options.Layout = s.Layout // as they were read, where nobody said how
 	if c.id == "" && !c.anew && d.recognise(c) {
+		d.gatheredOpen(c)
 		return
 	}
 	d.proceed()
@@ -83,6 +87,7 @@ func (d *Desk) adopt(c *coming) {
 	}
 	was := d.putAway(c)
 	d.coming, d.open = nil, doc
+	d.gatheredOpen(c)
 	d.messages = slices.DeleteFunc(d.messages, func(m Message) bool { return m.ID <= c.said && m.waits == "" || m.waits == doc.ID })
 	d.setRemoved(doc.ID, false)
 	if c.held == nil || c.isCopy { // a lock of the kept one is held already

@@ -6,12 +6,14 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"threeply/proof/affine"
 	"threeply/proof/levels"
+	"threeply/proof/plate"
 	"threeply/proof/registration"
 	"threeply/proof/session"
 )
@@ -237,9 +239,23 @@ func codeOf(f file) uint16 {
 // readAs is the code of a file that is read in another way.
 func readAs(f file, encoding string) uint16 { return codeOf(file{f.name, f.bytes + encoding}) }
 
-// openScans answers as the worker does. One file alone holds three exposures.
+// alone marks the content of a file that is one plate.
+const alone = "alone "
+
+// openScans answers as the worker does. One file alone holds three exposures, unless it says
+// that it is one plate.
 func (b *tab) openScans(o Work) {
 	b.t.Helper()
+	if first := b.files[o.Files[0]]; len(o.Files) == 2 || len(o.Files) == 1 && strings.HasPrefix(first.bytes, alone) {
+		var plates []plate.Lone
+		for _, key := range o.Files {
+			f := b.files[key]
+			named := slices.Index([]string{"red.tif", "green.tif", "blue.tif"}, f.name)
+			plates = append(plates, plate.Lone{Name: f.name, SHA256: f.hash(), Filter: named})
+		}
+		b.desk.Alone(o.Token, plates)
+		return
+	}
 	options := o.More.(howRead)
 	s := session.New()
 	s.Layout = "separate"

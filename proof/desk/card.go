@@ -21,6 +21,8 @@ type Card struct {
 	Copy      bool       `json:"copy,omitempty"`
 	Removed   bool       `json:"removed,omitempty"` // taken off the list; it can be put back there
 	Thumb     string     `json:"thumb,omitempty"`   // a data URL
+
+	Gathered *[3]string `json:"gathered,omitempty"` // of a set that is not whole: the SHA-256 of its plates by filter, "" where one is missing
 }
 
 // CardFile is one of the scans.
@@ -83,7 +85,7 @@ func (doc *Document) hashOf(f File) string {
 // Cards are the kept documents, the one changed last first; those taken off the
 // list come with them, marked.
 func (d *Desk) Cards() []Card {
-	out := slices.Clone(d.cards)
+	out := slices.DeleteFunc(slices.Clone(d.cards), func(k Card) bool { return d.gathering != nil && k.ID == d.gathering.ID })
 	slices.SortStableFunc(out, func(a, b Card) int { return b.Changed.Compare(a.Changed) })
 	return out
 }
@@ -137,14 +139,18 @@ func (d *Desk) forget(id string, use ...File) {
 	d.cards = slices.DeleteFunc(d.cards, func(c Card) bool { return c.ID == id })
 	gone := []Key{{storeCards, id}, {storeHeads, id}, {storeHeads, leftName(id)}}
 	for _, f := range k.Scans {
-		needed := len(use) > 0 || slices.ContainsFunc(d.cards, func(c Card) bool {
-			return slices.ContainsFunc(c.Scans, func(g CardFile) bool { return g.SHA256 == f.SHA256 })
-		})
-		if !needed && f.SHA256 != "" {
+		if len(use) == 0 && f.SHA256 != "" && !d.needs(f.SHA256) {
 			gone = append(gone, Key{storeScans, f.SHA256})
 		}
 	}
 	d.order(Store{ID: id, Put: []Record{}, Delete: gone, AllSteps: true})
+}
+
+// needs tells whether a kept set has a scan.
+func (d *Desk) needs(sha256 string) bool {
+	return slices.ContainsFunc(d.cards, func(k Card) bool {
+		return slices.ContainsFunc(k.Scans, func(f CardFile) bool { return f.SHA256 == sha256 })
+	})
 }
 
 // Refresh takes the cards as another tab has left them. Those that this tab has

@@ -11,16 +11,17 @@ import (
 // coming is a document on its way to be opened. What is open stays until it has
 // come; a later one takes its place.
 type coming struct {
-	id      string // of the kept document that is had back, "" for a new one
-	files   []File
-	options Options
-	origin  string
-	anew    bool           // begin a new document even where one on these scans is kept
-	from    *session.State // settings of the set before are taken from it, nil for none
-	relaid  bool           // the open scans are read in another way: what lies on the print stays too
-	known   bool           // id was found by the content of the files
-	old     string         // the text of a session that was kept before there were documents
-	session *savedFile     // a session that is taken up once the document is open, nil for none
+	id       string // of the kept document that is had back, "" for a new one
+	files    []File
+	options  Options
+	origin   string
+	anew     bool           // begin a new document even where one on these scans is kept
+	from     *session.State // settings of the set before are taken from it, nil for none
+	relaid   bool           // the open scans are read in another way: what lies on the print stays too
+	known    bool           // id was found by the content of the files
+	old      string         // the text of a session that was kept before there were documents
+	gathered string         // the id of the set that these plates were gathered as, each in its place; "" for none
+	session  *savedFile     // a session that is taken up once the document is open, nil for none
 
 	locked, isCopy bool
 	records        []Record // of document id, as they come
@@ -68,6 +69,10 @@ func (d *Desk) Restore(id string) {
 		return
 	}
 	card, ok := d.card(id)
+	if ok && card.Gathered != nil {
+		d.takeUpGathering(card)
+		return
+	}
 	if !ok {
 		d.Complain("That set is no longer kept in this browser.")
 		return
@@ -188,6 +193,10 @@ func (d *Desk) Record(id string, r Record) {
 // Loaded takes the end of the answer to Load, and which of the document's files
 // could be read, keyed by the SHA-256 of their content.
 func (d *Desk) Loaded(id string, files []File) {
+	if g := d.gathering; g != nil && g.ID == id {
+		d.gatheredLoaded(files)
+		return
+	}
 	c := d.coming
 	if c == nil || c.id != id || c.held != nil {
 		return

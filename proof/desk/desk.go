@@ -16,6 +16,8 @@ type Desk struct {
 	coming *coming        // the document that is on its way to be opened, nil for none
 	cards  []Card         // all kept documents, the open one included
 
+	gathering *Gathering // a set that is not whole yet, nil for none
+
 	waiting *savedFile // a session whose scans are asked for, nil for none
 
 	forgetting string // the document that is to be deleted once no other tab can have it

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"threeply/proof/plate"
 	"threeply/proof/strict"
 )
 
@@ -146,6 +147,20 @@ type (
 		Session string `json:"session"`
 		Asked   bool   `json:"asked"`
 	}
+	// HeardAlone answers Work “open” where the files are plates without their set.
+	HeardAlone struct {
+		Token  Token        `json:"token"`
+		Plates []plate.Lone `json:"plates"`
+	}
+	// HeardMovePlate puts a gathered plate into another place.
+	HeardMovePlate struct {
+		From int `json:"from"`
+		To   int `json:"to"`
+	}
+	// HeardLetGo takes a gathered plate away.
+	HeardLetGo struct {
+		Place int `json:"place"`
+	}
 	// HeardRegistered answers Work “register”.
 	HeardRegistered struct {
 		Token Token  `json:"token"`
@@ -195,6 +210,9 @@ func (h HeardStored) hear(d *Desk) error        { d.Stored(h.ID, h.Revision, h.R
 func (h HeardScansKept) hear(d *Desk) error     { d.ScansKept(h.ID, h.Refused); return nil }
 func (h HeardDemoFetched) hear(d *Desk) error   { d.DemoFetched(h.Token, h.Files); return nil }
 func (h HeardProgress) hear(d *Desk) error      { d.Progress(h.Token, h.Share, h.Words); return nil }
+func (h HeardAlone) hear(d *Desk) error         { d.Alone(h.Token, h.Plates); return nil }
+func (h HeardMovePlate) hear(d *Desk) error     { d.MovePlate(h.From, h.To); return nil }
+func (h HeardLetGo) hear(d *Desk) error         { d.LetGo(h.Place); return nil }
 func (h HeardOpened) hear(d *Desk) error        { d.Opened(h.Token, h.Session, h.Asked); return nil }
 func (h HeardRegistered) hear(d *Desk) error    { d.Registered(h.Token, h.Found); return nil }
 func (h HeardLevels) hear(d *Desk) error        { return d.Levelled(h.Token, h.Found) }
@@ -214,7 +232,7 @@ var heard = map[string]func([]byte) (Heard, error){
 	"wake": read[HeardWake], "wakeOld": read[HeardWakeOld], "refresh": read[HeardRefresh],
 	"locked": read[HeardLocked], "loaded": read[HeardLoaded], "stored": read[HeardStored],
 	"scansKept": read[HeardScansKept], "demoFetched": read[HeardDemoFetched], "progress": read[HeardProgress],
-	"opened": read[HeardOpened], "registered": read[HeardRegistered], "levels": read[HeardLevels],
+	"opened": read[HeardOpened], "alone": read[HeardAlone], "movePlate": read[HeardMovePlate], "letGo": read[HeardLetGo], "registered": read[HeardRegistered], "levels": read[HeardLevels],
 	"takeGreyAway": read[HeardTakeGreyAway], "takeGreysAway": read[HeardTakeGreysAway], "readGreys": read[HeardReadGreys],
 	"assume": read[HeardAssume], "takeScale": read[HeardTakeScale], "failed": read[HeardFailed], "flush": read[HeardFlush],
 }

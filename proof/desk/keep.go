@@ -202,6 +202,12 @@ func (d *Desk) Idle() bool {
 
 // ScansKept takes the answer to KeepScans: why it was refused, "" where it was not.
 func (d *Desk) ScansKept(id, refused string) {
+	if g := d.gathering; g != nil && g.ID == id {
+		if refused != "" {
+			d.Complain("The plates that wait for the rest of their set could not be kept in this browser: " + refused + ". Keep this page open until the set is whole.")
+		}
+		return
+	}
 	doc := d.open
 	if doc == nil || doc.ID != id {
 		return

@@ -24,10 +24,15 @@ func (d *Desk) WakeOld(k Kept) {
 // set. Where files were brought already, they come first.
 func (d *Desk) Wake(cards []string, tab string) {
 	d.cards = append(readCards(cards), d.cards...)
+	for _, k := range d.Cards() {
+		if k.Gathered != nil && d.gathering == nil {
+			d.takeUpGathering(k)
+		}
+	}
 	if d.open != nil || d.coming != nil {
 		return
 	}
-	all := slices.DeleteFunc(d.Cards(), func(k Card) bool { return k.Removed })
+	all := slices.DeleteFunc(d.Cards(), func(k Card) bool { return k.Removed || k.Gathered != nil })
 	i := max(slices.IndexFunc(all, func(k Card) bool { return k.ID == tab }), 0)
 	if len(all) == 0 {
 		d.Demo()

@@ -57,10 +57,13 @@ func Open(files []File, opt Options, progress func(done float64, what string)) (
 	if progress == nil {
 		progress = func(float64, string) {}
 	}
+	o := &opening{opt: opt, progress: progress}
 	if err := checkFiles(files, opt); err != nil {
+		if len(files) == 2 && checkDistinct(files) == nil {
+			return nil, o.lone(files, err)
+		}
 		return nil, err
 	}
-	o := &opening{opt: opt, progress: progress}
 	var err error
 	if len(files) == 3 {
 		err = o.threeFiles(files)
@@ -76,7 +79,7 @@ func Open(files []File, opt Options, progress func(done float64, what string)) (
 }
 
 // checkFiles refuses files and options that make no set.
-func checkFiles(files []File, opt Options) error {
+func checkFiles(files []File, opt Options) *scan.Error {
 	const give = "Give three grey scans, one tall file with three exposures, or one colour file whose channels are the plates."
 	names := make([]string, len(files))
 	for i, f := range files {
@@ -105,7 +108,7 @@ func checkFiles(files []File, opt Options) error {
 }
 
 // checkDistinct refuses one file given more than once.
-func checkDistinct(files []File) error {
+func checkDistinct(files []File) *scan.Error {
 	for i, f := range files {
 		names := []string{f.Name}
 		for _, g := range files[i+1:] {

@@ -180,12 +180,12 @@ func (o *opening) oneFile(f File) error {
 	if float64(s.W) >= tallRatio*float64(s.H) {
 		return &scan.Error{File: f.Name, Reason: "it is one grey scan that lies on its side", Remedy: "Turn it by a quarter, so that its three exposures stand below each other, and give it again."}
 	}
-	return &scan.Error{
+	return &Alone{[]Lone{{f.Name, sha256, filterNamed(f.Name)}}, &scan.Error{
 		File:   f.Name,
 		Reason: fmt.Sprintf("it is one grey scan of %d × %d pixels, which is one plate; three exposures below each other would be %.1f times as high as wide at least", s.W, s.H, tallRatio),
 		Remedy: "Give the three plates together, or choose the layout for one tall file.",
 		Layout: true,
-	}
+	}}
 }
 
 // likePages is how far the sides of three pages may differ for them to be taken for the

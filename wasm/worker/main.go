@@ -8,6 +8,7 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"runtime"
 	"runtime/debug"
@@ -98,7 +99,8 @@ func bytesTo(b []byte) js.Value {
 }
 
 // open: files [File], options {layout, order, encodings by file} → session, asked. The
-// density planes are handed over as they are made.
+// density planes are handed over as they are made. Of files that are plates without their
+// set: alone, what they are as text.
 func open(m js.Value, progress func(float64, string)) (any, []any, error) {
 	list := m.Get("files")
 	files := make([]plate.File, list.Length())
@@ -124,6 +126,10 @@ func open(m js.Value, progress func(float64, string)) (any, []any, error) {
 		}
 	}
 	set, err := plate.Open(files, opt, progress)
+	if alone, ok := errors.AsType[*plate.Alone](err); ok {
+		text, err := json.Marshal(alone.Plates)
+		return map[string]any{"alone": string(text)}, nil, err
+	}
 	if err != nil {
 		return nil, nil, err
 	}

@@ -147,7 +147,8 @@ async function open({ token, files: keys = [], more }) {
     ...hooks(token),
     take: (part) => window.threeply.arrive(token, part.source, part.level, part.w, part.h, part.at, part.bytes),
   });
-  tell({ do: "opened", token, session: got.session, asked: got.asked });
+  if (got.alone !== undefined) tell({ do: "alone", token, plates: JSON.parse(got.alone) });
+  else tell({ do: "opened", token, session: got.session, asked: got.asked });
 }
 
 /**

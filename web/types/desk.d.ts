@@ -2,6 +2,7 @@
 
 /** What the desk is told. */
 export type Heard =
+  | { do: "alone"; token: number; plates: Lone[] }
   | { do: "anew" }
   | { do: "assume"; light: string }
   | { do: "bring"; files: File[] }
@@ -12,9 +13,11 @@ export type Heard =
   | { do: "flush" }
   | { do: "forget"; id: string }
   | { do: "keep" }
+  | { do: "letGo"; place: number }
   | { do: "levels"; token: number; found: string }
   | { do: "loaded"; id: string; files: File[] }
   | { do: "locked"; id: string; ok: boolean }
+  | { do: "movePlate"; from: number; to: number }
   | { do: "openPacked"; name: string; text: string; files: File[]; notes: string[] }
   | { do: "openSession"; name: string; text: string }
   | { do: "opened"; token: number; session: string; asked: boolean }
@@ -48,6 +51,12 @@ export type Order =
   | { do: "unlock"; with: Unlock }
   | { do: "fetchDemo"; with: FetchDemo }
   | { do: "remember"; with: Remember };
+
+export interface Lone {
+  name: string;
+  sha256: string;
+  filter: number;
+}
 
 export interface File {
   key: string;

@@ -13,6 +13,7 @@ export interface Model {
   idle: boolean;
   readAs: Options;
   kept: KeptSet[];
+  gathered: string[];
   station: Station;
   title: string;
   ready: boolean;

@@ -2,7 +2,8 @@
 
 /** What each operation gives in the end. Texts are JSON. */
 export interface Results {
-  open: { session: string; asked: boolean };
+  /** alone is Lone[] of desk.d.ts: the files are plates without their set */
+  open: { session: string; asked: boolean; alone?: undefined } | { alone: string };
   register: string;
   levels: string;
   audit: string;

@@ -104,6 +104,12 @@ func (a *App) notices() model.Notices {
 	n := model.Notices{
 		Messages: a.Desk.Messages(), Jobs: a.Desk.Jobs(), Saved: a.Desk.Saved(), Idle: a.Desk.Idle(), Kept: []model.KeptSet{},
 	}
+	n.Gathered = []string{}
+	if g := a.Desk.Gathering(); g != nil {
+		for _, p := range g.Plates {
+			n.Gathered = append(n.Gathered, p.Name)
+		}
+	}
 	if a.doc != nil {
 		n.ReadAs = a.doc.Options
 	}

@@ -8,9 +8,10 @@ type Notices struct {
 	Messages []desk.Message `json:"messages"`
 	Jobs     []desk.Job     `json:"jobs"`
 	Saved    desk.Saved     `json:"saved"`
-	Idle     bool           `json:"idle"`   // nothing is being opened, computed or kept
-	ReadAs   desk.Options   `json:"readAs"` // how the scans were read
-	Kept     []KeptSet      `json:"kept"`   // the one changed last first
+	Idle     bool           `json:"idle"`     // nothing is being opened, computed or kept
+	ReadAs   desk.Options   `json:"readAs"`   // how the scans were read
+	Kept     []KeptSet      `json:"kept"`     // the one changed last first
+	Gathered []string       `json:"gathered"` // files of a set that is not whole yet, by filter, "" where one is missing; none where no set is gathered
 }
 
 // KeptSet is a set of plates that the browser keeps.

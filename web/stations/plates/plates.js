@@ -10,6 +10,7 @@ import { pick } from "../../ui/list.js";
 import { capital, figure } from "../../ui/words.js";
 import { audits } from "./audit.js";
 import { build as fit } from "./fit.js";
+import { build as gathered } from "./gathered.js";
 import { build as kept } from "./kept.js";
 import { build as neutrals } from "./neutrals.js";
 import { thumb } from "./thumb.js";
@@ -34,6 +35,7 @@ export function build(api) {
   const list = h("div", { class: "cards" });
   const assumed = h("p", { class: "hint" });
   const sets = kept(api);
+  const waiting = gathered(api);
   const audit = audits(api);
   const [fitness, greys] = [fit(), neutrals(api)];
   const found = h("div", { class: "found" }, fitness.node, ...greys.nodes);
@@ -48,14 +50,15 @@ export function build(api) {
         fileButton({ label: "Open scans …", accept, multiple: true, open: (files) => api.openFiles(files) }),
         button("Demonstration set", () => api.desk({ do: "demo" }), { class: "quiet" })),
       h("details", { class: "hint" }, h("summary", { text: "Or drop them anywhere" }),
-        h("p", { text: "Three files, one tall file with three exposures, or one colour file. TIFF, PNG or JPEG. They stay on this computer." })),
-      layout.node, parts.node, found, list, assumed, sets.node,
+        h("p", { text: "Three files, one tall file with three exposures, or one colour file. One plate or two are kept until the rest comes. TIFF, PNG or JPEG. They stay on this computer." })),
+      waiting.node, layout.node, parts.node, found, list, assumed, sets.node,
     ],
     update(view) {
       now = view;
       question.update(view);
       mixed.update(view);
       sets.update(view);
+      waiting.update(view);
       layout.set(view.layouts, view.layout);
       parts.set(partOrders, view.tallOrder);
       show(found, view.ready);

@@ -1,0 +1,40 @@
+// A set whose plates come one by one: what is there, in which place, and what is missing.
+
+/** @import { Api, Block } from "../../types/api.js" */
+
+import { h, keyed, show, text } from "../../ui/dom.js";
+import { button, choice } from "../../ui/controls.js";
+import { capital } from "../../ui/words.js";
+
+const filters = ["red", "green", "blue"];
+
+/**
+ * @param {Api} api
+ * @returns {Block}
+ */
+export function build(api) {
+  const list = h("ul", { class: "gathered" });
+  const node = h("section", { class: "kept", "aria-label": "Set that is not whole" }, h("h3", { text: "Waiting for its plates" }), list);
+  return {
+    node,
+    update(view) {
+      show(node, view.gathered.length > 0);
+      keyed(list, view.gathered.map((file, place) => ({ file, place })), ({ place }) => place, ({ place }) => {
+        const name = h("span", { class: "file" });
+        const to = choice({ label: `Place of the file taken as ${filters[place]}`, hideLabel: true, commit: (id) => api.desk({ do: "movePlate", from: place, to: filters.indexOf(id) }) });
+        const away = button("Let go", () => api.desk({ do: "letGo", place }), { class: "quiet" });
+        const missing = h("span", { class: "missing", text: `${capital(filters[place])} plate: missing` });
+        return {
+          node: h("li", {}, to.node, name, missing, away),
+          update({ file }) {
+            text(name, file);
+            to.set(filters.map((id) => ({ id, name: `${id} plate` })), filters[place]);
+            for (const part of [to.node, name, away]) show(part, file !== "");
+            show(missing, file === "");
+            away.setAttribute("aria-label", `Let ${file} go`);
+          },
+        };
+      });
+    },
+  };
+}
