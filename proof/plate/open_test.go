@@ -234,6 +234,30 @@ func TestOpenRefusals(t *testing.T) {
 	}
 }
 
+// Files of one plate each are told apart from what can not be opened, with the filter that a
+// name tells.
+func TestPlatesAlone(t *testing.T) {
+	a, b := File{Name: "quay_green.png", Data: pngOf(t, negativeOf(1))}, File{Name: "scan 7.png", Data: pngOf(t, negativeOf(2))}
+	for _, files := range [][]File{{a}, {a, b}} {
+		_, err := Open(files, Options{}, nil)
+		alone, ok := errors.AsType[*Alone](err)
+		if !ok || len(alone.Plates) != len(files) || alone.Plates[0].Filter != 1 || len(alone.Plates[0].SHA256) != 64 {
+			t.Fatalf("%+v", err)
+		}
+		if len(files) == 2 && (alone.Plates[1].Filter != -1 || alone.Plates[1].SHA256 == alone.Plates[0].SHA256) {
+			t.Errorf("%+v", alone.Plates)
+		}
+	}
+	if _, err := Open([]File{a, {Name: "broken.png", Data: scan.Bytes("no picture")}}, Options{}, nil); err == nil || !strings.Contains(err.Error(), "broken.png") {
+		t.Errorf("%v", err)
+	}
+	for name, want := range map[string]int{"Blau 3.tif": 2, "plate25.tif": 0, "x_g.png": 1, "red over green.tif": -1, "a.tif": -1} {
+		if got := filterNamed(name); got != want {
+			t.Errorf("%s is filter %d, want %d", name, got, want)
+		}
+	}
+}
+
 // The layouts of the real plates are as their README says.
 func TestOpenRealPlates(t *testing.T) {
 	for _, file := range shared(t, "plates") {

@@ -24,6 +24,7 @@ import (
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/verdict"
+	"threeply/proof/words"
 )
 
 // Options say what a sheet shows beyond the usual.
@@ -258,7 +259,7 @@ func figuresOf(s *session.State, p *picture.Printing, levels [3][]*plane.Plane) 
 			g, _ := pigment.PigmentByCI(share.CI)
 			years := "its years are not known"
 			if least, most, ok := g.BlueWool.Years(session.GalleryLux, 8); ok {
-				years = fmt.Sprintf("%.2g to %.2g years at %d lx, 8 hours a day, without UV, until it has faded noticeably", least, most, session.GalleryLux)
+				years = fmt.Sprintf("%s to %s years at %d lx, 8 hours a day, without UV, until it has faded noticeably", words.Two(least), words.Two(most), session.GalleryLux)
 			}
 			out = append(out, Figure{"Permanence of the " + printer.String(), g.Name + ", " + g.CI + ": " + g.Lightfastness, years})
 		}

@@ -23,6 +23,21 @@ func Millimetres(mm float64) string {
 	return fmt.Sprintf("%.0f mm", mm)
 }
 
+// Two writes a number above 0 to two digits, without an exponent.
+func Two(v float64) string {
+	if !(v > 0) || math.IsInf(v, 0) {
+		return fmt.Sprintf("%.0f", v)
+	}
+	round := func(v float64) (float64, int) {
+		place := math.Floor(math.Log10(v)) - 1
+		unit := math.Pow(10, place)
+		return math.Round(v/unit) * unit, max(0, -int(place))
+	}
+	v, _ = round(v)
+	v, decimals := round(v) // 9.96 has become 10
+	return strconv.FormatFloat(v, 'f', decimals, 64)
+}
+
 // Megapixels writes a number of pixels: to two digits below ten megapixels, to
 // whole ones above.
 func Megapixels(pixels int) string {
@@ -30,7 +45,5 @@ func Megapixels(pixels int) string {
 	if mp >= 9.95 || pixels <= 0 {
 		return fmt.Sprintf("%.0f MP", mp)
 	}
-	unit := math.Pow(10, math.Floor(math.Log10(mp))-1)
-	decimals := max(0, -int(math.Floor(math.Log10(unit))))
-	return strconv.FormatFloat(math.Round(mp/unit)*unit, 'f', decimals, 64) + " MP"
+	return Two(mp) + " MP"
 }

@@ -15,3 +15,11 @@ func TestUnits(t *testing.T) {
 		}
 	}
 }
+
+func TestTwo(t *testing.T) {
+	for v, want := range map[float64]string{0.0123: "0.012", 0.5: "0.50", 1.25: "1.3", 9.96: "10", 47.4: "47", 2049: "2000", 6180: "6200", 0: "0"} {
+		if got := Two(v); got != want {
+			t.Errorf("%g is written %s, want %s", v, got, want)
+		}
+	}
+}

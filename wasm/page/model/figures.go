@@ -15,6 +15,7 @@ import (
 	"threeply/proof/spread"
 	"threeply/proof/stack"
 	"threeply/proof/tone"
+	"threeply/proof/words"
 	"threeply/wasm/page/view"
 )
 
@@ -118,7 +119,7 @@ func weakest(p pigment.Permanence) string {
 	out := fmt.Sprintf("weakest is %s: %s", p.Pigment, p.Says)
 	const hours = 8
 	if least, most, ok := p.Years(session.GalleryLux, hours); ok {
-		out += fmt.Sprintf("; at %d lx, %d h a day, it fades noticeably after %.2g to %.2g years", session.GalleryLux, hours, least, most)
+		out += fmt.Sprintf("; at %d lx, %d h a day, it fades noticeably after %s to %s years", session.GalleryLux, hours, words.Two(least), words.Two(most))
 	}
 	return out
 }
