@@ -131,6 +131,18 @@ func TestFind(t *testing.T) {
 			t.Errorf("%s: %v", pattern, err)
 		}
 	}
+	for _, name := range []string{"two", Unfinished + "three"} { // of an earlier batch into the same folder
+		_, err := Make(filepath.Join(dir, "sets"), name, "", false, func(folder string) (Figures, error) {
+			return Figures{Set: name, Why: Fine}, os.WriteFile(filepath.Join(folder, "r.tif"), nil, 0o600)
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	os.Remove(filepath.Join(dir, "sets", Unfinished+"three", RecordName))
+	if got, err = Find(dir + "/sets/{set}/{plate}.tif"); err != nil || len(got) != 1 || got[0].Name != "one" {
+		t.Error("what a batch has made is taken for scans:", got, err)
+	}
 	os.WriteFile(filepath.Join(dir, "quay_r.tif"), nil, 0o600)
 	if _, err := Find(dir + "/{set}_{plate}.tif"); err == nil || !strings.Contains(err.Error(), "both fit as the red plate") {
 		t.Error(err)
@@ -184,13 +196,26 @@ func TestReportThereAndBack(t *testing.T) {
 	if want := []string{"also failed", "failed", "out by 3", "out by 2", "clipped", "fine"}; !slices.Equal(order, want) {
 		t.Errorf("%q, want %q", order, want)
 	}
-	text := Report(all)
+	var written [3]string // with two figures in memory, with one, and with all
+	for i, most := range []int{2, 1, 0} {
+		g := gathered(t, most, all...)
+		var b bytes.Buffer
+		if err := Report(&b, g); err != nil {
+			t.Fatal(err)
+		}
+		written[i] = b.String()
+	}
+	text := written[0]
+	if written[1] != text || written[2] != text {
+		t.Errorf("reports differ: %q", written)
+	}
 	back, err := ReadReport("report.csv", []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if again := Report(back); again != text {
-		t.Errorf("read back and written again:\n%s\nwant\n%s", again, text)
+	var again bytes.Buffer
+	if err := Report(&again, gathered(t, 0, back...)); err != nil || again.String() != text {
+		t.Errorf("read back and written again: %v\n%s\nwant\n%s", err, again.String(), text)
 	}
 	all[2].Title = "'=1+1" // as a spreadsheet is kept from running it
 	if !reflect.DeepEqual(back, all) {
@@ -203,10 +228,23 @@ func TestReportThereAndBack(t *testing.T) {
 	}
 }
 
+// gathered gathers figures, the last first, so many of them in memory.
+func gathered(t *testing.T, most int, all ...Figures) *Gathered {
+	t.Helper()
+	g := &Gathered{most: most}
+	t.Cleanup(g.Close)
+	for _, f := range slices.Backward(all) {
+		if err := g.Add(f); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return g
+}
+
 // What is typed is text on the contact sheet, and names of folders are addresses.
 func TestContact(t *testing.T) {
 	var b bytes.Buffer
-	err := Contact(&b, []Figures{{Set: "<b>50 %", Why: Out, Folder: "<b>50 %", Title: "<script>", Look: []string{"a & b"}, Small: []string{"small-earth.jpg"}}, {Set: "x", Why: Failed}})
+	err := Contact(&b, gathered(t, 0, []Figures{{Set: "<b>50 %", Why: Out, Folder: "<b>50 %", Title: "<script>", Look: []string{"a & b"}, Small: []string{"small-earth.jpg"}}, {Set: "x", Why: Failed}}...))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -291,11 +329,15 @@ func TestReportsOfOthersStay(t *testing.T) {
 		os.Remove(name)
 	}
 	var page bytes.Buffer
-	if err := Contact(&page, nil); err != nil {
+	if err := Contact(&page, &Gathered{}); err != nil {
 		t.Fatal(err)
 	}
 	names := Whole.Outputs(folder)
-	os.WriteFile(names[0], []byte(Report(nil)), 0o600)
+	var report bytes.Buffer
+	if err := Report(&report, &Gathered{}); err != nil {
+		t.Fatal(err)
+	}
+	os.WriteFile(names[0], report.Bytes(), 0o600)
 	os.WriteFile(names[1], page.Bytes(), 0o600)
 	if err := Whole.MayReplace(folder); err != nil {
 		t.Error(err)

@@ -40,25 +40,22 @@ const contactTitle = "Contact sheet of a batch"
 
 const contactFoot = "</main>\n</body>\n</html>\n"
 
-// Contact writes the contact sheet of all sets, in the order in which they are given: a
-// page that shows the small pictures of their folders.
-func Contact(out io.Writer, all []Figures) error {
+// Contact writes the contact sheet of all sets, in the order of Urgent: a page that shows
+// the small pictures of their folders.
+func Contact(out io.Writer, all *Gathered) error {
 	b := bufio.NewWriter(out)
-	mind := 0
-	for _, f := range all {
-		if f.Why < Fine {
-			mind++
-		}
-	}
 	head := struct {
 		Look template.CSS
 		Sets string
 		Mind int
-	}{template.CSS(contactLook), counted(len(all)), mind}
+	}{template.CSS(contactLook), counted(all.Sets), all.Mind}
 	if err := contactHead.Execute(b, head); err != nil {
 		return err
 	}
-	for _, f := range all {
+	for f, err := range all.All() {
+		if err != nil {
+			return err
+		}
 		shows := struct {
 			Mind              bool
 			Name, Title, Link string

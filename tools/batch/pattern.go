@@ -24,7 +24,8 @@ var plateNames = map[string]string{
 // Find lists the sets whose files fit a pattern, such as scans/{set}_{plate}.tif, by their
 // names. {set} stands for any text within a name, {plate} for red, green, blue or the
 // first letters of these; a pattern without {plate} is of files that hold all three plates.
-// A set that lacks a plate comes with a Fault.
+// A set that lacks a plate comes with a Fault. Folders that a batch has made are passed over,
+// for the plates in them are no scans.
 func Find(pattern string) ([]Set, error) {
 	folder, rest := filepath.Split(filepath.ToSlash(pattern))
 	for strings.Contains(folder, "{") { // sets that have folders
@@ -51,7 +52,7 @@ func Find(pattern string) ([]Set, error) {
 		}
 		within = filepath.ToSlash(within)
 		if entry.IsDir() {
-			if within != "." && strings.Count(within, "/") >= depth {
+			if within != "." && (strings.Count(within, "/") >= depth || ofBatch(path)) {
 				return fs.SkipDir
 			}
 			return nil

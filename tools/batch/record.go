@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"threeply/proof/scan"
 	"threeply/tools/files"
@@ -82,6 +83,12 @@ func recordOf(folder string) (r Record, ok bool) {
 		return Record{}, false
 	}
 	return r, true
+}
+
+// ofBatch tells whether a batch has made a folder, or had begun to.
+func ofBatch(folder string) bool {
+	_, made := recordOf(folder)
+	return made || strings.HasPrefix(filepath.Base(folder), Unfinished)
 }
 
 // mayReplace says why a set's folder that is there already must stay as it is; nil where a

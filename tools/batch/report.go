@@ -1,9 +1,11 @@
 package batch
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/csv"
 	"fmt"
+	"io"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -22,22 +24,29 @@ var reportHeads = []string{
 // between parts values that stand in one cell.
 const between = " | "
 
-// Report is the table of all sets, in the order in which they are given.
-func Report(all []Figures) string {
-	t := table.Table{}
+// Report writes the table of all sets, in the order of Urgent.
+func Report(out io.Writer, all *Gathered) error {
+	var t table.Table
 	t.Head(reportHeads...)
+	to := bufio.NewWriter(out)
+	to.WriteString(t.CSV())
 	number := func(v *float64) table.Cell {
 		if v == nil {
 			return table.Cell{}
 		}
 		return table.Number(*v, 12)
 	}
-	for _, f := range all {
+	for f, err := range all.All() {
+		if err != nil {
+			return err
+		}
+		t = table.Table{} // row by row, for there may be a hundred thousand
 		t.Add(table.Text(reasons[f.Why]), table.Number(f.Degree, 12), table.Text(f.Set), table.Text(strings.Join(f.Look, between)), table.Text(f.Verdict),
 			table.Number(float64(f.Stars), 1), number(f.P95), number(f.Largest), number(f.Coverage), number(f.Confidence), number(f.Clipped), number(f.Apart),
 			table.Text(f.Title), table.Text(f.Number), table.Text(strings.Join(f.SHA256, between)), table.Text(f.Folder), table.Text(strings.Join(f.Small, between)))
+		to.WriteString(strings.TrimPrefix(t.CSV(), table.ByteOrderMark))
 	}
-	return t.CSV()
+	return to.Flush()
 }
 
 // ReadReport reads a report back. name is its file's.

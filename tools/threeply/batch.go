@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -163,11 +164,13 @@ func (b batchOptions) run(name string, cores int, out, warn io.Writer) error {
 	var (
 		lock    sync.Mutex
 		work    sync.WaitGroup
-		figures []batch.Figures
+		figures batch.Gathered
+		fault   error
 		kept    int
 		free    = make(chan struct{}, cores)
 		index   = -1
 	)
+	defer figures.Close()
 	for s, err := range all {
 		if err != nil {
 			work.Wait()
@@ -182,25 +185,21 @@ func (b batchOptions) run(name string, cores int, out, warn io.Writer) error {
 			f, again := b.set(s)
 			lock.Lock()
 			defer lock.Unlock()
-			figures = append(figures, f)
+			fault = errors.Join(fault, figures.Add(f))
 			if again {
 				kept++
 			}
-			fmt.Fprintf(warn, "%d %s: %s\n", len(figures), s.Name, strings.TrimPrefix(strings.Join(append([]string{f.Verdict}, f.Look...), "; "), "; "))
+			fmt.Fprintf(warn, "%d %s: %s\n", figures.Sets, s.Name, strings.TrimPrefix(strings.Join(append([]string{f.Verdict}, f.Look...), "; "), "; "))
 		})
 	}
 	work.Wait()
-	slices.SortFunc(figures, batch.Urgent)
-	if err := writeReport(report, b.out, b.shard, figures); err != nil {
+	if fault != nil {
+		return fmt.Errorf("the figures for the report cannot be kept: %w; make room, and run it again: finished sets are not made anew", fault)
+	}
+	if err := writeReport(report, b.out, b.shard, &figures); err != nil {
 		return err
 	}
-	failed := 0
-	for _, f := range figures {
-		if f.Why == batch.Failed {
-			failed++
-		}
-	}
-	_, err = fmt.Fprintf(out, "%d sets, %d of them made before, %d failed: %s\n", len(figures), kept, failed, filepath.Join(b.out, b.shard.Report()))
+	_, err = fmt.Fprintf(out, "%d sets, %d of them made before, %d failed: %s\n", figures.Sets, kept, figures.Failed, filepath.Join(b.out, b.shard.Report()))
 	return err
 }
 
@@ -215,10 +214,10 @@ func planReport(folder string, shard batch.Shard, read []string) (*files.Job, er
 }
 
 // writeReport writes the report and the contact sheet of a shard.
-func writeReport(job *files.Job, folder string, shard batch.Shard, figures []batch.Figures) error {
+func writeReport(job *files.Job, folder string, shard batch.Shard, figures *batch.Gathered) error {
 	names := shard.Outputs(folder)
 	return job.Write(
-		files.Out{Name: names[0], Content: files.Bytes([]byte(batch.Report(figures)))},
+		files.Out{Name: names[0], Content: func(w io.Writer) error { return batch.Report(w, figures) }},
 		files.Out{Name: names[1], Content: func(w io.Writer) error { return batch.Contact(w, figures) }},
 	)
 }
@@ -271,7 +270,8 @@ func mergeReports(args []string, out io.Writer) error {
 		return err
 	}
 	job := &files.Job{}
-	var all []batch.Figures
+	var all batch.Gathered
+	defer all.Close()
 	seen := map[string]string{}
 	for _, name := range f.Args() {
 		text, err := job.Read(name)
@@ -290,16 +290,17 @@ func mergeReports(args []string, out io.Writer) error {
 				return fmt.Errorf("%s: the set “%s” is in %s too; give each shard once", name, figures.Set, other)
 			}
 			seen[figures.Set] = name
+			if err := all.Add(figures); err != nil {
+				return err
+			}
 		}
-		all = append(all, one...)
 	}
-	slices.SortFunc(all, batch.Urgent)
 	if err := files.MakeFolder(*to); err != nil {
 		return err
 	}
-	if err := writeReport(report, *to, batch.Whole, all); err != nil {
+	if err := writeReport(report, *to, batch.Whole, &all); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(out, "%d sets: %s\n", len(all), filepath.Join(*to, batch.Whole.Report()))
+	_, err = fmt.Fprintf(out, "%d sets: %s\n", all.Sets, filepath.Join(*to, batch.Whole.Report()))
 	return err
 }
