@@ -1,7 +1,7 @@
 # Threeply's build. A bare `make` lists the targets; the work is done by the Go
 # programs under tools/, so that nothing but Go, make and a Debian-like system is asked for.
 
-export GOFLAGS := -p=2
+export GOFLAGS := -p=2 -trimpath
 SITE := .build/site
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck
 

@@ -12,6 +12,8 @@ import (
 // tables. A look that is added is looked at by itself.
 func TestShaderAgainstGo(t *testing.T) {
 	p := demo(t)
+	p.resize(640, 480) // every pixel is computed twice
+	p.rest()
 	var looks []string
 	for _, l := range p.view().Looks {
 		if l.ID != "board" { // whose small prints are Go's own

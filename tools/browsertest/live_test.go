@@ -225,10 +225,12 @@ func (p *page) eachInTurn(least int) {
 	var seen []*image.RGBA
 	for range 2 {
 		p.rest() // what the label says is drawn a moment later
-		was := label()
 		part := p.rectOf(p.view().Frames[0])
-		shot := p.shot()
-		if label() != was { // it was taken between the two
+		was, shot := label(), p.shot()
+		for try := 0; label() != was; try++ { // it was taken between the two
+			if try == 20 {
+				p.t.Fatal("the two pictures change too quickly to be taken")
+			}
 			was, shot = label(), p.shot()
 		}
 		if n := colours(shot, part); n < least {
