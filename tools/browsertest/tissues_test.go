@@ -145,6 +145,20 @@ func TestEditTissue(t *testing.T) {
 	if v := p.view(); v.palette() != first.palette() || len(v.Palettes) != len(first.Palettes) {
 		t.Errorf("after undo %q of %d palettes", v.palette(), len(v.Palettes))
 	}
+
+	// What a step tablet printed is entered beside it: refused with its line, then taken.
+	table := `document.querySelector("#tissue-cyan textarea")`
+	p.run(`for (let d = ` + table + `.parentElement.closest("details"); d; d = d.parentElement.closest("details")) d.open = true`)
+	p.run(table + `.value = "0.05 1.3\n0.2 0.5\n0.35 1.0\n0.5 0.2"`)
+	p.pushButton("#tissue-cyan .hardens .hardens", "Take the wedge")
+	p.waitFor(`document.querySelector("#tissue-cyan .hardens .refused[role=alert]:not(:empty)")?.textContent.includes("line 2")`)
+	p.run(table + `.value = "0.05 1.3\n0.2 1.3\n0.35 1.0\n0.5 0.6\n0.65 0.2\n0.8 0"`)
+	p.pushButton("#tissue-cyan .hardens .hardens", "Take the wedge")
+	p.waitFor(`v.undo === "measured wedge"`)
+	if got := p.tissue(pigment.Cyan); len(got.Hardening.Wedge) != 5 || !(got.Load < begun.Load) {
+		t.Errorf("with a wedge the tissue is %+v", got)
+	}
+	p.click("#undo")
 }
 
 // TestPaletteFiles saves an own palette, takes it away and opens it again;
