@@ -35,7 +35,7 @@ export function build(api) {
 
   function go(/** @type {number} */ step) {
     at = step;
-    for (const command of steps[at].shows) api.do(command);
+    for (const command of [...before, ...steps[at].shows]) api.do(command); // what the last step opened goes
     text(count, `${at + 1} of ${steps.length}`);
     text(words, steps[at].says);
     text(next, at + 1 < steps.length ? "Next" : "Done");
