@@ -63,8 +63,23 @@ func TestNoGraphicsCard(t *testing.T) {
 	p.before(`(() => {
 		const get = HTMLCanvasElement.prototype.getContext;
 		HTMLCanvasElement.prototype.getContext = function (kind, ...how) { return /webgl/.test(kind) ? null : get.call(this, kind, ...how); };
+		// the pictures come coarse and whole first, then row by row: at rest all rows are there
+		let rows = 0;
 		const put = CanvasRenderingContext2D.prototype.putImageData;
-		CanvasRenderingContext2D.prototype.putImageData = function (...what) { observed.drawn++; return put.apply(this, what); };
+		CanvasRenderingContext2D.prototype.putImageData = function (...what) {
+			const { width, height } = what[0];
+			rows = width === this.canvas.width && height === this.canvas.height ? 0 : rows + width * height;
+			observed.drawn++;
+			return put.apply(this, what);
+		};
+		const still = observed.rest;
+		observed.rest = async () => {
+			for (let times = 0; times < 8;) { // the drawing begins some frames after what it shows
+				await still();
+				const all = JSON.parse(threeply.view()).frames.reduce((sum, f) => sum + f.w * f.h, 0);
+				times = rows < 0.98 * all ? 0 : times + 1;
+			}
+		};
 	})()`)
 	p.navigate()
 	p.waitReady()
