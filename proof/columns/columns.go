@@ -4,7 +4,9 @@
 package columns
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -71,4 +73,19 @@ func partsOf(line string) []string {
 		line = strings.ReplaceAll(line, ",", ".")
 	}
 	return strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(" \t;,", r) })
+}
+
+// SortByDensity sorts rows by their first column, densities. It fails where one is in % or
+// stands there twice, and names the line.
+func SortByDensity(rows []Row) error {
+	slices.SortStableFunc(rows, func(a, b Row) int { return cmp.Compare(a.Of, b.Of) })
+	for i, r := range rows {
+		switch {
+		case r.Percent:
+			return fmt.Errorf("line %d: a density is not in %%", r.Line)
+		case i > 0 && r.Of == rows[i-1].Of:
+			return fmt.Errorf("line %d: the same density as line %d; give each once, with its mean", r.Line, rows[i-1].Line)
+		}
+	}
+	return nil
 }

@@ -1,7 +1,6 @@
 package film
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -77,19 +76,16 @@ func readTablet(text string) (tabletSteps, error) {
 	if len(rows) < LeastSteps || len(rows) > MostSteps {
 		return tabletSteps{}, fmt.Errorf("it has %d steps; give %d to %d", len(rows), LeastSteps, MostSteps)
 	}
-	slices.SortStableFunc(rows, func(a, b columns.Row) int { return cmp.Compare(a.Of, b.Of) })
+	if err := columns.SortByDensity(rows); err != nil {
+		return tabletSteps{}, err
+	}
 	first, last := rows[0].Reads, rows[len(rows)-1].Reads
 	t := tabletSteps{grows: 1, alike: alike * math.Abs(last-first)}
 	if last < first {
 		t.grows = -1
 	}
-	for i, r := range rows {
-		switch {
-		case r.Percent:
-			return t, fmt.Errorf("line %d: a density is not in %%", r.Line)
-		case i > 0 && r.Of == rows[i-1].Of:
-			return t, fmt.Errorf("line %d: the same density as line %d; give each once, with its mean", r.Line, rows[i-1].Line)
-		case math.Abs(r.Reads-first) <= t.alike && len(t.rows) <= 1: // still through
+	for _, r := range rows {
+		if math.Abs(r.Reads-first) <= t.alike && len(t.rows) <= 1 { // still through
 			t.through = len(t.rows) == 1
 			t.rows = []columns.Row{r}
 			continue

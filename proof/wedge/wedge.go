@@ -4,7 +4,6 @@
 package wedge
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -40,15 +39,11 @@ func Read(text string) ([]Step, error) {
 	if n := len(rows); n < LeastSteps || n > MostSteps {
 		return nil, fmt.Errorf("the wedge has %d steps; give %d to %d", n, LeastSteps, MostSteps)
 	}
-	slices.SortStableFunc(rows, func(a, b columns.Row) int { return cmp.Compare(a.Of, b.Of) })
+	if err := columns.SortByDensity(rows); err != nil {
+		return nil, err
+	}
 	var out []Step
-	for i, r := range rows {
-		switch {
-		case r.Percent:
-			return nil, fmt.Errorf("line %d: a density is not in %%", r.Line)
-		case i > 0 && r.Of == rows[i-1].Of:
-			return nil, fmt.Errorf("line %d: the same density as line %d; give each once, with its mean", r.Line, rows[i-1].Line)
-		}
+	for _, r := range rows {
 		out = append(out, Step{r.Of, r.Reads, r.Line})
 	}
 	return out, settle(out)
