@@ -68,10 +68,10 @@ type (
 	}
 	// HeardTakeGreysAway has them found without any.
 	HeardTakeGreysAway struct{}
-	// HeardReadGreys has the greys read again; Step is the density between the steps of
-	// a scale, 0 where it is not known.
+	// HeardReadGreys has the greys read again; Steps is what is known of the steps of a
+	// scale, see neutral.ReadSteps.
 	HeardReadGreys struct {
-		Step float64 `json:"step"`
+		Steps string `json:"steps"`
 	}
 	// HeardAssume has the films found by an assumption on the light of the scene, "" for
 	// each plate by itself.
@@ -196,7 +196,7 @@ func (h HeardRegister) hear(d *Desk) error      { d.Register(); return nil }
 func (h HeardRefine) hear(d *Desk) error        { d.Refine(h.Source); return nil }
 func (h HeardTakeGreyAway) hear(d *Desk) error  { d.TakeGreyAway(h.N); return nil }
 func (h HeardTakeGreysAway) hear(d *Desk) error { d.TakeGreysAway(); return nil }
-func (h HeardReadGreys) hear(d *Desk) error     { d.ReadGreys(h.Step); return nil }
+func (h HeardReadGreys) hear(d *Desk) error     { return d.ReadGreys(h.Steps) }
 func (h HeardAssume) hear(d *Desk) error        { return d.Assume(h.Light) }
 func (h HeardTakeScale) hear(d *Desk) error     { return d.TakeScale() }
 func (h HeardStop) hear(d *Desk) error          { d.Stop(h.Token); return nil }

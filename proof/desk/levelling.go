@@ -9,6 +9,7 @@ import (
 	"threeply/proof/command"
 	"threeply/proof/levels"
 	"threeply/proof/light"
+	"threeply/proof/neutral"
 	"threeply/proof/place"
 	"threeply/proof/session"
 )
@@ -88,20 +89,29 @@ func (d *Desk) TakeGreysAway() {
 	d.level(levels.Want{Neutral: session.Neutral{By: session.ByLight, Light: light.Default}})
 }
 
-// ReadGreys has the greys read again, as the plates lie now: those of a scale with the
-// density between its steps, 0 where it is not known.
-func (d *Desk) ReadGreys(step float64) {
+// ReadGreys has the greys read again, as the plates lie now: those of a scale with what is
+// known of its steps, as neutral.ReadSteps reads it. The error is its, or that of a scale
+// with another number of greys.
+func (d *Desk) ReadGreys(steps string) error {
 	n := d.Greys()
 	if len(n.Greys) == 0 {
-		return
+		return nil
 	}
-	by := n.By
-	if step > 0 {
-		by = session.ByScale
-	} else if by != session.ByScale {
-		by = session.ByGreys
+	want := session.Neutral{By: n.By, Greys: n.Greys, Key: n.Key}
+	var err error
+	if want.Step, want.Densities, err = neutral.ReadSteps(steps); err != nil {
+		return err
 	}
-	d.level(levels.Want{Neutral: session.Neutral{By: by, Greys: n.Greys, Key: n.Key, Step: step}})
+	if k := len(want.Densities); k > 0 && k != len(n.Greys) {
+		return fmt.Errorf("there are %d greys, and %d densities were given: give one for each, or the density between neighbours alone", len(n.Greys), k)
+	}
+	if want.Absolute() {
+		want.By = session.ByScale
+	} else if want.By != session.ByScale {
+		want.By = session.ByGreys
+	}
+	d.level(levels.Want{Neutral: want})
+	return nil
 }
 
 // findAgain has films found once more by what they rest on, in the step of a gesture;
@@ -110,7 +120,7 @@ func (d *Desk) findAgain(gesture string) {
 	switch n := d.open.Neutral; n.By {
 	case session.ByGreys, session.ByScale:
 		now := d.Greys()
-		d.levelIn(gesture, levels.Want{Neutral: session.Neutral{By: n.By, Greys: now.Greys, Key: now.Key, Step: n.Step}})
+		d.levelIn(gesture, levels.Want{Neutral: session.Neutral{By: n.By, Greys: now.Greys, Key: now.Key, Step: n.Step, Densities: n.Densities}})
 	case session.ByLight:
 		d.levelIn(gesture, levels.Want{Neutral: session.Neutral{By: n.By, Light: n.Light, Chosen: n.Chosen}})
 	}

@@ -2,6 +2,8 @@ package desk
 
 import (
 	"encoding/json"
+	"slices"
+	"strings"
 	"testing"
 
 	"threeply/proof/command"
@@ -109,10 +111,22 @@ func TestScalesAndAssumptions(t *testing.T) {
 	if n := doc.Neutral; n.By != session.ByScale || len(n.Greys) != 3 || n.Step != 0 {
 		t.Errorf("%+v", n)
 	}
-	b.desk.ReadGreys(0.15)
+	if err := b.desk.ReadGreys("0.15"); err != nil {
+		t.Fatal(err)
+	}
 	b.run()
 	if n := doc.Neutral; n.By != session.ByScale || len(n.Greys) != 3 || n.Step != 0.15 {
 		t.Errorf("with its steps known: %+v", n)
+	}
+	if err := b.desk.ReadGreys("0.9 0.35 0.05"); err != nil {
+		t.Fatal(err)
+	}
+	b.run()
+	if n := doc.Neutral; n.By != session.ByScale || n.Step != 0 || !slices.Equal(n.Densities, []float64{0.05, 0.35, 0.9}) {
+		t.Errorf("with the density of each step: %+v", n)
+	}
+	if err := b.desk.ReadGreys("0.1 0.2 0.3 0.4"); err == nil || !strings.Contains(err.Error(), "3 greys") {
+		t.Errorf("four densities of three greys: %v", err)
 	}
 	if err := b.desk.Assume("grey-world"); err != nil {
 		t.Fatal(err)

@@ -86,7 +86,7 @@ func assumed(s *session.State) (films [3]tone.Film, thin, dense [3]float64) {
 	for _, f := range filter.All {
 		src := s.Sources[s.Assign[f]]
 		film := tone.Film{Negative: src.Film.Negative, White: src.Max, Black: src.Base, Gamma: src.Film.Gamma}
-		if n := s.Neutral; (n.By == session.ByGreys || n.By == session.ByScale) && (n.Step > 0 || f.String() != n.Key) {
+		if n := s.Neutral; (n.By == session.ByGreys || n.By == session.ByScale) && (n.Absolute() || f.String() != n.Key) {
 			film.Gamma = session.DefaultGamma(film.Negative) // it goes with the greys that told it
 		}
 		if !film.Negative {
@@ -169,9 +169,9 @@ func ByGreys(s *session.State, planes Planes, spots []session.Spot) (Levels, neu
 }
 
 // ByScale finds the films by a grey scale along a line from one spot to another.
-// step is the density between neighbouring steps, 0 where it is not known. The
-// error is that of neutral.Along, or neutral.ErrNoGreys.
-func ByScale(s *session.State, planes Planes, from, to session.Spot, step float64) (Levels, neutral.Match, error) {
+// Of known, Step and Densities are looked at: what is known of its steps. The error is
+// that of neutral.Along or of neutral.Fit.
+func ByScale(s *session.State, planes Planes, from, to session.Spot, known session.Neutral) (Levels, neutral.Match, error) {
 	for _, end := range []session.Spot{from, to} {
 		if err := onPlates(s, "the line's end", end); err != nil {
 			return Levels{}, neutral.Match{}, err
@@ -183,7 +183,7 @@ func ByScale(s *session.State, planes Planes, from, to session.Spot, step float6
 	if err != nil {
 		return Levels{}, neutral.Match{}, err
 	}
-	n := session.Neutral{By: session.ByScale, Step: step}
+	n := session.Neutral{By: session.ByScale, Step: known.Step, Densities: known.Densities}
 	for i, g := range scale.Steps {
 		scale.Steps[i] = planes.full(g)
 		n.Greys = append(n.Greys, session.Spot{X: scale.Steps[i].X, Y: scale.Steps[i].Y})
@@ -280,7 +280,7 @@ func Again(s *session.State, planes Planes, n session.Neutral) (Levels, neutral.
 
 // Want is what films are to rest on.
 type Want struct {
-	Neutral session.Neutral  `json:"neutral"`        // By, and what that takes: Light, or Greys with their Key and Step
+	Neutral session.Neutral  `json:"neutral"`        // By, and what that takes: Light, or Greys with their Key, Step and Densities
 	Line    *[2]session.Spot `json:"line,omitempty"` // of ByScale, in place of Greys: the line along which the scale lies
 }
 
@@ -288,7 +288,7 @@ type Want struct {
 func Find(s *session.State, planes Planes, w Want) (Levels, error) {
 	switch n := w.Neutral; {
 	case w.Line != nil:
-		l, _, err := ByScale(s, planes, w.Line[0], w.Line[1], n.Step)
+		l, _, err := ByScale(s, planes, w.Line[0], w.Line[1], n)
 		return l, err
 	case n.By == session.ByGreys || n.By == session.ByScale:
 		l, _, err := Again(s, planes, n)
@@ -346,7 +346,7 @@ func onPlates(s *session.State, what string, at session.Spot) error {
 
 func fit(s *session.State, greys []neutral.Grey, n session.Neutral) (Levels, neutral.Match, error) {
 	films, thin, dense := assumed(s)
-	known := neutral.Known{Films: films, Step: n.Step, Base: rebates(s)}
+	known := neutral.Known{Films: films, Step: n.Step, Densities: n.Densities, Base: rebates(s)}
 	n.Unsure = 0
 	for _, f := range filter.All {
 		if f.String() == s.Key {

@@ -101,7 +101,7 @@ func TestByGreysInAnyOrderOfSources(t *testing.T) {
 
 func TestByScaleAlongALine(t *testing.T) {
 	s, planes, _ := greyScene(t)
-	l, m, err := ByScale(&s, planes, session.Spot{X: 60, Y: 30}, session.Spot{X: 340, Y: 30}, 0.15)
+	l, m, err := ByScale(&s, planes, session.Spot{X: 60, Y: 30}, session.Spot{X: 340, Y: 30}, session.Neutral{Step: 0.15})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -171,7 +171,7 @@ func TestReducedPlanesTellTheSame(t *testing.T) {
 			t.Errorf("a grey is said to lie at %g, %g over %g pixels", g.X, g.Y, g.Radius)
 		}
 	}
-	l, m, err := ByScale(&s, half, session.Spot{X: 60, Y: 30}, session.Spot{X: 340, Y: 30}, 0)
+	l, m, err := ByScale(&s, half, session.Spot{X: 60, Y: 30}, session.Spot{X: 340, Y: 30}, session.Neutral{})
 	if err != nil || len(m.Greys) != 8 || math.Abs(l.Neutral.Greys[0].X-60) > 15 || math.Abs(l.Neutral.Greys[7].X-340) > 15 {
 		t.Errorf("a scale of %d steps, %+v (%v)", len(m.Greys), l.Neutral.Greys, err)
 	}
@@ -223,7 +223,7 @@ func TestWhatCannotBeCompared(t *testing.T) {
 	if _, _, err := ByGreys(&s, planes, nil); !errors.Is(err, neutral.ErrNoGreys) {
 		t.Errorf("no grey: %v", err)
 	}
-	if _, _, err := ByScale(&s, planes, session.Spot{X: 60, Y: 20}, session.Spot{X: 60, Y: 40}, 0); !errors.Is(err, neutral.ErrNoScale) {
+	if _, _, err := ByScale(&s, planes, session.Spot{X: 60, Y: 20}, session.Spot{X: 60, Y: 40}, session.Neutral{}); !errors.Is(err, neutral.ErrNoScale) {
 		t.Errorf("no scale: %v", err)
 	}
 }

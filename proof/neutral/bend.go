@@ -101,7 +101,7 @@ func (f *fitting) bend(i int) (tone.Bend, bool) {
 
 // unexposed is film that no light reached, on plate i and on the key.
 func (f *fitting) unexposed(i int) (point, bool) {
-	if f.Step > 0 || i == f.Key || f.Base[i] < 0 || f.Base[f.Key] < 0 || !f.Films[i].Negative || !f.key.Negative {
+	if f.counted() || i == f.Key || f.Base[i] < 0 || f.Base[f.Key] < 0 || !f.Films[i].Negative || !f.key.Negative {
 		return point{}, false
 	}
 	return point{h: f.key.LogExposure(f.Base[f.Key]), q: f.Base[i]}, true

@@ -3,6 +3,7 @@ package neutral
 import (
 	"cmp"
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 
@@ -22,7 +23,13 @@ type Known struct {
 	// equal steps in one light, given from one end to the other; 0 for any
 	// greys. It makes the slopes absolute.
 	Step float64
+	// Densities takes the place of Step where the steps are not equal: what each of the
+	// greys has, rising, as the scale's maker states it.
+	Densities []float64
 }
+
+// counted tells that the greys are a scale whose steps are known: none is left out.
+func (k *Known) counted() bool { return k.Step > 0 || len(k.Densities) > 0 }
 
 // Match is how three plates render the same greys.
 type Match struct {
@@ -32,7 +39,9 @@ type Match struct {
 	Odd    []Grey       `json:"odd,omitempty"` // that were left out: they part from their neighbours
 	Plates [3]Curve     `json:"plates"`
 	Films  [3]tone.Film `json:"films"` // in agreement: a grey has the same LogExposure in all three
-	Step   float64      `json:"step"`  // as given
+	Step   float64      `json:"step"`  // as given, as Densities
+
+	Densities []float64 `json:"densities,omitempty"`
 }
 
 // Curve is what one plate makes of the greys, against the key. What is left of
@@ -68,13 +77,16 @@ var ErrNoGreys = errors.New("no grey can be compared: point at greys that lie wi
 // Fit compares the greys. One grey gives exposures, two give slopes too, and
 // three or more show toe and shoulder. A grey that a plate's scan clips says
 // nothing of that plate; one that the key's clips is left out. The error is
-// ErrNoGreys.
+// ErrNoGreys, or says that there are not as many greys as Densities.
 func Fit(greys []Grey, known Known) (Match, error) {
 	for i := range known.Films {
 		known.Films[i].Bend = tone.Bend{}
 	}
 	f := &fitting{Known: known, key: known.Films[known.Key]}
-	m := Match{Key: known.Key, Step: known.Step}
+	m := Match{Key: known.Key, Step: known.Step, Densities: known.Densities}
+	if n := len(known.Densities); n > 0 && n != len(greys) {
+		return m, fmt.Errorf("the scale shows %d steps, and %d densities were given: give one for each step that the line crosses, or draw it over all steps that are given", len(greys), n)
+	}
 	m.Greys, m.Odd = f.usable(greys)
 	if len(m.Greys) == 0 {
 		return m, ErrNoGreys
@@ -121,7 +133,7 @@ func (f *fitting) signed(g Grey, i int) float64 { return f.sign(i) * g.Density[i
 // out, for its greys are counted.
 func (f *fitting) usable(greys []Grey) (kept, odd []Grey) {
 	kept = slices.Clone(greys)
-	if f.Step > 0 {
+	if f.counted() {
 		if n := len(kept); n > 1 && f.signed(kept[0], f.Key) > f.signed(kept[n-1], f.Key) {
 			slices.Reverse(kept)
 		}
@@ -167,8 +179,11 @@ func (f *fitting) parts(a, b, c Grey) float64 {
 func (f *fitting) expose() {
 	for j, g := range f.greys {
 		h := f.key.LogExposure(g.Density[f.Key])
-		if f.Step > 0 {
-			h = f.Step * float64(j-len(f.greys)+1)
+		switch n := len(f.greys); {
+		case len(f.Densities) > 0:
+			h = f.Densities[0] - f.Densities[n-1-j]
+		case f.Step > 0:
+			h = f.Step * float64(j-n+1)
 		}
 		f.logH = append(f.logH, h)
 	}

@@ -3,6 +3,7 @@ package neutral
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -153,6 +154,73 @@ func TestKnownStepsMakeSlopesAbsolute(t *testing.T) {
 					t.Errorf("plate %d: log H %.2f reads %.3f", i, h+0.05, got)
 				}
 			}
+		}
+	}
+}
+
+// A tablet's own densities, unequal steps, give γ itself where equal steps would not.
+func TestUnequalStepsMakeSlopesAbsolute(t *testing.T) {
+	set := [3]emulsion{{0.29, 0.92, 0.02, 0.4, false}, {0.26, 0.7, 0.02, 0, false}, {0.33, 0.66, 0.02, -0.5, false}}
+	known := knownOf(set)
+	known.Densities = []float64{0.05, 0.1, 0.28, 0.4, 0.75, 0.81, 1.2}
+	var greys []Grey
+	for _, d := range known.Densities {
+		var g Grey
+		for k, e := range set {
+			g.Density[k] = e.density(-d)
+		}
+		greys = append(greys, g)
+	}
+	for range 2 {
+		m, err := Fit(greys, known)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, e := range set {
+			if math.Abs(m.Films[i].Gamma/e.gamma-1) > 0.01 {
+				t.Errorf("plate %d: γ %.3f, made with %.2f", i, m.Films[i].Gamma, e.gamma)
+			}
+		}
+		slices.Reverse(greys) // drawn from the other end
+	}
+	if _, err := Fit(greys[1:], known); err == nil || !strings.Contains(err.Error(), "6 steps, and 7 densities") {
+		t.Errorf("a step too few: %v", err)
+	}
+}
+
+func TestReadSteps(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		step  float64
+		each  []float64
+		wrong string
+	}{
+		{"", 0, nil, ""},
+		{"0.15", 0.15, nil, ""},
+		{" 0,15 ", 0.15, nil, ""},
+		{"0.05,0.24,0.51", 0, []float64{0.05, 0.24, 0.51}, ""},
+		{"1,61; 0,93; 0,05", 0, []float64{0.05, 0.93, 1.61}, ""},
+		{"0.05\t0.3\n0.7", 0, []float64{0.05, 0.3, 0.7}, ""},
+		{"0.05, 0.3, 0.7", 0, []float64{0.05, 0.3, 0.7}, ""},
+		{"3", 0, nil, "3: the steps"},
+		{"0.1 0.2", 0, nil, "2 densities"},
+		{"0.1 0.3 0.2", 0, nil, "0.2 follows 0.3"},
+		{"0.1 0.3 0.3", 0, nil, "0.3 follows 0.3"},
+		{"0.1 dark 0.3", 0, nil, "“dark”"},
+		{"0.1 nan 0.3", 0, nil, "“nan”"},
+	} {
+		step, each, err := ReadSteps(c.text)
+		if c.wrong != "" {
+			if err == nil || !strings.Contains(err.Error(), c.wrong) {
+				t.Errorf("“%s”: %v", c.text, err)
+			}
+			continue
+		}
+		if err != nil || step != c.step || !slices.Equal(each, c.each) {
+			t.Errorf("“%s”: %g, %v, %v", c.text, step, each, err)
+		}
+		if again, all, err := ReadSteps(WriteSteps(step, each)); err != nil || again != step || !slices.Equal(all, each) {
+			t.Errorf("“%s” written and read: %g, %v, %v", c.text, again, all, err)
 		}
 	}
 }

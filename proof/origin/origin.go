@@ -137,7 +137,7 @@ func (l *log) films(s *session.State) {
 		switch {
 		case s.Neutral.By == session.ByHand:
 			l.add(Chosen, "film of the "+f.String()+" plate", person, "%s", says)
-		case s.Neutral.Step > 0:
+		case s.Neutral.Absolute():
 			l.add(Measured, "film of the "+f.String()+" plate", "the grey scale's steps", "%s", says)
 		case len(s.Neutral.Greys) > 0:
 			l.add(Assumed, "film of the "+f.String()+" plate", tool, "%s; the greys tell the contrasts against each other, not how steep all are", says)

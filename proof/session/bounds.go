@@ -9,6 +9,7 @@ import (
 	"threeply/proof/cube"
 	"threeply/proof/film"
 	"threeply/proof/negative"
+	"threeply/proof/neutral"
 	"threeply/proof/pigment"
 	"threeply/proof/relief"
 	"threeply/proof/spread"
@@ -92,7 +93,8 @@ var ranges = map[string]Range{
 	"sources.film.bend.straight": {Low: -100, High: 100, Name: "density on the straight line of a point of a film's bend"},
 	"neutral.greys.x":            {Low: -0.5, High: largestSide, Unit: "px", Name: "place of a grey across the scan"},
 	"neutral.greys.y":            {Low: -0.5, High: largestSide, Unit: "px", Name: "place of a grey down the scan"},
-	"neutral.step":               {Low: 0, High: 2, Name: "step of a grey scale in density"},
+	"neutral.step":               {Low: 0, High: neutral.MostStep, Name: "step of a grey scale in density"},
+	"neutral.densities":          {Low: 0, High: neutral.MostDensity, Name: "density of a grey of a scale"},
 	"neutral.unsure":             {Low: 0, High: 100, Unit: "stops", Name: "doubt of an exposure"},
 
 	"found.matrix":     {Low: -farthest, High: farthest, Name: "entry of a register's matrix"},

@@ -11,9 +11,12 @@ type Neutral struct {
 	Light  string  `json:"light,omitempty"`  // the assumption, where By is ByLight
 	Chosen bool    `json:"chosen,omitempty"` // the user chose By, which is ByLight or ByOwn; else the tool did
 	Greys  []Spot  `json:"greys,omitempty"`  // where greys were read, where By is ByGreys or ByScale
-	Step   float64 `json:"step,omitempty"`   // density between the greys of a scale, where it is known
+	Step   float64 `json:"step,omitempty"`   // density between the greys of a scale, where it is known and the same for all
 	Key    string  `json:"key,omitempty"`    // filter of the plate that Greys are pixels of
 	Unsure float64 `json:"unsure,omitempty"` // stops by which a neutral's exposure on one plate may be wrong against the others
+
+	// Densities of the greys of a scale one by one, rising, where they are known in place of Step.
+	Densities []float64 `json:"densities,omitempty"`
 }
 
 // Spot is a place on the key, in pixels.
@@ -34,6 +37,10 @@ const (
 // mostGreys bounds what a session holds.
 const mostGreys = 64
 
+// Absolute tells that the steps of a grey scale say how steep each film is, not only each
+// against the others.
+func (n Neutral) Absolute() bool { return n.Step > 0 || len(n.Densities) > 0 }
+
 // ByUser tells films that the user measured, set or chose, which nothing replaces
 // unasked.
 func (n Neutral) ByUser() bool {
@@ -49,6 +56,14 @@ func (s *State) checkFilms() *Fault {
 	}
 	if n := len(s.Neutral.Greys); n > mostGreys {
 		return fault("neutral.greys", "%d greys: up to %d can be pointed at", n, mostGreys)
+	}
+	if d := s.Neutral.Densities; len(d) > 0 && len(d) != len(s.Neutral.Greys) {
+		return fault("neutral.densities", "%d densities of %d greys: give one for each, or none", len(d), len(s.Neutral.Greys))
+	}
+	for i, d := range s.Neutral.Densities {
+		if i > 0 && !(d > s.Neutral.Densities[i-1]) {
+			return fault(fmt.Sprintf("neutral.densities[%d]", i), "%g follows %g: the densities must rise", d, s.Neutral.Densities[i-1])
+		}
 	}
 	return nil
 }

@@ -144,7 +144,7 @@ func TestGreyScalePrintsNeutral(t *testing.T) {
 		b := s.truth.GreyScale[i].Box
 		return session.Spot{X: float64(b[0]) + float64(b[2]-1)/2, Y: float64(b[1]) + float64(b[3]-1)/2}
 	}
-	l, m, err := levels.ByScale(&state, levels.Planes{By: set.Density}, middle(0), middle(steps-1), 0)
+	l, m, err := levels.ByScale(&state, levels.Planes{By: set.Density}, middle(0), middle(steps-1), session.Neutral{})
 	if err != nil {
 		t.Fatal(err)
 	}

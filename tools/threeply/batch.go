@@ -93,7 +93,7 @@ func batchSets(args []string, out, warn io.Writer) error {
 	b := batchOptions{opening: opening, key: key, plates: *plates, space: *space, out: *to, overwrite: *overwrite}
 	none := ""
 	var err error
-	if b.assume, err = (levelOptions{neutral: &none, scale: &none, assume: assume, step: new(float64)}).read(); err != nil {
+	if b.assume, err = (levelOptions{neutral: &none, scale: &none, assume: assume, step: new("")}).read(); err != nil {
 		return err
 	}
 	if b.shard, err = batch.ParseShard(*part); err != nil {

@@ -19,8 +19,7 @@ import (
 // levelOptions are the options by which a command says what the white, the black
 // and the contrast of the plates rest on.
 type levelOptions struct {
-	neutral, scale, assume *string
-	step                   *float64
+	neutral, scale, assume, step *string
 }
 
 // addLevels gives a command these options.
@@ -28,7 +27,7 @@ func addLevels(f *flag.FlagSet) levelOptions {
 	return levelOptions{
 		neutral: f.String("neutral", "", "places of the scene that are grey, in pixels of the key plate: \"x,y;x,y;…\"; from them exposure and contrast of each plate against the key"),
 		scale:   f.String("scale", "", "a line along a grey scale in the scene, in pixels of the key plate: \"x,y;x,y\""),
-		step:    f.Float64("step", 0, "with -scale: density between its neighbouring steps, such as 0.15; it makes the contrast of the plates absolute"),
+		step:    f.String("step", "", "with -scale: density between its neighbouring steps, such as 0.15, or the density of each\nfrom one end to the other, such as 0.05,0.24,0.51; it makes the contrast of the plates absolute"),
 		assume:  f.String("assume", "", "without a grey: what to suppose of the scene's light: "+assumptionIDs()+", or none to take each plate by itself (default "+light.Default+")"),
 	}
 }
@@ -37,14 +36,14 @@ func addLevels(f *flag.FlagSet) levelOptions {
 type wanted struct {
 	by    string // session.By…, "" where nothing is asked for
 	spots []session.Spot
-	step  float64 // density between neighbouring steps of a scale; 0 where it is not known
-	light string  // id of an assumption, "" for the default
+	steps session.Neutral // Step and Densities: what is known of the steps of a scale
+	light string          // id of an assumption, "" for the default
 }
 
 // read checks the options before any file is opened.
 func (o levelOptions) read() (wanted, error) {
 	given := 0
-	w := wanted{step: *o.step}
+	var w wanted
 	var err error
 	if *o.neutral != "" {
 		given++
@@ -72,14 +71,14 @@ func (o levelOptions) read() (wanted, error) {
 			return w, usageError(fmt.Sprintf("-assume %s: there are %s and none", w.light, assumptionIDs()))
 		}
 	}
-	steps, _ := session.RangeAt("neutral.step")
+	if w.steps.Step, w.steps.Densities, err = neutral.ReadSteps(*o.step); err != nil {
+		return w, usageError("-step: " + err.Error())
+	}
 	switch {
 	case given > 1:
 		return w, usageError("-neutral, -scale and -assume each say what the plates rest on: give one of them")
-	case w.step != 0 && w.by != session.ByScale:
+	case w.steps.Absolute() && w.by != session.ByScale:
 		return w, usageError("-step says how far the steps of a grey scale lie apart, so it needs -scale")
-	case !(w.step >= steps.Low && w.step <= steps.High):
-		return w, usageError(fmt.Sprintf("-step %g: the steps of a grey scale lie %g to %g apart in density", w.step, steps.Low, steps.High))
 	}
 	return w, nil
 }
@@ -123,7 +122,7 @@ func (w wanted) find(s *session.State, planes [3]*plane.Plane) (b basis, err err
 		b.Levels, m, err = levels.ByGreys(s, of, w.spots)
 		b.match = &m
 	case session.ByScale:
-		b.Levels, m, err = levels.ByScale(s, of, w.spots[0], w.spots[1], w.step)
+		b.Levels, m, err = levels.ByScale(s, of, w.spots[0], w.spots[1], w.steps)
 		b.match = &m
 	case session.ByOwn:
 		b.Levels = levels.Own(s)

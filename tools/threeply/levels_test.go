@@ -176,7 +176,7 @@ func TestNeutralsComeOutGrey(t *testing.T) {
 		{"all steps", []string{"-neutral", stepsOf(0, 1, 2, 3, 4, 5, 6, 7, 8, 9)}},
 		{"five steps", []string{"-neutral", stepsOf(0, 2, 4, 7, 9)}},
 		{"a line along the card", []string{"-scale", strings.Join([]string{stepsOf(0), stepsOf(9)}, ";")}},
-		{"a line, its steps known", []string{"-scale", strings.Join([]string{stepsOf(9), stepsOf(0)}, ";"), "-step", "0.14"}},
+		{"a line, its steps known", []string{"-scale", strings.Join([]string{stepsOf(9), stepsOf(0)}, ";"), "-step", "1.31,1.17,1.03,0.89,0.75,0.61,0.47,0.33,0.19,0.05"}},
 	} {
 		said := render(append(c.args, "-reference")...)
 		if !strings.Contains(said, "Neutrals:") || !strings.Contains(said, "blue plate") {

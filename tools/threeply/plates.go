@@ -156,7 +156,7 @@ func polarityOf(f tone.Film) string {
 // gammaFrom says where the contrast of a plate comes from.
 func gammaFrom(s *session.State, f filter.Filter) string {
 	switch n := s.Neutral; {
-	case n.Step > 0:
+	case n.Absolute():
 		return "the grey scale's steps"
 	case n.By != session.ByGreys && n.By != session.ByScale:
 		return "assumed"

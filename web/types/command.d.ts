@@ -151,6 +151,7 @@ export interface Neutral {
   step?: number;
   key?: string;
   unsure?: number;
+  densities?: number[];
 }
 
 export interface Pose {

@@ -23,7 +23,7 @@ export type Heard =
   | { do: "opened"; token: number; session: string; asked: boolean }
   | { do: "progress"; token: number; share: number; words: string }
   | { do: "readAs"; layout?: string; order?: string }
-  | { do: "readGreys"; step: number }
+  | { do: "readGreys"; steps: string }
   | { do: "readPlate"; source: number; encoding: string }
   | { do: "refine"; source: number }
   | { do: "refresh"; cards: string[] }

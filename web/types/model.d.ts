@@ -218,7 +218,7 @@ export interface Plate {
 export interface RestsOn {
   by: string;
   light: string;
-  step: number;
+  steps: string;
   words: string;
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"threeply/proof/levels"
 	"threeply/proof/light"
+	"threeply/proof/neutral"
 	"threeply/proof/place"
 	"threeply/proof/relief"
 	"threeply/proof/session"
@@ -24,10 +25,10 @@ type Neutrals struct {
 
 // RestsOn says it.
 type RestsOn struct {
-	By    string  `json:"by"`
-	Light string  `json:"light"`
-	Step  float64 `json:"step"` // density between the steps of a scale, 0 where it is not known
-	Words string  `json:"words"`
+	By    string `json:"by"`
+	Light string `json:"light"`
+	Steps string `json:"steps"` // what is known of the steps of a scale, as neutral.ReadSteps reads it
+	Words string `json:"words"`
 }
 
 // GreyPlace is one grey, in pixels of the key.
@@ -94,7 +95,7 @@ func onNeutrals(in Input) neutralsOn {
 func makeNeutrals(on neutralsOn) Neutrals {
 	n := on.neutral
 	out := Neutrals{
-		RestsOn:  RestsOn{By: n.By, Light: n.Light, Step: n.Step, Words: on.words()},
+		RestsOn:  RestsOn{By: n.By, Light: n.Light, Steps: neutral.WriteSteps(n.Step, n.Densities), Words: on.words()},
 		GreyList: []GreyPlace{}, Blur: on.audit.Blur, Assumed: []Assumption{},
 	}
 	for i, at := range on.greys.Greys {

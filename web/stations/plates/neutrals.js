@@ -7,9 +7,10 @@
 /** @import { Child } from "../../ui/dom.js" */
 
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
-import { button, numberField, pressed, range } from "../../ui/controls.js";
+import { button, pressed } from "../../ui/controls.js";
 import { capital, figure } from "../../ui/words.js";
 import { columns } from "../../ui/table.js";
+import { textField } from "../../ui/textfield.js";
 import { greysPlot } from "./greys.js";
 
 const hints = /** @type {Record<string, string>} */ ({
@@ -69,11 +70,11 @@ export function build(api) {
 function listed(api) {
   const words = h("summary");
   const rows = h("ul", { class: "grey-list" });
-  const step = numberField({
-    label: "Step of the scale, density (0: not known)", step: 0.01, ...range(api.view().ranges["neutral.step"]),
-    commit: (value) => api.desk({ do: "readGreys", step: value }),
+  const step = textField({
+    label: "Step of the scale, density; or the density of each", maxlength: 1000, placeholder: "0.15, or 0.05 0.24 0.51 …",
+    commit: (steps) => api.desk({ do: "readGreys", steps }),
   });
-  const again = button("Read again", () => api.desk({ do: "readGreys", step: api.view().restsOn.step }), { class: "small" });
+  const again = button("Read again", () => api.desk({ do: "readGreys", steps: api.view().restsOn.steps }), { class: "small" });
   const none = button("Take all away", () => api.desk({ do: "takeGreysAway" }), { class: "small" });
   const node = h("details", { class: "greys" }, words, rows, step.node, h("div", { class: "actions" }, again, none));
   return {
@@ -82,7 +83,7 @@ function listed(api) {
       const n = view.greyList.length;
       show(node, n > 0);
       text(words, n === 1 ? "One grey" : `${n} greys`);
-      step.set(view.restsOn.step, 3);
+      step.set(view.restsOn.steps);
       show(step.node, view.greyRow);
       const found = [...audit?.greys?.places ?? []];
       const odd = audit?.greys?.odd ?? [];
