@@ -23,6 +23,9 @@ type Figures struct {
 	Slices  [][]float64 `json:"slices"`  // largest chroma at L* 0, 2 … 100, by the same steps of hue; -1 where there is nothing
 	Drift   []Drift     `json:"drift"`   // of the black, the chosen light first
 	Balance Balance     `json:"balance"`
+
+	Density float64        `json:"density"` // visual, of the black
+	Deeper  balance.Deeper `json:"deeper"`  // what it would be otherwise
 }
 
 // Drift is the black by one light.
@@ -57,6 +60,7 @@ func Of(r stack.Recipe, light spectrum.Light, limit float64) Figures {
 	return Figures{
 		Volume: solid.Volume(), Outline: solid.Outline(hues), Slices: slicesOf(solid.Shell(scale)),
 		Drift: drifts(light, r, scale.Depth.Thickness), Balance: balanceOf(scale),
+		Density: scale.Depth.VisualDensity, Deeper: balance.HowDeep(r, light, limit),
 	}
 }
 

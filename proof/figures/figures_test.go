@@ -50,6 +50,10 @@ func TestOf(t *testing.T) {
 		}
 	}
 
+	if got := balance.Neutral(r, light, s.Limit).Depth.VisualDensity; f.Density != got || !(f.Deeper.NoVeil > got && f.Deeper.More > got) {
+		t.Errorf("black %.3f, %.3f by itself; %+v", f.Density, got, f.Deeper)
+	}
+
 	b := f.Balance
 	paper, black := b.L[0], b.L[len(b.L)-1]
 	if math.Abs(paper-light.Lab(r.Reflectance([3]float64{}))[0]) > 1e-9 || !(black < paper-50) || b.Even {

@@ -106,6 +106,7 @@ func (p *Printing) SmallPrint(s *session.State, curves [3]Curves, r Reduced, sid
 type WayTrial struct {
 	Tuned    Measured `json:"tuned"`
 	Straight Measured `json:"straight"`
+	Anchored Measured `json:"anchored"` // straight, exposed for the black where Straight is for a middle grey, or the other way round
 }
 
 // TryWays measures the session's print tuned and straight.
@@ -117,7 +118,10 @@ func TryWays(s *session.State, r Reduced) (WayTrial, error) {
 		return WayTrial{}, err
 	}
 	planes, level := r.Coarse()
-	return WayTrial{p.Printed(false).Measure(&t, planes, level), p.Printed(true).Measure(&t, planes, level)}, nil
+	out := WayTrial{Tuned: p.Printed(false).Measure(&t, planes, level), Straight: p.Printed(true).Measure(&t, planes, level)}
+	t.Way.AtDepth = !t.Way.AtDepth
+	out.Anchored = p.Printed(true).Measure(&t, planes, level)
+	return out, nil
 }
 
 // TryExposures prints the picture small with a layer exposed by so many stops more each,

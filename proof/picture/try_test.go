@@ -7,6 +7,7 @@ import (
 	"threeply/proof/affine"
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/pigment"
+	"threeply/proof/relief"
 	"threeply/proof/plane"
 	"threeply/proof/reach"
 	"threeply/proof/render"
@@ -149,19 +150,19 @@ func TestTryWaysIsTheWayChosen(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for straight, measured := range map[bool]Measured{false: got.Tuned, true: got.Straight} {
+	for way, measured := range map[relief.Way]Measured{{}: got.Tuned, {Straight: true}: got.Straight, {Straight: true, AtDepth: true}: got.Anchored} {
 		chosen := s
-		chosen.Way.Straight = straight
+		chosen.Way = way
 		p, err := Prepare(&chosen)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if want := p.Measure(&chosen, r.Planes, 0); measured != want {
-			t.Errorf("straight %v: %+v, want %+v", straight, measured, want)
+			t.Errorf("%+v: %+v, want %+v", way, measured, want)
 		}
 	}
-	if got.Straight == got.Tuned {
-		t.Error("both ways measure the same")
+	if got.Straight == got.Tuned || got.Anchored == got.Straight {
+		t.Error("two ways measure the same")
 	}
 }
 

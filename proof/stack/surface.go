@@ -20,11 +20,11 @@ type Finish struct {
 }
 
 // K1 0.04 and K2 0.60 are in common use for binders of index 1.5 (from Fresnel:
-// 0.040 and 0.596). K0 at 45°/0° is chosen so that blacks come out as the trade
-// has them, density 1.4 to 1.7 on matt and 1.8 to 2.2 on gloss (from memory): half
-// of what the face turns back on matt, which spreads it over the half space; a
-// little on gloss, whose mirror image misses the eye but for what relief and dust
-// scatter; satin lies between.
+// 0.040 and 0.596). K0 at 45°/0° is half of what the face turns back on matt, which
+// spreads it over the half space; a little on gloss, whose mirror image misses the eye but
+// for what relief and dust scatter; satin lies between. So blacks come out near what the
+// trade has, density 1.4 to 1.7 on matt and 1.8 to 2.2 on gloss (from memory); what holds
+// the modern sets below that on gloss is said at balance.HowDeep.
 var (
 	Gloss = Finish{"gloss", "Gloss", Surface{0.003, 0.04, 0.60}}
 	Satin = Finish{"satin", "Satin", Surface{0.010, 0.04, 0.60}}

@@ -6,6 +6,8 @@ export interface Figures {
   slices: number[][];
   drift: Drift[];
   balance: Balance;
+  density: number;
+  deeper: Deeper;
 }
 
 export interface Sureness {
@@ -48,6 +50,7 @@ export interface MaskTrial {
 export interface WayTrial {
   tuned: Measured;
   straight: Measured;
+  anchored: Measured;
 }
 
 export interface Drift {
@@ -64,6 +67,13 @@ export interface Balance {
   lost: [number, number] | null;
   even: boolean;
   greyest: number;
+}
+
+export interface Deeper {
+  noVeil: number;
+  through: number;
+  finer: number;
+  more: number;
 }
 
 export interface Cause {

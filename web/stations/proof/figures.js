@@ -24,14 +24,18 @@ export function build(api) {
   const reached = reachPart(api);
   const lights = h("tbody");
   const drift = h("p", { class: "facts" });
+  const deeper = h("tbody");
   const plot = balancePlot();
   const held = h("p", { class: "facts" });
   const sure = sureness.build(api);
   const wait = h("p", { class: "hint", role: "status" });
   const body = h("div", { class: "computed", hidden: true },
     reached.node,
-    fold("Its black by other lights", false,
-      h("table", {}, columns("a*", "b*", "ΔE00"), lights), drift),
+    fold("Its black", false,
+      h("table", {}, columns("a*", "b*", "ΔE00"), lights), drift,
+      h("h4", { text: "What would make it deeper?" }),
+      h("table", {}, columns("density"), deeper),
+      h("details", {}, h("summary", { text: "Why" }), h("p", { class: "facts", text: whyNoDeeper }))),
     fold("Grey balance", false, plot.node, held));
   return {
     node: h("div", { class: "folds" }, wait, body, fold("How far it may vary", false, sure.node)),
@@ -51,11 +55,23 @@ export function build(api) {
         text(cells[2], entry.dE > 0 ? figure(entry.dE, 1) : "–");
       }));
       text(drift, driftWords(now));
+      keyed(deeper, deeperOf(now), ([words]) => words, () => row(1, (cells, [words, density], name) => {
+        text(name, words);
+        text(cells[0], figure(density, 2));
+      }));
       plot.update(now.balance, chosenPalette(view).layers);
       text(held, heldWords(now.balance));
     },
   };
 }
+
+const whyNoDeeper = "Light that a layer scatters back before it has crossed the yellow stays in the black; more pigment alone scatters more of it. How much pigments scatter is the least certain figure here. Trade figures disagree: gloss is told to reach 1.8 to 2.2 (from memory), modern sets L* 15 to 26, at most 1.72 (common practice); the built-in sets keep to the second. A test sheet settles yours.";
+
+/** @returns {[string, number][]} */
+const deeperOf = (/** @type {Figures} */ { density, deeper }) => [
+  ["as it is", density], ["no light from the surface", deeper.noVeil], ["coats hardened through", deeper.through],
+  ["pigment ground finer, a third of the scatter", deeper.finer], ["that, and a third more of it", deeper.more],
+];
 
 /** @param {Api} api */
 function reachPart(api) {

@@ -80,7 +80,7 @@ export function build(api) {
       way.set(ways, view.way.straight ? "straight" : "tuned");
       text(means, view.tuned || (view.way.straight ? meaning.straight : meaning.tuned));
       const tried = view.ready ? trial.want(view.pictureKey, view) : null;
-      text(cost, tried ? costWords(tried) : view.ready ? "Both are being measured." : "");
+      text(cost, tried ? costWords(tried, view.way.atDepth) : view.ready ? "Both are being measured." : "");
       show(cost, view.ready);
       curves.update(view);
       show(straight, view.way.straight && !view.tuned);
@@ -116,9 +116,10 @@ export function build(api) {
 /**
  * costWords says what both ways of printing come to.
  * @param {WayTrial} trial
+ * @param {boolean} atDepth straight is exposed for the black
  */
-function costWords({ tuned, straight }) {
-  const says = `Mean ΔE00 from the reference: tuned ${figure(tuned.mean, 1)}, straight ${figure(straight.mean, 1)}.`;
+function costWords({ tuned, straight, anchored }, atDepth) {
+  const says = `Mean ΔE00 from the reference: tuned ${figure(tuned.mean, 1)}, straight ${figure(straight.mean, 1)} (exposed for ${atDepth ? "the black; for a middle grey" : "a middle grey; for the black"} ${figure(anchored.mean, 1)}).`;
   const apart = straight.mean - tuned.mean;
   if (Math.abs(apart) < 0.5) return `${says} Over the whole picture they are as near.`;
   return `${says} ${apart > 0 ? "Straight costs" : "Tuned costs"} ${figure(Math.abs(apart), 1)} more.`;
