@@ -1,6 +1,7 @@
 package command
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -25,26 +26,21 @@ func (c Tissue) Apply(s *session.State) error {
 	if err != nil {
 		return err
 	}
-	palette, ok := s.PaletteByID(s.Palette)
-	if !ok {
-		return fmt.Errorf("no palette “%s”", s.Palette)
-	}
-	own := s.OwnPalette(palette.ID)
-	if own < 0 {
-		const ending = ", own"
-		name := firstLetters(palette.Name, pigment.MostLetters-len(ending)) + ending
-		palette.ID, palette.Name = freeID(s, "own"), freeName(s, name)
+	palette, own, err := ownPalette(s)
+	if err != nil {
+		return err
 	}
 	source := palette
 	if c.From != "" {
+		var ok bool
 		if source, ok = s.PaletteByID(c.From); !ok {
 			return fmt.Errorf("no palette “%.40s” to take the tissue from", c.From)
 		}
 	}
 	t := c.Tissue
 	t.Pigments = slices.Clone(t.Pigments)
-	if before := source.Layer(p); t.Measured == nil && slices.Equal(before.Pigments, t.Pigments) {
-		t.Measured = before.Measured
+	if before := source.Layer(p); slices.Equal(before.Pigments, t.Pigments) {
+		t.Measured, t.Faded = cmp.Or(t.Measured, before.Measured), cmp.Or(t.Faded, before.Faded)
 	}
 	// What its overprints came out as holds for these three tissues alone.
 	if now := palette.Layer(p); t.Measured != now.Measured {
@@ -57,6 +53,21 @@ func (c Tissue) Apply(s *session.State) error {
 	return putPalette(s, own, palette)
 }
 func (Tissue) Words() string { return "tissue" }
+
+// ownPalette is the chosen palette as one of the user's own, and its place among them: -1
+// for one that is begun from a built-in palette.
+func ownPalette(s *session.State) (p pigment.Palette, own int, err error) {
+	p, ok := s.PaletteByID(s.Palette)
+	if !ok {
+		return p, -1, fmt.Errorf("no palette “%s”", s.Palette)
+	}
+	if own = s.OwnPalette(p.ID); own < 0 {
+		const ending = ", own"
+		name := firstLetters(p.Name, pigment.MostLetters-len(ending)) + ending
+		p.ID, p.Name = freeID(s, "own"), freeName(s, name)
+	}
+	return p, own, nil
+}
 
 // TakePalette adds a palette, such as one of a file, and chooses it. Where another palette
 // has its id, it gets a new id and, where that is taken too, a new name.

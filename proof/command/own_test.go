@@ -297,3 +297,45 @@ func TestWedge(t *testing.T) {
 		}
 	}
 }
+
+// A strip that was measured goes along with its tissue while the pigments stay the same, and
+// can be taken away again.
+func TestFading(t *testing.T) {
+	h := NewHistory(session.New())
+	cyan := func(c Command) pigment.Tissue {
+		t.Helper()
+		if err := h.Do(c, ""); err != nil {
+			t.Fatal(err)
+		}
+		now, _ := h.PaletteByID(h.Palette)
+		return now.Cyan
+	}
+	strip := Fading{Printer: "cyan", Dose: 12, Before: 1, After: 0.6}
+	faded := cyan(strip).Faded
+	if faded == nil || faded.Dose != 12 || !(faded.Left > 0.4 && faded.Left < 0.65) { // density goes nearly with the pigment
+		t.Fatalf("%+v", faded)
+	}
+	now, _ := h.PaletteByID(h.Palette)
+	stronger := now.Cyan
+	stronger.Load, stronger.Faded = 1.5, nil
+	edited := cyan(Tissue{Printer: "cyan", Tissue: stronger})
+	if edited.Faded == nil || *edited.Faded != *faded {
+		t.Errorf("another load: %+v", edited.Faded)
+	}
+	edited.Pigments, edited.Faded = []pigment.Share{{CI: "PB27", Share: 1}}, nil
+	if other := cyan(Tissue{Printer: "cyan", Tissue: edited}); other.Faded != nil {
+		t.Error("another pigment has the strip of the first")
+	}
+	cyan(strip)
+	if gone := cyan(Fading{Printer: "cyan"}); gone.Faded != nil {
+		t.Error("the strip is still there")
+	}
+	for _, bad := range []Fading{
+		{Printer: "black", Dose: 1, Before: 1, After: 0.5}, {Printer: "cyan", Dose: 1, Before: 0.1, After: 0.05}, {Printer: "cyan", Dose: 1, Before: 1, After: 1.1},
+		{Printer: "cyan", Dose: 1, Before: 1, After: 0}, {Printer: "cyan", Dose: 1, Before: 3.9, After: 1}, {Printer: "cyan", Dose: 1e9, Before: 1, After: 0.5},
+	} {
+		if err := h.Do(bad, ""); err == nil {
+			t.Errorf("%+v was taken", bad)
+		}
+	}
+}

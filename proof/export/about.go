@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"threeply/proof/fade"
 	"threeply/proof/filter"
 	"threeply/proof/light"
 	"threeply/proof/picture"
@@ -72,6 +73,20 @@ func partedWords(s *session.State, sources []int) string {
 		}
 	}
 	return out
+}
+
+// FadedWords says what of a print is shown after an exhibition, and on what that rests.
+func FadedWords(p pigment.Palette, e pigment.Exhibition, worst bool) string {
+	end := "least"
+	if worst {
+		end = "most"
+	}
+	_, layers := fade.Palette(p, e, worst)
+	var left []string
+	for _, printer := range pigment.Printers() {
+		left = append(left, fmt.Sprintf("%s %s", printer, layers[printer].Words()))
+	}
+	return fmt.Sprintf("As it may look %s, at the %s: %s. Assumed by the blue wool classes of the pigments where no strip was measured.", e.Words(), end, strings.Join(left, "; "))
 }
 
 func recipeWords(s *session.State, p *picture.Printing) string {

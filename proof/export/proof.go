@@ -13,6 +13,7 @@ import (
 	"threeply/proof/icc"
 	"threeply/proof/label"
 	"threeply/proof/picture"
+	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/render"
 	"threeply/proof/screen"
@@ -71,6 +72,17 @@ func NewDotProof(s *session.State, planes [3]*plane.Plane, space spectrum.RGBSpa
 	_, micron := s.Setup().Dot()
 	about := fmt.Sprintf("Of screened negatives: dots of %.0f µm, full or not there, averaged over the areas that they cover with an optical spread n of %g (Yule and Nielsen). %s", micron, screen.Spread, About(s, dotted, render.Print))
 	return newProof(s, planes, dotted, render.Print, space, label.Of(s, made, about)), nil
+}
+
+// NewFadedProof makes the proof ready of a print after an exhibition, as faded as it may be
+// where worst is set, else as little; see package fade. It fails as NewProof does.
+func NewFadedProof(s *session.State, planes [3]*plane.Plane, e pigment.Exhibition, worst bool, space spectrum.RGBSpace, made label.Made) (*Proof, error) {
+	printing, err := picture.PrepareFor(s, planes)
+	if err != nil {
+		return nil, err
+	}
+	about := FadedWords(printing.Recipe.Palette, e, worst) + " " + About(s, printing, render.Print)
+	return newProof(s, planes, printing.Faded(e, worst), render.Print, space, label.Of(s, made, about)), nil
 }
 
 // Crop cuts the proof to the picture that all three plates hold within their borders. It

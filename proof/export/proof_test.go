@@ -278,3 +278,30 @@ func TestProofCroppedOnItsMargin(t *testing.T) {
 		t.Error("the picture does not lie in its margin")
 	}
 }
+
+// A print of fugitive pigments is lighter after years on show, the more so the worse it is
+// taken to be, and says what is left.
+func TestFadedProof(t *testing.T) {
+	s, planes := picturetest.Scene(16, func(_, x, y int) float64 { return float64(x+y) / 30 })
+	s.Palette = "gamboge"
+	light := func(p *Proof, err error) (sum float64) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, v := range p.Image().Pix {
+			sum += float64(v)
+		}
+		return sum
+	}
+	shown := pigment.Exhibition{Lux: 200, Hours: 10, Years: 100}
+	least, errLeast := NewFadedProof(&s, planes, shown, false, spectrum.SRGB, label.Made{})
+	most, errMost := NewFadedProof(&s, planes, shown, true, spectrum.SRGB, label.Made{})
+	made := light(NewProof(&s, planes, render.Print, spectrum.SRGB, label.Made{}))
+	if a, b := light(least, errLeast), light(most, errMost); !(made < a && a < b) {
+		t.Errorf("light as made %.4g, faded least %.4g, most %.4g", made, a, b)
+	}
+	if says := most.About(); !strings.Contains(says, "after 100 years on show at 200 lx, 10 hours a day") || !strings.Contains(says, "% left; cyan ") {
+		t.Error(says)
+	}
+}

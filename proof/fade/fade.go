@@ -1,7 +1,8 @@
 // Package fade tells how a print would look after an exhibition, as an assumed range: from
 // the blue wool classes of its pigments, which are ranges themselves, and the doses of light
 // after which colours of these classes have faded noticeably (pigment.FadingDose; CIE
-// 157:2004 tells objects' fading by the same classes).
+// 157:2004 tells objects' fading by the same classes). Where a strip of a tissue was
+// measured, that goes before its classes.
 //
 // What is assumed besides: a pigment is lost by the same share for the same light, however
 // much is left (first order), each by itself; gelatine and paper keep their colour; no UV
@@ -9,7 +10,9 @@
 package fade
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"threeply/proof/pigment"
 	"threeply/proof/spectrum"
@@ -50,6 +53,22 @@ func atNoticed(p pigment.Pigment) float64 {
 type Layer struct {
 	Least, Most float64
 	Unknown     []string // names of the pigments of which no class is known: they are taken to stay
+	Measured    bool     // of a strip of the tissue
+}
+
+// Words say what is left, and whether it was measured.
+func (l Layer) Words() string {
+	out := fmt.Sprintf("%.0f to %.0f %% left", 100*l.Least, 100*l.Most)
+	if a, b := math.Round(100*l.Least), math.Round(100*l.Most); a == b {
+		out = fmt.Sprintf("%.0f %% left", a)
+	}
+	if l.Measured {
+		return out + ", as a strip was measured"
+	}
+	if len(l.Unknown) > 0 {
+		out += "; not known of " + strings.Join(l.Unknown, ", ")
+	}
+	return out
 }
 
 // Palette is a palette after an exhibition: with the least that may be left of each pigment
@@ -60,6 +79,13 @@ func Palette(p pigment.Palette, e pigment.Exhibition, worst bool) (faded pigment
 	faded = p
 	for _, printer := range pigment.Printers() {
 		t := p.Layer(printer)
+		if f := t.Faded; f != nil {
+			left := f.After(e.Dose())
+			layers[printer] = Layer{Least: left, Most: left, Measured: true}
+			t.Load *= left
+			faded = faded.WithLayer(printer, t)
+			continue
+		}
 		shares := make([]pigment.Share, len(t.Pigments))
 		whole, sums := 0.0, [2]float64{}
 		for i, s := range t.Pigments {

@@ -2,6 +2,7 @@ package fade
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"threeply/proof/pigment"
@@ -39,6 +40,32 @@ func TestDosesOfTheClasses(t *testing.T) {
 		low, high := pigment.FadingDose(float64(i+1)-1.0/3), pigment.FadingDose(float64(i+1)+1.0/3)
 		if !(dose > low && dose < high) {
 			t.Errorf("class %d: %g Mlx·h, ours %.3g to %.3g", i+1, dose, low, high)
+		}
+	}
+}
+
+// A strip that was measured goes before the classes: half of it gone after 10 Mlx·h is
+// three quarters gone after 20, and what is left prints as half the load does.
+func TestMeasuredStripGoesFirst(t *testing.T) {
+	p, _ := pigment.PaletteByID("gamboge")
+	for _, c := range []struct{ dose, left float64 }{{0, 1}, {10, 0.5}, {20, 0.25}} {
+		p.Cyan.Faded = &pigment.Faded{Dose: 10, Left: 0.5}
+		e := pigment.Exhibition{Lux: c.dose * 1e6 / (8 * 365), Hours: 8, Years: 1}
+		faded, layers := Palette(p, e, true)
+		half := p.Cyan
+		half.Load *= c.left
+		k, s := faded.Cyan.KS()
+		wantK, wantS := half.KS()
+		for i := range k {
+			if math.Abs(k[i]-wantK[i]) > 1e-9 || math.Abs(s[i]-wantS[i]) > 1e-9 {
+				t.Fatalf("after %g Mlx·h the cyan is not that of load × %g", c.dose, c.left)
+			}
+		}
+		if l := layers[pigment.Cyan]; !l.Measured || math.Abs(l.Least-c.left) > 1e-12 || l.Most != l.Least || !strings.Contains(l.Words(), "measured") {
+			t.Errorf("after %g Mlx·h: %+v, “%s”", c.dose, l, l.Words())
+		}
+		if layers[pigment.Magenta].Measured {
+			t.Error("the magenta was not measured")
 		}
 	}
 }

@@ -89,7 +89,7 @@ func (p Palette) Check() error {
 
 // Check returns a *Fault, the first found, or nil. A sound tissue has one to
 // eight pigments of the table, none twice, with shares that sum to 1, and load,
-// haze, coat and what is known of its hardening within the limits.
+// haze, coat and what is known of its hardening and fading within the limits.
 func (t Tissue) Check() error {
 	if t.Pigments == nil {
 		return &Fault{[]any{"pigments"}, fmt.Sprintf("the pigments are missing; give 1 to %d", mostPigments)}
@@ -132,6 +132,11 @@ func (t Tissue) Check() error {
 	}
 	if t.Measured != nil {
 		if f := t.Measured.check(); f != nil {
+			return f
+		}
+	}
+	if t.Faded != nil {
+		if f := t.Faded.check(); f != nil {
 			return f
 		}
 	}

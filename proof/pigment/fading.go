@@ -1,6 +1,9 @@
 package pigment
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // BlueWool is a range of blue wool classes, of the eight dyed cloths of ISO 105-B08
 // that lightfastness is told by: 1 fades first, 8 last. Zero where no class is
@@ -34,6 +37,31 @@ type Exhibition struct {
 	Years float64 `json:"years"`
 }
 
+// Faded is how a tissue faded, as measured of a strip of it.
+type Faded struct {
+	Dose float64 `json:"dose"` // light on the strip, in Mlx·h without UV
+	Left float64 `json:"left"` // share of the tissue's pigment that it left
+}
+
+// After is the share that is left after a dose in Mlx·h: equal shares for equal light.
+func (f Faded) After(dose float64) float64 { return math.Pow(f.Left, dose/f.Dose) }
+
+// The limits of what can be measured of fading.
+const (
+	LeastDose, MostDose = 1e-3, 1e5 // Mlx·h
+	LeastLeft, MostLeft = 0.01, 1
+)
+
+func (f *Faded) check() *Fault {
+	switch {
+	case !(f.Dose >= LeastDose && f.Dose <= MostDose):
+		return &Fault{[]any{"faded", "dose"}, fmt.Sprintf("%g Mlx·h is out of bounds; give %g to %g", f.Dose, LeastDose, MostDose)}
+	case !(f.Left >= LeastLeft && f.Left <= MostLeft):
+		return &Fault{[]any{"faded", "left"}, fmt.Sprintf("a share of %g is left; give %g to %d", f.Left, LeastLeft, MostLeft)}
+	}
+	return nil
+}
+
 // UsualExhibition stands for one that nobody has described: a gallery of 50 lx (from
 // memory), 8 hours a day.
 var UsualExhibition = Exhibition{50, 8, 50}
@@ -47,6 +75,11 @@ const (
 
 // Dose is the light of the whole exhibition, in Mlx·h.
 func (e Exhibition) Dose() float64 { return e.Lux * e.Hours * 365 * e.Years / 1e6 }
+
+// Words say what it is, such as "after 50 years on show at 50 lx, 8 hours a day, without UV".
+func (e Exhibition) Words() string {
+	return fmt.Sprintf("after %.4g years on show at %.5g lx, %.3g hours a day, without UV", e.Years, e.Lux, e.Hours)
+}
 
 // Classes is the range of blue wool classes of a pigment: those that are named, else those
 // that its ASTM D4303 category stands for, by the correspondence of Class. ok is false

@@ -20,8 +20,8 @@ import (
 var Schema []byte
 
 // Version is the version of palette files that Write writes. Read reads those before it
-// too: version 1 knew nothing of measured spectra.
-const Version = 2
+// too: version 1 knew nothing of measured spectra, version 2 nothing of measured fading.
+const Version = 3
 
 // file is a palette on disk: a Palette as it is written, given as it is read.
 type file[P Palette | given] struct {
@@ -110,6 +110,8 @@ func Read(text []byte) (Palette, error) {
 func foreign(text []byte) []any {
 	all := Palettes()[0]
 	all.Yellow.Hardening = Hardening{1, 1, new(float64), []Printed{{0, 0}, {1, 1}}}
+	all.Yellow.Faded = &Faded{1, 1}
+	all.Magenta.Faded, all.Cyan.Faded = all.Yellow.Faded, all.Yellow.Faded
 	all.Yellow.Measured = &Spectra{K: spectrum.Sample(func(float64) float64 { return 1 })}
 	all.Magenta.Hardening, all.Cyan.Hardening = all.Yellow.Hardening, all.Yellow.Hardening
 	all.Magenta.Measured, all.Cyan.Measured = all.Yellow.Measured, all.Yellow.Measured

@@ -61,8 +61,8 @@ func TestReadSaysLineAndReason(t *testing.T) {
 		{`"cyan"`, `"cyam"`, line(`"cyan"`), "nothing is called “cyam”"},
 		{`"load": 1.25`, `"Load": 1.25`, line(`1.25`), "nothing is called “Load”"},
 		{`"share": 0.6`, `"share": 0.6, "note": "x"`, line(`0.6`), "nothing is called “note”"},
-		{`"version": 2`, `"version": 3`, line(`"version"`), "version 3 is not supported"},
-		{`"version": 2`, `"version": 0`, line(`"version"`), "version 0 is not supported"},
+		{`"version": 3`, `"version": 4`, line(`"version"`), "version 4 is not supported"},
+		{`"version": 3`, `"version": 0`, line(`"version"`), "version 0 is not supported"},
 		{`"threeply": "palette"`, `"threeply": "session"`, "line 1: ", "no palette file"},
 		{`1.25,`, `1.25;`, line(`1.25`), "not JSON"},
 	} {
@@ -194,10 +194,16 @@ func TestSchemaIsTheReader(t *testing.T) {
 			t.Errorf("%s: limits of the schema differ from %v", key, want)
 		}
 	}
+	for key, want := range map[string][2]float64{"dose": {LeastDose, MostDose}, "left": {LeastLeft, MostLeft}} {
+		of := get(tissue, "faded", "properties", key).(map[string]any)
+		if of["minimum"] != want[0] || of["maximum"] != want[1] {
+			t.Errorf("%s: limits of the schema differ from %v", key, want)
+		}
+	}
 	if get(tissue, "hardening", "properties", "wedge", "maxItems") != float64(mostSteps) {
 		t.Error("the number of steps differs")
 	}
-	if get(tissue, "pigments", "maxItems") != float64(mostPigments) || !reflect.DeepEqual(get(s, "properties", "version", "enum"), []any{1.0, float64(Version)}) {
+	if get(tissue, "pigments", "maxItems") != float64(mostPigments) || !reflect.DeepEqual(get(s, "properties", "version", "enum"), []any{1.0, 2.0, float64(Version)}) {
 		t.Error("number of pigments or version differs")
 	}
 	if get(s, "properties", "palette", "properties", "id", "pattern") != idPattern {
@@ -234,6 +240,7 @@ func TestSchemaIsTheReader(t *testing.T) {
 		"tissue":      {get(written, "palette", "cyan"), tissue},
 		"hardening":   {get(written, "palette", "cyan", "hardening"), get(tissue, "hardening", "properties")},
 		"measurement": {get(written, "palette", "measured"), get(s, "properties", "palette", "properties", "measured", "properties")},
+		"faded":       {get(written, "palette", "cyan", "faded"), get(tissue, "faded", "properties")},
 		"spectra":     {get(written, "palette", "cyan", "measured"), get(tissue, "measured", "properties")},
 		"step":        {get(written, "palette", "cyan", "hardening", "wedge").([]any)[0], get(tissue, "hardening", "properties", "wedge", "items", "properties")},
 		"pigment":     {get(written, "palette", "cyan").(map[string]any)["pigments"].([]any)[0], get(tissue, "pigments", "items", "properties")},

@@ -17,6 +17,7 @@ func measured() Palette {
 		S: spectrum.Sample(func(nm float64) float64 { return 0.1 }), KSigma: 0.02, SSigma: 0.3,
 	}
 	p.Magenta.Measured, p.Cyan.Measured = p.Yellow.Measured, p.Yellow.Measured
+	p.Cyan.Faded = &Faded{12, 0.6}
 	return p
 }
 

@@ -28,6 +28,7 @@ type Tissue struct {
 
 	Hardening Hardening `json:"hardening,omitzero"` // as measured, where it was
 	Measured  *Spectra  `json:"measured,omitempty"` // as measured, where they were
+	Faded     *Faded    `json:"faded,omitempty"`    // as measured, where it was
 }
 
 // Strength is the pigment in the mixture that was coated, against the same pigment

@@ -12,6 +12,7 @@ import (
 
 	"threeply/proof/balance"
 	"threeply/proof/export"
+	"threeply/proof/fade"
 	"threeply/proof/figures"
 	"threeply/proof/inspect"
 	"threeply/proof/label"
@@ -263,6 +264,14 @@ func figuresOf(s *session.State, p *picture.Printing, levels [3][]*plane.Plane) 
 			}
 			out = append(out, Figure{"Permanence of the " + printer.String(), g.Name + ", " + g.CI + ": " + g.Lightfastness, years})
 		}
+	}
+	_, fading := fade.Palette(p.Recipe.Palette, s.OnShow(), true)
+	for _, printer := range pigment.Printers() {
+		rests := "assumed, by the blue wool classes of its pigments"
+		if fading[printer].Measured {
+			rests = "measured, by a strip"
+		}
+		out = append(out, Figure{"Left of the " + printer.String() + " on show", fading[printer].Words(), s.OnShow().Words() + "; " + rests})
 	}
 	return out, nil
 }

@@ -124,7 +124,7 @@ func TestSheet(t *testing.T) {
 	for _, says := range []string{
 		"1937.0412", "Estimate from published or remembered pigment spectra", "Choice Earth", "The wall is right.", "Is the sky stained?", "Decided for, an estimate",
 		"Too <b>pale</b>?", "IM , 2 March 2026, 10:20 UTC", "for the printmaker", "Seen on: Clear arylide", "Seen on: Earth and viridian", "nine of ten prints", "Signature", "red.tif", "its content is not known",
-		"Threeply v1", "Chosen, by", "Assumed, for", "Measured, from", "Out of reach of these tissues", "Permanence of the cyan",
+		"Threeply v1", "Chosen, by", "Assumed, for", "Measured, from", "Out of reach of these tissues", "Permanence of the cyan", "Left of the cyan on show", "after 50 years on show at 50 lx",
 	} {
 		if !strings.Contains(all, says) {
 			t.Errorf("the page does not say %q", says)

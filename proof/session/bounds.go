@@ -173,6 +173,9 @@ var ranges = map[string]Range{
 	"negatives.film.table.density": {Low: 0, High: film.MostMax, Name: "density of a step of the film"},
 	"exhibition.lux":               {Low: pigment.LeastLux, High: pigment.MostLux, Unit: "lx", Name: "light of the exhibition"},
 	"exhibition.hours":             {Low: pigment.LeastHours, High: pigment.MostHours, Unit: "h", Name: "hours a day of the exhibition"},
+	"fading.dose":                  {Low: pigment.LeastDose, High: pigment.MostDose, Zero: "to take the measurement away", Unit: "Mlx·h", Name: "light on a strip"},
+	"fading.before":                {Low: 0, High: 4, Name: "density of a strip before it was shown"},
+	"fading.after":                 {Low: 0, High: 4, Name: "density of a strip after it was shown"},
 	"exhibition.years":             {Low: pigment.LeastYears, High: pigment.MostYears, Name: "years of the exhibition"},
 	"wedge.exposure":               {Low: 1e-6, High: 1e6, Zero: "for 1", Name: "exposure of a wedge"},
 	"printingFilm.max":             {Low: film.LeastMax, High: film.MostMax, Zero: "where a table says it", Name: "largest UV density of the film"},
@@ -221,6 +224,8 @@ func init() {
 		ranges[at+"hardening.holdOnMicron"] = Range{Low: pigment.LeastHoldOn, High: pigment.MostHoldOn, Unit: "µm", Name: "least height that holds on" + name}
 		ranges[at+"hardening.wedge.logExposure"] = Range{Low: -12, High: 12, Name: "exposure of a wedge" + name}
 		ranges[at+"hardening.wedge.micron"] = Range{Low: 0, High: pigment.MostCoat, Unit: "µm", Name: "height of a wedge" + name}
+		ranges[at+"faded.dose"] = Range{Low: pigment.LeastDose, High: pigment.MostDose, Unit: "Mlx·h", Name: "light on a strip" + name}
+		ranges[at+"faded.left"] = Range{Low: pigment.LeastLeft, High: pigment.MostLeft, Name: "share left of a strip" + name}
 		ranges[at+"measured.k"] = Range{Low: pigment.LeastK, High: pigment.MostK, Name: "measured absorption" + name}
 		ranges[at+"measured.s"] = Range{Low: 0, High: pigment.MostK, Name: "measured scattering" + name}
 		ranges[at+"measured.kSigma"] = Range{Low: 0, High: pigment.MostSigma, Name: "doubt of the measured absorption" + name}

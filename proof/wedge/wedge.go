@@ -1,6 +1,7 @@
 // Package wedge finds how a tissue answers to light from a step tablet that was printed on
 // it: the wedge that a workshop prints first, read with a densitometer. Package fit finds
-// more, from a whole test sheet.
+// more, from a whole test sheet. And how a tissue fades, from a strip that was put in the
+// light.
 package wedge
 
 import (
@@ -168,6 +169,27 @@ func densityOf(recipe stack.Recipe, printer pigment.Printer, by Reading) (func(a
 		return of(layers.Reflectance(t)) - paper
 	}, nil
 }
+
+// Left is the share of a layer, up to 1, that light has left of it: of a strip of the tissue
+// alone that read before, and reads after, in densities above the bare paper. Less than
+// LeastStrip before says too little.
+func Left(recipe stack.Recipe, printer pigment.Printer, before, after float64, by Reading) (float64, error) {
+	density, err := densityOf(recipe, printer, by)
+	switch {
+	case err != nil:
+		return 0, err
+	case !(before >= LeastStrip):
+		return 0, fmt.Errorf("the strip read %g before: one of density %g or more tells its fading from readings that repeat to ±%g", before, LeastStrip, repeats)
+	case before > density(most):
+		return 0, fmt.Errorf("the strip read %g before, and four coats of these pigments would not: is it read above the paper, and through the filter that is chosen?", before)
+	case !(after <= before+repeats):
+		return 0, fmt.Errorf("the strip read %g before and reads %g after: light makes no tissue darker; were the readings changed round?", before, after)
+	}
+	return min(amountOf(density, max(after, 0))/amountOf(density, before), 1), nil
+}
+
+// LeastStrip is the least density of a strip whose fading is read.
+const LeastStrip = 0.2
 
 // amountOf is the amount, 0 to most, that prints a density: halved until it is found, for
 // more of a layer never prints lighter.

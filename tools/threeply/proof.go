@@ -29,6 +29,7 @@ func proof(args []string, out, warn io.Writer) error {
 	recipe := addRecipe(f, "plates' roles, register, offsets, tissues and light")
 	reference := f.Bool("reference", false, "render the registered plates as added light instead of the print")
 	way := addWay(f)
+	shown := addShown(f)
 	dots := f.Float64("screen", 0, "render the print of screened negatives with dots of so many µm; 0: of continuous ones")
 	crop := f.Bool("crop", false, "cut it to the picture that all three plates hold within their borders")
 	margin := f.Bool("margin", false, "lay it on a white margin with its title, what it is, and that it is an estimate")
@@ -50,6 +51,9 @@ func proof(args []string, out, warn io.Writer) error {
 	if err != nil {
 		return err
 	}
+	if err := shown.check(*reference, *dots > 0); err != nil {
+		return err
+	}
 	space, err := export.SpaceOf(*spaceID)
 	if err != nil {
 		return usageError(err.Error())
@@ -69,6 +73,9 @@ func proof(args []string, out, warn io.Writer) error {
 	if err := way.apply(history); err != nil {
 		return err
 	}
+	if err := shown.apply(history); err != nil {
+		return err
+	}
 	if *dots != 0 {
 		fine := math.Ceil(25400 / max(*dots, 1))
 		if err := history.Do(command.Negatives{Screen: dots, PPI: &fine}, ""); err != nil {
@@ -85,6 +92,9 @@ func proof(args []string, out, warn io.Writer) error {
 		kind = render.Reference
 	}
 	ready := func() (*export.Proof, error) {
+		if shown.faded() {
+			return export.NewFadedProof(&history.State, set.Density, history.OnShow(), !*shown.least, space, label.Now())
+		}
 		if *dots > 0 && !*reference {
 			return export.NewDotProof(&history.State, set.Density, space, label.Now())
 		}

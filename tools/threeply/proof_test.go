@@ -71,3 +71,22 @@ func TestProofForms(t *testing.T) {
 		}
 	}
 }
+
+// The print after years on show says so; the options go together or are refused.
+func TestProofFaded(t *testing.T) {
+	to := filepath.Join(t.TempDir(), "p.png")
+	for _, bad := range [][]string{{"-lux", "50"}, {"-least"}, {"-years", "5", "-reference"}, {"-years", "5", "-screen", "40"}} {
+		if err := proof(append(bad, "-o", to, "red.tif"), io.Discard, io.Discard); err == nil || !strings.Contains(err.Error(), "-years") {
+			t.Errorf("%v: %v", bad, err)
+		}
+	}
+	var said bytes.Buffer
+	dir := t.TempDir()
+	at := func(name string) string { return filepath.Join(dir, name) }
+	if err := proof([]string{"-palette", "gamboge", "-years", "100", "-lux", "200", "-o", to, waves(t, at("a.png"), 0), waves(t, at("b.png"), 0.1), waves(t, at("c.png"), 0.2)}, &said, io.Discard); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(said.String(), "after 100 years on show at 200 lx, 8 hours a day") {
+		t.Error(said.String())
+	}
+}

@@ -22,6 +22,7 @@ export type SessionCommand =
   | { do: "expose"; gesture?: string; printer: string; stops: number }
   | { do: "exposeAll"; gesture?: string; stops: number }
   | { do: "exposures"; gesture?: string; order: string }
+  | { do: "fading"; gesture?: string; printer: string; dose?: number; before?: number; after?: number; read?: string }
   | { do: "film"; gesture?: string; source: number; white?: number; black?: number; gamma?: number }
   | { do: "films"; gesture?: string; films: [Film, Film, Film]; neutral: Neutral }
   | { do: "finish"; gesture?: string; id: string }
@@ -230,6 +231,7 @@ export interface Tissue {
   coatMicron: number;
   hardening?: Hardening;
   measured?: Spectra;
+  faded?: Faded;
 }
 
 export interface Unknowns {
@@ -299,6 +301,11 @@ export interface Spectra {
   s: number[];
   kSigma: number;
   sSigma: number;
+}
+
+export interface Faded {
+  dose: number;
+  left: number;
 }
 
 export interface Sensitised {

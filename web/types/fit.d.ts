@@ -59,6 +59,7 @@ export interface Tissue {
   coatMicron: number;
   hardening?: Hardening;
   measured?: Spectra;
+  faded?: Faded;
 }
 
 export interface Measurement {
@@ -93,6 +94,11 @@ export interface Spectra {
   s: number[];
   kSigma: number;
   sSigma: number;
+}
+
+export interface Faded {
+  dose: number;
+  left: number;
 }
 
 export interface Printed {

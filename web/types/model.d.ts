@@ -457,6 +457,7 @@ export interface Exhibition {
 export interface Fading {
   printer: string;
   words: string;
+  measured: boolean;
 }
 
 export interface Unknowns {

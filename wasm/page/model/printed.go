@@ -67,20 +67,9 @@ type Grey struct {
 
 // Fading is what an exhibition leaves of a layer, in words.
 type Fading struct {
-	Printer string `json:"printer"`
-	Words   string `json:"words"`
-}
-
-// fadingWords says what is left of a layer's pigments.
-func fadingWords(l fade.Layer) string {
-	out := fmt.Sprintf("%.0f to %.0f %% left", 100*l.Least, 100*l.Most)
-	if a, b := math.Round(100*l.Least), math.Round(100*l.Most); a == b {
-		out = fmt.Sprintf("%.0f %% left", a)
-	}
-	if len(l.Unknown) > 0 {
-		out += "; not known of " + strings.Join(l.Unknown, ", ")
-	}
-	return out
+	Printer  string `json:"printer"`
+	Words    string `json:"words"`
+	Measured bool   `json:"measured"` // of a strip
 }
 
 type printedOn struct {
@@ -168,7 +157,7 @@ func makePrinted(on printedOn) Printed {
 	}
 	out.Exhibition = on.shown
 	for i, l := range on.fading {
-		out.Fading = append(out.Fading, Fading{pigment.Printer(i).String(), fadingWords(l)})
+		out.Fading = append(out.Fading, Fading{pigment.Printer(i).String(), l.Words(), l.Measured})
 	}
 	for i := range out.Prints {
 		p := OwnPrint{Printer: pigment.Printer(i).String(), Stops: on.way.Stops[i], Light: lightWords(on.way.Stops[i])}
