@@ -48,14 +48,29 @@ func pairs(s *scene, blurs ...float64) (keys, others map[float64]*plane.Plane, m
 	return keys, others, m
 }
 
-func registered(t *testing.T, key, other *plane.Plane) Plate {
+// wholeNegatives says that three plates are negatives of w × h pixels whose pictures reach to
+// their edges.
+func wholeNegatives(w, h int) Options {
+	all := [4]int{0, 0, w, h}
+	return Options{Polarity: [3]bool{true, true, true}, Area: [3][4]int{all, all, all}}
+}
+
+// registerAll registers plates to a key, two at a time, which share what is made of it.
+func registerAll(t *testing.T, key *plane.Plane, opt Options, others ...*plane.Plane) []Plate {
 	t.Helper()
-	whole := [4]int{0, 0, key.W, key.H}
-	got, err := Planes(context.Background(), [3]*plane.Plane{key, other, flatPlane(60, 60)}, Options{Polarity: [3]bool{true, true, true}, Area: [3][4]int{whole, whole}})
-	if err != nil {
-		t.Fatal(err)
+	var out []Plate
+	for i := 0; i < len(others); i += 2 {
+		planes := [3]*plane.Plane{key, others[i], flatPlane(60, 60)}
+		if i+1 < len(others) {
+			planes[2] = others[i+1]
+		}
+		got, err := Planes(context.Background(), planes, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, got[1:]...)
 	}
-	return got[1]
+	return out[:len(others)]
 }
 
 // TestMovedPartsAreFound holds that a part of the picture which lies elsewhere is told of
@@ -64,22 +79,34 @@ func registered(t *testing.T, key, other *plane.Plane) Plate {
 func TestMovedPartsAreFound(t *testing.T) {
 	t.Parallel()
 	keys, others, m := pairs(drawn(600, 400, 21), 0.5, 4)
-	for _, c := range []struct {
+	type moved struct {
 		blur   float64
 		at     [4]float64
 		dx, dy int
-	}{
+	}
+	cases := []moved{
 		{0.5, [4]float64{0.7, 0.7, 1, 1}, 4, 3},     // the lower right 9 %
-		{4, [4]float64{0.7, 0.7, 1, 1}, 4, 3},       // the same of blurred plates
-		{4, [4]float64{0, 0.5, 0.5, 1}, 6, 0},       // a quarter
 		{0.5, [4]float64{0, 0, 0.11, 1}, -6, 2},     // strips along edges
 		{0.5, [4]float64{0, 0, 1, 0.13}, 0, 11},     //
 		{0.5, [4]float64{0, 0.85, 1, 1}, -13, -20},  //
 		{0.5, [4]float64{0.3, 0.3, 0.6, 0.6}, 3, 0}, // amid the picture
 		{0.5, [4]float64{0.8, 0, 1, 1}, 0, 40},      // as far as a tenth of the picture's height
-	} {
+		{4, [4]float64{0.7, 0.7, 1, 1}, 4, 3},       // the first of blurred plates
+		{4, [4]float64{0, 0.5, 0.5, 1}, 6, 0},       // a quarter
+	}
+	var all []Plate
+	for _, blur := range []float64{0.5, 4} { // as the cases are ordered
+		var planes []*plane.Plane
+		for _, c := range cases {
+			if c.blur == blur {
+				planes = append(planes, square(others[blur], c.at[0], c.at[1], c.at[2], c.at[3], c.dx, c.dy))
+			}
+		}
+		all = append(all, registerAll(t, keys[blur], wholeNegatives(600, 400), planes...)...)
+	}
+	for i, c := range cases {
 		name := fmt.Sprintf("blurred by %g px, %v moved by %d, %d", c.blur, c.at, c.dx, c.dy)
-		p := registered(t, keys[c.blur], square(others[c.blur], c.at[0], c.at[1], c.at[2], c.at[3], c.dx, c.dy))
+		p := all[i]
 		rms, _ := errorsOf(p.Matrix, m, 600, 400)
 		share, size := (c.at[2]-c.at[0])*(c.at[3]-c.at[1]), math.Hypot(float64(c.dx), float64(c.dy))
 		t.Logf("%s: %.3f of %.3f elsewhere, largest %.2f px, map off by %.3f px, confidence %.2f", name, p.Outvoted, share, p.Residual.Max, rms, p.Confidence)
@@ -118,25 +145,24 @@ func TestWhatWasNotMeasuredIsSaid(t *testing.T) {
 	keys, others, m := pairs(drawn(600, 400, 21), 0.5)
 	roofKeys, roofOthers, _ := pairs(roofs(drawn(600, 400, 21)), 0.5)
 	key, other := keys[0.5], others[0.5]
-	whole := registered(t, key, other)
-	if whole.Survey.Coverage() < 0.98 || within95(&whole.Survey) > 0.3 || Parted(&whole.Survey) || whole.Confidence < 0.95 {
-		t.Errorf("of whole plates: coverage %.2f, 95 %% within %.2f px, confidence %.2f", whole.Survey.Coverage(), within95(&whole.Survey), whole.Confidence)
-	}
 	half := other.Crop(0, 0, other.W, other.H)
 	for i := range half.Pix {
 		if i%half.W > half.W/2 {
 			half.Pix[i] = 3000
 		}
 	}
-	for name, c := range map[string]struct {
-		key, other *plane.Plane
-		most       float64
-	}{"half a plate": {key, half, 0.6}, "a line of roofs": {roofKeys[0.5], roofOthers[0.5], 0.6}} {
-		p := registered(t, c.key, c.other)
+	opt := wholeNegatives(600, 400)
+	both := registerAll(t, key, opt, other, half)
+	whole := both[0]
+	if whole.Survey.Coverage() < 0.98 || within95(&whole.Survey) > 0.3 || Parted(&whole.Survey) || whole.Confidence < 0.95 {
+		t.Errorf("of whole plates: coverage %.2f, 95 %% within %.2f px, confidence %.2f", whole.Survey.Coverage(), within95(&whole.Survey), whole.Confidence)
+	}
+	const most = 0.6
+	for name, p := range map[string]Plate{"half a plate": both[1], "a line of roofs": registerAll(t, roofKeys[0.5], opt, roofOthers[0.5])[0]} {
 		_, worst := errorsOf(p.Matrix, m, 600, 400)
 		said := slices.Max(p.Survey.Within)
 		t.Logf("%s: coverage %.2f, said within %.2f px, is %.2f, confidence %.2f, %s", name, p.Survey.Coverage(), said, worst, p.Confidence, p.Outcome)
-		if p.Outcome != Found || p.Survey.Coverage() > c.most || worst > said || p.Confidence > 0.9 && worst > 1.5 {
+		if p.Outcome != Found || p.Survey.Coverage() > most || worst > said || p.Confidence > 0.9 && worst > 1.5 {
 			t.Errorf("%s: coverage %.2f, said within %.2f px, is %.2f", name, p.Survey.Coverage(), said, worst)
 		}
 	}
@@ -172,20 +198,27 @@ func TestTheRangeHoldsTheTruth(t *testing.T) {
 	s := drawn(w, h, 5)
 	key := s.shoot(w, h, 1, shot{mix: [3]float64{0.3, 0.5, 0.2}, gamma: 0.8, noise: 0.012, m: affine.Identity}, 1)
 	held := 0
+	waves := make([]func(x, y float64) (dx, dy float64), sets)
+	others := make([]*plane.Plane, sets)
+	amountOf := func(k int) float64 { return 0.2 + 0.15*float64(k) }
 	for k := range sets {
-		amount, phase := 0.2+0.15*float64(k), float64(k)
+		amount, phase := amountOf(k), float64(k)
 		wave := func(x, y float64) (dx, dy float64) {
 			return amount * math.Sin(math.Pi*x/w+phase), 0.7 * amount * math.Cos(math.Pi*y/h+2*phase)
 		}
+		waves[k] = wave
 		other := plane.New(w, h)
+		others[k] = other
 		for y := range h {
 			for x := range w {
 				dx, dy := wave(float64(x), float64(y))
 				other.Pix[y*w+x] = uint16(key.Bilinear(float64(x)-dx, float64(y)-dy))
 			}
 		}
-		p := registered(t, key, other)
-		is, said := trueWithin95(t, &p, wave), within95(&p.Survey)
+	}
+	for k, p := range registerAll(t, key, wholeNegatives(w, h), others...) {
+		amount := amountOf(k)
+		is, said := trueWithin95(t, &p, waves[k]), within95(&p.Survey)
 		if is <= said+0.01 {
 			held++
 		}

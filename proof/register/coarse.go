@@ -143,54 +143,6 @@ func (p *pair) centred(m affine.Matrix) affine.Matrix {
 	return affine.Translate((p.other.area[0]+p.other.area[2])/2-x, (p.other.area[1]+p.other.area[3])/2-y).Mul(m)
 }
 
-// What turned tries. verdict.FoundWords says it to the user.
-var (
-	turns    = []float64{-15, -10, -5, 0, 5, 10, 15}              // degrees, off each quarter turn
-	quarters = []float64{0, 90, 180, 270}                         // degrees
-	scales   = []float64{0.8, 0.862, 0.928, 1, 1.077, 1.16, 1.25} // each 7.7 % more than the one before
-	flips    = []float64{1, -1}
-)
-
-// turned tries mirrored and turned plates of other scales: all of them on a small
-// overview, the likeliest again on the larger one. It returns the best of those.
-func (p *pair) turned(ctx context.Context, tell func(float64)) ([]hypothesis, error) {
-	const again, most = 24, 10
-	sizes := scales
-	if r := p.ratio(); r < 0.78 || r > 1.28 { // the plates may have been scanned at two resolutions
-		sizes = append(slices.Clone(scales), 0.94*r, r, 1.06*r)
-	}
-	best := func(list []hypothesis, n int) []hypothesis {
-		slices.SortStableFunc(list, func(a, b hypothesis) int { return cmp.Compare(b.score, a.score) })
-		return list[:min(len(list), n)]
-	}
-	var rough []hypothesis
-	tried, all := 0, len(flips)*len(quarters)*len(turns)
-	for _, flip := range flips {
-		for _, quarter := range quarters {
-			for _, turn := range turns {
-				if err := ctx.Err(); err != nil {
-					return nil, err
-				}
-				for _, s := range sizes {
-					m := affine.Compose(affine.Parts{Turn: quarter + turn, StretchX: s, StretchY: s * flip}, 0, 0)
-					rough = append(rough, p.wide.roughShift(p.other, p.centred(m))...)
-				}
-				tried++
-				tell(0.8 * float64(tried) / float64(all))
-			}
-		}
-	}
-	var hypotheses []hypothesis
-	for _, h := range best(rough, again) {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		hypotheses = append(hypotheses, p.near.bestShifts(p.other, h.m, 1)...)
-	}
-	tell(1)
-	return best(hypotheses, most), nil
-}
-
 // nearby is how far a patch may lie from its map's place to agree with it, in
 // pixels of the plane that it was measured on.
 const nearby = 1.5

@@ -2,6 +2,7 @@ package register
 
 import (
 	"math"
+	"slices"
 
 	"threeply/proof/plane"
 )
@@ -14,6 +15,18 @@ type tones struct {
 }
 
 func newTones(w, h int) tones { return tones{w, h, make([]float32, w*h)} }
+
+// room is memory that pictures are drawn in, and their edges, one after the other.
+type room struct {
+	tones, spare []float32
+	field        []complex64
+}
+
+// picture is room for w × h tones, of any value.
+func (r *room) picture(w, h int) tones {
+	r.tones = slices.Grow(r.tones[:0], w*h)[:w*h]
+	return tones{w, h, r.tones}
+}
 
 // edgeField is a picture of vectors of two, each kept as a complex number; see edges.
 type edgeField struct {
@@ -84,27 +97,38 @@ func cutTones(p *plane.Plane, table *toneTable, x0, y0, w, h int) tones {
 
 // blur smooths pic in place with the binomial 1 4 6 4 1, σ = 1 pixel, across and
 // down.
-func blur(pic tones) {
+func blur(r *room, pic tones) {
 	w, h := pic.w, pic.h
 	if w < 3 || h < 3 {
 		return
 	}
-	line := make([]float32, max(w, h)+4)
-	pass := func(n, start, step int) {
-		for i := range n {
-			line[i+2] = pic.v[start+i*step]
-		}
-		line[0], line[1] = line[2], line[2]
-		line[n+2], line[n+3] = line[n+1], line[n+1]
-		for i := range n {
-			pic.v[start+i*step] = (line[i] + line[i+4] + 4*(line[i+1]+line[i+3]) + 6*line[i+2]) / 16
-		}
-	}
+	r.spare = slices.Grow(r.spare[:0], 2*w+4)[:2*w+4]
+	line := r.spare[:w+4]
 	for y := range h {
-		pass(w, y*w, 1)
+		row := pic.v[y*w : (y+1)*w]
+		copy(line[2:], row)
+		line[0], line[1] = row[0], row[0]
+		line[w+2], line[w+3] = row[w-1], row[w-1]
+		for i := range row {
+			l := line[i : i+5 : i+5]
+			row[i] = (l[0] + l[4] + 4*(l[1]+l[3]) + 6*l[2]) / 16
+		}
 	}
-	for x := range w {
-		pass(h, x, w)
+	// Down, row by row: of the rows above, what they held before.
+	above2, above := r.spare[:w], r.spare[w:2*w]
+	copy(above2, pic.v)
+	copy(above, pic.v)
+	for y := range h {
+		at := func(y int) []float32 { return pic.v[min(y, h-1)*w:][:w] }
+		row, below, below2 := at(y), at(y+1), at(y+2)
+		above2, above := above2[:len(row)], above[:len(row)]
+		below, below2 = below[:len(row)], below2[:len(row)]
+		for x, v := range row {
+			b, b2 := below[x], below2[x]
+			a2, a := above2[x], above[x]
+			above2[x], above[x] = a, v
+			row[x] = (a2 + b2 + 4*(a+b) + 6*v) / 16
+		}
 	}
 }
 
@@ -116,37 +140,50 @@ func blur(pic tones) {
 // So an edge that is light-dark in one plate and dark-light in another gives
 // the same vector. c is the mean gradient length: what is weaker is held down
 // as noise. The outermost pixels are zero.
-func edges(pic tones) edgeField { return edgesOf(pic, false) }
+func edges(pic tones) edgeField { return edgesOf(&room{}, pic, false) }
 
-// edgesOfLight is edges of the tones ln(L + veil) of a picture of light.
-func edgesOfLight(light tones) edgeField { return edgesOf(light, true) }
-
-func edgesOf(pic tones, light bool) edgeField {
+// edgesOf is edges in r, of a picture of tones or of light: its edges are then those of
+// the tones ln(L + veil).
+func edgesOf(r *room, pic tones, light bool) edgeField {
 	w, h := pic.w, pic.h
-	q := edgeField{w, h, make([]complex64, w*h)}
+	r.field = slices.Grow(r.field[:0], w*h)[:w*h]
+	q := edgeField{w, h, r.field}
 	if w < 3 || h < 3 {
+		clear(q.v)
 		return q
 	}
+	clear(q.v[:w])
+	clear(q.v[(h-1)*w:])
+	for y := 1; y < h-1; y++ {
+		q.v[y*w], q.v[(y+1)*w-1] = 0, 0
+	}
+	r.spare = slices.Grow(r.spare[:0], w*h)[:w*h]
 	var sum float64
 	for y := 1; y < h-1; y++ {
-		up, at, down := pic.v[(y-1)*w:y*w], pic.v[y*w:(y+1)*w], pic.v[(y+1)*w:(y+2)*w]
+		at := pic.v[y*w : (y+1)*w]
+		up, down := pic.v[(y-1)*w:][:len(at)], pic.v[(y+1)*w:][:len(at)]
+		field, lengths := q.v[y*w:][:len(at)], r.spare[y*w:][:len(at)]
 		var part float32
-		for x := 1; x < w-1; x++ {
+		for x := 1; x < len(at)-1; x++ {
 			gx, gy := at[x+1]-at[x-1], down[x]-up[x]
 			if light { // d ln(L + veil) = dL / (L + veil)
 				k := 1 / (at[x] + veil)
 				gx, gy = gx*k, gy*k
 			}
-			q.v[y*w+x] = complex(gx, gy)
-			part += float32(math.Sqrt(float64(gx*gx + gy*gy)))
+			length := float32(math.Sqrt(float64(gx*gx + gy*gy)))
+			field[x], lengths[x] = complex(gx, gy), length
+			part += length
 		}
 		sum += float64(part)
 	}
 	c := float32(sum/float64((w-2)*(h-2))) + 1e-6
-	for i, g := range q.v {
-		gx, gy := real(g), imag(g)
-		s := 1 / (float32(math.Sqrt(float64(gx*gx+gy*gy))) + c)
-		q.v[i] = complex((gx*gx-gy*gy)*s, 2*gx*gy*s)
+	for y := 1; y < h-1; y++ {
+		field := q.v[y*w : (y+1)*w-1]
+		lengths := r.spare[y*w:][:len(field)]
+		for x := 1; x < len(field); x++ {
+			gx, gy, s := real(field[x]), imag(field[x]), 1/(lengths[x]+c)
+			field[x] = complex((gx*gx-gy*gy)*s, 2*gx*gy*s)
+		}
 	}
 	return q
 }

@@ -59,9 +59,10 @@ func halfKernel(variance float64) []float32 {
 }
 
 // soften blurs pic in place by half a kernel, across and down.
-func soften(pic tones, half []float32) {
+func soften(room *room, pic tones, half []float32) {
 	w, h, r := pic.w, pic.h, len(half)-1
-	line := make([]float32, w+2*r)
+	room.spare = slices.Grow(room.spare[:0], max(w*h, w+2*r))
+	line := room.spare[:w+2*r]
 	for y := range h {
 		row := pic.v[y*w : (y+1)*w]
 		copy(line[r:], row)
@@ -73,7 +74,8 @@ func soften(pic tones, half []float32) {
 			addBoth(row, line[r-k:], line[r+k:], half[k])
 		}
 	}
-	from := slices.Clone(pic.v)
+	from := room.spare[:w*h]
+	copy(from, pic.v)
 	at := func(y int) []float32 { return from[min(max(y, 0), h-1)*w:] }
 	for y := range h {
 		row := pic.v[y*w : (y+1)*w]

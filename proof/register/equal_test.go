@@ -35,7 +35,7 @@ func TestSoftenIsTheSumItSays(t *testing.T) {
 			}
 		}
 	}
-	soften(pic, half)
+	soften(&room{}, pic, half)
 	for i, v := range pic.v {
 		if math.Abs(float64(v)-want[i]) > 1e-4 {
 			t.Fatalf("pixel %d: %g, want %g", i, v, want[i])

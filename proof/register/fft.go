@@ -99,9 +99,14 @@ func (f *fft) rows(a []complex64, filled, wanted int) {
 	for y := range filled {
 		f.line(a[y*n : (y+1)*n])
 	}
-	for y := range n {
-		for x := y + 1; x < n; x++ {
-			a[y*n+x], a[x*n+y] = a[x*n+y], a[y*n+x]
+	const block = 8 // lines of a square that the processor's cache holds at once
+	for y0 := 0; y0 < n; y0 += block {
+		for x0 := y0; x0 < n; x0 += block {
+			for y := y0; y < min(y0+block, n); y++ {
+				for x := max(x0, y+1); x < min(x0+block, n); x++ {
+					a[y*n+x], a[x*n+y] = a[x*n+y], a[y*n+x]
+				}
+			}
 		}
 	}
 	for y := range wanted {

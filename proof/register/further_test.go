@@ -35,15 +35,17 @@ func TestAPartThatMovedIsToldOf(t *testing.T) {
 	const w, h = 1050, 700
 	key := view(drawn(w, h, 21), 1)
 	other := view(drawn(w, h, 21), 2)
-	for _, c := range []struct {
+	cases := []struct {
 		share  float64
 		dx, dy int
-	}{{0.5, 25, 0}, {0.4, 0, 38}, {0.6, 8, 0}, {0.5, 0, 6}} {
-		got, err := Planes(context.Background(), [3]*plane.Plane{key, partMoved(other, c.share, c.dx, c.dy), flatPlane(60, 60)}, Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		p, size := got[1], math.Hypot(float64(c.dx), float64(c.dy))
+	}{{0.5, 25, 0}, {0.4, 0, 38}, {0.6, 8, 0}, {0.5, 0, 6}}
+	var moved []*plane.Plane
+	for _, c := range cases {
+		moved = append(moved, partMoved(other, c.share, c.dx, c.dy))
+	}
+	for i, p := range registerAll(t, key, Options{}, moved...) {
+		c := cases[i]
+		size := math.Hypot(float64(c.dx), float64(c.dy))
 		want := min(c.share, 1-c.share)
 		t.Logf("%.0f %% moved by %.0f px: outvoted %.2f, confidence %.2f, left %+v; %s", 100*c.share, size, p.Outvoted, p.Confidence, p.Residual, p.Outcome)
 		if math.Abs(p.Outvoted-want) > 0.13 || p.Confidence > 1-p.Outvoted || p.Confidence > 0.85 || p.Confidence < 0.3 {
@@ -65,11 +67,12 @@ func TestABentPlateIsFittedAsAWhole(t *testing.T) {
 	t.Parallel()
 	const w, h = 1500, 1100
 	p := view(drawn(w, h, 4), 1)
-	for _, amount := range []float64{4, 16} {
-		got, err := Planes(context.Background(), [3]*plane.Plane{p, bent(p, amount), flatPlane(60, 60)}, Options{})
-		if err != nil {
-			t.Fatal(err)
-		}
+	amounts := [3]float64{1: 4, 2: 16}
+	got, err := Planes(context.Background(), [3]*plane.Plane{p, bent(p, amounts[1]), bent(p, amounts[2])}, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, amount := range amounts[1:] {
 		// Where the bent plate shows the key's (x, y), as far out as patches reach,
 		// and the best affine map there.
 		var truth []measured
@@ -95,7 +98,8 @@ func TestABentPlateIsFittedAsAWhole(t *testing.T) {
 			}
 			return warp.Summary(v)
 		}
-		least, is, q := of(best), of(got[1].Matrix), got[1]
+		q := got[1+i]
+		least, is := of(best), of(q.Matrix)
 		t.Logf("bent by %.0f px: best affine leaves %.2f %.2f %.2f, found %.2f %.2f %.2f, said %.2f %.2f %.2f; outvoted %.2f, confidence %.2f", amount,
 			least.Median, least.P95, least.Max, is.Median, is.P95, is.Max, q.Residual.Median, q.Residual.P95, q.Residual.Max, q.Outvoted, q.Confidence)
 		if is.Median > 1.15*least.Median+0.1 || is.P95 > 1.2*least.P95+0.1 || is.Max > 1.5*least.Max+0.2 {

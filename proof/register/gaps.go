@@ -163,7 +163,6 @@ const atEdges = 0.3
 func (p *pair) measure(ctx context.Context, g *matcher, m affine.Matrix, grid *survey.Map, patches []*patch, have []measured) (found []measured, missed []*patch) {
 	g.least = atEdges
 	size := math.Exp2(float64(g.level))
-	half := float64(g.tile-1) / 2
 	for _, t := range patches {
 		if ctx.Err() != nil {
 			return found, missed
@@ -173,7 +172,7 @@ func (p *pair) measure(ctx context.Context, g *matcher, m affine.Matrix, grid *s
 			f = p.measureAround(m, g, t, 0, 0)
 		}
 		if certainty(f) < certainFrom {
-			x, y := affine.FromLevel(g.level).Apply(float64(t.x)+half, float64(t.y)+half)
+			x, y := g.middle(t)
 			if o, ok := nearestElsewhere(grid, x, y, have); ok {
 				f = moreCertain(f, p.measureAround(m, g, t, o.dx/size, o.dy/size))
 			}
@@ -236,14 +235,18 @@ func (p *pair) searchWide(ctx context.Context, level int, m affine.Matrix, grid 
 	for _, t := range missed {
 		wanted = append(wanted, b.atEdge(grid, edge, t))
 	}
-	if len(missed) >= fewest {
-		wanted = append(wanted, p.rim(b, grid)...)
-	}
 	if len(wanted) < fewest {
 		return nil
 	}
-	seen, _ := p.measure(ctx, newMatcher(b), m, grid, wanted, nil)
 	tol := 2 * math.Exp2(float64(level))
+	wide := newMatcher(b)
+	seen, _ := p.measure(ctx, wide, m, grid, wanted, nil)
+	if len(missed) >= fewest && slices.ContainsFunc(seen, func(f measured) bool {
+		return math.Hypot(f.dx, f.dy) > tol && f.companions(seen, grid, tol) > 0
+	}) { // something lies elsewhere: how far along the edge?
+		more, _ := p.measure(ctx, wide, m, grid, p.rim(b, grid), nil)
+		seen = append(seen, more...)
+	}
 	g := newMatcher(edge)
 	g.least = atEdges
 	var found []measured
@@ -264,9 +267,8 @@ func (p *pair) searchWide(ctx context.Context, level int, m affine.Matrix, grid 
 // atEdge is the patch of b that lies where patch t of another set does, and touches the
 // edges that t touches.
 func (b *patchSet) atEdge(grid *survey.Map, edge *patchSet, t *patch) *patch {
-	half := float64(edge.tile-1) / 2
-	x, y := affine.FromLevel(edge.level).Apply(float64(t.x)+half, float64(t.y)+half)
-	side := math.Exp2(float64(edge.level)) * half
+	x, y := edge.middle(t)
+	side := math.Exp2(float64(edge.level)) * float64(edge.tile-1) / 2
 	out := func(v float64, from, to int) float64 {
 		switch {
 		case v < float64(from)+2*side:
@@ -277,6 +279,12 @@ func (b *patchSet) atEdge(grid *survey.Map, edge *patchSet, t *patch) *patch {
 		return v
 	}
 	return b.patchAround(out(x, grid.Area[0], grid.Area[2]), out(y, grid.Area[1], grid.Area[3]))
+}
+
+// middle is where the middle of a patch lies, in pixels of the full size.
+func (b *patchSet) middle(t *patch) (x, y float64) {
+	half := float64(b.tile-1) / 2
+	return affine.FromLevel(b.level).Apply(float64(t.x)+half, float64(t.y)+half)
 }
 
 // patchAround is the patch of a set whose middle is nearest to a pixel of the full size.

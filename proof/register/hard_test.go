@@ -140,24 +140,26 @@ func TestOrnament(t *testing.T) {
 					}
 				}
 			}
+			var shifts []affine.Matrix
+			var planes []*plane.Plane
 			for _, shift := range []float64{25, 70} {
 				if shift != 70 && tile != 60 || tile == 24 && places == 12 {
 					continue // as before: the tile is small, or the shift is less than it
 				}
 				m := affine.Translate(shift, -shift/3)
 				look := shot{mix: [3]float64{0.3, 0.4, 0.3}, gamma: 0.8, noise: 0.01, border: 0.05, m: m}
-				got, err := Planes(context.Background(), [3]*plane.Plane{view(s, 1), s.shoot(w, h, 1, look, 2), flatPlane(90, 90)}, Options{})
-				if err != nil {
-					t.Fatal(err)
-				}
-				rms, _ := errorsOf(got[1].Matrix, m, w, h)
-				t.Logf("every %d px, %d places of its own, shifted %.0f px: rms %.1f px, confidence %.2f, %s", tile, places, shift, rms, got[1].Confidence, got[1].Outcome)
-				sure := got[1].Confidence >= believedFrom
+				shifts, planes = append(shifts, m), append(planes, s.shoot(w, h, 1, look, 2))
+			}
+			for i, p := range registerAll(t, view(s, 1), Options{}, planes...) {
+				rms, _ := errorsOf(p.Matrix, shifts[i], w, h)
+				shift := shifts[i][2]
+				t.Logf("every %d px, %d places of its own, shifted %.0f px: rms %.1f px, confidence %.2f, %s", tile, places, shift, rms, p.Confidence, p.Outcome)
+				sure := p.Confidence >= believedFrom
 				if sure && rms > 1 {
-					t.Errorf("every %d px, %d places of its own, shifted %.0f px: believed (%.2f) but %.1f px off", tile, places, shift, got[1].Confidence, rms)
+					t.Errorf("every %d px, %d places of its own, shifted %.0f px: believed (%.2f) but %.1f px off", tile, places, shift, p.Confidence, rms)
 				}
 				if sure && places == 0 {
-					t.Errorf("every %d px, shifted %.0f px: believed (%.2f) though nothing tells one tile from the next", tile, shift, got[1].Confidence)
+					t.Errorf("every %d px, shifted %.0f px: believed (%.2f) though nothing tells one tile from the next", tile, shift, p.Confidence)
 				}
 				if sure && places == 12 && tile > 24 {
 					believed++

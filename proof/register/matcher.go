@@ -30,11 +30,12 @@ type matcher struct {
 	other  []complex64
 	energy []float64
 	score  []float64
+	room   room
 }
 
 func newMatcher(b *patchSet) *matcher {
 	n, side := b.f.n, 2*b.reach+1
-	return &matcher{b, 0.7, bicubic, make([]complex64, n*n), make([]float64, (n+1)*(n+1)), make([]float64, side*side)}
+	return &matcher{patchSet: b, least: 0.7, exact: bicubic, other: make([]complex64, n*n), energy: make([]float64, (n+1)*(n+1)), score: make([]float64, side*side)}
 }
 
 // find looks for a patch around the place where the full-size map m puts it. ok is
@@ -43,13 +44,13 @@ func (g *matcher) find(other *pyramid, m affine.Matrix, t *patch) (f measured, o
 	n, tile, r := g.f.n, g.tile, g.reach
 	margin := other.margin()
 	frame := m.Mul(affine.FromLevel(g.level)).Mul(affine.Translate(float64(t.x-r-margin), float64(t.y-r-margin)))
-	pic, inside := other.warp(frame, n+2*margin, n+2*margin, bilinear)
+	pic, inside := other.warp(&g.room, frame, n+2*margin, n+2*margin, bilinear)
 	if inside < g.least {
 		return f, false
 	}
 	g.transformed(t)
-	p := other.edgesWithin(pic, n, n)
-	g.scan(t, p)
+	v, stride := other.edgesWithin(&g.room, pic)
+	g.scan(t, v, stride)
 	side := 2*r + 1
 	at := 0
 	for i, v := range g.score {
@@ -65,7 +66,7 @@ func (g *matcher) find(other *pyramid, m affine.Matrix, t *patch) (f measured, o
 		f.unique = g.lead(at, far)
 	}
 	if px > 0 && py > 0 && px < side-1 && py < side-1 && f.score > 0 {
-		g.sharpen(&f, p.v[py*n+px:], n)
+		g.sharpen(&f, v[py*stride+px:], stride)
 	}
 	return f, true
 }
@@ -125,16 +126,17 @@ func (b *patchSet) lobe(t *patch) int {
 
 // scan fills score with the normalised correlation of every whole shift. The
 // energy of the other patch is taken without taper, which is near enough to
-// find the peak.
-func (g *matcher) scan(t *patch, p edgeField) {
+// find the peak. v is the edge field that is searched, with stride values to the row.
+func (g *matcher) scan(t *patch, v []complex64, stride int) {
 	n, tile := g.f.n, g.tile
-	copy(g.other, p.v)
 	for y := range n {
+		line := v[y*stride : y*stride+n]
+		copy(g.other[y*n:], line)
+		above, sums := g.energy[y*(n+1)+1:(y+1)*(n+1)], g.energy[(y+1)*(n+1)+1:(y+2)*(n+1)]
 		var row float64
-		for x := range n {
-			v := p.v[y*n+x]
+		for x, v := range line {
 			row += float64(real(v)*real(v) + imag(v)*imag(v))
-			g.energy[(y+1)*(n+1)+x+1] = g.energy[y*(n+1)+x+1] + row
+			sums[x] = above[x] + row
 		}
 	}
 	g.f.transform(g.other)
@@ -174,10 +176,11 @@ func (g *matcher) confirm(other *pyramid, m affine.Matrix, t *patch) (f measured
 func (g *matcher) nudge(other *pyramid, m affine.Matrix, f measured) measured {
 	margin := other.margin()
 	at := affine.Translate(float64(f.patch.x-margin)+f.dx, float64(f.patch.y-margin)+f.dy)
-	pic, _ := other.warp(m.Mul(affine.FromLevel(g.level)).Mul(at), g.tile+2*margin, g.tile+2*margin, g.exact)
+	pic, _ := other.warp(&g.room, m.Mul(affine.FromLevel(g.level)).Mul(at), g.tile+2*margin, g.tile+2*margin, g.exact)
 	f.settled = false
 	g.ready(f.patch)
-	g.sharpen(&f, other.edgesWithin(pic, g.tile, g.tile).v, g.tile)
+	v, stride := other.edgesWithin(&g.room, pic)
+	g.sharpen(&f, v, stride)
 	return f
 }
 
@@ -190,12 +193,13 @@ func (g *matcher) sharpen(f *measured, v []complex64, n int) {
 	mean := g.mean(v, n)
 	var ep, cross float64
 	for y, cy := range g.taper {
-		k, q := t.q.v[y*tile:(y+1)*tile], v[y*n:y*n+tile]
+		k := t.q.v[y*tile : (y+1)*tile]
+		q, taper := v[y*n:][:len(k)], g.taper[:len(k)]
 		var e, s float32
-		for x, c := range g.taper {
-			d := q[x] - mean
+		for x, k := range k {
+			c, d := taper[x], q[x]-mean
 			e += c * (real(d)*real(d) + imag(d)*imag(d))
-			s += c * (real(d)*real(k[x]) + imag(d)*imag(k[x]))
+			s += c * (real(d)*real(k) + imag(d)*imag(k))
 		}
 		ep += float64(cy * e)
 		cross += float64(cy * s)
@@ -209,14 +213,15 @@ func (g *matcher) sharpen(f *measured, v []complex64, n int) {
 	var slopes linear.Symmetric
 	var bx, by, rest float64
 	for y := 1; y < tile-1; y++ {
-		k, up, down := t.q.v[y*tile:(y+1)*tile], t.q.v[(y-1)*tile:y*tile], t.q.v[(y+1)*tile:(y+2)*tile]
-		q, qu, qd := v[y*n:y*n+tile], v[(y-1)*n:(y-1)*n+tile], v[(y+1)*n:(y+1)*n+tile]
+		k := t.q.v[y*tile : (y+1)*tile]
+		up, down := t.q.v[(y-1)*tile:][:len(k)], t.q.v[(y+1)*tile:][:len(k)]
+		q, qu, qd, taper := v[y*n:][:len(k)], v[(y-1)*n:][:len(k)], v[(y+1)*n:][:len(k)], g.taper[:len(k)]
 		var sxx, sxy, syy, sbx, sby, sr float32
-		for x := 1; x < tile-1; x++ {
+		for x := 1; x < len(k)-1; x++ {
 			jx := (k[x+1] - k[x-1] + scaled*(q[x+1]-q[x-1])) * half
 			jy := (down[x] - up[x] + scaled*(qd[x]-qu[x])) * half
 			r := k[x] - scaled*(q[x]-mean)
-			c := g.taper[x]
+			c := taper[x]
 			sxx += c * (real(jx)*real(jx) + imag(jx)*imag(jx))
 			sxy += c * (real(jx)*real(jy) + imag(jx)*imag(jy))
 			syy += c * (real(jy)*real(jy) + imag(jy)*imag(jy))

@@ -28,18 +28,19 @@ func newOverview(key *pyramid, n int) *overview {
 	t := &overview{f: newFFT(n), w: max(int(s*float64(p.W)), 3), h: max(int(s*float64(p.H)), 3)}
 	t.small = affine.Resized(s)
 	t.full = affine.Resized(1 / s)
-	q, in := t.field(key, t.full)
+	q, in := t.field(key, t.full, t.w, t.h)
 	t.key, t.mask = t.transform(q), t.masks(q, in)
 	return t
 }
 
-// field is the evened edge field of a plate in the overview, zero outside its area,
-// and that area as a mask. m takes the overview's pixels to the plate's.
-func (t *overview) field(s *pyramid, m affine.Matrix) (edgeField, []float32) {
-	pic, _ := s.warp(m, t.w, t.h, bilinear)
-	blur(pic)
-	q := edges(pic)
-	even(q, max(max(t.w, t.h)/16, 3))
+// field is the evened edge field of a plate in w × h pixels of the overview, zero outside
+// its area, and that area as a mask. m takes the overview's pixels to the plate's.
+func (t *overview) field(s *pyramid, m affine.Matrix, w, h int) (edgeField, []float32) {
+	var r room
+	pic, _ := s.warp(&r, m, w, h, bilinear)
+	blur(&r, pic)
+	q := edgesOf(&r, pic, false)
+	even(q, max(max(w, h)/16, 3))
 	in := make([]float32, len(q.v))
 	for y := range q.h {
 		for x := range q.w {
@@ -91,7 +92,7 @@ func (t *overview) bestShifts(s *pyramid, m affine.Matrix, count int) []hypothes
 // (D. Padfield, IEEE Trans. Image Process. 21 (2012) 2706), and counted for less the
 // smaller that overlap is: with a corner alone much agrees.
 func (t *overview) scores(s *pyramid, m affine.Matrix) []float64 {
-	q, in := t.field(s, m.Mul(t.full))
+	q, in := t.field(s, m.Mul(t.full), t.w, t.h)
 	corr := t.transform(q)
 	t.f.correlate(t.key, corr, t.f.n)
 	ek, ep, lap := t.overlaps(t.masks(q, in))
@@ -209,16 +210,4 @@ func (t *overview) overlaps(mask []complex64) (ek, ep, both []float64) {
 		ek[i], ep[i], both[i] = float64(real(first[i])), float64(imag(first[i])), float64(real(second[i]))
 	}
 	return ek, ep, both
-}
-
-// roughShift is the likeliest shift after m by plain correlation, in half the time.
-func (t *overview) roughShift(s *pyramid, m affine.Matrix) []hypothesis {
-	q, _ := t.field(s, m.Mul(t.full))
-	corr := t.transform(q)
-	t.f.correlate(t.key, corr, t.f.n)
-	score := make([]float64, len(corr))
-	for i, v := range corr {
-		score[i] = float64(real(v))
-	}
-	return t.peaks(m, score, 1)
 }

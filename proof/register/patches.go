@@ -74,13 +74,16 @@ func (b *patchSet) wider(level, n int) *patchSet {
 func (b *patchSet) ready(t *patch) {
 	t.once.Do(func() {
 		n, margin := b.tile, b.key.margin()
-		t.q = b.key.edgesWithin(cutTones(b.key.levels[b.level], b.key.tone, t.x-margin, t.y-margin, n+2*margin, n+2*margin), n, n)
-		mean := b.mean(t.q.v, n)
+		all, stride := b.key.edgesWithin(&room{}, cutTones(b.key.levels[b.level], b.key.tone, t.x-margin, t.y-margin, n+2*margin, n+2*margin))
+		mean := b.mean(all, stride)
+		t.q = edgeField{n, n, make([]complex64, n*n)}
 		for y := range n {
-			for x := range n {
-				v := t.q.v[y*n+x] - mean
+			row := t.q.v[y*n : (y+1)*n]
+			copy(row, all[y*stride:])
+			for x, v := range row {
+				v -= mean
 				c := b.taper[x] * b.taper[y]
-				t.q.v[y*n+x] = v
+				row[x] = v
 				t.energy += float64(c * (real(v)*real(v) + imag(v)*imag(v)))
 			}
 		}
@@ -98,7 +101,7 @@ func (b *patchSet) transformed(t *patch) {
 				t.spectrum[y*b.f.n+x] = t.q.v[y*n+x] * complex(b.taper[x]*b.taper[y], 0)
 			}
 		}
-		b.f.transform(t.spectrum)
+		b.f.rows(t.spectrum, n, b.f.n)
 	})
 }
 

@@ -75,11 +75,11 @@ func (s *pyramid) levelFor(side int) int {
 // size. It samples the level whose pixels come closest to t's in size, by the
 // kernel: bilinear, or bicubic. inside is the share of the four corners and the centre
 // that fall in the picture's area.
-func (s *pyramid) warp(t affine.Matrix, w, h int, kernel sampler) (out tones, inside float64) {
+func (s *pyramid) warp(r *room, t affine.Matrix, w, h int, kernel sampler) (out tones, inside float64) {
 	l := int(math.Floor(math.Log2(math.Sqrt(math.Abs(t.Det()))) + 0.5))
 	l = min(max(l, 0), len(s.levels)-1)
 	p, in := s.levels[l], affine.ToLevel(l).Mul(t)
-	out = newTones(w, h)
+	out = r.picture(w, h)
 	for y := range h {
 		x, y0 := in.Apply(0, float64(y))
 		kernel(p, s.tone, out.v[y*w:(y+1)*w], line{x, y0, in[0], in[3]})
@@ -100,21 +100,16 @@ func (s *pyramid) margin() int {
 	return len(s.soft)
 }
 
-// edgesWithin is w × h pixels of edge field, out of a picture of s with a margin around.
-func (s *pyramid) edgesWithin(pic tones, w, h int) edgeField {
-	var q edgeField
+// edgesWithin is the edge field of a picture of s without the margin around it: v begins at
+// its first pixel, and has stride values to the row. v holds until r is used again.
+func (s *pyramid) edgesWithin(r *room, pic tones) (v []complex64, stride int) {
 	if s.soft == nil {
-		blur(pic)
-		q = edges(pic)
+		blur(r, pic)
 	} else {
-		soften(pic, s.soft)
-		q = edgesOfLight(pic)
+		soften(r, pic, s.soft)
 	}
-	out, margin := edgeField{w, h, make([]complex64, w*h)}, s.margin()
-	for y := range h {
-		copy(out.v[y*w:(y+1)*w], q.v[(y+margin)*q.w+margin:])
-	}
-	return out
+	q, margin := edgesOf(r, pic, s.soft != nil), s.margin()
+	return q.v[margin*q.w+margin:], q.w
 }
 
 func (s *pyramid) has(x, y float64) bool {
@@ -133,73 +128,4 @@ func (l line) within(p *plane.Plane, n, back, ahead int) bool {
 	const rounding = 1e-3
 	ex, ey := l.x+m*l.dx, l.y+m*l.dy
 	return on(min(l.x, ex)-rounding, p.W) && on(max(l.x, ex)+rounding, p.W) && on(min(l.y, ey)-rounding, p.H) && on(max(l.y, ey)+rounding, p.H)
-}
-
-// sampler fills a row with the tones of a plane along a line; outside it takes the nearest
-// pixel.
-type sampler func(p *plane.Plane, tone *toneTable, row []float32, at line)
-
-// bilinear interpolates between the four nearest pixels: fast, a little soft.
-func bilinear(p *plane.Plane, tone *toneTable, row []float32, at line) {
-	inside := at.within(p, len(row), 0, 1)
-	for i := range row {
-		x, y := float32(at.x), float32(at.y)
-		at.x += at.dx
-		at.y += at.dy
-		if inside {
-			ix, iy := int(x), int(y)
-			fx, fy := x-float32(ix), y-float32(iy)
-			o := iy*p.W + ix
-			up, low := p.Pix[o:o+2:o+2], p.Pix[o+p.W:o+p.W+2:o+p.W+2]
-			a := float32(up[0])*(1-fx) + float32(up[1])*fx
-			b := float32(low[0])*(1-fx) + float32(low[1])*fx
-			row[i] = tone.at(a*(1-fy) + b*fy)
-			continue
-		}
-		x = min(max(x, 0), float32(p.W-1))
-		y = min(max(y, 0), float32(p.H-1))
-		ix, iy := int(x), int(y)
-		fx, fy := x-float32(ix), y-float32(iy)
-		o := iy*p.W + ix
-		right, down := min(1, p.W-1-ix), p.W*min(1, p.H-1-iy)
-		a := float32(p.Pix[o])*(1-fx) + float32(p.Pix[o+right])*fx
-		b := float32(p.Pix[o+down])*(1-fx) + float32(p.Pix[o+down+right])*fx
-		row[i] = tone.at(a*(1-fy) + b*fy)
-	}
-}
-
-// bicubic interpolates p with the Catmull-Rom kernel (R. Keys, IEEE Trans. ASSP 29 (1981)
-// 1153, a = -1/2) and looks the codes up in tone.
-func bicubic(p *plane.Plane, tone *toneTable, row []float32, at line) {
-	inside := at.within(p, len(row), 1, 2)
-	for i := range row {
-		x, y := min(max(float32(at.x), 0), float32(p.W-1)), min(max(float32(at.y), 0), float32(p.H-1))
-		at.x += at.dx
-		at.y += at.dy
-		ix, iy := int(x), int(y)
-		ax, bx, cx, dx := weights(x - float32(ix))
-		ay, by, cy, dy := weights(y - float32(iy))
-		var sum float32
-		if inside {
-			o := (iy-1)*p.W + ix - 1
-			for _, k := range [4]float32{ay, by, cy, dy} {
-				r := p.Pix[o : o+4 : o+4]
-				sum += k * (ax*float32(r[0]) + bx*float32(r[1]) + cx*float32(r[2]) + dx*float32(r[3]))
-				o += p.W
-			}
-		} else {
-			x0, x2, x3 := max(ix-1, 0), min(ix+1, p.W-1), min(ix+2, p.W-1)
-			for j, k := range [4]float32{ay, by, cy, dy} {
-				r := p.Row(min(max(iy+j-1, 0), p.H-1))
-				sum += k * (ax*float32(r[x0]) + bx*float32(r[ix]) + cx*float32(r[x2]) + dx*float32(r[x3]))
-			}
-		}
-		row[i] = tone.at(min(max(sum, 0), 65535))
-	}
-}
-
-func weights(f float32) (a, b, c, d float32) {
-	f2 := f * f
-	f3 := f2 * f
-	return (-f3 + 2*f2 - f) / 2, (3*f3 - 5*f2 + 2) / 2, (-3*f3 + 4*f2 + f) / 2, (f3 - f2) / 2
 }

@@ -9,9 +9,11 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
+	"threeply/proof/affine"
 	"threeply/proof/filter"
 	"threeply/proof/plane"
 	"threeply/proof/plate/platetest"
@@ -80,10 +82,23 @@ func tall(t testing.TB, path string) [3]*plane.Plane {
 func TestRealPlates(t *testing.T) {
 	t.Parallel()
 	for _, set := range platetest.Sets(t, filepath.Join(shared, "plates")) {
+		if !slices.ContainsFunc(set.Known[:], func(k *platetest.Known) bool { return k != nil && k.Eye == seen }) {
+			continue
+		}
 		path := filepath.Join(shared, "plates", set.File)
 		var planes [3]*plane.Plane
-		if strings.HasPrefix(set.File, "melons") {
+		if strings.HasPrefix(set.File, "melons") { // a scan of full size: its middle shows as much
 			planes = channels(t, path)
+			x, y := planes[1].W/4, planes[1].H/4
+			for i, p := range planes {
+				planes[i] = p.Crop(x, y, p.W/2, p.H/2)
+			}
+			for _, k := range set.Known {
+				if k != nil {
+					k.Map = affine.Translate(-float64(x), -float64(y)).Mul(k.Map).Mul(affine.Translate(float64(x), float64(y)))
+					k.W, k.H = float64(planes[1].W), float64(planes[1].H)
+				}
+			}
 		} else {
 			planes = tall(t, path)
 		}
@@ -99,6 +114,9 @@ func TestRealPlates(t *testing.T) {
 	}
 }
 
+// seen marks, in the table of what is known, what a person saw to be right.
+const seen = "ok"
+
 // checkReal holds what was found of a real plate to what is known of it.
 func checkReal(t *testing.T, name string, p Plate, known *platetest.Known) {
 	t.Helper()
@@ -111,7 +129,7 @@ func checkReal(t *testing.T, name string, p Plate, known *platetest.Known) {
 	centre := off((w-1)/2, (h-1)/2)
 	corner := max(off(w*0.15, h*0.15), off(w*0.85, h*0.15), off(w*0.15, h*0.85), off(w*0.85, h*0.85))
 	t.Logf("%-31s %s %-10s centre %5.2f corner %5.2f confidence %.2f  %s", name, known.Grade, known.Eye, centre, corner, p.Confidence, p.Outcome)
-	if known.Eye != "ok" {
+	if known.Eye != seen {
 		return
 	}
 	tol := map[string][2]float64{"A": {0.7, 1.5}, "B": {1.2, 2.5}}

@@ -6,7 +6,7 @@
 // negative and another a positive.
 //
 // The whole key, much reduced, is laid on the other plate in many ways (coarse.go,
-// overview.go). Each way is judged by small patches of the key, which are looked for
+// turned.go, overview.go). Each way is judged by small patches of the key, which are looked for
 // in the other plate one by one (patches.go, matcher.go): a map is fitted to where
 // they were found (consensus.go), and how many agree with it is the confidence
 // (vote.go). Patches at full resolution, both plates brought to one contrast and softness
