@@ -23,7 +23,7 @@ export function build(api, stations) {
     const panel = h("div", { id: `panel-${id}`, role: "group", "aria-labelledby": `pull-${id}`, class: "panel", hidden: true }, ...nodes);
     return { id, panel, update };
   });
-  drawer.append(button("Close", close, { class: "shut" }), ...panels.map(({ panel }) => panel));
+  drawer.append(h("div", { class: "bar" }, button("Close", close, { class: "shut" })), ...panels.map(({ panel }) => panel));
   drawer.addEventListener("keydown", (event) => {
     if (event.key === "Escape" && !event.defaultPrevented && !(event.target instanceof HTMLInputElement || event.target instanceof HTMLSelectElement)) close();
   });

@@ -138,7 +138,9 @@ function measure(laid) {
   // Other captions begin with room for two lines; then it only grows, lest it come and go.
   if (laid && captions.length > 0 && told.every((number, i) => number === sent[i])) {
     const of = `${told}/${captions.map((node) => node.textContent).join("/")}`;
-    const height = Math.min(5 + Math.max(...captions.map((node) => node.offsetHeight)), Math.max(TWO_LINES, MOST_WORDS * h));
+    const most = Math.max(TWO_LINES, MOST_WORDS * h);
+    if (of !== tallest.of) for (const node of captions) shorten(node, most - 5);
+    const height = Math.min(5 + Math.max(...captions.map((node) => node.offsetHeight)), most);
     const begun = of === tallest.of || tallest.height === TWO_LINES;
     tallest = { of, height: begun ? Math.max(height, tallest.height) : TWO_LINES };
   }
@@ -147,6 +149,20 @@ function measure(laid) {
   sent = now;
   window.threeply.stage(...now);
   return true;
+}
+
+/**
+ * shorten leaves lines of a caption's note away, so that its first line is never cut.
+ * @param {HTMLElement} caption
+ * @param {number} most px of height
+ */
+function shorten(caption, most) {
+  const note = caption.querySelector(".note");
+  if (!(note instanceof HTMLElement)) return;
+  note.style.maxHeight = "";
+  const line = parseFloat(getComputedStyle(note).lineHeight);
+  const over = caption.offsetHeight - most;
+  if (over > 0) note.style.maxHeight = `${line * Math.max(Math.floor((note.offsetHeight - over) / line), 0)}px`;
 }
 
 let away = () => {}; // takes the tag off that says the colours under the pointer

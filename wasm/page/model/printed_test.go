@@ -257,3 +257,32 @@ func TestRatioAndCurve(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// What is left after years on show is said to be measured where a strip was, and assumed to
+// stand over the picture until all three tissues have one.
+func TestMeasuredStripThroughThePage(t *testing.T) {
+	d := patches(t)
+	d.look(view.GoToStation{ID: "proof"}, view.TakeLook{ID: "faded"})
+	h := command.NewHistory(*d.Session)
+	for i, want := range []string{"assumed after 50 years", "assumed after 50 years", "by measured strips after 50 years"} {
+		strip := command.Fading{Printer: pigment.Printer(i).String(), Dose: 7.3, Before: 1, After: 1} // 50 years at 50 lx, 8 hours a day
+		if err := h.Do(strip, ""); err != nil {
+			t.Fatal(err)
+		}
+		d.Session = &h.State
+		var err error
+		if d.Prints, err = prints.New(d.Session); err != nil {
+			t.Fatal(err)
+		}
+		d.follow()
+		m := d.maker.Make(d.Input)
+		for k, f := range m.Fading {
+			if f.Measured != (k <= i) || k <= i && f.Words != "100 % left, as a strip was measured" {
+				t.Errorf("after %d strips: %+v", i+1, f)
+			}
+		}
+		if note := m.Frames[1].Note; !strings.Contains(note, want) {
+			t.Errorf("after %d strips: “%s”", i+1, note)
+		}
+	}
+}

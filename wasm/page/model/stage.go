@@ -93,6 +93,7 @@ type stageOn struct {
 	masks    bool        // there are some to print through
 	unknowns spread.Unknowns
 	shown    pigment.Exhibition
+	strips   bool            // fading was measured of all three tissues
 	losses   [3]picture.Loss // of the look "losses"
 	outside  float64         // share of the picture, of the look "outside"
 	wide     bool            // the canvas is Display P3
@@ -116,7 +117,9 @@ func onStage(in Input) stageOn {
 		on.outside, _ = in.Prints.Outside(s)
 	}
 	on.w, on.h = s.Frame()
+	on.strips = true
 	for p := range pigment.Printer(3) {
+		on.strips = on.strips && likely.Recipe.Palette.Layer(p).Faded != nil
 		on.files[p] = s.Sources[s.SourceOf(p)].File
 		on.reached[p] = place.Reached(s, s.SourceOf(p))
 	}
@@ -250,7 +253,7 @@ func (on stageOn) notes() map[string]string {
 		change(&p)
 		return p.String()
 	}
-	after := said(shownWords(on.shown), on.printed.palette, on.printed.way)
+	after := said(shownWords(on.shown, on.strips), on.printed.palette, on.printed.way)
 	notes := map[string]string{
 		"reference":  "the three plates added as light",
 		"print":      likely,
@@ -286,9 +289,14 @@ func (on stageOn) notes() map[string]string {
 	return notes
 }
 
-// shownWords say how long a print was on show, and that what is shown of it is assumed.
-func shownWords(e pigment.Exhibition) string {
-	return fmt.Sprintf("assumed after %s years at %s lx", strconv.FormatFloat(e.Years, 'g', 4, 64), strconv.FormatFloat(e.Lux, 'g', 5, 64))
+// shownWords say how long a print was on show, and that what is shown of it is assumed, but
+// where strips of all three tissues were measured.
+func shownWords(e pigment.Exhibition, measured bool) string {
+	rests := "assumed"
+	if measured {
+		rests = "by measured strips"
+	}
+	return fmt.Sprintf("%s after %s years at %s lx", rests, strconv.FormatFloat(e.Years, 'g', 4, 64), strconv.FormatFloat(e.Lux, 'g', 5, 64))
 }
 
 // differing are the words of the print that the look "difference" shows.

@@ -54,7 +54,7 @@ function strip(api) {
   let fading = [];
   const of = choice({ label: "Tissue", commit: (id) => { printer = id; update(fading); } });
   const read = { dose: NaN, before: NaN, after: NaN };
-  const fields = /** @type {const} */ ([["dose", "Light on the strip", "Mlx·h"], ["before", "Density before", ""], ["after", "and after", ""]]).map(([part, label, unit]) => {
+  const fields = /** @type {const} */ ([["dose", "Light", "Mlx·h"], ["before", "Before", "D"], ["after", "After", "D"]]).map(([part, label, unit]) => {
     const field = numberField({
       label, unit, step: "any", empty: NaN, ...range(api.view().ranges[`fading.${part}`]),
       commit: (value) => { read[part] = value; field.set(value, 3); },
@@ -76,8 +76,8 @@ function strip(api) {
   }
   return {
     node: h("details", { class: "strip" }, h("summary", { text: "Measured strip" }),
-      h("p", { class: "hint", text: "A strip of one tissue alone, half covered. Densities above bare paper, status A, the layer’s filter." }),
-      of.node, ...fields.map((field) => field.node), refused, h("div", { class: "actions" }, take, away)),
+      h("p", { class: "hint", text: "A strip of one tissue alone in the light, its density before and after: above bare paper, status A, the layer’s filter." }),
+      of.node, h("div", { class: "shown-for" }, ...fields.map((field) => field.node)), refused, h("div", { class: "actions" }, take, away)),
     update,
   };
 }

@@ -183,7 +183,8 @@ export function editor(api, printer) {
     seek() {
       const drawer = byID("drawer");
       const [box, seen] = [node, drawer].map((part) => part.getBoundingClientRect());
-      if (box.top < seen.top || box.bottom > seen.bottom) drawer.scrollBy({ top: box.top - seen.top });
+      const bar = parseFloat(getComputedStyle(drawer).scrollPaddingTop);
+      if (box.top < seen.top + bar || box.bottom > seen.bottom) drawer.scrollBy({ top: box.top - seen.top - bar });
     },
   };
 }
