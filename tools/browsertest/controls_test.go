@@ -25,6 +25,15 @@ func TestDrawers(t *testing.T) {
 			t.Errorf("%s: the print lies under the drawer", station)
 		}
 	}
+	if clear := eval[bool](p, `(() => { // what is scrolled under Close goes under its bar, over the whole width
+		const drawer = document.getElementById("drawer");
+		drawer.scrollTo({ top: 300, behavior: "instant" });
+		const [all, shut] = [drawer, drawer.querySelector(".shut")].map((e) => e.getBoundingClientRect());
+		const at = (x, y) => document.elementFromPoint(x, y).closest(".bar") !== null;
+		return drawer.scrollTop > 100 && [all.left + 3, all.left + 200].every((x) => at(x, shut.top) && at(x, shut.bottom) && at(x, all.top + 1)) && at(shut.left + 5, shut.top + 5);
+	})()`); !clear {
+		t.Error("Close covers a part of a line")
+	}
 	p.run(`document.querySelector("#drawer .shut").focus()`)
 	p.press(kb.Escape)
 	p.waitFor(`v.station === "" && document.activeElement.id === "pull-sheets" && !document.getElementById("drawer").checkVisibility()`)

@@ -1,6 +1,9 @@
 package browsertest
 
-import "testing"
+import (
+	"strconv"
+	"testing"
+)
 
 // TestWideScreen looks at a print on a screen that says that it is Display P3: the print's
 // table is made for it, what is drawn is still what Go defines, and less lies outside.
@@ -48,4 +51,23 @@ func TestExposureMovesThePrint(t *testing.T) {
 	p.command("undo", nil)
 	p.command("undo", nil)
 	p.waitFor(`!v.way.straight && v.prints.every(one => one.stops === 0) && v.undo === ""`)
+	measuredStrip(p)
+}
+
+// measuredStrip enters a strip that was measured: not without all of its figures, then it
+// stands in place of what is assumed of that tissue, until it is taken away.
+func measuredStrip(p *page) {
+	p.t.Helper()
+	strip := "#panel-proof .strip"
+	p.run(`for (let e = document.querySelector("` + strip + `"); e; e = e.parentElement.closest("details")) e.open = true`)
+	for i, words := range []string{"12", "1", "0.6"} {
+		p.pushButton(strip, "Take it")
+		p.waitFor(`document.querySelector("` + strip + ` > .refused").textContent !== ""`)
+		p.run(`(() => { const e = document.querySelectorAll("` + strip + ` input")[` + strconv.Itoa(i) + `]; e.focus(); e.select(); })()`)
+		p.typed(words)
+	}
+	p.pushButton(strip, "Take it")
+	p.waitFor(`v.fading.map((one) => one.measured).join() === "false,false,true" && document.querySelector(".on-show table").textContent.includes("as a strip was measured")`)
+	p.pushButton(strip, "Take it away")
+	p.waitFor(`v.fading.every((one) => !one.measured)`)
 }
