@@ -43,7 +43,7 @@ func (c Tissue) Apply(s *session.State) error {
 		t.Measured, t.Faded = cmp.Or(t.Measured, before.Measured), cmp.Or(t.Faded, before.Faded)
 	}
 	// What its overprints came out as holds for these three tissues alone.
-	if now := palette.Layer(p); t.Measured != now.Measured {
+	if now := palette.Layer(p); t.Measured != now.Measured || !slices.Equal(now.Pigments, t.Pigments) {
 		palette.Measured = nil
 	}
 	palette = palette.WithLayer(p, t)

@@ -27,10 +27,12 @@ type Result struct {
 	SurfaceK0   float64          `json:"surface_k0"` // light that the surface adds
 	Notes       []string         `json:"notes"`
 	Sentence    string           `json:"sentence"`
-	Drift       []Drift          `json:"drift,omitempty"` // against an earlier measurement, where one was given
+	Expected    float64          `json:"expected,omitempty"` // by eye: the ΔE00 that is to be expected on average, for nothing was measured
+	Drift       []Drift          `json:"drift,omitempty"`    // against an earlier measurement, where one was given
 
 	tissues [3]pigment.Tissue
 	paper   spectrum.Curve
+	seen    *pigment.Seen
 }
 
 // Patch is a patch as it was measured and as it is predicted, in CIELAB under D50.
@@ -351,6 +353,9 @@ func (r *Result) Palette(id, name string, from pigment.Palette, m pigment.Measur
 	out.ID, out.Name = id, name
 	m.Way, m.Mean, m.P95, m.Max, m.Patches = r.Way, r.HeldOut.Mean, r.HeldOut.P95, r.HeldOut.Max, r.HeldOut.N
 	m.Coat, m.K0, m.Angular = r.Coat, min(r.SurfaceK0, pigment.MostK0), r.Optics == "angular"
+	if r.seen != nil {
+		m.Mean, m.Seen = r.Expected, r.seen
+	}
 	out.Measured = &m
 	for i, t := range r.tissues {
 		out = out.WithLayer(pigment.Printer(i), t)

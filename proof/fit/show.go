@@ -3,6 +3,7 @@ package fit
 import (
 	"encoding/json"
 	"fmt"
+	"strings"
 	"time"
 
 	"threeply/proof/pigment"
@@ -45,9 +46,13 @@ func (r *Result) MeasuredPalette(from pigment.Palette, how pigment.Measurement, 
 	if len(id) < len(ending) || id[len(id)-len(ending):] != ending {
 		id = id[:min(len(id), 40-len(ending))] + ending
 	}
-	name := from.Name + ", measured " + how.Date
+	by := "measured"
+	if r.Way == pigment.Eye {
+		by = "by eye"
+	}
+	name := from.Name + ", " + by + " " + how.Date
 	if from.Measured != nil || !pigment.ValidName(name) {
-		name = "Measured " + how.Date
+		name = strings.ToUpper(by[:1]) + by[1:] + " " + how.Date
 	}
 	return r.Palette(id, name, from, how)
 }

@@ -241,6 +241,8 @@ func TestSchemaIsTheReader(t *testing.T) {
 		"hardening":   {get(written, "palette", "cyan", "hardening"), get(tissue, "hardening", "properties")},
 		"measurement": {get(written, "palette", "measured"), get(s, "properties", "palette", "properties", "measured", "properties")},
 		"faded":       {get(written, "palette", "cyan", "faded"), get(tissue, "faded", "properties")},
+		"seen":        {get(written, "palette", "measured", "seen"), get(s, "properties", "palette", "properties", "measured", "properties", "seen", "properties")},
+		"seen layer":  {get(written, "palette", "measured", "seen", "cyan"), get(s, "$defs", "seenLayer", "properties")},
 		"spectra":     {get(written, "palette", "cyan", "measured"), get(tissue, "measured", "properties")},
 		"step":        {get(written, "palette", "cyan", "hardening", "wedge").([]any)[0], get(tissue, "hardening", "properties", "wedge", "items", "properties")},
 		"pigment":     {get(written, "palette", "cyan").(map[string]any)["pigments"].([]any)[0], get(tissue, "pigments", "items", "properties")},

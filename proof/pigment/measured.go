@@ -24,7 +24,7 @@ type Measurement struct {
 	Date    string  `json:"date"`    // of the fit, as 2006-01-02
 	Paper   string  `json:"paper"`   // what the sheet was printed on
 	Way     string  `json:"way"`     // one of Ways
-	Mean    float64 `json:"mean"`    // ΔE00 of the patches held out, under D50
+	Mean    float64 `json:"mean"`    // ΔE00 of the patches held out, under D50; by eye, where none are, what is to be expected of them
 	P95     float64 `json:"p95"`     // 95 of 100 of them lie within this
 	Max     float64 `json:"max"`     // the largest
 	Patches int     `json:"patches"` // how many were held out
@@ -33,10 +33,15 @@ type Measurement struct {
 	Finish  string  `json:"finish"`  // id of the surface that the sheet had, "" where it is not known
 	K0      float64 `json:"k0"`      // light that this surface added, as a share; 0 where it was not told
 	Angular bool    `json:"angular"` // light crosses the layers on slanting ways; see package stack
+
+	Seen *Seen `json:"seen,omitempty"` // what the palette rests on, where the way was by eye
 }
 
 // Ways are those of measuring.
-var Ways = []string{"spectra", "colours", "densities", "scan", "eye"}
+var Ways = []string{"spectra", "colours", "densities", "scan", Eye}
+
+// Eye is the way that needs no instrument.
+const Eye = "eye"
 
 // The limits of what was measured.
 const (
@@ -96,15 +101,23 @@ func (m *Measurement) check() *Fault {
 	if !(m.Coat >= 0 && m.Coat <= 1) || m.Patches < 0 || m.Patches > MostCounted || m.Sheets < 0 || m.Sheets > MostCounted {
 		return at("coat", "how coats differ is a share, 0 to 1, and the counts are 0 to 1000")
 	}
+	if m.Seen != nil {
+		return m.Seen.check()
+	}
 	return nil
 }
 
 // Words says in a sentence how the palette was measured.
 func (m *Measurement) Words() string {
-	how := map[string]string{"spectra": "spectra", "colours": "colours", "densities": "densities", "scan": "a scan", "eye": "the eye"}[m.Way]
-	s := fmt.Sprintf("Measured %s by %s", m.Date, how)
+	s := fmt.Sprintf("Measured %s by %s", m.Date, map[string]string{"spectra": "spectra", "colours": "colours", "densities": "densities", "scan": "a scan"}[m.Way])
+	if m.Way == Eye {
+		s = fmt.Sprintf("Judged by eye %s", m.Date)
+	}
 	if m.Paper != "" {
 		s += " on " + m.Paper
+	}
+	if m.Way == Eye {
+		return fmt.Sprintf("%s; no instrument read it, so expect errors of about ΔE00 %.0f.", s, m.Mean)
 	}
 	if m.Patches > 0 {
 		s += fmt.Sprintf("; %d overprints that were held out came within ΔE00 %.1f on average, %.1f at most", m.Patches, m.Mean, m.Max)

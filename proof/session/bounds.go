@@ -240,6 +240,9 @@ func init() {
 	ranges["own_palettes.measured.k0"] = Range{Low: 0, High: pigment.MostK0, Name: "light that a measured surface adds"}
 	ranges["own_palettes.measured.patches"] = Range{Low: 0, High: pigment.MostCounted, Whole: true, Name: "number of patches held out"}
 	ranges["own_palettes.measured.sheets"] = Range{Low: 0, High: pigment.MostCounted, Whole: true, Name: "number of sheets measured"}
+	for _, p := range pigment.Printers() {
+		ranges["own_palettes.measured.seen."+p.String()+".density"] = Range{Low: 0, High: pigment.MostMatched, Name: "density of a grey matched by eye in the " + p.String() + " layer"}
+	}
 }
 
 // Ranges returns what every number of a session can be, by its place in the JSON,

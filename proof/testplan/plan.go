@@ -8,6 +8,7 @@ import (
 	"io"
 
 	"threeply/proof/export"
+	"threeply/proof/filter"
 	"threeply/proof/label"
 	"threeply/proof/leaf"
 	"threeply/proof/pigment"
@@ -38,6 +39,14 @@ type Plan struct {
 	Count   int      // patches
 	DarkRow string   // the first row that lies on black
 	Toxic   []string // names the toxic pigments of the palette
+	Wedges  []Wedge
+}
+
+// Wedge is where the steps of a layer alone lie, the most light first, and the filter that
+// the layer is looked at through.
+type Wedge struct {
+	Layer, Filter string
+	IDs           []string
 }
 
 // Row is a row of the sheet.
@@ -71,6 +80,13 @@ func Of(s testsheet.Sheet, p pigment.Palette, lies, notes []string, made label.M
 	}
 	for _, patch := range s.Patches {
 		out.Rows[patch.Row].Cells[patch.Col] = cell(patch, p, on[patch.Ground])
+	}
+	for _, printer := range pigment.Printers() {
+		w := Wedge{Layer: printer.String(), Filter: filter.Of(printer).String()}
+		for _, patch := range s.Wedge(printer) {
+			w.IDs = append(w.IDs, patch.ID)
+		}
+		out.Wedges = append(out.Wedges, w)
 	}
 	return out
 }

@@ -170,6 +170,18 @@ func (s *Sheet) Find(id string) (Patch, bool) {
 	return Patch{}, false
 }
 
+// Wedge is the patches of one layer alone on the paper, the most light first.
+func (s *Sheet) Wedge(printer pigment.Printer) []Patch {
+	var out []Patch
+	for _, p := range s.Patches {
+		if p.Has[printer] && p.Layers() == 1 && p.Ground == White {
+			out = append(out, p)
+		}
+	}
+	slices.SortFunc(out, func(a, b Patch) int { return cmp.Compare(b.LogE[printer], a.LogE[printer]) })
+	return out
+}
+
 // layer knows where the exposures of a palette's layers lie.
 type layer struct {
 	palette pigment.Palette
@@ -294,6 +306,17 @@ func (l *layer) block() map[[2]int]Patch {
 
 // InBlock tells whether a patch is one of the block of greys.
 func (p Patch) InBlock() bool { return inBlock(p.Row, p.Col) }
+
+// EndsBlock tells whether the block of greys ends at a patch of it: what lies beyond was not
+// printed.
+func (p Patch) EndsBlock() bool {
+	for _, d := range [][2]int{{0, 1}, {0, -1}, {1, 0}, {-1, 0}} {
+		if !inBlock(p.Row+d[0], p.Col+d[1]) {
+			return true
+		}
+	}
+	return false
+}
 
 func inBlock(row, col int) bool {
 	i, j := col-blockCol, row-blockRow

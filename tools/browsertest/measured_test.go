@@ -19,7 +19,7 @@ func readTestSheet(of, with string) []byte {
 	r := stack.DefaultRecipe(used)
 	var out strings.Builder
 	out.WriteString("CGATS.17\nBEGIN_DATA_FORMAT\nSAMPLE_ID")
-	for nm := 380; nm <= 730; nm += 10 {
+	for nm := 380; nm <= 730; nm += 20 {
 		fmt.Fprintf(&out, " SPECTRAL_NM%d", nm)
 	}
 	out.WriteString("\nEND_DATA_FORMAT\nBEGIN_DATA\n")
@@ -35,7 +35,7 @@ func readTestSheet(of, with string) []byte {
 		}
 		out.WriteString(p.ID)
 		for i, v := range r.Reflectance(amounts) {
-			if i%2 == 0 {
+			if i%4 == 0 {
 				fmt.Fprintf(&out, " %.4f", v)
 			}
 		}
@@ -101,6 +101,32 @@ func TestReadingsBecomeTissues(t *testing.T) {
 		t.Error(rests)
 	}
 	p.command("undo", nil)
+	if got := p.session().Palette; got != before {
+		t.Errorf("after undo it prints with %s", got)
+	}
+
+	// By eye: a small form, whose answer is one step, said to be by eye, and kept.
+	sheet := testsheet.Of(palette)
+	p.run(`document.querySelector(".eye").open = true`)
+	for i, printer := range pigment.Printers() {
+		w := sheet.Wedge(printer)
+		for k, value := range []string{w[len(w)-5].ID, w[0].ID, w[len(w)/2].ID, "0.9"} {
+			p.run(fmt.Sprintf(`document.querySelectorAll(".eye input")[%d].value = %q`, 4*i+k, value))
+		}
+	}
+	p.pushButton(".eye", "Use what I see")
+	p.waitFor(`document.querySelector(".found .large")?.textContent.startsWith("Judged by eye")`)
+	p.pushButton(".found", "Use these tissues")
+	p.waitFor(`v.palettes.some(q => q.chosen && q.seen)`)
+	s = p.session()
+	if now, _ := s.PaletteByID(s.Palette); now.Measured == nil || now.Measured.Way != "eye" || now.Measured.Seen.Cyan.Density != 0.9 {
+		t.Errorf("the palette taken is %+v", now.Measured)
+	}
+	if rests := eval[string](p, `JSON.parse(threeply.view()).rests`); !strings.Contains(rests, "Judged by eye") {
+		t.Error(rests)
+	}
+	p.command("undo", nil)
+	p.run(`document.querySelector(".eye").open = false`)
 	if got := p.session().Palette; got != before {
 		t.Errorf("after undo it prints with %s", got)
 	}

@@ -34,7 +34,7 @@ func fitReadings(args []string, out io.Writer) error {
 	asJSON := f.Bool("json", false, "print what was found as JSON")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
-		fmt.Fprint(f.Output(), "Usage: threeply fit -palette ID|FILE [-json] [-o FILE.json] [options] READINGS...\n\nFinds absorption, scattering and curve of each tissue from the readings of its test\nsheet (“threeply testsheet”), and predicts the overprints that were held out. Readings\nare CGATS text with spectra, Lab or XYZ, or a table of densities; several files, or\nseveral readings of a patch, are repeats. Where the sheet was not that of the palette\nas it is now, name its plan, test-sheet.json, among them.\n\n")
+		fmt.Fprint(f.Output(), "Usage: threeply fit -palette ID|FILE [-json] [-o FILE.json] [options] READINGS...\n\nFinds absorption, scattering and curve of each tissue from the readings of its test\nsheet (“threeply testsheet”), and predicts the overprints that were held out. Readings\nare CGATS text with spectra, Lab or XYZ, or a table of densities; several files, or\nseveral readings of a patch, are repeats. Without an instrument: the table seen.csv,\nfilled in by eye. Where the sheet was not that of the palette\nas it is now, name its plan, test-sheet.json, among them.\n\n")
 		f.PrintDefaults()
 	}
 	if err := parse(f, out, args); err != nil {
@@ -73,23 +73,13 @@ func fitReadings(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	readings, err := fit.Take(&sheet, strings.ToUpper(*status), texts...)
-	if err != nil {
-		return err
-	}
-	if wrong := readings.Misread(&sheet, r); wrong != nil {
-		if !*mend {
-			return fmt.Errorf("%s: the readings agree much better with the sheet read %s; read it again, or say -mend and they are put right", texts[0].Name, wrong.Words)
-		}
-		readings.Mend(wrong)
-	}
 	var earlier pigment.Palette
 	if *against != "" {
 		if earlier, err = paletteNamed(job, *against); err != nil {
 			return err
 		}
 	}
-	found, err := fit.Of(context.Background(), fit.Job{Sheet: sheet, Readings: readings, Recipe: r})
+	found, err := fitTexts(sheet, texts, r, *status, *mend)
 	if err != nil {
 		return err
 	}
@@ -125,6 +115,32 @@ func fitReadings(args []string, out io.Writer) error {
 	return tellFit(out, found)
 }
 
+// fitTexts finds the tissues from what was read of a sheet, or seen of it by eye.
+func fitTexts(sheet testsheet.Sheet, texts []fit.File, r stack.Recipe, status string, mend bool) (*fit.Result, error) {
+	seen, err := fit.SeenAmong(texts)
+	if err != nil {
+		return nil, err
+	}
+	if seen != nil {
+		found, err := fit.BySight(sheet, *seen, r)
+		if err != nil {
+			return nil, fmt.Errorf("%s, %w", texts[0].Name, err)
+		}
+		return found, nil
+	}
+	readings, err := fit.Take(&sheet, strings.ToUpper(status), texts...)
+	if err != nil {
+		return nil, err
+	}
+	if wrong := readings.Misread(&sheet, r); wrong != nil {
+		if !mend {
+			return nil, fmt.Errorf("%s: the readings agree much better with the sheet read %s; read it again, or say -mend and they are put right", texts[0].Name, wrong.Words)
+		}
+		readings.Mend(wrong)
+	}
+	return fit.Of(context.Background(), fit.Job{Sheet: sheet, Readings: readings, Recipe: r})
+}
+
 // sheetAndReadings reads the files that are named: a plan among them is the sheet's,
 // else the sheet is the palette's.
 func sheetAndReadings(job *files.Job, p pigment.Palette, names []string) (testsheet.Sheet, []fit.File, error) {
@@ -158,9 +174,11 @@ func measuredPalette(found *fit.Result, r stack.Recipe, id, name string, how pig
 func tellFit(out io.Writer, r *fit.Result) error {
 	fmt.Fprintf(out, "\n%s\n\n", r.Sentence)
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(w, "\tPATCHES\tMEAN ΔE00\t95 OF 100\tLARGEST")
-	fmt.Fprintf(w, "held out\t%d\t%.2f\t%.2f\t%.2f\n", r.HeldOut.N, r.HeldOut.Mean, r.HeldOut.P95, r.HeldOut.Max)
-	fmt.Fprintf(w, "fitted\t%d\t%.2f\t%.2f\t%.2f\n\n", r.Fitted.N, r.Fitted.Mean, r.Fitted.P95, r.Fitted.Max)
+	if len(r.Patches) > 0 {
+		fmt.Fprintln(w, "\tPATCHES\tMEAN ΔE00\t95 OF 100\tLARGEST")
+		fmt.Fprintf(w, "held out\t%d\t%.2f\t%.2f\t%.2f\n", r.HeldOut.N, r.HeldOut.Mean, r.HeldOut.P95, r.HeldOut.Max)
+		fmt.Fprintf(w, "fitted\t%d\t%.2f\t%.2f\t%.2f\n\n", r.Fitted.N, r.Fitted.Mean, r.Fitted.P95, r.Fitted.Max)
+	}
 	fmt.Fprintln(w, "LAYER\tLOAD\tSCATTERING\tBEGINS AT\tLEAST LEFT")
 	for _, p := range pigment.Printers() {
 		l := r.Layers[p.String()]
@@ -179,7 +197,9 @@ func tellFit(out io.Writer, r *fit.Result) error {
 	for _, p := range worst[:min(len(worst), 5)] {
 		named = append(named, fmt.Sprintf("%s %.1f", p.ID, p.DE00))
 	}
-	fmt.Fprintf(out, "\nFarthest off: %s.\n", strings.Join(named, ", "))
+	if len(named) > 0 {
+		fmt.Fprintf(out, "\nFarthest off: %s.\n", strings.Join(named, ", "))
+	}
 	for _, part := range []struct {
 		head  string
 		lines []string

@@ -10,8 +10,10 @@ import (
 	"strings"
 	"testing"
 
+	"threeply/proof/export"
 	"threeply/proof/pigment"
 	"threeply/proof/stack"
+	"threeply/proof/testsheet"
 )
 
 // printedWith is what an instrument reads of a test sheet that was printed with the
@@ -146,6 +148,37 @@ func TestFitFromSheetToPalette(t *testing.T) {
 	}
 }
 
+// What the eye told becomes a palette that says so, also where it proofs.
+func TestFitByEye(t *testing.T) {
+	dir := t.TempDir()
+	palette, _ := pigment.PaletteByID("arylide")
+	sheet := testsheet.Of(palette)
+	table := "LAYER,HELD,LAST,MATCH,DENSITY\n"
+	for _, p := range pigment.Printers() {
+		w := sheet.Wedge(p)
+		table += fmt.Sprintf("%s,%s,%s,%s,0.9\n", p, w[len(w)-5].ID, w[0].ID, w[len(w)/2].ID)
+	}
+	seen, made := filepath.Join(dir, "seen.csv"), filepath.Join(dir, "own.json")
+	if err := os.WriteFile(seen, []byte(table), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	var out, warned bytes.Buffer
+	if code := run([]string{"fit", "-palette", "arylide", "-o", made, seen}, &out, &warned); code != 0 || !strings.Contains(out.String(), "Judged by eye: errors of about") || strings.Contains(out.String(), "MEAN") {
+		t.Fatal(&out, &warned)
+	}
+	out.Reset()
+	if code := run([]string{"patch", "-palette", made, "-y", "0.5", "-m", "0.5", "-c", "0.5"}, &out, &warned); code != 0 {
+		t.Fatal(&warned)
+	}
+	text, err := os.ReadFile(made)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p, err := pigment.Read(text); err != nil || p.Measured == nil || p.Measured.Seen == nil || p.Measured.Seen.Magenta.Density != 0.9 || !strings.Contains(export.RestsOn(p), "Judged by eye") {
+		t.Errorf("%v: %+v", err, p.Measured)
+	}
+}
+
 func TestFitRefuses(t *testing.T) {
 	dir := t.TempDir()
 	bad := filepath.Join(dir, "bad.txt")
@@ -156,7 +189,7 @@ func TestFitRefuses(t *testing.T) {
 		{"-palette arylide", "no readings are named"},
 		{bad, "-palette is missing"},
 		{"-palette arylide " + bad, "bad.txt, line 2: "},
-		{"-palette arylide -against none.json " + bad, "bad.txt, line 2: "},
+		{"-palette arylide -against none.json " + bad, "none.json: there is no such file"},
 		{"-palette arylide " + filepath.Join(dir, "none.txt"), "no such file"},
 		{"-palette arylide -o " + bad + " " + bad, "never written over"},
 	} {

@@ -9,6 +9,7 @@ import (
 
 	"threeply/proof/command"
 	"threeply/proof/export"
+	"threeply/proof/fit"
 	"threeply/proof/label"
 	"threeply/proof/pigment"
 	"threeply/proof/session"
@@ -23,6 +24,7 @@ const (
 	planName     = "test-sheet.json"
 	planPage     = "test-sheet.html"
 	readingsName = "readings.csv"
+	seenName     = "seen.csv"
 )
 
 // testSheet writes the test sheet of a palette.
@@ -34,7 +36,7 @@ func testSheet(args []string, out, warn io.Writer) error {
 	asJSON := f.Bool("json", false, "print the patches as JSON")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
-		fmt.Fprint(f.Output(), "Usage: threeply testsheet [-palette ID|FILE] [-o FOLDER] [-json] [options]\n\nLays out the sheet that a workshop prints of its own tissues and measures: wedges,\noverprints and greys, 120 patches at most. Writes its three printing negatives, its\nplan as a page and as JSON, and a table for the readings of a densitometer. The sheet\nneeds no measured tissue. “threeply fit” reads what was measured.\n\n")
+		fmt.Fprint(f.Output(), "Usage: threeply testsheet [-palette ID|FILE] [-o FOLDER] [-json] [options]\n\nLays out the sheet that a workshop prints of its own tissues and measures: wedges,\noverprints and greys, 120 patches at most. Writes its three printing negatives, its\nplan as a page and as JSON, and tables for the readings of a densitometer and for what\nthe eye sees. The sheet\nneeds no measured tissue. “threeply fit” reads what was measured.\n\n")
 		f.PrintDefaults()
 	}
 	if err := parse(f, out, args); err != nil {
@@ -48,10 +50,10 @@ func testSheet(args []string, out, warn io.Writer) error {
 			return usageError("-" + name + " is for negatives of pictures; a test sheet has a size and marks of its own")
 		}
 	}
-	names := [6]string{}
+	names := [7]string{}
 	negatives := negativeNames(*dir)
 	copy(names[:], negatives[:])
-	for i, name := range []string{planName, planPage, readingsName} {
+	for i, name := range []string{planName, planPage, readingsName, seenName} {
 		names[3+i] = filepath.Join(*dir, name)
 	}
 	job := &files.Job{Overwrite: *overwrite}
@@ -114,7 +116,7 @@ func paletteNamed(in *files.Job, name string) (pigment.Palette, error) {
 }
 
 // writeTestSheet writes all files of a sheet, all or none.
-func writeTestSheet(job *files.Job, sheet testsheet.Sheet, p pigment.Palette, s *session.State, dir string, names [6]string, warn io.Writer) error {
+func writeTestSheet(job *files.Job, sheet testsheet.Sheet, p pigment.Palette, s *session.State, dir string, names [7]string, warn io.Writer) error {
 	made := label.Now()
 	negatives, err := setter.NewTest(sheet, p, s.Setup(), s.Transfer(), made)
 	if err != nil {
@@ -140,7 +142,8 @@ func writeTestSheet(job *files.Job, sheet testsheet.Sheet, p pigment.Palette, s 
 	outs = append(outs,
 		files.Out{Name: names[3], Content: files.Bytes(append(text, '\n'))},
 		files.Out{Name: names[4], Content: testplan.Of(sheet, p, negatives.Lies(), negatives.Notes, made).Write},
-		files.Out{Name: names[5], Content: files.Bytes(testplan.Table(sheet))})
+		files.Out{Name: names[5], Content: files.Bytes(testplan.Table(sheet))},
+		files.Out{Name: names[6], Content: files.Bytes(fit.SeenTable())})
 	if err := job.Write(outs...); err != nil {
 		return err
 	}

@@ -68,7 +68,7 @@ func TestTestSheetNegatives(t *testing.T) {
 			}
 		}
 	}
-	for _, name := range []string{"test-sheet.html", "test-sheet.json", "readings.csv"} {
+	for _, name := range []string{"test-sheet.html", "test-sheet.json", "readings.csv", "seen.csv"} {
 		if info, err := os.Stat(filepath.Join(dir, name)); err != nil || info.Size() == 0 {
 			t.Errorf("%s: %v", name, err)
 		}

@@ -14,6 +14,7 @@ import (
 	"threeply/proof/pigment"
 	"threeply/proof/session"
 	"threeply/proof/setter"
+	"threeply/proof/stack"
 	"threeply/proof/testplan"
 	"threeply/proof/testsheet"
 )
@@ -81,22 +82,35 @@ func fitReadings(m js.Value, progress func(float64, string)) (any, []any, error)
 	if err != nil {
 		return nil, nil, err
 	}
-	readings, err := fit.Take(&sheet, m.Get("status").String(), texts...)
+	found, said, err := fitTexts(sheet, texts, r, m.Get("status").String(), progress)
 	if err != nil {
 		return nil, nil, err
 	}
-	wrong := readings.Misread(&sheet, r)
-	if wrong != nil {
-		readings.Mend(wrong)
-	}
-	found, err := fit.Of(context.Background(), fit.Job{Sheet: sheet, Readings: readings, Recipe: r, Progress: func(share float64) { progress(share, "fitting the tissues") }})
-	if err != nil {
-		return nil, nil, err
-	}
-	if wrong != nil { // said before anything is taken
-		found.Sentence = fmt.Sprintf("The sheet was read %s; the readings were put right. %s", wrong.Words, found.Sentence)
-	}
+	found.Sentence = said + found.Sentence
 	palette := found.MeasuredPalette(r.Palette, pigment.Measurement{Paper: r.Paper.Name, Finish: s.Finish, Sheets: len(texts)}, time.Now())
 	text, err := json.Marshal(found.Show(sheet, palette))
 	return string(text), nil, err
+}
+
+// fitTexts finds the tissues from what was read of a sheet, or seen of it by eye, and says
+// what is to be known before they are taken.
+func fitTexts(sheet testsheet.Sheet, texts []fit.File, r stack.Recipe, status string, progress func(float64, string)) (found *fit.Result, said string, err error) {
+	seen, err := fit.SeenAmong(texts)
+	if err != nil {
+		return nil, "", err
+	}
+	if seen != nil {
+		found, err = fit.BySight(sheet, *seen, r)
+		return found, "", err
+	}
+	readings, err := fit.Take(&sheet, status, texts...)
+	if err != nil {
+		return nil, "", err
+	}
+	if wrong := readings.Misread(&sheet, r); wrong != nil {
+		readings.Mend(wrong)
+		said = fmt.Sprintf("The sheet was read %s; the readings were put right. ", wrong.Words)
+	}
+	found, err = fit.Of(context.Background(), fit.Job{Sheet: sheet, Readings: readings, Recipe: r, Progress: func(share float64) { progress(share, "fitting the tissues") }})
+	return found, said, err
 }

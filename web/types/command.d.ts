@@ -282,6 +282,7 @@ export interface Measurement {
   finish: string;
   k0: number;
   angular: boolean;
+  seen?: Seen;
 }
 
 export interface Share {
@@ -339,6 +340,13 @@ export interface Expansion {
   support_across_pct: number;
 }
 
+export interface Seen {
+  yellow: SeenLayer;
+  magenta: SeenLayer;
+  cyan: SeenLayer;
+  neutral: string;
+}
+
 export interface Printed {
   logExposure: number;
   micron: number;
@@ -349,4 +357,11 @@ export interface Recipe {
   gelatine_pct: number;
   sugar_pct: number;
   wet_mm: number;
+}
+
+export interface SeenLayer {
+  held: string;
+  last: string;
+  match: string;
+  density: number;
 }

@@ -75,6 +75,7 @@ export interface Measurement {
   finish: string;
   k0: number;
   angular: boolean;
+  seen?: Seen;
 }
 
 export interface Share {
@@ -101,7 +102,21 @@ export interface Faded {
   left: number;
 }
 
+export interface Seen {
+  yellow: SeenLayer;
+  magenta: SeenLayer;
+  cyan: SeenLayer;
+  neutral: string;
+}
+
 export interface Printed {
   logExposure: number;
   micron: number;
+}
+
+export interface SeenLayer {
+  held: string;
+  last: string;
+  match: string;
+  density: number;
 }

@@ -397,6 +397,7 @@ export interface Palette {
   note: string;
   own: boolean;
   measured: boolean;
+  seen?: Seen;
   chosen: boolean;
   layers: Layer[];
   depth: Depth | null;
@@ -619,6 +620,13 @@ export interface Colour {
   dE: number;
 }
 
+export interface Seen {
+  yellow: SeenLayer;
+  magenta: SeenLayer;
+  cyan: SeenLayer;
+  neutral: string;
+}
+
 export interface Layer {
   printer: string;
   swatch: string;
@@ -766,6 +774,13 @@ export interface Arrow {
   outvoted: boolean;
   sure: boolean;
   cut: boolean;
+}
+
+export interface SeenLayer {
+  held: string;
+  last: string;
+  match: string;
+  density: number;
 }
 
 export interface Pigment {

@@ -45,7 +45,8 @@ type Palette struct {
 	Note string `json:"note"` // what is to be known of it, "" for nothing
 	Own  bool   `json:"own"`
 
-	Measured bool `json:"measured"` // its tissues were, from a test sheet
+	Measured bool          `json:"measured"`       // its tissues were, from a test sheet
+	Seen     *pigment.Seen `json:"seen,omitempty"` // what it rests on, where they were by eye
 
 	Chosen bool          `json:"chosen"`
 	Layers []Layer       `json:"layers"`
@@ -113,6 +114,9 @@ func makeTissues(on tissuesOn) Tissues {
 		out.Palettes = append(out.Palettes, Palette{
 			ID: p.ID, Name: p.Name, Era: p.Era, Note: p.Note(), Own: s.Own(p.ID), Measured: p.Measured != nil, Chosen: p.ID == on.palette, Layers: on.layers(p), Depth: on.depths[i],
 		})
+		if p.Measured != nil {
+			out.Palettes[i].Seen = p.Measured.Seen
+		}
 		if p.ID == on.palette {
 			out.Rests = export.RestsOn(p)
 		}

@@ -8,6 +8,7 @@ import { h, show, svg } from "../../ui/dom.js";
 import { button, choice, fileButton } from "../../ui/controls.js";
 import { columns } from "../../ui/table.js";
 import { capital, figure } from "../../ui/words.js";
+import * as eye from "./eye.js";
 
 const printers = /** @type {const} */ (["yellow", "magenta", "cyan"]);
 const actions = (/** @type {Node[]} */ ...controls) => h("div", { class: "actions" }, ...controls);
@@ -33,6 +34,7 @@ export function build(api) {
     found.scrollIntoView({ block: "nearest" });
   }
   api.onReadings(take);
+  const seen = eye.build(api, take);
 
   const sheet = h("section", { class: "sheet", "data-sheet": "measured" },
     h("h3", { text: "Your own tissues" }),
@@ -42,9 +44,10 @@ export function build(api) {
       button("Plan as JSON", () => api.saveTestSheet("plan"), { class: "quiet small" })),
     read.node,
     actions(fileButton({ label: "Open readings …", accept: ".txt,.csv,.tsv,.cgats,.json,text/plain,text/csv", multiple: true, open: take })),
+    seen.node,
     found,
     folded("Why", h("p", { class: "hint", text: "Wedges tell how each tissue answers to light, overprints how the tissues look on each other. Spectra (CGATS text) tell most; with Lab, XYZ or densities the shape of the spectra stays as assumed. Some overprints are held out of the fit: they test the result. The row on black may be left out, but only it tells what scatters." })));
-  return { nodes: [sheet], update() { read.set(statuses, status); } };
+  return { nodes: [sheet], update(view) { read.set(statuses, status); seen.update(view); } };
 }
 
 /**
@@ -60,9 +63,9 @@ function says(api, shown) {
   return [
     h("p", { class: "large", text: shown.sentence }),
     actions(take),
-    picture(shown),
-    h("p", { class: "hint", text: "Left half measured, right half predicted, with their ΔE00. Ringed: held out." }),
-    h("table", {}, columns("patches", "mean ΔE00", "95 of 100", "largest"), h("tbody", {}, line("held out", shown.heldOut), line("fitted", shown.fitted))),
+    ...(shown.cells.length ? [picture(shown),
+      h("p", { class: "hint", text: "Left half measured, right half predicted, with their ΔE00. Ringed: held out." }),
+      h("table", {}, columns("patches", "mean ΔE00", "95 of 100", "largest"), h("tbody", {}, line("held out", shown.heldOut), line("fitted", shown.fitted)))] : []),
     curves(shown.curves),
     ...(shown.leftOut.length ? [h("h4", { text: "Left out" }), list(shown.leftOut)] : []),
     ...(shown.left.length ? [folded("What the readings do not tell: as assumed", list(shown.left))] : []),

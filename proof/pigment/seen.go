@@ -1,0 +1,50 @@
+package pigment
+
+import "fmt"
+
+// Seen is what the eye told of a test sheet: places of patches, such as C4, empty where it
+// told nothing.
+type Seen struct {
+	Yellow  SeenLayer `json:"yellow"`
+	Magenta SeenLayer `json:"magenta"`
+	Cyan    SeenLayer `json:"cyan"`
+	Neutral string    `json:"neutral"` // of the block of greys, the one that looks neutral
+}
+
+// SeenLayer is what the eye told of the steps of one layer.
+type SeenLayer struct {
+	Held    string  `json:"held"`    // the lightest step that left something
+	Last    string  `json:"last"`    // the darker of the last two that can be told apart
+	Match   string  `json:"match"`   // the step that looks as dark as a grey, through the filter that its layer is dark in
+	Density float64 `json:"density"` // of that grey, to base 10; 0 where none was matched
+}
+
+// MostMatched is the largest density that a grey can be matched at.
+const MostMatched = 3
+
+// mostPlace is how long the name of a place can be.
+const mostPlace = 3
+
+// Layer is what was told of one printer.
+func (s *Seen) Layer(p Printer) SeenLayer { return [3]SeenLayer{s.Yellow, s.Magenta, s.Cyan}[p] }
+
+func (s *Seen) check() *Fault {
+	at := func(reason string, path ...any) *Fault {
+		return &Fault{append([]any{"measured", "seen"}, path...), reason}
+	}
+	for _, p := range Printers() {
+		l := s.Layer(p)
+		for key, place := range map[string]string{"held": l.Held, "last": l.Last, "match": l.Match} {
+			if len(place) > mostPlace {
+				return at("give the place of a patch, such as C4", p.String(), key)
+			}
+		}
+		if !(l.Density >= 0 && l.Density <= MostMatched) {
+			return at(fmt.Sprintf("a grey of density %g; give 0 to %d", l.Density, MostMatched), p.String(), "density")
+		}
+	}
+	if len(s.Neutral) > mostPlace {
+		return at("give the place of a patch, such as E9", "neutral")
+	}
+	return nil
+}
