@@ -32,7 +32,7 @@ func scanned(t *testing.T, name string, w, h, levels int, light func(x, y float6
 		}
 	}
 	var out bytes.Buffer
-	if err := png.Encode(&out, img); err != nil {
+	if err := (&png.Encoder{CompressionLevel: png.NoCompression}).Encode(&out, img); err != nil {
 		t.Fatal(err)
 	}
 	return plate.File{Name: name + ".png", Data: bytes.NewReader(out.Bytes())}
