@@ -65,7 +65,7 @@ func TestAPartThatMovedIsToldOf(t *testing.T) {
 // left of it.
 func TestABentPlateIsFittedAsAWhole(t *testing.T) {
 	t.Parallel()
-	const w, h = 1500, 1100
+	const w, h = 1200, 880
 	p := view(drawn(w, h, 4), 1)
 	amounts := [3]float64{1: 4, 2: 16}
 	got, err := Planes(context.Background(), [3]*plane.Plane{p, bent(p, amounts[1]), bent(p, amounts[2])}, Options{})

@@ -78,8 +78,8 @@ func TestMissingPlatesAndKeys(t *testing.T) {
 // comes back with ctx's error and not with a result.
 func TestCancel(t *testing.T) {
 	t.Parallel()
-	a := view(drawn(360, 290, 1), 1)
-	b := view(drawn(360, 290, 2), 2)
+	a := view(drawn(220, 180, 1), 1)
+	b := view(drawn(220, 180, 2), 2)
 	for _, at := range []float64{0.01, 0.1, 0.35, 0.42, 0.9} {
 		ctx, cancel := context.WithCancel(context.Background())
 		planes := [3]*plane.Plane{a, b, a}

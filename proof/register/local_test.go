@@ -27,7 +27,7 @@ func bend(u, v, amount float64) (dx, dy float64) {
 
 func TestSmoothStraightensABentPlate(t *testing.T) {
 	t.Parallel()
-	p := view(drawn(1500, 1100, 4), 1)
+	p := view(drawn(900, 660, 4), 1)
 	got, err := Planes(context.Background(), [3]*plane.Plane{p, bent(p, 1.5), p}, Options{})
 	if err != nil {
 		t.Fatal(err)

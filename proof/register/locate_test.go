@@ -19,11 +19,11 @@ func locate(key, other *plane.Plane, polarity [2]bool, m affine.Matrix, x, y flo
 // TestLocate puts marks where the map so far is tens of pixels off.
 func TestLocate(t *testing.T) {
 	t.Parallel()
-	s := drawn(1500, 1100, 4)
-	m := about(1500, 1100, affine.Parts{DX: 21.4, DY: -17.3, Turn: 0.8, StretchX: 1.01, StretchY: 1.006})
+	s := drawn(1000, 750, 4)
+	m := about(1000, 750, affine.Parts{DX: 21.4, DY: -17.3, Turn: 0.8, StretchX: 1.01, StretchY: 1.006})
 	mix := [3]float64{0.3, 0.4, 0.3}
-	key := s.shoot(1500, 1100, 1, shot{mix: mix, gamma: 0.8, negative: true, noise: 0.01, m: affine.Identity}, 1)
-	other := s.shoot(1500, 1100, 1, shot{mix: mix, gamma: 0.7, blur: 0.5, noise: 0.02, m: m}, 2)
+	key := s.shoot(1000, 750, 1, shot{mix: mix, gamma: 0.8, negative: true, noise: 0.01, m: affine.Identity}, 1)
+	other := s.shoot(1000, 750, 1, shot{mix: mix, gamma: 0.7, blur: 0.5, noise: 0.02, m: m}, 2)
 	turned := m
 	turned[2], turned[5] = m[2]-19, m[5]+16
 	for _, c := range []struct {
@@ -35,7 +35,7 @@ func TestLocate(t *testing.T) {
 		{"nothing is known", affine.Identity, 0.5},
 	} {
 		var worst float64
-		for _, at := range [][2]float64{{300, 250}, {750.5, 550.25}, {1200, 800}, {90, 1000}, {1400, 100}} {
+		for _, at := range [][2]float64{{300, 250}, {500.5, 350.25}, {800, 500}, {90, 650}, {900, 100}} {
 			got, ok := locate(key, other, [2]bool{true, false}, c.start, at[0], at[1])
 			if !ok {
 				t.Errorf("%s: nothing found at %v", c.name, at)

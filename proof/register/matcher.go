@@ -209,7 +209,6 @@ func (g *matcher) sharpen(f *measured, v []complex64, n int) {
 	}
 	f.score = cross / math.Sqrt(ep*t.energy)
 	gp := float32(math.Sqrt(t.energy / ep))
-	scaled, half := complex(gp, 0), complex(float32(0.25), 0)
 	var slopes linear.Symmetric
 	var bx, by, rest float64
 	for y := 1; y < tile-1; y++ {
@@ -218,16 +217,18 @@ func (g *matcher) sharpen(f *measured, v []complex64, n int) {
 		q, qu, qd, taper := v[y*n:][:len(k)], v[(y-1)*n:][:len(k)], v[(y+1)*n:][:len(k)], g.taper[:len(k)]
 		var sxx, sxy, syy, sbx, sby, sr float32
 		for x := 1; x < len(k)-1; x++ {
-			jx := (k[x+1] - k[x-1] + scaled*(q[x+1]-q[x-1])) * half
-			jy := (down[x] - up[x] + scaled*(qd[x]-qu[x])) * half
-			r := k[x] - scaled*(q[x]-mean)
+			kx, ky, qx, qy := k[x+1]-k[x-1], down[x]-up[x], q[x+1]-q[x-1], qd[x]-qu[x]
+			xr, xi := 0.25*(real(kx)+gp*real(qx)), 0.25*(imag(kx)+gp*imag(qx))
+			yr, yi := 0.25*(real(ky)+gp*real(qy)), 0.25*(imag(ky)+gp*imag(qy))
+			d := q[x] - mean
+			rr, ri := real(k[x])-gp*real(d), imag(k[x])-gp*imag(d)
 			c := taper[x]
-			sxx += c * (real(jx)*real(jx) + imag(jx)*imag(jx))
-			sxy += c * (real(jx)*real(jy) + imag(jx)*imag(jy))
-			syy += c * (real(jy)*real(jy) + imag(jy)*imag(jy))
-			sbx += c * (real(jx)*real(r) + imag(jx)*imag(r))
-			sby += c * (real(jy)*real(r) + imag(jy)*imag(r))
-			sr += c * (real(r)*real(r) + imag(r)*imag(r))
+			sxx += c * (xr*xr + xi*xi)
+			sxy += c * (xr*yr + xi*yi)
+			syy += c * (yr*yr + yi*yi)
+			sbx += c * (xr*rr + xi*ri)
+			sby += c * (yr*rr + yi*ri)
+			sr += c * (rr*rr + ri*ri)
 		}
 		cy := float64(g.taper[y])
 		slopes.XX += cy * float64(sxx)

@@ -42,8 +42,8 @@ func densityTable() (t [256]uint16) {
 	return t
 }
 
-// channels reads a picture into three density planes: red, green, blue.
-func channels(t testing.TB, path string) [3]*plane.Plane {
+// shown reads a picture.
+func shown(t testing.TB, path string) image.Image {
 	t.Helper()
 	f, err := os.Open(path)
 	if err != nil {
@@ -54,16 +54,15 @@ func channels(t testing.TB, path string) [3]*plane.Plane {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, table, plain := img.Bounds(), densityTable(), inBytes(img)
-	var out [3]*plane.Plane
-	for i := range out {
-		out[i] = plane.New(b.Dx(), b.Dy())
-	}
-	for y := range b.Dy() {
-		for x := range b.Dx() {
-			i, px := y*b.Dx()+x, plain.Pix[y*plain.Stride+4*x:]
-			out[0].Pix[i], out[1].Pix[i], out[2].Pix[i] = table[px[0]], table[px[1]], table[px[2]]
-		}
+	return img
+}
+
+// channel is the red, green or blue of part of a picture as a density plane.
+func channel(img image.Image, part image.Rectangle, c int) *plane.Plane {
+	table, plain := densityTable(), inBytes(img, part)
+	out := plane.New(part.Dx(), part.Dy())
+	for i := range out.Pix {
+		out.Pix[i] = table[plain.Pix[4*i+c]]
 	}
 	return out
 }
@@ -71,7 +70,8 @@ func channels(t testing.TB, path string) [3]*plane.Plane {
 // tall cuts a tall picture into its red, green and blue exposure, which lie
 // from the bottom up.
 func tall(t testing.TB, path string) [3]*plane.Plane {
-	whole := channels(t, path)[1]
+	img := shown(t, path)
+	whole := channel(img, img.Bounds(), 1)
 	h := whole.H / 3
 	return [3]*plane.Plane{whole.Crop(0, 2*h, whole.W, h), whole.Crop(0, h, whole.W, h), whole.Crop(0, 0, whole.W, h)}
 }
@@ -88,10 +88,11 @@ func TestRealPlates(t *testing.T) {
 		path := filepath.Join(shared, "plates", set.File)
 		var planes [3]*plane.Plane
 		if strings.HasPrefix(set.File, "melons") { // a scan of full size: its middle shows as much
-			planes = channels(t, path)
-			x, y := planes[1].W/4, planes[1].H/4
-			for i, p := range planes {
-				planes[i] = p.Crop(x, y, p.W/2, p.H/2)
+			img := shown(t, path)
+			all := img.Bounds()
+			x, y := all.Dx()/4, all.Dy()/4
+			for i := range planes {
+				planes[i] = channel(img, image.Rect(x, y, 3*x, 3*y), i)
 			}
 			for _, k := range set.Known {
 				if k != nil {

@@ -8,7 +8,6 @@ import (
 	"maps"
 	"math"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
 	"slices"
 	"sync"
@@ -29,16 +28,8 @@ type scene struct {
 // photo reads a shared photograph, every by × by of its pixels as one.
 func photo(t testing.TB, name string, by int) *scene {
 	t.Helper()
-	f, err := os.Open(filepath.Join(shared, "photos", name))
-	if err != nil {
-		t.Skipf("shared photographs are not on this machine, nothing is tested here: %v", err)
-	}
-	defer f.Close()
-	img, _, err := image.Decode(f)
-	if err != nil {
-		t.Fatal(err)
-	}
-	b, plain := img.Bounds(), inBytes(img)
+	img := shown(t, filepath.Join(shared, "photos", name))
+	b, plain := img.Bounds(), inBytes(img, img.Bounds())
 	s := &scene{name: name, w: b.Dx() / by, h: b.Dy() / by}
 	var linear [256]float32
 	for i := range linear {
@@ -62,10 +53,10 @@ func photo(t testing.TB, name string, by int) *scene {
 	return s
 }
 
-// inBytes is a picture as bytes, four a pixel, which are read faster than its colours.
-func inBytes(img image.Image) *image.RGBA {
-	out := image.NewRGBA(image.Rectangle{Max: img.Bounds().Size()})
-	draw.Draw(out, out.Rect, img, img.Bounds().Min, draw.Src)
+// inBytes is part of a picture as bytes, four a pixel, which are read faster than its colours.
+func inBytes(img image.Image, part image.Rectangle) *image.RGBA {
+	out := image.NewRGBA(image.Rectangle{Max: part.Size()})
+	draw.Draw(out, out.Rect, img, part.Min, draw.Src)
 	return out
 }
 

@@ -12,7 +12,7 @@ import (
 // two of the plates it is.
 func TestTwinsAreSaid(t *testing.T) {
 	t.Parallel()
-	s := drawn(360, 290, 4)
+	s := drawn(220, 180, 4)
 	a, b := view(s, 1), view(s, 2)
 	for _, c := range []struct {
 		planes [3]*plane.Plane
