@@ -19,8 +19,9 @@ type Proposal struct {
 // the plates at full size, two by two, at sixty places rich in detail: how alike their
 // edges are, and how near they lie to where the maps put them, 0..1. Blur, grain,
 // damage and warp all make a plate less like the other two, so the plate with the
-// highest mean is the best key. The present key is kept unless another is better by a
-// tenth. names are those of the plates, for the sentence.
+// highest mean is the best key. The present key is kept unless the third plate is more
+// like the other by a tenth: what the two have in common says nothing of which is better.
+// names are those of the plates, for the sentence.
 func PlanesAndKey(ctx context.Context, planes [3]*plane.Plane, opt Options, names [3]string) ([3]Plate, Proposal, error) {
 	out, pyramids, err := all(ctx, planes, opt)
 	if err != nil {
@@ -34,7 +35,7 @@ const (
 	comparedPlaces = 60  // places of each pair of plates
 	comparedWithin = 3   // pixels from where the maps put a place, beyond which it counts for nothing
 	comparedFrom   = 0.5 // confidence of both plates, without which there is nothing to compare
-	betterKey      = 1.1 // times as alike as the present key: less is not worth registering again
+	betterKey      = 1.1 // times as alike, to the third plate, as the present key: less is not worth registering again
 )
 
 // propose finds the key of a finished registration. The error is ctx's.
@@ -85,10 +86,10 @@ func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Pl
 			best = i
 		}
 	}
-	if out.Score[best] > betterKey*out.Score[opt.Key] {
+	if third := 3 - best - opt.Key; best != opt.Key && like[best][third] > betterKey*like[opt.Key][third] {
 		out.Key = best
-		out.Why = fmt.Sprintf("The %s plate agrees better with both others (%.0f %% against %.0f %% for the %s plate): it is sharper, cleaner or less warped.",
-			names[best], 100*out.Score[best], 100*out.Score[opt.Key], names[opt.Key])
+		out.Why = fmt.Sprintf("The %s plate agrees better with the %s one (%.0f %% against %.0f %% for the %s plate): it may be sharper, cleaner or less warped.",
+			names[best], names[third], 100*like[best][third], 100*like[opt.Key][third], names[opt.Key])
 	}
 	return out, nil
 }

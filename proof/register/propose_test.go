@@ -15,7 +15,7 @@ import (
 // one is kept whatever the others are, and that among good plates the user's choice stands.
 func TestProposeTheBetterKey(t *testing.T) {
 	t.Parallel()
-	const w, h = 640, 480
+	const w, h = 400, 300
 	s := drawn(w, h, 4)
 	take := func(blur, noise float64, seed uint64) *plane.Plane {
 		return s.shoot(w, h, 1, shot{mix: [3]float64{0.3, 0.4, 0.3}, gamma: 0.8, blur: blur, noise: noise, m: affine.Identity}, seed)
