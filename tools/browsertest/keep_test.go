@@ -74,11 +74,11 @@ func (p *page) openPier() {
 	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && v.registered === "auto" && ` + idle)
 }
 
-// TestReload works on a set of the user's own, amid which the browser's store is full for
-// a while, reloads, and finds all as it was: the settings, marks, a palette and a paper of
-// the user's own, the steps to undo, the station and what register left.
-func TestReload(t *testing.T) {
-	p := pier(t)
+// workOn changes, of a set of the user's own, settings, marks, a palette and a paper of the
+// user's own, and the station, and takes one step back; meanwhile the browser's store is
+// full for a while.
+func (p *page) workOn() {
+	p.t.Helper()
 	p.refuseStorage()
 	p.command("palette", map[string]any{"id": "earth"})
 	p.reorder()
@@ -89,28 +89,10 @@ func TestReload(t *testing.T) {
 	p.command("tissue", map[string]any{"printer": "magenta", "tissue": tissue})
 	p.run(`threeply.do(JSON.stringify({do: "takePaper", paper: JSON.parse(threeply.paperOfLab("Oat", 90, 1, 9)).paper}))`)
 	if s := p.session(); len(s.OwnPalettes) != 1 || len(s.OwnPapers) != 1 || len(s.Marks) != 1 {
-		t.Fatalf("%d own palettes, %d own papers, %d marks", len(s.OwnPalettes), len(s.OwnPapers), len(s.Marks))
+		p.t.Fatalf("%d own palettes, %d own papers, %d marks", len(s.OwnPalettes), len(s.OwnPapers), len(s.Marks))
 	}
 	p.command("undo", nil)
 	p.command("station", map[string]any{"id": "register"})
-	p.waitFor(idle)
-	was, text := p.view(), p.sessionText()
-
-	p.reload()
-	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
-	is := p.view()
-	if got := p.sessionText(); got != text {
-		t.Errorf("after a reload the session is\n%s, not\n%s", got, text)
-	}
-	if is.Undo != was.Undo || is.Redo != was.Redo || is.Redo == "" {
-		t.Errorf("after a reload undo is %q for %q, redo %q for %q", is.Undo, was.Undo, is.Redo, was.Redo)
-	}
-	if is.Station != "register" {
-		t.Errorf("after a reload the station is %q", is.Station)
-	}
-	if !eval[bool](p, `JSON.parse(threeply.view()).left.have`) {
-		t.Error("after a reload nothing is known of what register left")
-	}
 }
 
 // refuseStorage has the store refuse a change, and says so to the user, who has it tried
@@ -147,9 +129,10 @@ func TestDemonstrationSet(t *testing.T) {
 	}
 }
 
-// TestTwoTabs opens one set in two tabs: the second has a copy, both work on, and both
-// find their own work after a reload. A third has a copy too, though it has no locks.
-func TestTwoTabs(t *testing.T) {
+// TestReloadOfTwoTabs opens one set in two tabs: the second has a copy, both work on, and
+// both find all as it was after a reload: the work, the steps to undo, the station and what
+// register left. A third has a copy too, though it has no locks.
+func TestReloadOfTwoTabs(t *testing.T) {
 	one := pier(t)
 	two := one.sibling()
 	two.load()
@@ -159,20 +142,36 @@ func TestTwoTabs(t *testing.T) {
 	unsafe.navigate()
 	unsafe.waitFor(`v.messages.some(m => m.text.includes("This is a copy"))`)
 	unsafe.close()
-	two.command("palette", map[string]any{"id": "arylide"})
-	one.reorder()
-	for _, p := range []*page{one, two} {
+	two.command("palette", map[string]any{"id": "gamboge"})
+	one.workOn()
+	tabs := []*page{one, two}
+	var texts []string
+	var views []view
+	for _, p := range tabs {
 		p.waitFor(idle)
+		texts, views = append(texts, p.sessionText()), append(views, p.view())
 	}
-	texts := []string{one.sessionText(), two.sessionText()}
 	if texts[0] == texts[1] {
 		t.Fatal("the tabs show the same")
 	}
-	for i, p := range []*page{one, two} {
+	for i, p := range tabs {
 		p.reload()
 		p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
 		if got := p.sessionText(); got != texts[i] {
 			t.Errorf("tab %d came back with\n%s, not\n%s", i+1, got, texts[i])
 		}
+		was, is := views[i], p.view()
+		if is.Undo != was.Undo || is.Redo != was.Redo || (is.Redo != "") != (p == one) {
+			t.Errorf("tab %d: undo is %q for %q, redo %q for %q", i+1, is.Undo, was.Undo, is.Redo, was.Redo)
+		}
+		if is.Station != was.Station {
+			t.Errorf("tab %d: the station is %q for %q", i+1, is.Station, was.Station)
+		}
+		if !eval[bool](p, `JSON.parse(threeply.view()).left.have`) {
+			t.Errorf("tab %d: nothing is known of what register left", i+1)
+		}
+	}
+	if views[0].Station != "register" {
+		t.Errorf("the station was %q", views[0].Station)
 	}
 }

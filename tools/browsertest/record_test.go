@@ -16,7 +16,7 @@ import (
 // kept of it: the sheet, the session with its scans, and the archive package, which is a
 // valid bag. Dropped into another browser, the session's file brings everything back.
 func TestReview(t *testing.T) {
-	p := demo(t)
+	p := pier(t)
 	folder := p.downloads()
 	p.click("#pull-review")
 	p.waitFor(`document.getElementById("panel-review").checkVisibility()`)
