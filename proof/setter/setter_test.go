@@ -4,10 +4,12 @@ import (
 	"bytes"
 	"fmt"
 	"image"
+	"io"
 	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -364,26 +366,70 @@ func TestNegativesInOtherPrograms(t *testing.T) {
 // BenchmarkNegatives draws the three negatives of a set of 100 megapixels at its own
 // size, 300 MP in all; at most 30 s are wanted. Where they go to takes no time.
 func BenchmarkNegatives(b *testing.B) {
-	s, planes := picturetest.Scene(10000, func(_, x, y int) float64 { return float64((x*y)%97+1) / 98 })
+	const side = 10000
+	s, tones := picturetest.Scene(97, func(_, x, _ int) float64 { return float64(x+1) / 98 })
 	s.PrintWidth = 705.6
+	var planes [3]*plane.Plane
+	for i := range planes {
+		planes[i] = plane.New(side, side)
+		for k := range planes[i].Pix {
+			planes[i].Pix[k] = tones[i].Pix[(k%side)*(k/side)%97]
+		}
+		s.Sources[i].W, s.Sources[i].H = side, side
+	}
 	for b.Loop() {
-		n, err := New(&s, planes, madeThen)
-		if err != nil {
-			b.Fatal(err)
-		}
-		for _, p := range pigment.Printers() {
-			f, err := n.TIFF(p)
-			if err != nil {
-				b.Fatal(err)
-			}
-			if err := f.Write(nowhere{}); err != nil {
-				b.Fatal(err)
-			}
-		}
+		drawn(b, &s, planes, &nowhere{})
 	}
 	b.ReportMetric(300*float64(b.N)/b.Elapsed().Seconds(), "MP/s")
 }
 
-type nowhere struct{}
+// BenchmarkLargeNegatives draws negatives of 40 × 50 cm at 720 pixels an inch, 160 MP each,
+// and tells by how much the heap grew at most while they were written, beside the scans; 64
+// MB are allowed.
+func BenchmarkLargeNegatives(b *testing.B) {
+	s, planes := picturetest.Scene(1200, func(_, x, y int) float64 { return float64((x+y)%97+1) / 98 })
+	for i := range planes { // upright, 4 : 5
+		planes[i] = planes[i].Crop(0, 0, 960, 1200)
+		s.Sources[i].W = 960
+	}
+	setup := s.Setup()
+	setup.PPI = 720
+	s.Negatives, s.PrintWidth = &setup, 400
+	var before runtime.MemStats
+	runtime.GC()
+	runtime.ReadMemStats(&before)
+	to := &nowhere{base: before.HeapAlloc}
+	for b.Loop() {
+		drawn(b, &s, planes, to)
+	}
+	b.ReportMetric(float64(to.most)/(1<<20), "MB-beside")
+}
 
-func (nowhere) Write(b []byte) (int, error) { return len(b), nil }
+// drawn writes all three negatives.
+func drawn(b *testing.B, s *session.State, planes [3]*plane.Plane, to io.Writer) {
+	n, err := New(s, planes, madeThen)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for _, p := range pigment.Printers() {
+		f, err := n.TIFF(p)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if err := f.Write(to); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// nowhere takes a file in no time, and sees how far the heap has grown above base.
+type nowhere struct{ base, most uint64 }
+
+func (n *nowhere) Write(b []byte) (int, error) {
+	if n.base > 0 {
+		var now runtime.MemStats
+		runtime.ReadMemStats(&now)
+		n.most = max(n.most, now.HeapAlloc-min(n.base, now.HeapAlloc))
+	}
+	return len(b), nil
+}

@@ -9,7 +9,9 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"golang.org/x/image/tiff"
@@ -181,6 +183,37 @@ func testProgress(t *testing.T, picture TIFF) {
 		t.Errorf("ends at %g after %d steps", last, steps)
 	}
 }
+
+// A negative of 40 × 50 cm at 720 pixels an inch, 160 megapixels, is written as it is drawn:
+// all that is allocated on the way, and so what ever lies in memory of it, is less than 64 MB,
+// and so are the rows that are drawn and not yet written.
+func TestPlainHoldsFewRows(t *testing.T) {
+	picture := TIFF{W: 11339, H: 14173, Samples: 1, Plain: true}
+	var drawn atomic.Int64
+	picture.Row = func(int, []uint16) { drawn.Add(1) }
+	const most = 64 << 20
+	held, written := int64(0), int64(0)
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	err := picture.Write(writer(func(b []byte) (int, error) {
+		held = max(held, drawn.Load()*int64(2*picture.W)-written)
+		written += int64(len(b))
+		return len(b), nil
+	}))
+	runtime.ReadMemStats(&after)
+	if err != nil || drawn.Load() != int64(picture.H) || written < 2*int64(picture.W*picture.H) {
+		t.Fatalf("%d rows, %d bytes: %v", drawn.Load(), written, err)
+	}
+	all := after.TotalAlloc - before.TotalAlloc
+	t.Logf("%.1f MB of rows held, %.1f MB allocated, of %.0f MB", float64(held)/(1<<20), float64(all)/(1<<20), float64(written)/(1<<20))
+	if held > most || all > most {
+		t.Errorf("%d bytes of rows are held, %d allocated", held, all)
+	}
+}
+
+type writer func(b []byte) (int, error)
+
+func (w writer) Write(b []byte) (int, error) { return w(b) }
 
 func TestTIFFRefusesWhatItCannotHold(t *testing.T) {
 	for _, p := range []TIFF{{W: 0, H: 5, Samples: 1}, {W: 5, H: 0, Samples: 3}, {W: 5, H: 5, Samples: 2}} {
