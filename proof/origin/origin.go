@@ -164,6 +164,9 @@ func (l *log) print(s *session.State) {
 		} else {
 			l.add(Assumed, about, tool, "how it hardens in the light, by its pigments' absorption")
 		}
+		if f := tissue.Faded; f != nil {
+			l.add(Measured, about, person, "how it fades: %.0f %% of a strip were left after %.4g Mlx·h", 100*f.Left, f.Dose)
+		}
 	}
 	if s.OwnPaper(s.Paper) >= 0 {
 		l.add(Measured, "paper", person, "%s: %s", paper.Name, paper.Source)

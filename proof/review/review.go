@@ -259,7 +259,8 @@ func figuresOf(s *session.State, p *picture.Printing, levels [3][]*plane.Plane) 
 		for _, share := range p.Recipe.Palette.Layer(printer).Pigments {
 			g, _ := pigment.PigmentByCI(share.CI)
 			years := "its years are not known"
-			if least, most, ok := g.BlueWool.Years(session.GalleryLux, 8); ok {
+			classes, _ := g.Classes()
+			if least, most, ok := classes.Years(session.GalleryLux, 8); ok {
 				years = fmt.Sprintf("%s to %s years at %d lx, 8 hours a day, without UV, until it has faded noticeably", words.Two(least), words.Two(most), session.GalleryLux)
 			}
 			out = append(out, Figure{"Permanence of the " + printer.String(), g.Name + ", " + g.CI + ": " + g.Lightfastness, years})
