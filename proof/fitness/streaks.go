@@ -2,7 +2,6 @@ package fitness
 
 import (
 	"math"
-	"slices"
 
 	"threeply/proof/plane"
 )
@@ -37,26 +36,26 @@ func StreaksOf(p *plane.Plane, area [4]int) Streaks {
 
 func streaks(p *plane.Plane, area [4]int, across bool) (n int, strongest float64) {
 	lines, length := area[2]-area[0], area[3]-area[1]
-	at := func(line, along int) float64 { return float64(p.At(area[0]+line, area[1]+along)) * densityOfCode }
+	at := func(line, along int) int { return int(p.At(area[0]+line, area[1]+along)) }
 	if across {
 		lines, length = length, lines
-		at = func(line, along int) float64 { return float64(p.At(area[0]+along, area[1]+line)) * densityOfCode }
+		at = func(line, along int) int { return int(p.At(area[0]+along, area[1]+line)) }
 	}
 	if lines < 40 || length < 3*thirds {
 		return 0, 0
 	}
 	step := max(length/mostSeen, 1)
 	var off [thirds][]float64 // of each line from those beside it
-	var seen []float64
+	var seen []int            // in half codes: whole numbers are sorted faster
 	for t := range off {
 		off[t] = make([]float64, lines)
 		from, to := t*length/thirds, (t+1)*length/thirds
 		for l := lookBeside; l < lines-lookBeside; l++ {
 			seen = seen[:0]
 			for k := from; k < to; k += step {
-				seen = append(seen, at(l, k)-(at(l-lookBeside, k)+at(l+lookBeside, k))/2)
+				seen = append(seen, 2*at(l, k)-at(l-lookBeside, k)-at(l+lookBeside, k))
 			}
-			off[t][l] = median(seen)
+			off[t][l] = float64(median(seen)) / 2 * densityOfCode
 		}
 	}
 	var limit [thirds]float64
@@ -90,11 +89,38 @@ func streaks(p *plane.Plane, area [4]int, across bool) (n int, strongest float64
 	return n, strongest
 }
 
-// median sorts v and returns its middle, 0 of nothing.
-func median(v []float64) float64 {
+// median reorders v and returns its middle, the upper of two, 0 of nothing. It parts v
+// around a guess and goes on in the part that holds the middle (C. A. R. Hoare, Comm. ACM 4
+// (1961) 321), which takes a third of the time of sorting.
+func median[T int | float64](v []T) T {
 	if len(v) == 0 {
 		return 0
 	}
-	slices.Sort(v)
-	return (v[(len(v)-1)/2] + v[len(v)/2]) / 2
+	middle := len(v) / 2
+	for from, to := 0, len(v)-1; from < to; {
+		guess := v[(from+to)/2]
+		i, j := from, to
+		for i <= j {
+			for v[i] < guess {
+				i++
+			}
+			for guess < v[j] {
+				j--
+			}
+			if i <= j {
+				v[i], v[j] = v[j], v[i]
+				i++
+				j--
+			}
+		}
+		switch {
+		case middle <= j:
+			to = j
+		case middle >= i:
+			from = i
+		default:
+			return v[middle]
+		}
+	}
+	return v[middle]
 }
