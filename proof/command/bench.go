@@ -22,6 +22,10 @@ type Negatives struct {
 	Offsets   *bool    `json:"offsets,omitempty"`
 	Screen    *float64 `json:"screenUm,omitempty" like:"negatives.screen_um"` // 0 for continuous ones
 	Gain      *float64 `json:"dotGain,omitempty" like:"negatives.dot_gain"`
+	Tints     *string  `json:"dotTable,omitempty" like:"tints"` // as film.ReadTints reads it; "" for none
+	Least     *float64 `json:"dotLeast,omitempty" like:"negatives.dots.least"`
+	Most      *float64 `json:"dotMost,omitempty" like:"negatives.dots.most"`
+	Holds     *float64 `json:"dotHoldsUm,omitempty" like:"negatives.dots.holds_um"`
 }
 
 func (c Negatives) Apply(s *session.State) error {
@@ -37,6 +41,18 @@ func (c Negatives) Apply(s *session.State) error {
 	set(&n.Offsets, c.Offsets)
 	set(&n.Screen, c.Screen)
 	set(&n.Gain, c.Gain)
+	set(&n.Dots.Least, c.Least)
+	set(&n.Dots.Most, c.Most)
+	set(&n.Dots.Holds, c.Holds)
+	if c.Tints != nil {
+		n.Dots.Table = nil
+		if *c.Tints != "" {
+			var err error
+			if n.Dots.Table, err = film.ReadTints(*c.Tints); err != nil {
+				return err
+			}
+		}
+	}
 	s.Negatives = &n
 	return nil
 }

@@ -7,7 +7,6 @@ import (
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/relief"
-	"threeply/proof/screen"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/table"
@@ -108,12 +107,12 @@ func continuousCurves(s *session.State, p *picture.Printing) func(u float64) (la
 // dottedCurves gives the dots' areas in the file and on the print, in %.
 func dottedCurves(s *session.State, p *picture.Printing) func(u float64) (layers [][3]float64, lab spectrum.Lab) {
 	dotted, scale := p.Dotted()
-	shape, gain := dotted.Way(s).Shape, s.Setup().Gain
+	shape, growth := dotted.Way(s).Shape, s.Setup().Growth()
 	return func(u float64) ([][3]float64, spectrum.Lab) {
 		var file, print [3]float64
 		for i := range print {
-			print[i] = scale.Area(pigment.Printer(i), shape.Tone(u, i))
-			file[i] = 100 * screen.Ungained(print[i], gain)
+			tint := growth.Film(scale.Area(pigment.Printer(i), shape.Tone(u, i)))
+			file[i], print[i] = 100*tint, growth.Print(tint)
 		}
 		lab := dotted.Cube.At(print)
 		for i := range print {

@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"threeply/proof/film"
 	"threeply/proof/label"
 	"threeply/proof/mask"
 	"threeply/proof/negative"
@@ -76,9 +77,28 @@ func TestCurvesCSV(t *testing.T) {
 	setup.Screen, setup.PPI, setup.Gain = 40, 635, 0.1
 	s.Negatives = &setup
 	at = read()
+	if notes := strings.Join(NegativeNotes(&s, p), " "); strings.Contains(notes, "tint") {
+		t.Errorf("nothing is known of tints, and it is said: %s", notes)
+	}
 	for _, layer := range []string{"yellow", "magenta", "cyan"} {
 		if at(0, "dot_area_pct_"+layer) != 0 || at(100, "dot_area_pct_"+layer) != 100 || at(50, "file_area_pct_"+layer) >= at(50, "dot_area_pct_"+layer) {
 			t.Errorf("%s: dots of %g to %g %%, in the file %g for %g", layer, at(0, "dot_area_pct_"+layer), at(100, "dot_area_pct_"+layer), at(50, "file_area_pct_"+layer), at(50, "dot_area_pct_"+layer))
+		}
+	}
+
+	setup.Dots = film.Dots{Least: 0.08, Most: 0.92, Holds: 50} // no tint is asked for that does not hold
+	at = read()
+	for _, layer := range []string{"yellow", "magenta", "cyan"} {
+		for k := range 101 {
+			if a := at(k, "file_area_pct_"+layer); a > 0 && a < 8-1e-9 || a > 92+1e-9 && a < 100 {
+				t.Errorf("%s: a tint of %g %% is asked for at %d", layer, a, k)
+			}
+		}
+	}
+	notes := strings.Join(NegativeNotes(&s, p), " ")
+	for _, want := range []string{"Dots of 40 µm are smaller than the smallest that holds on the tissue, 50 µm", "no tints below 8 % that hold: tones above L*", "fills in above a tint of 92 %"} {
+		if !strings.Contains(notes, want) {
+			t.Errorf("“%s” is not said: %s", want, notes)
 		}
 	}
 }

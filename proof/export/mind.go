@@ -32,6 +32,9 @@ func NegativeNotes(s *session.State, p *picture.Printing) []string {
 	if len(setup.Film.Table) == 0 {
 		out = append(out, fmt.Sprintf("The film was not measured. It is taken to be linear from clear to a UV density of %.4g; enter its table before you rely on the tones.", setup.Film.Max))
 	}
+	if setup.Screen > 0 {
+		out = append(out, dotNotes(s, p)...)
+	}
 	out = append(out, filmNotes(s, p)...)
 	if NotInRegister(s) != "" {
 		out = append(out, "NOT IN REGISTER: the plates are not registered, or not with any confidence, and the label says so. Register them before you spend film.")
@@ -69,6 +72,40 @@ func filmNotes(s *session.State, p *picture.Printing) []string {
 		}
 		if clear < 1 {
 			out = append(out, fmt.Sprintf("The %s layer would need film that is clearer than clear: tones below L* %.0f print lighter than they should. Give it more exposure.", printer, 100*(1-clear)))
+		}
+	}
+	return out
+}
+
+// dotNotes says what of screened negatives does not hold on the tissue: dots that are too
+// small, and tones of the scene whose tints are.
+func dotNotes(s *session.State, p *picture.Printing) []string {
+	var out []string
+	setup := s.Setup()
+	if _, micron := setup.Dot(); micron < setup.Dots.Holds-0.5 {
+		out = append(out, fmt.Sprintf("Dots of %.0f µm are smaller than the smallest that holds on the tissue, %.0f µm: they wash off. Make them larger.", micron, setup.Dots.Holds))
+	}
+	if setup.Dots.Least == 0 && setup.Dots.Most == 0 {
+		return out
+	}
+	growth, scale, shape := setup.Growth(), p.DotScale(), p.Way(s).Shape
+	for _, printer := range pigment.Printers() {
+		light, dark := 0.0, 1.0 // tones of the scene, from white on: up to light bare, from dark on whole
+		for k := range 1001 {
+			u := float64(k) / 1000
+			area := scale.Area(printer, shape.Tone(u, int(printer)))
+			switch tint := growth.Film(area); {
+			case tint == 0 && area > 0:
+				light = max(light, u)
+			case tint == 1 && area < 1:
+				dark = min(dark, u)
+			}
+		}
+		if light > 0 {
+			out = append(out, fmt.Sprintf("The %s layer has no tints below %.3g %% that hold: tones above L* %.0f stay bare.", printer, 100*setup.Dots.Least, 100*(1-light)))
+		}
+		if dark < 1 {
+			out = append(out, fmt.Sprintf("The %s layer fills in above a tint of %.3g %%: tones below L* %.0f print whole.", printer, 100*setup.Dots.Most, 100*(1-dark)))
 		}
 	}
 	return out

@@ -42,6 +42,8 @@ type Setup struct {
 
 	Screen float64 `json:"screen_um,omitzero"` // the size of a dot in µm for screened negatives; 0 for continuous ones
 	Gain   float64 `json:"dot_gain,omitzero"`  // area that a dot area of a half prints more than it has
+
+	Dots film.Dots `json:"dots,omitzero"` // as measured
 }
 
 // Usual is what a set begins with. The safe edge is common practice; handbooks want
@@ -52,11 +54,11 @@ var Usual = Setup{PPI: 360, Side: Emulsion, Trim: TrimPlate, Allowance: 3, Marks
 const LeastSafeEdge = 3
 
 // The sizes of dots that can be asked for, in µm, and that which is usual (common
-// practice), and the most that dots can gain.
-const (
-	FinestDot, CoarsestDot, UsualDot = 20.0, 60.0, 40.0
-	MostGain                         = 0.25
-)
+// practice).
+const FinestDot, CoarsestDot, UsualDot = 20.0, 60.0, 40.0
+
+// Growth is how dots of the film print.
+func (s Setup) Growth() film.Growth { return film.Growth{Gain: s.Gain, Dots: s.Dots} }
 
 // Dot is how many pixels of the file a dot is wide, and its size in µm, as near to what was
 // asked for as the pixels allow.
@@ -71,6 +73,9 @@ func (s Setup) Dot() (pixels int, micron float64) {
 func (s Setup) Check() error {
 	if _, micron := s.Dot(); s.Screen > 0 && micron > 1.05*CoarsestDot {
 		return fmt.Errorf("dots of %.0f µm need %.0f pixels an inch or more: at %g a pixel is %.0f µm wide, and dots over %.0f µm are seen", s.Screen, math.Ceil(25400/s.Screen), s.PPI, 25400/s.PPI, CoarsestDot)
+	}
+	if err := s.Dots.Check(); err != nil {
+		return err
 	}
 	return s.Film.Check()
 }

@@ -85,7 +85,10 @@ func (p *Printing) CurvesOf(s *session.State, f *Films, w relief.Way) [3]Curves 
 	for i, l := range p.Relief(s, tuned) {
 		out[i] = Curves{Reference: f.reference[i], Tone: f.tone[i], Thickness: tone.ThicknessCurve(l.Amount)}
 		if p.dots != nil {
-			area := func(u float64) float64 { return p.dots.Area(pigment.Printer(i), w.Shape.Tone(u, i)) }
+			growth := s.Setup().Growth()
+			area := func(u float64) float64 { // of the tint that holds
+				return growth.Print(growth.Film(p.dots.Area(pigment.Printer(i), w.Shape.Tone(u, i))))
+			}
 			out[i].Thickness, out[i].Print = tone.ThicknessCurve(area), f.tones[i].Print(area)
 		} else if w.Straight {
 			out[i].Print = tone.AmountCurve(layers[i].Amount)

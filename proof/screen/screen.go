@@ -154,20 +154,3 @@ func (f *field) largest() int {
 	}
 	return best
 }
-
-// Gained is the area that a dot area of the film prints when dots spread: gain is how
-// much more than a half a half prints,
-//
-//	a + 4 gain a (1 - a),
-//
-// a parabola that leaves the ends (common practice). gain is 0 to a quarter.
-func Gained(area, gain float64) float64 { return area + 4*gain*area*(1-area) }
-
-// Ungained is the area of the film that prints an area: the inverse of Gained.
-func Ungained(area, gain float64) float64 {
-	if gain <= 0 {
-		return area
-	}
-	b := 1 + 4*gain
-	return (b - math.Sqrt(max(b*b-16*gain*area, 0))) / (8 * gain)
-}

@@ -119,19 +119,6 @@ func TestLayersAreIndependent(t *testing.T) {
 	}
 }
 
-func TestGain(t *testing.T) {
-	for _, gain := range []float64{0, 0.05, 0.15, 0.25} {
-		for a := 0.0; a <= 1; a += 0.05 {
-			if got := Gained(Ungained(a, gain), gain); math.Abs(got-a) > 1e-9 {
-				t.Errorf("gain %g: an area of %.2f comes back as %.4f", gain, a, got)
-			}
-		}
-	}
-	if got := Gained(0.5, 0.15); math.Abs(got-0.65) > 1e-12 {
-		t.Errorf("a half prints %.3f, want 0.65", got)
-	}
-}
-
 func BenchmarkArray(b *testing.B) {
 	for b.Loop() {
 		voidAndCluster(7)

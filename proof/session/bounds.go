@@ -167,7 +167,12 @@ var ranges = map[string]Range{
 	"negatives.safe_edge_mm":       {Low: negative.LeastSafeEdge, High: 60, Unit: "mm", Name: "safe edge"},
 	"negatives.punch_mm":           {Low: 0, High: 60, Unit: "mm", Name: "strip for the punch"},
 	"negatives.screen_um":          {Low: negative.FinestDot, High: negative.CoarsestDot, Zero: "for continuous negatives", Unit: "µm", Name: "size of a dot"},
-	"negatives.dot_gain":           {Low: 0, High: negative.MostGain, Name: "dot gain at a half"},
+	"negatives.dot_gain":           {Low: 0, High: film.MostGain, Name: "dot gain at a half"},
+	"negatives.dots.table.film":    {Low: 0, High: 1, Name: "tint of the film"},
+	"negatives.dots.table.print":   {Low: 0, High: 1, Name: "tint of the print"},
+	"negatives.dots.least":         {Low: 0, High: film.MostLeast, Name: "smallest tint that holds"},
+	"negatives.dots.most":          {Low: film.LeastMost, High: 1, Zero: "for any", Name: "largest tint that stays open"},
+	"negatives.dots.holds_um":      {Low: 0, High: film.MostHolds, Unit: "µm", Name: "smallest dot that holds"},
 	"negatives.film.max":           {Low: film.LeastMax, High: film.MostMax, Name: "largest UV density of the film"},
 	"negatives.film.table.code":    {Low: 0, High: 1, Name: "code of a step of the film"},
 	"negatives.film.table.density": {Low: 0, High: film.MostMax, Name: "density of a step of the film"},
@@ -320,7 +325,7 @@ var letters = map[string]int{
 	"sources.file": 1000, "sources.remarks": 1000, "sources.encoding": 500, "found.words": 2000, "own_papers.source": 1000,
 	"identity.description": 4000, "identity.rights": 1000, "plate_identities.letter": 20, "plate_identities.condition": 2000,
 	"held.name": 80, "held.seen.words": 2000, "notes.title": 120, "notes.text": 4000, "notes.by": 40, "notes.at": 40, "notes.seen.words": 2000,
-	"own_route": 60, "printingFilm.table": 20000, "printingFilm.tablet": 20000, "wedge.table": 20000, "decision.choice": 1000, "decision.reason": 4000, "decision.questions": 4000, "decision.seen.words": 2000,
+	"own_route": 60, "printingFilm.table": 20000, "printingFilm.tablet": 20000, "wedge.table": 20000, "tints": 20000, "decision.choice": 1000, "decision.reason": 4000, "decision.questions": 4000, "decision.seen.words": 2000,
 }
 
 // LettersAt is how many characters a text at a place of the JSON can have.

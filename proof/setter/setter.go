@@ -156,7 +156,7 @@ func (n *Negatives) code(p pigment.Printer, x float64) uint16 {
 	if n.dots == nil {
 		return n.coder.Code(n.layers[p].Negative(x))
 	}
-	return uint16(math.Round((film.Codes - 1) * screen.Ungained(n.dots.Area(p, n.way.Shape.Tone(x, int(p))), n.Setup.Gain)))
+	return uint16(math.Round((film.Codes - 1) * n.Setup.Growth().Film(n.dots.Area(p, n.way.Shape.Tone(x, int(p))))))
 }
 
 // screened is the negative of a layer in dots, one bit a pixel: clear where a dot is to
@@ -266,7 +266,11 @@ func (n *Negatives) about(p pigment.Printer) string {
 	}
 	if n.dots != nil {
 		_, micron := n.Setup.Dot()
-		rests = fmt.Sprintf("Screened: dots of %.0f um, of blue noise, clear where they print; they are taken to gain %.0f %% at a half. The film must stop the light wherever it is black.", micron, 100*n.Setup.Gain)
+		grow := fmt.Sprintf("they are taken to gain %.0f %% at a half", 100*n.Setup.Gain)
+		if k := len(n.Setup.Dots.Table); k > 0 {
+			grow = fmt.Sprintf("they print by a measured table of %d tints", k)
+		}
+		rests = fmt.Sprintf("Screened: dots of %.0f um, of blue noise, clear where they print; %s. The film must stop the light wherever it is black.", micron, grow)
 	}
 	parts := []string{
 		fmt.Sprintf("Printing negative of the %s layer, from the plate of the %s filter.", p, filter.Of(p)),

@@ -221,7 +221,7 @@ func TestScreenedNegatives(t *testing.T) {
 					}
 				}
 			}
-			area[i] = screen.Gained(clear/count, setup.Gain)
+			area[i] = setup.Growth().Print(clear / count)
 		}
 		lab := dots.Lab(area)
 		want := picturetest.OnPrint(math.Pow(10, -1.2*float64(k)/(steps-1)), paper, depth)

@@ -192,7 +192,8 @@ func writeNegativesJSON(out io.Writer, made *setter.Negatives, names, sums [3]st
 type setupOptions struct {
 	route, supports, side, sheet, trim, filmFile, tablet, measured *string
 	width, ppi, allowance, safeEdge, punch                         *float64
-	screen, gain                                                   *float64
+	dotTable                                                       *string
+	screen, gain, least, most, holds                               *float64
 	bare, offsets                                                  *bool
 	given                                                          func(name string) bool
 }
@@ -210,7 +211,11 @@ func addSetup(f *flag.FlagSet) setupOptions {
 		safeEdge:  f.Float64("safe-edge", usual.SafeEdge, fmt.Sprintf("width of the opaque safe edge in mm, %d or more", negative.LeastSafeEdge)),
 		punch:     f.Float64("punch", usual.Punch, "height of a strip for the register punch in mm; 0 for none"),
 		screen:    f.Float64("screen", 0, fmt.Sprintf("screened negatives with dots of so many µm, %g to %g (%g is usual), of one bit a pixel; 0: continuous", negative.FinestDot, negative.CoarsestDot, negative.UsualDot)),
-		gain:      f.Float64("dot-gain", 0, fmt.Sprintf("with -screen: area that a dot area of a half prints more than it has, 0 to %g", negative.MostGain)),
+		gain:      f.Float64("dot-gain", 0, fmt.Sprintf("with -screen: area that a dot area of a half prints more than it has, 0 to %g", film.MostGain)),
+		dotTable:  f.String("dot-table", "", "with -screen: measured growth of dots, in place of -dot-gain: a file with lines of a tint of the film and what it prints, in %"),
+		least:     f.Float64("least-tint", 0, "with -screen: smallest tint of the film that holds on the tissue, in %; lighter ones are left bare"),
+		most:      f.Float64("most-tint", 0, "with -screen: largest tint in which holes stay open, in %; 0 for any"),
+		holds:     f.Float64("least-dot", 0, "with -screen: smallest dot that holds on the tissue, in µm"),
 		sheet:     f.String("sheet", "", "film sheet that the negatives must go on: "+listed(negative.Sheets(), func(s negative.Sheet) string { return s.ID })),
 		bare:      f.Bool("no-marks", false, "leave register marks, scale bars and wedges out"),
 		offsets:   f.Bool("keep-offsets", false, "keep the layers' offsets of the session, instead of laying the plates in register"),
@@ -226,7 +231,7 @@ func addSetup(f *flag.FlagSet) setupOptions {
 
 // files are those that the options name.
 func (o setupOptions) files() []string {
-	return slices.DeleteFunc([]string{*o.filmFile, *o.tablet}, func(name string) bool { return name == "" })
+	return slices.DeleteFunc([]string{*o.filmFile, *o.tablet, *o.dotTable}, func(name string) bool { return name == "" })
 }
 
 // apply has the session's negatives made as the options say; what they leave out stays.
@@ -248,6 +253,10 @@ func (o setupOptions) apply(in *files.Job, h *command.History) error {
 	marks := !*o.bare
 	take(&c.Screen, o.screen, o.given("screen"))
 	take(&c.Gain, o.gain, o.given("dot-gain"))
+	least, most := *o.least/100, *o.most/100
+	take(&c.Least, &least, o.given("least-tint"))
+	take(&c.Most, &most, o.given("most-tint"))
+	take(&c.Holds, o.holds, o.given("least-dot"))
 	take(&c.PPI, o.ppi, o.given("ppi"))
 	if *o.screen > 0 && !o.given("ppi") { // a pixel a dot
 		fine := math.Ceil(25400 / *o.screen)
@@ -267,6 +276,16 @@ func (o setupOptions) apply(in *files.Job, h *command.History) error {
 	for _, c := range do {
 		if err := h.Do(c, ""); err != nil {
 			return usageError(err.Error())
+		}
+	}
+	if *o.dotTable != "" {
+		text, err := in.Read(*o.dotTable)
+		if err != nil {
+			return err
+		}
+		tints := string(text)
+		if err := h.Do(command.Negatives{Tints: &tints}, ""); err != nil {
+			return fmt.Errorf("%s: %w", *o.dotTable, err)
 		}
 	}
 	if *o.filmFile == "" {

@@ -145,6 +145,8 @@ func TestNegativesRefuse(t *testing.T) {
 		{2, "-o is missing", nil},
 		{2, "no file is named", []string{"-o", to, "-bare"}},
 		{1, "falls.txt: line 3: the density falls back", []string{"-o", to, "-film", falls}},
+		{1, "falls.txt: line 3: 60 % of the film prints 0.8 %", []string{"-o", to, "-screen", "40", "-least-tint", "3", "-most-tint", "96", "-least-dot", "30", "-dot-table", falls}},
+		{2, "smallest tint that holds is 0.5", []string{"-o", to, "-least-tint", "50"}},
 		{2, "-tablet goes with -film", []string{"-o", to, "-tablet", falls}},
 		{1, "falls.txt, ", []string{"-o", to, "-film", falls, "-tablet", falls}},
 		{2, "safe edge is 1", []string{"-o", to, "-safe-edge", "1"}},

@@ -43,7 +43,7 @@ export type SessionCommand =
   | { do: "nameFiles"; gesture?: string; pattern: string }
   | { do: "nameHeld"; gesture?: string; n: number; text: string }
   | { do: "namePalette"; gesture?: string; id: string; text: string }
-  | { do: "negatives"; gesture?: string; ppi?: number; side?: string; trim?: string; allowanceMm?: number; marks?: boolean; safeEdgeMm?: number; punchMm?: number; sheet?: string; offsets?: boolean; screenUm?: number; dotGain?: number }
+  | { do: "negatives"; gesture?: string; ppi?: number; side?: string; trim?: string; allowanceMm?: number; marks?: boolean; safeEdgeMm?: number; punchMm?: number; sheet?: string; offsets?: boolean; screenUm?: number; dotGain?: number; dotTable?: string; dotLeast?: number; dotMost?: number; dotHoldsUm?: number }
   | { do: "note"; gesture?: string; x: number; y: number; title?: string; text?: string; by?: string; at: string }
   | { do: "nudge"; gesture?: string; printer: string; dxUm?: number; dyUm?: number; turnDeg?: number; stretchPct?: number; acrossPct?: number }
   | { do: "nudgeBy"; gesture?: string; printer: string; dxUm?: number; dyUm?: number; turnDeg?: number; stretchPct?: number; acrossPct?: number }

@@ -684,6 +684,7 @@ export interface Setup {
   offsets: boolean;
   screenUm: number;
   dotGain: number;
+  dots: Dots;
   film: string;
   filmKind: string;
   filmMax: number;
@@ -796,6 +797,13 @@ export interface Hardening {
   wedge?: Printed[];
 }
 
+export interface Dots {
+  table?: Tint[];
+  least?: number;
+  most?: number;
+  holds_um?: number;
+}
+
 export interface Sensitised {
   exposure: number;
   sensitiser: string;
@@ -836,6 +844,11 @@ export interface Quantiles {
 export interface Printed {
   logExposure: number;
   micron: number;
+}
+
+export interface Tint {
+  film: number;
+  print: number;
 }
 
 export interface Recipe {

@@ -65,6 +65,7 @@ func Marked() session.State {
 	s.Sources[2].Remarks = []string{"the file holds 2 pictures; the first was taken"}
 	own, _ := pigment.PaletteByID("earth")
 	own.ID, own.Name, own.Cyan.Load = "own-1", "Earth, own", 1.5
+	own.Magenta.Faded = &pigment.Faded{Dose: 12, Left: 0.6}
 	paper, _ := stack.PaperByID("rag")
 	paper.ID, paper.Name = "paper-1", "Old ledger"
 	s.OwnPalettes, s.OwnPapers = []pigment.Palette{own}, []stack.Paper{paper}
@@ -76,6 +77,7 @@ func Marked() session.State {
 	s.Unknowns = &doubts
 	setup := negative.Usual
 	setup.PPI, setup.Film = 720, film.Film{Kind: film.Inkjet, Measured: film.UV, Max: 2.3, Table: []film.Step{{Code: 1}, {Code: 0.4, Density: 1.1}, {Code: 0, Density: 2.3}}}
+	setup.Dots = film.Dots{Table: []film.Tint{{}, {Film: 0.5, Print: 0.64}, {Film: 1, Print: 1}}, Least: 0.03, Most: 0.96, Holds: 30}
 	bench := workshop.Usual
 	bench.Layers[0] = workshop.Sensitised{Exposure: 140, Sensitiser: "diazidostilbene", Strength: 0.8, Coat: coating.Recipe{Pigment: 2, Gelatine: 8, Sugar: 3, Wet: 0.5}}
 	s.Negatives, s.Workshop = &setup, &bench

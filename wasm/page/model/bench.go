@@ -36,22 +36,23 @@ type Bench struct {
 
 // Setup is negative.Setup, with its film in words.
 type Setup struct {
-	PPI       float64 `json:"ppi"`
-	Side      string  `json:"side"`
-	Trim      string  `json:"trim"`
-	Allowance float64 `json:"allowanceMm"`
-	Marks     bool    `json:"marks"`
-	SafeEdge  float64 `json:"safeEdgeMm"`
-	Punch     float64 `json:"punchMm"`
-	Sheet     string  `json:"sheet"`
-	Offsets   bool    `json:"offsets"`
-	Screen    float64 `json:"screenUm"` // size of a dot; 0 for continuous negatives
-	Gain      float64 `json:"dotGain"`  // area that a dot area of a half prints more than it has
-	Film      string  `json:"film"`     // what is known of it
-	FilmKind  string  `json:"filmKind"` // "inkjet" or "silver"
-	FilmMax   float64 `json:"filmMax"`  // its largest UV density
-	Measured  bool    `json:"measured"` // it has a table
-	WhyUV     string  `json:"whyUv"`
+	PPI       float64   `json:"ppi"`
+	Side      string    `json:"side"`
+	Trim      string    `json:"trim"`
+	Allowance float64   `json:"allowanceMm"`
+	Marks     bool      `json:"marks"`
+	SafeEdge  float64   `json:"safeEdgeMm"`
+	Punch     float64   `json:"punchMm"`
+	Sheet     string    `json:"sheet"`
+	Offsets   bool      `json:"offsets"`
+	Screen    float64   `json:"screenUm"` // size of a dot; 0 for continuous negatives
+	Gain      float64   `json:"dotGain"`  // area that a dot area of a half prints more than it has
+	Dots      film.Dots `json:"dots"`     // what was measured of them
+	Film      string    `json:"film"`     // what is known of it
+	FilmKind  string    `json:"filmKind"` // "inkjet" or "silver"
+	FilmMax   float64   `json:"filmMax"`  // its largest UV density
+	Measured  bool      `json:"measured"` // it has a table
+	WhyUV     string    `json:"whyUv"`
 }
 
 // BenchLayer is one layer on the bench.
@@ -85,7 +86,7 @@ func makeBench(on benchOn) Bench {
 	palette, _ := s.PaletteByID(s.Palette)
 	out := Bench{
 		Setup: Setup{
-			PPI: n.PPI, Side: n.Side, Trim: n.Trim, Allowance: n.Allowance, Marks: n.Marks, SafeEdge: n.SafeEdge, Punch: n.Punch, Sheet: n.Sheet, Offsets: n.Offsets, Screen: n.Screen, Gain: n.Gain,
+			PPI: n.PPI, Side: n.Side, Trim: n.Trim, Allowance: n.Allowance, Marks: n.Marks, SafeEdge: n.SafeEdge, Punch: n.Punch, Sheet: n.Sheet, Offsets: n.Offsets, Screen: n.Screen, Gain: n.Gain, Dots: n.Dots,
 			Film: filmWords(f), FilmKind: f.Kind, FilmMax: f.Max, Measured: len(f.Table) > 0, WhyUV: film.WhyUV,
 		},
 		Lies: []string{}, Mind: []string{}, Toxic: append([]string{}, export.ToxicNotes(palette)...), Workshop: s.Works(), Sheets: []Named{{"", "smallest that holds it"}},

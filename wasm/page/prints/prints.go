@@ -4,6 +4,7 @@ import (
 	"reflect"
 
 	"threeply/proof/affine"
+	"threeply/proof/film"
 	"threeply/proof/mask"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
@@ -59,7 +60,8 @@ type Prints struct {
 	lossesOf  lossesStand
 	outside   outside
 
-	shown pigment.Exhibition // that VariantKept and VariantFaded have been through
+	growth film.Growth        // that the curves of VariantDots are for
+	shown  pigment.Exhibition // that VariantKept and VariantFaded have been through
 
 	shell   *reach.Shell // what can be printed
 	shellOf *picture.Printing
@@ -153,6 +155,10 @@ func (p *Prints) Update(s *session.State, plates Plates, looked Looked) error {
 	if u := s.Doubts(); u != p.unknowns {
 		p.unknowns = u
 		p.variants[picture.VariantLighter], p.variants[picture.VariantHeavier] = Print{}, Print{}
+	}
+	if g := s.Setup().Growth(); !reflect.DeepEqual(g, p.growth) {
+		p.growth = g
+		p.variants[picture.VariantDots].Serial = 0 // its curves are stale
 	}
 	if e := s.OnShow(); e != p.shown {
 		p.shown = e

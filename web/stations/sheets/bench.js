@@ -11,6 +11,7 @@ import { columns, row } from "../../ui/table.js";
 import { hatch } from "../../print/hatch.js";
 import * as thirds from "./thirds.js";
 import * as coats from "./coats.js";
+import { tintTable } from "./tints.js";
 import { capital } from "../../ui/words.js";
 
 const printers = /** @type {const} */ (["yellow", "magenta", "cyan"]);
@@ -92,6 +93,10 @@ function setup(api) {
   const tones = radios({ legend: "Tones", commit: (id) => api.do(id === "dots" ? { do: "negatives", screenUm: 40, ppi: 635 } : { do: "negatives", screenUm: 0, ppi: 360 }) });
   const dot = numberField({ label: "Size of a dot", unit: "µm", ...range(ranges["negatives.screen_um"]), commit: (v) => api.do({ do: "negatives", screenUm: v, ppi: Math.ceil(25400 / v) }) });
   const gain = numberField({ label: "Dots grow in print, at a half", unit: "%", step: 1, ...range(ranges["negatives.dot_gain"], 100), commit: (v) => api.do({ do: "negatives", dotGain: v / 100 }) });
+  const least = numberField({ label: "Smallest tint that holds", unit: "%", step: 0.5, ...range(ranges["negatives.dots.least"], 100), commit: (v) => api.do({ do: "negatives", dotLeast: v / 100 }) });
+  const most = numberField({ label: "Largest that stays open", unit: "%", step: 0.5, placeholder: "any", empty: 0, ...range(ranges["negatives.dots.most"], 100), commit: (v) => api.do({ do: "negatives", dotMost: v / 100 }) });
+  const holds = numberField({ label: "Smallest dot that holds", unit: "µm", ...range(ranges["negatives.dots.holds_um"]), commit: (v) => api.do({ do: "negatives", dotHoldsUm: v }) });
+  const tints = tintTable(api);
   const sheet = choice({ label: "Film sheet", commit: (id) => api.do({ do: "negatives", sheet: id }) });
   const trim = radios({ legend: "Trimmed to", commit: (id) => api.do({ do: "negatives", trim: id }) });
   const marks = radios({ legend: "Marks, bars and wedges", commit: (id) => api.do({ do: "negatives", marks: id === "yes" }) });
@@ -112,7 +117,7 @@ function setup(api) {
   const edge = numberField({ label: "Safe edge", unit: "mm", ...range(ranges["negatives.safe_edge_mm"]), commit: (v) => api.do({ do: "negatives", safeEdgeMm: v }) });
   const punch = numberField({ label: "Strip for the punch", unit: "mm", ...range(ranges["negatives.punch_mm"]), commit: (v) => api.do({ do: "negatives", punchMm: v }) });
   return {
-    nodes: [route.node, own.node, refused, side.node, tones.node, h("div", { class: "actions" }, button("Dots beside continuous", () => api.do({ do: "look", id: "dots" }), { class: "small" })), dot.node, gain.node, sheet.node, width.node, ppi.node, trim.node, allowance.node, edge.node, punch.node, marks.node, offsets.node],
+    nodes: [route.node, own.node, refused, side.node, tones.node, h("div", { class: "actions" }, button("Dots beside continuous", () => api.do({ do: "look", id: "dots" }), { class: "small" })), dot.node, gain.node, tints.node, least.node, most.node, holds.node, sheet.node, width.node, ppi.node, trim.node, allowance.node, edge.node, punch.node, marks.node, offsets.node],
     update(view) {
       const now = view.workbench.setup;
       side.set([{ id: "emulsion", name: now.filmKind === "silver" ? "the emulsion" : "the ink" }, { id: "base", name: "the base" }], now.side);
@@ -121,7 +126,12 @@ function setup(api) {
       own.set(view.ownRoute.join(", "));
       dot.set(now.screenUm, 1);
       gain.set(now.dotGain * 100, 1);
-      for (const { node } of [dot, gain]) show(node, now.screenUm > 0);
+      tints.update(now.dots.table ?? []);
+      least.set(100 * (now.dots.least ?? 0), 1);
+      most.set(now.dots.most ? 100 * now.dots.most : NaN, 1);
+      holds.set(now.dots.holds_um ?? 0);
+      for (const { node } of [dot, tints, least, most, holds]) show(node, now.screenUm > 0);
+      show(gain.node, now.screenUm > 0 && !now.dots.table?.length);
       sheet.set(view.workbench.sheets, now.sheet);
       trim.set([{ id: "plate", name: "the whole scan" }, { id: "picture", name: "the picture in its borders" }], now.trim);
       marks.set(either, now.marks ? "yes" : "no");
