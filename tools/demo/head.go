@@ -1,16 +1,21 @@
 package main
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // plasterHead is a milliner's head of tinted plaster, modelled from balls and
 // rods; it looks along its frame's W. The local origin lies between the ears.
 type plasterHead struct{ *field }
 
-func newHead(f frame) plasterHead {
+// plaster is the head on the books, the same in every set: its table takes a second.
+var plaster = sync.OnceValue(func() plasterHead {
+	f := place(vec{2.65, 3.28, -1.05}, -26, 3, 2)
 	return plasterHead{tabulate(f, vec{-1.45, -2.4, -1.35}, vec{1.45, 1.5, 1.35}, 0.025, func(p vec) float64 {
 		return min(blend(face(p), hair(p), 0.05), foot(p))
 	})}
-}
+})
 
 // face is the distance to all that is flesh.
 func face(p vec) float64 {

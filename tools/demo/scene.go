@@ -207,6 +207,6 @@ func (s *setting) headAndBooks() {
 	s.put(low, bookCloth(low, deepBlue.scale(0.9)), nil)
 	high := &block{place(vec{2.70, 0.76, -1.05}, 6, 0, 0), vec{1.30, 0.21, 1.0}}
 	s.put(high, bookCloth(high, mix(leafGreen, walnut, 0.3)), nil)
-	head := newHead(place(vec{2.65, 3.28, -1.05}, -26, 3, 2))
+	head := plaster()
 	s.put(head, head.paint, nil)
 }
