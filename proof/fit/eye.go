@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"threeply/proof/filter"
+	"threeply/proof/linear"
 	"threeply/proof/pigment"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
@@ -27,7 +28,6 @@ const (
 	eyeSteps   = 12        // of the search
 	eyeDraws   = 40        // cases that tell what to expect
 	eyeScatter = 1.0986123 // log S: a factor three
-	eyeShift   = 5.0       // nm by which the bands of another make lie elsewhere
 )
 
 // mostBend is how far a curve can bend and still rise.
@@ -225,7 +225,7 @@ func (g *glance) search(x []float64) (best, cov []float64) {
 			x[6+i] = min(max(x[6+i], -mostBend), mostBend)
 		}
 	}
-	return leastSquares(x, misses, within, eyeSteps)
+	return linear.LeastSquares(x, misses, within, eyeSteps)
 }
 
 // expected is the ΔE00 that overprints which are held out would show on average: cases are
@@ -260,7 +260,7 @@ func (g *glance) expected(x, cov []float64) float64 {
 			t := g.recipe.Palette.Layer(p)
 			t.Haze *= math.Exp(eyeScatter * max(min(random.NormFloat64(), 2), -2))
 			k, scatter := t.KS()
-			t.Measured, t.Load, t.Haze = &pigment.Spectra{K: shifted(k, eyeShift*random.NormFloat64()), S: scatter}, 1, 1
+			t.Measured, t.Load, t.Haze = &pigment.Spectra{K: shifted(k, otherMake*random.NormFloat64()), S: scatter}, 1, 1
 			drawnFrom.recipe.Palette = drawnFrom.recipe.Palette.WithLayer(p, t)
 		}
 		for i, p := range held {

@@ -114,7 +114,11 @@ func (f *fitted) observe(m *model, p testsheet.Patch) (o observation, ok bool) {
 	case Colours:
 		return triple(p, one.lab, sigmaLab, f.kind(m)), true
 	}
-	return triple(p, one.density, sigmaDensity, f.kind(m)), true
+	o = triple(p, one.density, sigmaDensity, f.kind(m))
+	if f.Readings.Way == Scan {
+		o.sigma = one.sigma[:]
+	}
+	return o, true
 }
 
 // kind is the way of measuring of the readings.
@@ -167,7 +171,7 @@ func (f *fitted) bare(m *model) error {
 				return fmt.Errorf("%s: the bare paper: %w", f.Readings.by[ids[0]].line, err)
 			}
 			c = paper.R
-		case Densitometer:
+		case Densitometer, Scan:
 			c = f.likePaper(d)
 		}
 		f.ground[ground], m.ground[ground] = c, m.sample(c)
@@ -236,7 +240,7 @@ func (f *fitted) likePaper(d [3]float64) spectrum.Curve {
 // agreeing are the bare patches of a ground without one that is stained: where they
 // differ, those that lie near the lightest.
 func (f *fitted) agreeing(ids []string) []string {
-	if len(ids) < 2 || f.Readings.Way == Densitometer {
+	if len(ids) < 2 || f.Readings.byDensity() {
 		return ids
 	}
 	by := f.Readings.by

@@ -97,7 +97,7 @@ func (r *Readings) expected(sheet *testsheet.Sheet, recipe stack.Recipe) map[str
 			}
 		}
 		c := on[p.Ground].Reflectance(t)
-		if r.Way == Densitometer {
+		if r.byDensity() {
 			out[p.ID] = r.status.Densities(c)
 		} else {
 			out[p.ID] = r.light.Lab(c)
@@ -120,7 +120,7 @@ func (r *Readings) strays(expected map[string][3]float64, from func(p testsheet.
 					continue
 				}
 				y := one.lab[ch]
-				if r.Way == Densitometer {
+				if r.byDensity() {
 					y = one.density[ch]
 				}
 				do(p.ID, expected[p.ID][ch], y)

@@ -16,6 +16,7 @@ const (
 	Spectra      = "spectra"
 	Colours      = "colours"   // CIELAB or XYZ
 	Densitometer = "densities" // through red, green and blue
+	Scan         = "scan"      // densities too, through the channels of a scanner
 )
 
 // read is what was read of one patch: the means of its readings.
@@ -23,6 +24,7 @@ type read struct {
 	curve   spectrum.Curve
 	lab     spectrum.Lab // under its light; under D50 of spectra
 	density [3]float64   // absolute
+	sigma   [3]float64   // of a scan: the standard deviations of the densities
 	line    string       // where it was read, for messages
 }
 

@@ -27,7 +27,7 @@ type Result struct {
 	SurfaceK0   float64          `json:"surface_k0"` // light that the surface adds
 	Notes       []string         `json:"notes"`
 	Sentence    string           `json:"sentence"`
-	Expected    float64          `json:"expected,omitempty"` // by eye: the ΔE00 that is to be expected on average, for nothing was measured
+	Expected    float64          `json:"expected,omitempty"` // where the way tells no spectra: the ΔE00 that is to be expected on average
 	Drift       []Drift          `json:"drift,omitempty"`    // against an earlier measurement, where one was given
 
 	tissues [3]pigment.Tissue
@@ -132,7 +132,7 @@ func (f *fitted) colour(l *stack.Layers, p testsheet.Patch, own [3]float64) spec
 // alone: it is that of the amounts that have these densities.
 func (f *fitted) measured(l *stack.Layers, p testsheet.Patch) spectrum.Lab {
 	one := f.Readings.by[p.ID]
-	if f.Readings.Way != Densitometer {
+	if !f.Readings.byDensity() {
 		return one.lab
 	}
 	if p.Bare() {
@@ -182,11 +182,14 @@ func (f *fitted) result(told string) *Result {
 	if told != "" {
 		out.Notes = append(out.Notes, told)
 	}
-	if f.Readings.Way == Densitometer {
+	if f.Readings.byDensity() {
 		out.Notes = append(out.Notes, "Densities alone tell no colour: “measured” is the colour that the tissues as fitted have at the densities that were read.")
 	}
 	if n := len(f.beside); float64(n) >= mostOut*float64(len(f.seen)) {
 		out.Notes = append(out.Notes, fmt.Sprintf("%d patches do not belong to the rest: the readings contradict each other. Were rows swapped, or is it another sheet?", n))
+	}
+	if f.Readings.byDensity() {
+		out.Expected = math.Hypot(out.HeldOut.Mean, f.byShape(l))
 	}
 	out.Sentence = f.sentence(out)
 	return out
@@ -327,6 +330,10 @@ func (f *fitted) sentence(out *Result) string {
 		}
 		return cmp.Compare(a.DE00, b.DE00)
 	})
+	if f.Readings.byDensity() {
+		return fmt.Sprintf("Densities tell no spectra: expect errors of about ΔE00 %.1f in this proof, on this paper and from this batch. The densities of overprints that were held out are met within ΔE00 %.1f on average, %.1f at most (%s). Next, measure the sheet with a spectrophotometer.",
+			out.Expected, out.HeldOut.Mean, out.HeldOut.Max, worst.ID)
+	}
 	next := "print and measure a second sheet, for coats differ from one to the next"
 	switch {
 	case f.Readings.Way != Spectra:
@@ -353,9 +360,7 @@ func (r *Result) Palette(id, name string, from pigment.Palette, m pigment.Measur
 	out.ID, out.Name = id, name
 	m.Way, m.Mean, m.P95, m.Max, m.Patches = r.Way, r.HeldOut.Mean, r.HeldOut.P95, r.HeldOut.Max, r.HeldOut.N
 	m.Coat, m.K0, m.Angular = r.Coat, min(r.SurfaceK0, pigment.MostK0), r.Optics == "angular"
-	if r.seen != nil {
-		m.Mean, m.Seen = r.Expected, r.seen
-	}
+	m.Seen, m.Expected = r.seen, r.Expected
 	out.Measured = &m
 	for i, t := range r.tissues {
 		out = out.WithLayer(pigment.Printer(i), t)

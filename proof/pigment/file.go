@@ -116,7 +116,7 @@ func foreign(text []byte) []any {
 	all.Yellow.Measured = &Spectra{K: spectrum.Sample(func(float64) float64 { return 1 })}
 	all.Magenta.Hardening, all.Cyan.Hardening = all.Yellow.Hardening, all.Yellow.Hardening
 	all.Magenta.Measured, all.Cyan.Measured = all.Yellow.Measured, all.Yellow.Measured
-	all.Measured = &Measurement{Date: "2026-01-01", Way: Ways[0], Seen: &Seen{}}
+	all.Measured = &Measurement{Date: "2026-01-01", Way: Ways[0], Seen: &Seen{}, Expected: 1}
 	whole, err := all.Write()
 	if err != nil {
 		return nil

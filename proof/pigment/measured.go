@@ -24,7 +24,7 @@ type Measurement struct {
 	Date    string  `json:"date"`    // of the fit, as 2006-01-02
 	Paper   string  `json:"paper"`   // what the sheet was printed on
 	Way     string  `json:"way"`     // one of Ways
-	Mean    float64 `json:"mean"`    // ΔE00 of the patches held out, under D50; by eye, where none are, what is to be expected of them
+	Mean    float64 `json:"mean"`    // ΔE00 of the patches held out, under D50
 	P95     float64 `json:"p95"`     // 95 of 100 of them lie within this
 	Max     float64 `json:"max"`     // the largest
 	Patches int     `json:"patches"` // how many were held out
@@ -34,7 +34,8 @@ type Measurement struct {
 	K0      float64 `json:"k0"`      // light that this surface added, as a share; 0 where it was not told
 	Angular bool    `json:"angular"` // light crosses the layers on slanting ways; see package stack
 
-	Seen *Seen `json:"seen,omitempty"` // what the palette rests on, where the way was by eye
+	Seen     *Seen   `json:"seen,omitempty"`     // what the palette rests on, where the way was by eye
+	Expected float64 `json:"expected,omitempty"` // ΔE00 that is to be expected on average where the way tells no spectra; 0 where Mean says it
 }
 
 // Ways are those of measuring.
@@ -87,7 +88,7 @@ func (m *Measurement) check() *Fault {
 	if !known {
 		return at("way", fmt.Sprintf("“%.20s” is no way of measuring; it is one of %v", m.Way, Ways))
 	}
-	for key, v := range map[string]float64{"mean": m.Mean, "p95": m.P95, "max": m.Max} {
+	for key, v := range map[string]float64{"expected": m.Expected, "mean": m.Mean, "p95": m.P95, "max": m.Max} {
 		if !(v >= 0 && v <= MostError) {
 			return at(key, fmt.Sprintf("a ΔE00 of %g; give 0 to %d", v, MostError))
 		}
@@ -117,7 +118,10 @@ func (m *Measurement) Words() string {
 		s += " on " + m.Paper
 	}
 	if m.Way == Eye {
-		return fmt.Sprintf("%s; no instrument read it, so expect errors of about ΔE00 %.0f.", s, m.Mean)
+		return fmt.Sprintf("%s; no instrument read it, so expect errors of about ΔE00 %.0f.", s, m.Expected)
+	}
+	if m.Expected > 0 {
+		return fmt.Sprintf("%s; the shape of the spectra is assumed, so expect errors of about ΔE00 %.1f.", s, m.Expected)
 	}
 	if m.Patches > 0 {
 		s += fmt.Sprintf("; %d overprints that were held out came within ΔE00 %.1f on average, %.1f at most", m.Patches, m.Mean, m.Max)

@@ -43,6 +43,10 @@ func TestMeasuredSpectraAreUsed(t *testing.T) {
 	if !strings.Contains(p.Measured.Words(), "2026-03-01") || !strings.Contains(p.Measured.Words(), "1.2") {
 		t.Error(p.Measured.Words())
 	}
+	p.Measured.Expected = 1.5
+	if !strings.Contains(p.Measured.Words(), "expect errors of about ΔE00 1.5") {
+		t.Error(p.Measured.Words())
+	}
 }
 
 // Files of version 1, which know of nothing measured, are read as ever.

@@ -237,7 +237,7 @@ func init() {
 		ranges[at+"measured.sSigma"] = Range{Low: 0, High: pigment.MostSigma, Name: "doubt of the measured scattering" + name}
 		ranges[at+"coatMicron"] = Range{Low: pigment.LeastCoat, High: pigment.MostCoat, Unit: "µm", Name: "coat" + name}
 	}
-	for _, field := range []string{"mean", "p95", "max"} {
+	for _, field := range []string{"mean", "p95", "max", "expected"} {
 		ranges["own_palettes.measured."+field] = Range{Low: 0, High: pigment.MostError, Name: "error of a measured palette, " + field}
 	}
 	choices["own_palettes.measured.way"] = Choice{Of: pigment.Ways, Name: "way of measuring"}

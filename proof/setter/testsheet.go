@@ -37,10 +37,10 @@ type TestNegatives struct {
 }
 
 // NewTest makes the negatives of a palette's test sheet ready. Marks, bars and letters
-// are always drawn: the sheet is found again by them. The error is that of a film sheet
+// are always drawn where TestPlaces has them: the sheet is found again by them. The error is that of a film sheet
 // that was chosen and is too small.
 func NewTest(s testsheet.Sheet, p pigment.Palette, setup negative.Setup, route transfer.Route, made label.Made) (*TestNegatives, error) {
-	setup.Marks, setup.Screen = true, 0
+	setup.Marks, setup.Screen, setup.Allowance = true, 0, negative.Usual.Allowance
 	n := &TestNegatives{
 		Layout: negative.Of(setup, patchPitch*float64(s.Cols), patchPitch*float64(s.Rows), setup.Mirrored(route)),
 		Setup:  setup, sheet: s, palette: p, route: route, coder: setup.Film.Coder(), made: made,
@@ -61,6 +61,27 @@ func NewTest(s testsheet.Sheet, p pigment.Palette, setup negative.Setup, route t
 	}
 	return n, nil
 }
+
+// TestPlaces is where things lie on the print of a test sheet, in mm from the upper left of
+// its patches: the middles of its register marks, corners first, and of its patches.
+func TestPlaces(s testsheet.Sheet) (marks [][2]float64, patch func(p testsheet.Patch) [2]float64) {
+	const ppi = 2540
+	setup := negative.Usual
+	setup.PPI = ppi
+	l := negative.Of(setup, patchPitch*float64(s.Cols), patchPitch*float64(s.Rows), false)
+	for _, m := range l.Marks {
+		marks = append(marks, [2]float64{(float64(m[0]-l.Trim.X0) + 0.5) * 25.4 / ppi, (float64(m[1]-l.Trim.Y0) + 0.5) * 25.4 / ppi})
+	}
+	return marks, func(p testsheet.Patch) [2]float64 {
+		return [2]float64{patchPitch * (float64(p.Col) + 0.5), patchPitch * (float64(p.Row) + 0.5)}
+	}
+}
+
+// The marks on the print, in mm: the radius of a ring, and how far the arms of a cross reach.
+const MarkRing, MarkArm = markRing, negative.MarkArm
+
+// PatchSide is the side of a patch in mm.
+const PatchSide = patchSide
 
 // box is where a patch lies in the file.
 func (n *TestNegatives) box(p testsheet.Patch) negative.Box {

@@ -37,6 +37,11 @@ func StatusByID(id string) (Status, bool) {
 	return Status{}, false
 }
 
+// StatusOf is a status of one's own: of an instrument whose products were found.
+func StatusOf(id string, red, green, blue Curve) Status {
+	return Status{id, &[3]Curve{red, green, blue}}
+}
+
 // Weights returns the three rows of products, red, green, blue.
 func (s Status) Weights() [3]Curve { return *s.weights }
 

@@ -30,21 +30,22 @@ func fitReadings(args []string, out io.Writer) error {
 	name := f.String("name", "", "name of the measured palette (default: that of the palette, then measured and the date)")
 	ownPaper := f.String("own-paper", "", "also write the bare paper of the sheet to this file, which -paper takes")
 	against := f.String("against", "", "an earlier measurement of the same tissues, a palette file: tell what has drifted since")
+	scanned := addFlatbed(f)
 	mend := f.Bool("mend", false, "put readings right that were read upside down, mirrored, or with two rows swapped")
 	asJSON := f.Bool("json", false, "print what was found as JSON")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
-		fmt.Fprint(f.Output(), "Usage: threeply fit -palette ID|FILE [-json] [-o FILE.json] [options] READINGS...\n\nFinds absorption, scattering and curve of each tissue from the readings of its test\nsheet (“threeply testsheet”), and predicts the overprints that were held out. Readings\nare CGATS text with spectra, Lab or XYZ, or a table of densities; several files, or\nseveral readings of a patch, are repeats. Without an instrument: the table seen.csv,\nfilled in by eye. Where the sheet was not that of the palette\nas it is now, name its plan, test-sheet.json, among them.\n\n")
+		fmt.Fprint(f.Output(), "Usage: threeply fit -palette ID|FILE [-json] [-o FILE.json] [options] READINGS...\n       threeply fit -palette ID|FILE -scan SHEET.tif -target REFERENCE.txt -target-at X,Y,X,Y,X,Y [options] [PLAN]\n\nFinds absorption, scattering and curve of each tissue from the readings of its test\nsheet (“threeply testsheet”), and predicts the overprints that were held out. Readings\nare CGATS text with spectra, Lab or XYZ, or a table of densities; several files, or\nseveral readings of a patch, are repeats. Without an instrument: the table seen.csv,\nfilled in by eye. Or a\nscan of the sheet with a colour target on it: -scan, -target and -target-at. Where the sheet was not that of the palette\nas it is now, name its plan, test-sheet.json, among them.\n\n")
 		f.PrintDefaults()
 	}
 	if err := parse(f, out, args); err != nil {
 		return err
 	}
-	if f.NArg() == 0 {
-		return usageError("no readings are named")
+	if err := scanned.check(f.NArg()); err != nil {
+		return err
 	}
 	job := &files.Job{Overwrite: *overwrite}
-	reading := append(recipe.files(), f.Args()...)
+	reading := append(append(recipe.files(), f.Args()...), scanned.files()...)
 	if *against != "" {
 		reading = append(reading, *against)
 	}
@@ -69,7 +70,7 @@ func fitReadings(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	sheet, texts, err := sheetAndReadings(job, r.Palette, f.Args())
+	sheet, texts, err := sheetAndReadings(job, r.Palette, f.Args(), scanned.given())
 	if err != nil {
 		return err
 	}
@@ -79,7 +80,12 @@ func fitReadings(args []string, out io.Writer) error {
 			return err
 		}
 	}
-	found, err := fitTexts(sheet, texts, r, *status, *mend)
+	var found *fit.Result
+	if scanned.given() {
+		found, err = scanned.fit(job, sheet, r)
+	} else {
+		found, err = fitTexts(sheet, texts, r, *status, *mend)
+	}
 	if err != nil {
 		return err
 	}
@@ -90,7 +96,7 @@ func fitReadings(args []string, out io.Writer) error {
 	}
 	var outs []files.Out
 	if *to != "" {
-		p, err := measuredPalette(found, r, *id, *name, pigment.Measurement{Paper: r.Paper.Name, Finish: history.Finish, Sheets: len(texts)})
+		p, err := measuredPalette(found, r, *id, *name, pigment.Measurement{Paper: r.Paper.Name, Finish: history.Finish, Sheets: max(len(texts), 1)})
 		if err != nil {
 			return err
 		}
@@ -142,8 +148,8 @@ func fitTexts(sheet testsheet.Sheet, texts []fit.File, r stack.Recipe, status st
 }
 
 // sheetAndReadings reads the files that are named: a plan among them is the sheet's,
-// else the sheet is the palette's.
-func sheetAndReadings(job *files.Job, p pigment.Palette, names []string) (testsheet.Sheet, []fit.File, error) {
+// else the sheet is the palette's. Where a scan is given they can be nothing but a plan.
+func sheetAndReadings(job *files.Job, p pigment.Palette, names []string, planOnly bool) (testsheet.Sheet, []fit.File, error) {
 	var given []fit.File
 	for _, name := range names {
 		text, err := job.Read(name)
@@ -152,7 +158,11 @@ func sheetAndReadings(job *files.Job, p pigment.Palette, names []string) (testsh
 		}
 		given = append(given, fit.File{Name: name, Text: text})
 	}
-	return fit.Given(p, given)
+	sheet, readings, err := fit.Given(p, given)
+	if planOnly && err == nil && len(readings) > 0 {
+		return sheet, nil, fmt.Errorf("%s is no plan of a test sheet; with -scan give nothing else but the plan", readings[0].Name)
+	}
+	return sheet, readings, err
 }
 
 // measuredPalette is what was found, as a palette of the user's own.

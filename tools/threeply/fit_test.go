@@ -185,6 +185,14 @@ func TestFitRefuses(t *testing.T) {
 	if err := os.WriteFile(bad, []byte("SAMPLE_ID,D_RED,D_GREEN,D_BLUE\nA1,0,1,0,2,0,3\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
+	target := filepath.Join(dir, "target.txt")
+	text := "SAMPLE_ID,LAB_L,LAB_A,LAB_B\n"
+	for i := range 24 {
+		text += fmt.Sprintf("%c%d,%d,0,0\n", 'A'+i/6, i%6+1, 10+3*i)
+	}
+	if err := os.WriteFile(target, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
 	for _, c := range []struct{ args, says string }{
 		{"-palette arylide", "no readings are named"},
 		{bad, "-palette is missing"},
@@ -192,6 +200,13 @@ func TestFitRefuses(t *testing.T) {
 		{"-palette arylide -against none.json " + bad, "none.json: there is no such file"},
 		{"-palette arylide " + filepath.Join(dir, "none.txt"), "no such file"},
 		{"-palette arylide -o " + bad + " " + bad, "never written over"},
+		{"-palette arylide -target " + bad + " " + bad, "go with -scan"},
+		{"-palette arylide -scan " + bad, "needs a colour target on the same scan"},
+		{"-palette arylide -scan s.tif -target-at 1,2,3,4,5,6 -target " + bad + " " + bad, "give nothing else but the plan"},
+		{"-palette arylide -scan s.tif -target-at 1,2,3,4,5,6 -target " + bad, "bad.txt, line 2: "},
+		{"-palette arylide -scan s.tif -target-at 1,2,3 -target " + target, "takes six numbers"},
+		{"-palette arylide -scan s.tif -target-at 1,2,3,4,5,x -target " + target, "“x” is no number"},
+		{"-palette arylide -scan " + bad + " -target-at 1,2,3,4,5,6 -target " + target, "holds text, not a picture"},
 	} {
 		var out, warned bytes.Buffer
 		if code := run(append([]string{"fit"}, strings.Fields(c.args)...), &out, &warned); code == 0 || !strings.Contains(warned.String(), c.says) {

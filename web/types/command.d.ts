@@ -283,6 +283,7 @@ export interface Measurement {
   k0: number;
   angular: boolean;
   seen?: Seen;
+  expected?: number;
 }
 
 export interface Share {

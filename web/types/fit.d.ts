@@ -76,6 +76,7 @@ export interface Measurement {
   k0: number;
   angular: boolean;
   seen?: Seen;
+  expected?: number;
 }
 
 export interface Share {

@@ -1,16 +1,12 @@
-package fit
+package linear
 
-import (
-	"slices"
+import "slices"
 
-	"threeply/proof/linear"
-)
-
-// leastSquares looks for the few unknowns whose misses, each in standard deviations, have the
+// LeastSquares looks for the few unknowns whose misses, each in standard deviations, have the
 // least sum of squares, by K. Levenberg and D. W. Marquardt (J. SIAM 11, 1963, 431), from x
 // on, with slopes by small differences. within brings unknowns back into their bounds. It
 // returns them and their covariance, row by row.
-func leastSquares(x []float64, misses func(x []float64) []float64, within func(x []float64), steps int) (best, cov []float64) {
+func LeastSquares(x []float64, misses func(x []float64) []float64, within func(x []float64), steps int) (best, cov []float64) {
 	n, damp := len(x), 1e-3
 	normal := func(at []float64) (h, b []float64) {
 		h, b = make([]float64, n*n), make([]float64, n)
@@ -52,7 +48,7 @@ func leastSquares(x []float64, misses func(x []float64) []float64, within func(x
 				damped[i*n+i] *= 1 + damp
 			}
 			next := slices.Clone(x)
-			if linear.Solve(damped, delta, 0) {
+			if Solve(damped, delta, 0) {
 				for i := range next {
 					next[i] += delta[i]
 				}
@@ -70,6 +66,6 @@ func leastSquares(x []float64, misses func(x []float64) []float64, within func(x
 	for i := range n {
 		cov[i*n+i] = 1
 	}
-	linear.Solve(h, cov, 0)
+	Solve(h, cov, 0)
 	return x, cov
 }

@@ -1,0 +1,195 @@
+package flatbed
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+
+	"threeply/proof/pigment"
+	"threeply/proof/plane"
+	"threeply/proof/scan"
+	"threeply/proof/setter"
+	"threeply/proof/spectrum"
+	"threeply/proof/stack"
+	"threeply/proof/testsheet"
+)
+
+// workshop is one whose tissues differ in shape from a palette's, scatter a third or three
+// times as much, and harden along curves of their own.
+type workshop struct {
+	layers *stack.Layers
+	begins [3]float64
+}
+
+func newWorkshop(p pigment.Palette) *workshop {
+	r := stack.DefaultRecipe(p)
+	r.Paper.R = spectrum.Sample(func(nm float64) float64 { return 0.88 - 0.11*math.Exp(-(nm-380)/45) })
+	w := &workshop{layers: r.Layers(), begins: [3]float64{-1.15, -1.4, -1.3}}
+	for i, ci := range []string{"PY83", "PV19", "PB15:3"} {
+		g, _ := pigment.PigmentByCI(ci)
+		w.layers.K[i] = w.layers.K[i].Scale(0.7).Add(g.K().Scale(0.25))
+		w.layers.S[i] = w.layers.S[i].Scale([3]float64{3, 1 / 3.0, 3}[i])
+	}
+	return w
+}
+
+// see is a patch of its sheet.
+func (w *workshop) see(p testsheet.Patch) spectrum.Curve {
+	l := *w.layers
+	if p.Ground == testsheet.Dark {
+		for i := range l.Ground {
+			l.Ground[i] = 0.08
+		}
+	}
+	var t [3]float64
+	for i, has := range p.Has {
+		if u := p.LogE[i]/-w.begins[i] + 1; has && u > 0 { // a toe and a shoulder
+			t[i] = u * (0.8 + 0.4*u - 0.2*u*u)
+		}
+	}
+	return l.Reflectance(t)
+}
+
+// glass is a scanner: broad bands that are no bells, leaks between its channels, flare, and a
+// curve that is not that of its file.
+type glass struct {
+	bands [3]spectrum.Curve
+	noise float64
+}
+
+func newGlass() *glass {
+	g := &glass{noise: 0.002}
+	status, _ := spectrum.StatusByID("T")
+	bands := status.Weights()
+	for ch, b := range bands {
+		sum := 0.0
+		for _, v := range b {
+			sum += v
+		}
+		bands[ch] = b.Scale(1 / sum)
+	}
+	for ch := range g.bands {
+		g.bands[ch] = bands[ch].Scale(0.88).Add(bands[(ch+1)%3].Scale(0.05)).Add(bands[(ch+2)%3].Scale(0.07))
+	}
+	return g
+}
+
+// light is what its channels give of a surface, before its curve.
+func (g *glass) light(r spectrum.Curve) (v [3]float64) {
+	for ch, band := range g.bands {
+		for i, w := range band {
+			v[ch] += w * r[i]
+		}
+		v[ch] = [3]float64{0.9, 1, 0.85}[ch] * (0.985*v[ch] + 0.015)
+	}
+	return v
+}
+
+func (g *glass) code(v float64) uint16 { return uint16(65535 * math.Pow(min(max(v, 0), 1), 1/2.0)) }
+
+// chart is a target of 24 patches, made up: greys and colours with smooth spectra.
+func chart() (refs []Reference, spectra, labs string) {
+	random := rand.New(rand.NewPCG(3, 3))
+	light, _ := spectrum.LightByID("D50")
+	var a, b strings.Builder
+	a.WriteString("CGATS.17\nBEGIN_DATA_FORMAT\nSAMPLE_ID")
+	for nm := 380; nm <= 730; nm += 10 {
+		fmt.Fprintf(&a, " SPECTRAL_NM%d", nm)
+	}
+	a.WriteString("\nEND_DATA_FORMAT\nBEGIN_DATA\n")
+	b.WriteString("CGATS.17\nBEGIN_DATA_FORMAT\nSAMPLE_ID LAB_L LAB_A LAB_B\nEND_DATA_FORMAT\nBEGIN_DATA\n")
+	for i := range 24 {
+		one := Reference{ID: testsheet.ID(i/6, i%6), Row: i / 6, Col: i % 6}
+		grey := []float64{0.9, 0.6, 0.35, 0.19, 0.09, 0.03}[i%6]
+		middle, wide, up := 420+260*random.Float64(), 25+45*random.Float64(), random.IntN(2)
+		one.R = spectrum.Sample(func(nm float64) float64 {
+			if i >= 18 {
+				return grey
+			}
+			edge := 1 / (1 + math.Exp(-(nm-middle)/wide*2))
+			bell := math.Exp(-(nm - middle) * (nm - middle) / 2 / wide / wide)
+			return 0.06 + 0.6*[2]float64{edge, bell}[up]
+		})
+		refs = append(refs, one)
+		a.WriteString(one.ID)
+		for nm := 380; nm <= 730; nm += 10 {
+			fmt.Fprintf(&a, " %.4f", one.R[(nm-380)/5])
+		}
+		lab := light.Lab(one.R)
+		fmt.Fprintf(&b, "%s %.2f %.2f %.2f\n", one.ID, lab[0], lab[1], lab[2])
+		a.WriteString("\n")
+	}
+	a.WriteString("END_DATA\n")
+	b.WriteString("END_DATA\n")
+	return refs, a.String(), b.String()
+}
+
+// scanned is a scan of the workshop's sheet, turned by an angle, with the chart below it; the
+// corners are those of the chart.
+func (g *glass) scanned(w *workshop, sheet testsheet.Sheet, refs []Reference, ppi, degrees float64) (*scan.Scan, [3][2]float64) {
+	random := rand.New(rand.NewPCG(5, 5))
+	mm := ppi / 25.4
+	const wide, sheetHigh, chartHigh = 190.0, 175.0, 60.0
+	s := &scan.Scan{Name: "sheet.tif", Kind: scan.TIFF, W: int(wide * mm), H: int((sheetHigh + chartHigh) * mm), Bits: 16, Channels: 3, PPI: ppi, PPIDown: ppi, Encoding: "gamma 2.2"}
+	curve := make(scan.Curve, 65536)
+	for i := range curve {
+		curve[i] = float32(math.Pow(float64(i)/65535, 2.2))
+	}
+	for range 3 {
+		s.Planes, s.Curves = append(s.Planes, plane.New(s.W, s.H)), append(s.Curves, curve)
+	}
+	marks, middle := setter.TestPlaces(sheet)
+	lights := map[[2]int][3]float64{}
+	for _, p := range sheet.Patches {
+		lights[[2]int{p.Row, p.Col}] = g.light(w.see(p))
+	}
+	paper := g.light(w.see(testsheet.Patch{Ground: testsheet.White}))
+	black := g.light(w.see(testsheet.Patch{Ground: testsheet.White, Has: [3]bool{true, true, true}}))
+	lid := [3]float64{0.8, 0.9, 0.75}
+	width, height := sheetSize(sheet)
+	sin, cos := math.Sincos(degrees * math.Pi / 180)
+	at := func(x, y float64) [3]float64 { // mm of the scan
+		if y > sheetHigh {
+			u, v := x/30, (y-sheetHigh)/15
+			if i := int(v)*6 + int(u); u < 6 && v < 4 && math.Abs(u-math.Floor(u)-0.5) < 0.42 && math.Abs(v-math.Floor(v)-0.5) < 0.42 {
+				return g.light(refs[i].R)
+			}
+			return lid
+		}
+		x, y = x-wide/2, y-sheetHigh/2
+		u, v := cos*x+sin*y+width/2, -sin*x+cos*y+height/2
+		if u < -20 || v < -20 || u > width+20 || v > height+20 {
+			return lid
+		}
+		for _, m := range marks {
+			du, dv := math.Abs(u-m[0]), math.Abs(v-m[1])
+			if r := math.Hypot(du, dv); math.Abs(r-setter.MarkRing) < 0.1 || min(du, dv) < 0.1 && r < setter.MarkArm {
+				return black
+			}
+		}
+		row, col := int(math.Floor(v/10)), int(math.Floor(u/10))
+		if one, ok := lights[[2]int{row, col}]; ok {
+			if m := middle(testsheet.Patch{Row: row, Col: col}); math.Abs(u-m[0]) < setter.PatchSide/2 && math.Abs(v-m[1]) < setter.PatchSide/2 {
+				return one
+			}
+		}
+		return paper
+	}
+	for y := range s.H {
+		for x := range s.W {
+			// Lines are finer than a pixel: four points of it.
+			var sum [3]float64
+			for k := range 4 {
+				for ch, v := range at((float64(x)+0.25+0.5*float64(k%2))/mm, (float64(y)+0.25+0.5*float64(k/2))/mm) {
+					sum[ch] += v / 4
+				}
+			}
+			for ch, v := range sum {
+				s.Planes[ch].Pix[y*s.W+x] = g.code(v + g.noise*random.NormFloat64())
+			}
+		}
+	}
+	px := func(x, y float64) [2]float64 { return [2]float64{x*mm - 0.5, (sheetHigh+y)*mm - 0.5} }
+	return s, [3][2]float64{px(15, 7.5), px(165, 7.5), px(165, 52.5)}
+}
