@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"threeply/proof/pigment"
 	"threeply/proof/relief"
@@ -34,6 +35,44 @@ func DriftOf(earlier, now pigment.Palette) []Drift {
 		half := func(t pigment.Tissue) float64 { return relief.Of(t).Exposure(t.CoatMicron / 2) }
 		out = append(out, Drift{p.String(), peak(b) / peak(a), (half(b) - half(a)) / math.Log10(2)})
 	}
+	return out
+}
+
+// Since is what has drifted since one of several earlier measurements of the tissues.
+type Since struct {
+	Name   string  `json:"name"`
+	Date   string  `json:"date"`
+	Layers []Drift `json:"layers"`
+}
+
+// Words says it in a line.
+func (s Since) Words() string {
+	var parts []string
+	for _, d := range s.Layers {
+		parts = append(parts, d.Words())
+	}
+	return fmt.Sprintf("since %s (%s): %s", s.Date, s.Name, strings.Join(parts, "; "))
+}
+
+// Drifts compares a measurement with those of the given palettes that are measurements of the
+// same tissues, layer by layer of the same pigments, the earliest first; see DriftOf.
+func Drifts(given []pigment.Palette, now pigment.Palette) (out []Since) {
+	for _, p := range given {
+		if p.Measured == nil {
+			continue
+		}
+		one := Since{Name: p.Name, Date: p.Measured.Date}
+		for _, d := range DriftOf(p, now) {
+			printer := slices.IndexFunc(printerNames(), func(name string) bool { return name == d.Printer })
+			if slices.Equal(p.Layer(pigment.Printer(printer)).Pigments, now.Layer(pigment.Printer(printer)).Pigments) {
+				one.Layers = append(one.Layers, d)
+			}
+		}
+		if len(one.Layers) > 0 {
+			out = append(out, one)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Since) int { return strings.Compare(a.Date, b.Date) })
 	return out
 }
 

@@ -49,6 +49,32 @@ func TestDrift(t *testing.T) {
 			t.Errorf("%s; want a load of %.3f, %.2f stops", d.Words(), wantLoad, wantStops)
 		}
 	}
+	a, b := before.Palette("a", "A", p, how), after.Palette("b", "B", p, how)
+	older := a
+	older.Name, older.Measured = "Old", &pigment.Measurement{Date: "2025-11-01"}
+	foreign := a
+	foreign.Yellow.Pigments, foreign.Magenta.Pigments = []pigment.Share{{CI: "PY3", Share: 1}}, []pigment.Share{{CI: "PR122", Share: 1}}
+	if got := Drifts([]pigment.Palette{a, p, older, foreign}, b); len(got) != 3 || got[0].Name != "Old" || len(got[1].Layers) != 3 || len(got[2].Layers) != 1 || got[2].Layers[0].Printer != "cyan" {
+		t.Errorf("%+v", got)
+	}
+
+	// The exposures that leave half, against those of the workshop's own curves.
+	base := [3]float64{100, 300, 200}
+	ratio, known := after.Ratio(base)
+	var want [3]float64
+	for l, curve := range tr.curve {
+		for e := -2.0; curve(e) < curve(0)/2; e += 0.001 {
+			want[l] = base[l] * math.Pow(10, e)
+		}
+	}
+	for l, name := range printerNames() {
+		if !known || math.Abs(ratio[name]/(want[l]/want[2])-1) > 0.06 {
+			t.Errorf("%s: exposed %.3f times as long as cyan, want %.3f", name, ratio[name], want[l]/want[2])
+		}
+	}
+	if _, known := after.Ratio([3]float64{100, 0, 200}); known {
+		t.Error("a base exposure that was not measured is taken as known")
+	}
 	if got := DriftOf(p, after.Palette("b", "B", p, how)); len(got) != 0 {
 		t.Errorf("against a palette that was not measured: %v", got)
 	}

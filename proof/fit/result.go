@@ -28,11 +28,15 @@ type Result struct {
 	Notes       []string         `json:"notes"`
 	Sentence    string           `json:"sentence"`
 	Expected    float64          `json:"expected,omitempty"` // where the way tells no spectra: the ΔE00 that is to be expected on average
-	Drift       []Drift          `json:"drift,omitempty"`    // against an earlier measurement, where one was given
+	Drift       []Since          `json:"drift,omitempty"`    // against earlier measurements, where they were given
+
+	ExposureRatio map[string]float64 `json:"exposure_ratio,omitempty"` // see Ratio
 
 	tissues [3]pigment.Tissue
 	paper   spectrum.Curve
 	seen    *pigment.Seen
+
+	basesKnown bool // of ExposureRatio
 }
 
 // Patch is a patch as it was measured and as it is predicted, in CIELAB under D50.

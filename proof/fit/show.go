@@ -66,6 +66,8 @@ type Shown struct {
 	Left     []string        `json:"left"`    // what the readings did not tell
 	LeftOut  []string        `json:"leftOut"` // patches, and why
 	Notes    []string        `json:"notes"`
+	Drifted  []string        `json:"drifted"` // since earlier measurements, a line each
+	Ratio    string          `json:"ratio"`   // of the exposures, "" where it is not known
 	Palette  pigment.Palette `json:"palette"`
 }
 
@@ -91,7 +93,10 @@ type Curve struct {
 func (r *Result) Show(sheet testsheet.Sheet, p pigment.Palette) Shown {
 	out := Shown{
 		Sentence: r.Sentence, HeldOut: r.HeldOut, Fitted: r.Fitted, Rows: sheet.Rows, Cols: sheet.Cols,
-		Left: r.LeftAtPrior, LeftOut: r.LeftOut, Notes: append([]string{}, r.Notes...), Palette: p, Cells: []Cell{}, Curves: []Curve{},
+		Left: r.LeftAtPrior, LeftOut: r.LeftOut, Notes: append([]string{}, r.Notes...), Palette: p, Cells: []Cell{}, Curves: []Curve{}, Drifted: []string{}, Ratio: r.RatioWords(),
+	}
+	for _, d := range r.Drift {
+		out.Drifted = append(out.Drifted, d.Words())
 	}
 	for _, one := range r.Patches {
 		at, _ := sheet.Find(one.ID)

@@ -37,3 +37,11 @@ func (s *State) checkBench() *Fault {
 	}
 	return nil
 }
+
+// BaseExposures are those of the layers, by printer; 0 where one was not measured.
+func (s *State) BaseExposures() (base [3]float64) {
+	for i, l := range s.Works().Layers {
+		base[i] = l.Exposure
+	}
+	return base
+}

@@ -29,7 +29,7 @@ func fitReadings(args []string, out io.Writer) error {
 	id := f.String("id", "", "id of the measured palette (default: that of the palette, then -measured)")
 	name := f.String("name", "", "name of the measured palette (default: that of the palette, then measured and the date)")
 	ownPaper := f.String("own-paper", "", "also write the bare paper of the sheet to this file, which -paper takes")
-	against := f.String("against", "", "an earlier measurement of the same tissues, a palette file: tell what has drifted since")
+	against := f.String("against", "", "earlier measurements of the same tissues, palette files, parted by commas: tell what has drifted since each")
 	scanned := addFlatbed(f)
 	mend := f.Bool("mend", false, "put readings right that were read upside down, mirrored, or with two rows swapped")
 	asJSON := f.Bool("json", false, "print what was found as JSON")
@@ -46,9 +46,8 @@ func fitReadings(args []string, out io.Writer) error {
 	}
 	job := &files.Job{Overwrite: *overwrite}
 	reading := append(append(recipe.files(), f.Args()...), scanned.files()...)
-	if *against != "" {
-		reading = append(reading, *against)
-	}
+	earlier := strings.FieldsFunc(*against, func(r rune) bool { return r == ',' })
+	reading = append(reading, earlier...)
 	var makes []string
 	for _, name := range []string{*to, *ownPaper} {
 		if name != "" {
@@ -74,11 +73,16 @@ func fitReadings(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	var earlier pigment.Palette
-	if *against != "" {
-		if earlier, err = paletteNamed(job, *against); err != nil {
+	var before []pigment.Palette
+	for _, name := range earlier {
+		p, err := paletteNamed(job, name)
+		if err != nil {
 			return err
 		}
+		if p.Measured == nil {
+			return fmt.Errorf("%s: this palette was not measured; name one that “threeply fit” wrote", name)
+		}
+		before = append(before, p)
 	}
 	var found *fit.Result
 	if scanned.given() {
@@ -89,10 +93,9 @@ func fitReadings(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if *against != "" {
-		if found.Drift = fit.DriftOf(earlier, found.MeasuredPalette(r.Palette, pigment.Measurement{}, time.Now())); len(found.Drift) == 0 {
-			return fmt.Errorf("%s: no tissue of this palette has a measured curve to compare with; name one that “threeply fit” wrote", *against)
-		}
+	found.Compare(before, found.MeasuredPalette(r.Palette, pigment.Measurement{}, time.Now()), history.State.BaseExposures())
+	if len(found.Drift) < len(before) {
+		return fmt.Errorf("-against %s: no tissue there is of the same pigments and has a curve to compare with", *against)
 	}
 	var outs []files.Out
 	if *to != "" {
@@ -197,6 +200,9 @@ func tellFit(out io.Writer, r *fit.Result) error {
 	if err := w.Flush(); err != nil {
 		return err
 	}
+	if words := r.RatioWords(); words != "" {
+		fmt.Fprintf(out, "\n%s\n", words)
+	}
 	var drifted []string
 	for _, d := range r.Drift {
 		drifted = append(drifted, d.Words())
@@ -213,7 +219,7 @@ func tellFit(out io.Writer, r *fit.Result) error {
 	for _, part := range []struct {
 		head  string
 		lines []string
-	}{{"Since the earlier measurement:", drifted}, {"Left out:", r.LeftOut}, {"Not told by the readings, left as assumed:", r.LeftAtPrior}, {"", r.Notes}} {
+	}{{"Drifted:", drifted}, {"Left out:", r.LeftOut}, {"Not told by the readings, left as assumed:", r.LeftAtPrior}, {"", r.Notes}} {
 		if len(part.lines) == 0 {
 			continue
 		}

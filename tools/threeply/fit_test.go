@@ -143,7 +143,7 @@ func TestFitFromSheetToPalette(t *testing.T) {
 		t.Errorf("over a file that is there it ends with %d", code)
 	}
 	out.Reset()
-	if code := run([]string{"fit", "-palette", "arylide", "-against", made, readings}, &out, &warned); code != 0 || !strings.Contains(out.String(), "cyan: load +0 %, exposure +0.00 stops") || !strings.Contains(out.String(), "held out") || !strings.Contains(out.String(), "Next, measure the row on black") {
+	if code := run([]string{"fit", "-palette", "arylide", "-against", made, readings}, &out, &warned); code != 0 || !strings.Contains(out.String(), "cyan: load +0 %, exposure +0.00 stops") || !strings.Contains(out.String(), "Exposures for half a coat: cyan 1 : yellow 1 : magenta 1, times each layer’s own") || !strings.Contains(out.String(), "held out") || !strings.Contains(out.String(), "Next, measure the row on black") {
 		t.Errorf("%d: %s", code, &out)
 	}
 }
@@ -197,6 +197,7 @@ func TestFitRefuses(t *testing.T) {
 		{"-palette arylide", "no readings are named"},
 		{bad, "-palette is missing"},
 		{"-palette arylide " + bad, "bad.txt, line 2: "},
+		{"-palette arylide -against chrome " + bad, "this palette was not measured"},
 		{"-palette arylide -against none.json " + bad, "none.json: there is no such file"},
 		{"-palette arylide " + filepath.Join(dir, "none.txt"), "no such file"},
 		{"-palette arylide -o " + bad + " " + bad, "never written over"},

@@ -88,6 +88,7 @@ func fitReadings(m js.Value, progress func(float64, string)) (any, []any, error)
 	}
 	found.Sentence = said + found.Sentence
 	palette := found.MeasuredPalette(r.Palette, pigment.Measurement{Paper: r.Paper.Name, Finish: s.Finish, Sheets: len(texts)}, time.Now())
+	found.Compare(s.OwnPalettes, palette, s.BaseExposures())
 	text, err := json.Marshal(found.Show(sheet, palette))
 	return string(text), nil, err
 }

@@ -11,6 +11,8 @@ export interface Shown {
   left: string[];
   leftOut: string[];
   notes: string[];
+  drifted: string[];
+  ratio: string;
   palette: Palette;
 }
 

@@ -34,6 +34,7 @@ export function build(api) {
     found.scrollIntoView({ block: "nearest" });
   }
   api.onReadings(take);
+  const pasted = h("textarea", { spellcheck: "false", "aria-label": "Readings, as CGATS text or a table whose first row names its columns", placeholder: "SAMPLE_ID\tD_RED\tD_GREEN\tD_BLUE\nA1\t0.82\t0.75\t0.91\n…" });
   const seen = eye.build(api, take);
 
   const sheet = h("section", { class: "sheet", "data-sheet": "measured" },
@@ -44,6 +45,7 @@ export function build(api) {
       button("Plan as JSON", () => api.saveTestSheet("plan"), { class: "quiet small" })),
     read.node,
     actions(fileButton({ label: "Open readings …", accept: ".txt,.csv,.tsv,.cgats,.json,text/plain,text/csv", multiple: true, open: take })),
+    folded("Paste", pasted, actions(button("Read", () => take([new File([pasted.value], "what was pasted")])))),
     seen.node,
     found,
     folded("Why", h("p", { class: "hint", text: "Wedges tell how each tissue answers to light, overprints how the tissues look on each other. Spectra (CGATS text) tell most; with Lab, XYZ or densities the shape of the spectra stays as assumed. Some overprints are held out of the fit: they test the result. The row on black may be left out, but only it tells what scatters." })));
@@ -67,6 +69,8 @@ function says(api, shown) {
       h("p", { class: "hint", text: "Left half measured, right half predicted, with their ΔE00. Ringed: held out." }),
       h("table", {}, columns("patches", "mean ΔE00", "95 of 100", "largest"), h("tbody", {}, line("held out", shown.heldOut), line("fitted", shown.fitted)))] : []),
     curves(shown.curves),
+    ...(shown.ratio ? [h("p", { text: shown.ratio })] : []),
+    ...(shown.drifted.length ? [h("h4", { text: "Drifted" }), list(shown.drifted)] : []),
     ...(shown.leftOut.length ? [h("h4", { text: "Left out" }), list(shown.leftOut)] : []),
     ...(shown.left.length ? [folded("What the readings do not tell: as assumed", list(shown.left))] : []),
     ...(shown.notes.length ? [folded("Notes", list(shown.notes))] : []),
