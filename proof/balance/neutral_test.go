@@ -54,16 +54,17 @@ func TestDepthsOfTheTrade(t *testing.T) {
 
 // Three-colour blacks have a density of 1.4 to 1.7 on matt and of 1.8 to 2.2 on
 // gloss (from memory, of good sets; the modern ones here, held to L* 15 to 26, end
-// lower on gloss).
+// lower on gloss: see TestHowDeep).
 func TestBlacksByFinish(t *testing.T) {
 	for _, p := range pigment.Palettes() {
-		density := func(f stack.Finish) float64 {
+		black := func(f stack.Finish) Depth {
 			r := stack.DefaultRecipe(p)
 			r.Surface = f.Surface
-			return Neutral(r, d50(), DefaultLimit).Depth.VisualDensity
+			return Neutral(r, d50(), DefaultLimit).Depth
 		}
-		matt, satin, gloss := density(stack.Matt), density(stack.Satin), density(stack.Gloss)
-		t.Logf("%-10s matt %.2f satin %.2f gloss %.2f", p.ID, matt, satin, gloss)
+		dull := black(stack.Matt)
+		matt, satin, gloss := dull.VisualDensity, black(stack.Satin).VisualDensity, black(stack.Gloss).VisualDensity
+		t.Logf("%-10s matt %.2f (L* %.1f) satin %.2f gloss %.2f", p.ID, matt, dull.Lab[0], satin, gloss)
 		if !(matt > 1.35 && matt < 1.75) { // to the nearest tenth
 			t.Errorf("%s: %.2f on matt", p.ID, matt)
 		}

@@ -130,7 +130,9 @@ func difference(l *stack.Layers, a, b func(i int) float64) float64 {
 }
 
 // Tuned at the normal exposure is the neutral scale itself, but for what the wash
-// takes; straight is not: its mid-tones lean and its ends miss (common practice).
+// takes; straight is not: its mid-tones lean and its ends miss (common practice). It is
+// exposed for a middle grey here; for the black it lies twice as far and more (package
+// picture, TestStraightAgainstTuned).
 func TestTunedIsNeutralAndStraightIsNot(t *testing.T) {
 	for _, p := range pigment.Palettes() {
 		layers, scale, r := scaleOf(t, p.ID)

@@ -96,10 +96,11 @@ func TestEstimateIsNeverCut(t *testing.T) {
 			p.waitFor(`v.look === ` + quoted(look) + ` && [...document.querySelectorAll("#captions .what")].map(e => e.textContent).join() === v.frames.map(f => f.label).join()`)
 			got := eval[map[string]bool](p, `(() => {
 				const at = (i) => document.querySelectorAll("#captions .caption")[i];
+				const top = document.getElementById("captions").getBoundingClientRect().top;
 				return Object.fromEntries(JSON.parse(threeply.view()).frames.map((frame, i) => {
 					const word = at(i).querySelector(".estimate");
 					const [box, all] = [word.getBoundingClientRect(), at(i).getBoundingClientRect()];
-					return [frame.id, !word.hidden && word.textContent === "estimate" && box.width > 30 && word.scrollWidth <= word.clientWidth + 1 && box.right <= all.right + 0.5];
+					return [frame.id, !word.hidden && word.textContent === "estimate" && box.width > 30 && word.scrollWidth <= word.clientWidth + 1 && box.right <= all.right + 0.5 && all.top > top - 1];
 				}));
 			})()`)
 			for id, says := range want {

@@ -138,9 +138,8 @@ function measure(laid) {
   // Other captions begin with room for two lines; then it only grows, lest it come and go.
   if (laid && captions.length > 0 && told.every((number, i) => number === sent[i])) {
     const of = `${told}/${captions.map((node) => node.textContent).join("/")}`;
-    const most = Math.max(TWO_LINES, MOST_WORDS * h);
-    if (of !== tallest.of) for (const node of captions) shorten(node, most - 5);
-    const height = Math.min(5 + Math.max(...captions.map((node) => node.offsetHeight)), most);
+    shorten(captions, of);
+    const height = Math.min(5 + whole.height, Math.max(TWO_LINES, MOST_WORDS * h));
     const begun = of === tallest.of || tallest.height === TWO_LINES;
     tallest = { of, height: begun ? Math.max(height, tallest.height) : TWO_LINES };
   }
@@ -151,18 +150,24 @@ function measure(laid) {
   return true;
 }
 
+let whole = { of: "", height: 0 }; // the tallest caption with all of its lines
+
 /**
- * shorten leaves lines of a caption's note away, so that its first line is never cut.
- * @param {HTMLElement} caption
- * @param {number} most px of height
+ * shorten leaves the last lines of captions away that would be cut at the top of the table.
+ * @param {HTMLElement[]} captions
+ * @param {string} words what they say and where
  */
-function shorten(caption, most) {
-  const note = caption.querySelector(".note");
-  if (!(note instanceof HTMLElement)) return;
-  note.style.maxHeight = "";
-  const line = parseFloat(getComputedStyle(note).lineHeight);
-  const over = caption.offsetHeight - most;
-  if (over > 0) note.style.maxHeight = `${line * Math.max(Math.floor((note.offsetHeight - over) / line), 0)}px`;
+function shorten(captions, words) {
+  const of = [words, ...captions.map((node) => node.style.bottom)].join("/");
+  if (of === whole.of) return;
+  const notes = captions.map((node) => /** @type {HTMLElement} */ (node.querySelector(".note")));
+  for (const note of notes) note.style.maxHeight = "";
+  whole = { of, height: Math.max(...captions.map((node) => node.offsetHeight)) };
+  captions.forEach(({ offsetTop }, i) => {
+    if (offsetTop >= 0) return;
+    const line = parseFloat(getComputedStyle(notes[i]).lineHeight);
+    notes[i].style.maxHeight = `${line * Math.max(Math.floor((notes[i].offsetHeight + offsetTop) / line), 0)}px`;
+  });
 }
 
 let away = () => {}; // takes the tag off that says the colours under the pointer
