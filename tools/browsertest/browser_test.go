@@ -37,6 +37,8 @@ var chromiumFlags = []chromedp.ExecAllocatorOption{
 	chromedp.Flag("disable-component-update", true),
 	chromedp.Flag("disable-sync", true),
 	chromedp.Flag("disable-extensions", true),
+	// the lists under the address line, pages of their own in every window, which nobody sees
+	chromedp.Flag("disable-features", "WebUIOmniboxPopup,WebUIOmniboxAimPopup"),
 	chromedp.Flag("disable-dev-shm-usage", true),
 	chromedp.Flag("disable-backgrounding-occluded-windows", true),
 	chromedp.Flag("disable-renderer-backgrounding", true),
