@@ -23,6 +23,42 @@ func mayBeBent(patches []measured, tol float64) bool {
 	return warp.Summary(sizes).P95 > 0.6*tol
 }
 
+// inTwo says whether the certain patches lie in two places, as those of a plate of which a
+// part moved do, and hardly any between, as those of bent film must.
+func inTwo(patches []measured, tol float64) bool {
+	const (
+		still   = 0.5 // pixels from the map
+		fewest  = 4   // patches of a part
+		alike   = 0.85
+		between = 0.12
+	)
+	var dx, dy []float64 // of those that lie elsewhere
+	near, all := 0, 0
+	for _, f := range patches {
+		if certainty(f) < certainFrom {
+			continue
+		}
+		all++
+		switch d := math.Hypot(f.dx, f.dy); {
+		case d <= still:
+			near++
+		case d > tol:
+			dx, dy = append(dx, f.dx), append(dy, f.dy)
+		}
+	}
+	if len(dx) < fewest {
+		return false
+	}
+	mx, my := median(dx), median(dy)
+	together := 0
+	for i := range dx {
+		if math.Hypot(dx[i]-mx, dy[i]-my) <= 0.25*math.Hypot(mx, my)+still/2 {
+			together++
+		}
+	}
+	return float64(together) >= alike*float64(len(dx)) && float64(all-near-len(dx)) <= between*float64(all)
+}
+
 // fitBent is for film that shrank unevenly, whose patches lie off by an amount that
 // changes smoothly over the picture: it fits the map to all of them, and not only to
 // the part of the picture that the map was found by. far is how far such a patch lies

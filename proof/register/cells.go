@@ -7,6 +7,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/survey"
+	"threeply/proof/warp"
 )
 
 // detailed is where the key shows detail: its structure on a reduced plane.
@@ -70,10 +71,21 @@ const apart = 2.5
 
 // survey says of each cell what was measured there, by all places of a plate, at full
 // size and measured from where m puts them. Those within tol agree. The map is as sure
-// as fit says.
+// as fit says. Where the plate bends smoothly, that is taken off the places, and given to
+// the cells afterwards: it is no doubt, and no part that lies elsewhere.
 func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []measured, tol float64) survey.Map {
 	cells := []byte(grid.Cells)
-	var agreeing []float64
+	bend := p.bendOf(places, tol)
+	if bend.Worth() {
+		places = slices.Clone(places)
+		for i, f := range places {
+			dx, dy := bend.At(f.x, f.y)
+			places[i].dx, places[i].dy = f.dx-dx, f.dy-dy
+		}
+		tol = min(tol, max(nearby*math.Exp2(float64(p.next.level)), 3*bend.After.P95))
+	} else {
+		bend = warp.Local{}
+	}
 	for i := range cells {
 		near := within(&grid, i, places)
 		x, y := grid.Centre(i)
@@ -81,10 +93,8 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 		case len(near) > 0:
 			cells[i] = survey.Measured
 			grid.DX[i], grid.DY[i], grid.Within[i] = offIn(x, y, &grid, near, tol)
-			if off := math.Hypot(grid.DX[i], grid.DY[i]); off > max(tol, apart) {
+			if math.Hypot(grid.DX[i], grid.DY[i]) > max(tol, apart) {
 				cells[i] = survey.Elsewhere
-			} else {
-				agreeing = append(agreeing, off*off)
 			}
 		case !p.other.has(m.Apply(x, y)):
 			cells[i] = survey.Off
@@ -94,6 +104,21 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 	}
 	grid.Cells = string(cells)
 	widenByBend(&grid)
+	if bend.W != 0 {
+		for i := range cells {
+			if grid.Has(i) {
+				dx, dy := bend.At(grid.Centre(i))
+				grid.DX[i], grid.DY[i] = grid.DX[i]+dx, grid.DY[i]+dy
+				grid.Within[i] = math.Hypot(grid.Within[i], bend.After.Median)
+			}
+		}
+	}
+	var agreeing []float64
+	for i := range cells {
+		if cells[i] == survey.Measured {
+			agreeing = append(agreeing, grid.DX[i]*grid.DX[i]+grid.DY[i]*grid.DY[i])
+		}
+	}
 	// Where nothing was measured the map may be off by what it is unsure there, and the
 	// film may bend as it does elsewhere, more so the further away from any place.
 	usual := 0.0
@@ -121,6 +146,22 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 		grid.DX[i], grid.DY[i], grid.Within[i] = hundredths(grid.DX[i]), hundredths(grid.DY[i]), hundredths(grid.Within[i])
 	}
 	return grid
+}
+
+// bendOf is the smooth displacement of the places that agree; it is none where they are too
+// few.
+func (p *pair) bendOf(places []measured, tol float64) warp.Local {
+	var field []Offset
+	for _, f := range places {
+		if f.agrees(tol) {
+			field = append(field, Offset{X: f.x, Y: f.y, DX: f.dx, DY: f.dy, Certainty: certainty(f), Error: standardError(f)})
+		}
+	}
+	k := p.key.levels[0]
+	if l, ok := Smooth(field, k.W, k.H); ok {
+		return l
+	}
+	return warp.Local{}
 }
 
 // widenByBend widens the range of measured cells by what the plate bends within a cell and

@@ -66,13 +66,10 @@ func TestAPartThatMovedIsToldOf(t *testing.T) {
 func TestABentPlateIsFittedAsAWhole(t *testing.T) {
 	t.Parallel()
 	const w, h = 1200, 880
-	p := view(drawn(w, h, 4), 1)
-	amounts := [3]float64{1: 4, 2: 16}
-	got, err := Planes(context.Background(), [3]*plane.Plane{p, bent(p, amounts[1]), bent(p, amounts[2])}, Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i, amount := range amounts[1:] {
+	p := drawn(w, h, 4).shoot(w, h, 1, shot{mix: [3]float64{0.3, 0.4, 0.3}, gamma: 0.8, negative: true, noise: 0.01, m: affine.Identity}, 1)
+	amounts := []float64{4, 16}
+	got := registerAll(t, p, wholeNegatives(w, h), bent(p, amounts[0]), bent(p, amounts[1]))
+	for i, amount := range amounts {
 		// Where the bent plate shows the key's (x, y), as far out as patches reach,
 		// and the best affine map there.
 		var truth []measured
@@ -98,7 +95,7 @@ func TestABentPlateIsFittedAsAWhole(t *testing.T) {
 			}
 			return warp.Summary(v)
 		}
-		q := got[1+i]
+		q := got[i]
 		least, is := of(best), of(q.Matrix)
 		t.Logf("bent by %.0f px: best affine leaves %.2f %.2f %.2f, found %.2f %.2f %.2f, said %.2f %.2f %.2f; outvoted %.2f, confidence %.2f", amount,
 			least.Median, least.P95, least.Max, is.Median, is.P95, is.Max, q.Residual.Median, q.Residual.P95, q.Residual.Max, q.Outvoted, q.Confidence)
@@ -107,6 +104,10 @@ func TestABentPlateIsFittedAsAWhole(t *testing.T) {
 		}
 		if q.Residual.Median < 0.7*is.Median || q.Residual.P95 < 0.7*is.P95 || q.Outvoted > Moved || q.Confidence > 0.9 && is.P95 > 3 {
 			t.Errorf("bent by %.0f px: %+v is said of %+v, %.2f outvoted, confidence %.2f", amount, q.Residual, is, q.Outvoted, q.Confidence)
+		}
+		wave := func(x, y float64) (dx, dy float64) { return bend(x/w, y/h, amount) }
+		if is, said := trueWithin95(t, &q, wave), within95(&q.Survey); is > said || said > 1.25*is+0.1 || Parted(&q.Survey) {
+			t.Errorf("bent by %.0f px: 95 %% lies within %.2f px, said %.2f; parted %v", amount, is, said, Parted(&q.Survey))
 		}
 		if l, ok := Smooth(q.Field, w, h); !ok || !l.Worth() || l.After.Median > 0.5*l.Before.Median {
 			t.Errorf("bent by %.0f px: local %v, before %+v, after %+v", amount, ok, l.Before, l.After)
@@ -194,6 +195,18 @@ func TestNoiseIsNoBend(t *testing.T) {
 	}
 	if !p.curved(field(8, 0.3), 0) {
 		t.Error("a bend of 8 px with noise of 0.3 px is none")
+	}
+	if inTwo(field(8, 0.1), nearby) || inTwo(field(0, 0.2), nearby) {
+		t.Error("a bend, or noise, is taken for a part that moved")
+	}
+	parted := field(0, 0.15)
+	for i, f := range parted {
+		if f.x > 750 && f.y < 500 {
+			parted[i].dx += 4
+		}
+	}
+	if !inTwo(parted, nearby) {
+		t.Error("a quarter that moved by 4 px is not seen")
 	}
 }
 

@@ -26,7 +26,7 @@ func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, 
 	for _, f := range found {
 		// Where the picture is known up to its edge, a border that the scans have there
 		// may spoil what agrees: only what lies elsewhere is told of.
-		if math.Hypot(f.dx, f.dy) > max(tol, apart) || len(within(grid, grid.At(f.x, f.y), have)) == 0 {
+		if f.elsewhere(tol) || len(within(grid, grid.At(f.x, f.y), have)) == 0 {
 			all = append(all, f)
 		}
 	}
@@ -48,6 +48,10 @@ func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, 
 	}
 	return all
 }
+
+// elsewhere tells whether a place of the full size lies so far off its map that a part of
+// the picture is said to.
+func (f measured) elsewhere(tol float64) bool { return math.Hypot(f.dx, f.dy) > max(tol, apart) }
 
 // openCells lists the cells that show detail, lie on the plate, and are within reach of
 // none of the places that are certain.

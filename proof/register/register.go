@@ -234,7 +234,7 @@ func (p *pair) measureAll(ctx context.Context, c candidate, tell func(float64)) 
 		tell(0.95)
 		c = p.lookFurther(ctx, p.lookBetween(ctx, c, fine), fine)
 		c.patches = doubtLoners(c.patches, fine, tol)
-		if mayBeBent(c.patches, tol) {
+		if mayBeBent(c.patches, tol) && !inTwo(c.patches, tol) {
 			c, tol, bent = p.fitBent(ctx, c, fine, tol)
 			c.patches = doubtLoners(c.patches, fine, tol)
 		}

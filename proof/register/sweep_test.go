@@ -180,7 +180,7 @@ func TestSweepMovedParts(t *testing.T) {
 	sweeps(t)
 	h := newHeldOut(t, 3)
 	const sets = 30
-	said, unfound, alarms := 0, 0, 0
+	said, spots, unfound, alarms := 0, 0, 0, 0
 	for k := range sets {
 		s := h.next(k, 700, 500)
 		key, other := h.anyShot(affine.Identity), h.anyShot(about(s.w, s.h, affine.Parts{DX: h.between(-6, 6), DY: h.between(-6, 6), Turn: h.between(-0.4, 0.4), StretchX: 1.001, StretchY: 1.002}))
@@ -213,6 +213,8 @@ func TestSweepMovedParts(t *testing.T) {
 			unfound++ // which is said too
 		case Parted(&p.Survey):
 			said++
+		case p.Outvoted > 0:
+			spots++ // too little to call the plate parted, and the verdict tells of it
 		}
 		if Parted(&still.Survey) {
 			alarms++
@@ -220,9 +222,9 @@ func TestSweepMovedParts(t *testing.T) {
 		t.Logf("%s, [%.2f %.2f %.2f %.2f] by %d, %d: said %v, %.3f of %.3f elsewhere, largest %.1f px, confidence %.2f, map off by %.2f px; unmoved: said %v", s.name, x0, y0, x1, y1, dx, dy,
 			Parted(&p.Survey), p.Outvoted, (x1-x0)*(y1-y0), p.Residual.Max, p.Confidence, rms, Parted(&still.Survey))
 	}
-	t.Logf("of %d plates with a moved part %d are called parted, %d not found; of as many whole ones %d are called parted", sets, said, unfound, alarms)
-	if said+unfound < sets || alarms > 0 {
-		t.Errorf("of %d plates with a moved part %d pass for whole; of as many whole ones %d are called parted", sets, sets-said-unfound, alarms)
+	t.Logf("of %d plates with a moved part %d are called parted, of %d a small part is told of, %d are not found; of as many whole ones %d are called parted", sets, said, spots, unfound, alarms)
+	if unsaid := sets - said - spots - unfound; unsaid > 0 || said < sets*19/20 || alarms > 0 {
+		t.Errorf("of %d plates with a moved part %d pass for whole; of as many whole ones %d are called parted", sets, unsaid, alarms)
 	}
 }
 

@@ -266,6 +266,9 @@ func (v *Scan) judge(s *session.State) {
 		v.Sign = "in"
 		v.Sentence = fmt.Sprintf("In register: 95 %% of the picture lies within %s, measured over %.0f %% of it.%s", v.Length(v.P95), 100*v.Coverage, nothing)
 	}
+	if moved := v.share(func(c Cell) bool { return c.Moved }); moved > 0 && !v.Parted {
+		v.Sentence += fmt.Sprintf(" But a small part, %.0f %% of the picture, lies elsewhere, by up to %s, worst %s.", math.Ceil(100*moved), v.Length(v.Largest), where)
+	}
 	if v.Sign != "unsure" {
 		v.Stars = Stars(v.P95)
 		if v.Parted {

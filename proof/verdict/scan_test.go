@@ -75,6 +75,8 @@ func TestTheScansVerdict(t *testing.T) {
 		}, "out", 1, 1, "the red and the blue plate lie 1.00 px apart"},
 		"a corner moved": {func(s *session.State) { moved(s, func(x, y float64) bool { return x > 0.7 && y > 0.7 }, 5) }, "out", 1, 1,
 			"a part of the red plate lies elsewhere than the rest, by up to 5.00 px, worst at the lower right"},
+		"a spot moved": {func(s *session.State) { moved(s, func(x, y float64) bool { return x > 0.9 && y > 0.85 }, 5) }, "in", 4, 1,
+			"But a small part, 2 % of the picture, lies elsewhere, by up to 5.00 px, worst at the lower right."},
 		"an empty sky": {func(s *session.State) { lost(s, func(_, y float64) bool { return y < 0.33 }, 0.4) }, "in", 3, 0.625,
 			"Nothing to measure by in the upper third."},
 		"an empty sky, unsure": {func(s *session.State) { lost(s, func(_, y float64) bool { return y < 0.33 }, 2) }, "unsure", 0, 0.625,
