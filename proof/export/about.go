@@ -198,7 +198,11 @@ func NeutralWords(s *session.State) string {
 	case session.ByGreys:
 		return fmt.Sprintf("Its neutrals rest on %s%s.", plural(len(n.Greys), "grey that was pointed at", "greys that were pointed at"), unsure)
 	case session.ByScale:
-		return fmt.Sprintf("Its neutrals rest on a grey scale in the scene, of %s%s.", plural(len(n.Greys), "step", "steps"), unsure)
+		known := ""
+		if n.Absolute() {
+			known = " of known density"
+		}
+		return fmt.Sprintf("Its neutrals rest on a grey scale in the scene, of %s%s%s.", plural(len(n.Greys), "step", "steps"), known, unsure)
 	case session.ByHand:
 		return "Its neutrals rest on whites, blacks and contrasts that were set by hand."
 	case session.ByLight:

@@ -1,6 +1,7 @@
 package setter
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -269,6 +270,9 @@ func (n *Negatives) about(p pigment.Printer) string {
 		grow := fmt.Sprintf("they are taken to gain %.0f %% at a half", 100*n.Setup.Gain)
 		if k := len(n.Setup.Dots.Table); k > 0 {
 			grow = fmt.Sprintf("they print by a measured table of %d tints", k)
+		}
+		if d := n.Setup.Dots; d.Least > 0 || d.Most > 0 {
+			grow += fmt.Sprintf("; tints are kept between %.3g %% and %.3g %%, bare and whole aside", 100*d.Least, 100*cmp.Or(d.Most, 1))
 		}
 		rests = fmt.Sprintf("Screened: dots of %.0f um, of blue noise, clear where they print; %s. The film must stop the light wherever it is black.", micron, grow)
 	}
