@@ -41,14 +41,12 @@ func TestBuiltInPalettesHaveGreys(t *testing.T) {
 	for _, id := range []string{"D50", "A", "LED-B1"} {
 		light, _ := spectrum.LightByID(id)
 		for _, palette := range pigment.Palettes() {
-			for _, finish := range stack.Finishes() {
-				for _, paper := range []string{"sized", "aged"} {
-					r := stack.DefaultRecipe(palette)
-					r.Surface = finish.Surface
-					r.Paper, _ = stack.PaperByID(paper)
-					if s := Neutral(r, light, DefaultLimit); s.Even {
-						t.Errorf("%s, %s, %s by %s: greys to L* %.1f only, full coats L* %.1f", palette.ID, finish.ID, paper, id, s.Greyest, s.Depth.Lab[0])
-					}
+			for paper, finish := range map[string]stack.Finish{"sized": stack.Gloss, "aged": stack.Matt} { // the easiest and the hardest
+				r := stack.DefaultRecipe(palette)
+				r.Surface = finish.Surface
+				r.Paper, _ = stack.PaperByID(paper)
+				if s := Neutral(r, light, DefaultLimit); s.Even {
+					t.Errorf("%s, %s, %s by %s: greys to L* %.1f only, full coats L* %.1f", palette.ID, finish.ID, paper, id, s.Greyest, s.Depth.Lab[0])
 				}
 			}
 		}
