@@ -60,4 +60,17 @@ func TestSaveNegative(t *testing.T) {
 	if err != nil || !strings.Contains(string(page), "What can hurt") {
 		t.Errorf("%v: %.200s", err, page)
 	}
+
+	// How dots grow, as it was measured: refused with its line, taken, taken away.
+	p.command("negatives", map[string]any{"screenUm": 40, "ppi": 635})
+	table := `[...document.querySelectorAll("#panel-sheets details")].find(e => e.firstChild.textContent === "Measured growth of dots")`
+	give := func(words string) {
+		p.run(`(e => { e.querySelector("textarea").value = ` + quoted(words) + `; [...e.querySelectorAll("button")].find(b => b.textContent === "Take the table").click(); })(` + table + `)`)
+	}
+	give("25 38\n50 30\n75 86")
+	p.waitFor(table + `.querySelector(".refused").textContent.startsWith("line 2:")`)
+	give("25 38\n50 66\n75 86")
+	p.waitFor(`v.workbench.setup.dots.table?.length === 5 && ` + table + `.querySelector("textarea").value === ""`)
+	p.run(`[...` + table + `.querySelectorAll("button")].find(b => b.textContent === "Take it away").click()`)
+	p.waitFor(`!v.workbench.setup.dots.table`)
 }
