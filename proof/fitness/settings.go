@@ -18,9 +18,11 @@ const (
 var unlikelyPPI = []float64{72, 96}
 
 // Placeholder tells whether a resolution, across and down, is one that programs write
-// where nobody has measured: it says nothing of the size of a plate.
+// where nobody has measured: it says nothing of the size of a plate. A PNG counts in whole
+// pixels a metre: its 72 is 72.009.
 func Placeholder(ppi, down float64) bool {
-	return slices.Contains(unlikelyPPI, ppi) && ppi == down
+	const exact = 0.0005
+	return near(ppi, down, exact) && slices.ContainsFunc(unlikelyPPI, func(unlikely float64) bool { return near(ppi, unlikely, exact) })
 }
 
 func (p Plate) resolution() Finding {

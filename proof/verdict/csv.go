@@ -102,7 +102,7 @@ func plateRows(s *session.State, t *figures, f filter.Filter, um float64) {
 		t.number("stretch_across", name, 100*(parts.StretchX-1), "%", "")
 		t.number("stretch_down", name, 100*(math.Abs(parts.StretchY)-1), "%", "")
 		t.number("shear", name, parts.Shear, "", "across for each pixel down; 0 where the plate keeps its right angles")
-		t.text("mirrored", name, strconv.FormatBool(parts.StretchY < 0), "", "scanned with its other side up")
+		t.text("mirrored", name, strconv.FormatBool(parts.StretchY < 0), "", "scanned from the back")
 	}
 	middle, local := "median of what register leaves", ""
 	if rest.Local {

@@ -96,7 +96,7 @@ func lieWords(plate register.Plate, key, size Size) string {
 		parts = append(parts, "a half turn")
 	}
 	if math.Abs(turn) >= 0.05 {
-		parts = append(parts, fmt.Sprintf("tilted %.1f°", math.Abs(turn)))
+		parts = append(parts, fmt.Sprintf("turned %.1f°", math.Abs(turn)))
 	}
 	parts = append(parts, sizes(p)...)
 	x, y := m.Apply(cx, cy)
@@ -140,13 +140,13 @@ func elsewhere(share, px float64) string {
 }
 
 // sizes says how much larger or smaller a plate is, both ways where they differ,
-// and how it is sheared, which old film is too.
+// and how it is sheared, which old film is too. Why, the figures do not tell.
 func sizes(p affine.Parts) (parts []string) {
 	sx, sy := p.StretchX, math.Abs(p.StretchY)
 	if across, down := 100*(sx-1), 100*(sy-1); math.Abs(across-down) >= 0.1 {
 		way := func(v float64, where string) {
 			if math.Abs(v) >= 0.05 {
-				parts = append(parts, fmt.Sprintf("%s by %.1f %% %s", map[bool]string{true: "shrunk", false: "stretched"}[v < 0], math.Abs(v), where))
+				parts = append(parts, fmt.Sprintf("%.1f %% %s %s", math.Abs(v), map[bool]string{true: "smaller", false: "larger"}[v < 0], where))
 			}
 		}
 		way(across, "across")

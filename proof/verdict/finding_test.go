@@ -13,15 +13,15 @@ import (
 func TestWordsSayHowAPlateLies(t *testing.T) {
 	size := Size{900, 700}
 	for want, parts := range map[string]affine.Parts{
-		"Lies as the key does.":                                             {StretchX: 1, StretchY: 1},
-		"Against the key: mirrored.":                                        {StretchX: -1, StretchY: 1},
-		"Against the key: mirrored, a half turn.":                           {StretchX: 1, StretchY: -1},
-		"Against the key: a quarter turn.":                                  {Turn: -90, StretchX: 1, StretchY: 1},
-		"Against the key: tilted 3.0°, 2.0 % larger.":                       {Turn: 3, StretchX: 1.02, StretchY: 1.02},
-		"Against the key: mirrored, tilted 2.0°, 2.0 % smaller.":            {Turn: 2, StretchX: -0.98, StretchY: 0.98},
-		"Against the key: stretched by 1.0 % across, shrunk by 1.5 % down.": {StretchX: 1.01, StretchY: 0.985},
-		"Against the key: sheared by 1.1°.":                                 {StretchX: 1, StretchY: 1, Shear: 0.02},
-		"Against the key: a half turn, tilted 1.0°, shifted 5 px.":          {DX: 3, DY: 4, Turn: 179, StretchX: 1, StretchY: 1},
+		"Lies as the key does.":                                     {StretchX: 1, StretchY: 1},
+		"Against the key: mirrored.":                                {StretchX: -1, StretchY: 1},
+		"Against the key: mirrored, a half turn.":                   {StretchX: 1, StretchY: -1},
+		"Against the key: a quarter turn.":                          {Turn: -90, StretchX: 1, StretchY: 1},
+		"Against the key: turned 3.0°, 2.0 % larger.":               {Turn: 3, StretchX: 1.02, StretchY: 1.02},
+		"Against the key: mirrored, turned 2.0°, 2.0 % smaller.":    {Turn: 2, StretchX: -0.98, StretchY: 0.98},
+		"Against the key: 1.0 % larger across, 1.5 % smaller down.": {StretchX: 1.01, StretchY: 0.985},
+		"Against the key: sheared by 1.1°.":                         {StretchX: 1, StretchY: 1, Shear: 0.02},
+		"Against the key: a half turn, turned 1.0°, shifted 5 px.":  {DX: 3, DY: 4, Turn: 179, StretchX: 1, StretchY: 1},
 	} {
 		m := affine.Compose(parts, 449.5, 349.5)
 		if got := FoundWords(register.Plate{Matrix: m, Confidence: 1, Agreeing: 1, Outcome: register.Found}, size, size, false); got != want {

@@ -126,7 +126,7 @@ func TestShiftOfPlatesOfUnequalSize(t *testing.T) {
 func TestLengthsOnThePlateAreMeasured(t *testing.T) {
 	for _, c := range []struct {
 		ppi, down, pixel float64
-	}{{0, 0, 0}, {72, 72, 0}, {96, 96, 0}, {1200, 1200, 25400.0 / 1200}, {300, 300, 25400.0 / 300}} {
+	}{{0, 0, 0}, {72, 72, 0}, {96, 96, 0}, {2835 * 0.0254, 2835 * 0.0254, 0}, {3780 * 0.0254, 3780 * 0.0254, 0}, {1200, 1200, 25400.0 / 1200}, {300, 300, 25400.0 / 300}} {
 		s := sessiontest.Opened()
 		s.Sources[1].PPI, s.Sources[1].Scan.PPIDown = c.ppi, c.down
 		v := OfScan(&s)

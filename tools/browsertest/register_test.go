@@ -142,9 +142,9 @@ func TestPlaceByHand(t *testing.T) {
 	if m := did("turned", 40, y-cy); math.Abs(m[0]) > 0.01 || math.Abs(m[1]-1) > 0.01 || math.Abs(m[3]+1) > 0.01 {
 		t.Errorf("a quarter turn gives %.3f", m)
 	}
-	p.pressButton("Other side up, red plate")
+	p.pressButton("Mirror, red plate")
 	p.waitFor(`v.register.rows[0].pose.mirrored`)
-	p.panelSays("mirrored left to right: scanned with its other side up")
+	p.panelSays("mirrored left to right: scanned from the back")
 	if m := did("mirrored", 40, y-cy); m.Det() > -0.9 {
 		t.Errorf("mirrored it lies by %.3f", m)
 	}

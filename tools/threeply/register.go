@@ -242,6 +242,6 @@ func writeLies(out io.Writer, s *session.State, source int, m affine.Matrix) {
 	fmt.Fprintf(out, "  turned      %s\n", side(pose.Turn, 3, "°", " to the left", " to the right"))
 	fmt.Fprintf(out, "  stretched   %+.3f %% across, %+.3f %% down\n", 100*(parts.StretchX-1), 100*(math.Abs(parts.StretchY)-1))
 	if pose.Mirrored {
-		fmt.Fprintln(out, "  mirrored    left to right: scanned with its other side up")
+		fmt.Fprintln(out, "  mirrored    left to right: scanned from the back")
 	}
 }

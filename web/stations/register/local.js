@@ -18,7 +18,7 @@ export function build(api) {
   let now;
   return {
     node: h("section", { class: "local" },
-      h("h3", { text: "Unevenly shrunken film" }),
+      h("h3", { text: "A smooth bend" }),
       list),
     update({ register }) {
       now = register;

@@ -32,7 +32,7 @@ function lies({ found, notFound }) {
   if (notFound) return "Not found: it lies as it was scanned, centre on centre.";
   const way = (/** @type {number} */ value, /** @type {string} */ there, /** @type {string} */ back) => `${figure(Math.abs(value), 1)} px ${value < 0 ? back : there}`;
   const turn = Math.abs(found.turnDeg) < 0.005 ? "not turned" : `turned ${figure(Math.abs(found.turnDeg), 2)}° ${found.turnDeg < 0 ? "to the left" : "to the right"}`;
-  return `In its scan the picture lies ${way(found.dxPx, "to the right", "to the left")} and ${way(found.dyPx, "down", "up")} (${length(Math.hypot(found.dxUm, found.dyUm))} on the print), ${turn}, ${stretched(found)}, ${found.mirrored ? "mirrored left to right: scanned with its other side up" : "not mirrored"}.`;
+  return `In its scan the picture lies ${way(found.dxPx, "to the right", "to the left")} and ${way(found.dyPx, "down", "up")} (${length(Math.hypot(found.dxUm, found.dyUm))} on the print), ${turn}, ${stretched(found)}, ${found.mirrored ? "mirrored left to right: scanned from the back" : "not mirrored"}.`;
 }
 
 /**
@@ -88,7 +88,7 @@ function plate(api, filter) {
   const buttons = [
     act("Quarter turn left", () => quarter(-1)),
     act("Quarter turn right", () => quarter(1)),
-    act("Other side up", () => place({ mirrored: !row().pose.mirrored })),
+    act("Mirror", () => place({ mirrored: !row().pose.mirrored })),
     act("Centre on centre", () => api.do({ do: "centre", source: row().source })),
   ];
   const measure = act("Measure again from here", () => api.desk({ do: "refine", source: row().source }));
