@@ -158,7 +158,7 @@ func TestLiesInWords(t *testing.T) {
 		"0.418° to the right":                   m(affine.Parts{Turn: 0.418, StretchX: 1, StretchY: 1}),
 		"turned      0.000°\n":                  m(affine.Parts{Turn: -0.0001, StretchX: 1, StretchY: 1}),
 		"+1.000 % across, -2.000 % down":        m(affine.Parts{StretchX: 1.01, StretchY: 0.98}),
-		"scanned from the back":        m(affine.Parts{Turn: 180, StretchX: 1, StretchY: -1}),
+		"scanned from the back":                 m(affine.Parts{Turn: 180, StretchX: 1, StretchY: -1}),
 		"0.00 px and 0.00 px in":                m(affine.Parts{StretchX: 1, StretchY: 1}),
 		"3.50 px to the left and 12.00 px down": m(affine.Parts{DX: -3.5, DY: 12, StretchX: 1, StretchY: 1}),
 	} {
