@@ -224,6 +224,9 @@ func (p *page) command(name string, fields map[string]any) {
 	if err := json.Unmarshal([]byte(answer), &said); err != nil || said.Error != "" {
 		p.t.Fatalf("%s: %s (%v)", words, answer, err)
 	}
+	if id, _ := fields["id"].(string); name == "station" && id != "" { // made when it is first opened
+		p.waitFor(`document.getElementById(` + quoted("panel-"+id) + `).checkVisibility()`)
+	}
 }
 
 // longest is the longest task since the given time, in ms after navigation.

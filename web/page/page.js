@@ -28,18 +28,26 @@ const stations = { plates, register, tissues, proof, review, sheets, points };
 let parts = [];
 
 /**
+ * need makes what a station has, where nobody has opened it yet.
+ * @type {(id: string) => void}
+ */
+export let need = () => {};
+
+/**
  * start fills the page.
  * @param {Api} api
  */
 export function start(api) {
   const steps = visit.build(api);
+  const drawers = drawer.build(api, stations);
+  need = drawers.need;
   parts = [
     head.build(api, Object.keys(stations)),
     captions.build(api, byID("captions"), byID("opening")),
     board.build(api, byID("board")),
     under.build(api),
     rail.build(api, byID("rail")),
-    drawer.build(api, stations),
+    drawers,
     room.build(api, steps.again),
     notices.build(api, byID("messages"), byID("busy")),
     steps,

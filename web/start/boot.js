@@ -281,8 +281,10 @@ async function take(list) {
   const session = list.find(({ name }) => /\.(json|zip)$/i.test(name));
   const reading = (/** @type {File} */ { name }) => /\.(txt|csv|tsv|cgats)$/i.test(name);
   const plan = (/** @type {File} */ { name }) => /\.json$/i.test(name); // of the test sheet
-  if (list.some(reading) && list.every((file) => reading(file) || plan(file))) takeReadings?.(list);
-  else if (session) openSession(session, list.filter((file) => file !== session));
+  if (list.some(reading) && list.every((file) => reading(file) || plan(file))) {
+    page.need("sheets");
+    takeReadings?.(list);
+  } else if (session) openSession(session, list.filter((file) => file !== session));
   else desk.bring(list);
 }
 
