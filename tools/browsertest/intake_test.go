@@ -78,9 +78,10 @@ func made(t *testing.T, name string, data []byte) string {
 	return path
 }
 
-// TestDropThree drops a set whose names say which plate is which, in an order that
-// does not.
-func TestDropThree(t *testing.T) {
+// TestOfficer goes through a digitisation officer's work: drops a set whose names say which
+// plate is which, in an order that does not, sees that it is in register, saves the figures
+// and a plate in register, and tries another reading of one plate's codes.
+func TestOfficer(t *testing.T) {
 	p := scans(t)
 	plates := demoPlates(t)
 	since := p.now()
@@ -108,6 +109,18 @@ func TestDropThree(t *testing.T) {
 	if n := colours(p.settled(), p.frameRect("print")); n < 500 {
 		t.Errorf("the print shows %d colours", n)
 	}
+	folder := p.downloads()
+	checkVerdict(t, p, folder)
+	p.command("station", map[string]any{"id": "sheets"})
+	p.run(`document.querySelector("#drawer button[aria-label='Save the red plate in register']").click()`)
+	saved, err := os.ReadFile(waitFile(t, folder, "red-plate-in-register.tif"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if size := grey16(t, saved).Rect.Size(); size.X != v.Plates[1].W || size.Y != v.Plates[1].H {
+		t.Errorf("the red plate in register is %v, the key plate %d × %d", size, v.Plates[1].W, v.Plates[1].H)
+	}
+	p.command("station", map[string]any{"id": ""})
 	// One plate's codes are read as another encoding, and Undo has them as they were.
 	base := eval[float64](p, `JSON.parse(threeply.view()).plates[0].base`)
 	source := eval[int](p, `JSON.parse(threeply.view()).plates[0].source`)

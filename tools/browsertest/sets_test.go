@@ -120,10 +120,9 @@ func TestKeyIsProposed(t *testing.T) {
 	p.waitFor(`v.key === ` + quoted(v.Proposal.Key))
 }
 
-// TestSaveVerdict saves the figures as a user does and reads them back.
-func TestSaveVerdict(t *testing.T) {
-	p := demo(t)
-	folder := p.downloads()
+// checkVerdict saves the figures as a user does and reads them back.
+func checkVerdict(t *testing.T, p *page, folder string) {
+	t.Helper()
 	p.station()
 	p.pressButton("Save the figures as CSV")
 	saved, err := os.ReadFile(waitFile(t, folder, ".csv"))
