@@ -1,4 +1,4 @@
-package flatbed
+package flatbed_test
 
 import (
 	"context"
@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"threeply/proof/fit"
+	"threeply/proof/flatbed"
+	"threeply/proof/flatbed/flatbedtest"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/scan"
@@ -22,20 +24,20 @@ import (
 func TestFlatbed(t *testing.T) {
 	p, _ := pigment.PaletteByID("chrome")
 	sheet, recipe := testsheet.Of(p), stack.DefaultRecipe(p)
-	w, g := newWorkshop(p), newGlass()
-	refs, spectra, labs := chart()
+	w, g := flatbedtest.NewWorkshop(p), flatbedtest.NewGlass()
+	refs, spectra, labs := flatbedtest.Chart()
 	light, _ := spectrum.LightByID("D50")
 	for _, c := range []struct {
 		references string
 		degrees    float64
 	}{{spectra, 3}, {labs, 178}} {
-		target, err := ReadTarget([]byte(c.references))
+		target, err := flatbed.ReadTarget([]byte(c.references))
 		if err != nil {
 			t.Fatal(err)
 		}
-		s, corners := g.scanned(w, sheet, refs, 110, c.degrees)
+		s, corners := g.Scanned(w, sheet, refs, 110, c.degrees)
 		target.Corners = corners
-		readings, scanner, err := Read(s, target, sheet, recipe)
+		readings, scanner, err := flatbed.Read(s, target, sheet, recipe)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -48,7 +50,7 @@ func TestFlatbed(t *testing.T) {
 		for _, one := range found.Patches {
 			patch, _ := sheet.Find(one.ID)
 			if patch.Use == testsheet.HeldOut {
-				mean, n = mean+spectrum.DeltaE00(one.Predicted, light.Lab(w.see(patch))), n+1
+				mean, n = mean+spectrum.DeltaE00(one.Predicted, light.Lab(w.See(patch))), n+1
 			}
 		}
 		t.Logf("%g°: ΔE00 %.2f of the workshop, expected %.2f; %v; left out %v", c.degrees, mean/n, found.Expected, readings.Notes, found.LeftOut)
@@ -62,28 +64,28 @@ func TestFlatbed(t *testing.T) {
 func TestScansThatCannotBeRead(t *testing.T) {
 	p, _ := pigment.PaletteByID("chrome")
 	sheet, recipe := testsheet.Of(p), stack.DefaultRecipe(p)
-	w, g := newWorkshop(p), newGlass()
-	refs, spectra, _ := chart()
-	good, corners := g.scanned(w, sheet, refs, 105, 0)
-	for says, change := range map[string]func(s *scan.Scan, target *Target){
-		"does not say its resolution": func(s *scan.Scan, _ *Target) { s.PPI = 0 },
-		"the scan is grey":            func(s *scan.Scan, _ *Target) { s.Channels = 1 },
-		"a JPEG":                      func(s *scan.Scan, _ *Target) { s.Step = 2 },
-		"register marks are found": func(s *scan.Scan, _ *Target) { // half of the sheet
+	w, g := flatbedtest.NewWorkshop(p), flatbedtest.NewGlass()
+	refs, spectra, _ := flatbedtest.Chart()
+	good, corners := g.Scanned(w, sheet, refs, 105, 0)
+	for says, change := range map[string]func(s *scan.Scan, target *flatbed.Target){
+		"does not say its resolution": func(s *scan.Scan, _ *flatbed.Target) { s.PPI = 0 },
+		"the scan is grey":            func(s *scan.Scan, _ *flatbed.Target) { s.Channels = 1 },
+		"a JPEG":                      func(s *scan.Scan, _ *flatbed.Target) { s.Step = 2 },
+		"register marks are found": func(s *scan.Scan, _ *flatbed.Target) { // half of the sheet
 			for ch := range s.Planes {
 				clear(s.Planes[ch].Pix[:s.W*s.H/3])
 			}
 		},
-		"blown out": func(s *scan.Scan, _ *Target) {
+		"blown out": func(s *scan.Scan, _ *flatbed.Target) {
 			for ch := range s.Planes {
 				for i, v := range s.Planes[ch].Pix {
 					s.Planes[ch].Pix[i] = uint16(min(1.12*float64(v), 65535))
 				}
 			}
 		},
-		"outside of the scan": func(_ *scan.Scan, target *Target) { target.Corners[2][1] += 500 },
-		"pixels wide":         func(_ *scan.Scan, target *Target) { target.Corners = [3][2]float64{} },
-		"patches that are left out are off": func(s *scan.Scan, _ *Target) { // colours that were made livelier
+		"outside of the scan": func(_ *scan.Scan, target *flatbed.Target) { target.Corners[2][1] += 500 },
+		"pixels wide":         func(_ *scan.Scan, target *flatbed.Target) { target.Corners = [3][2]float64{} },
+		"patches that are left out are off": func(s *scan.Scan, _ *flatbed.Target) { // colours that were made livelier
 			for i := range s.Planes[0].Pix {
 				var v [3]float64
 				mean := 0.0
@@ -96,9 +98,9 @@ func TestScansThatCannotBeRead(t *testing.T) {
 				}
 			}
 		},
-		"off by": func(_ *scan.Scan, target *Target) { target.Corners[0][1] -= 120 }, // over the sheet
+		"off by": func(_ *scan.Scan, target *flatbed.Target) { target.Corners[0][1] -= 120 }, // over the sheet
 	} {
-		target, err := ReadTarget([]byte(spectra))
+		target, err := flatbed.ReadTarget([]byte(spectra))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -109,29 +111,14 @@ func TestScansThatCannotBeRead(t *testing.T) {
 			s.Planes[ch] = &plane.Plane{W: one.W, H: one.H, Pix: slices.Clone(one.Pix)}
 		}
 		change(&s, target)
-		if _, _, err := Read(&s, target, sheet, recipe); err == nil || !strings.Contains(err.Error(), says) {
+		if _, _, err := flatbed.Read(&s, target, sheet, recipe); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%s: %v", says, err)
 		}
 	}
 }
 
-// A colour comes back from the smoothest reflectance that has it; the darkest and the most
-// colourful surfaces have one too (CIELAB of ISO 12647-2 solids, second-hand; see the hues).
-func TestSmoothest(t *testing.T) {
-	light, _ := spectrum.LightByID("D50")
-	for _, lab := range []spectrum.Lab{{56, -35, -53}, {48, 75, -5}, {89, -4, 92}, {16, 0, 0}, {96, -1, 2}, {5, 0, 0}} {
-		r, ok := smoothest(lab.XYZ(light.White), light)
-		if back := light.Lab(r); !ok || back.Distance(lab) > 1e-3 {
-			t.Errorf("%v comes back as %v, %v", lab, back, ok)
-		}
-	}
-	if _, ok := smoothest(spectrum.Lab{50, 150, -150}.XYZ(light.White), light); ok {
-		t.Error("a surface has a colour that none has")
-	}
-}
-
 func TestTargetsThatCannotBeRead(t *testing.T) {
-	_, _, labs := chart()
+	_, _, labs := flatbedtest.Chart()
 	for says, text := range map[string]string{
 		"stands twice":         strings.Replace(labs, "B1 ", "A1 ", 1),
 		"no place of a target": strings.Replace(labs, "A1 ", "grey ", 1),
@@ -142,7 +129,7 @@ func TestTargetsThatCannotBeRead(t *testing.T) {
 		"no data":              "",
 		"neither CGATS text":   "A1;50;0;0\n",
 	} {
-		if _, err := ReadTarget([]byte(text)); err == nil || !strings.Contains(err.Error(), says) {
+		if _, err := flatbed.ReadTarget([]byte(text)); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%s: %v", says, err)
 		}
 	}

@@ -1,12 +1,15 @@
 package browsertest
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"strings"
 	"testing"
 
+	"threeply/proof/flatbed/flatbedtest"
 	"threeply/proof/pigment"
+	"threeply/proof/sheet"
 	"threeply/proof/stack"
 	"threeply/proof/testsheet"
 )
@@ -105,11 +108,45 @@ func TestReadingsBecomeTissues(t *testing.T) {
 		t.Errorf("after undo it prints with %s", got)
 	}
 
+	// Off a flatbed: the target is pointed at in a small picture of the scan.
+	drawn := testsheet.Of(palette)
+	refs, spectra, _ := flatbedtest.Chart()
+	scanned, corners := flatbedtest.NewGlass().Scanned(flatbedtest.NewWorkshop(palette), drawn, refs, 102, 2)
+	var file bytes.Buffer
+	tiff := sheet.TIFF{W: scanned.W, H: scanned.H, Samples: 3, Plain: true, PPI: scanned.PPI, Row: func(y int, row []uint16) {
+		for i := range row {
+			row[i] = scanned.Planes[i%3].At(i/3, y)
+		}
+	}}
+	if err := tiff.Write(&file); err != nil {
+		t.Fatal(err)
+	}
+	p.run(`document.querySelector(".flatbed").open = true; document.querySelectorAll(".flatbed input[type=file]").forEach((input, i) => { input.id = "flatbed-" + i; })`)
+	p.upload("#flatbed-0", made(t, "sheet.tif", file.Bytes()))
+	p.waitFor(`document.querySelector(".flatbed canvas").width > 300 && !document.querySelector(".flatbed canvas").hidden`)
+	for _, c := range corners {
+		p.run(fmt.Sprintf(`(() => {
+			const canvas = document.querySelector(".flatbed canvas"), box = canvas.getBoundingClientRect();
+			canvas.dispatchEvent(new MouseEvent("click", {clientX: box.left + %g * box.width, clientY: box.top + %g * box.height, bubbles: true}));
+		})()`, c[0]/float64(scanned.W), c[1]/float64(scanned.H)))
+	}
+	p.upload("#flatbed-1", made(t, "target.txt", []byte(spectra)))
+	if dir := os.Getenv("THREEPLY_LOOK"); dir != "" {
+		for _, size := range [][2]int64{{1400, 860}, {1920, 1080}, {700, 430}} {
+			p.resize(size[0], size[1])
+			p.run(`document.querySelector(".flatbed canvas").scrollIntoView({block: "center"})`)
+			p.rest()
+			_ = writeFile(fmt.Sprintf("%s/flatbed-%d.png", dir, size[0]), p.shotPNG())
+		}
+	}
+	p.pushButton(".flatbed", "Fit to this scan")
+	p.waitFor(`document.querySelector(".found .large")?.textContent.startsWith("Densities tell no spectra")`)
+	p.run(`document.querySelector(".flatbed").open = false`)
+
 	// By eye: a small form, whose answer is one step, said to be by eye, and kept.
-	sheet := testsheet.Of(palette)
 	p.run(`document.querySelector(".eye").open = true`)
 	for i, printer := range pigment.Printers() {
-		w := sheet.Wedge(printer)
+		w := drawn.Wedge(printer)
 		for k, value := range []string{w[len(w)-5].ID, w[0].ID, w[len(w)/2].ID, "0.9"} {
 			p.run(fmt.Sprintf(`document.querySelectorAll(".eye input")[%d].value = %q`, 4*i+k, value))
 		}

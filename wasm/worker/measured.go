@@ -10,8 +10,10 @@ import (
 	"time"
 
 	"threeply/proof/fit"
+	"threeply/proof/flatbed"
 	"threeply/proof/label"
 	"threeply/proof/pigment"
+	"threeply/proof/scan"
 	"threeply/proof/session"
 	"threeply/proof/setter"
 	"threeply/proof/stack"
@@ -68,7 +70,8 @@ func testNegative(n *setter.TestNegatives, p pigment.Printer, progress func(floa
 }
 
 // fitReadings: session, status of densities, files [{name, text}] → what the readings of
-// its palette's test sheet say, as text.
+// its palette's test sheet say, as text. With scan (a File), target (a text) and corners (six
+// numbers) the sheet is read off the scan, and the files hold its plan or nothing.
 func fitReadings(m js.Value, progress func(float64, string)) (any, []any, error) {
 	s, r, _, err := recipe(m)
 	if err != nil {
@@ -82,12 +85,18 @@ func fitReadings(m js.Value, progress func(float64, string)) (any, []any, error)
 	if err != nil {
 		return nil, nil, err
 	}
-	found, said, err := fitTexts(sheet, texts, r, m.Get("status").String(), progress)
+	var found *fit.Result
+	said := ""
+	if scanned := m.Get("scan"); scanned.Truthy() {
+		found, err = fitScan(sheet, scanned, m.Get("target").String(), m.Get("corners"), r, progress)
+	} else {
+		found, said, err = fitTexts(sheet, texts, r, m.Get("status").String(), progress)
+	}
 	if err != nil {
 		return nil, nil, err
 	}
 	found.Sentence = said + found.Sentence
-	palette := found.MeasuredPalette(r.Palette, pigment.Measurement{Paper: r.Paper.Name, Finish: s.Finish, Sheets: len(texts)}, time.Now())
+	palette := found.MeasuredPalette(r.Palette, pigment.Measurement{Paper: r.Paper.Name, Finish: s.Finish, Sheets: max(len(texts), 1)}, time.Now())
 	found.Compare(s.OwnPalettes, palette, s.BaseExposures())
 	text, err := json.Marshal(found.Show(sheet, palette))
 	return string(text), nil, err
@@ -114,4 +123,39 @@ func fitTexts(sheet testsheet.Sheet, texts []fit.File, r stack.Recipe, status st
 	}
 	found, err = fit.Of(context.Background(), fit.Job{Sheet: sheet, Readings: readings, Recipe: r, Progress: func(share float64) { progress(share, "fitting the tissues") }})
 	return found, said, err
+}
+
+// fitScan reads the sheet off a scan.
+func fitScan(sheet testsheet.Sheet, file js.Value, reference string, corners js.Value, r stack.Recipe, progress func(float64, string)) (*fit.Result, error) {
+	target, err := flatbed.ReadTarget([]byte(reference))
+	if err != nil {
+		return nil, fmt.Errorf("the target’s reference, %w", err)
+	}
+	for i := range target.Corners {
+		target.Corners[i] = [2]float64{corners.Index(2 * i).Float(), corners.Index(2*i + 1).Float()}
+	}
+	name := file.Get("name").String()
+	s, err := scan.DecodeFrom(name, blobOf(file), scan.Options{})
+	if err != nil {
+		return nil, err
+	}
+	readings, _, err := flatbed.Read(s, target, sheet, r)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	return fit.Of(context.Background(), fit.Job{Sheet: sheet, Readings: readings, Recipe: r, Progress: func(share float64) { progress(share, "fitting the tissues") }})
+}
+
+// flatbedSide is the longest side of the picture that a target is pointed at in.
+const flatbedSide = 1200
+
+// flatbedPreview: file → a small picture of a scan, and how many of its pixels each is wide.
+func flatbedPreview(m js.Value, _ func(float64, string)) (any, []any, error) {
+	s, err := scan.DecodeFrom(m.Get("file").Get("name").String(), blobOf(m.Get("file")), scan.Options{})
+	if err != nil {
+		return nil, nil, err
+	}
+	img, each := flatbed.Preview(s, flatbedSide)
+	px := bytesTo(img.Pix)
+	return map[string]any{"w": img.Rect.Dx(), "h": img.Rect.Dy(), "rgba": px, "each": each}, []any{px.Get("buffer")}, nil
 }

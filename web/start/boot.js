@@ -2,6 +2,7 @@
 // has kept. Files come in here.
 
 /** @import { Api } from "../types/api.js" */
+/** @import { Results } from "../types/worker.js" */
 
 import { byID } from "../ui/dom.js";
 import { gesture } from "../ui/gesture.js";
@@ -167,10 +168,24 @@ async function readText(file, reader, ...more) {
 // is stopped.
 /** @type {Api["readFile"]} */
 async function readFile(op, file, words) {
+  const got = await reading(words, op, { file });
+  return got && parse(got);
+}
+
+/**
+ * reading has a worker read something, as a job of the desk; null where that fails, which the
+ * page says, or is stopped.
+ * @template {keyof Results} Op
+ * @param {string} words
+ * @param {Op} op
+ * @param {object} of
+ * @returns {Promise<Results[Op] | null>}
+ */
+async function reading(words, op, of) {
   const token = window.threeply.begin("read", words);
   try {
-    const got = await work.run(op, { file }, desk.hooks(token));
-    return window.threeply.end(token) ? parse(got) : null;
+    const got = await work.run(op, of, desk.hooks(token));
+    return window.threeply.end(token) ? got : null;
   } catch (error) {
     desk.failed(token, error);
     return null;
@@ -185,15 +200,22 @@ async function fitReadings(files, status) {
     if (text === null) return null;
     texts.push({ name: file.name, text });
   }
-  const token = window.threeply.begin("read", "Fitting the tissues");
-  try {
-    const got = await work.run("fit", { session: window.threeply.sessionText(), files: texts, status }, desk.hooks(token));
-    return window.threeply.end(token) ? parse(got) : null;
-  } catch (error) {
-    desk.failed(token, error);
-    return null;
-  }
+  return fitTissues({ files: texts, status });
 }
+
+/** @type {Api["fitScan"]} */
+async function fitScan(scan, reference, corners) {
+  const target = await textOf(reference);
+  return target === null ? null : fitTissues({ files: [], scan, target, corners });
+}
+
+async function fitTissues(/** @type {object} */ of) {
+  const got = await reading("Fitting the tissues", "fit", { session: window.threeply.sessionText(), ...of });
+  return got && parse(got);
+}
+
+/** @type {Api["previewScan"]} */
+const previewScan = (file) => reading("Reading the scan", "flatbed", { file });
 
 /** @type {((files: File[]) => void) | null} */
 let takeReadings = null; // what hears of readings that are dropped
@@ -229,6 +251,8 @@ const api = {
   readText,
   readFile,
   fitReadings,
+  fitScan,
+  previewScan,
   onReadings(take) { takeReadings = take; },
   identifyFrom,
   refresh: changed,

@@ -5,7 +5,7 @@ import type { Command, Palette, Paper } from "./command.js";
 import type { Heard } from "./desk.js";
 import type { Shown } from "./fit.js";
 import type { Figures, Sureness, MaskTrial, Tried, WayTrial } from "./figures.js";
-import type { Picture } from "./worker.js";
+import type { Picture, ScanPreview } from "./worker.js";
 import type { Model } from "./model.js";
 
 /** What is made once and told every view. */
@@ -77,6 +77,10 @@ export interface Api {
   saveTestSheet(what: "yellow" | "magenta" | "cyan" | "page" | "plan" | "table"): void;
   /** has a worker fit the tissues to readings; null where that fails, which the page says, or is stopped */
   fitReadings(files: File[], status: string): Promise<Shown | null>;
+  /** the same off a flatbed scan, by the reference of the target on it and three of its corners */
+  fitScan(scan: File, reference: File, corners: number[]): Promise<Shown | null>;
+  /** has a worker make a scan small, to point at; null where that fails, which the page says */
+  previewScan(scan: File): Promise<ScanPreview | null>;
   /** hears of readings that are dropped on the page */
   onReadings(take: (files: File[]) => void): void;
   saveFilmWedge(): void;

@@ -16,6 +16,7 @@ export interface Results {
   testsheet: BlobPart[];
   /** what the readings of a test sheet say: Shown of fit.d.ts */
   fit: string;
+  flatbed: ScanPreview;
   /** the film's own wedge */
   film: BlobPart[];
   process: BlobPart[];
@@ -42,6 +43,11 @@ export interface Picture {
   w: number;
   h: number;
   rgba: Uint8Array<ArrayBuffer>;
+}
+
+/** A scan made small; each of its pixels is so many of the scan wide. */
+export interface ScanPreview extends Picture {
+  each: number;
 }
 
 /** A scan in a session's file: from a byte on, or, where at is -1, its parts. */

@@ -9,6 +9,7 @@ import { button, choice, fileButton } from "../../ui/controls.js";
 import { columns } from "../../ui/table.js";
 import { capital, figure } from "../../ui/words.js";
 import * as eye from "./eye.js";
+import * as flatbed from "./flatbed.js";
 
 const printers = /** @type {const} */ (["yellow", "magenta", "cyan"]);
 const actions = (/** @type {Node[]} */ ...controls) => h("div", { class: "actions" }, ...controls);
@@ -25,9 +26,13 @@ export function build(api) {
   const found = h("div", { class: "found", hidden: true });
 
   // take fits the tissues to readings, and shows what they say.
-  async function take(/** @type {File[]} */ files) {
+  function take(/** @type {File[]} */ files) {
     api.do({ do: "station", id: "sheets" });
-    const shown = await api.fitReadings(files, status);
+    return say(api.fitReadings(files, status));
+  }
+
+  async function say(/** @type {Promise<Shown | null>} */ fitted) {
+    const shown = await fitted;
     if (!shown) return;
     found.replaceChildren(...says(api, shown));
     show(found, true);
@@ -36,6 +41,7 @@ export function build(api) {
   api.onReadings(take);
   const pasted = h("textarea", { spellcheck: "false", "aria-label": "Readings, as CGATS text or a table whose first row names its columns", placeholder: "SAMPLE_ID\tD_RED\tD_GREEN\tD_BLUE\nA1\t0.82\t0.75\t0.91\n…" });
   const seen = eye.build(api, take);
+  const scanned = flatbed.build(api, say);
 
   const sheet = h("section", { class: "sheet", "data-sheet": "measured" },
     h("h3", { text: "Your own tissues" }),
@@ -46,6 +52,7 @@ export function build(api) {
     read.node,
     actions(fileButton({ label: "Open readings …", accept: ".txt,.csv,.tsv,.cgats,.json,text/plain,text/csv", multiple: true, open: take })),
     folded("Paste", pasted, actions(button("Read", () => take([new File([pasted.value], "what was pasted")])))),
+    scanned,
     seen.node,
     found,
     folded("Why", h("p", { class: "hint", text: "Wedges tell how each tissue answers to light, overprints how the tissues look on each other. Spectra (CGATS text) tell most; with Lab, XYZ or densities the shape of the spectra stays as assumed. Some overprints are held out of the fit: they test the result. The row on black may be left out, but only it tells what scatters." })));

@@ -1,4 +1,6 @@
-package flatbed
+// Package flatbedtest makes up a workshop's test sheet and the flatbed that it is scanned on,
+// for tests.
+package flatbedtest
 
 import (
 	"fmt"
@@ -6,6 +8,7 @@ import (
 	"math/rand/v2"
 	"strings"
 
+	"threeply/proof/flatbed"
 	"threeply/proof/pigment"
 	"threeply/proof/plane"
 	"threeply/proof/scan"
@@ -15,17 +18,18 @@ import (
 	"threeply/proof/testsheet"
 )
 
-// workshop is one whose tissues differ in shape from a palette's, scatter a third or three
+// Workshop is one whose tissues differ in shape from a palette's, scatter a third or three
 // times as much, and harden along curves of their own.
-type workshop struct {
+type Workshop struct {
 	layers *stack.Layers
 	begins [3]float64
 }
 
-func newWorkshop(p pigment.Palette) *workshop {
+// NewWorkshop is that of a palette.
+func NewWorkshop(p pigment.Palette) *Workshop {
 	r := stack.DefaultRecipe(p)
 	r.Paper.R = spectrum.Sample(func(nm float64) float64 { return 0.88 - 0.11*math.Exp(-(nm-380)/45) })
-	w := &workshop{layers: r.Layers(), begins: [3]float64{-1.15, -1.4, -1.3}}
+	w := &Workshop{layers: r.Layers(), begins: [3]float64{-1.15, -1.4, -1.3}}
 	for i, ci := range []string{"PY83", "PV19", "PB15:3"} {
 		g, _ := pigment.PigmentByCI(ci)
 		w.layers.K[i] = w.layers.K[i].Scale(0.7).Add(g.K().Scale(0.25))
@@ -34,8 +38,8 @@ func newWorkshop(p pigment.Palette) *workshop {
 	return w
 }
 
-// see is a patch of its sheet.
-func (w *workshop) see(p testsheet.Patch) spectrum.Curve {
+// See is a patch of its sheet.
+func (w *Workshop) See(p testsheet.Patch) spectrum.Curve {
 	l := *w.layers
 	if p.Ground == testsheet.Dark {
 		for i := range l.Ground {
@@ -51,15 +55,16 @@ func (w *workshop) see(p testsheet.Patch) spectrum.Curve {
 	return l.Reflectance(t)
 }
 
-// glass is a scanner: broad bands that are no bells, leaks between its channels, flare, and a
+// Glass is a scanner: broad bands that are no bells, leaks between its channels, flare, and a
 // curve that is not that of its file.
-type glass struct {
+type Glass struct {
 	bands [3]spectrum.Curve
 	noise float64
 }
 
-func newGlass() *glass {
-	g := &glass{noise: 0.002}
+// NewGlass is one.
+func NewGlass() *Glass {
+	g := &Glass{noise: 0.002}
 	status, _ := spectrum.StatusByID("T")
 	bands := status.Weights()
 	for ch, b := range bands {
@@ -76,7 +81,7 @@ func newGlass() *glass {
 }
 
 // light is what its channels give of a surface, before its curve.
-func (g *glass) light(r spectrum.Curve) (v [3]float64) {
+func (g *Glass) light(r spectrum.Curve) (v [3]float64) {
 	for ch, band := range g.bands {
 		for i, w := range band {
 			v[ch] += w * r[i]
@@ -86,10 +91,10 @@ func (g *glass) light(r spectrum.Curve) (v [3]float64) {
 	return v
 }
 
-func (g *glass) code(v float64) uint16 { return uint16(65535 * math.Pow(min(max(v, 0), 1), 1/2.0)) }
+func (g *Glass) code(v float64) uint16 { return uint16(65535 * math.Pow(min(max(v, 0), 1), 1/2.0)) }
 
-// chart is a target of 24 patches, made up: greys and colours with smooth spectra.
-func chart() (refs []Reference, spectra, labs string) {
+// Chart is a target of 24 patches, made up: greys and colours with smooth spectra.
+func Chart() (refs []flatbed.Reference, spectra, labs string) {
 	random := rand.New(rand.NewPCG(3, 3))
 	light, _ := spectrum.LightByID("D50")
 	var a, b strings.Builder
@@ -100,7 +105,7 @@ func chart() (refs []Reference, spectra, labs string) {
 	a.WriteString("\nEND_DATA_FORMAT\nBEGIN_DATA\n")
 	b.WriteString("CGATS.17\nBEGIN_DATA_FORMAT\nSAMPLE_ID LAB_L LAB_A LAB_B\nEND_DATA_FORMAT\nBEGIN_DATA\n")
 	for i := range 24 {
-		one := Reference{ID: testsheet.ID(i/6, i%6), Row: i / 6, Col: i % 6}
+		one := flatbed.Reference{ID: testsheet.ID(i/6, i%6), Row: i / 6, Col: i % 6}
 		grey := []float64{0.9, 0.6, 0.35, 0.19, 0.09, 0.03}[i%6]
 		middle, wide, up := 420+260*random.Float64(), 25+45*random.Float64(), random.IntN(2)
 		one.R = spectrum.Sample(func(nm float64) float64 {
@@ -125,9 +130,9 @@ func chart() (refs []Reference, spectra, labs string) {
 	return refs, a.String(), b.String()
 }
 
-// scanned is a scan of the workshop's sheet, turned by an angle, with the chart below it; the
+// Scanned is a scan of the workshop's sheet, turned by an angle, with the chart below it; the
 // corners are those of the chart.
-func (g *glass) scanned(w *workshop, sheet testsheet.Sheet, refs []Reference, ppi, degrees float64) (*scan.Scan, [3][2]float64) {
+func (g *Glass) Scanned(w *Workshop, sheet testsheet.Sheet, refs []flatbed.Reference, ppi, degrees float64) (*scan.Scan, [3][2]float64) {
 	random := rand.New(rand.NewPCG(5, 5))
 	mm := ppi / 25.4
 	const wide, sheetHigh, chartHigh = 190.0, 175.0, 60.0
@@ -142,12 +147,13 @@ func (g *glass) scanned(w *workshop, sheet testsheet.Sheet, refs []Reference, pp
 	marks, middle := setter.TestPlaces(sheet)
 	lights := map[[2]int][3]float64{}
 	for _, p := range sheet.Patches {
-		lights[[2]int{p.Row, p.Col}] = g.light(w.see(p))
+		lights[[2]int{p.Row, p.Col}] = g.light(w.See(p))
 	}
-	paper := g.light(w.see(testsheet.Patch{Ground: testsheet.White}))
-	black := g.light(w.see(testsheet.Patch{Ground: testsheet.White, Has: [3]bool{true, true, true}}))
+	paper := g.light(w.See(testsheet.Patch{Ground: testsheet.White}))
+	black := g.light(w.See(testsheet.Patch{Ground: testsheet.White, Has: [3]bool{true, true, true}}))
 	lid := [3]float64{0.8, 0.9, 0.75}
-	width, height := sheetSize(sheet)
+	end := middle(testsheet.Patch{Row: sheet.Rows, Col: sheet.Cols})
+	width, height := end[0]-middle(testsheet.Patch{})[0], end[1]-middle(testsheet.Patch{})[1]
 	sin, cos := math.Sincos(degrees * math.Pi / 180)
 	at := func(x, y float64) [3]float64 { // mm of the scan
 		if y > sheetHigh {
