@@ -155,11 +155,18 @@ func (l *log) print(s *session.State) {
 	l.add(Chosen, "print", person, "%s", shown.Words)
 	for _, p := range pigment.Printers() {
 		tissue, about := palette.Layer(p), p.String()+" tissue"
+		m := palette.Measured
+		spectra := m != nil && tissue.Measured != nil && m.TellsSpectra()
 		for _, share := range tissue.Pigments {
-			g, _ := pigment.PigmentByCI(share.CI)
-			l.add(Assumed, about, "published or remembered spectra", "%s, %s: %s", g.Name, share.CI, g.Status)
+			if g, _ := pigment.PigmentByCI(share.CI); !spectra {
+				l.add(Assumed, about, "published or remembered spectra", "%s, %s: %s", g.Name, share.CI, g.Status)
+			}
 		}
-		if h := tissue.Hardening; len(h.Wedge) > 0 || h.DepthMicron != 0 {
+		if h := tissue.Hardening; m != nil && m.Way == pigment.Eye && len(h.Wedge) > 0 {
+			l.add(Assumed, about, person, "its load, and how it hardens in the light: judged by eye %s on a test sheet", m.Date)
+		} else if m != nil && tissue.Measured != nil {
+			l.add(Measured, about, "the test sheet", "%s", m.Words())
+		} else if len(h.Wedge) > 0 || h.DepthMicron != 0 {
 			l.add(Measured, about, "whoever made the tissue", "how it hardens in the light")
 		} else {
 			l.add(Assumed, about, tool, "how it hardens in the light, by its pigments' absorption")

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"threeply/proof/pigment"
 	"threeply/proof/session"
 	"threeply/proof/session/sessiontest"
 )
@@ -23,6 +24,22 @@ func kindOf(t *testing.T, s session.State, about, says string) (Kind, string) {
 		t.Fatalf("%d lines on %q that say %q", len(found), about, says)
 	}
 	return found[0].Kind, found[0].By
+}
+
+// measuredBy has the session print with tissues that were measured.
+func measuredBy(s *session.State, way string) {
+	p, _ := pigment.PaletteByID("arylide")
+	p.ID, p.Name, p.Measured = "ours", "Ours", &pigment.Measurement{Date: "2026-03-01", Way: way}
+	for _, printer := range pigment.Printers() {
+		t := p.Layer(printer)
+		t.Hardening.Wedge = []pigment.Printed{{LogExposure: -1}, {Micron: 24}}
+		if way != pigment.Eye {
+			k, scatter := t.KS()
+			t.Measured = &pigment.Spectra{K: k, S: scatter}
+		}
+		p = p.WithLayer(printer, t)
+	}
+	s.OwnPalettes, s.Palette = []pigment.Palette{p}, p.ID
 }
 
 // What stands behind a line is told from the session alone: the same picture with its
@@ -52,6 +69,10 @@ func TestKinds(t *testing.T) {
 		{"blue plate", "is a negative", func(s *session.State) { s.Sources[2].Overruled = true }, Chosen, person},
 		{"paper", "Old ledger", func(*session.State) {}, Measured, person},
 		{"paper", "", func(s *session.State) { s.Paper = "rag" }, Assumed, "the built-in table"},
+		{"cyan tissue", "Measured 2026-03-01 by spectra", func(s *session.State) { measuredBy(s, "spectra") }, Measured, "the test sheet"},
+		{"cyan tissue", "Measured 2026-03-01 by a scan", func(s *session.State) { measuredBy(s, "scan") }, Measured, "the test sheet"},
+		{"cyan tissue", "PB15:3", func(s *session.State) { measuredBy(s, "scan") }, Assumed, "published or remembered spectra"},
+		{"cyan tissue", "judged by eye 2026-03-01", func(s *session.State) { measuredBy(s, "eye") }, Assumed, person},
 		{"layers", "yellow layer is hidden", func(s *session.State) { s.Hidden[0] = true }, Chosen, person},
 		{"decision", "The hull is right.", func(*session.State) {}, Chosen, "IM: 2026-03-02"},
 		{"note 1", "Sails: Warmer", func(s *session.State) {

@@ -108,6 +108,9 @@ func (m *Measurement) check() *Fault {
 	return nil
 }
 
+// TellsSpectra tells whether the way of measuring tells the shape of the spectra.
+func (m *Measurement) TellsSpectra() bool { return m.Way == Ways[0] }
+
 // Words says in a sentence how the palette was measured.
 func (m *Measurement) Words() string {
 	s := fmt.Sprintf("Measured %s by %s", m.Date, map[string]string{"spectra": "spectra", "colours": "colours", "densities": "densities", "scan": "a scan"}[m.Way])

@@ -59,7 +59,7 @@ const (
 // spectra were measured.
 func bandShift(p pigment.Palette, layer pigment.Printer) (nm, unwanted float64) {
 	t := p.Layer(layer)
-	if p.Measured != nil && p.Measured.Way == "spectra" && t.Measured != nil {
+	if p.Measured != nil && p.Measured.TellsSpectra() && t.Measured != nil {
 		return 0, 0
 	}
 	for _, s := range t.Pigments {
