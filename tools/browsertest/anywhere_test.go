@@ -21,8 +21,9 @@ import (
 	"threeply/tools/site"
 )
 
-// TestOneFile opens the page as one file of a disc: the demonstration set stands, a worker
-// registers it, a proof is saved, and nothing is asked of any network.
+// TestOneFile opens the page as one file of a disc, in a browser that speaks German, and so
+// does the page: the demonstration set stands, a worker registers it, a proof is saved, and
+// nothing is asked of any network.
 func TestOneFile(t *testing.T) {
 	p := openBlank(t, windowWidth, windowHeight)
 	content, err := onefile.Of(siteDir)
@@ -33,13 +34,14 @@ func TestOneFile(t *testing.T) {
 	if err := os.WriteFile(name, content, 0o644); err != nil {
 		t.Fatal(err)
 	}
+	p.before(`Object.defineProperty(navigator, "language", { value: "de-DE" })`)
 	asked := p.requests()
 	p.goTo("file://" + filepath.ToSlash(name))
 	p.waitReady()
 	p.waitRegistered()
 	folder := p.downloads()
 	p.command("station", map[string]any{"id": "sheets"})
-	p.waitFor(`(b => b && (b.click(), true))([...document.querySelectorAll("#drawer button")].find(b => b.textContent === "Save the proof"))`)
+	p.waitFor(`(b => b && (b.click(), true))([...document.querySelectorAll("#drawer button")].find(b => b.textContent === "Den Proof sichern"))`)
 	saved, err := os.ReadFile(waitFile(t, folder, ".png"))
 	if err != nil {
 		t.Fatal(err)

@@ -91,6 +91,7 @@ func TestTable(t *testing.T) {
 		p.measureTable(t, c.what, c.judge)
 		p.command(c.off, c.notFields)
 	}
+	p.german(t)
 	press := func(label string) {
 		p.run(`[...document.querySelectorAll("dialog[open] button, .visit button")].find(b => b.textContent === ` + quoted(label) + `).click()`)
 		p.rest()

@@ -98,11 +98,13 @@ func clear(out string) error {
 	return nil
 }
 
-// copyPage copies what a browser reads of web/: not the declarations that its scripts
-// are checked by.
+// copyPage copies what a browser reads of web/, with the words of other languages: not what
+// its scripts are checked by.
 func copyPage(out string, web fs.FS) error {
 	return fs.WalkDir(web, ".", func(name string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() || !slices.Contains([]string{".html", ".css", ".js"}, path.Ext(name)) {
+		ending := path.Ext(name)
+		words := ending == ".json" && path.Dir(name) == "words"
+		if err != nil || entry.IsDir() || !words && !slices.Contains([]string{".html", ".css", ".js"}, ending) {
 			return err
 		}
 		content, err := fs.ReadFile(web, name)

@@ -59,8 +59,8 @@ func scripts(t *testing.T, web fs.FS) map[string][]string {
 
 func TestScriptsImportDownwards(t *testing.T) {
 	all := scripts(t, os.DirFS("../../web"))
-	if len(all["start/boot.js"]) == 0 || len(all["ui/dom.js"]) != 0 {
-		t.Fatalf("start/boot.js imports %q, ui/dom.js %q: imports are not read", all["start/boot.js"], all["ui/dom.js"])
+	if len(all["start/boot.js"]) == 0 || len(all["ui/language.js"]) != 0 {
+		t.Fatalf("start/boot.js imports %q, ui/language.js %q: imports are not read", all["start/boot.js"], all["ui/language.js"])
 	}
 	for script, wanted := range all {
 		own := folder(script)
@@ -130,6 +130,7 @@ func TestCopyPage(t *testing.T) {
 	err := copyPage(out, fstest.MapFS{
 		"index.html":       {Data: []byte("<!doctype html>")},
 		"ui/dom.js":        {Data: []byte("export {}")},
+		"words/de.json":    {Data: []byte("{}")},
 		"tsconfig.json":    {Data: []byte("{}")},
 		"types/model.d.ts": {Data: []byte("export {}")},
 	})
@@ -143,7 +144,7 @@ func TestCopyPage(t *testing.T) {
 		}
 		return err
 	})
-	if err != nil || !slices.Equal(copied, []string{"index.html", "ui/dom.js"}) {
+	if err != nil || !slices.Equal(copied, []string{"index.html", "ui/dom.js", "words/de.json"}) {
 		t.Errorf("copied %q, %v", copied, err)
 	}
 }

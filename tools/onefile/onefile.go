@@ -59,14 +59,19 @@ func Of(site string) ([]byte, error) {
 	for _, name := range []string{"page.wasm", "worker.wasm"} {
 		r.put(&body, name)
 	}
-	demo, err := filepath.Glob(filepath.Join(site, "demo", "*"))
-	for _, name := range demo {
-		if path.Ext(name) != ".gz" {
-			r.put(&body, "demo/"+filepath.Base(name))
+	for _, folder := range []string{"demo", "words"} {
+		names, err := filepath.Glob(filepath.Join(site, folder, "*"))
+		if err != nil {
+			return nil, err
+		}
+		for _, name := range names {
+			if path.Ext(name) != ".gz" {
+				r.put(&body, folder+"/"+filepath.Base(name))
+			}
 		}
 	}
-	if r.err != nil || err != nil {
-		return nil, errors.Join(r.err, err)
+	if r.err != nil {
+		return nil, r.err
 	}
 	fmt.Fprintf(&body, "<script>%s</script>\n<script>%s</script>\n", start, page)
 

@@ -4,7 +4,7 @@
 
 /** @import { Api, Part } from "../types/api.js" */
 
-import { h, keyed, show, style, text } from "../ui/dom.js";
+import { attr, h, keyed, show, style, text } from "../ui/dom.js";
 import { grouped } from "../ui/controls.js";
 
 /**
@@ -38,7 +38,7 @@ export function build(api, place, opening) {
             side = frame.side;
             show(choose.node, side !== "");
             choose.set([{ name: "", options: frame.sides.filter(({ but }) => !but) }, { name: "The print, but", options: frame.sides.filter(({ but }) => but) }], frame.at);
-            choose.select.setAttribute("aria-label", `At the ${side}`);
+            attr(choose.select, "aria-label", side && `At the ${side}`);
             show(estimate, frame.estimate);
             text(without, frame.without);
             show(without, frame.without !== "");

@@ -4,7 +4,7 @@
 /** @import { Heard } from "../types/desk.js" */
 /** @import { Api, Part } from "../types/api.js" */
 
-import { byID, h, keyed, show, text } from "../ui/dom.js";
+import { attr, byID, h, keyed, show, text } from "../ui/dom.js";
 import { button } from "../ui/controls.js";
 
 /**
@@ -43,7 +43,7 @@ export function build(api, messages, busy) {
             text(what, now.words);
             text(percent, `${Math.round(now.share * 100)} %`);
             if (share.value !== now.share) share.value = now.share;
-            stop.setAttribute("aria-label", `Stop: ${now.words}`);
+            attr(stop, "aria-label", `Stop: ${now.words}`);
           },
         };
       });

@@ -4,6 +4,7 @@
 /** @import { Model } from "../types/model.js" */
 
 import { byID } from "../ui/dom.js";
+import { isSpoken, leave } from "../ui/language.js";
 import * as head from "./head.js";
 import * as rail from "./rail.js";
 import * as board from "./board.js";
@@ -59,5 +60,19 @@ export function start(api) {
  * @param {Model} view
  */
 export function render(view) {
+  if (isSpoken()) leaveOwn(view);
   for (const part of parts) part.update(view);
+}
+
+/**
+ * leaveOwn says which texts of a view are the user's own: another language leaves them.
+ * @param {Model} view
+ */
+export function leaveOwn(view) {
+  leave([
+    view.title, view.namesLike, view.decision.seen, ...view.gathered, ...view.ownRoute,
+    ...view.plates.map((plate) => plate.file), ...view.kept.map((set) => set.title), ...view.held.map((print) => print.name),
+    ...[...view.palettes, ...view.papers].filter((one) => one.own).map((one) => one.name),
+    ...view.notes.flatMap((note) => [note.title, note.text]),
+  ]);
 }

@@ -4,7 +4,7 @@
 /** @import { Api, Part } from "../types/api.js" */
 
 import { attr, byID, h, show, style, text } from "../ui/dom.js";
-import { button } from "../ui/controls.js";
+import { button, radios } from "../ui/controls.js";
 import { longAndShort } from "./head.js";
 import * as glossary from "./glossary.js";
 
@@ -19,6 +19,9 @@ const keys = [
   ["Ctrl z y", "undo, redo"],
 ];
 
+// Each by its own name.
+const languages = [{ id: "en", name: "English" }, { id: "de", name: "Deutsch" }];
+
 /**
  * @param {Api} api
  * @param {() => void} visit begins the steps of the first visit
@@ -27,9 +30,10 @@ const keys = [
 export function build(api, visit) {
   const words = glossary.build();
   const version = h("p", { class: "version" });
+  const spoken = radios({ legend: "Language", hideLegend: true, commit: (/** @type {string} */ id) => api.speakAs(id) });
   const list = h("dialog", { id: "keys", "aria-label": "Keys" },
     h("dl", {}, ...keys.flatMap(([key, does]) => [h("dt", {}, ...key.split(" ").map((one) => h("kbd", { text: one }))), h("dd", { text: does })])),
-    version,
+    spoken.node, version,
     h("div", { class: "actions" }, button("Close", () => list.close()),
       button("Words", () => { list.close(); words.showModal(); }, { class: "quiet" }),
       button("First steps", () => { list.close(); visit(); }, { class: "quiet" })));
@@ -64,6 +68,7 @@ export function build(api, visit) {
   return {
     update(view) {
       text(version, view.version);
+      spoken.set(languages, api.language());
       attr(document.body, "data-room", view.room);
       show(ring, view.room);
     },

@@ -126,7 +126,8 @@ export function build(api) {
     const drawn = sheet();
     const words = h("span");
     const thickness = h("span", { class: "thickness" });
-    const name = h("span", { class: "printer", text: printer });
+    const isChosen = h("span", { class: "is-chosen", text: ", chosen" });
+    const name = h("span", { class: "printer" }, printer, isChosen);
     const pick = h("button", { type: "button", class: "pick", click: () => choose(printer) },
       drawn.node, h("span", { class: "named" }, name, h("span", { class: "pigments" }, thickness, words)));
     const up = button("up", () => move(printer, topDown().indexOf(printer) - 1), { "aria-label": `Move ${printer} up` });
@@ -159,6 +160,7 @@ export function build(api) {
         attr(words, "title", pigmentWords(layer));
         const chosen = view.selected === printer;
         pressed(pick, chosen);
+        show(isChosen, chosen);
         attr(pick, "title", chosen ? `${printer}, chosen for nudging: choose it again to let go` : `${printer}: choose it to edit its tissue and to nudge it; drag it to another place`);
         const um = (place ?? view.sample?.um)?.[printer];
         text(thickness, um === undefined ? `${figure(coat)} µm ` : `${figure(um, 1)} of ${figure(coat)} µm `);

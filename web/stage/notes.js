@@ -15,8 +15,7 @@ export function drawNotes(notes, frame) {
     const r = chosen ? 17 : 14;
     const up = y - 2 * r - 10 > frame.y ? -1 : 1; // a note at the upper edge hangs below its place
     const middle = y + up * (r + 8);
-    const words = svg("text", { x, y: middle, "text-anchor": "middle", "dominant-baseline": "central" });
-    words.textContent = String(n);
+    const words = svg("text", { x, y: middle, "text-anchor": "middle", "dominant-baseline": "central", text: String(n) });
     group.append(svg("g", { class: chosen ? "note chosen" : "note" },
       svg("path", { class: "tip", d: `M${x} ${y}L${x - 6} ${y + up * 12}H${x + 6}z` }),
       svg("circle", { class: "disc", cx: x, cy: middle, r, "data-grip": "note", "data-n": n }),

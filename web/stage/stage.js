@@ -4,7 +4,7 @@
 /** @import { Api } from "../types/api.js" */
 /** @import { Model } from "../types/model.js" */
 
-import { byID, svg } from "../ui/dom.js";
+import { attr, byID, svg } from "../ui/dom.js";
 import { overlay } from "./overlay.js";
 import { keys, letGo } from "./keys.js";
 import * as pins from "./pins.js";
@@ -43,7 +43,7 @@ export function shelter() {
     canvas.removeAttribute("style");
     canvas.tabIndex = 0;
     canvas.setAttribute("role", "img");
-    canvas.setAttribute("aria-label", words);
+    attr(canvas, "aria-label", words);
     stage.prepend(canvas);
     sizeOnce(canvas);
     setTimeout(() => hasCard(canvas)); // which keeps the wait out of Ebitengine's own start

@@ -4,7 +4,7 @@
 /** @import { Api } from "../types/api.js" */
 /** @import { Results } from "../types/worker.js" */
 
-import { byID } from "../ui/dom.js";
+import { byID, h } from "../ui/dom.js";
 import { gesture } from "../ui/gesture.js";
 import { reason } from "../ui/words.js";
 import * as page from "../page/page.js";
@@ -12,6 +12,7 @@ import * as pins from "../stage/pins.js";
 import * as stage from "../stage/stage.js";
 import * as desk from "./desk.js";
 import * as frames from "./frames.js";
+import * as language from "./language.js";
 import { inOneFile, part } from "./parts.js";
 import * as saving from "./saving.js";
 import * as store from "./store.js";
@@ -24,14 +25,8 @@ const root = document.documentElement;
  * @param {unknown} error
  */
 function report(error) {
-  const p = document.createElement("p");
-  p.className = "message error";
-  const again = document.createElement("button");
-  again.type = "button";
-  again.textContent = "Load the page again";
-  again.onclick = () => location.reload();
-  p.append(`Threeply has stopped: ${reason(error)}. What you did is kept in this browser. `, again);
-  byID("messages").prepend(p);
+  const again = h("button", { type: "button", text: "Load the page again", click: () => location.reload() });
+  byID("messages").prepend(h("p", { class: "message error" }, `Threeply has stopped: ${reason(error)}. What you did is kept in this browser. `, again));
   root.dataset.ready = "failed";
 }
 
@@ -256,6 +251,10 @@ const api = {
   onReadings(take) { takeReadings = take; },
   identifyFrom,
   refresh: changed,
+  language: language.language,
+  speakAs(tag) {
+    language.speakAs(tag, () => page.leaveOwn(api.view())).catch((error) => window.threeply.say("error", reason(error))).then(changed);
+  },
   printSmall,
   printThirds,
   ...saving,
@@ -356,6 +355,7 @@ window.threeplyPage = {
 
 // What is needed first is fetched while the programs are compiled.
 const kept = store.cards();
+language.begin().catch(() => {}); // English then
 kept.then((cards) => { if (cards.length === 0) desk.demo().catch(() => {}); }, () => {});
 stage.shelter();
 (async () => {

@@ -60,6 +60,9 @@ export interface Api {
   openSession(file: File, scans?: File[]): void;
   /** has the page drawn anew */
   refresh(): void;
+  /** the language of the page, "en" or "de" */
+  language(): string;
+  speakAs(language: string): void;
 
   compute<Op extends keyof Computed>(op: Op, more?: object): Promise<Computed[Op]>;
   printSmall(palette: string): Promise<SmallPrint>;

@@ -1,4 +1,8 @@
-// Small helpers to make elements once and to change only what differs.
+// Small helpers to make elements once and to change only what differs. Here, and nowhere
+// else, texts come into the document and are said in its language (language.js): all else
+// deals with English.
+
+import { say } from "./language.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 
@@ -49,11 +53,17 @@ export function svg(tag, props = {}, ...children) {
  */
 function fill(node, props, children) {
   for (const [name, value] of Object.entries(props)) {
-    if (name === "text") node.textContent = value;
+    if (name === "text") text(node, value);
     else if (typeof value === "function") node.addEventListener(name, value);
     else attr(node, name, value);
   }
-  node.append(...children.filter((child) => child !== null));
+  node.append(...children.filter((child) => child !== null).map((child) => (typeof child === "string" ? spoken(child) : child)));
+  return node;
+}
+
+function spoken(/** @type {string} */ english) {
+  const node = document.createTextNode("");
+  text(node, english);
   return node;
 }
 
@@ -70,10 +80,13 @@ export function byID(id) {
 /**
  * text sets the text of a node where it differs.
  * @param {Node} node
- * @param {string} value
+ * @param {string} value in English
  */
 export function text(node, value) {
-  if (node.textContent !== value) node.textContent = value;
+  const words = say(value);
+  if (node.textContent !== words) node.textContent = words;
+  const told = node instanceof Text ? node : node.firstChild;
+  if (told) remember(told, "", value, words);
 }
 
 /**
@@ -88,7 +101,38 @@ export function attr(node, name, value) {
     return;
   }
   const wanted = value === true ? "" : String(value);
-  if (node.getAttribute(name) !== wanted) node.setAttribute(name, wanted);
+  const words = READ.has(name) ? say(wanted) : wanted;
+  if (node.getAttribute(name) !== words) node.setAttribute(name, words);
+  if (READ.has(name)) remember(node, name, wanted, words);
+}
+
+// ---- the language
+
+const READ = new Set(["alt", "aria-label", "aria-valuetext", "label", "placeholder", "title"]); // attributes that people read or hear
+
+/** @type {WeakMap<Node, Record<string, string>>} */
+const english = new WeakMap(); // of what is said otherwise: attributes by name, a text under ""
+
+/**
+ * @param {Node} node
+ * @param {string} name
+ * @param {string} value
+ * @param {string} words
+ */
+function remember(node, name, value, words) {
+  const known = english.get(node);
+  if (known) known[name] = value;
+  else if (words !== value) english.set(node, { [name]: value });
+}
+
+// retell says anew, in the language of now, all that the document holds.
+export function retell() {
+  const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_ELEMENT | NodeFilter.SHOW_TEXT, (node) =>
+    node instanceof Element && node.matches("script, noscript") ? NodeFilter.FILTER_REJECT : NodeFilter.FILTER_ACCEPT);
+  for (let node = walk.nextNode(); node; node = walk.nextNode()) {
+    if (node instanceof Text) text(node, english.get(node)?.[""] ?? node.data);
+    else if (node instanceof Element) for (const name of READ) if (node.hasAttribute(name)) attr(node, name, english.get(node)?.[name] ?? node.getAttribute(name));
+  }
 }
 
 /**

@@ -2,7 +2,7 @@
 
 /** @import { Api, Block } from "../../types/api.js" */
 
-import { h, keyed, show, text } from "../../ui/dom.js";
+import { attr, h, keyed, show, text } from "../../ui/dom.js";
 import { button, choice } from "../../ui/controls.js";
 import { capital } from "../../ui/words.js";
 
@@ -31,7 +31,7 @@ export function build(api) {
             to.set(filters.map((id) => ({ id, name: `${id} plate` })), filters[place]);
             for (const part of [to.node, name, away]) show(part, file !== "");
             show(missing, file === "");
-            away.setAttribute("aria-label", `Let ${file} go`);
+            attr(away, "aria-label", `Let ${file} go`);
           },
         };
       });

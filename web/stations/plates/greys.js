@@ -3,7 +3,7 @@
 
 /** @import { Greys } from "../../types/audit.js" */
 
-import { attr, keyed, svg } from "../../ui/dom.js";
+import { attr, keyed, svg, text } from "../../ui/dom.js";
 import { figure } from "../../ui/words.js";
 
 // The plates' marks are those of the layers that they print: round for cyan, three-cornered
@@ -43,7 +43,7 @@ export function greysPlot() {
             attr(words, "x", one.x);
             attr(words, "y", one.y);
             attr(words, "text-anchor", one.anchor);
-            words.textContent = one.words;
+            text(words, one.words);
           },
         };
       });
@@ -66,7 +66,7 @@ export function greysPlot() {
             attr(lost, "d", clipped);
             attr(name, "x", w - right + 6);
             attr(name, "y", label);
-            name.textContent = `${filter} ${figure(curve.slope, 2)}`;
+            text(name, `${filter} ${figure(curve.slope, 2)}`);
           },
         };
       });

@@ -2,7 +2,7 @@
 
 /** @import { Plate } from "../../types/model.js" */
 
-import { h, paint } from "../../ui/dom.js";
+import { attr, h, paint } from "../../ui/dom.js";
 
 export function thumb() {
   const node = h("canvas", { class: "thumb", role: "img" });
@@ -10,7 +10,7 @@ export function thumb() {
   return {
     node,
     update(/** @type {Plate} */ plate) {
-      node.setAttribute("aria-label", `The ${plate.filter} plate, ${plate.file}`);
+      attr(node, "aria-label", `The ${plate.filter} plate, ${plate.file}`);
       const wanted = `${plate.source}/${plate.thumb}`;
       if (wanted === painted) return;
       const picture = window.threeply.thumb(plate.source);

@@ -3,7 +3,7 @@
 /** @import { Balance } from "../../types/figures.js" */
 /** @import { Layer } from "../../types/model.js" */
 
-import { attr, keyed, style, svg } from "../../ui/dom.js";
+import { attr, keyed, style, svg, text } from "../../ui/dom.js";
 import { figure } from "../../ui/words.js";
 
 const EDGE = 125; // CIELAB units of chroma that the plots of the reach hold
@@ -109,7 +109,7 @@ export function balancePlot() {
         return { printer, swatch, L: balance.L, t, last: t[t.length - 1], label: 0 };
       }).sort((a, b) => b.last - a.last);
       most = ends[0].last > 1 ? 2.5 : 1;
-      for (const level of levels) level.name.textContent = String(level.share * most);
+      for (const level of levels) text(level.name, String(level.share * most));
       attr(lost, "visibility", balance.lost ? null : "hidden");
       if (balance.lost) {
         attr(lost, "x", x(balance.lost[0]));

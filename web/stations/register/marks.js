@@ -63,7 +63,7 @@ function one(api, n) {
   const rows = h("tbody");
   const confirm = button("Confirm", () => api.do({ do: "confirm", n }), { class: "small", "aria-label": `Confirm what is proposed of mark ${n}` });
   const weight = numberField({ label: "Weight", step: 0.5, ...range(api.view().ranges["marks.weight"]), commit: (value) => api.do({ do: "weigh", n, value }) });
-  weight.input.setAttribute("aria-label", `Weight of mark ${n}`);
+  attr(weight.input, "aria-label", `Weight of mark ${n}`);
   const node = h("article", { class: "pinned-mark" },
     h("header", {},
       h("h4", { text: `Mark ${n}` }),

@@ -116,7 +116,7 @@ function plate(api, filter) {
       text(rest, left(now));
       show(rest, !now.key && rest.textContent !== "");
       show(hand, !now.key);
-      text(why, `Not now: ${now.poseWhy}.`);
+      text(why, now.poseWhy && `Not now: ${now.poseWhy}.`);
       show(why, now.poseWhy !== "");
       right.set(now.pose.dxPx, 2);
       down.set(now.pose.dyPx, 2);

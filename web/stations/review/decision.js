@@ -32,7 +32,7 @@ export function build(api) {
       by.set(d.by);
       date.set(d.date);
       questions.set(d.questions);
-      text(seen, d.now ? "For the print shown now." : `For another print than the one shown: ${d.seen}`);
+      text(seen, d.now || !d.seen ? "For the print shown now." : `For another print than the one shown: ${d.seen}`);
       show(seen, d.seen !== "");
       show(again, d.seen !== "" && !d.now);
     },

@@ -4,7 +4,7 @@
 /** @import { Identity } from "../../types/model.js" */
 /** @import { PlateIs } from "../../types/model.js" */
 
-import { h, keyed, text } from "../../ui/dom.js";
+import { attr, h, keyed, text } from "../../ui/dom.js";
 import { fileButton } from "../../ui/controls.js";
 import { textArea, textField } from "../../ui/textfield.js";
 import { capital } from "../../ui/words.js";
@@ -43,8 +43,8 @@ function plateOf(api, first) {
   let { source } = first;
   const letter = textField({ label: "Letter", maxlength: 20, commit: (value) => api.do({ do: "identifyPlate", source, letter: value }) });
   const condition = textField({ label: "Condition", maxlength: 2000, placeholder: "cleaned, cracked, numbered …", commit: (value) => api.do({ do: "identifyPlate", source, condition: value }) });
-  letter.input.setAttribute("aria-label", `Letter of the ${first.filter} plate`);
-  condition.input.setAttribute("aria-label", `Condition of the ${first.filter} plate`);
+  attr(letter.input, "aria-label", `Letter of the ${first.filter} plate`);
+  attr(condition.input, "aria-label", `Condition of the ${first.filter} plate`);
   const file = h("bdi");
   return {
     node: h("div", { class: "plate-is" }, h("h4", { text: `${capital(first.filter)} plate ` }, file), letter.node, condition.node),

@@ -1,0 +1,149 @@
+// The language of the page. The English texts of the sources are the keys of a catalogue
+// (web/words): a text that stands there, or is like one of its patterns, is said in the
+// other language; any other as it is. {0}, {1} … of a key stand for what varies: numbers,
+// names, or words that are looked up in their turn.
+
+/**
+ * @typedef {Record<string, string>} Catalogue
+ * @typedef {{ lead: string, tail: string, fixed: number, form: RegExp, places: string[], said: string }} Pattern
+ */
+
+const MOST = 4000; // texts that are kept as they were said
+
+/** @type {Catalogue | null} */
+let catalogue = null; // null while English is spoken
+/** @type {Pattern[]} */
+let patterns = [];
+/** @type {Map<string, string>} */
+const kept = new Map();
+let own = { key: "", texts: new Set([""]) };
+
+/**
+ * speak has all that is said from now on said by a catalogue, or in English.
+ * @param {Catalogue | null} words
+ */
+export function speak(words) {
+  catalogue = words;
+  kept.clear();
+  patterns = Object.entries(words ?? {}).filter(([english]) => PLACE.test(english)).map(compiled).sort((a, b) => b.fixed - a.fixed);
+}
+
+// isSpoken tells whether another language than English is spoken.
+export const isSpoken = () => catalogue !== null;
+
+/**
+ * leave names the texts that the user gave: they are never translated, alone or in a sentence.
+ * @param {string[]} texts
+ */
+export function leave(texts) {
+  const key = texts.join("\n");
+  if (key === own.key) return;
+  own = { key, texts: new Set(texts) };
+  kept.clear();
+}
+
+/**
+ * say is a text of the page in its language.
+ * @param {string} english
+ * @returns {string}
+ */
+export function say(english) {
+  if (!catalogue || own.texts.has(english)) return english;
+  let said = kept.get(english);
+  if (said === undefined) {
+    said = found(english) ?? commas(english);
+    if (kept.size >= MOST) kept.clear();
+    kept.set(english, said);
+  }
+  return said;
+}
+
+// ---- patterns
+
+const PLACE = /\{\d\}/;
+const PLACES = /\{\d\}/g;
+const SHORT = 12; // letters of a pattern that many texts are like
+
+// compiled makes the pattern of an entry. What stands at a place is one phrase, or in longer
+// patterns several of one clause; at the end, after a colon, it is all that follows.
+/** @type {(entry: [string, string]) => Pattern} */
+function compiled([english, said]) {
+  const parts = english.split(PLACE);
+  const fixed = parts.join("").length;
+  const [lead, tail] = [parts[0], parts[parts.length - 1]];
+  const phrase = `((?:(?!${fixed < SHORT ? "[.!?:;,]" : "[.!?;]"} ).)+?)`;
+  const last = tail === "" && parts.at(-2)?.endsWith(": ") ? "(.+)" : phrase;
+  const exact = parts.map((part) => part.replace(/[\\^$.*+?()[\]{}|/]/g, "\\$&"));
+  const form = new RegExp(`^${exact.slice(0, -1).join(phrase)}${last}${exact.at(-1)}$`, "su");
+  return { lead, tail, fixed, form, places: english.match(PLACES) ?? [], said };
+}
+
+function byPattern(/** @type {string} */ text) {
+  for (const { lead, tail, form, places, said } of patterns) {
+    const parts = text.startsWith(lead) && text.endsWith(tail) ? form.exec(text) : null;
+    if (parts) return said.replace(PLACES, (place) => say(parts[places.indexOf(place) + 1]));
+  }
+  return null;
+}
+
+// ---- texts that are put together
+
+// What texts are joined by: ends of sentences first, then ever closer.
+const joints = /** @type {[RegExp, string][]} */ ([
+  [/(?<=[.!?”…]) (?=[\p{Lu}“])/u, " "], [/\n/, "\n"], [/ · /, " · "], [/; /, "; "], [/: /, ": "], [/, /, ", "], [/ \+ /, " + "], [/\u00a0/, "\u00a0"],
+]);
+
+// These may also stand inside of a phrase: all parts must be known.
+const links = /** @type {[RegExp, string][]} */ ([[/ and /, " und "], [/ or /, " oder "], [/ to /, " bis "], [/ of /, " von "], [/ (?=[+−±]?\d)/, " "], [/(?<=\d) /, " "]]);
+
+/**
+ * found is a text in the other language, null where the catalogue has nothing of it.
+ * @param {string} text
+ * @returns {string | null}
+ */
+function found(text) {
+  const [, before, core, after] = /** @type {string[]} */ (/^(\s*)(.*?)(\s*)$/s.exec(text));
+  const said = own.texts.has(core) ? core : !/\p{L}/u.test(core) ? commas(core) : known(core) ?? ended(core) ?? joined(core);
+  return said === null ? null : before + said + after;
+}
+
+function known(/** @type {string} */ text) {
+  return entry(text) ?? inOtherCase(text);
+}
+
+const entry = (/** @type {string} */ text) => (catalogue && Object.hasOwn(catalogue, text) ? catalogue[text] : byPattern(text));
+
+// inOtherCase finds words that begin a sentence here and stand in one there, or the reverse.
+function inOtherCase(/** @type {string} */ text) {
+  const [first, rest] = [text.charAt(0), text.slice(1)];
+  const upper = first.toUpperCase();
+  if (first !== upper) return entry(upper + rest);
+  const said = entry(first.toLowerCase() + rest);
+  return said && said.charAt(0).toUpperCase() + said.slice(1);
+}
+
+function ended(/** @type {string} */ text) {
+  if (!/[.:]$/.test(text)) return null;
+  const said = known(text.slice(0, -1));
+  return said && said + text.slice(-1);
+}
+
+function joined(/** @type {string} */ text) {
+  for (const [joint, by] of joints) {
+    const parts = text.split(joint);
+    if (parts.length < 2) continue;
+    const said = parts.map(found);
+    if (said.some((one) => one !== null)) return said.map((one, i) => one ?? commas(parts[i])).join(by);
+  }
+  for (const [link, by] of links) {
+    const parts = text.split(link);
+    const said = parts.length > 1 ? parts.map(found) : [null];
+    if (said.every((one) => one !== null)) return said.join(by);
+  }
+  return null;
+}
+
+// commas writes numbers with a decimal comma; names of files and versions are none.
+function commas(/** @type {string} */ text) {
+  return text.replace(/(?<![\p{L}\d.])(\d+)\.(\d+)(?!\d*\.?[\p{L}\d])/gu, "$1,$2");
+}
