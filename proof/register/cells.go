@@ -113,6 +113,11 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 			}
 		}
 	}
+	for i := range cells {
+		if grid.Has(i) {
+			grid.Within[i] = alongToo(math.Hypot(grid.DX[i], grid.DY[i]), grid.Within[i])
+		}
+	}
 	var agreeing []float64
 	for i := range cells {
 		if cells[i] == survey.Measured {
@@ -146,6 +151,15 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 		grid.DX[i], grid.DY[i], grid.Within[i] = hundredths(grid.DX[i]), hundredths(grid.DY[i]), hundredths(grid.Within[i])
 	}
 	return grid
+}
+
+// alongToo widens a range to either side of a place that lies off by far: what it may be off
+// besides adds to that in full where it lies in the same direction, and not as a right-angled
+// side, as it does together with little.
+func alongToo(off, within float64) float64 {
+	const inPart = 0.35 // of the range: some of it lies in that direction
+	longest := off + inPart*within
+	return max(within, math.Sqrt(longest*longest-off*off))
 }
 
 // bendOf is the smooth displacement of the places that agree; it is none where they are too
