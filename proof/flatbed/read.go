@@ -13,7 +13,7 @@ import (
 
 const (
 	patchShare = 0.55  // of a patch's side that is looked at
-	blown      = 65500 // a code that may be cut off
+	blown      = 65500 // a code from which on it may be cut off
 	darkGround = 0.25  // share of light that black card gives at most, against the paper
 	uneven     = 0.08  // share by which like patches may differ
 	leastBits  = 12
@@ -86,8 +86,8 @@ func readAt(s *scan.Scan, at place, scanner *Scanner, sheet testsheet.Sheet) (*f
 		if !ok {
 			return nil, fmt.Errorf("patch %s of the sheet lies outside of the scan; scan the whole sheet", p.ID)
 		}
-		if p.Bare() && p.Ground == testsheet.White && max(codes[0], codes[1], codes[2]) >= blown {
-			return nil, fmt.Errorf("the bare paper is blown out at patch %s; scan again with less exposure and with automatics off", p.ID)
+		if cutOff(codes) {
+			return nil, fmt.Errorf("patch %s of the sheet is cut off to black or white; scan again with all automatics off, and without a black or a white point", p.ID)
 		}
 		var r [3]float64
 		for ch := range r {

@@ -76,10 +76,17 @@ func TestScansThatCannotBeRead(t *testing.T) {
 				clear(s.Planes[ch].Pix[:s.W*s.H/3])
 			}
 		},
-		"blown out": func(s *scan.Scan, _ *flatbed.Target) {
+		"of the sheet is cut off": func(s *scan.Scan, _ *flatbed.Target) { // too light, as far as the sheet reaches
+			for ch := range s.Planes {
+				for i, v := range s.Planes[ch].Pix[:s.W*s.H*7/10] {
+					s.Planes[ch].Pix[i] = uint16(min(1.12*float64(v), 65535))
+				}
+			}
+		},
+		"of the target is cut off": func(s *scan.Scan, _ *flatbed.Target) { // with a black point
 			for ch := range s.Planes {
 				for i, v := range s.Planes[ch].Pix {
-					s.Planes[ch].Pix[i] = uint16(min(1.12*float64(v), 65535))
+					s.Planes[ch].Pix[i] = max(v, 16000) - 16000
 				}
 			}
 		},

@@ -198,13 +198,21 @@ func (t *Target) light(s *scan.Scan) ([][3]float64, error) {
 	for i, p := range t.Patches {
 		x := c[0][0] + across[0]*float64(p.Col) + down[0]*float64(p.Row)
 		y := c[0][1] + across[1]*float64(p.Col) + down[1]*float64(p.Row)
-		v, _, ok := sample(s, x, y, side)
+		v, codes, ok := sample(s, x, y, side)
+		if ok && cutOff(codes) {
+			return nil, fmt.Errorf("patch %s of the target is cut off to black or white; scan again with all automatics off, and without a black or a white point", p.ID)
+		}
 		if !ok {
 			return nil, fmt.Errorf("patch %s of the target would lie outside of the scan, at %.0f, %.0f; correct where the target lies", p.ID, x, y)
 		}
 		out[i] = v
 	}
 	return out, nil
+}
+
+// cutOff tells whether a code of a patch lies at an end of what the scan can hold.
+func cutOff(codes [3]uint16) bool {
+	return min(codes[0], codes[1], codes[2]) == 0 || max(codes[0], codes[1], codes[2]) >= blown
 }
 
 // sample is the median of each channel over a square about a place, linear by the scan's own
