@@ -48,7 +48,7 @@ export function leave(texts) {
  * @returns {string}
  */
 export function say(english) {
-  if (!catalogue || own.texts.has(english)) return english;
+  if (!catalogue || own.texts.has(english) || english.includes("\t")) return english; // a table of data, as a program reads it
   let said = kept.get(english);
   if (said === undefined) {
     said = found(english) ?? commas(english);
