@@ -27,10 +27,10 @@ func mayBeBent(patches []measured, tol float64) bool {
 // part moved do, and hardly any between, as those of bent film must.
 func inTwo(patches []measured, tol float64) bool {
 	const (
-		still   = 0.5 // pixels from the map
-		fewest  = 4   // patches of a part
-		alike   = 0.85
-		between = 0.12
+		still   = 0.5  // pixels from the map
+		fewest  = 4    // patches of a part
+		alike   = 0.7  // share of a part that lies off by the same
+		between = 0.12 // share of all that may lie between
 	)
 	var dx, dy []float64 // of those that lie elsewhere
 	near, all := 0, 0
