@@ -65,7 +65,7 @@ func TestAPartThatMovedIsToldOf(t *testing.T) {
 // left of it.
 func TestABentPlateIsFittedAsAWhole(t *testing.T) {
 	t.Parallel()
-	const w, h = 1200, 880
+	const w, h = 1000, 733
 	p := drawn(w, h, 4).shoot(w, h, 1, shot{mix: [3]float64{0.3, 0.4, 0.3}, gamma: 0.8, negative: true, noise: 0.01, m: affine.Identity}, 1)
 	amounts := []float64{4, 16}
 	got := registerAll(t, p, wholeNegatives(w, h), bent(p, amounts[0]), bent(p, amounts[1]))
