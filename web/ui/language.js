@@ -64,14 +64,14 @@ const PLACE = /\{\d\}/;
 const PLACES = /\{\d\}/g;
 const SHORT = 12; // letters of a pattern that many texts are like
 
-// compiled makes the pattern of an entry. What stands at a place is one phrase, or in longer
-// patterns several of one clause; at the end, after a colon, it is all that follows.
+// compiled makes the pattern of an entry. What stands at a place lies within one clause, and
+// of a short pattern within one phrase; at the end, after a colon, it is all that follows.
 /** @type {(entry: [string, string]) => Pattern} */
 function compiled([english, said]) {
   const parts = english.split(PLACE);
   const fixed = parts.join("").length;
   const [lead, tail] = [parts[0], parts[parts.length - 1]];
-  const phrase = `((?:(?!${fixed < SHORT ? "[.!?:;,]" : "[.!?;]"} ).)+?)`;
+  const phrase = "((?:(?![.!?;] ).)+?)";
   const last = tail === "" && parts.at(-2)?.endsWith(": ") ? "(.+)" : phrase;
   const exact = parts.map((part) => part.replace(/[\\^$.*+?()[\]{}|/]/g, "\\$&"));
   const form = new RegExp(`^${exact.slice(0, -1).join(phrase)}${last}${exact.at(-1)}$`, "su");
@@ -79,9 +79,9 @@ function compiled([english, said]) {
 }
 
 function byPattern(/** @type {string} */ text) {
-  for (const { lead, tail, form, places, said } of patterns) {
+  for (const { lead, tail, fixed, form, places, said } of patterns) {
     const parts = text.startsWith(lead) && text.endsWith(tail) ? form.exec(text) : null;
-    if (parts) return said.replace(PLACES, (place) => say(parts[places.indexOf(place) + 1]));
+    if (parts && (fixed >= SHORT || parts.slice(1).every((part) => !/[:,]( |$)/.test(part) || isName(part)))) return said.replace(PLACES, (place) => say(parts[places.indexOf(place) + 1]));
   }
   return null;
 }
@@ -90,11 +90,11 @@ function byPattern(/** @type {string} */ text) {
 
 // What texts are joined by: ends of sentences first, then ever closer.
 const joints = /** @type {[RegExp, string][]} */ ([
-  [/(?<=[.!?”…]) (?=[\p{Lu}“])/u, " "], [/\n/, "\n"], [/ · /, " · "], [/; /, "; "], [/: /, ": "], [/, /, ", "], [/ \+ /, " + "], [/\u00a0/, "\u00a0"],
+  [/(?<=[.!?”…])(?<!\b[A-Z]\.) (?=[\p{Lu}“])/u, " "], [/\n/, "\n"], [/ · /, " · "], [/; /, "; "], [/: /, ": "], [/ \+ /, " + "], [/, /, ", "], [/\u00a0/, "\u00a0"],
 ]);
 
-// These may also stand inside of a phrase: all parts must be known.
-const links = /** @type {[RegExp, string][]} */ ([[/ and /, " und "], [/ or /, " oder "], [/ to /, " bis "], [/ of /, " von "], [/ (?=[+−±]?\d)/, " "], [/(?<=\d) /, " "]]);
+// These may also stand inside of a phrase: all parts must be known. Words are looked up.
+const links = /** @type {[RegExp, string][]} */ ([...["and", "or", "to", "of"].map((word) => [new RegExp(` ${word} `), word]), [/ × /, "×"], [/ (?=[+−±]?\d)/, ""], [/(?<=\d) /, ""]]);
 
 /**
  * found is a text in the other language, null where the catalogue has nothing of it.
@@ -128,22 +128,36 @@ function ended(/** @type {string} */ text) {
   return said && said + text.slice(-1);
 }
 
+// isName tells whether a text is known as a whole.
+const isName = (/** @type {string} */ text) => own.texts.has(text) || catalogue !== null && Object.hasOwn(catalogue, text);
+
+// split takes a text apart; names that have the joint in them stay whole.
+/** @type {(text: string, joint: RegExp, by: string) => string[]} */
+function split(text, joint, by) {
+  const parts = text.split(joint);
+  for (let i = 0; i + 1 < parts.length; i++) {
+    const both = parts[i] + by + parts[i + 1];
+    if (isName(both.replace(/ [\d.]+[ \u00a0]?%?$/, ""))) parts.splice(i, 2, both);
+  }
+  return parts;
+}
+
 function joined(/** @type {string} */ text) {
   for (const [joint, by] of joints) {
-    const parts = text.split(joint);
+    const parts = split(text, joint, by);
     if (parts.length < 2) continue;
     const said = parts.map(found);
     if (said.some((one) => one !== null)) return said.map((one, i) => one ?? commas(parts[i])).join(by);
   }
-  for (const [link, by] of links) {
+  for (const [link, word] of links) {
     const parts = text.split(link);
     const said = parts.length > 1 ? parts.map(found) : [null];
-    if (said.every((one) => one !== null)) return said.join(by);
+    if (said.every((one) => one !== null)) return said.join(word && ` ${catalogue?.[word] ?? word} ` || " ");
   }
   return null;
 }
 
 // commas writes numbers with a decimal comma; names of files and versions are none.
 function commas(/** @type {string} */ text) {
-  return text.replace(/(?<![\p{L}\d.])(\d+)\.(\d+)(?!\d*\.?[\p{L}\d])/gu, "$1,$2");
+  return text.replace(/(?<![\p{L}\d.:/])(\d+)\.(\d+)(?!\d*\.?[\p{L}\d])/gu, "$1,$2");
 }
