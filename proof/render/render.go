@@ -54,7 +54,7 @@ func (w *Way) Apply(x, y float64) (u, v float64) {
 // how far the plane covers it.
 func (l *Layer) read(by *Way, x, y float64) (code, cover float32) {
 	u, v := by.Apply(x, y)
-	return sample(l.Plane, float32(u), float32(v))
+	return sample(l.Plane, u, v)
 }
 
 // Picture is all that the look-up needs. Layers are indexed by printer
@@ -97,24 +97,24 @@ func Decode(table []uint16) []float32 {
 // sample returns the interpolated density code at (x, y) and how far the plane
 // covers that place: 1 on it, 0 from a pixel beyond its last pixel centres on,
 // linear between, so that a rounding error never turns a pixel on or off.
-func sample(p *plane.Plane, x, y float32) (code, cover float32) {
-	w, h := float32(p.W-1), float32(p.H-1)
+func sample(p *plane.Plane, x, y float64) (code, cover float32) {
+	w, h := float64(p.W-1), float64(p.H-1)
 	if x >= 0 && y >= 0 && x < w && y < h { // well inside: nearly every pixel
 		x0, y0 := int(x), int(y)
 		o := y0*p.W + x0
 		r0, r1 := p.Pix[o:o+2:o+2], p.Pix[o+p.W:o+p.W+2:o+p.W+2]
-		fx, fy := x-float32(x0), y-float32(y0)
+		fx, fy := float32(x-float64(x0)), float32(y-float64(y0))
 		a := float32(r0[0]) + (float32(r0[1])-float32(r0[0]))*fx
 		b := float32(r1[0]) + (float32(r1[1])-float32(r1[0]))*fx
 		return a + (b-a)*fy, 1
 	}
-	cover = min(max(min(min(x+1, w+1-x), min(y+1, h+1-y)), 0), 1)
+	cover = float32(min(max(min(min(x+1, w+1-x), min(y+1, h+1-y)), 0), 1))
 	if !(cover > 0) { // a place that is no number too
 		return 0, 0
 	}
 	x, y = min(max(x, 0), w), min(max(y, 0), h)
 	x0, y0 := int(x), int(y)
-	fx, fy := x-float32(x0), y-float32(y0)
+	fx, fy := float32(x-float64(x0)), float32(y-float64(y0))
 	x1, y1 := min(x0+1, p.W-1), min(y0+1, p.H-1)
 	r0, r1 := p.Pix[y0*p.W:(y0+1)*p.W], p.Pix[y1*p.W:(y1+1)*p.W]
 	a := float32(r0[x0]) + (float32(r0[x1])-float32(r0[x0]))*fx

@@ -132,9 +132,9 @@ func TestPlacesThatCannotBe(t *testing.T) {
 	for i := range p.Pix {
 		p.Pix[i] = 100
 	}
-	inf := float32(math.Inf(1))
-	for _, v := range []float32{-2, 5, 1e30, -1e30, inf, -inf, float32(math.NaN())} {
-		for _, at := range [][2]float32{{v, 1}, {1, v}, {v, v}} {
+	inf := float64(math.Inf(1))
+	for _, v := range []float64{-2, 5, 1e30, -1e30, inf, -inf, float64(math.NaN())} {
+		for _, at := range [][2]float64{{v, 1}, {1, v}, {v, v}} {
 			if code, cover := sample(p, at[0], at[1]); code != 0 || cover != 0 {
 				t.Errorf("at %v: code %g, covered by %g", at, code, cover)
 			}

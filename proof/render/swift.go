@@ -41,7 +41,7 @@ type stride struct{ start, right, down int64 }
 const (
 	strideBits   = 32
 	codeBits     = 4  // between two density codes: a curve can be steep
-	fractionBits = 15 // of a place between pixels
+	fractionBits = 20 // of a place between pixels: beside a steep edge a millionth is a sixteenth of a code
 	maskBits     = 16
 	weightBits   = 8  // a place along an axis of the cube counts nodes in 1 << weightBits
 	nodeBits     = 13 // of a channel of a node

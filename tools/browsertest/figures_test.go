@@ -95,6 +95,10 @@ func checkFigures(t *testing.T, p *page) {
 		lab := l.Lab(r.Reflectance(scale.Depth.Thickness))
 		rows = append(rows, []float64{lab[1], lab[2], spectrum.DeltaE00(chosen, lab)})
 	}
+	deeper := balance.HowDeep(r, light, balance.DefaultLimit)
+	for _, density := range []float64{scale.Depth.VisualDensity, deeper.NoVeil, deeper.Through, deeper.Finer, deeper.More} {
+		rows = append(rows, []float64{density})
+	}
 	if len(shown) != len(rows) {
 		t.Fatalf("%s: %d rows are shown, want %d: %q", r.Palette.ID, len(shown), len(rows), shown)
 	}
