@@ -64,14 +64,15 @@ const PLACE = /\{\d\}/;
 const PLACES = /\{\d\}/g;
 const SHORT = 12; // letters of a pattern that many texts are like
 
-// compiled makes the pattern of an entry. What stands at a place lies within one clause, and
-// of a short pattern within one phrase; at the end, after a colon, it is all that follows.
+// compiled makes the pattern of an entry. What stands at a place lies within one clause (not
+// beyond "), " either, which parts things in a list), and of a short pattern within one phrase;
+// at the end, after a colon, it is all that follows.
 /** @type {(entry: [string, string]) => Pattern} */
 function compiled([english, said]) {
   const parts = english.split(PLACE);
   const fixed = parts.join("").length;
   const [lead, tail] = [parts[0], parts[parts.length - 1]];
-  const phrase = "((?:(?![.!?;] ).)+?)";
+  const phrase = "((?:(?![.!?;] |(?<=\\)), ).)+?)";
   const last = tail === "" && parts.at(-2)?.endsWith(": ") ? "(.+)" : phrase;
   const exact = parts.map((part) => part.replace(/[\\^$.*+?()[\]{}|/]/g, "\\$&"));
   const form = new RegExp(`^${exact.slice(0, -1).join(phrase)}${last}${exact.at(-1)}$`, "su");
@@ -103,33 +104,38 @@ const links = /** @type {[RegExp, string][]} */ ([...["and", "or", "to", "of"].m
  */
 function found(text) {
   const [, before, core, after] = /** @type {string[]} */ (/^(\s*)(.*?)(\s*)$/s.exec(text));
-  const said = own.texts.has(core) ? core : !/\p{L}/u.test(core) ? commas(core) : known(core) ?? ended(core) ?? joined(core);
+  const said = own.texts.has(core) ? core : !/\p{L}/u.test(core) ? commas(core) : inAnyForm(core, whole) ?? inAnyForm(core, byPattern) ?? joined(core);
   return said === null ? null : before + said + after;
 }
 
-function known(/** @type {string} */ text) {
-  return entry(text) ?? inOtherCase(text);
+/** @typedef {(text: string) => string | null} Look finds a text as it stands */
+
+/** @type {Look} */
+const whole = (text) => (catalogue && Object.hasOwn(catalogue, text) ? catalogue[text] : null);
+
+// inAnyForm finds a text, or what it would be with its first letter otherwise or without the
+// full stop or the colon at its end.
+/** @type {(text: string, look: Look) => string | null} */
+function inAnyForm(text, look) {
+  const said = look(text) ?? inOtherCase(text, look);
+  if (said !== null || !/[.:]$/.test(text)) return said;
+  const open = text.slice(0, -1);
+  const ended = look(open) ?? inOtherCase(open, look);
+  return ended && ended + text.slice(-1);
 }
 
-const entry = (/** @type {string} */ text) => (catalogue && Object.hasOwn(catalogue, text) ? catalogue[text] : byPattern(text));
-
 // inOtherCase finds words that begin a sentence here and stand in one there, or the reverse.
-function inOtherCase(/** @type {string} */ text) {
+/** @type {(text: string, look: Look) => string | null} */
+function inOtherCase(text, look) {
   const [first, rest] = [text.charAt(0), text.slice(1)];
   const upper = first.toUpperCase();
-  if (first !== upper) return entry(upper + rest);
-  const said = entry(first.toLowerCase() + rest);
+  if (first !== upper) return look(upper + rest);
+  const said = look(first.toLowerCase() + rest);
   return said && said.charAt(0).toUpperCase() + said.slice(1);
 }
 
-function ended(/** @type {string} */ text) {
-  if (!/[.:]$/.test(text)) return null;
-  const said = known(text.slice(0, -1));
-  return said && said + text.slice(-1);
-}
-
 // isName tells whether a text is known as a whole.
-const isName = (/** @type {string} */ text) => own.texts.has(text) || catalogue !== null && Object.hasOwn(catalogue, text);
+const isName = (/** @type {string} */ text) => own.texts.has(text) || whole(text) !== null;
 
 // split takes a text apart; names that have the joint in them stay whole.
 /** @type {(text: string, joint: RegExp, by: string) => string[]} */
