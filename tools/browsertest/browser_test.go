@@ -2,12 +2,14 @@ package browsertest
 
 import (
 	"context"
+	"flag"
 	"net/http/httptest"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 
@@ -47,16 +49,51 @@ var chromiumFlags = []chromedp.ExecAllocatorOption{
 	chromedp.Flag("js-flags", "--wasm-tiering-budget=200000000"),
 }
 
-// bench is what all tests share: one browser with one profile, which a blank tab keeps,
+// bench is what all tests share: one browser, in which they go two ways beside each other,
 // and servers of the built page. Each server is an origin of its own, so that what pages
-// of one origin keep is nothing to another's, while the browser compiles the programs once.
+// of one origin keep is nothing to another's.
 type bench struct {
 	browser context.Context
-	profile context.Context
-	servers []*httptest.Server
+	demo    lane // of the tests that share the page with the demonstration set
+	rest    lane
 	folder  string // for files that outlast a test
 	err     error
 	stop    func()
+
+	mu      sync.Mutex
+	servers []*httptest.Server
+}
+
+// lane is a way for tests that come one after the other, in the order in which they are
+// written, and beside those of the other lane. It has a profile of the browser, which a
+// blank tab keeps, so that each lane has its downloads to itself.
+type lane struct {
+	profile context.Context
+	last    chan struct{} // closed once the test that came last is done
+	test    testing.TB    // that has its turn
+}
+
+// take waits for the test's turn and keeps it until the test's end. Tests get in line while
+// the first part of each is run, up to here, and none is beside it; whoever has its turn may
+// ask again.
+func (l *lane) take(t testing.TB) {
+	if l.test == t {
+		return
+	}
+	before, done := l.last, make(chan struct{})
+	l.last = done
+	if side, ok := t.(interface{ Parallel() }); ok {
+		side.Parallel()
+	}
+	if before != nil {
+		<-before
+	}
+	l.test = t
+	began := time.Now()
+	t.Cleanup(func() {
+		t.Logf("took %.1f s", time.Since(began).Seconds())
+		close(done)
+	})
 }
 
 // start starts browser and server once; TestMain stops them.
@@ -86,14 +123,20 @@ var start = sync.OnceValue(func() *bench {
 	if shared.err = chromedp.Do(browser); shared.err != nil {
 		return shared
 	}
-	shared.profile, _ = chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
-	shared.err = chromedp.Do(shared.profile)
+	for _, l := range []*lane{&shared.demo, &shared.rest} {
+		l.profile, _ = chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
+		if shared.err = chromedp.Do(l.profile); shared.err != nil {
+			break
+		}
+	}
 	return shared
 })
 
 // origin is the address of a server that no other page was loaded from.
 func (b *bench) origin() string {
 	server := httptest.NewServer(site.Handler(os.DirFS(siteDir)))
+	b.mu.Lock()
+	defer b.mu.Unlock()
 	b.servers = append(b.servers, server)
 	return server.URL
 }
@@ -101,6 +144,10 @@ func (b *bench) origin() string {
 var started bool
 
 func TestMain(m *testing.M) {
+	flag.Parse()
+	if err := flag.Set("test.parallel", "1000"); err != nil { // lanes say how many run at a time
+		panic(err)
+	}
 	code := m.Run()
 	if started {
 		start().stop()

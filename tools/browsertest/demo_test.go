@@ -30,7 +30,7 @@ var shared struct {
 // see pier, and a few have a page of their own, see open.
 func demo(t *testing.T) *page {
 	t.Helper()
-	p := lend(t, &shared.demo, func(p *page) {
+	p := lend(t, &stand(t).demo, &shared.demo, func(p *page) {
 		p.resize(windowWidth, windowHeight)
 		p.navigate()
 		p.waitReady()
@@ -53,8 +53,9 @@ func demo(t *testing.T) *page {
 // set of its own first. The first of them overtakes the demonstration set.
 func scans(t *testing.T) *page {
 	t.Helper()
-	lent := shared.scans != nil
-	p := lend(t, &shared.scans, func(p *page) {
+	lent := true
+	p := lend(t, &stand(t).rest, &shared.scans, func(p *page) {
+		lent = false
 		p.resize(windowWidth, windowHeight)
 		p.before(wideScreen)
 		p.navigate()
@@ -75,7 +76,7 @@ func scans(t *testing.T) *page {
 // is a list.
 func pier(t *testing.T) *page {
 	t.Helper()
-	p := lend(t, &shared.pier, func(p *page) {
+	p := lend(t, &stand(t).rest, &shared.pier, func(p *page) {
 		p.resize(windowWidth, windowHeight)
 		p.before(`window.workers = [];
 			window.Worker = class extends Worker {
@@ -98,11 +99,11 @@ const wideScreen = `(() => {
 	window.matchMedia = (query) => (query === "(color-gamut: p3)" ? { matches: true } : asked(query));
 })()`
 
-// lend gives a test a tab that others use too. Where there is none an empty one that
-// observes the page is given to begin.
-func lend(t *testing.T, lent **tab, begin func(p *page)) *page {
+// lend gives a test a tab that others of its lane use too. Where there is none an empty one
+// that observes the page is given to begin.
+func lend(t *testing.T, l *lane, lent **tab, begin func(p *page)) *page {
 	t.Helper()
-	stand(t)
+	l.take(t)
 	p := &page{t: t, tab: *lent}
 	t.Cleanup(func() { // after the cleanups of the test and of what is made of the page
 		p.complain()
@@ -113,7 +114,7 @@ func lend(t *testing.T, lent **tab, begin func(p *page)) *page {
 		}
 	})
 	if *lent == nil {
-		p.tab = newTab(start().origin())
+		p.tab = newTab(l, start().origin())
 		*lent = p.tab
 		p.before(observer)
 		begin(p)

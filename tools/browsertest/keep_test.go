@@ -12,7 +12,7 @@ import (
 // sibling opens an empty tab that shares what the browser keeps for this page.
 func (p *page) sibling() *page {
 	p.t.Helper()
-	q := &page{t: p.t, tab: newTab(p.address)}
+	q := &page{t: p.t, tab: newTab(&start().rest, p.address)}
 	q.own(windowWidth, windowHeight)
 	return q
 }

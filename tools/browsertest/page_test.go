@@ -94,7 +94,8 @@ func open(t testing.TB, width, height int64) *page {
 func openBlank(t testing.TB, width, height int64) *page {
 	t.Helper()
 	shared := stand(t)
-	p := &page{t: t, tab: newTab(shared.origin())}
+	shared.rest.take(t)
+	p := &page{t: t, tab: newTab(&shared.rest, shared.origin())}
 	p.own(width, height)
 	return p
 }
@@ -113,9 +114,9 @@ func (p *page) own(width, height int64) {
 	p.before(observer)
 }
 
-// newTab is a new tab for the page at an address; its console is heard.
-func newTab(address string) *tab {
-	ctx, cancel := chromedp.NewContext(start().profile)
+// newTab is a new tab of a lane for the page at an address; its console is heard.
+func newTab(l *lane, address string) *tab {
+	ctx, cancel := chromedp.NewContext(l.profile)
 	b := &tab{address: address, ctx: ctx}
 	messages := chromedp.Console(ctx)
 	done := make(chan struct{})

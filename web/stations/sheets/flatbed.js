@@ -61,8 +61,9 @@ export function build(api, take) {
     const enough = points.length === 3;
     for (const node of [canvas, asked, again, pickReference, use]) show(node, open !== null);
     if (!open) return;
-    text(asked, enough && reference ? `Target: ${reference.name}` : asks[points.length]);
-    attr(canvas, "aria-label", `The scan. ${asked.textContent} Arrow keys move, Enter points.`);
+    const asking = enough && reference ? `Target: ${reference.name}` : asks[points.length];
+    text(asked, asking);
+    attr(canvas, "aria-label", `The scan. ${asking} Arrow keys move, Enter points.`);
     use.disabled = !(enough && reference);
     paint(canvas, open.picture);
     const ink = canvas.getContext("2d");
