@@ -61,7 +61,7 @@ export function build(api, take) {
     const enough = points.length === 3;
     for (const node of [canvas, asked, again, pickReference, use]) show(node, open !== null);
     if (!open) return;
-    const asking = enough && reference ? `Target: ${reference.name}` : asks[points.length];
+    const asking = enough && reference ? `Target: ${reference.name}.` : asks[points.length];
     text(asked, asking);
     attr(canvas, "aria-label", `The scan. ${asking} Arrow keys move, Enter points.`);
     use.disabled = !(enough && reference);
