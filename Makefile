@@ -7,7 +7,7 @@ SITE := .build/site
 STATICCHECK := honnef.co/go/tools/cmd/staticcheck
 
 .DEFAULT_GOAL := help
-.PHONY: help run build bundle demo test unit browser shots bench sweep release lint check vet staticcheck types
+.PHONY: help run build bundle demo test unit browser shots bench sweep release lint check vet staticcheck shaders types
 
 help: ## list the targets
 	@awk -F ':.*## ' '/^[a-z]+:.*## /{printf "  make %-8s %s\n", $$1, $$2}' $(MAKEFILE_LIST)
@@ -31,10 +31,7 @@ test: ## everything: gofmt and types, Go tests, browser tests
 # go vet is a part of make lint: with what it asks of every dependency it takes as long as
 # a tenth of all tests
 unit: check ## Go tests without a browser
-	nice -n 10 go test -vet=off ./...
-	@if command -v node >/dev/null; then \
-		GOOS=js GOARCH=wasm nice -n 10 go test -vet=off -exec "$$PWD/wasm/page/screen/testdata/node.sh" ./wasm/page/screen; \
-	else echo "SKIPPED: the shader is compiled by the browser tests only (node is not here)"; fi
+	nice -n 10 go test -vet=off -timeout 60m ./...
 
 browser: build ## tests of the built page in Chromium
 	@sh tools/browsertest/chromium.sh
@@ -53,7 +50,7 @@ sweep: ## judge register on many held-out sets of photographs and plates, which 
 release: build ## command lines for Linux, macOS and Windows, and the page, with checksums, into .build/release
 	@go run ./tools/release -site $(SITE)
 
-lint: check vet staticcheck ## what stands in check, go vet and staticcheck
+lint: check vet staticcheck shaders ## what stands in check, go vet, staticcheck, and whether the shaders compile
 
 check: types ## gofmt, the types of the scripts
 	@unformatted=$$(gofmt -l .); \
@@ -71,6 +68,12 @@ staticcheck:
 		echo ".build/staticcheck ./..." && .build/staticcheck ./... && \
 		echo "GOOS=js GOARCH=wasm .build/staticcheck ./wasm/..." && GOOS=js GOARCH=wasm .build/staticcheck -checks inherit,-SA1019 ./wasm/...; \
 	else echo "staticcheck: not a tool of go.mod, left out"; fi
+
+# In make test the browser tests compile the shaders, in every look.
+shaders:
+	@if command -v node >/dev/null; then \
+		GOOS=js GOARCH=wasm go test -vet=off -exec "$$PWD/wasm/page/screen/testdata/node.sh" ./wasm/page/screen; \
+	else echo "SKIPPED: the shader is compiled by the browser tests only (node is not here)"; fi
 
 # The scripts of the page against web/types, of which tools/types writes a part.
 TSC := .build/tsc/node_modules/.bin/tsc
