@@ -56,6 +56,18 @@ func TestTable(t *testing.T) {
 		if is.Share < c.share {
 			t.Errorf("at %d × %d %.1f %% of the window are picture, want %.0f %%", c.w, c.h, 100*is.Share, 100*c.share)
 		}
+		if c.w < 1000 { // a drawer that comes and goes leaves the captions whole
+			for _, station := range []string{"proof", ""} {
+				p.command("station", map[string]any{"id": station})
+				p.rest()
+			}
+			if cut := eval[[]string](p, `[...document.querySelectorAll(".caption")].filter(c => {
+				const note = c.querySelector(".note");
+				return c.offsetTop < 0 || note.scrollHeight > note.clientHeight;
+			}).map(c => c.textContent)`); len(cut) > 0 {
+				t.Errorf("at %d × %d, after a drawer, captions are cut: %q", c.w, c.h, cut)
+			}
+		}
 		p.command("stack", map[string]any{"on": true})
 		if c.w < 1000 { // where hardly anything is left of the table, it comes to rest all the same
 			p.command("station", map[string]any{"id": "review"})

@@ -35,7 +35,7 @@ const parse = (/** @type {string} */ text) => JSON.parse(text);
 // ---- drawing: the controls are rendered once a frame, whatever changed, and the pictures after
 // them. New captions may leave the pictures another size: the controls are then rendered again.
 
-const MOST_TURNS = 3; // how often, at most
+const MOST_TURNS = 6; // how often, at most: the last ones bring captions back whole that a drawer had cut
 
 let asked = false; // a frame is asked for already
 let busy = true; // the next frame of the pictures is long: the controls take a task of their own

@@ -49,6 +49,17 @@ func patches(t *testing.T) *given {
 	return d
 }
 
+// take has the page show another session.
+func (d *given) take(s *session.State) {
+	d.t.Helper()
+	d.Session = s
+	var err error
+	if d.Prints, err = prints.New(s); err != nil {
+		d.t.Fatal(err)
+	}
+	d.follow()
+}
+
 // follow brings what is derived in step with the session.
 func (d *given) follow() {
 	d.t.Helper()

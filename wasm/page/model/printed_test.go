@@ -209,12 +209,7 @@ func TestHardeningGoesThroughThePage(t *testing.T) {
 	if err := h.Do(command.Tissue{Printer: "cyan", Tissue: tissue}, ""); err != nil {
 		t.Fatal(err)
 	}
-	d.Session = &h.State
-	var err error
-	if d.Prints, err = prints.New(d.Session); err != nil {
-		t.Fatal(err)
-	}
-	d.follow()
+	d.take(&h.State)
 	for _, p := range d.maker.Make(d.Input).Palettes {
 		if !p.Chosen {
 			continue
@@ -269,12 +264,7 @@ func TestMeasuredStripThroughThePage(t *testing.T) {
 		if err := h.Do(strip, ""); err != nil {
 			t.Fatal(err)
 		}
-		d.Session = &h.State
-		var err error
-		if d.Prints, err = prints.New(d.Session); err != nil {
-			t.Fatal(err)
-		}
-		d.follow()
+		d.take(&h.State)
 		m := d.maker.Make(d.Input)
 		for k, f := range m.Fading {
 			if f.Measured != (k <= i) || k <= i && f.Words != "100 % left, as a strip was measured" {
