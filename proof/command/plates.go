@@ -136,7 +136,7 @@ func (c Film) Apply(s *session.State) error {
 		}
 	}
 	if span := f.White - f.Black; span == 0 || (span > 0) != f.Negative {
-		return fmt.Errorf("a white at density %.2f and a black at %.2f: on a %s white is %s", f.White, f.Black, kindOf(f.Negative), denser(f.Negative))
+		return fmt.Errorf("a white at density %.2f and a black at %.2f: %s", f.White, f.Black, whereWhiteIs(f.Negative))
 	}
 	s.Neutral.By, s.Neutral.Chosen = session.ByHand, false
 	return nil
@@ -150,11 +150,11 @@ func kindOf(negative bool) string {
 	return "positive"
 }
 
-func denser(negative bool) string {
+func whereWhiteIs(negative bool) string {
 	if negative {
-		return "the denser one"
+		return "on a negative white is the denser one"
 	}
-	return "the thinner one"
+	return "on a positive white is the thinner one"
 }
 
 // Films takes the films of all three plates as they were found together, by

@@ -231,7 +231,7 @@ func TestReadingsThatCannotBeFitted(t *testing.T) {
 	}{
 		{"is no patch of this test sheet", []string{strings.ReplaceAll(strings.ReplaceAll(good, "\nD", "\nY"), "\nC", "\nX")}},
 		{"fit one way of measuring at a time", []string{good, density}},
-		{"say it (A, T or E) with -status", []string{density}},
+		{"say which: A, T or E", []string{density}},
 		{"no reading of the bare paper", []string{bare(good)}},
 		{"steps of the yellow wedge", []string{"SAMPLE_ID,LAB_L,LAB_A,LAB_B\n" + s.Patches[slices.IndexFunc(s.Patches, testsheet.Patch.Bare)].ID + ",95,0,1\n"}},
 		{"b.txt, line 2: the field", []string{good, "SAMPLE_ID,D_RED,D_GREEN,D_BLUE\nA1,0.1,,0.1\n"}},

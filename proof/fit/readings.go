@@ -110,7 +110,7 @@ func (r *Readings) take(file string, sheet *testsheet.Sheet, t cgats.Readings, s
 		}
 		var ok bool
 		if r.status, ok = spectrum.StatusByID(id); !ok {
-			return fmt.Errorf("%s, line %d: the text does not say which status the densities are; say it (A, T or E) with -status", file, t.List[0].Line)
+			return fmt.Errorf("%s, line %d: the text does not say which status the densities are; say which: A, T or E", file, t.List[0].Line)
 		}
 		r.paperZero = r.paperZero || t.FromPaper
 	}

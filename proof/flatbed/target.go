@@ -192,7 +192,7 @@ func (t *Target) light(s *scan.Scan) ([][3]float64, error) {
 	across, down := step(c[0], c[1], t.Cols), step(c[1], c[2], t.Rows)
 	side := 0.4 * min(math.Hypot(across[0], across[1]), math.Hypot(down[0], down[1]))
 	if side < 4 {
-		return nil, fmt.Errorf("the patches of the target are %.0f pixels wide where -target-at has them; give the middles of its first patch, of the last one of its first row, and of its last, in pixels", side/0.4)
+		return nil, fmt.Errorf("the patches of the target are %.0f pixels wide where it is said to lie; give the middles of its first patch, of the last one of its first row, and of its last, in pixels", side/0.4)
 	}
 	out := make([][3]float64, len(t.Patches))
 	for i, p := range t.Patches {

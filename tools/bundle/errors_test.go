@@ -1,0 +1,223 @@
+package main
+
+import (
+	"encoding/json"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"maps"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"unicode"
+	"unicode/utf8"
+)
+
+const module = "threeply"
+
+// TestErrorsAreTranslated asks each catalogue for every error text that page and worker can
+// say: whole, or in the parts that web/ui/language.js takes it apart into. A text that begins
+// with the name of its package is a programmer's mistake, which no user comes to, and package
+// strict speaks to those who write JSON: these stay English.
+func TestErrorsAreTranslated(t *testing.T) {
+	texts := errorTexts(t, "wasm/page", "wasm/worker")
+	if len(texts) < 300 {
+		t.Errorf("only %d error texts were found in the sources", len(texts))
+	}
+	names, err := filepath.Glob("../../web/words/*.json")
+	if err != nil || len(names) == 0 {
+		t.Fatalf("web/words holds %q: %v", names, err)
+	}
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var words map[string]string
+		if err := json.Unmarshal(text, &words); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		forms := map[string]bool{}
+		for english := range words {
+			forms[anyForm(place.ReplaceAllString(english, "{}"))] = true
+		}
+		for _, text := range slices.Sorted(maps.Keys(texts)) {
+			if !isTranslated(forms, text) {
+				t.Errorf("%s: no entry for %q, nor for its parts, of %s", name, text, texts[text])
+			}
+		}
+	}
+}
+
+// byHand finds what says that nothing has the name or the number that was given: the controls
+// give only what is there, so it answers a command written by hand.
+var byHand = regexp.MustCompile(`^(there (is|are) )?no (such )?([\w,]+ )*“?\{\}`)
+
+var joints = []string{". ", "; ", ": ", ", "}
+
+var number = regexp.MustCompile(`\d+`)
+
+// isTranslated tells whether the forms of a catalogue hold a text, or each of its parts.
+func isTranslated(forms map[string]bool, text string) bool {
+	if forms[anyForm(text)] || forms[anyForm(number.ReplaceAllString(text, "{}"))] || !strings.ContainsFunc(strings.ReplaceAll(text, "{}", ""), unicode.IsLetter) {
+		return true
+	}
+	for _, joint := range joints {
+		parts := strings.Split(text, joint)
+		if joint == ": " {
+			parts = strings.SplitN(text, joint, 2)
+		}
+		if len(parts) > 1 {
+			return !slices.ContainsFunc(parts, func(part string) bool { return !isTranslated(forms, part) })
+		}
+	}
+	return false
+}
+
+// anyForm is the same for texts that differ in their first letter's case or in a mark at their
+// end, which say does not tell apart.
+func anyForm(text string) string {
+	text = strings.TrimRight(text, ".:")
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToLower(first)) + text[size:]
+}
+
+// errorTexts finds the error texts in the sources of packages and of all that these import
+// within the module, each with the file and line of one place. {} stands for what varies.
+func errorTexts(t *testing.T, packages ...string) map[string]string {
+	t.Helper()
+	files := token.NewFileSet()
+	sources := map[string][]*ast.File{}
+	for len(packages) > 0 {
+		next := packages[0]
+		packages = packages[1:]
+		if sources[next] != nil {
+			continue
+		}
+		names, err := filepath.Glob("../../" + next + "/*.go")
+		if err != nil || len(names) == 0 {
+			t.Fatalf("%s: no sources: %v", next, err)
+		}
+		for _, name := range names {
+			if strings.HasSuffix(name, "_test.go") {
+				continue
+			}
+			file, err := parser.ParseFile(files, name, nil, parser.SkipObjectResolution)
+			if err != nil {
+				t.Fatal(err)
+			}
+			sources[next] = append(sources[next], file)
+			for _, spec := range file.Imports {
+				path, _ := strconv.Unquote(spec.Path.Value)
+				if within, ok := strings.CutPrefix(path, module+"/"); ok {
+					packages = append(packages, within)
+				}
+			}
+		}
+	}
+	makers := map[string]bool{"Errorf": true, "New": true}
+	for _, source := range sources {
+		for _, file := range source {
+			for _, decl := range file.Decls {
+				if f, ok := decl.(*ast.FuncDecl); ok && makesError(f.Type) {
+					makers[f.Name.Name] = true
+				}
+			}
+		}
+	}
+	texts := map[string]string{}
+	delete(sources, "proof/strict")
+	for _, source := range sources {
+		for _, file := range source {
+			ast.Inspect(file, func(n ast.Node) bool {
+				for _, part := range errorParts(n, makers) {
+					text := literal(part)
+					if strings.Contains(text, " ") && !strings.HasPrefix(text, file.Name.Name+": ") && !byHand.MatchString(text) {
+						texts[text] = files.Position(part.Pos()).String()
+					}
+				}
+				return true
+			})
+		}
+	}
+	return texts
+}
+
+// makesError tells whether a function makes an error of a text and what is put into it.
+func makesError(f *ast.FuncType) bool {
+	if f.Results == nil || len(f.Results.List) != 1 || !isError(f.Results.List[0].Type) || len(f.Params.List) == 0 {
+		return false
+	}
+	_, variadic := f.Params.List[len(f.Params.List)-1].Type.(*ast.Ellipsis)
+	return variadic
+}
+
+func isError(kind ast.Expr) bool {
+	switch kind := kind.(type) {
+	case *ast.StarExpr:
+		return isError(kind.X)
+	case *ast.SelectorExpr:
+		return isError(kind.Sel)
+	case *ast.Ident:
+		return kind.Name == "error" || kind.Name == "Error" || kind.Name == "Fault"
+	}
+	return false
+}
+
+// errorParts are the expressions that the text of an error is made of, if a node makes one.
+func errorParts(n ast.Node, makers map[string]bool) []ast.Expr {
+	var parts []ast.Expr
+	switch n := n.(type) {
+	case *ast.CallExpr:
+		name := ""
+		switch f := n.Fun.(type) {
+		case *ast.Ident:
+			name = f.Name
+		case *ast.SelectorExpr:
+			name = f.Sel.Name
+		}
+		if makers[name] {
+			parts = n.Args
+		}
+	case *ast.CompositeLit:
+		if n.Type != nil && isError(n.Type) {
+			for _, e := range n.Elts {
+				if field, ok := e.(*ast.KeyValueExpr); ok {
+					e = field.Value
+				}
+				parts = append(parts, e)
+			}
+		}
+	}
+	for i, part := range parts {
+		if call, ok := part.(*ast.CallExpr); ok && len(call.Args) > 0 {
+			parts[i] = call.Args[0]
+		}
+	}
+	return parts
+}
+
+var verb = regexp.MustCompile(`%%|%[-+# 0]*(?:\[\d\])?\d*(?:\.\d+)?[a-zA-Z]`)
+
+// literal is the text of an expression, {} for what varies.
+func literal(e ast.Expr) string {
+	switch e := e.(type) {
+	case *ast.BasicLit:
+		if e.Kind == token.STRING {
+			text, _ := strconv.Unquote(e.Value)
+			return verb.ReplaceAllStringFunc(text, func(verb string) string {
+				if verb == "%%" {
+					return "%"
+				}
+				return "{}"
+			})
+		}
+	case *ast.BinaryExpr:
+		return literal(e.X) + literal(e.Y)
+	}
+	return "{}"
+}
