@@ -120,8 +120,10 @@ func (p *page) german(t *testing.T) {
 		"Not everywhere: shadows turn reddish (ΔE00 3.2), lights turn bluish (ΔE00 1.2). The other tones print neutral.":                                                                                    "Nicht überall: Tiefen werden rötlich (ΔE00 3,2), Lichter werden bläulich (ΔE00 1,2). Die anderen Töne drucken neutral.",
 		"Not in register: 95 % of the picture lies within 1.31 px (130 µm on the plate), and the red and the green plate lie 3.20 px (320 µm on the plate) apart at the upper left.":                        "Nicht im Passer: 95 % des Bildes liegen innerhalb von 1,31 px (130 µm auf der Platte), und die Rot- und die Grün-Platte liegen 3,20 px (320 µm auf der Platte) auseinander, oben links.",
 		"Chrome yellow, middle (PY34), in the yellow tissue: TOXIC. Lead chromate: may cause cancer, harms the unborn child, builds up in the body, harms water life; authorisation needed in many places.": "Chromgelb, mittel (PY34), im Gelb-Pigmentpapier: GIFTIG. Bleichromat: kann Krebs erzeugen, schädigt das Kind im Mutterleib, reichert sich im Körper an, schädigt Wasserorganismen; vielerorts zulassungspflichtig.",
-		"2.5 is out of range: give 0 to 1 µm.": "2,5 liegt außerhalb: geben Sie 0 bis 1 µm.",
-		"what nobody has put into German, 1.5": "what nobody has put into German, 1,5",
+		"2.5 is out of range: give 0 to 1 µm.":                       "2,5 liegt außerhalb: geben Sie 0 bis 1 µm.",
+		"what nobody has put into German, 1.5":                       "what nobody has put into German, 1,5",
+		"more open windows must be kept shut":                        "more open windows must be kept shut",
+		"r.txt, line 3: the field LAB_L stands twice; leave one out": "r.txt, Zeile 3: die Angabe LAB_L steht zweimal da; streichen Sie die Wiederholung",
 	} {
 		if got := eval[string](p, `import("./ui/language.js").then((language) => language.say(`+quoted(english)+`))`); got != want {
 			t.Errorf("%q is said as %q, want %q", english, got, want)

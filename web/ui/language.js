@@ -5,7 +5,7 @@
 
 /**
  * @typedef {Record<string, string>} Catalogue
- * @typedef {{ lead: string, tail: string, fixed: number, form: RegExp, places: string[], said: string }} Pattern
+ * @typedef {{ lead: string, tail: string, open: boolean, fixed: number, form: RegExp, places: string[], said: string }} Pattern
  */
 
 const MOST = 4000; // texts that are kept as they were said
@@ -65,33 +65,51 @@ const PLACES = /\{\d\}/g;
 const SHORT = 12; // letters of a pattern that many texts are like
 
 // compiled makes the pattern of an entry. What stands at a place lies within one clause (not
-// beyond "), " either, which parts things in a list), and of a short pattern within one phrase;
-// at the end, after a colon, it is all that follows.
+// beyond "), " either, which parts things in a list); at the end, after a colon, it is all that
+// follows: the pattern is open.
 /** @type {(entry: [string, string]) => Pattern} */
 function compiled([english, said]) {
   const parts = english.split(PLACE);
   const fixed = parts.join("").length;
   const [lead, tail] = [parts[0], parts[parts.length - 1]];
   const phrase = "((?:(?![.!?;] |(?<=\\)), ).)+?)";
-  const last = tail === "" && parts.at(-2)?.endsWith(": ") ? "(.+)" : phrase;
+  const open = tail === "" && parts.at(-2)?.endsWith(": ") === true;
+  const last = open ? "(.+)" : phrase;
   const exact = parts.map((part) => part.replace(/[\\^$.*+?()[\]{}|/]/g, "\\$&"));
   const form = new RegExp(`^${exact.slice(0, -1).join(phrase)}${last}${exact.at(-1)}$`, "su");
-  return { lead, tail, fixed, form, places: english.match(PLACES) ?? [], said };
+  return { lead, tail, open, fixed, form, places: english.match(PLACES) ?? [], said };
 }
 
+// byPattern says a text like an entry. A place that is not open holds no colon, of a short
+// pattern no comma either; where more English would be left at the places than the entry says,
+// it is another sentence.
 function byPattern(/** @type {string} */ text) {
-  for (const { lead, tail, fixed, form, places, said } of patterns) {
-    const parts = text.startsWith(lead) && text.endsWith(tail) ? form.exec(text) : null;
-    if (parts && (fixed >= SHORT || parts.slice(1).every((part) => !/[:,]( |$)/.test(part) || isName(part)))) return said.replace(PLACES, (place) => say(parts[places.indexOf(place) + 1]));
+  for (const { lead, tail, open, fixed, form, places, said } of patterns) {
+    const parts = text.startsWith(lead) && text.endsWith(tail) ? form.exec(text)?.slice(1) : null;
+    if (!parts) continue;
+    const clause = open ? parts.slice(0, -1) : parts;
+    if (clause.some((part) => (fixed < SHORT ? /[:,]( |$)/ : /: /).test(part) && !isName(part))) continue;
+    const words = parts.map(found);
+    const left = clause.reduce((sum, part, i) => sum + (words[i] === null ? unsaid(part) : 0), 0);
+    if (left <= fixed) return said.replace(PLACES, (place) => words[places.indexOf(place)] ?? commas(parts[places.indexOf(place)]));
   }
   return null;
 }
 
 // ---- texts that are put together
 
-// What texts are joined by: ends of sentences first, then ever closer.
-const joints = /** @type {[RegExp, string][]} */ ([
-  [/(?<=[.!?”…])(?<!\b[A-Z]\.) (?=[\p{Lu}“])/u, " "], [/\n/, "\n"], [/ · /, " · "], [/; /, "; "], [/: /, ": "], [/ \+ /, " + "], [/, /, ", "], [/\u00a0/, "\u00a0"],
+// unsaid is how many letters of a text without an entry would stand as English within a
+// sentence: none of a name, of which at most one word begins with a small letter.
+/** @type {(text: string) => number} */
+function unsaid(text) {
+  const isName = /\.\w{2,5}$|^[“"].*[”"]$/su.test(text) || (text.match(/(?<!\S)\p{Ll}/gu) ?? []).length < 2;
+  return isName ? 0 : text.length;
+}
+
+// What texts are joined by: ends of sentences first, then ever closer; the last ones within a
+// clause, which stays English where the larger part of it has no entry.
+const joints = /** @type {[RegExp, string, "clause"?][]} */ ([
+  [/(?<=[.!?”…])(?<!\b[A-Z]\.) (?=[\p{Lu}“])/u, " "], [/\n/, "\n"], [/ · /, " · "], [/; /, "; "], [/: /, ": "], [/ \+ /, " + ", "clause"], [/, /, ", ", "clause"], [/\u00a0/, "\u00a0", "clause"],
 ]);
 
 // These may also stand inside of a phrase: all parts must be known. Words are looked up.
@@ -149,11 +167,13 @@ function split(text, joint, by) {
 }
 
 function joined(/** @type {string} */ text) {
-  for (const [joint, by] of joints) {
+  for (const [joint, by, within] of joints) {
     const parts = split(text, joint, by);
     if (parts.length < 2) continue;
+    if (by === ": ") parts.push(parts.splice(1).join(by)); // what follows may be one entry with a colon of its own
     const said = parts.map(found);
-    if (said.some((one) => one !== null)) return said.map((one, i) => one ?? commas(parts[i])).join(by);
+    const left = within ? parts.reduce((sum, part, i) => sum + (said[i] === null ? unsaid(part) : -part.length), 0) : 0;
+    if (left <= 0 && said.some((one) => one !== null)) return said.map((one, i) => one ?? commas(parts[i])).join(by);
   }
   for (const [link, word] of links) {
     const parts = text.split(link);
