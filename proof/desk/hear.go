@@ -135,12 +135,6 @@ type (
 		Token Token  `json:"token"`
 		Files []File `json:"files"`
 	}
-	// HeardProgress tells how far a job is.
-	HeardProgress struct {
-		Token Token   `json:"token"`
-		Share float64 `json:"share"`
-		Words string  `json:"words"`
-	}
 	// HeardOpened answers Work “open”.
 	HeardOpened struct {
 		Token   Token  `json:"token"`
@@ -209,7 +203,6 @@ func (h HeardLoaded) hear(d *Desk) error        { d.Loaded(h.ID, h.Files); retur
 func (h HeardStored) hear(d *Desk) error        { d.Stored(h.ID, h.Revision, h.Refused); return nil }
 func (h HeardScansKept) hear(d *Desk) error     { d.ScansKept(h.ID, h.Refused); return nil }
 func (h HeardDemoFetched) hear(d *Desk) error   { d.DemoFetched(h.Token, h.Files); return nil }
-func (h HeardProgress) hear(d *Desk) error      { d.Progress(h.Token, h.Share, h.Words); return nil }
 func (h HeardAlone) hear(d *Desk) error         { d.Alone(h.Token, h.Plates); return nil }
 func (h HeardMovePlate) hear(d *Desk) error     { d.MovePlate(h.From, h.To); return nil }
 func (h HeardLetGo) hear(d *Desk) error         { d.LetGo(h.Place); return nil }
@@ -231,7 +224,7 @@ var heard = map[string]func([]byte) (Heard, error){
 	"stop": read[HeardStop], "dismiss": read[HeardDismiss], "keep": read[HeardKeep],
 	"wake": read[HeardWake], "wakeOld": read[HeardWakeOld], "refresh": read[HeardRefresh],
 	"locked": read[HeardLocked], "loaded": read[HeardLoaded], "stored": read[HeardStored],
-	"scansKept": read[HeardScansKept], "demoFetched": read[HeardDemoFetched], "progress": read[HeardProgress],
+	"scansKept": read[HeardScansKept], "demoFetched": read[HeardDemoFetched],
 	"opened": read[HeardOpened], "alone": read[HeardAlone], "movePlate": read[HeardMovePlate], "letGo": read[HeardLetGo], "registered": read[HeardRegistered], "levels": read[HeardLevels],
 	"takeGreyAway": read[HeardTakeGreyAway], "takeGreysAway": read[HeardTakeGreysAway], "readGreys": read[HeardReadGreys],
 	"assume": read[HeardAssume], "takeScale": read[HeardTakeScale], "failed": read[HeardFailed], "flush": read[HeardFlush],

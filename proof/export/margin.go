@@ -2,7 +2,6 @@ package export
 
 import (
 	"image"
-	"image/color"
 	"image/draw"
 
 	"threeply/proof/lettering"
@@ -49,20 +48,22 @@ func newMargin(w, h int, title, says string) (*margin, error) {
 	return m, nil
 }
 
-// around is the margin with a proof in it.
-func (m *margin) around(proof *image.NRGBA) *image.NRGBA {
-	out := image.NewNRGBA(image.Rect(0, 0, m.w, m.h))
-	draw.Draw(out, out.Rect, image.White, image.Point{}, draw.Src)
-	draw.DrawMask(out, out.Rect, image.NewUniform(color.Gray{Y: inkCode}), image.Point{}, m.words, image.Point{}, draw.Over)
-	draw.Draw(out, m.proof, proof, image.Point{}, draw.Src)
-	return out
-}
-
 // inkCode is the code of the letters, of 8 bits.
 const inkCode = 26
 
-// row is a row of the whole in 16 bits; proof gives one of the proof.
-func (m *margin) row(y int, row []uint16, proof func(y int, row []uint16)) {
+// row is a row of the whole, four bytes a pixel; proof gives one of the proof.
+func (m *margin) row(y int, rgba []byte, proof func(y int, rgba []byte)) {
+	for x := range m.w {
+		v := uint8(255 - (uint32(m.words.AlphaAt(x, y).A)*(255-inkCode)+127)/255)
+		rgba[4*x], rgba[4*x+1], rgba[4*x+2], rgba[4*x+3] = v, v, v, 255
+	}
+	if y >= m.proof.Min.Y && y < m.proof.Max.Y {
+		proof(y-m.proof.Min.Y, rgba[4*m.proof.Min.X:4*m.proof.Max.X])
+	}
+}
+
+// fineRow is row in three values of 16 bits a pixel.
+func (m *margin) fineRow(y int, row []uint16, proof func(y int, row []uint16)) {
 	for x := range m.w {
 		ink := uint32(m.words.AlphaAt(x, y).A)
 		v := uint16(0xffff - ink*(255-inkCode)*257/255)

@@ -41,77 +41,88 @@ func InRegister(s *session.State) error {
 	return nil
 }
 
+// Drawn is a file in the key's frame, and the rows of the plates that it is drawn from.
+type Drawn struct {
+	sheet.TIFF
+	behind [3]Behind // by source
+}
+
+// Needs are the rows of each source's plane, from … to-1, that rows y0 … y1-1 of the file
+// are drawn from.
+func (d *Drawn) Needs(y0, y1 int) [3][2]int { return Needs(d.behind, d.W, y0, y1) }
+
 // RegisteredPlate draws a plate as the key sees it: grey, the scan's linear
 // transmittance with 65535 for clear, hatched where the plate does not reach. It is
 // resampled once, from the untouched scan; offsets on the print are left out.
-// planes are at full size, by source.
-func RegisteredPlate(s *session.State, planes [3]*plane.Plane, f filter.Filter, made label.Made) sheet.TIFF {
-	p := newDrawn(s, planes, f, func(code uint16) float64 { return math.Pow(10, -density.Of(code)) })
-	t := leaving(s, made, 1, fmt.Sprintf("Plate of the %s filter in register with the %s plate; values are linear transmittance, 65535 is clear.", f, s.Key)+cautions(s, s.Assign[f]))
-	t.Row = func(y int, row []uint16) {
-		off := make([]bool, t.W)
-		p.row(y, row, off, 0, 1)
-		hatch(y, row, off, 1)
-	}
-	return t
+// planes are at full size, by source, and need hold no rows before they are drawn from.
+func RegisteredPlate(s *session.State, planes [3]*plane.Plane, f filter.Filter, made label.Made) *Drawn {
+	p := newSeen(s, planes, f, func(code uint16) float64 { return math.Pow(10, -density.Of(code)) })
+	d := leaving(s, made, 1, fmt.Sprintf("Plate of the %s filter in register with the %s plate; values are linear transmittance, 65535 is clear.", f, s.Key)+cautions(s, s.Assign[f]))
+	d.behind[s.Assign[f]] = p.from
+	d.Row = func(y int, row []uint16) { p.row(y, row, 0, 1); p.hatch(y, row, 1) }
+	return d
 }
 
 // ReferencePicture adds the three plates as light, each resampled as by
 // RegisteredPlate: RGB, encoded by sRGB (IEC 61966-2-1), whose profile it
 // carries. Where one of the plates does not reach it is hatched.
-func ReferencePicture(s *session.State, planes [3]*plane.Plane, made label.Made) sheet.TIFF {
-	var plates [3]drawn
+func ReferencePicture(s *session.State, planes [3]*plane.Plane, made label.Made) *Drawn {
+	d := leaving(s, made, 3, "The three plates in register, added as red, green and blue light."+cautions(s, s.Assign[:]...))
+	var plates [3]seen
 	for i, f := range filter.All {
 		curve := tone.ReferenceCurve(s.Sources[s.Assign[f]].Film)
-		plates[i] = newDrawn(s, planes, f, func(code uint16) float64 { return curve.At(float64(code)) })
+		plates[i] = newSeen(s, planes, f, func(code uint16) float64 { return curve.At(float64(code)) })
+		d.behind[s.Assign[f]] = plates[i].from
 	}
-	t := leaving(s, made, 3, "The three plates in register, added as red, green and blue light."+cautions(s, s.Assign[:]...))
-	t.Profile = icc.Display(spectrum.SRGB)
-	t.Row = func(y int, row []uint16) {
-		off := make([]bool, t.W)
+	d.Profile = icc.Display(spectrum.SRGB)
+	d.Row = func(y int, row []uint16) {
 		for c := range plates {
-			plates[c].row(y, row, off, c, 3)
+			plates[c].row(y, row, c, 3)
 		}
-		hatch(y, row, off, 3)
-	}
-	return t
-}
-
-func leaving(s *session.State, made label.Made, samples int, words string) sheet.TIFF {
-	w, h := s.Frame()
-	return sheet.TIFF{
-		W: w, H: h, Samples: samples, PPI: s.Sources[s.KeySource()].PPI,
-		Description: Plain(words), Words: TIFFWords(label.Of(s, made, words)),
-	}
-}
-
-// drawn is a plate in the key's frame and what its codes are written as.
-type drawn struct {
-	plane  *plane.Plane
-	values []uint16
-	place  place.Path // key pixel → pixel of the scan
-	w, h   int        // of the scan
-}
-
-func newDrawn(s *session.State, planes [3]*plane.Plane, f filter.Filter, value func(code uint16) float64) drawn {
-	i := s.Assign[f]
-	w, h := s.Frame()
-	place := place.Plate(s, i)
-	d := drawn{place: place, w: planes[i].W, h: planes[i].H, values: make([]uint16, 65536)}
-	d.plane = resample.Plane(planes[i], place.ToPlate, place.Local, w, h, 0)
-	for code := range d.values {
-		d.values[code] = uint16(math.Round(65535 * min(max(value(uint16(code)), 0), 1)))
+		for c := range plates {
+			plates[c].hatch(y, row, 3)
+		}
 	}
 	return d
 }
 
-// row writes one row into every step-th value from first on, and marks in off where the
-// plate does not reach.
-func (d *drawn) row(y int, row []uint16, off []bool, first, step int) {
-	for x, code := range d.plane.Row(y) {
-		row[x*step+first] = d.values[code]
-		if px, py := d.place.Apply(float64(x), float64(y)); !(px >= -0.5 && py >= -0.5 && px <= float64(d.w)-0.5 && py <= float64(d.h)-0.5) {
-			off[x] = true
+func leaving(s *session.State, made label.Made, samples int, words string) *Drawn {
+	w, h := s.Frame()
+	return &Drawn{TIFF: sheet.TIFF{
+		W: w, H: h, Samples: samples, PPI: s.Sources[s.KeySource()].PPI,
+		Description: Plain(words), Words: TIFFWords(label.Of(s, made, words)),
+	}}
+}
+
+// seen is a plate as the key sees it, and what its codes are written as.
+type seen struct {
+	from   Behind
+	plane  *resample.Sampler
+	at     func(x, y float64) (float64, float64) // key pixel → pixel of the scan
+	values []uint16
+}
+
+func newSeen(s *session.State, planes [3]*plane.Plane, f filter.Filter, value func(code uint16) float64) seen {
+	i := s.Assign[f]
+	path := place.Plate(s, i)
+	p := seen{
+		from:  Behind{Path: &path, Reach: resample.Reach(1), H: planes[i].H},
+		plane: resample.NewSampler(planes[i], 1), at: path.Apply, values: make([]uint16, 65536),
+	}
+	if path.Local == nil { // most plates: one map for the whole way
+		p.at = path.Affine().Apply
+	}
+	for code := range p.values {
+		p.values[code] = uint16(math.Round(65535 * min(max(value(uint16(code)), 0), 1)))
+	}
+	return p
+}
+
+// row writes what the plate reaches of one row into every step-th value from first on.
+func (p *seen) row(y int, row []uint16, first, step int) {
+	for x := range len(row) / step {
+		if code, ok := p.plane.At(p.at(float64(x), float64(y))); ok {
+			row[x*step+first] = p.values[code]
 		}
 	}
 }
@@ -123,11 +134,11 @@ const (
 	bright = 32768
 )
 
-// hatch fills one row where off says so with stripes that run from the lower left to the
-// upper right.
-func hatch(y int, row []uint16, off []bool, samples int) {
-	for x := range off {
-		if !off[x] {
+// hatch fills one row where the plate does not reach with stripes that run from the lower
+// left to the upper right.
+func (p *seen) hatch(y int, row []uint16, samples int) {
+	for x := range len(row) / samples {
+		if p.plane.Reaches(p.at(float64(x), float64(y))) {
 			continue
 		}
 		v := uint16(0)

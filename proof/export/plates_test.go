@@ -22,7 +22,6 @@ import (
 	"threeply/proof/render"
 	"threeply/proof/scan"
 	"threeply/proof/session"
-	"threeply/proof/sheet"
 	"threeply/proof/survey"
 	"threeply/proof/tone"
 )
@@ -60,7 +59,7 @@ func waves(t *testing.T) (session.State, [3]*plane.Plane) {
 	return s, planes
 }
 
-func decoded(t *testing.T, p sheet.TIFF) image.Image {
+func decoded(t *testing.T, p *Drawn) image.Image {
 	t.Helper()
 	var b bytes.Buffer
 	if err := p.Write(&b); err != nil {
@@ -117,7 +116,7 @@ func TestPicturesSayWhatIsWrong(t *testing.T) {
 	m := survey.New([4]int{0, 0, 200, 160}, 100)
 	m.Cells = strings.Repeat("m", len(m.Cells)-9) + strings.Repeat("x", 9)
 	s.Survey[0] = m
-	says := func(p sheet.TIFF) string { return p.Description }
+	says := func(p *Drawn) string { return p.Description }
 	red, green, blue := says(RegisteredPlate(&s, planes, filter.Red, label.Made{})), says(RegisteredPlate(&s, planes, filter.Green, label.Made{})), says(RegisteredPlate(&s, planes, filter.Blue, label.Made{}))
 	const parted, hatched = "A part of the red plate lies elsewhere", "Hatched: "
 	if !strings.Contains(red, parted) || !strings.Contains(red, hatched+"3.") { // moved up by 5.6 of 160 pixels, which is 3.5 %, and turned

@@ -14,6 +14,7 @@ import (
 	"threeply/proof/label"
 	"threeply/proof/picture"
 	"threeply/proof/pigment"
+	"threeply/proof/place"
 	"threeply/proof/plane"
 	"threeply/proof/render"
 	"threeply/proof/screen"
@@ -41,8 +42,10 @@ type Proof struct {
 	printing *picture.Printing
 	space    spectrum.RGBSpace
 	picture  *render.Picture
-	w, h     int     // of the picture
-	margin   *margin // nil for none
+	rows     func(y int, rgba []byte) // of the picture
+	w, h     int                      // of the picture
+	behind   [3]Behind                // by source: the plate behind a pixel of the picture
+	margin   *margin                  // nil for none
 	ppi      float64
 	label    label.Label
 
@@ -57,8 +60,13 @@ func NewProof(s *session.State, planes [3]*plane.Plane, kind render.Kind, space 
 	if err != nil {
 		return nil, err
 	}
-	about := About(s, printing, kind)
-	return newProof(s, planes, printing, kind, space, label.Of(s, made, about)), nil
+	return ProofOf(s, printing, planes, kind, space, made), nil
+}
+
+// ProofOf makes a proof ready of what the session prints. planes are at full size, by source,
+// and need hold no rows before they are drawn from; see Needs.
+func ProofOf(s *session.State, printing *picture.Printing, planes [3]*plane.Plane, kind render.Kind, space spectrum.RGBSpace, made label.Made) *Proof {
+	return newProof(s, planes, printing, kind, space, label.Of(s, made, About(s, printing, kind)))
 }
 
 // NewDotProof makes the proof ready of a print from screened negatives, as the session's
@@ -91,8 +99,32 @@ func (p *Proof) Crop(s *session.State, planes [3]*plane.Plane) {
 	x0, y0, x1, y1 := picture.Overlap(s)
 	left, top := math.Ceil(x0), math.Ceil(y0)
 	p.w, p.h = int(x1-left)+1, int(y1-top)+1
-	p.picture = picture.Assemble(s, p.printing, p.printing.Curves(s), planes, affine.Matrix{1, 0, left, 0, 1, top}, 0)
+	p.lay(s, planes, affine.Translate(left, top))
 	p.label.Says += fmt.Sprintf(" Cropped to the picture: its first pixel is %g, %g of the key plate.", left, top)
+}
+
+// lay makes the picture as it is seen through view, from its own pixels to the key's.
+func (p *Proof) lay(s *session.State, planes [3]*plane.Plane, view affine.Matrix) {
+	p.picture = picture.Assemble(s, p.printing, p.printing.Curves(s), planes, view, 0)
+	p.rows = p.picture.Rows(p.kind, p.w, p.h)
+	for _, printer := range pigment.Printers() {
+		source := s.SourceOf(printer)
+		path := place.Layer(s, printer)
+		if p.kind == render.Reference {
+			path = place.Plate(s, source)
+		}
+		path.ToKey = path.ToKey.Mul(view)
+		p.behind[source] = Behind{Path: &path, Reach: 1, H: planes[source].H} // between a row and the next
+	}
+}
+
+// Needs are the rows of each source's plane, from … to-1, that rows y0 … y1-1 of the file
+// are drawn from.
+func (p *Proof) Needs(y0, y1 int) [3][2]int {
+	if p.margin != nil {
+		y0, y1 = y0-p.margin.proof.Min.Y, y1-p.margin.proof.Min.Y
+	}
+	return Needs(p.behind, p.w, max(y0, 0), min(y1, p.h))
 }
 
 // Mount lays the proof on a white margin, on which stand below it its title, what it is, that
@@ -111,63 +143,62 @@ func newProof(s *session.State, planes [3]*plane.Plane, printing *picture.Printi
 		printing = printing.In(space)
 	}
 	w, h := s.Frame()
-	return &Proof{
-		kind: kind, space: space, printing: printing, w: w, h: h, ppi: 25400 / s.PixelMicrons(), label: says,
-		picture: picture.Assemble(s, printing, printing.Curves(s), planes, affine.Identity, 0),
-	}
+	p := &Proof{kind: kind, space: space, printing: printing, w: w, h: h, ppi: 25400 / s.PixelMicrons(), label: says}
+	p.lay(s, planes, affine.Identity)
+	return p
 }
 
 // About is the text that the file carries.
 func (p *Proof) About() string { return p.label.Says }
 
-// Image renders the proof, 8 bits a channel.
-func (p *Proof) Image() *image.NRGBA {
-	img := p.picture.Image(p.kind, p.w, p.h, func(share float64) bool {
-		if p.Progress != nil {
-			p.Progress(0.7 * share)
-		}
-		return true
-	})
-	if p.margin != nil {
-		return p.margin.around(img)
-	}
-	return img
-}
+// Image renders the proof, 8 bits a channel, without its margin.
+func (p *Proof) Image() *image.NRGBA { return p.picture.Image(p.kind, p.w, p.h, nil) }
 
-// WritePNG writes the proof as a PNG of 8 bits a channel.
-func (p *Proof) WritePNG(out io.Writer) error { return p.WriteImage(out, p.Image()) }
-
-// WriteImage is WritePNG for who has rendered the proof already; img is its Image.
-func (p *Proof) WriteImage(out io.Writer, img *image.NRGBA) error {
+// PNG is the proof as a PNG of 8 bits a channel, drawn as it is written.
+func (p *Proof) PNG() sheet.PNG {
 	l := p.label
-	head := sheet.PNG{
-		PPI: p.ppi, Profile: icc.Display(p.space), ProfileName: p.space.Name, Description: l.Says, XMP: l.XMP("image/png"),
+	w, h, row := p.w, p.h, p.rows
+	if m := p.margin; m != nil {
+		w, h, row = m.w, m.h, func(y int, rgba []byte) { m.row(y, rgba, p.rows) }
+	}
+	return sheet.PNG{
+		W: w, H: h, Row: row,
+		PPI: p.ppi, Profile: icc.Display(p.space), ProfileName: p.space.Name, Description: l.Says, XMP: l.XMP("image/png"), Progress: p.Progress,
 		Texts: []sheet.Text{
 			{Keyword: "Title", Says: l.Title}, {Keyword: "Author", Says: l.Identity.Creator}, {Keyword: "Copyright", Says: l.Identity.Rights},
 			{Keyword: "Creation Time", Says: l.Time()}, {Keyword: "Software", Says: l.Tool},
 		},
 	}
-	err := head.Write(out, img)
-	if err == nil && p.Progress != nil {
-		p.Progress(1)
-	}
-	return err
 }
 
-// WriteTIFF writes the proof as a TIFF of 16 bits a channel.
-func (p *Proof) WriteTIFF(out io.Writer) error {
-	w, h, row := p.w, p.h, p.row
+// WritePNG writes the proof as a PNG of 8 bits a channel.
+func (p *Proof) WritePNG(out io.Writer) error { return p.PNG().Write(out) }
+
+// WriteImage is WritePNG, without a margin, for who has rendered the proof already; img is
+// its Image.
+func (p *Proof) WriteImage(out io.Writer, img *image.NRGBA) error {
+	bare := *p
+	bare.margin, bare.rows = nil, func(y int, rgba []byte) { copy(rgba, img.Pix[y*img.Stride:]) }
+	return bare.WritePNG(out)
+}
+
+// TIFF is the proof as a TIFF of 16 bits a channel, drawn as it is written.
+func (p *Proof) TIFF() sheet.TIFF {
+	w, h, row := p.w, p.h, p.fineRow
 	if m := p.margin; m != nil {
-		w, h, row = m.w, m.h, func(y int, row []uint16) { m.row(y, row, p.row) }
+		w, h, row = m.w, m.h, func(y int, row []uint16) { m.fineRow(y, row, p.fineRow) }
 	}
 	return sheet.TIFF{
 		W: w, H: h, Samples: 3, PPI: p.ppi, Profile: icc.Display(p.space), Description: Plain(p.label.Says), Words: TIFFWords(p.label), Progress: p.Progress,
 		Row: row,
-	}.Write(out)
+	}
 }
 
-// row is a row of the picture, three values of 16 bits a pixel.
-func (p *Proof) row(y int, row []uint16) {
+// WriteTIFF writes the proof as a TIFF of 16 bits a channel.
+func (p *Proof) WriteTIFF(out io.Writer) error { return p.TIFF().Write(out) }
+
+// fineRow is a row of the picture, three values of 16 bits a pixel.
+func (p *Proof) fineRow(y int, row []uint16) {
 	for x := range p.w {
 		for ch, v := range p.picture.At(p.kind, float64(x), float64(y)) {
 			row[3*x+ch] = uint16(math.Round(65535 * float64(v)))

@@ -4,6 +4,8 @@
 package place
 
 import (
+	"math"
+
 	"threeply/proof/affine"
 	"threeply/proof/pigment"
 	"threeply/proof/session"
@@ -27,6 +29,22 @@ func (p Path) Apply(x, y float64) (float64, float64) {
 		x, y = x+dx, y+dy
 	}
 	return p.ToPlate.Apply(x, y)
+}
+
+// Rows bounds the rows of the plate that the way leads to from a box of the key, the corners
+// of which are pixel centres.
+func (p Path) Rows(x0, y0, x1, y1 float64) (low, high float64) {
+	whole := p.Affine()
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, c := range [4][2]float64{{x0, y0}, {x1, y0}, {x0, y1}, {x1, y1}} {
+		_, y := whole.Apply(c[0], c[1])
+		low, high = min(low, y), max(high, y)
+	}
+	if p.Local != nil {
+		more := p.Local.Largest() * math.Hypot(p.ToPlate[3], p.ToPlate[4])
+		low, high = low-more, high+more
+	}
+	return low, high
 }
 
 // settleSteps are enough to undo a local register, which is smooth and small.

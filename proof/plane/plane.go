@@ -7,11 +7,13 @@ package plane
 
 import "fmt"
 
-// Plane is a single-channel picture. Pix holds W·H codes, row by row; what a
-// code means (transmittance, density) is said by whoever made the plane.
+// Plane is a single-channel picture of W·H codes; what a code means (transmittance,
+// density) is said by whoever made the plane. Pix holds them row by row, from row From on:
+// the whole plane from row 0, or so many of its rows as a part of a picture is drawn from.
 type Plane struct {
 	W, H int
 	Pix  []uint16
+	From int
 }
 
 // New returns a plane of zeros. It panics when w or h is not positive.
@@ -22,18 +24,18 @@ func New(w, h int) *Plane {
 	return &Plane{W: w, H: h, Pix: make([]uint16, w*h)}
 }
 
-// At returns the code at column x, row y; it panics outside the plane.
-func (p *Plane) At(x, y int) uint16 { return p.Pix[y*p.W+x] }
+// At returns the code at column x, row y; it panics outside what Pix holds.
+func (p *Plane) At(x, y int) uint16 { return p.Pix[(y-p.From)*p.W+x] }
 
-// Row returns row y, shared with the plane.
-func (p *Plane) Row(y int) []uint16 { return p.Pix[y*p.W : (y+1)*p.W] }
+// Row returns row y, shared with the plane; it panics outside what Pix holds.
+func (p *Plane) Row(y int) []uint16 { return p.Pix[(y-p.From)*p.W : (y-p.From+1)*p.W] }
 
 // Crop copies the part of the plane with its first pixel at (x, y). It panics
 // when the part reaches outside.
 func (p *Plane) Crop(x, y, w, h int) *Plane {
 	c := New(w, h)
 	for j := range h {
-		copy(c.Row(j), p.Pix[(y+j)*p.W+x:(y+j)*p.W+x+w])
+		copy(c.Row(j), p.Row(y + j)[x:x+w])
 	}
 	return c
 }
@@ -46,7 +48,7 @@ func (p *Plane) Bilinear(x, y float64) float64 {
 	x0, y0 := int(x), int(y)
 	x1, y1 := min(x0+1, p.W-1), min(y0+1, p.H-1)
 	fx, fy := x-float64(x0), y-float64(y0)
-	a := float64(p.Pix[y0*p.W+x0])*(1-fx) + float64(p.Pix[y0*p.W+x1])*fx
-	b := float64(p.Pix[y1*p.W+x0])*(1-fx) + float64(p.Pix[y1*p.W+x1])*fx
+	a := float64(p.At(x0, y0))*(1-fx) + float64(p.At(x1, y0))*fx
+	b := float64(p.At(x0, y1))*(1-fx) + float64(p.At(x1, y1))*fx
 	return a*(1-fy) + b*fy
 }

@@ -116,7 +116,7 @@ func BenchmarkAgainstLittleCMS(b *testing.B) {
 		begin := processorTime(b)
 		s := p.swiftly(Print, w, h)
 		for y := range h {
-			s.row(img.Pix[y*img.Stride:y*img.Stride+4*w], y)
+			s.row(y, img.Pix[y*img.Stride:y*img.Stride+4*w])
 		}
 		return processorTime(b) - begin
 	}

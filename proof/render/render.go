@@ -101,7 +101,7 @@ func sample(p *plane.Plane, x, y float64) (code, cover float32) {
 	w, h := float64(p.W-1), float64(p.H-1)
 	if x >= 0 && y >= 0 && x < w && y < h { // well inside: nearly every pixel
 		x0, y0 := int(x), int(y)
-		o := y0*p.W + x0
+		o := (y0-p.From)*p.W + x0
 		r0, r1 := p.Pix[o:o+2:o+2], p.Pix[o+p.W:o+p.W+2:o+p.W+2]
 		fx, fy := float32(x-float64(x0)), float32(y-float64(y0))
 		a := float32(r0[0]) + (float32(r0[1])-float32(r0[0]))*fx
@@ -116,7 +116,7 @@ func sample(p *plane.Plane, x, y float64) (code, cover float32) {
 	x0, y0 := int(x), int(y)
 	fx, fy := float32(x-float64(x0)), float32(y-float64(y0))
 	x1, y1 := min(x0+1, p.W-1), min(y0+1, p.H-1)
-	r0, r1 := p.Pix[y0*p.W:(y0+1)*p.W], p.Pix[y1*p.W:(y1+1)*p.W]
+	r0, r1 := p.Row(y0), p.Row(y1)
 	a := float32(r0[x0]) + (float32(r0[x1])-float32(r0[x0]))*fx
 	b := float32(r1[x0]) + (float32(r1[x1])-float32(r1[x0]))*fx
 	return a + (b-a)*fy, cover

@@ -7,7 +7,7 @@ import (
 )
 
 // row writes a row of the picture, four bytes a pixel, as At gives it.
-func (p *Picture) row(kind Kind, out []uint8, y int) {
+func (p *Picture) row(kind Kind, y int, out []uint8) {
 	for x := range len(out) / 4 {
 		put(out[4*x:4*x+4:4*x+4], p.At(kind, float64(x), float64(y)))
 	}
@@ -20,16 +20,23 @@ func put(px []uint8, c RGB) {
 	px[3] = 255
 }
 
-// Image renders the picture at w × h pixels, on all processors. Each channel is that of
-// At, or the next code where whole numbers round otherwise. progress, where
+// Rows makes what draws the rows of the picture at w × h pixels, four bytes a pixel, in
+// any order, several at a time. Each channel is that of At, or the next code where
+// whole numbers round otherwise. Of the planes only the rows behind those that are drawn
+// need be there.
+func (p *Picture) Rows(kind Kind, w, h int) func(y int, rgba []uint8) {
+	if s := p.swiftly(kind, w, h); s != nil {
+		return s.row
+	}
+	return func(y int, rgba []uint8) { p.row(kind, y, rgba) }
+}
+
+// Image renders the picture as Rows does, on all processors. progress, where
 // not nil, is told the share done, from one goroutine at a time; where it
 // returns false the work stops and Image returns nil.
 func (p *Picture) Image(kind Kind, w, h int, progress func(share float64) bool) *image.NRGBA {
 	img := image.NewNRGBA(image.Rect(0, 0, w, h))
-	row := func(out []uint8, y int) { p.row(kind, out, y) }
-	if s := p.swiftly(kind, w, h); s != nil {
-		row = s.row
-	}
+	row := p.Rows(kind, w, h)
 	const strip = 32
 	var mu sync.Mutex
 	next, done, stopped := 0, 0, false
@@ -48,7 +55,7 @@ func (p *Picture) Image(kind Kind, w, h int, progress func(share float64) bool) 
 				end := min(y+strip, h)
 				rows := end - y
 				for ; y < end; y++ {
-					row(img.Pix[y*img.Stride:y*img.Stride+4*w], y)
+					row(y, img.Pix[y*img.Stride:y*img.Stride+4*w])
 				}
 				mu.Lock()
 				done += rows

@@ -6,6 +6,7 @@ import (
 
 	"threeply/proof/cube"
 	"threeply/proof/pigment"
+	"threeply/proof/plane"
 	"threeply/proof/tone"
 )
 
@@ -142,7 +143,7 @@ func (s *swift) pack() {
 }
 
 // row writes a row of pixels, of four bytes each.
-func (s *swift) row(out []uint8, y int) {
+func (s *swift) row(y int, out []uint8) {
 	w := len(out) / 4
 	from, to := 0, w
 	for i := range s.layers {
@@ -166,7 +167,7 @@ func (s *swift) row(out []uint8, y int) {
 		for i := range s.layers {
 			l := &s.layers[i]
 			if l.needed(s.kind, s.picture.Masks != nil) {
-				l.read(codes[i][:n], s.picture.Layers[i].Plane.Pix, s.picture.Layers[i].Plane.W, x, y)
+				l.read(codes[i][:n], s.picture.Layers[i].Plane, x, y)
 			}
 		}
 		px := out[4*x : 4*(x+n)]
@@ -220,9 +221,10 @@ func ceiling(a, b int64) int {
 }
 
 // read interpolates codes of pixels from x on.
-func (l *swiftLayer) read(codes []uint32, pix []uint16, w, x, y int) {
+func (l *swiftLayer) read(codes []uint32, p *plane.Plane, x, y int) {
+	pix, w := p.Pix, p.W
 	u := l.u.start + l.u.right*int64(x) + l.u.down*int64(y)
-	v := l.v.start + l.v.right*int64(x) + l.v.down*int64(y)
+	v := l.v.start + l.v.right*int64(x) + l.v.down*int64(y) - int64(p.From)<<strideBits
 	if l.straight {
 		o := int(v>>strideBits)*w + int(u>>strideBits)
 		for i, code := range pix[o : o+len(codes)] {

@@ -12,23 +12,24 @@ const mostShrunk = 64
 
 // Sampler reads a plane at any place, for pictures that are drawn row by row. Its
 // kernel is Lanczos's of three lobes, widened where the picture is drawn smaller, so that
-// fine grain does not alias. It may be used by several goroutines.
+// fine grain does not alias. It may be used by several goroutines. The plane's rows may
+// come and go: where it is read, those that Reach tells must be there.
 type Sampler struct {
 	plane *plane.Plane
-	taps  int       // neighbours along each axis; 0 for the kernel of its own size
-	table []float32 // fractions + 1 rows of taps
+	exact *[fractions + 1][2 * lobe]float32 // the kernel of its own size; nil for a wider one
+	taps  int                               // neighbours of the wider one along each axis
+	table []float32                         // fractions + 1 rows of taps
 }
 
 // NewSampler makes a sampler for pictures of which one pixel covers so many of the
 // plane's along each axis: above 1 where they are smaller than the plane.
 func NewSampler(p *plane.Plane, shrunk float64) *Sampler {
-	s := &Sampler{plane: p}
-	if !(shrunk > 1.1) {
-		return s
+	reach := Reach(shrunk)
+	if reach == lobe {
+		return &Sampler{plane: p, exact: lanczos()}
 	}
+	s := &Sampler{plane: p, taps: 2 * reach}
 	shrunk = min(shrunk, mostShrunk)
-	reach := int(math.Ceil(3 * shrunk))
-	s.taps = 2 * reach
 	s.table = make([]float32, (fractions+1)*s.taps)
 	weights := make([]float64, s.taps)
 	for f := range fractions + 1 {
@@ -48,6 +49,15 @@ func NewSampler(p *plane.Plane, shrunk float64) *Sampler {
 	return s
 }
 
+// Reach is how many rows and columns of the plane, before a place and after it, count with it
+// in pictures that are shrunk so far.
+func Reach(shrunk float64) int {
+	if !(shrunk > 1.1) {
+		return lobe
+	}
+	return int(math.Ceil(lobe * min(shrunk, mostShrunk)))
+}
+
 func sinc(x float64) float64 {
 	if x == 0 {
 		return 1
@@ -55,14 +65,19 @@ func sinc(x float64) float64 {
 	return math.Sin(math.Pi*x) / (math.Pi * x)
 }
 
+// Reaches tells whether the plane reaches to (x, y).
+func (s *Sampler) Reaches(x, y float64) bool {
+	return x >= -0.5 && y >= -0.5 && x <= float64(s.plane.W)-0.5 && y <= float64(s.plane.H)-0.5
+}
+
 // At is the code at (x, y); ok is false where the plane does not reach.
 func (s *Sampler) At(x, y float64) (code uint16, ok bool) {
-	p := s.plane
-	if !(x >= -0.5 && y >= -0.5 && x <= float64(p.W)-0.5 && y <= float64(p.H)-0.5) {
+	if !s.Reaches(x, y) {
 		return 0, false
 	}
-	if s.taps == 0 {
-		return sample(p, lanczos(), x, y), true
+	p := s.plane
+	if s.exact != nil {
+		return sample(p, s.exact, x, y), true
 	}
 	fx, fy := math.Floor(x), math.Floor(y)
 	wx, wy := s.row(x-fx), s.row(y-fy)

@@ -4,7 +4,6 @@ import (
 	"math"
 	"testing"
 
-	"threeply/proof/affine"
 	"threeply/proof/plane"
 )
 
@@ -19,19 +18,19 @@ func wave(w, h int, period float64) *plane.Plane {
 	return p
 }
 
-// At its own size a sampler reads what Plane draws.
-func TestSamplerDrawsAsPlaneDoes(t *testing.T) {
-	p := wave(60, 50, 9)
-	m := affine.Matrix{0.98, 0.03, 1.7, -0.03, 0.99, 2.2}
-	drawn, s := Plane(p, m, nil, 60, 50, 7), NewSampler(p, 1)
-	for y := range 50 {
-		for x := range 60 {
-			got, ok := s.At(m.Apply(float64(x), float64(y)))
-			if !ok {
-				got = 7
-			}
-			if want := drawn.At(x, y); got != want {
-				t.Fatalf("%d, %d: %d, want %d", x, y, got, want)
+// Of the plane only the rows that Reach tells are read, and these wherever they begin.
+func TestSamplerReadsNoFurtherThanItsReach(t *testing.T) {
+	whole := wave(40, 200, 9)
+	for _, shrunk := range []float64{1, 2.5} {
+		part := &plane.Plane{W: 40, H: 200, From: 90 - Reach(shrunk)}
+		part.Pix = whole.Pix[part.From*40 : (91+Reach(shrunk)+1)*40]
+		all, some := NewSampler(whole, shrunk), NewSampler(part, shrunk)
+		for y := 90.0; y <= 91; y += 0.125 {
+			for x := 0.0; x < 39.5; x += 0.7 {
+				want, _ := all.At(x, y)
+				if got, ok := some.At(x, y); !ok || got != want {
+					t.Fatalf("shrunk %g: %d at %g, %g, want %d", shrunk, got, x, y, want)
+				}
 			}
 		}
 	}

@@ -38,7 +38,7 @@ type Negatives struct {
 	printing   *picture.Printing
 	continuous *picture.Printing // the same, where printing is of dots
 	layers     [3]relief.Layer
-	way        relief.Way
+	printed    relief.Way
 	coder      film.Coder
 	dots       *screen.Scale // of screened negatives; nil for continuous ones
 	made       label.Made
@@ -46,10 +46,20 @@ type Negatives struct {
 
 // New makes the negatives of a session ready, to be drawn layer by layer. planes
 // are at full size, by source. made is what stands on them. The error is
-// Prepare's, that of masks that cannot be found, or a film sheet that was chosen and is
-// too small.
+// Prepare's, that of masks that cannot be found, or Of's.
 func New(s *session.State, planes [3]*plane.Plane, made label.Made) (*Negatives, error) {
-	n := &Negatives{Layout: export.NegativeLayout(s), Setup: s.Setup(), session: s, planes: planes, made: made}
+	printing, err := picture.PrepareFor(s, planes)
+	if err != nil {
+		return nil, err
+	}
+	return Of(s, printing, planes, made)
+}
+
+// Of makes the negatives ready of what the session prints. planes are at full size, by
+// source, and need hold no rows before they are drawn from; see Needs. The error is a film
+// sheet that was chosen and is too small, or a file that is too large.
+func Of(s *session.State, printing *picture.Printing, planes [3]*plane.Plane, made label.Made) (*Negatives, error) {
+	n := &Negatives{Layout: export.NegativeLayout(s), Setup: s.Setup(), session: s, planes: planes, printing: printing, made: made}
 	w, h := n.SizeMM()
 	if _, words, ok := n.Setup.SheetFor(w, h); !ok && n.Setup.Sheet != "" {
 		return nil, fmt.Errorf("%s", words)
@@ -57,17 +67,13 @@ func New(s *session.State, planes [3]*plane.Plane, made label.Made) (*Negatives,
 	if pixels := float64(n.W) * float64(n.H); 2*pixels > math.MaxUint32-1<<20 {
 		return nil, fmt.Errorf("negatives of %.0f × %.0f mm at %g pixels an inch have %d × %d pixels, more than the 4 GB that a TIFF can hold; take fewer pixels an inch", w, h, n.PPI, n.W, n.H)
 	}
-	var err error
-	if n.printing, err = picture.PrepareFor(s, planes); err != nil {
-		return nil, err
-	}
 	n.continuous = n.printing
-	n.way = n.printing.Way(s)
+	n.printed = n.printing.Way(s)
 	if n.Setup.Screen > 0 {
-		n.way.Straight = false
+		n.printed.Straight = false
 		n.printing, n.dots = n.printing.Dotted()
 	}
-	n.layers = n.printing.Relief(s, n.way)
+	n.layers = n.printing.Relief(s, n.printed)
 	n.coder = n.Setup.Film.Coder()
 	n.Notes = export.NegativeNotes(s, n.printing)
 	return n, nil
@@ -157,7 +163,7 @@ func (n *Negatives) code(p pigment.Printer, x float64) uint16 {
 	if n.dots == nil {
 		return n.coder.Code(n.layers[p].Negative(x))
 	}
-	return uint16(math.Round((film.Codes - 1) * n.Setup.Growth().Film(n.dots.Area(p, n.way.Shape.Tone(x, int(p))))))
+	return uint16(math.Round((film.Codes - 1) * n.Setup.Growth().Film(n.dots.Area(p, n.printed.Shape.Tone(x, int(p))))))
 }
 
 // screened is the negative of a layer in dots, one bit a pixel: clear where a dot is to
@@ -194,25 +200,24 @@ func (n *Negatives) screened(p pigment.Printer, frame *Frame, areas func(y int, 
 
 // along takes a density of a layer's plate to what the layer is printed along.
 func (n *Negatives) along(p pigment.Printer) func(d float64) float64 {
-	if n.way.Straight {
+	if n.printed.Straight {
 		return func(d float64) float64 { return d }
 	}
 	f := n.session.Sources[n.session.SourceOf(p)].Film
 	return func(d float64) float64 { return tone.Depth01(f.Exposure(d)) }
 }
 
-// reader reads the plate of a layer at a pixel of the file.
-func (n *Negatives) reader(p pigment.Printer) func(x, y int) (uint16, bool) {
+// way is that from a pixel of the file to the plate of a layer, of which so many pixels make
+// one of the file.
+func (n *Negatives) way(p pigment.Printer) (path place.Path, shrunk float64) {
 	s := n.session
-	source := s.SourceOf(p)
-	path := place.Plate(s, source)
+	path = place.Plate(s, s.SourceOf(p))
 	if n.Setup.Offsets {
 		path = place.Layer(s, p)
 	}
 	area, _, _ := export.PrintArea(s)
 	perX := float64(area[2]-area[0]) / float64(n.Trim.W())
 	perY := float64(area[3]-area[1]) / float64(n.Trim.H())
-	plate := resample.NewSampler(n.planes[source], perX*math.Sqrt(math.Abs(path.ToPlate.Det())))
 	frame := affine.Matrix{
 		perX, 0, float64(area[0]) - 0.5 + (0.5-float64(n.Trim.X0))*perX,
 		0, perY, float64(area[1]) - 0.5 + (0.5-float64(n.Trim.Y0))*perY,
@@ -221,11 +226,35 @@ func (n *Negatives) reader(p pigment.Printer) func(x, y int) (uint16, bool) {
 		frame[0], frame[2] = -perX, float64(area[0])-0.5+(float64(n.Trim.X1)-0.5)*perX
 	}
 	path.ToKey = path.ToKey.Mul(frame)
+	return path, perX * math.Sqrt(math.Abs(path.ToPlate.Det()))
+}
+
+// reader reads the plate of a layer at a pixel of the file.
+func (n *Negatives) reader(p pigment.Printer) func(x, y int) (uint16, bool) {
+	path, shrunk := n.way(p)
+	plate := resample.NewSampler(n.planes[n.session.SourceOf(p)], shrunk)
 	if path.Local == nil { // most plates: one map for the whole way
 		whole := path.Affine()
 		return func(x, y int) (uint16, bool) { return plate.At(whole.Apply(float64(x), float64(y))) }
 	}
 	return func(x, y int) (uint16, bool) { return plate.At(path.Apply(float64(x), float64(y))) }
+}
+
+// Needs tells of the negative of a layer which rows of each source's plane, from … to-1,
+// rows y0 … y1-1 of the file are drawn from.
+func (n *Negatives) Needs(p pigment.Printer) func(y0, y1 int) [3][2]int {
+	var behind [3]export.Behind
+	for _, other := range pigment.Printers() {
+		if other != p && n.printing.Masks == nil {
+			continue
+		}
+		path, shrunk := n.way(other)
+		source := n.session.SourceOf(other)
+		behind[source] = export.Behind{Path: &path, Reach: resample.Reach(shrunk), H: n.planes[source].H}
+	}
+	return func(y0, y1 int) [3][2]int {
+		return export.Needs(behind, n.W, max(y0, n.Picture.Y0), min(y1, n.Picture.Y1))
+	}
 }
 
 // label is what stands on the film.
@@ -278,7 +307,7 @@ func (n *Negatives) about(p pigment.Printer) string {
 	}
 	parts := []string{
 		fmt.Sprintf("Printing negative of the %s layer, from the plate of the %s filter.", p, filter.Of(p)),
-		strings.Join(n.Setup.Lies(s.Transfer()), " "), rests, export.WayWords(n.way), export.MaskWords(n.printing), export.NeutralWords(s),
+		strings.Join(n.Setup.Lies(s.Transfer()), " "), rests, export.WayWords(n.printed), export.MaskWords(n.printing), export.NeutralWords(s),
 	}
 	if note := export.NotInRegister(s); note != "" {
 		parts = append(parts, note)

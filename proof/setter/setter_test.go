@@ -25,6 +25,7 @@ import (
 	"threeply/proof/screen"
 	"threeply/proof/session"
 	"threeply/proof/sheet"
+	"threeply/proof/sheet/sheettest"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
 
@@ -432,4 +433,43 @@ func (n *nowhere) Write(b []byte) (int, error) {
 		n.most = max(n.most, now.HeapAlloc-min(n.base, now.HeapAlloc))
 	}
 	return len(b), nil
+}
+
+// A negative whose strips are drawn apart, each from no more rows of the plates than it says
+// that it needs, is the one that is written in one go, byte by byte.
+func TestNegativesDrawnApart(t *testing.T) {
+	for _, masked := range []bool{false, true} {
+		s, planes := picturetest.Patches()
+		setup := negative.Usual
+		setup.PPI = 150
+		s.PrintWidth, s.Negatives, s.Masked = 100, &setup, masked
+		s.Found[s.SourceOf(pigment.Magenta)].Matrix = affine.Compose(affine.Parts{DX: 3, DY: -5, Turn: 1, StretchX: 1, StretchY: 1.01}, 80, 80)
+		n, err := New(&s, planes, madeThen)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := n.TIFF(pigment.Magenta)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var whole bytes.Buffer
+		if err := f.Write(&whole); err != nil {
+			t.Fatal(err)
+		}
+		if f.Strips() < 3 {
+			t.Fatalf("%d strips are too few to tell", f.Strips())
+		}
+		if !bytes.Equal(sheettest.Apart(t, f, planes, n.Needs(pigment.Magenta)), whole.Bytes()) {
+			t.Errorf("masked %v: drawn apart it is another file", masked)
+		}
+		used := 0
+		for _, rows := range n.Needs(pigment.Magenta)(n.Picture.Y0+9, n.Picture.Y0+20) {
+			if rows[1] > rows[0] {
+				used++
+			}
+		}
+		if want := map[bool]int{false: 1, true: 3}[masked]; used != want {
+			t.Errorf("masked %v: %d plates are read, want %d", masked, used, want)
+		}
+	}
 }

@@ -5,27 +5,31 @@ import (
 	"compress/zlib"
 	"encoding/binary"
 	"fmt"
+	"hash/adler32"
 	"hash/crc32"
-	"image"
-	"image/png"
 	"io"
 	"math"
 	"strings"
 )
 
-// headEnds is where the chunks of our own go: behind the signature of eight
-// bytes and the IHDR of 25 (Portable Network Graphics, third edition, W3C 2025,
-// sections 5.2, 11.2.1 and 5.6: before PLTE and IDAT).
-const headEnds = 8 + 25
-
-// PNG is what a picture says of itself, beside its pixels.
+// PNG is a picture of 8 bits a channel, red, green and blue, written in one go (Portable
+// Network Graphics, third edition, W3C 2025).
 type PNG struct {
+	W, H int
+
+	// Row fills row y, four bytes a pixel, of which the fourth does not count. It may be
+	// called for several rows at a time, each once.
+	Row func(y int, rgba []byte)
+
 	PPI         float64 // pixels an inch; 0 if unknown
 	Profile     []byte  // ICC profile; none if empty
 	ProfileName string  // 1 to 79 letters of Latin-1
 	Description string  // any Unicode, but no zero bytes
 	Texts       []Text  // what it says besides
 	XMP         []byte  // a packet; none if empty
+
+	// Progress, when set, is told the share done, 0 … 1, never twice at a time.
+	Progress func(share float64)
 }
 
 // Text is what a picture says under one of the keywords that the format has for it, such
@@ -33,37 +37,89 @@ type PNG struct {
 // is left out.
 type Text struct{ Keyword, Says string }
 
-// Write writes the picture with its profile, resolution and description. Its
-// errors are those of out and of the encoder, which refuses pictures without
-// pixels.
-func (p PNG) Write(out io.Writer, img image.Image) error {
-	more, err := p.chunks()
+// Write writes the file. Its errors are those of out, and a picture that the format cannot
+// hold: no pixels, or a name of its profile that is too long.
+func (p PNG) Write(out io.Writer) error {
+	before, err := p.before()
 	if err != nil {
 		return err
 	}
-	return png.Encode(&inserter{out: out, more: more}, img)
+	return stream(out, p, before, p.Progress)
 }
 
-// inserter passes a stream on and puts more in at headEnds.
-type inserter struct {
-	out    io.Writer
-	more   []byte
-	passed int
+// Size is that of the picture.
+func (p PNG) Size() (w, h int) { return p.W, p.H }
+
+// rowsPerStrip is how many rows a strip has, but for the last.
+func (p PNG) rowsPerStrip() int { return max(min(stripBytes/(1+3*p.W), p.H), 1) }
+
+// Strips is how many there are.
+func (p PNG) Strips() int {
+	rows := p.rowsPerStrip()
+	return (p.H + rows - 1) / rows
 }
 
-func (w *inserter) Write(b []byte) (int, error) {
-	if w.passed >= headEnds {
-		return w.out.Write(b)
+// Rows are those of strip i.
+func (p PNG) Rows(i int) (from, to int) {
+	rows := p.rowsPerStrip()
+	return i * rows, min((i+1)*rows, p.H)
+}
+
+// Pack draws strip i and appends it as an IDAT chunk of its own. The chunks are one stream
+// (section 10.1), in which a strip ends at a whole byte (RFC 1951, section 3.2.4: a stored
+// block of no bytes) and refers to no strip before it.
+func (p PNG) Pack(to []byte, i int) ([]byte, uint32, error) {
+	s := scratches.Get().(*scratch)
+	defer scratches.Put(s)
+	rgba, above, raw := atLeast(&s.rgba[0], 4*p.W), atLeast(&s.rgba[1], 4*p.W), s.raw[:0]
+	from, end := p.Rows(i)
+	p.Row(from, rgba)
+	raw = filtered(raw, rgba, nil) // of the strip before nothing need be known
+	for y := from + 1; y < end; y++ {
+		rgba, above = above, rgba
+		p.Row(y, rgba)
+		raw = filtered(raw, rgba, above)
 	}
-	n, err := w.out.Write(b[:min(len(b), headEnds-w.passed)])
-	if w.passed += n; err != nil || w.passed < headEnds {
-		return n, err
+	s.raw = raw
+	to, begin := beginChunk(to, "IDAT")
+	if i == 0 {
+		to = append(to, zlibHead[:]...)
 	}
-	if _, err := w.out.Write(w.more); err != nil {
-		return n, err
+	a := &appender{to}
+	w, err := s.packer(a)
+	if err == nil {
+		_, err = w.Write(raw)
 	}
-	rest, err := w.out.Write(b[n:])
-	return n + rest, err
+	if err == nil {
+		err = w.Flush()
+	}
+	return endChunk(a.to, begin), adler32.Checksum(raw), err
+}
+
+// Join gives what stands before the IDAT chunks of the strips, and after them.
+func (p PNG) Join(packed []Packed) (before, after []byte, err error) {
+	if before, err = p.before(); err != nil {
+		return nil, nil, err
+	}
+	sum := uint32(1)
+	for i, s := range packed {
+		from, to := p.Rows(i)
+		sum = joinAdler(sum, s.Sum, (to-from)*(1+3*p.W))
+	}
+	last := []byte{1, 0, 0, 0xff, 0xff} // the last block, of no bytes
+	after = chunk(nil, "IDAT", binary.BigEndian.AppendUint32(last, sum))
+	return before, chunk(after, "IEND", nil), nil
+}
+
+// joinAdler is the check sum (Adler-32, RFC 1950, section 9) of two runs of bytes one after
+// the other, from that of each and the length of the second.
+func joinAdler(first, second uint32, length int) uint32 {
+	const base = 65521
+	n := uint32(length % base)
+	a, b := first&0xffff, first>>16
+	a2, b2 := second&0xffff, second>>16
+	low := (a + a2 + base - 1) % base
+	return (b+b2+(n*a)%base+base-n)%base<<16 | low
 }
 
 // chunks are iCCP, pHYs and iTXt (sections 11.3.2.3, 11.3.4.3 and 11.3.3.4).
@@ -102,9 +158,30 @@ func (p PNG) chunks() ([]byte, error) {
 	return out, nil
 }
 
+// before is the signature and all chunks before IDAT (sections 5.2, 11.2.1 and 5.6).
+func (p PNG) before() ([]byte, error) {
+	if p.W < 1 || p.H < 1 {
+		return nil, fmt.Errorf("sheet: no PNG of %d × %d pixels", p.W, p.H)
+	}
+	header := binary.BigEndian.AppendUint32(nil, uint32(p.W))
+	header = binary.BigEndian.AppendUint32(header, uint32(p.H))
+	header = append(header, 8, 2, 0, 0, 0) // bits, RGB; Deflate, filters, not interlaced
+	more, err := p.chunks()
+	return append(chunk([]byte("\x89PNG\r\n\x1a\n"), "IHDR", header), more...), err
+}
+
 func chunk(out []byte, kind string, body []byte) []byte {
-	out = binary.BigEndian.AppendUint32(out, uint32(len(body)))
-	begin := len(out)
-	out = append(append(out, kind...), body...)
-	return binary.BigEndian.AppendUint32(out, crc32.ChecksumIEEE(out[begin:]))
+	out, begin := beginChunk(out, kind)
+	return endChunk(append(out, body...), begin)
+}
+
+// beginChunk appends what a chunk begins with; endChunk is told where that is.
+func beginChunk(out []byte, kind string) (to []byte, begin int) {
+	return append(append(out, 0, 0, 0, 0), kind...), len(out)
+}
+
+func endChunk(out []byte, begin int) []byte {
+	said := out[begin+4:]
+	binary.BigEndian.PutUint32(out[begin:], uint32(len(said)-4))
+	return binary.BigEndian.AppendUint32(out, crc32.ChecksumIEEE(said))
 }

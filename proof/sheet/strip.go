@@ -1,152 +1,194 @@
 package sheet
 
 import (
-	"bytes"
-	"compress/zlib"
+	"compress/flate"
 	"encoding/binary"
 	"errors"
+	"hash/adler32"
 	"io"
-	"math"
 	"runtime"
+	"slices"
 	"sync"
+	"sync/atomic"
 )
 
-// stripBytes is what a strip holds about: large enough for Deflate's window of
-// 32 kB, small enough for readers that take one strip at a time.
+// Strips is a picture as a file, in strips of whole rows. They may be drawn and packed in
+// any order, several at a time, even by programs apart: the file has the same bytes.
+type Strips interface {
+	// Size is that of the picture in pixels.
+	Size() (w, h int)
+	// Strips is how many there are.
+	Strips() int
+	// Rows are those of strip i, from … to-1.
+	Rows(i int) (from, to int)
+	// Pack draws strip i and appends it to a slice as it stands in the file, and gives
+	// the check sum that Join asks for.
+	Pack(to []byte, i int) ([]byte, uint32, error)
+	// Join gives what stands in the file before the strips and after them. It fails
+	// where the format cannot hold so much.
+	Join(packed []Packed) (before, after []byte, err error)
+}
+
+// Packed is what Join has to know of a packed strip.
+type Packed struct {
+	Size int // bytes
+	Sum  uint32
+}
+
+// stripBytes is what a strip holds about before it is packed: large enough for Deflate's
+// window of 32 kB, small enough for readers that take one strip at a time.
 const stripBytes = 1 << 18
 
-// rowsPerStrip is how many rows a strip has, but for the last.
-func (t TIFF) rowsPerStrip() int {
-	bytes := 2 * t.W * t.Samples
-	if t.TwoLevel {
-		bytes = (t.W + 7) / 8
+// bandPixels is about how many pixels are drawn by one program while others draw others.
+const bandPixels = 4 << 20
+
+// Bands are runs of strips, from … to-1, each a fair piece of work for one of several
+// programs.
+func Bands(s Strips) [][2]int {
+	w, _ := s.Size()
+	_, rows := s.Rows(0)
+	each := max(bandPixels/(w*rows), 1)
+	var out [][2]int
+	for i := 0; i < s.Strips(); i += each {
+		out = append(out, [2]int{i, min(i+each, s.Strips())})
 	}
-	return max(min(stripBytes/bytes, t.H), 1)
+	return out
 }
 
-// strips packs the picture, on all processors, and returns the rows a strip
-// has.
-func (t TIFF) strips() ([][]byte, int, error) {
-	rows := t.rowsPerStrip()
-	out := make([][]byte, (t.H+rows-1)/rows)
-	errs := make([]error, len(out))
-	var mu sync.Mutex
-	next, done := 0, 0
-	take := func(finished int) int {
-		mu.Lock()
-		defer mu.Unlock()
-		done += finished
-		if t.Progress != nil && finished > 0 {
-			t.Progress(float64(done) / float64(len(out)))
-		}
-		next++
-		return next - 1
-	}
-	var wg sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(out)) {
-		wg.Go(func() {
-			row, raw := make([]uint16, t.W*t.Samples), []byte{}
-			for i := take(0); i < len(out); i = take(1) {
-				raw = raw[:0]
-				for y := i * rows; y < min((i+1)*rows, t.H); y++ {
-					t.Row(y, row)
-					if t.TwoLevel {
-						raw = bits(raw, row)
-					} else {
-						raw = differences(raw, row, t.Samples)
-					}
-				}
-				out[i], errs[i] = deflate(raw)
-			}
-		})
-	}
-	wg.Wait()
-	return out, rows, errors.Join(errs...)
-}
-
-// differences appends a row, low byte first, each sample less the same sample
-// of the pixel at its left (TIFF 6.0, section 14).
-func differences(to []byte, row []uint16, samples int) []byte {
-	for i, v := range row {
-		if i >= samples {
-			v -= row[i-samples]
-		}
-		to = binary.LittleEndian.AppendUint16(to, v)
-	}
-	return to
-}
-
-// bits appends a row of one bit a pixel, the first in the highest, to whole bytes.
-func bits(to []byte, row []uint16) []byte {
-	begin := len(to)
-	to = append(to, make([]byte, (len(row)+7)/8)...)
-	for x, v := range row {
-		if v >= 1<<15 {
-			to[begin+x/8] |= 0x80 >> (x % 8)
-		}
-	}
-	return to
-}
-
-// atOnce is how many strips of a plain file are drawn before they are written.
+// atOnce is how many strips are drawn before they are written, where they can be.
 const atOnce = 32
 
-// writePlain writes the file with its strips as they are, drawn on all processors, a few
-// at a time.
-func (t TIFF) writePlain(out io.Writer) error {
-	rows, row := t.rowsPerStrip(), 2*t.W*t.Samples
-	n := (t.H + rows - 1) / rows
-	sizes, starts := make([]uint32, n), make([]uint32, n)
-	for i := range sizes {
-		sizes[i] = uint32(row * (min((i+1)*rows, t.H) - i*rows))
-	}
-	at := uint64(len(assemble(t.fields(rows, longs(sizes...), longs(starts...)))))
-	for i, size := range sizes {
-		starts[i] = uint32(at)
-		at += uint64(size)
-	}
-	if at > math.MaxUint32 {
-		return t.tooLarge()
-	}
-	if _, err := out.Write(assemble(t.fields(rows, longs(sizes...), longs(starts...)))); err != nil {
+// stream writes a file whose beginning is known before its strips are packed: a few of them
+// at a time, on all processors. progress may be nil.
+func stream(out io.Writer, s Strips, before []byte, progress func(share float64)) error {
+	if _, err := out.Write(before); err != nil {
 		return err
 	}
-	drawn := make([]byte, atOnce*rows*row)
-	for y0 := 0; y0 < t.H; y0 += atOnce * rows {
-		y1 := min(y0+atOnce*rows, t.H)
-		workers := runtime.GOMAXPROCS(0)
-		var wg sync.WaitGroup
-		for k := range workers {
-			wg.Go(func() {
-				values := make([]uint16, t.W*t.Samples)
-				for y := y0 + (y1-y0)*k/workers; y < y0+(y1-y0)*(k+1)/workers; y++ {
-					t.Row(y, values)
-					to := drawn[(y-y0)*row : (y-y0+1)*row]
-					for i, v := range values {
-						binary.LittleEndian.PutUint16(to[2*i:], v)
-					}
-				}
-			})
-		}
-		wg.Wait()
-		if _, err := out.Write(drawn[:(y1-y0)*row]); err != nil {
+	n := s.Strips()
+	packed, bytes := make([]Packed, n), make([][]byte, min(atOnce, n))
+	for i := 0; i < n; i += atOnce {
+		some := bytes[:min(atOnce, n-i)]
+		if err := packSome(s, i, some, packed, progress); err != nil {
 			return err
 		}
-		if t.Progress != nil {
-			t.Progress(float64(y1) / float64(t.H))
+		for _, b := range some {
+			if _, err := out.Write(b); err != nil {
+				return err
+			}
+		}
+	}
+	_, after, err := s.Join(packed)
+	if err == nil {
+		_, err = out.Write(after)
+	}
+	return err
+}
+
+// gather writes a file that begins with the sizes of its strips: all are packed first.
+func gather(out io.Writer, s Strips, progress func(share float64)) error {
+	packed, bytes := make([]Packed, s.Strips()), make([][]byte, s.Strips())
+	if err := packSome(s, 0, bytes, packed, progress); err != nil {
+		return err
+	}
+	before, after, err := s.Join(packed)
+	if err != nil {
+		return err
+	}
+	for _, b := range append(append([][]byte{before}, bytes...), after) {
+		if _, err := out.Write(b); err != nil {
+			return err
 		}
 	}
 	return nil
 }
 
-func deflate(raw []byte) ([]byte, error) {
-	var b bytes.Buffer
-	z := zlib.NewWriter(&b)
-	if _, err := z.Write(raw); err != nil {
-		return nil, err
+// packSome packs strips from first on, one for each of to, over what that holds.
+func packSome(s Strips, first int, to [][]byte, packed []Packed, progress func(share float64)) error {
+	errs := make([]error, len(to))
+	var next atomic.Int64
+	var mu sync.Mutex
+	done := 0
+	var wg sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(to)) {
+		wg.Go(func() {
+			for k := int(next.Add(1)) - 1; k < len(to); k = int(next.Add(1)) - 1 {
+				var sum uint32
+				to[k], sum, errs[k] = s.Pack(to[k][:0], first+k)
+				packed[first+k] = Packed{len(to[k]), sum}
+				mu.Lock()
+				done++
+				if progress != nil {
+					progress(float64(first+done) / float64(len(packed)))
+				}
+				mu.Unlock()
+			}
+		})
 	}
-	if err := z.Close(); err != nil {
-		return nil, err
+	wg.Wait()
+	return errors.Join(errs...)
+}
+
+// scratch is what one strip after the other is drawn and packed in.
+type scratch struct {
+	row     []uint16
+	rgba    [2][]byte
+	raw     []byte
+	packers map[int]*flate.Writer // by level
+}
+
+var scratches = sync.Pool{New: func() any { return &scratch{packers: map[int]*flate.Writer{}} }}
+
+// atLeast is a slice of n values, of which nothing is known.
+func atLeast[T any](s *[]T, n int) []T {
+	if cap(*s) < n {
+		*s = make([]T, n)
 	}
-	return b.Bytes(), nil
+	*s = (*s)[:n]
+	return *s
+}
+
+// appender appends what is written to it.
+type appender struct{ to []byte }
+
+func (a *appender) Write(b []byte) (int, error) {
+	a.to = append(a.to, b...)
+	return len(b), nil
+}
+
+// packer packs what lies in raw into a. In differences of neighbours on film nothing comes
+// back that would be worth to be looked for, which takes by far the longest: codes of
+// uneven length alone make them smaller. It is where most is one value that runs count.
+func (s *scratch) packer(a *appender) (*flate.Writer, error) {
+	const mostly = 0.75
+	level := flate.HuffmanOnly
+	var count [256]int
+	for _, v := range s.raw {
+		count[v]++
+	}
+	if float64(slices.Max(count[:])) > mostly*float64(len(s.raw)) {
+		level = flate.BestSpeed
+	}
+	if w := s.packers[level]; w != nil {
+		w.Reset(a)
+		return w, nil
+	}
+	w, err := flate.NewWriter(a, level)
+	s.packers[level] = w
+	return w, err
+}
+
+// zlibHead says Deflate with a window of 32 kB, packed fast (RFC 1950, section 2.2).
+var zlibHead = [2]byte{0x78, 0x01}
+
+// zlib appends what lies in raw as a stream of its own (RFC 1950).
+func (s *scratch) zlib(to []byte) ([]byte, error) {
+	a := &appender{append(to, zlibHead[:]...)}
+	w, err := s.packer(a)
+	if err == nil {
+		_, err = w.Write(s.raw)
+	}
+	if err == nil {
+		err = w.Close()
+	}
+	return binary.BigEndian.AppendUint32(a.to, adler32.Checksum(s.raw)), err
 }

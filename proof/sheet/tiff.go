@@ -93,32 +93,111 @@ func (t TIFF) Write(out io.Writer) error {
 	if t.W < 1 || t.H < 1 || (t.Samples != 1 && t.Samples != 3) || t.TwoLevel && t.Samples != 1 {
 		return fmt.Errorf("sheet: no TIFF of %d × %d pixels of %d samples", t.W, t.H, t.Samples)
 	}
-	if t.Plain && !t.TwoLevel {
-		return t.writePlain(out)
+	if !t.Plain || t.TwoLevel {
+		return gather(out, t, t.Progress)
 	}
-	strips, rows, err := t.strips()
+	// Plain strips have the sizes of their rows.
+	packed := make([]Packed, t.Strips())
+	for i := range packed {
+		from, to := t.Rows(i)
+		packed[i].Size = 2 * t.W * t.Samples * (to - from)
+	}
+	before, _, err := t.Join(packed)
 	if err != nil {
 		return err
 	}
-	sizes, starts := make([]uint32, len(strips)), make([]uint32, len(strips))
-	fields := t.fields(rows, longs(sizes...), longs(starts...))
-	at := uint64(len(assemble(fields)))
-	for i, s := range strips {
-		sizes[i], starts[i] = uint32(len(s)), uint32(at)
-		at += uint64(len(s))
+	return stream(out, t, before, t.Progress)
+}
+
+// Size is that of the picture.
+func (t TIFF) Size() (w, h int) { return t.W, t.H }
+
+// rowsPerStrip is how many rows a strip has, but for the last.
+func (t TIFF) rowsPerStrip() int {
+	bytes := 2 * t.W * t.Samples
+	if t.TwoLevel {
+		bytes = (t.W + 7) / 8
 	}
-	if at > math.MaxUint32 {
-		return t.tooLarge()
-	}
-	if _, err := out.Write(assemble(t.fields(rows, longs(sizes...), longs(starts...)))); err != nil {
-		return err
-	}
-	for _, s := range strips {
-		if _, err := out.Write(s); err != nil {
-			return err
+	return max(min(stripBytes/bytes, t.H), 1)
+}
+
+// Strips is how many there are.
+func (t TIFF) Strips() int {
+	rows := t.rowsPerStrip()
+	return (t.H + rows - 1) / rows
+}
+
+// Rows are those of strip i.
+func (t TIFF) Rows(i int) (from, to int) {
+	rows := t.rowsPerStrip()
+	return i * rows, min((i+1)*rows, t.H)
+}
+
+// Pack draws strip i and appends it as it stands in the file. Its check sum is 0: the
+// format has none.
+func (t TIFF) Pack(to []byte, i int) ([]byte, uint32, error) {
+	s := scratches.Get().(*scratch)
+	defer scratches.Put(s)
+	row, raw := atLeast(&s.row, t.W*t.Samples), s.raw[:0]
+	from, end := t.Rows(i)
+	for y := from; y < end; y++ {
+		t.Row(y, row)
+		switch {
+		case t.TwoLevel:
+			raw = bits(raw, row)
+		case t.Plain:
+			for _, v := range row {
+				to = binary.LittleEndian.AppendUint16(to, v)
+			}
+		default:
+			raw = differences(raw, row, t.Samples)
 		}
 	}
-	return nil
+	if t.Plain && !t.TwoLevel {
+		return to, 0, nil
+	}
+	s.raw = raw
+	to, err := s.zlib(to)
+	return to, 0, err
+}
+
+// Join gives what stands before the strips: nothing stands after them.
+func (t TIFF) Join(packed []Packed) (before, after []byte, err error) {
+	rows := t.rowsPerStrip()
+	sizes, starts := make([]uint32, len(packed)), make([]uint32, len(packed))
+	at := uint64(len(assemble(t.fields(rows, longs(sizes...), longs(starts...)))))
+	for i, s := range packed {
+		sizes[i], starts[i] = uint32(s.Size), uint32(at)
+		at += uint64(s.Size)
+	}
+	if at > math.MaxUint32 {
+		return nil, nil, t.tooLarge()
+	}
+	return assemble(t.fields(rows, longs(sizes...), longs(starts...))), nil, nil
+}
+
+// differences appends a row, low byte first, each sample less the same sample
+// of the pixel at its left (TIFF 6.0, section 14).
+func differences(to []byte, row []uint16, samples int) []byte {
+	for i, v := range row {
+		if i >= samples {
+			v -= row[i-samples]
+		}
+		to = binary.LittleEndian.AppendUint16(to, v)
+	}
+	return to
+}
+
+// bits appends a row of one bit a pixel, the first in the highest, to whole bytes.
+func bits(to []byte, row []uint16) []byte {
+	begin := len(to)
+	to = append(to, make([]byte, (len(row)+7)/8)...)
+	for x, v := range row {
+		if v >= 1<<15 {
+			to[begin+x/8] |= 0x80 >> (x % 8)
+		}
+	}
+	return to
 }
 
 func (t TIFF) tooLarge() error {

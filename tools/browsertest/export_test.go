@@ -25,13 +25,22 @@ import (
 // has the key plate's size; it shows what the screen shows, pixel by pixel, though the
 // one is drawn by the shader and the other by the worker; the grey scale that the demo's
 // maker put into the scene darkens from step to step where it put it; and no part of the
-// file is another than this machine renders.
+// file is another than this machine renders, though one of the workers dies over it.
 func TestSaveProof(t *testing.T) {
 	p := demo(t)
 	p.resize(1024, 700) // enough of the print is seen at 100 %
 	folder := p.downloads()
 	p.command("nudge", map[string]any{"printer": "cyan", "dxUm": 700.0, "dyUm": -340.0})
 	p.command("station", map[string]any{"id": "sheets"})
+	p.run(`(() => {
+		const post = Worker.prototype.postMessage;
+		Worker.prototype.postMessage = function (message, ...more) {
+			if (message.turn?.band !== 0) return post.call(this, message, ...more);
+			Worker.prototype.postMessage = post;
+			this.terminate();
+			this.dispatchEvent(new ErrorEvent("error", {message: "no memory"}));
+		};
+	})()`)
 	since := p.now()
 	p.waitFor(`[...document.querySelectorAll("#drawer label")].some(l => l.textContent === "the plates’ edges")`)
 	p.run(`[...document.querySelectorAll("#drawer label")].find(l => l.textContent === "the plates’ edges").click(); [...document.querySelectorAll("#drawer button")].find(b => b.textContent === "Save the proof").click()`)
@@ -40,6 +49,8 @@ func TestSaveProof(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Logf("longest task while saving the proof: %.0f ms (to reach: 200 ms)", p.longest(since).Duration)
+	p.waitFor(`v.messages.some(m => m.text.startsWith("A worker ended"))`)
+	p.run(`document.querySelector("#messages button").click()`)
 	saved := plain(decodedPNG(t, data))
 	state, set := p.nativeSet()
 	w, h := state.Frame()

@@ -30,6 +30,10 @@ func main() {
 			arrive(message)
 			return nil
 		}
+		if turn := message.Get("turn"); turn.Truthy() {
+			turns[message.Get("id").Int()] <- turn
+			return nil
+		}
 		go work(message)
 		return nil
 	}))

@@ -54,17 +54,16 @@ func arrive(m js.Value) {
 	}
 }
 
-// fetch asks the page for a level of a source's plane, part by part, as {id, want:
-// {source, level, from, to}}, in bytes.
-func fetch(id js.Value, source, level int, p *plane.Plane) error {
-	b := bytesOf(p.Pix)
+// fetch asks the page for bytes of a level of a source's plane from a byte on, part by part, as
+// {id, want: {source, level, from, to}}.
+func fetch(id js.Value, source, level, from int, b []byte) error {
 	r := &request{come: make(chan int, 1)}
 	awaited[id.Int()] = r
 	defer delete(awaited, id.Int())
 	for at := 0; at < len(b); {
 		end := min(at+partBytes, len(b))
 		r.to = b[at:end]
-		post(map[string]any{"id": id, "want": map[string]any{"source": source, "level": level, "from": at, "to": end}})
+		post(map[string]any{"id": id, "want": map[string]any{"source": source, "level": level, "from": from + at, "to": from + end}})
 		if n := <-r.come; n != end-at {
 			return fmt.Errorf("the plates did not arrive whole (%d bytes of %d); open them again", n, end-at)
 		}
@@ -81,7 +80,7 @@ func fetchLevel(m js.Value, s *session.State, level int) (planes [3]*plane.Plane
 			w, h = (w+1)/2, (h+1)/2
 		}
 		planes[i] = plane.New(w, h)
-		if err := fetch(m.Get("id"), i, level, planes[i]); err != nil {
+		if err := fetch(m.Get("id"), i, level, 0, bytesOf(planes[i].Pix)); err != nil {
 			return planes, err
 		}
 	}

@@ -14,7 +14,6 @@ import (
 	"threeply/proof/export"
 	"threeply/proof/label"
 	"threeply/proof/parcel"
-	"threeply/proof/picture"
 	"threeply/proof/review"
 	"threeply/proof/session"
 	"threeply/proof/verdict"
@@ -69,21 +68,9 @@ func text(m js.Value, _ func(float64, string)) (any, []any, error) {
 
 // curves are the layers' curves as a table, with the masks of a masked print.
 func curves(m js.Value, s *session.State) ([]byte, error) {
-	p, err := picture.Prepare(s)
+	p, err := printingOf(m, s)
 	if err != nil {
 		return nil, err
-	}
-	if s.Masked {
-		level := picture.SmallLevel(s)
-		planes, err := fetchLevel(m, s, level)
-		if err != nil {
-			return nil, err
-		}
-		found, err := p.FindMasks(s, planes, level)
-		if err != nil {
-			return nil, err
-		}
-		p.Masks = &found
 	}
 	return []byte(export.CurvesCSV(s, p, label.Now())), nil
 }

@@ -29,6 +29,12 @@ const stations = { plates, register, tissues, proof, review, sheets, points };
 let parts = [];
 
 /**
+ * progress shows how far the work under way is, which changes nothing else.
+ * @type {(jobs: Model["jobs"]) => void}
+ */
+export let progress = () => {};
+
+/**
  * need makes what a station has, where nobody has opened it yet.
  * @type {(id: string) => void}
  */
@@ -42,6 +48,8 @@ export function start(api) {
   const steps = visit.build(api);
   const drawers = drawer.build(api, stations);
   need = drawers.need;
+  const told = notices.build(api, byID("messages"), byID("busy"));
+  progress = told.progress;
   parts = [
     head.build(api, Object.keys(stations)),
     captions.build(api, byID("captions"), byID("opening")),
@@ -50,7 +58,7 @@ export function start(api) {
     rail.build(api, byID("rail")),
     drawers,
     room.build(api, steps.again),
-    notices.build(api, byID("messages"), byID("busy")),
+    told,
     steps,
   ];
 }

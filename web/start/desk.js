@@ -5,6 +5,7 @@
 /** @import { Wanted } from "../types/worker.js" */
 
 import { capital, reason } from "../ui/words.js";
+import * as page from "../page/page.js";
 import { part } from "./parts.js";
 import * as store from "./store.js";
 import * as work from "./work.js";
@@ -135,7 +136,7 @@ function fileOf(key) {
  */
 export const hooks = (token) => ({
   token,
-  progress: (/** @type {number} */ share, /** @type {string} */ words) => { tell({ do: "progress", token, share, words: capital(words) }); },
+  progress: (/** @type {number} */ share, /** @type {string} */ words) => page.progress(JSON.parse(window.threeply.progress(token, share, capital(words)))),
 });
 
 /**

@@ -1,9 +1,10 @@
 // What leaves the page as a file: proofs, plates in register, the profile, the
 // session.
 
-/** @import { Results } from "../types/worker.js" */
+/** @import { Hooks, Results } from "../types/worker.js" */
 
 import { failed, hooks, openScans, planes } from "./desk.js";
+import { draw } from "./drawing.js";
 import * as work from "./work.js";
 
 /**
@@ -27,23 +28,49 @@ const nameOf = (/** @type {string} */ what) => window.threeply.fileName(what);
 /**
  * exportFile has a worker make a file of the session as it stands now, and gives save the
  * file's name and what was made. A job that was stopped ends without a word.
- * @template {"proof" | "tiff" | "icc" | "negative" | "film" | "testsheet" | "process" | "text" | "review" | "pack" | "bag"} Op
+ * @template {"icc" | "film" | "testsheet" | "process" | "text" | "review" | "pack" | "bag"} Op
  * @param {string} words what is being done
  * @param {Op} op
  * @param {object} message what else the operation takes
  * @param {string} what the end of the file's name
  * @param {(name: string, made: Results[Op]) => void} save
  */
-async function exportFile(words, op, message, what, save) {
+const exportFile = (words, op, message, what, save) => making(words, what, (of, hooks) => work.run(op, { ...of, ...message }, hooks), save);
+
+/**
+ * making makes a file as a job.
+ * @template Made
+ * @param {string} words what is being done
+ * @param {string} what the end of the file's name
+ * @param {(of: { session: string }, hooks: Hooks) => Promise<Made>} make
+ * @param {(name: string, made: Made) => void} save
+ */
+async function making(words, what, make, save) {
   const token = window.threeply.begin("export", words);
   const name = nameOf(what);
   try {
-    const made = await work.run(op, { session: window.threeply.sessionText(), ...message }, { ...hooks(token), give: planes(token) });
+    const made = await make({ session: window.threeply.sessionText() }, { ...hooks(token), give: planes(token) });
     if (window.threeply.end(token)) save(name, made);
   } catch (error) {
     failed(token, error);
   }
 }
+
+/**
+ * exportPicture has the workers together draw a file at full size, and saves it. noted says what
+ * a note on it means.
+ * @param {string} words what is being done
+ * @param {"proof" | "tiff" | "negative"} op
+ * @param {object} message what else the operation takes
+ * @param {string} what the end of the file's name
+ * @param {string} type
+ * @param {(note: string) => string} [noted]
+ */
+const exportPicture = (words, op, message, what, type, noted) => making(words, what, (of, hooks) => draw(op, { ...of, ...message }, hooks), (name, { parts, note, died }) => {
+  download(name, parts, type);
+  if (note && noted) window.threeply.say("note", noted(note));
+  if (died) window.threeply.say("note", "A worker ended while this file was drawn. Its part was drawn again: the file is whole.");
+});
 
 /**
  * saveProof saves the likely print, which is the proof, or the reference.
@@ -56,11 +83,8 @@ async function exportFile(words, op, message, what, save) {
 export function saveProof(picture, form, space, crop, margin) {
   const kind = picture === "print" ? "proof" : "reference";
   const [ending, type] = form === "tiff" ? ["tif", "image/tiff"] : ["png", "image/png"];
-  const what = `${kind}${space === "p3" ? "-display-p3" : ""}.${ending}`;
-  return exportFile(`Rendering the ${picture}`, "proof", { picture, form, space, crop, margin }, what, (name, { parts, note }) => {
-    download(name, parts, type);
-    if (note) window.threeply.say("note", `The ${kind} was saved, with these words in it: ${note}`);
-  });
+  return exportPicture(`Rendering the ${picture}`, "proof", { picture, form, space, crop, margin }, `${kind}${space === "p3" ? "-display-p3" : ""}.${ending}`, type,
+    (note) => `The ${kind} was saved, with these words in it: ${note}`);
 }
 
 /**
@@ -69,8 +93,7 @@ export function saveProof(picture, form, space, crop, margin) {
  */
 export function saveTIFF(picture) {
   const words = picture === "reference" ? "reference" : `${picture} plate`;
-  return exportFile(`Writing the ${words}`, "tiff", { picture }, `${words.replace(" ", "-")}-in-register.tif`,
-    (name, parts) => download(name, parts, "image/tiff"));
+  return exportPicture(`Writing the ${words}`, "tiff", { picture }, `${words.replace(" ", "-")}-in-register.tif`, "image/tiff");
 }
 
 export function saveProfile() {
@@ -82,10 +105,8 @@ export function saveProfile() {
  * @param {"yellow" | "magenta" | "cyan"} printer
  */
 export function saveNegative(printer) {
-  return exportFile(`Drawing the ${printer} negative`, "negative", { printer }, `${printer}-negative.tif`, (name, { parts, note }) => {
-    download(name, parts, "image/tiff");
-    if (note) window.threeply.say("note", `The ${printer} negative was saved, with these words on its label: ${note}`);
-  });
+  return exportPicture(`Drawing the ${printer} negative`, "negative", { printer }, `${printer}-negative.tif`, "image/tiff",
+    (note) => `The ${printer} negative was saved, with these words on its label: ${note}`);
 }
 
 /** @type {Record<string, [file: string, type: string]>} */

@@ -13,12 +13,23 @@ const MOST_MEMORY = 256 * 1024 * 1024;
 // hundreds of megabytes pile up.
 const { port1: nowhere, port2 } = new MessageChannel();
 port2.close();
+export const release = (/** @type {Uint8Array<ArrayBuffer>} */ bytes) => nowhere.postMessage(0, [bytes.buffer]);
 
-// Stopped is the error of work that was stopped.
+// Stopped is the error of work that was stopped, Died that of work whose worker ended.
 export class Stopped extends Error {}
+export class Died extends Error {}
+
+// Of the workers of a pool two do what was asked for one by one; the others help where
+// several work at one thing. A browser that says how much memory there is, in GB, gets a
+// helper for each half of one.
+const ALONE = 2;
+const memory = /** @type {{ deviceMemory?: number }} */ (navigator).deviceMemory ?? 8;
+
+/** helpers is how many workers may work at one thing: as many as the machine has cores. */
+export const helpers = Math.max(1, Math.min(navigator.hardwareConcurrency || 2, 8, 2 * memory));
 
 /**
- * @typedef {Hooks & { id: number, message: object, resolve: (result: never) => void, reject: (error: unknown) => void }} Call
+ * @typedef {Hooks & { id: number, message: object, shared: boolean, resolve: (result: never) => void, reject: (error: unknown) => void }} Call
  * @typedef {{ worker: Worker, call: Call | null, ready: boolean, grown: boolean }} Slot a worker and what it does
  */
 
@@ -47,7 +58,7 @@ function pool(most) {
     };
     slot.worker.onerror = (event) => {
       event.preventDefault();
-      end(slot, new Error(event.message || "the worker did not start"));
+      end(slot, new Died(event.message || "the worker did not start"));
     };
     return slot;
   }
@@ -62,24 +73,26 @@ function pool(most) {
       slot.ready = true;
       return assign();
     }
-    if ("died" in m) return end(slot, new Error(m.error || "the worker ended"));
+    if ("died" in m) return end(slot, new Died(m.error || "the worker ended"));
     const call = slot.call;
     if (!call || call.id !== m.id) return;
     if ("share" in m) {
       call.progress?.(m.share, m.what);
     } else if ("take" in m) {
       call.take?.(m.take);
-      nowhere.postMessage(0, [m.take.bytes.buffer]);
+      release(m.take.bytes);
     } else if ("want" in m) {
       const part = call.give?.(m.want);
       if (!part) return end(slot, new Error("the plates were put away meanwhile"));
       slot.worker.postMessage({ id: m.id, part }, [part.buffer]);
+    } else if ("turn" in m) {
+      call.turn?.(m.turn, (turn) => slot.worker.postMessage({ id: m.id, turn }));
     } else {
       slot.call = null;
       slot.grown ||= m.memory > MOST_MEMORY;
       if ("error" in m) call.reject(new Error(m.error));
       else call.resolve(m.result);
-      if (slot.grown) dismiss(slot);
+      if (slot.grown || queue.length === 0 && slots.size > ALONE) dismiss(slot);
       assign();
     }
   }
@@ -106,7 +119,7 @@ function pool(most) {
   // missing.
   function assign() {
     for (const slot of slots) {
-      const call = slot.ready && !slot.call ? queue.shift() : null;
+      const call = slot.ready && !slot.call ? take() : null;
       if (!call) continue;
       slot.call = call;
       slot.worker.postMessage(call.message);
@@ -115,18 +128,26 @@ function pool(most) {
     if (queue.length > starting && slots.size < most) begin();
   }
 
+  // take takes the first call of the queue that may begin: helpers leave no less to the others.
+  function take() {
+    const alone = [...slots].filter((slot) => slot.call && !slot.call.shared).length;
+    const at = queue.findIndex((call) => call.shared || alone < ALONE);
+    return at < 0 ? null : queue.splice(at, 1)[0];
+  }
+
   /**
    * run has a worker do an operation. The promise fails with Stopped where it was halted.
    * @template {keyof Results} Op
    * @param {Op} op
    * @param {object} message
    * @param {Hooks} [hooks]
+   * @param {boolean} [shared] it is one of several that work at one thing
    * @returns {Promise<Results[Op]>}
    */
-  function run(op, message, hooks = {}) {
+  function run(op, message, hooks = {}, shared = false) {
     const id = next++;
     return new Promise((resolve, reject) => {
-      queue.push({ ...hooks, id, message: { ...message, op, id }, resolve, reject });
+      queue.push({ ...hooks, id, message: { ...message, op, id }, shared, resolve, reject });
       assign();
     });
   }
@@ -136,19 +157,25 @@ function pool(most) {
    * @param {number} token
    */
   function halt(token) {
-    const waiting = queue.findIndex((call) => call.token === token);
-    if (waiting >= 0) queue.splice(waiting, 1)[0].reject(new Stopped("stopped"));
+    withdraw(token);
     for (const slot of slots) if (slot.call?.token === token) end(slot, new Stopped("stopped"));
+  }
+
+  /**
+   * withdraw takes the calls of a job out of the queue.
+   * @param {number | undefined} token
+   */
+  function withdraw(token) {
+    for (let at; (at = queue.findIndex((call) => call.token === token)) >= 0;) queue.splice(at, 1)[0].reject(new Stopped("stopped"));
   }
 
   // warm starts a worker before it is needed.
   const warm = () => { if (slots.size === 0) begin(); };
 
-  return { run, halt, warm };
+  return { run, halt, withdraw, warm };
 }
 
-// Two pieces of work at a time, as many as a small machine has cores.
-export const { run, halt, warm } = pool(2);
+export const { run, halt, withdraw, warm } = pool(Math.max(ALONE, helpers + 1));
 
 // aside is a worker of its own for figures and small prints, one after the other, so that
 // they hold up no plates, no register and nothing that is saved.

@@ -14,6 +14,8 @@ interface Window {
     compare(): Promise<string>;
 
     desk(heard: string): string;
+    /** the jobs under way as they are then, Model["jobs"] as text */
+    progress(token: number, share: number, words: string): string;
     orders(): string;
     arrive(token: number, source: number, level: number, w: number, h: number, at: number, bytes: Uint8Array): void;
     record(document: string, store: string, name: string, text: string): void;

@@ -21,7 +21,6 @@ export type Heard =
   | { do: "openPacked"; name: string; text: string; files: File[]; notes: string[] }
   | { do: "openSession"; name: string; text: string }
   | { do: "opened"; token: number; session: string; asked: boolean }
-  | { do: "progress"; token: number; share: number; words: string }
   | { do: "readAs"; layout?: string; order?: string }
   | { do: "readGreys"; steps: string }
   | { do: "readPlate"; source: number; encoding: string }

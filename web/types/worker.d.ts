@@ -8,10 +8,10 @@ export interface Results {
   levels: string;
   audit: string;
   locate: string;
-  proof: { parts: BlobPart[]; note: string };
-  tiff: BlobPart[];
+  proof: Joined | null;
+  tiff: Joined | null;
   icc: BlobPart;
-  negative: { parts: BlobPart[]; note: string };
+  negative: Joined | null;
   /** a part of the test sheet */
   testsheet: BlobPart[];
   /** what the readings of a test sheet say: Shown of fit.d.ts */
@@ -37,6 +37,21 @@ export interface Results {
   thirds: Picture[];
   board: { w: number; h: number; rgba: Uint8Array<ArrayBuffer>; figures: string };
 }
+
+/** What stands in a file before and after the strips that several workers drew. */
+export interface Joined {
+  before: Uint8Array<ArrayBuffer>;
+  after: Uint8Array<ArrayBuffer>;
+  note: string;
+}
+
+/** What a worker tells who draws a file with others: first how many bands it has and how many bytes of the plates the largest is drawn from; then a band that it drew, with two numbers of each of its strips. */
+export type Drawn =
+  | { bands: number; needs: number }
+  | { band: number; bytes: Uint8Array<ArrayBuffer>; packed: number[] };
+
+/** What it is to do next: a band, or to join the file from the numbers of all strips; else nothing more. */
+export type Turn = { band?: number; join?: number[] };
 
 /** A small picture. */
 export interface Picture {
@@ -83,6 +98,7 @@ export interface Hooks {
   progress?: (share: number, words: string) => void;
   take?: (part: Part) => void;
   give?: (wanted: Wanted) => Uint8Array<ArrayBuffer> | null;
+  turn?: (drawn: Drawn, next: (turn: Turn) => void) => void;
 }
 
 /** What a worker sends. All but the first two name the call that they belong to. */
@@ -92,5 +108,6 @@ export type FromWorker =
   | { id: number; share: number; what: string }
   | { id: number; take: Part }
   | { id: number; want: Wanted }
+  | { id: number; turn: Drawn }
   | { id: number; error: string; memory: number }
   | { id: number; result: never; memory: number };

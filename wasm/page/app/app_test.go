@@ -23,11 +23,11 @@ import (
 // page is the program as the page's scripts see it.
 type page struct {
 	*App
-	t *testing.T
+	t testing.TB
 }
 
 // opened opens three small plates, as the scripts do it, on a stage of 800 × 500.
-func opened(t *testing.T) *page {
+func opened(t testing.TB) *page {
 	t.Helper()
 	a, err := New()
 	if err != nil {
@@ -76,7 +76,7 @@ func (p *page) ordered(op string) desk.Token {
 	return token
 }
 
-func write(t *testing.T, s session.State) []byte {
+func write(t testing.TB, s session.State) []byte {
 	t.Helper()
 	text, err := session.Write(s)
 	if err != nil {

@@ -24,6 +24,10 @@ func (b *bridge) offerDesk() {
 		}
 		return answer(err)
 	})
+	b.set("progress", func(args []js.Value) any {
+		b.Desk.Progress(desk.Token(args[0].Int()), args[1].Float(), args[2].String())
+		return text(b.Desk.Jobs())
+	})
 	b.set("orders", func([]js.Value) any {
 		out, err := b.Desk.OrdersText()
 		if err != nil {
