@@ -245,7 +245,7 @@ func TestMessages(t *testing.T) {
 		t.Errorf("after c was dismissed they are %v", left)
 	}
 	token := p.Desk.Begin(desk.Exporting, "Rendering the print")
-	p.hear(`{"do":"progress","token":%d,"share":0.5,"words":""}`, token)
+	p.Desk.Progress(token, 0.5, "")
 	if jobs := p.model().Jobs; len(jobs) != 2 || jobs[1].Share != 0.5 || jobs[1].Words != "Rendering the print" {
 		t.Errorf("the jobs are %v", jobs)
 	}
