@@ -1,6 +1,7 @@
 package scan
 
 import (
+	"bytes"
 	"errors"
 	"testing"
 )
@@ -68,7 +69,7 @@ func claimed(data []byte) (w, h float64) {
 			return float64(info.w), float64(info.h)
 		}
 	case kind == JPEG:
-		if info, refusal := readJPEG(data); refusal == nil {
+		if info, refusal := readJPEG(bytes.NewReader(data)); refusal == nil {
 			return float64(info.w), float64(info.h)
 		}
 	}

@@ -110,3 +110,29 @@ func TestJPEGRefusals(t *testing.T) {
 		checkRefusal(t, c.name, c.data, c.reason, c.unsupported)
 	}
 }
+
+// A JPEG is read as it is decoded: no large part of the file lies in memory.
+func TestJPEGIsReadInParts(t *testing.T) {
+	img := image.NewGray(image.Rect(0, 0, 400, 300))
+	for i, v := range noise(len(img.Pix), 256) {
+		img.Pix[i] = byte(v)
+	}
+	data := &measured{Bytes: jpegFile(img)}
+	if _, err := DecodeFrom("a.jpg", data, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	if data.Size() < 100_000 || data.largest > 4096 { // what the libraries read at a time
+		t.Errorf("of %d bytes %d are asked for at once", data.Size(), data.largest)
+	}
+}
+
+// measured keeps how much is asked for at once.
+type measured struct {
+	Bytes
+	largest int
+}
+
+func (m *measured) ReadAt(p []byte, at int64) (int, error) {
+	m.largest = max(m.largest, len(p))
+	return m.Bytes.ReadAt(p, at)
+}

@@ -77,7 +77,8 @@ type Options struct {
 
 // DecodeFrom reads a scan. name is used in messages only. Every error is an
 // *Error. A file without a profile is taken as linear at 16 bits and as sRGB
-// at 8. A TIFF or PNG is read part by part, about in the order of its rows; a JPEG whole.
+// at 8. The file is read part by part, about in the order of its rows. Beside the planes a TIFF or
+// PNG takes the memory of a row, a JPEG that of its picture in bytes; see decodeJPEG.
 func DecodeFrom(name string, data Data, opt Options) (*Scan, error) {
 	forced, err := namedEncoding(name, opt.Encoding)
 	if err != nil {
@@ -124,11 +125,7 @@ func decode(data Data, page int) (*raw, *Error) {
 	case kind == PNG:
 		return decodePNG(data)
 	}
-	all, refusal := part(data, 0, data.Size())
-	if refusal != nil {
-		return nil, refusal
-	}
-	return decodeJPEG(all)
+	return decodeJPEG(data)
 }
 
 // raw is what the format readers hand over.

@@ -27,7 +27,7 @@ func (r *pieceReader) jpegPiece(n, x0, y0 int, to []*plane.Plane) *Error {
 	if len(stored) < 4 {
 		return malformed("it is damaged: a strip or tile is empty")
 	}
-	info, refusal := readJPEG(stored)
+	info, refusal := readJPEG(bytes.NewReader(stored))
 	if refusal != nil {
 		return refusal
 	}
