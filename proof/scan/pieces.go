@@ -25,7 +25,10 @@ func (t *tiffPicture) read() ([]*plane.Plane, *Error) {
 		planes = append(planes, plane.New(t.w, t.h))
 		to[t.infrared] = planes[len(planes)-1]
 	}
-	r := &pieceReader{tiffPicture: t, in: bufio.NewReaderSize(nil, 1<<17)}
+	r := &pieceReader{tiffPicture: t, picture: planes[:t.colours()], in: bufio.NewReaderSize(nil, 1<<17)}
+	if t.multiplied && t.photometric == photometricWhiteIsZero {
+		r.picture = nil // white is nought: what is multiplied by its opacity lies on white already
+	}
 	r.row = make([]byte, t.rowBytes())
 	r.codes = make([]uint16, t.pieceW*t.pieceSamples())
 	parts := 1
@@ -57,6 +60,7 @@ func (t *tiffPicture) read() ([]*plane.Plane, *Error) {
 // pieceReader reads strips and tiles, one after the other.
 type pieceReader struct {
 	*tiffPicture
+	picture []*plane.Plane // what is laid on white where it is transparent
 	in      *bufio.Reader
 	inflate io.ReadCloser // of the last piece, to be used again
 	row     []byte        // of a piece, unpacked
@@ -134,7 +138,8 @@ func (r *pieceReader) open(n int) (io.Reader, *Error) {
 	return r.in, nil
 }
 
-// place puts the codes of a row into the planes and looks at its transparency.
+// place puts the codes of a row into the planes; with those of its opacity, which come after
+// those of its colours, what lies there is laid on white.
 func (r *pieceReader) place(x0, y, across, s int, to []*plane.Plane) {
 	k := len(to)
 	for i, p := range to {
@@ -156,8 +161,8 @@ func (r *pieceReader) place(x0, y, across, s int, to []*plane.Plane) {
 		}
 	}
 	if i := r.transparency - s; i >= 0 && i < k {
-		for at := i; at < across*k; at += k {
-			r.transparent = r.transparent || r.codes[at] != 65535
+		for x := range across {
+			r.layOnWhite(r.picture, y*r.w+x0+x, r.codes[i+x*k], r.multiplied)
 		}
 	}
 }

@@ -7,8 +7,6 @@ import (
 	"threeply/proof/plane"
 )
 
-const flatten = "Flatten it: save it as plain grey or RGB without transparency."
-
 // planesOf copies a decoded JPEG into one plane (grey) or three (colour).
 func planesOf(img image.Image) ([]*plane.Plane, *Error) {
 	b := img.Bounds()

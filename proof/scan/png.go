@@ -21,8 +21,11 @@ type pngInfo struct {
 	srgb               bool
 	gamma              float64 // gAMA value, 0 for none
 	primaries          *[4][2]float64
-	palette, clear     []byte // PLTE; tRNS
-	pixels             int64  // where the first chunk of pixels begins
+	palette, opacity   []byte   // PLTE; tRNS
+	pixels             int64    // where the first chunk of pixels begins
+	hidden             []uint16 // a code for each channel that stands for nothing to be seen; nil for none
+
+	opacities // found while reading
 }
 
 // Colour types of PNG.
@@ -46,6 +49,9 @@ func decodePNG(data Data) (*raw, *Error) {
 		return nil, refusal
 	}
 	r := &raw{kind: PNG, planes: planes, bits: info.bits, ppi: info.ppi, ppiDown: info.ppiDown, icc: info.icc, orientation: info.orientation, primaries: info.primaries}
+	if r.remarks, refusal = info.remarks(info.w * info.h); refusal != nil {
+		return nil, refusal
+	}
 	if info.colour == pngPalette {
 		r.bits = 8
 	}
@@ -111,7 +117,7 @@ func (p *pngInfo) chunk(kind string, body []byte, size int) *Error {
 	case "PLTE":
 		p.palette = body
 	case "tRNS":
-		p.clear = body
+		p.opacity = body
 	case "pHYs":
 		if len(body) == 9 && body[8] == 1 {
 			p.ppi, p.ppiDown = plausiblePPI(number(0)*0.0254), plausiblePPI(number(1)*0.0254)

@@ -139,7 +139,7 @@ func TestPNGRefusals(t *testing.T) {
 		{"zero.png", header(0, 10, 8, 0), "0 × 10 pixels", false},
 		{"bilevel.png", header(10, 10, 1, 0), "1 bit a channel", true},
 		{"odd.png", header(10, 10, 8, 1), "header is damaged", false},
-		{"clear.png", pngFile(clear), "transparent", true},
+		{"clear.png", pngFile(clear), "all of it is transparent", true},
 	} {
 		checkRefusal(t, c.name, c.data, c.reason, c.unsupported)
 	}

@@ -20,7 +20,7 @@ var (
 )
 
 // read decodes the pixels row by row, one plane for grey and for a palette of greys,
-// three for colour. Transparency is allowed only where every pixel is opaque.
+// three for colour. What is transparent is laid on white.
 func (p *pngInfo) read(data Data) ([]*plane.Plane, *Error) {
 	colours, refusal := p.colours()
 	if refusal != nil {
@@ -30,6 +30,7 @@ func (p *pngInfo) read(data Data) ([]*plane.Plane, *Error) {
 	if err != nil {
 		return nil, fromLibrary(err)
 	}
+	p.findHidden()
 	planes := make([]*plane.Plane, colours)
 	for i := range planes {
 		planes[i] = plane.New(p.w, p.h)
@@ -57,16 +58,8 @@ func (p *pngInfo) read(data Data) ([]*plane.Plane, *Error) {
 func (p *pngInfo) colours() (int, *Error) {
 	switch p.colour {
 	case pngRGB, pngRGBAlpha:
-		if len(p.clear) > 0 {
-			return 0, unsupported(flatten, "parts of it are transparent")
-		}
 		return 3, nil
 	case pngPalette:
-		for _, opacity := range p.clear {
-			if opacity != 255 {
-				return 0, unsupported(flatten, "parts of it are transparent")
-			}
-		}
 		if len(p.palette) == 0 || len(p.palette)%3 > 0 {
 			return 0, malformed("it is damaged: its pixels are numbers of colours, but its palette is missing or broken")
 		}
@@ -75,9 +68,6 @@ func (p *pngInfo) colours() (int, *Error) {
 				return 3, nil
 			}
 		}
-	}
-	if p.colour == pngGrey && len(p.clear) > 0 {
-		return 0, unsupported(flatten, "parts of it are transparent")
 	}
 	return 1, nil
 }
@@ -163,7 +153,7 @@ func (p *pngInfo) place(row []byte, w int, s pass, y int, planes []*plane.Plane)
 	if bytes == 2 {
 		value = func(i int) uint16 { return uint16(row[2*i])<<8 | uint16(row[2*i+1]) }
 	}
-	if p.colour == pngGrey && bytes == 2 && s.dx == 1 { // the commonest kind, faster
+	if p.colour == pngGrey && bytes == 2 && s.dx == 1 && p.hidden == nil { // the commonest kind, faster
 		for x, out := 0, planes[0].Row(y); x < w; x++ {
 			out[x] = uint16(row[2*x])<<8 | uint16(row[2*x+1])
 		}
@@ -175,15 +165,44 @@ func (p *pngInfo) place(row []byte, w int, s pass, y int, planes []*plane.Plane)
 			out[x] = value(i)
 		}
 	}
-	if channels == len(planes) {
+	if channels == len(planes) && p.hidden == nil {
 		return nil
 	}
 	for i := range w {
-		if value(i*channels+channels-1) != 65535 {
-			return unsupported(flatten, "parts of it are transparent")
+		opacity := uint16(65535)
+		if channels > len(planes) {
+			opacity = value(i*channels + channels - 1)
+		} else if p.isHidden(value, i*channels) {
+			opacity = 0
 		}
+		p.layOnWhite(planes, y*p.w+s.x+i*s.dx, opacity, false)
 	}
 	return nil
+}
+
+// findHidden reads which codes stand for nothing to be seen; PNG (Third Edition), 11.3.1.1.
+func (p *pngInfo) findHidden() {
+	n := pngChannels[p.colour]
+	if p.colour != pngGrey && p.colour != pngRGB || len(p.opacity) != 2*n {
+		return
+	}
+	for i := range n {
+		code := binary.BigEndian.Uint16(p.opacity[2*i:])
+		if p.bits == 8 {
+			code = code & 255 * 257
+		}
+		p.hidden = append(p.hidden, code)
+	}
+}
+
+// isHidden tells whether the pixel whose values begin at first is not to be seen.
+func (p *pngInfo) isHidden(value func(i int) uint16, first int) bool {
+	for i, code := range p.hidden {
+		if value(first+i) != code {
+			return false
+		}
+	}
+	return true
 }
 
 func (p *pngInfo) placeNumbers(row []byte, w int, s pass, y int, planes []*plane.Plane) *Error {
@@ -195,6 +214,9 @@ func (p *pngInfo) placeNumbers(row []byte, w int, s pass, y int, planes []*plane
 		}
 		for c, to := range planes {
 			to.Pix[y*p.w+s.x+i*s.dx] = uint16(p.palette[3*number+c]) * 257
+		}
+		if number < len(p.opacity) {
+			p.layOnWhite(planes, y*p.w+s.x+i*s.dx, uint16(p.opacity[number])*257, false)
 		}
 	}
 	return nil

@@ -36,7 +36,8 @@ const (
 	planarSeparate = 2
 	orderReversed  = 2
 
-	extraUnspecified = 0 // 1 and 2 are transparency
+	extraUnspecified = 0 // 1 and 2 are opacity
+	extraAssociated  = 1 // the colours are multiplied by it already
 
 	predictorNone  = 1
 	predictorWhole = 2
@@ -59,13 +60,14 @@ type tiffPicture struct {
 	pieceW, pieceH int  // of a strip or tile, pixels; the last strip may be lower
 	white          float64
 
-	infrared, transparency int // which sample is which, -1 for none
+	infrared, transparency int  // which sample is which, -1 for none
+	multiplied             bool // the colours, by their opacity
 
 	// What was found while reading.
 	beyond, notNumbers int     // floating-point samples above white; that are no number
 	missing            int     // bytes at the end of the last row
 	step               float64 // of a lossy compression, as Scan.Step
-	transparent        bool    // somewhere
+	opacities
 }
 
 // decodeTIFF reads one of a TIFF's pictures; n counts from 0.
@@ -148,6 +150,7 @@ func newTIFFPicture(d directory, data Data) (*tiffPicture, *Error) {
 		switch kind := d.value(tagExtraSamples, i-t.colours(), extraUnspecified); {
 		case kind != extraUnspecified && t.transparency < 0:
 			t.transparency = i
+			t.multiplied = kind == extraAssociated
 		case kind == extraUnspecified && t.infrared < 0 && t.colours() == 3:
 			t.infrared = i
 		}
@@ -179,9 +182,11 @@ func (t *tiffPicture) remarks() ([]string, *Error) {
 	if t.missing > 0 {
 		out = append(out, fmt.Sprintf("the last %d bytes of its last row are missing; the pixels there repeat the row above. Copy the file again if you can", t.missing))
 	}
-	if t.transparent {
-		return nil, unsupported(flatten, "parts of it are transparent")
+	laid, refusal := t.opacities.remarks(t.w * t.h)
+	if refusal != nil {
+		return nil, refusal
 	}
+	out = append(out, laid...)
 	used := t.colours()
 	for _, i := range []int{t.infrared, t.transparency} {
 		if i >= 0 {
