@@ -29,6 +29,9 @@ func (d *Desk) Arrive(t Token, source, level, w, h, at, n int) []uint16 {
 		in = &intake{}
 		d.intake[t] = in
 	}
+	if at == 0 && level == 0 && d.tooLarge(t, w, h) {
+		return nil
+	}
 	levels := &in.levels[source]
 	if at == 0 && level >= 0 && level <= len(*levels) && w > 0 && h > 0 {
 		*levels = append((*levels)[:level], plane.New(w, h))
@@ -38,6 +41,23 @@ func (d *Desk) Arrive(t Token, source, level, w, h, at, n int) []uint16 {
 		return nil
 	}
 	return (*levels)[level].Pix
+}
+
+// mostBytes is what plates may take together. WebAssembly has 4 GiB at most, for its addresses
+// have 32 bits; a quarter is left to the program, its tables and what passes through.
+const mostBytes = 3 << 30
+
+// tooLarge refuses a plate of w × h pixels for which there is no memory, with the whole of its
+// job: a program that asks for more than there is would end. A plate's ever smaller halves
+// take a third of it.
+func (d *Desk) tooLarge(t Token, w, h int) bool {
+	bytes := float64(d.Bytes()) + float64(w)*float64(h)*2*4/3
+	if bytes <= mostBytes {
+		return false
+	}
+	d.order(Halt{t})
+	d.Failed(t, fmt.Sprintf("These plates are too large for a browser: with what is open they take more than %d GB of memory. Make the scans smaller, or use the command line.", mostBytes>>30))
+	return true
 }
 
 // whole returns the plates that have arrived for a state, or says what is missing.

@@ -16,30 +16,9 @@ func TestKilledAtAnyMomentNothingIsLost(t *testing.T) {
 	d := newDisk()
 	b := d.newTab(t, "")
 	b.drop(set("harbour")...)
-	palettes, orders := []string{"earth", "lemon", "arylide"}, []string{"ymc", "cmy", "mcy"}
 	for range 120 {
 		doc := b.desk.Open()
-		var err error
-		switch random.IntN(8) {
-		case 0:
-			doc.Undo()
-		case 1:
-			doc.Redo()
-		case 2:
-			err = doc.Do(command.Order{Order: orders[random.IntN(3)]}, "")
-		case 3:
-			um := float64(random.IntN(500))
-			err = doc.Do(command.Nudge{Printer: "cyan", DX: &um}, "drag")
-		case 4:
-			err = doc.Do(command.Place{Source: 0, Pose: session.Pose{DX: float64(random.IntN(9))}}, "")
-		case 5:
-			err = doc.Do(command.Pin{Source: 1, X: float64(random.IntN(testW)), Y: 1}, "")
-		default:
-			err = doc.Do(command.Palette{ID: palettes[random.IntN(3)]}, "")
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
+		b.edit(random)
 		if random.IntN(3) == 0 {
 			b.holds = "store" // the disk is slow
 		}
@@ -56,5 +35,33 @@ func TestKilledAtAnyMomentNothingIsLost(t *testing.T) {
 			t.Fatalf("it said saved, but a reload has undo %q for %q, redo %q for %q", got.UndoWords(), undo, got.RedoWords(), redo)
 		}
 		b.let()
+	}
+}
+
+// edit does one thing to the open document, or takes one back.
+func (b *tab) edit(random *rand.Rand) {
+	b.t.Helper()
+	palettes, orders := []string{"earth", "lemon", "arylide"}, []string{"ymc", "cmy", "mcy"}
+	doc := b.desk.Open()
+	var err error
+	switch random.IntN(8) {
+	case 0:
+		doc.Undo()
+	case 1:
+		doc.Redo()
+	case 2:
+		err = doc.Do(command.Order{Order: orders[random.IntN(3)]}, "")
+	case 3:
+		um := float64(random.IntN(500))
+		err = doc.Do(command.Nudge{Printer: "cyan", DX: &um}, "drag")
+	case 4:
+		err = doc.Do(command.Place{Source: 0, Pose: session.Pose{DX: float64(random.IntN(9))}}, "")
+	case 5:
+		err = doc.Do(command.Pin{Source: 1, X: float64(random.IntN(testW)), Y: 1}, "")
+	default:
+		err = doc.Do(command.Palette{ID: palettes[random.IntN(3)]}, "")
+	}
+	if err != nil {
+		b.t.Fatal(err)
 	}
 }
