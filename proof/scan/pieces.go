@@ -2,10 +2,10 @@ package scan
 
 import (
 	"bufio"
-	"compress/zlib"
 	"errors"
 	"io"
 
+	"github.com/klauspost/compress/zlib"
 	"golang.org/x/image/tiff/lzw"
 
 	"threeply/proof/plane"

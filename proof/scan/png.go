@@ -2,12 +2,13 @@ package scan
 
 import (
 	"bytes"
-	"compress/zlib"
 	"encoding/binary"
 	"fmt"
 	"io"
 	"math"
 	"slices"
+
+	"github.com/klauspost/compress/zlib"
 )
 
 // pngInfo is what the chunks before the pixels say; PNG (Third Edition), W3C

@@ -2,10 +2,11 @@ package scan
 
 import (
 	"bufio"
-	"compress/zlib"
 	"encoding/binary"
 	"hash/crc32"
 	"io"
+
+	"github.com/klauspost/compress/zlib"
 
 	"threeply/proof/plane"
 )
