@@ -1,7 +1,9 @@
 // Bench runs the benchmarks of all packages natively, those of the packages that
-// work inside the page as WebAssembly too, and prints one table.
+// work inside the page as WebAssembly too, and prints one table; then the whole way of sets
+// of 6, 24 and 100 megapixels a plate, with the memory that it takes.
 //
 //	go run ./tools/bench [-time 1s] [PACKAGE...]
+//	go run ./tools/bench -way
 package main
 
 import (
@@ -19,16 +21,21 @@ var inPage = []string{"./proof/cube", "./proof/balance", "./proof/register", "./
 
 func main() {
 	duration := flag.String("time", "1s", "how long each benchmark runs, as go test -benchtime takes it")
+	only := flag.Bool("way", false, "only the whole way by the size of the plates")
 	flag.Parse()
-	if err := bench(*duration, flag.Args()); err != nil {
+	do := func() error { return bench(*duration, flag.Args()) }
+	if *only {
+		do = func() error { return benchWay(*duration) }
+	}
+	if err := do(); err != nil {
 		fmt.Fprintln(os.Stderr, "bench:", err)
 		os.Exit(1)
 	}
 }
 
 func bench(duration string, packages []string) error {
-	wasmPackages := packages
-	if len(packages) == 0 {
+	wasmPackages, whole := packages, len(packages) == 0
+	if whole {
 		packages, wasmPackages = []string{"./..."}, existing(inPage)
 	}
 	arguments := []string{"test", "-p=1", "-run", "^$", "-bench", ".", "-benchmem", "-benchtime", duration}
@@ -38,11 +45,11 @@ func bench(duration string, packages []string) error {
 		return err
 	}
 	wasm := table{}
-	if starter, reason := nodeStarter(); starter == "" {
+	if starter, reason := nodeStarter(); starter == nil {
 		fmt.Println("WebAssembly left out:", reason)
 	} else if len(wasmPackages) > 0 {
 		fmt.Println("\nas WebAssembly, by node:")
-		command := exec.Command("go", append(append(arguments, "-exec", starter), wasmPackages...)...)
+		command := exec.Command("go", append(append(arguments, "-exec", "'"+strings.Join(starter, "' '")+"'"), wasmPackages...)...)
 		command.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
 		if wasm, err = results(command); err != nil {
 			return err
@@ -50,6 +57,28 @@ func bench(duration string, packages []string) error {
 	}
 	fmt.Println()
 	native.print(os.Stdout, wasm)
+	if whole {
+		return benchWay(duration)
+	}
+	return nil
+}
+
+// benchWay prints the second table, of the whole way by the size of the plates.
+func benchWay(duration string) error {
+	fmt.Println("\nthe whole way, natively:")
+	native, err := wayOf(duration, nil)
+	if err != nil {
+		return err
+	}
+	wasm := table{}
+	if starter, _ := nodeStarter(alone + "=yes"); starter != nil {
+		fmt.Println("\nthe whole way, as WebAssembly, by node:")
+		if wasm, err = wayOf(duration, starter); err != nil {
+			return err
+		}
+	}
+	fmt.Println()
+	native.printWay(os.Stdout, wasm)
 	return nil
 }
 
@@ -65,21 +94,21 @@ func existing(folders []string) []string {
 }
 
 // nodeStarter is the command that runs a js/wasm program outside a browser, or the
-// reason why there is none. The environment is emptied because Go's starter has room
-// for a few kilobytes of it only.
-func nodeStarter() (starter, reason string) {
+// reason why there is none. The environment is emptied, but for what is given, because
+// Go's starter has room for a few kilobytes of it only.
+func nodeStarter(environment ...string) (starter []string, reason string) {
 	if _, err := exec.LookPath("node"); err != nil {
-		return "", "node is not installed"
+		return nil, "node is not installed"
 	}
 	root, err := exec.Command("go", "env", "GOROOT").Output()
 	if err != nil {
-		return "", "go env GOROOT fails: " + err.Error()
+		return nil, "go env GOROOT fails: " + err.Error()
 	}
 	script := filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "go_js_wasm_exec")
 	if _, err := os.Stat(script); err != nil {
-		return "", err.Error()
+		return nil, err.Error()
 	}
-	return fmt.Sprintf("env -i 'PATH=%s' '%s'", os.Getenv("PATH"), script), ""
+	return append(append([]string{"env", "-i", "PATH=" + os.Getenv("PATH")}, environment...), script), ""
 }
 
 // results runs go test, shows what it prints as it comes, and reads the figures.
