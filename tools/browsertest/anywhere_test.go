@@ -26,14 +26,7 @@ import (
 // nothing is asked of any network.
 func TestOneFile(t *testing.T) {
 	p := openBlank(t, windowWidth, windowHeight)
-	content, err := onefile.Of(siteDir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	name := filepath.Join(t.TempDir(), "Threeply on a stick.html")
-	if err := os.WriteFile(name, content, 0o644); err != nil {
-		t.Fatal(err)
-	}
+	name := oneFile(t)
 	p.before(`Object.defineProperty(navigator, "language", { value: "de-DE" })`)
 	asked := p.requests()
 	p.goTo("file://" + filepath.ToSlash(name))
@@ -52,10 +45,25 @@ func TestOneFile(t *testing.T) {
 	p.waitFor(idle)
 	p.close()
 	for _, address := range asked() {
-		if !strings.HasPrefix(address, "file:") && !strings.HasPrefix(address, "blob:") && !strings.HasPrefix(address, "data:") {
+		if !ofTheDisc(address) {
 			t.Errorf("asked for %s", address)
 		}
 	}
+}
+
+// oneFile makes the page as one file of a disc.
+func oneFile(t *testing.T) string {
+	t.Helper()
+	content, err := onefile.Of(siteDir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return made(t, "Threeply on a stick.html", content)
+}
+
+// ofTheDisc tells whether what is at an address needs no network.
+func ofTheDisc(address string) bool {
+	return strings.HasPrefix(address, "file:") || strings.HasPrefix(address, "blob:") || strings.HasPrefix(address, "data:")
 }
 
 // TestNoGraphicsCard opens the page in a browser without WebGL 2: the Go renderer draws the

@@ -114,14 +114,17 @@ func (p *page) waitFor(condition string) {
 	}
 }
 
+// howPage says how the page stands.
+const howPage = `(() => {
+	const v = JSON.parse(threeply.view());
+	return "is at " + v.station + ", looks at " + v.look + ", is busy with " + JSON.stringify(v.jobs) + ", says " + JSON.stringify(v.messages.map((m) => m.text));
+})()`
+
 // how says how the page stands, for the message of a test that waited in vain.
 func (p *page) how() string {
 	ctx, cancel := p.limit()
 	defer cancel()
-	words, err := chromedp.Run(ctx, chromedp.Evaluate[string](`(() => {
-		const v = JSON.parse(threeply.view());
-		return "is at " + v.station + ", looks at " + v.look + ", is busy with " + JSON.stringify(v.jobs) + ", says " + JSON.stringify(v.messages.map((m) => m.text));
-	})()`))
+	words, err := chromedp.Run(ctx, chromedp.Evaluate[string](howPage))
 	if err != nil {
 		return fmt.Sprintf("does not answer (%v)", err)
 	}

@@ -139,7 +139,7 @@ export function write({ id, put, delete: gone, allSteps }) {
  */
 export function keep(files) {
   return attempt(async () => {
-    await navigator.storage?.persist?.();
+    navigator.storage?.persist?.().catch(() => {}); // some browsers ask the user, who may let it stand: nothing waits for the answer
     const there = await transact([SCANS], "readonly", (store) => store(SCANS).getAllKeys());
     const fresh = files.filter(({ hash }) => !there.result.includes(hash));
     if (fresh.length > 0) await transact([SCANS], "readwrite", (store) => { for (const { hash, file } of fresh) store(SCANS).put(file, hash); });
