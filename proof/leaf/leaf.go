@@ -4,7 +4,8 @@
 //
 // Text goes through html/template: whatever somebody typed is text. What a person has
 // typed stands in a <bdi>, so that letters that run from right to left turn nothing
-// around them.
+// around them, and where it stands by itself in an element that is marked translate="no":
+// the page says all else in its language before a sheet leaves.
 package leaf
 
 import (

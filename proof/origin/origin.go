@@ -30,6 +30,9 @@ type Line struct {
 	About string `json:"about"`
 	Says  string `json:"says"`
 	By    string `json:"by"` // a person as they signed, “a person” who did not, “the tool”, or a source
+
+	Own    bool `json:"-"` // Says is what a person wrote
+	Signed bool `json:"-"` // By is what a person wrote
 }
 
 const (
@@ -53,7 +56,7 @@ func Of(s *session.State) []Line {
 type log []Line
 
 func (l *log) add(kind Kind, about, by, says string, of ...any) {
-	*l = append(*l, Line{kind, about, fmt.Sprintf(says, of...), by})
+	*l = append(*l, Line{Kind: kind, About: about, Says: fmt.Sprintf(says, of...), By: by})
 }
 
 func (l *log) plate(s *session.State, f filter.Filter) {
@@ -192,19 +195,21 @@ func (l *log) print(s *session.State) {
 func (l *log) said(s *session.State) {
 	for _, n := range s.Notes {
 		if n.State == session.NoteAgreed || n.State == session.NotePrinter {
-			l.add(Chosen, fmt.Sprintf("note %d", n.N), signed(n.By, n.At), "%s", joined(n.Title, n.Text))
+			l.written(fmt.Sprintf("note %d", n.N), n.By, n.At, joined(n.Title, n.Text))
 		}
 	}
 	if d := s.Decision; d.Choice != "" {
-		l.add(Chosen, "decision", signed(d.By, d.Date), "%s", joined(d.Choice, d.Reason))
+		l.written("decision", d.By, d.Date, joined(d.Choice, d.Reason))
 	}
 }
 
-func signed(by, at string) string {
+// written adds what a person wrote, by and at as they signed it.
+func (l *log) written(about, by, at, says string) {
+	line := Line{Kind: Chosen, About: about, Says: says, By: joined(by, at), Own: true, Signed: by != ""}
 	if by == "" {
-		by = person
+		line.By = joined(person, at)
 	}
-	return joined(by, at)
+	*l = append(*l, line)
 }
 
 func prefixed(prefix, text string) string {

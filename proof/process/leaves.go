@@ -12,10 +12,7 @@ import (
 // dry are the steps of a layer for dry hands: coating, sensitising, exposing. letter says how
 // the letter that is drawn beside the picture reads there.
 func (b *builder) dry(l Layer, works workshop.Sensitised, tissue pigment.Tissue, letter string) []Step {
-	var toxic string
-	if notes := export.ToxicNotes(pigment.Palette{Yellow: tissue}); len(notes) > 0 {
-		toxic = strings.ReplaceAll(strings.Join(notes, " "), ", in the yellow tissue", "")
-	}
+	toxic := strings.Join(export.ToxicNotes(pigment.Palette{}.WithLayer(l.Printer, tissue)), " ")
 	setup := b.session.Setup()
 	coat := "Coat the tissue, or take one of the batch; note the batch."
 	if works.Coat.Given() {

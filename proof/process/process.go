@@ -27,7 +27,7 @@ import (
 type Sheet struct {
 	Title, Number, Date, Tool string
 	Size                      string // of the print
-	Facts                     [][2]string
+	Facts                     []Fact
 	Layers                    []Layer // in the order in which they are put down
 	Supports                  []Support
 	Key                       []string // of register on the bench
@@ -41,6 +41,12 @@ type Sheet struct {
 	Plates                    [][2]string // file and SHA-256
 	Turns                     []Leaf      // of the whole stack
 	End                       Leaf
+}
+
+// Fact is a line of the first leaf. Own says that it holds a name of the user's own.
+type Fact struct {
+	Name, Says string
+	Own        bool
 }
 
 // Layer is one layer's leaves.
@@ -77,9 +83,10 @@ type Step struct {
 	Letter string // how the letter F reads there: "right", "mirrored", or "" where it is not seen
 }
 
-// Support is how the stack lies on one support.
+// Support is how the stack lies on one support. Own says that the user named it.
 type Support struct {
 	Name, Layers, Letter string
+	Own                  bool
 }
 
 // Of makes the sheet of a session with plates. Its errors are those of a session without
@@ -106,7 +113,7 @@ func Of(s *session.State, made label.Made) (*Sheet, error) {
 		sheet.Layers = append(sheet.Layers, b.layer(i))
 	}
 	for i, step := range b.steps {
-		sheet.Supports = append(sheet.Supports, Support{step.Support, names(step.Layers, " → "), reads(step.Right)})
+		sheet.Supports = append(sheet.Supports, Support{step.Support, names(step.Layers, " → "), reads(step.Right), s.Route == transfer.Own})
 		if i > 0 {
 			sheet.Turns = append(sheet.Turns, b.turn(i))
 		}
@@ -149,10 +156,15 @@ func (b *builder) head(to *Sheet) {
 	wide, high := layout.SizeMM()
 	film, words, _ := setup.SheetFor(wide, high)
 	r := b.printing.Recipe
-	to.Facts = [][2]string{
-		{"Palette", r.Palette.Name}, {"Put down", names(b.put, ", then ")}, {"In the print, from the paper", names(r.Order[:], ", ")},
-		{"Route", b.route.Name}, {"Paper", r.Paper.Name}, {"Surface", b.route.OuterSurface()},
-		{"Negatives", negative.Kind(layout.Mirrored) + ", " + setup.SideName() + " to the tissue"}, {"Thickest layer", fmt.Sprintf("%.0f %% of its coat", 100*b.printing.Limit)},
+	to.Facts = []Fact{
+		{"Palette", r.Palette.Name, s.OwnPalette(s.Palette) >= 0},
+		{Name: "Put down", Says: names(b.put, ", then ")},
+		{Name: "In the print, from the paper", Says: names(r.Order[:], ", ")},
+		{Name: "Route", Says: b.route.Name},
+		{"Paper", r.Paper.Name, s.OwnPaper(s.Paper) >= 0},
+		{Name: "Surface", Says: b.route.OuterSurface()},
+		{Name: "Negatives", Says: negative.Kind(layout.Mirrored) + ", " + setup.SideName() + " to the tissue"},
+		{Name: "Thickest layer", Says: fmt.Sprintf("%.0f %% of its coat", 100*b.printing.Limit)},
 	}
 	to.Mind = append(to.Mind, words)
 	for _, note := range export.PrintNotes(s) {
@@ -321,7 +333,7 @@ func tissueWords(t pigment.Tissue) string {
 			out = append(out, name)
 		}
 	}
-	return fmt.Sprintf("%s; load %.3g, %.3g µm dry", strings.Join(out, ", "), t.Load, t.CoatMicron)
+	return fmt.Sprintf("%s; load %.3g, %.3g µm dry", strings.Join(out, " + "), t.Load, t.CoatMicron)
 }
 
 // thirds is what a third of a stop more, and then less, of one layer does to a light and to

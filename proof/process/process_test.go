@@ -2,6 +2,7 @@ package process
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -139,6 +140,9 @@ func TestPage(t *testing.T) {
 	}
 	count := map[string]int{}
 	for n := range doc.Descendants() {
+		if n.Type == html.TextNode && strings.Contains(n.Data, s.Title) && n.Parent.Data != "title" && !slices.Contains(n.Parent.Attr, html.Attribute{Key: "translate", Val: "no"}) {
+			t.Errorf("the title is not marked as a person's words in a %s", n.Parent.Data)
+		}
 		if n.Type == html.ElementNode {
 			count[n.Data]++
 			for _, a := range n.Attr {

@@ -254,7 +254,7 @@ func figuresOf(s *session.State, p *picture.Printing, levels [3][]*plane.Plane) 
 			worst, in = drift.DeltaE, light.Name
 		}
 	}
-	out = append(out, Figure{"The black in other light", fmt.Sprintf("moves by ΔE00 %.1f at most", worst), "in " + in})
+	out = append(out, Figure{"The black in other light", fmt.Sprintf("moves by ΔE00 %.1f at most", worst), in})
 	for _, printer := range pigment.Printers() {
 		for _, share := range p.Recipe.Palette.Layer(printer).Pigments {
 			g, _ := pigment.PigmentByCI(share.CI)

@@ -7,6 +7,7 @@ import (
 	"image"
 	"image/jpeg"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -228,7 +229,7 @@ func TestWhatIsNotThereAnyMore(t *testing.T) {
 	}
 }
 
-// Whatever is typed is text.
+// Whatever is typed is text, and marked: another language leaves it.
 func TestHostileText(t *testing.T) {
 	hostile := `</bdi><script>alert(1)</script>` + "\u202e"
 	s, planes := reviewed(t, command.Title{Text: hostile}, command.Identify{Number: text(hostile)}, command.Note{X: 9, Y: 9, Title: hostile, Text: hostile, By: hostile, At: at}, command.Decide{Choice: text(hostile), Reason: text(hostile)})
@@ -237,8 +238,8 @@ func TestHostileText(t *testing.T) {
 		if n.Data == "script" {
 			t.Error("a script")
 		}
-		if n.Type == html.TextNode && strings.Contains(n.Data, "\u202e") && n.Parent.Data != "bdi" && n.Parent.Data != "title" {
-			t.Errorf("letters from right to left stand in a %s", n.Parent.Data)
+		if n.Type == html.TextNode && strings.Contains(n.Data, "\u202e") && n.Parent.Data != "title" && (n.Parent.Data != "bdi" || !slices.Contains(n.Parent.Attr, html.Attribute{Key: "translate", Val: "no"})) {
+			t.Errorf("letters from right to left stand in a %s with %v", n.Parent.Data, n.Parent.Attr)
 		}
 	}
 }

@@ -30,6 +30,7 @@ var page = leaf.Parse(body)
 type Plan struct {
 	label.Made
 	Palette pigment.Palette
+	Own     bool // the palette has a name of the user's own
 	Rows    []Row
 	Columns []int
 	Lies    []string // which way file and film lie
@@ -67,6 +68,8 @@ type Cell struct {
 // Of makes the plan. lies and notes are those of the negatives.
 func Of(s testsheet.Sheet, p pigment.Palette, lies, notes []string, made label.Made) Plan {
 	out := Plan{Made: made, Palette: p, Lies: lies, Notes: notes, Seed: testsheet.Seed, Step: testsheet.GreyStep, Count: len(s.Patches), DarkRow: rowName(s.DarkRow), Toxic: export.ToxicNotes(p)}
+	_, builtIn := pigment.PaletteByID(p.ID)
+	out.Own = !builtIn
 	recipe := stack.DefaultRecipe(p)
 	on := map[string]*stack.Layers{testsheet.White: recipe.Layers()}
 	recipe.Paper.R = spectrum.Sample(func(float64) float64 { return blackCard })

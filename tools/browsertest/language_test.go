@@ -111,10 +111,15 @@ func (p *page) german(t *testing.T) {
 		look()
 		p.command(c.command, map[string]any{"id": c.back})
 	}
-	// A name that is also a word of the page is the user's, and stays.
+	// A name that is also a word of the page is the user's, and stays; the word is still said.
 	p.command("title", map[string]any{"text": "Surface"})
 	p.waitFor(`document.querySelector("#title").title === "Surface"`)
+	p.command("hold", nil)
+	p.command("nameHeld", map[string]any{"n": p.session().Held[0].N, "text": "Sheets"})
+	p.waitFor(`[...document.querySelectorAll(".captions option, #captions option")].some(o => o.textContent === "Sheets")`)
 	for english, want := range map[string]string{
+		"Surface":                         "Oberfläche",
+		"Sheets":                          "Blätter",
 		"“Surface” is put away and kept.": "„Surface“ ist weggelegt und aufbewahrt.",
 		"a 1.5.tif: it is not a TIFF, PNG or JPEG, or its beginning is damaged. Save the scan as TIFF, PNG or JPEG.":                                                                                        "a 1.5.tif: sie ist kein TIFF, PNG oder JPEG, oder ihr Anfang ist beschädigt. Speichern Sie den Scan als TIFF, PNG oder JPEG.",
 		"Not everywhere: shadows turn reddish (ΔE00 3.2), lights turn bluish (ΔE00 1.2). The other tones print neutral.":                                                                                    "Nicht überall: Tiefen werden rötlich (ΔE00 3,2), Lichter werden bläulich (ΔE00 1,2). Die anderen Töne drucken neutral.",
@@ -129,7 +134,9 @@ func (p *page) german(t *testing.T) {
 			t.Errorf("%q is said as %q, want %q", english, got, want)
 		}
 	}
-	p.command("undo", nil)
+	for range 3 {
+		p.command("undo", nil)
+	}
 	p.speak("en", "en-GB")
 	for text := range f.found {
 		t.Errorf("no German in web/words/de.json for %q", text)

@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -16,6 +17,7 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
+	"golang.org/x/net/html"
 
 	"threeply/proof/bag/bagtest"
 	"threeply/proof/parcel"
@@ -26,6 +28,7 @@ import (
 // again amid that, and saves what is kept of it: the sheet, the session with its scans, and
 // the archive package, which is a valid bag. The printmaker drops the session's file into
 // another browser, where everything comes back, changes the order and prints the process sheet.
+// Both sheets leave in German, and what the curator wrote stays.
 // (The officer's is TestOfficer.)
 func TestCuratorAndPrintmaker(t *testing.T) {
 	p := pier(t)
@@ -59,6 +62,7 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 	if v := p.view(); v.Station != "review" || v.Frames[0].ID != "held-1" {
 		t.Errorf("loaded again, the page shows the drawer %q and at the left %q", v.Station, v.Frames[0].ID)
 	}
+	p.command("title", map[string]any{"text": "Sheets"}) // a word of the page too
 	p.command("identify", map[string]any{"number": "1937.0412"})
 	p.command("decide", map[string]any{"choice": "This one", "by": "IM"})
 	p.rest()
@@ -67,11 +71,15 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 		t.Errorf("loaded again, there are the notes %+v and %d held prints", state.Notes, len(state.Held))
 	}
 
-	pressed("Review sheet")
-	page, err := os.ReadFile(waitFile(t, folder, "review.html"))
-	if err != nil || !bytes.Contains(page, []byte("Bowl")) || !bytes.Contains(page, []byte("This one")) {
-		t.Errorf("the sheet of %d bytes does not say what was noted and decided (%v)", len(page), err)
+	p.speak("de", "de")
+	pressed("Beratungsblatt")
+	own := checkGerman(t, waitFile(t, folder, "review.html"), "Beratung · Sheets · 1937.0412", "Entscheidung", "Worauf es beruht")
+	for _, words := range []string{"Sheets", "Bowl", "This one"} {
+		if !slices.Contains(own, words) {
+			t.Errorf("the sheet does not say %q as it was written: %q", words, own)
+		}
 	}
+	p.speak("en", "en-GB")
 	pressed("Session with its scans")
 	kept := waitFile(t, folder, "session.zip")
 	data, err := os.ReadFile(kept)
@@ -94,9 +102,53 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 	}
 	other.command("order", map[string]any{"order": "mcy"})
 	other.command("station", map[string]any{"id": "sheets"})
-	other.run(`[...document.querySelectorAll("#panel-sheets button")].find(b => b.textContent === "Process sheet").click()`)
-	checkPrinted(t, waitFile(t, sheets, "process.html"))
+	other.speak("de", "de")
+	other.run(`[...document.querySelectorAll("#panel-sheets button")].find(b => b.textContent === "Arbeitsblatt").click()`)
+	page := waitFile(t, sheets, "process.html")
+	other.speak("en", "en-GB")
+	checkGerman(t, page, "Sheets · Arbeitsblatt", "Was schaden kann")
+	checkPrinted(t, page)
 	other.command("station", map[string]any{"id": ""})
+}
+
+// neutral is what a sheet says alike in all languages: sums, versions, the time's zone.
+var neutral = regexp.MustCompile(`\b[0-9a-f]{64}\b|Threeply [\w.+-]+|UTC`)
+
+// checkGerman asks for a sheet in German, with a title and headings, and returns what is
+// marked in it as a person's words.
+func checkGerman(t *testing.T, file string, title string, headings ...string) (own []string) {
+	t.Helper()
+	read, err := os.Open(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer read.Close()
+	doc, err := html.Parse(read)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var texts []string
+	for n := range doc.Descendants() {
+		switch {
+		case n.Type == html.ElementNode && n.Data == "html" && !slices.Contains(n.Attr, html.Attribute{Key: "lang", Val: "de"}):
+			t.Errorf("%s says of itself %v", filepath.Base(file), n.Attr)
+		case n.Type == html.TextNode && slices.Contains(n.Parent.Attr, html.Attribute{Key: "translate", Val: "no"}):
+			own = append(own, n.Data)
+		case n.Type == html.TextNode && n.Parent.Data != "style":
+			texts = append(texts, strings.TrimSpace(neutral.ReplaceAllString(n.Data, "")))
+		}
+	}
+	for _, heading := range append(headings, title) {
+		if !slices.Contains(texts, heading) {
+			t.Errorf("%s has no %q", filepath.Base(file), heading)
+		}
+	}
+	f := newForeign(t)
+	f.look(texts, own)
+	for text := range f.found {
+		t.Errorf("%s: no German for %q", filepath.Base(file), text)
+	}
+	return own
 }
 
 // checkArchive holds an archive package against the rules of BagIt.

@@ -7,7 +7,7 @@
 /** @import { Card } from "../types/model.js" */
 /** @import { Child } from "../ui/dom.js" */
 
-import { attr, h, keyed, paint, show, style, text } from "../ui/dom.js";
+import { attr, h, keyed, named, paint, show, style, text } from "../ui/dom.js";
 import { choice, radios } from "../ui/controls.js";
 import { blackWord } from "../print/layers.js";
 import { leaning } from "../print/leaning.js";
@@ -189,7 +189,7 @@ function cardOf(api, { id }, sortedBy) {
       if (input.checked !== card.chosen) input.checked = card.chosen;
       attr(node, "data-chosen", card.chosen);
       show(mark, card.chosen);
-      text(name, card.name);
+      named(name, card.name, card.own);
       text(era, card.own ? `${card.era}, own` : card.era);
       attr(canvas, "aria-label", `The picture printed with ${card.name}`);
       attr(node, "aria-busy", card.print || card.why ? null : "true");

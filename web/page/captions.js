@@ -17,7 +17,7 @@ export function build(api, place, opening) {
   return {
     update(view) {
       show(opening, !view.ready);
-      const frames = (view.ready ? view.frames : []).map((frame) => ({ ...frame, sides: view.sides, at: frame.side === "left" ? view.atLeft : view.atRight }));
+      const frames = (view.ready ? view.frames : []).map((frame) => ({ ...frame, sides: view.sides.map((side) => ({ ...side, own: side.id.startsWith("held-") })), at: frame.side === "left" ? view.atLeft : view.atRight }));
       keyed(place, frames, (frame) => frame.id, () => {
         const label = h("span", { class: "what" });
         let side = "";

@@ -5,7 +5,7 @@
 /** @import { Saved } from "../types/model.js" */
 /** @import { Api, Part } from "../types/api.js" */
 
-import { byID, h, attr, text } from "../ui/dom.js";
+import { attr, byID, h, ownAttr, text } from "../ui/dom.js";
 import { button } from "../ui/controls.js";
 
 /** @type {Record<string, string>} */
@@ -59,7 +59,7 @@ export function build(api, stations) {
       name(undo, "Undo", view.undo);
       name(redo, "Redo", view.redo);
       if (document.activeElement !== title && title.value !== view.title) title.value = view.title;
-      attr(title, "title", view.title || null);
+      ownAttr(title, "title", view.title);
       text(savedWord, savedWords(view.saved));
       text(savedAt, view.saved.state === "saved" ? ` ${view.saved.at}` : "");
       attr(saved, "title", view.saved.why || null);

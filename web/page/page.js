@@ -73,7 +73,7 @@ export function render(view) {
 }
 
 /**
- * leaveOwn says which texts of a view are the user's own: another language leaves them.
+ * leaveOwn says which texts of a view are the user's own: another language leaves them within sentences.
  * @param {Model} view
  */
 export function leaveOwn(view) {
@@ -81,6 +81,7 @@ export function leaveOwn(view) {
     view.title, view.namesLike, ...view.gathered, ...view.ownRoute,
     ...view.plates.map((plate) => plate.file), ...view.kept.map((set) => set.title), ...view.held.map((print) => print.name),
     ...[...view.palettes, ...view.papers].filter((one) => one.own).map((one) => one.name),
-    ...view.notes.flatMap((note) => [note.title, note.text]),
+    ...view.notes.flatMap((note) => [note.title, note.text, note.by]),
+    ...Object.values(view.identity), ...view.platesAre.flatMap((plate) => [plate.letter, plate.condition]), view.decision.choice, view.decision.by,
   ]);
 }

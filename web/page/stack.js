@@ -7,7 +7,7 @@
 /** @import { Model } from "../types/model.js" */
 /** @import { Child } from "../ui/dom.js" */
 
-import { h, attr, keyed, show, style, svg, text } from "../ui/dom.js";
+import { attr, h, keyed, named, show, style, svg, text } from "../ui/dom.js";
 import { button, pressed } from "../ui/controls.js";
 import { chosenPalette, fromPaper, orderOf, pigmentWords } from "../print/layers.js";
 import { figure } from "../ui/words.js";
@@ -178,7 +178,8 @@ export function build(api) {
     view = now;
     keyed(list, topDown(), (printer) => printer, row);
     paper.update(WIDTH, PAPER, view.paperSwatch);
-    text(paperName, view.papers.find((p) => p.id === view.paper)?.name ?? "paper");
+    const on = view.papers.find((p) => p.id === view.paper);
+    named(paperName, on?.name ?? "paper", on?.own ?? false);
     text(cut, view.cut ? "Close the section" : "Section");
     attr(cut, "aria-expanded", String(view.cut));
     show(cut, view.ready);

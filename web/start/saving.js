@@ -3,6 +3,8 @@
 
 /** @import { Hooks, Results } from "../types/worker.js" */
 
+import { toldPage } from "../ui/dom.js";
+import { isSpoken } from "../ui/language.js";
 import { failed, hooks, openScans, planes } from "./desk.js";
 import { draw } from "./drawing.js";
 import * as work from "./work.js";
@@ -21,6 +23,15 @@ export function download(name, content, type) {
   setTimeout(() => URL.revokeObjectURL(link.href), 10000);
 }
 
+/**
+ * downloadPage hands a page that is printed to the browser, in the language that is spoken.
+ * @param {string} name
+ * @param {BlobPart | BlobPart[]} content
+ */
+async function downloadPage(name, content) {
+  download(name, isSpoken() ? toldPage(await new Blob([content].flat()).text()) : content, "text/html");
+}
+
 // nameOf is the name of a file of the open document that ends in what it is. It is never
 // the name of one of the document's scans.
 const nameOf = (/** @type {string} */ what) => window.threeply.fileName(what);
@@ -33,7 +44,7 @@ const nameOf = (/** @type {string} */ what) => window.threeply.fileName(what);
  * @param {Op} op
  * @param {object} message what else the operation takes
  * @param {string} what the end of the file's name
- * @param {(name: string, made: Results[Op]) => void} save
+ * @param {(name: string, made: Results[Op]) => void | Promise<void>} save
  */
 const exportFile = (words, op, message, what, save) => making(words, what, (of, hooks) => work.run(op, { ...of, ...message }, hooks), save);
 
@@ -43,14 +54,14 @@ const exportFile = (words, op, message, what, save) => making(words, what, (of, 
  * @param {string} words what is being done
  * @param {string} what the end of the file's name
  * @param {(of: { session: string }, hooks: Hooks) => Promise<Made>} make
- * @param {(name: string, made: Made) => void} save
+ * @param {(name: string, made: Made) => void | Promise<void>} save
  */
 async function making(words, what, make, save) {
   const token = window.threeply.begin("export", words);
   const name = nameOf(what);
   try {
     const made = await make({ session: window.threeply.sessionText() }, { ...hooks(token), give: planes(token) });
-    if (window.threeply.end(token)) save(name, made);
+    if (window.threeply.end(token)) await save(name, made);
   } catch (error) {
     failed(token, error);
   }
@@ -120,7 +131,7 @@ const testSheetFiles = {
  */
 export function saveTestSheet(what) {
   const [file, type] = testSheetFiles[what] ?? [`test-sheet-${what}.tif`, "image/tiff"];
-  return exportFile("Drawing the test sheet", "testsheet", { what }, file, (name, parts) => download(name, parts, type));
+  return exportFile("Drawing the test sheet", "testsheet", { what }, file, what === "page" ? downloadPage : (name, parts) => download(name, parts, type));
 }
 
 // saveFilmWedge saves the film's own wedge, to be printed beside a step tablet.
@@ -129,7 +140,7 @@ export function saveFilmWedge() {
 }
 
 export function saveProcess() {
-  return exportFile("Writing the process sheet", "process", {}, "process.html", (name, parts) => download(name, parts, "text/html"));
+  return exportFile("Writing the process sheet", "process", {}, "process.html", downloadPage);
 }
 
 /**
@@ -144,7 +155,7 @@ export function saveSession(withScans) {
 }
 
 export function saveReview() {
-  return exportFile("Making the review sheet", "review", {}, "review.html", (name, parts) => download(name, parts, "text/html"));
+  return exportFile("Making the review sheet", "review", {}, "review.html", downloadPage);
 }
 
 // saveArchive saves the scans and all that was made of them as one package.

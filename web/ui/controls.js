@@ -2,7 +2,7 @@
 
 /** @import { Props } from "./dom.js" */
 
-import { h, attr, keyed, text } from "./dom.js";
+import { h, attr, keyed, named, text } from "./dom.js";
 
 let made = 0;
 const newID = (/** @type {string} */ word) => `${word}-${++made}`;
@@ -75,7 +75,7 @@ export function numberField({ label, unit = "", step = "any", min, max, hideLabe
 export const range = ([min, max], factor = 1) => ({ min: min * factor, max: max * factor });
 
 /**
- * @typedef {{ id: string | number, name: string }} Option
+ * @typedef {{ id: string | number, name: string, own?: boolean }} Option own: the user gave its name
  */
 
 /**
@@ -92,11 +92,11 @@ export function choice({ label, hideLabel = false, commit }) {
   const set = (/** @type {Option[]} */ list, /** @type {string | number} */ value) => {
     keyed(select, list, (item) => item.id, (item) => {
       const option = h("option", { value: item.id });
-      return { node: option, update: (now) => text(option, now.name) };
+      return { node: option, update: (now) => named(option, now.name, now.own ?? false) };
     });
     const wanted = String(value);
     if (select.value !== wanted) select.value = wanted;
-    attr(select, "title", list.find((item) => String(item.id) === wanted)?.name);
+    attr(select, "title", list.find((item) => String(item.id) === wanted && !item.own)?.name);
   };
   return { node, select, set };
 }
@@ -116,10 +116,10 @@ export function grouped(of) {
       return {
         node: first.name ? options : one,
         update: (row) => {
-          if (!row.name) return text(one, row.options[0].name);
+          if (!row.name) return named(one, row.options[0].name, row.options[0].own ?? false);
           keyed(options, row.options, (item) => item.id, (item) => {
             const option = h("option", { value: item.id });
-            return { node: option, update: (now) => text(option, now.name) };
+            return { node: option, update: (now) => named(option, now.name, now.own ?? false) };
           });
         },
       };

@@ -1,6 +1,6 @@
 // Small helpers to make elements once and to change only what differs. Here, and nowhere
 // else, texts come into the document and are said in its language (language.js): all else
-// deals with English.
+// deals with English. What the user wrote stands in elements marked translate="no".
 
 import { say } from "./language.js";
 
@@ -12,7 +12,7 @@ const SVG = "http://www.w3.org/2000/svg";
  *
  * @typedef {"accept" | "alt" | "autocomplete" | "class" | "colspan" | "dir" | "for" | "hidden" | "id" | "inputmode" | "label" | "max" | "maxlength"
  *   | "min" | "multiple" | "name" | "open" | "placeholder" | "role" | "rows" | "scope" | "spellcheck" | "step" | "tabindex"
- *   | "title" | "type" | "value" | "width" | "height" | `aria-${string}` | `data-${string}`} Attribute
+ *   | "title" | "translate" | "type" | "value" | "width" | "height" | `aria-${string}` | `data-${string}`} Attribute
  *
  * Listeners by the name of their event, attributes, and the text of an element.
  * @typedef {{ [Name in keyof HTMLElementEventMap]?: (event: HTMLElementEventMap[Name]) => void }
@@ -57,7 +57,8 @@ function fill(node, props, children) {
     else if (typeof value === "function") node.addEventListener(name, value);
     else attr(node, name, value);
   }
-  node.append(...children.filter((child) => child !== null).map((child) => (typeof child === "string" ? spoken(child) : child)));
+  const own = isOwn(node);
+  node.append(...children.filter((child) => child !== null).map((child) => (typeof child === "string" && !own ? spoken(child) : child)));
   return node;
 }
 
@@ -83,10 +84,21 @@ export function byID(id) {
  * @param {string} value in English
  */
 export function text(node, value) {
-  const words = say(value);
+  const words = isOwn(node) ? value : say(value);
   if (node.textContent !== words) node.textContent = words;
   const told = node instanceof Text ? node : node.firstChild;
   if (told) remember(told, "", value, words);
+}
+
+/**
+ * named sets the text of an element to a name: one that the user gave is said as it is.
+ * @param {Element} node
+ * @param {string} name
+ * @param {boolean} [own] the user gave it
+ */
+export function named(node, name, own = true) {
+  attr(node, "translate", own ? "no" : null);
+  text(node, name);
 }
 
 /**
@@ -101,7 +113,7 @@ export function attr(node, name, value) {
     return;
   }
   const wanted = value === true ? "" : String(value);
-  const words = READ.has(name) ? say(wanted) : wanted;
+  const words = READ.has(name) && !ownAttributes.get(node)?.has(name) && !isOwn(node) ? say(wanted) : wanted;
   if (node.getAttribute(name) !== words) node.setAttribute(name, words);
   if (READ.has(name)) remember(node, name, wanted, words);
 }
@@ -109,6 +121,24 @@ export function attr(node, name, value) {
 // ---- the language
 
 const READ = new Set(["alt", "aria-label", "aria-valuetext", "label", "placeholder", "title"]); // attributes that people read or hear
+
+const OWN = '[translate="no"]';
+
+const isOwn = (/** @type {Node} */ node) => Boolean((node instanceof Element ? node : node.parentElement)?.closest(OWN));
+
+/** @type {WeakMap<Element, Set<string>>} */
+const ownAttributes = new WeakMap();
+
+/**
+ * ownAttr sets an attribute to what the user wrote, in an element that is not marked.
+ * @param {Element} node
+ * @param {string} name
+ * @param {string} value "" removes it
+ */
+export function ownAttr(node, name, value) {
+  ownAttributes.set(node, (ownAttributes.get(node) ?? new Set()).add(name));
+  attr(node, name, value || null);
+}
 
 /** @type {WeakMap<Node, Record<string, string>>} */
 const english = new WeakMap(); // of what is said otherwise: attributes by name, a text under ""
@@ -127,12 +157,36 @@ function remember(node, name, value, words) {
 
 // retell says anew, in the language of now, all that the document holds.
 export function retell() {
-  const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_ELEMENT | NodeFilter.SHOW_TEXT, (node) =>
-    node instanceof Element && node.matches("script, noscript") ? NodeFilter.FILTER_REJECT : NodeFilter.FILTER_ACCEPT);
-  for (let node = walk.nextNode(); node; node = walk.nextNode()) {
+  for (const node of told(document.body)) {
     if (node instanceof Text) text(node, english.get(node)?.[""] ?? node.data);
-    else if (node instanceof Element) for (const name of READ) if (node.hasAttribute(name)) attr(node, name, english.get(node)?.[name] ?? node.getAttribute(name));
+    else for (const name of READ) if (node.hasAttribute(name)) attr(node, name, english.get(node)?.[name] ?? node.getAttribute(name));
   }
+}
+
+// told are the elements and texts below a node but for what is the user's own.
+function* told(/** @type {Node} */ root) {
+  const walk = document.createTreeWalker(root, NodeFilter.SHOW_ELEMENT | NodeFilter.SHOW_TEXT, (node) =>
+    node instanceof Element && node.matches(`script, style, noscript, ${OWN}`) ? NodeFilter.FILTER_REJECT : NodeFilter.FILTER_ACCEPT);
+  for (let node = walk.nextNode(); node; node = walk.nextNode()) if (node instanceof Text || node instanceof Element) yield node;
+}
+
+/**
+ * toldPage is a page of its own, made in English, in the language of now. A figure and its
+ * unit stay on one line. Its styles stand aside while it is read, for this page's policy lets
+ * none of them apply.
+ * @param {string} html
+ */
+export function toldPage(html) {
+  const [look] = /<style>.*<\/style>/s.exec(html) ?? [""];
+  const aside = '<meta name="look">';
+  const page = new DOMParser().parseFromString(html.replace(look, aside).replaceAll(' style="', ' data-style="'), "text/html");
+  page.documentElement.lang = document.documentElement.lang;
+  const words = (/** @type {string} */ english) => say(english.replaceAll("\u00a0", " ")).replace(/(?<=\d) (?=(?:%|mm|µm|°C|h|min|s|g)(?![\p{L}\d]))/gu, "\u00a0");
+  for (const node of told(page)) {
+    if (node instanceof Text) node.data = words(node.data);
+    else for (const name of READ) if (node.hasAttribute(name)) node.setAttribute(name, words(node.getAttribute(name) ?? ""));
+  }
+  return `<!doctype html>\n${page.documentElement.outerHTML}\n`.replace(aside, () => look).replaceAll(' data-style="', ' style="');
 }
 
 /**

@@ -32,7 +32,8 @@ export function speak(words) {
 export const isSpoken = () => catalogue !== null;
 
 /**
- * leave names the texts that the user gave: they are never translated, alone or in a sentence.
+ * leave names the texts that the user gave: within a sentence they are never translated. An
+ * element that shows such a text alone is marked (dom.js).
  * @param {string[]} texts
  */
 export function leave(texts) {
@@ -48,10 +49,10 @@ export function leave(texts) {
  * @returns {string}
  */
 export function say(english) {
-  if (!catalogue || own.texts.has(english) || english.includes("\t")) return english; // a table of data, as a program reads it
+  if (!catalogue || english.includes("\t")) return english; // a table of data, as a program reads it
   let said = kept.get(english);
   if (said === undefined) {
-    said = found(english) ?? commas(english);
+    said = whole(english) ?? found(english) ?? commas(english);
     if (kept.size >= MOST) kept.clear();
     kept.set(english, said);
   }
@@ -74,7 +75,7 @@ function compiled([english, said]) {
   const [lead, tail] = [parts[0], parts[parts.length - 1]];
   const phrase = "((?:(?![.!?;] |(?<=\\)), ).)+?)";
   const open = tail === "" && parts.at(-2)?.endsWith(": ") === true;
-  const last = open ? "(.+)" : phrase;
+  const last = open ? "(.+)" : tail === "" ? `${phrase}(?<!\\.)` : phrase; // a full stop at the end is the sentence's
   const exact = parts.map((part) => part.replace(/[\\^$.*+?()[\]{}|/]/g, "\\$&"));
   const form = new RegExp(`^${exact.slice(0, -1).join(phrase)}${last}${exact.at(-1)}$`, "su");
   return { lead, tail, open, fixed, form, places: english.match(PLACES) ?? [], said };
@@ -102,18 +103,18 @@ function byPattern(/** @type {string} */ text) {
 // sentence: none of a name, of which at most one word begins with a small letter.
 /** @type {(text: string) => number} */
 function unsaid(text) {
-  const isName = /\.\w{2,5}$|^[“"].*[”"]$/su.test(text) || (text.match(/(?<!\S)\p{Ll}/gu) ?? []).length < 2;
+  const isName = /\.\w{2,5}$|^[“"].*[”"]$/su.test(text) || (text.match(/(?<!\S)\p{Ll}{2}/gu) ?? []).length < 2;
   return isName ? 0 : text.length;
 }
 
 // What texts are joined by: ends of sentences first, then ever closer; the last ones within a
 // clause, which stays English where the larger part of it has no entry.
 const joints = /** @type {[RegExp, string, "clause"?][]} */ ([
-  [/(?<=[.!?”…])(?<!\b[A-Z]\.) (?=[\p{Lu}“])/u, " "], [/\n/, "\n"], [/ · /, " · "], [/; /, "; "], [/: /, ": "], [/ \+ /, " + ", "clause"], [/, /, ", ", "clause"], [/\u00a0/, "\u00a0", "clause"],
+  [/(?<=[.!?”…])(?<!\b[A-Z]\.) (?=[\p{Lu}“])/u, " "], [/\n/, "\n"], [/ · /, " · "], [/ → /, " → "], [/; /, "; "], [/: /, ": "], [/ \+ /, " + ", "clause"], [/, /, ", ", "clause"], [/\u00a0/, "\u00a0", "clause"],
 ]);
 
 // These may also stand inside of a phrase: all parts must be known. Words are looked up.
-const links = /** @type {[RegExp, string][]} */ ([...["and", "or", "to", "of"].map((word) => [new RegExp(` ${word} `), word]), [/ × /, "×"], [/ (?=[+−±]?\d)/, ""], [/(?<=\d) /, ""]]);
+const links = /** @type {[RegExp, string][]} */ ([...["and", "or", "to", "of"].map((word) => [new RegExp(` ${word} `), word]), [/ × /, "×"], [/ (?=[-+−±]?\d)/, ""], [/(?<=\d) /, ""]]);
 
 /**
  * found is a text in the other language, null where the catalogue has nothing of it.

@@ -2,7 +2,7 @@
 
 /** @import { Api, Block } from "../../types/api.js" */
 
-import { attr, h, keyed, show, text } from "../../ui/dom.js";
+import { attr, h, keyed, named, show } from "../../ui/dom.js";
 import { button, choice } from "../../ui/controls.js";
 import { capital } from "../../ui/words.js";
 
@@ -27,7 +27,7 @@ export function build(api) {
         return {
           node: h("li", {}, to.node, name, missing, away),
           update({ file }) {
-            text(name, file);
+            named(name, file);
             to.set(filters.map((id) => ({ id, name: `${id} plate` })), filters[place]);
             for (const part of [to.node, name, away]) show(part, file !== "");
             show(missing, file === "");

@@ -5,7 +5,7 @@
 /** @import { KeptSet } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
-import { h, attr, keyed, show, text } from "../../ui/dom.js";
+import { attr, h, keyed, named, show, text } from "../../ui/dom.js";
 import { button } from "../../ui/controls.js";
 
 /**
@@ -51,7 +51,7 @@ function card(api, id) {
   return {
     node,
     update(set) {
-      text(title, set.title);
+      named(title, set.title);
       text(facts, set.words);
       show(picture, Boolean(set.thumb));
       if (set.thumb) attr(picture, "src", set.thumb);

@@ -4,7 +4,7 @@
 /** @import { Model, Plate } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
-import { h, keyed, show, text } from "../../ui/dom.js";
+import { h, keyed, named, show, text } from "../../ui/dom.js";
 import { button, choice, fileButton, heading, numberField, radios, range } from "../../ui/controls.js";
 import { pick } from "../../ui/list.js";
 import { capital, figure } from "../../ui/words.js";
@@ -131,7 +131,7 @@ function ask(api) {
           node: h("figure", {}, picture.node, name, filter.node),
           update: (plate) => {
             picture.update(plate);
-            text(name, plate.file);
+            named(name, plate.file);
             filter.set(filters, plate.filter);
           },
         };

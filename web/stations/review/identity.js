@@ -4,7 +4,7 @@
 /** @import { Identity } from "../../types/model.js" */
 /** @import { PlateIs } from "../../types/model.js" */
 
-import { attr, h, keyed, text } from "../../ui/dom.js";
+import { attr, h, keyed, named } from "../../ui/dom.js";
 import { fileButton } from "../../ui/controls.js";
 import { textArea, textField } from "../../ui/textfield.js";
 import { capital } from "../../ui/words.js";
@@ -50,7 +50,7 @@ function plateOf(api, first) {
     node: h("div", { class: "plate-is" }, h("h4", { text: `${capital(first.filter)} plate ` }, file), letter.node, condition.node),
     update(/** @type {PlateIs} */ plate) {
       source = plate.source;
-      text(file, plate.file);
+      named(file, plate.file);
       letter.set(plate.letter);
       condition.set(plate.condition);
     },

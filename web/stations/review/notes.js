@@ -4,7 +4,7 @@
 /** @import { Note } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
-import { h, attr, keyed, show, text } from "../../ui/dom.js";
+import { attr, h, keyed, named, show, text } from "../../ui/dom.js";
 import { button, pressed, radios } from "../../ui/controls.js";
 import { textArea, textField } from "../../ui/textfield.js";
 
@@ -65,7 +65,7 @@ function one(api, n) {
     node: h("article", { class: "note-one" }, head, body),
     update(note) {
       attr(head, "aria-expanded", String(note.chosen));
-      text(title, note.title || note.text || "without a title");
+      named(title, note.title || note.text || "without a title", Boolean(note.title || note.text));
       text(state, states[note.state]);
       show(body, note.chosen);
       fields.title.set(note.title);

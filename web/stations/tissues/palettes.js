@@ -4,7 +4,7 @@
 /** @import { Model, Palette } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
-import { h, attr, keyed, show, style, text } from "../../ui/dom.js";
+import { attr, h, keyed, named, show, style, text } from "../../ui/dom.js";
 import { button, fileButton } from "../../ui/controls.js";
 import { textField } from "../../ui/textfield.js";
 import { chosenPalette, depthWords, pigmentWords } from "../../print/layers.js";
@@ -63,7 +63,7 @@ function row(api, id) {
     update(palette) {
       if (input.checked !== palette.chosen) input.checked = palette.chosen;
       attr(node, "data-chosen", palette.chosen);
-      text(name, palette.name);
+      named(name, palette.name, palette.own);
       text(era, palette.seen ? "by eye" : palette.measured ? "measured" : palette.own ? "own" : palette.era);
       const colours = [...palette.layers.map((layer) => ({ id: layer.printer, colour: layer.swatch })), { id: "depth", colour: palette.depth?.hex ?? "transparent" }];
       keyed(patches, colours, (patch) => patch.id, () => {

@@ -82,7 +82,7 @@ export function build(api) {
     node: h("section", { class: "papers" }, list.node, source, own, more),
     update(now) {
       view = now;
-      list.set(view.papers.map((paper) => (paper.own ? { ...paper, name: `${paper.name}, own` } : paper)), view.paper);
+      list.set(view.papers.map((paper) => (paper.own ? { ...paper, own: false, name: `${paper.name}, own` } : paper)), view.paper);
       text(source, `${capital(chosen().source)}.`);
       show(own, chosen().own);
     },

@@ -3,7 +3,7 @@
 
 /** @import { Api, Blocks } from "../../types/api.js" */
 
-import { h, show, text } from "../../ui/dom.js";
+import { h, named, show, text } from "../../ui/dom.js";
 import { choice, heading } from "../../ui/controls.js";
 import * as figures from "../../print/brief.js";
 import { cautionList } from "../../print/cautions.js";
@@ -42,7 +42,7 @@ export function build(api) {
       computed.node, rests, cautions.node,
     ],
     update(view) {
-      text(name, chosenPalette(view).name);
+      named(name, chosenPalette(view).name, chosenPalette(view).own);
       text(toxic, view.workbench.toxic.join(" "));
       show(toxic, view.workbench.toxic.length > 0);
       for (const part of [computed, ...parts, ...editors]) part.update(view);
