@@ -5,7 +5,7 @@
 
 /**
  * @typedef {Record<string, string>} Catalogue
- * @typedef {{ lead: string, tail: string, open: boolean, fixed: number, form: RegExp, places: string[], said: string }} Pattern
+ * @typedef {{ lead: string, tail: string, between: string[], open: boolean, fixed: number, form: RegExp, places: string[], said: string }} Pattern
  */
 
 const MOST = 4000; // texts that are kept as they were said
@@ -16,6 +16,8 @@ let catalogue = null; // null while English is spoken
 let patterns = [];
 /** @type {Map<string, string>} */
 const kept = new Map();
+/** @type {Map<string, string | null>} */
+const finds = new Map(); // of texts and their parts
 let own = { key: "", texts: new Set([""]) };
 
 /**
@@ -24,7 +26,7 @@ let own = { key: "", texts: new Set([""]) };
  */
 export function speak(words) {
   catalogue = words;
-  kept.clear();
+  forget();
   patterns = Object.entries(words ?? {}).filter(([english]) => PLACE.test(english)).map(compiled).sort((a, b) => b.fixed - a.fixed);
 }
 
@@ -40,7 +42,12 @@ export function leave(texts) {
   const key = texts.join("\n");
   if (key === own.key) return;
   own = { key, texts: new Set(texts) };
+  forget();
+}
+
+function forget() {
   kept.clear();
+  finds.clear();
 }
 
 /**
@@ -53,7 +60,7 @@ export function say(english) {
   let said = kept.get(english);
   if (said === undefined) {
     said = whole(english) ?? found(english) ?? commas(english);
-    if (kept.size >= MOST) kept.clear();
+    if (kept.size >= MOST) forget();
     kept.set(english, said);
   }
   return said;
@@ -78,15 +85,15 @@ function compiled([english, said]) {
   const last = open ? "(.+)" : tail === "" ? `${phrase}(?<!\\.)` : phrase; // a full stop at the end is the sentence's
   const exact = parts.map((part) => part.replace(/[\\^$.*+?()[\]{}|/]/g, "\\$&"));
   const form = new RegExp(`^${exact.slice(0, -1).join(phrase)}${last}${exact.at(-1)}$`, "su");
-  return { lead, tail, open, fixed, form, places: english.match(PLACES) ?? [], said };
+  return { lead, tail, between: parts.slice(1, -1), open, fixed, form, places: english.match(PLACES) ?? [], said };
 }
 
 // byPattern says a text like an entry. A place that is not open holds no colon, of a short
 // pattern no comma either; where more English would be left at the places than the entry says,
 // it is another sentence.
 function byPattern(/** @type {string} */ text) {
-  for (const { lead, tail, open, fixed, form, places, said } of patterns) {
-    const parts = text.startsWith(lead) && text.endsWith(tail) ? form.exec(text)?.slice(1) : null;
+  for (const { lead, tail, between, open, fixed, form, places, said } of patterns) {
+    const parts = fixed < text.length && text.startsWith(lead) && text.endsWith(tail) && between.every((part) => text.includes(part)) ? form.exec(text)?.slice(1) : null;
     if (!parts) continue;
     const clause = open ? parts.slice(0, -1) : parts;
     if (clause.some((part) => (fixed < SHORT ? /[:,]( |$)/ : /: /).test(part) && !isName(part))) continue;
@@ -103,8 +110,8 @@ function byPattern(/** @type {string} */ text) {
 // sentence: none of a name, of which at most one word begins with a small letter.
 /** @type {(text: string) => number} */
 function unsaid(text) {
-  const isName = /\.\w{2,5}$|^[“"].*[”"]$/su.test(text) || (text.match(/(?<!\S)\p{Ll}{2}/gu) ?? []).length < 2;
-  return isName ? 0 : text.length;
+  const named = /\.\w{2,5}$|^[“"].*[”"]$/su.test(text) || (text.match(/(?<!\S)\p{Ll}{2}/gu) ?? []).length < 2;
+  return named ? 0 : text.length;
 }
 
 // What texts are joined by: ends of sentences first, then ever closer; the last ones within a
@@ -123,7 +130,11 @@ const links = /** @type {[RegExp, string][]} */ ([...["and", "or", "to", "of"].m
  */
 function found(text) {
   const [, before, core, after] = /** @type {string[]} */ (/^(\s*)(.*?)(\s*)$/s.exec(text));
-  const said = own.texts.has(core) ? core : !/\p{L}/u.test(core) ? commas(core) : inAnyForm(core, whole) ?? inAnyForm(core, byPattern) ?? joined(core);
+  let said = finds.get(core);
+  if (said === undefined) {
+    said = own.texts.has(core) ? core : !/\p{L}/u.test(core) ? commas(core) : inAnyForm(core, whole) ?? inAnyForm(core, byPattern) ?? joined(core);
+    finds.set(core, said);
+  }
   return said === null ? null : before + said + after;
 }
 
