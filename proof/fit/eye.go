@@ -19,55 +19,73 @@ import (
 const (
 	eyeLight   = 0.03      // log exposure, besides that steps are as wide as they are
 	eyeDensity = 0.06      // of a grey that is matched
-	eyeGrey    = 2.0       // a* and b* of a grey that looks neutral
-	eyeBeyond  = 9.0       // where it lies at the end of the block: the neutral may lie beyond
+	eyeGrey    = 1.0       // a* and b* of a grey, beside others, and
+	eyeStep    = 30.0      // as many times the step by which these differ
 	eyeLoad    = 0.35      // log of a load, before anything is seen
-	eyeBend    = 0.08      // share of the coat by which a curve bends from its straight line, and
-	eyeToe     = 0.04      // by which it is likely to lie below it: a toe and a shoulder
+	eyeBend    = 0.12      // share of the coat by which a curve bends from its straight line,
+	eyeToe     = 0.04      // by which it is likely to lie below it, a toe and a shoulder, and
+	eyeSkew    = 0.06      // by which it lies above it in the lights and below in the darks
 	eyeApart   = 0.05      // density that two patches must differ by to be told apart, at some distance
-	eyeSteps   = 12        // of the search
-	eyeDraws   = 40        // cases that tell what to expect
+	eyeSteps   = 20        // of the search
+	eyeDraws   = 24        // cases that tell what to expect
 	eyeScatter = 1.0986123 // log S: a factor three
 )
 
-// mostBend is how far a curve can bend and still rise.
-const mostBend = 0.2
+// How much nearer the truth is taken to lie to what an earlier sheet told by eye.
+const (
+	againLight = 0.08
+	againLoad  = 0.15
+	againBend  = 0.1
+	againSkew  = 0.06
+)
+
+// How far a curve can bend and still rise.
+const mostBend, leastSlope = 0.2, 0.2
 
 // glance is what is looked for by eye: the unknowns stand as the three log exposures at
 // which a layer begins, the three from which on it has all that the base exposure leaves,
-// the logarithms of the three loads against what the palette had, and by how much the middle
-// of each curve lies below the straight line between the two, as a share of the coat.
+// the logarithms of the three loads against what the palette had, by how much the middle
+// of each curve lies below the straight line between the two, as a share of the coat, and by
+// how much a quarter of it lies above and three quarters lie below what that makes of it.
 type glance struct {
 	sheet   *testsheet.Sheet
 	recipe  stack.Recipe
 	wedges  [3][]testsheet.Patch // the most light first
 	facts   []fact
 	filters spectrum.Status
+	light   spectrum.Light
+	paper   spectrum.Lab // bare
+	black   float64      // L* of the whole coats
 }
 
-// fact is one thing that was seen: how far, in standard deviations, the unknowns miss it.
-type fact func(x []float64) float64
+// fact is one thing that was seen: how far, in standard deviations, the unknowns, and the layers
+// that they make, miss it.
+type fact func(x []float64, l *stack.Layers) float64
 
 // BySight finds first curves and loads of a recipe's palette from what the eye told of its
 // sheet: where each layer begins, from where on it is through, one match of its depth, and
-// which grey is neutral. A curve is a straight line of log exposure between the two; spectra
-// and scattering stay what they were. A match is read as a density of status A through the
-// layer's own filter. The error names the layer and says what to do.
+// which greys are neutral in the light, the middle and the dark. A curve bends between the two
+// so that those greys come out neutral; spectra and scattering stay what they were. What an
+// earlier sheet told by eye of the palette is taken into account. A match is read as a density
+// of status A through the layer's own filter. The error names the layer and says what to do.
 func BySight(sheet testsheet.Sheet, seen pigment.Seen, recipe stack.Recipe) (*Result, error) {
 	g := &glance{sheet: &sheet, recipe: recipe}
 	g.filters, _ = spectrum.StatusByID("A")
-	x := make([]float64, 12)
+	g.light, _ = spectrum.LightByID("D50")
+	l := recipe.Layers()
+	g.paper, g.black = g.light.Lab(l.Reflectance([3]float64{})), g.light.Lab(l.Reflectance([3]float64{1, 1, 1}))[0]
+	x := make([]float64, 15)
 	for l := range 3 {
 		if err := g.layer(pigment.Printer(l), seen.Layer(pigment.Printer(l)), x); err != nil {
 			return nil, err
 		}
 	}
-	edge, err := g.neutral(seen.Neutral)
+	told, err := g.neutrals(seen)
 	if err != nil {
 		return nil, err
 	}
 	x, cov := g.search(x)
-	return g.result(x, cov, seen, edge), nil
+	return g.result(x, cov, seen, told), nil
 }
 
 // step finds a step of a layer's wedge, by its place.
@@ -118,11 +136,11 @@ func (g *glance) layer(p pigment.Printer, s pigment.SeenLayer, x []float64) erro
 	if last > 0 {                    // more is left at it than at the one before, and above no more is seen
 		ends = min((light(last)+light(last+1))/2+blind, 0)
 	}
-	x[3+p] = ends
-	g.near(3+int(p), ends, math.Hypot(math.Hypot(wide/math.Sqrt(12), blind/2), eyeLight))
-	g.near(6+int(p), 0, eyeLoad)
-	x[9+p] = eyeToe
-	g.near(9+int(p), eyeToe, eyeBend)
+	again := g.before(p, x)
+	if !again {
+		x[3+p] = ends
+		g.near(3+int(p), ends, math.Hypot(math.Hypot(wide/math.Sqrt(12), blind/2), eyeLight))
+	}
 	if s.Match == "" && s.Density == 0 {
 		return nil
 	}
@@ -133,68 +151,81 @@ func (g *glance) layer(p pigment.Printer, s pigment.SeenLayer, x []float64) erro
 	if match > held {
 		return fmt.Errorf("%s layer: %s, which looks as dark as a grey, must have as much light as %s, the first that held, or more", p, s.Match, s.Held)
 	}
-	paper := g.density(p, x, w[len(w)-1], true)
+	paper := g.density(p, g.layersAt(x).Reflectance([3]float64{}))
 	if !(s.Density > paper && s.Density <= pigment.MostMatched) {
 		return fmt.Errorf("%s layer: a grey of density %g; give that of a grey darker than the paper, which has %.2f, and at most %d", p, s.Density, paper, pigment.MostMatched)
 	}
-	g.facts = append(g.facts, func(x []float64) float64 {
-		return (g.density(p, x, w[match], false) - s.Density) / eyeDensity
-	})
+	if !again {
+		g.facts = append(g.facts, func(x []float64, l *stack.Layers) float64 {
+			return (g.density(p, see(x, l, w[match])) - s.Density) / eyeDensity
+		})
+	}
 	return nil
 }
 
 // near is what is taken to be likely of one unknown.
 func (g *glance) near(i int, at, sigma float64) {
-	g.facts = append(g.facts, func(x []float64) float64 { return (x[i] - at) / sigma })
+	g.facts = append(g.facts, func(x []float64, _ *stack.Layers) float64 { return (x[i] - at) / sigma })
 }
 
-// neutral takes the grey that looks neutral, "" for none that was pointed at; edge tells that
-// it lies at the end of the block.
-func (g *glance) neutral(id string) (edge bool, err error) {
-	if id == "" {
-		return false, nil
+// before is what is taken to be likely of a layer's load and curve. Where an earlier sheet told
+// them by eye, which again says, they are near to what it told: its greys have corrected them
+// since it was seen where a layer is through, and how dark it is.
+func (g *glance) before(p pigment.Printer, x []float64) (again bool) {
+	i := int(p)
+	t := g.recipe.Palette.Layer(p)
+	if m := g.recipe.Palette.Measured; m == nil || m.Way != pigment.Eye || len(t.Hardening.Wedge) < eyeKnots {
+		x[9+i] = eyeToe
+		g.near(6+i, 0, eyeLoad)
+		g.near(9+i, eyeToe, eyeBend)
+		g.near(12+i, 0, eyeSkew)
+		return false
 	}
-	p, ok := g.sheet.Find(id)
-	if !ok || !p.InBlock() {
-		return false, fmt.Errorf("“%.10s” is none of the block of greys, which the plan marks ◇", id)
-	}
-	sigma := eyeGrey
-	if edge = p.EndsBlock(); edge {
-		sigma = eyeBeyond
-	}
-	light, _ := spectrum.LightByID("D50")
-	for _, at := range []int{1, 2} {
-		g.facts = append(g.facts, func(x []float64) float64 { return light.Lab(g.see(x, p))[at] / sigma })
-	}
-	return edge, nil
+	own := testsheet.ScaleOf(t)
+	begins := t.Hardening.Wedge[0].LogExposure
+	x[3+i] = t.Hardening.Wedge[eyeKnots].LogExposure
+	quarter := func(k float64) float64 { return own.Share(begins + (x[3+i]-begins)*k/4) }
+	x[9+i] = 0.5 - quarter(2)
+	x[12+i] = (quarter(1) - 0.25*(1-3*x[9+i]) - quarter(3) + 0.75*(1-x[9+i])) / 2
+	g.near(i, begins, againLight)
+	g.near(3+i, x[3+i], againLight)
+	g.near(6+i, 0, againLoad)
+	g.near(9+i, x[9+i], againBend)
+	g.near(12+i, x[12+i], againSkew)
+	return true
 }
 
 // amount is what a layer has of what the base exposure leaves.
 func amount(x []float64, layer int, logE float64) float64 {
 	begins, ends := x[layer], x[3+layer]
 	u := min(max((logE-begins)/max(ends-begins, 0.05), 0), 1)
-	return u * (1 - 4*x[9+layer]*(1-u))
+	return u * (1 - 4*x[9+layer]*(1-u) + 32./3*x[12+layer]*(1-u)*(1-2*u))
+}
+
+// layersAt are the recipe's, of the loads that the unknowns have.
+func (g *glance) layersAt(x []float64) *stack.Layers {
+	l := g.recipe.Layers()
+	for i := range l.K {
+		load := math.Exp(x[6+i])
+		l.K[i], l.S[i] = l.K[i].Scale(load), l.S[i].Scale(load)
+	}
+	return l
 }
 
 // see is the reflectance of a patch on the paper.
-func (g *glance) see(x []float64, p testsheet.Patch) spectrum.Curve {
-	l := g.recipe.Layers()
+func see(x []float64, l *stack.Layers, p testsheet.Patch) spectrum.Curve {
 	var t [3]float64
 	for i, has := range p.Has {
 		if has {
 			t[i] = amount(x, i, p.LogE[i])
-			l.K[i], l.S[i] = l.K[i].Scale(math.Exp(x[6+i])), l.S[i].Scale(math.Exp(x[6+i]))
 		}
 	}
 	return l.Reflectance(t)
 }
 
-// density is that of a step through its layer's filter, or of the bare paper.
-func (g *glance) density(p pigment.Printer, x []float64, step testsheet.Patch, bare bool) float64 {
-	if bare {
-		step.Has = [3]bool{}
-	}
-	return g.filters.Densities(g.see(x, step))[filter.Of(p)]
+// density is that of a reflectance through a layer's filter.
+func (g *glance) density(p pigment.Printer, r spectrum.Curve) float64 {
+	return g.filters.Densities(r)[filter.Of(p)]
 }
 
 // justSeen is the amount by which the top of a layer's wedge must grow to be seen.
@@ -204,7 +235,7 @@ func (g *glance) justSeen(p pigment.Printer) float64 {
 	at := func(t float64) float64 {
 		var amounts [3]float64
 		amounts[p] = t
-		return g.filters.Densities(l.Reflectance(amounts))[filter.Of(p)]
+		return g.density(p, l.Reflectance(amounts))
 	}
 	return min(less*eyeApart/max(at(1)-at(1-less), eyeApart/3), 0.3)
 }
@@ -213,9 +244,9 @@ func (g *glance) justSeen(p pigment.Printer) float64 {
 // 1963, 431), and their covariance there.
 func (g *glance) search(x []float64) (best, cov []float64) {
 	misses := func(x []float64) []float64 {
-		out := make([]float64, len(g.facts))
+		out, l := make([]float64, len(g.facts)), g.layersAt(x)
 		for i, f := range g.facts {
-			out[i] = f(x)
+			out[i] = f(x, l)
 		}
 		return out
 	}
@@ -223,6 +254,8 @@ func (g *glance) search(x []float64) (best, cov []float64) {
 		for i := 3; i < 6; i++ {
 			x[i] = min(x[i], 0)
 			x[6+i] = min(max(x[6+i], -mostBend), mostBend)
+			bend := 4 * math.Abs(x[6+i])
+			x[9+i] = min(max(x[9+i], 3./32*(leastSlope-1+bend)), 3./16*(1-leastSlope))
 		}
 	}
 	return linear.LeastSquares(x, misses, within, eyeSteps)
@@ -233,14 +266,15 @@ func (g *glance) search(x []float64) (best, cov []float64) {
 func (g *glance) expected(x, cov []float64) float64 {
 	n := len(x)
 	root := cholesky(cov, n)
-	light, _ := spectrum.LightByID("D50")
+	light := g.light
 	random := rand.New(rand.NewPCG(testsheet.Seed, 1))
+	now := g.layersAt(x)
 	var likely []spectrum.Lab
 	var held []testsheet.Patch
 	for _, p := range g.sheet.Patches {
 		if p.Use == testsheet.HeldOut {
 			held = append(held, p)
-			likely = append(likely, light.Lab(g.see(x, p)))
+			likely = append(likely, light.Lab(see(x, now, p)))
 		}
 	}
 	if len(held) == 0 {
@@ -263,8 +297,9 @@ func (g *glance) expected(x, cov []float64) float64 {
 			t.Measured, t.Load, t.Haze = &pigment.Spectra{K: shifted(k, otherMake*random.NormFloat64()), S: scatter}, 1, 1
 			drawnFrom.recipe.Palette = drawnFrom.recipe.Palette.WithLayer(p, t)
 		}
+		l := drawnFrom.layersAt(drawn)
 		for i, p := range held {
-			sum += spectrum.DeltaE00(likely[i], light.Lab(drawnFrom.see(drawn, p)))
+			sum += spectrum.DeltaE00(likely[i], light.Lab(see(drawn, l, p)))
 		}
 	}
 	return sum / float64(eyeDraws*len(held))

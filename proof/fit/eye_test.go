@@ -1,8 +1,10 @@
 package fit
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -16,7 +18,9 @@ import (
 
 // lookedAt is what an eye tells of the workshop's sheet through the filter that a layer is
 // dark in: it tells patches apart that differ by a density of 0.05, matches a grey in steps of
-// 0.1, and takes for neutral what is within a unit or two of it.
+// 0.1, and sees a* and b* of a grey, against the paper, to one unit each: of each block it names
+// the most neutral and what is next to as good, three at most, none where all are plainly coloured.
+// Coats differ by 3 % from patch to patch.
 func (tr *truth) lookedAt(s testsheet.Sheet, seed uint64) (seen pigment.Seen) {
 	random := rand.New(rand.NewPCG(seed, 5))
 	light, _ := spectrum.LightByID("D50")
@@ -38,15 +42,24 @@ func (tr *truth) lookedAt(s testsheet.Sheet, seed uint64) (seen pigment.Seen) {
 			}
 		}
 	}
-	best := math.Inf(1)
-	for _, p := range s.Patches {
-		if !p.InBlock() {
-			continue
+	paper := light.Lab(tr.paper)
+	for i, b := range s.Blocks() {
+		off := make([]float64, len(b.Patches))
+		order := make([]int, len(b.Patches))
+		for k, p := range b.Patches {
+			lab := light.Lab(look(p))
+			w := math.Pow(lab[0]/paper[0], 2)
+			off[k] = math.Hypot(lab[1]-w*paper[1]+random.NormFloat64(), lab[2]-w*paper[2]+random.NormFloat64())
+			order[k] = k
 		}
-		lab := light.Lab(look(p))
-		if off := math.Hypot(lab[1]+random.NormFloat64(), lab[2]+random.NormFloat64()); off < best {
-			best, seen.Neutral = off, p.ID
+		slices.SortFunc(order, func(a, b int) int { return cmp.Compare(off[a], off[b]) })
+		var ids []string
+		for _, k := range order[:pigment.MostNeutral] {
+			if off[k] < off[order[0]]+1.5 && off[order[0]] < 8 {
+				ids = append(ids, b.Patches[k].ID)
+			}
 		}
+		*[]*string{&seen.Light, &seen.Neutral, &seen.Deep}[i] = strings.Join(ids, " ")
 	}
 	return seen
 }
@@ -95,45 +108,45 @@ func (tr *truth) greysBy(p pigment.Palette) (worst float64) {
 }
 
 // Tissues whose spectra differ in shape and whose scattering is wrong by a factor three, with
-// curves that nobody knows: what the eye tells brings held-out overprints to well under the
-// error of the palette as assumed, and greys from L* 30 to 85 nearer to neutral; what is said
-// to be expected is of the size that it turns out to be. A second sheet, laid by the first,
-// does no worse.
+// curves that nobody knows: what the eye tells of one sheet brings held-out overprints to well
+// under the error of the palette as assumed, and what is said to be expected is of the size that
+// it turns out to be. Three sheets, each laid by the one before, bring greys from L* 30 to 85 to
+// within ΔE00 5 of neutral in most workshops.
 func TestByEye(t *testing.T) {
-	var assumed, once, twice, said, greysAssumed, greys float64
-	n := 0.0
-	for _, id := range []string{"arylide", "chrome"} {
+	var assumed, once, said float64
+	var greys []float64
+	for _, id := range []string{"arylide", "chrome", "earth"} {
 		p, s := sheetOf(id)
-		for seed := range uint64(2) {
+		for seed := range uint64(3) {
 			tr := workshop(p, seed)
-			first, err := BySight(s, tr.lookedAt(s, seed), stack.DefaultRecipe(p))
-			if err != nil {
-				t.Fatal(err)
+			own, sheet := p, s
+			var after []float64
+			for n := range uint64(3) {
+				r, err := BySight(sheet, tr.lookedAt(sheet, seed+100*(n+1)), stack.DefaultRecipe(own))
+				if err != nil {
+					t.Fatal(err)
+				}
+				own = r.Palette("own", "Own", own, pigment.Measurement{Date: "2026-03-01"})
+				if err := own.Check(); err != nil {
+					t.Fatal(err)
+				}
+				sheet = testsheet.Of(own)
+				if n == 0 {
+					assumed, once, said = assumed+tr.heldOutBy(s, p), once+tr.heldOutBy(s, own), said+r.Expected
+				}
+				after = append(after, tr.greysBy(own))
 			}
-			own := first.Palette("own", "Own", p, pigment.Measurement{Date: "2026-03-01"})
-			if err := own.Check(); err != nil {
-				t.Fatal(err)
-			}
-			again := testsheet.Of(own)
-			second, err := BySight(again, tr.lookedAt(again, seed+10), stack.DefaultRecipe(own))
-			if err != nil {
-				t.Fatal(err)
-			}
-			better := second.Palette("own", "Own", own, pigment.Measurement{Date: "2026-03-01"})
-			a, b, c := tr.heldOutBy(s, p), tr.heldOutBy(s, own), tr.heldOutBy(s, better)
-			t.Logf("%s %d: ΔE00 as assumed %.1f, by eye %.1f, by a second sheet %.1f, expected %.1f; greys %.1f, %.1f, %.1f", id, seed, a, b, c, first.Expected, tr.greysBy(p), tr.greysBy(own), tr.greysBy(better))
-			if b > 0.7*a {
-				t.Errorf("%s %d: by eye the overprints are ΔE00 %.1f off, as assumed %.1f", id, seed, b, a)
-			}
-			assumed, once, twice, said, n = assumed+a, once+b, twice+c, said+first.Expected, n+1
-			greysAssumed, greys = greysAssumed+tr.greysBy(p), greys+tr.greysBy(better)
+			t.Logf("%s %d: greys ΔE00 %.1f off as assumed, %.1f by sheets", id, seed, tr.greysBy(p), after)
+			greys = append(greys, after[2])
 		}
 	}
-	if once > 0.6*assumed || twice > once || greys > 0.6*greysAssumed {
-		t.Errorf("as assumed %.1f, by eye %.1f, by two sheets %.1f; greys %.1f and %.1f", assumed/n, once/n, twice/n, greysAssumed/n, greys/n)
+	slices.Sort(greys)
+	t.Logf("greys %.1f; overprints ΔE00 %.1f as assumed, %.1f by one sheet, %.1f expected", greys, assumed/9, once/9, said/9)
+	if greys[4] > 5 || greys[5] > 5 || greys[8] > 13 {
+		t.Errorf("greys are off by %.1f", greys)
 	}
-	if said < once/2 || said > 2*once {
-		t.Errorf("ΔE00 %.1f is said to be expected, and it is %.1f", said/n, once/n)
+	if once > 0.6*assumed || said < once/2 || said > 2*once {
+		t.Errorf("overprints: as assumed %.1f, by eye %.1f, expected %.1f", assumed/9, once/9, said/9)
 	}
 }
 
@@ -141,6 +154,7 @@ func TestByEye(t *testing.T) {
 func TestSeenFaults(t *testing.T) {
 	p, s := sheetOf("arylide")
 	good := workshop(p, 0).lookedAt(s, 0)
+	good.Light, good.Neutral, good.Deep = "", s.Blocks()[1].Patches[0].ID, ""
 	for want, change := range map[string]func(seen *pigment.Seen){
 		"yellow layer: say which is the lightest":            func(seen *pigment.Seen) { seen.Yellow.Held = "" },
 		"cyan layer: “A99” is none of its steps":             func(seen *pigment.Seen) { seen.Cyan.Last = "A99" },
@@ -149,7 +163,8 @@ func TestSeenFaults(t *testing.T) {
 		"a grey of density 0.01":                             func(seen *pigment.Seen) { seen.Yellow.Density = 0.01 },
 		"a grey of density NaN":                              func(seen *pigment.Seen) { seen.Yellow.Density = math.NaN() },
 		"which looks as dark as the grey":                    func(seen *pigment.Seen) { seen.Yellow.Match = "" },
-		"none of the block of greys":                         func(seen *pigment.Seen) { seen.Neutral = "A1" },
+		"none of the middle block of greys":                  func(seen *pigment.Seen) { seen.Neutral = "A1" },
+		"or up to 3 that it lies between":                    func(seen *pigment.Seen) { seen.Deep = " " },
 	} {
 		seen := good
 		change(&seen)
@@ -157,7 +172,7 @@ func TestSeenFaults(t *testing.T) {
 			t.Errorf("%s: %v", want, err)
 		}
 	}
-	good.Yellow.Match, good.Yellow.Density, good.Neutral = "", 0, "" // may be left out
+	good.Yellow.Match, good.Yellow.Density, good.Light, good.Neutral, good.Deep = "", 0, "", "", "" // may be left out
 	if _, err := BySight(s, good, stack.DefaultRecipe(p)); err != nil {
 		t.Error(err)
 	}
@@ -168,11 +183,11 @@ func TestSeenTable(t *testing.T) {
 	if seen, err := SeenAmong([]File{{"seen.csv", SeenTable()}}); err != nil || seen == nil || *seen != (pigment.Seen{}) {
 		t.Errorf("%+v, %v", seen, err)
 	}
-	want := pigment.Seen{Yellow: pigment.SeenLayer{Held: "A1", Last: "B2", Match: "C3", Density: 0.75}, Cyan: pigment.SeenLayer{Held: "D4"}, Neutral: "E9"}
+	want := pigment.Seen{Yellow: pigment.SeenLayer{Held: "A1", Last: "B2", Match: "C3", Density: 0.75}, Cyan: pigment.SeenLayer{Held: "D4"}, Neutral: "E9", Deep: "B2 B3"}
 	for _, text := range []string{
-		"LAYER,HELD,LAST,MATCH,DENSITY\nyellow,a1,B2,C3,0.75\ncyan,D4\nneutral,E9,,,\n",
-		"\ufeffLayer;Held;Last;Match;Density\r\nneutral;E9;;;\r\nyellow;A1;B2;C3;0.75\r\ncyan;D4;;;\r\n",
-		"LAYER\tHELD\tLAST\tMATCH\tDENSITY\nyellow\tA1\tB2\tC3\t\"0.75\"\ncyan\tD4\nneutral\tE9",
+		"LAYER,HELD,LAST,MATCH,DENSITY\nyellow,a1,B2,C3,0.75\ncyan,D4\nneutral,E9,,,\ndeep,b2,B3\n",
+		"\ufeffLayer;Held;Last;Match;Density\r\nneutral;E9;;;\r\ndeep;B2 B3;;;\r\nyellow;A1;B2;C3;0.75\r\ncyan;D4;;;\r\n",
+		"LAYER\tHELD\tLAST\tMATCH\tDENSITY\nyellow\tA1\tB2\tC3\t\"0.75\"\ncyan\tD4\nneutral\tE9\ndeep\tB2 B3",
 	} {
 		if seen, err := SeenAmong([]File{{"seen.csv", []byte(text)}}); err != nil || seen == nil || *seen != want {
 			t.Errorf("%q: %+v, %v", text, seen, err)

@@ -11,7 +11,7 @@ import (
 )
 
 // result tells what was seen as a fit tells what was read: nothing measured, nothing held out.
-func (g *glance) result(x, cov []float64, seen pigment.Seen, edge bool) *Result {
+func (g *glance) result(x, cov []float64, seen pigment.Seen, greys toldGreys) *Result {
 	out := &Result{
 		Patches: []Patch{}, Layers: map[string]Layer{}, LeftAtPrior: []string{}, LeftOut: []string{}, Notes: []string{},
 		Way: pigment.Eye, Optics: [...]string{stack.TwoFlux: "two-flux", stack.Angular: "angular"}[g.recipe.Optics()],
@@ -26,10 +26,12 @@ func (g *glance) result(x, cov []float64, seen pigment.Seen, edge bool) *Result 
 	out.LeftAtPrior = append(out.LeftAtPrior, "shape of the layers' absorption", "scattering", "amounts between the steps that were named")
 	next := "read the sheet with a scanner or an instrument"
 	switch {
-	case seen.Neutral == "":
-		next = "look for the neutral one of the greys"
-	case edge:
-		next = "print the sheet of these tissues: the neutral may lie beyond this block of greys"
+	case greys.missing:
+		next = "look for the neutral of each block of greys"
+	case greys.ends:
+		next = "print the sheet of these tissues: a neutral may lie beyond its block of greys"
+	case greys.wide:
+		next = "print the sheet of these tissues: its greys go by finer steps"
 	}
 	out.Sentence = fmt.Sprintf("Judged by eye: errors of about ΔE00 %.0f must be expected in this proof. Next, %s.", out.Expected, next)
 	return out
@@ -73,7 +75,8 @@ func (g *glance) told(p pigment.Printer, x, cov []float64, out *Result) {
 	t.Hardening = pigment.Hardening{Wedge: []pigment.Printed{{LogExposure: x[l]}}}
 	for k := 1; k <= eyeKnots; k++ {
 		at := x[l] + (x[3+l]-x[l])*float64(k)/eyeKnots
-		t.Hardening.Wedge = append(t.Hardening.Wedge, pigment.Printed{LogExposure: at, Micron: nextToAll * t.CoatMicron * amount(x, l, at)})
+		below := t.Hardening.Wedge[k-1].Micron
+		t.Hardening.Wedge = append(t.Hardening.Wedge, pigment.Printed{LogExposure: at, Micron: max(nextToAll*t.CoatMicron*amount(x, l, at), below)})
 	}
 	if x[3+l] < -leastRise { // what the light above adds is not seen, and is next to nothing
 		t.Hardening.Wedge = append(t.Hardening.Wedge, pigment.Printed{})

@@ -325,8 +325,12 @@ func (j *Job) choose(ctx context.Context, done func(float64)) (stack.Optics, str
 		}
 		f.optics = optics
 		var fold []testsheet.Patch
+		blocks := j.Sheet.Blocks()
+		inBlock := func(p testsheet.Patch) bool {
+			return slices.ContainsFunc(blocks, func(b testsheet.Block) bool { return b.Has(p.ID) })
+		}
 		for i, o := range f.seen {
-			if o.patch.Layers() > 1 && o.patch.Use == testsheet.Fit && !o.patch.InBlock() {
+			if o.patch.Layers() > 1 && o.patch.Use == testsheet.Fit && !inBlock(o.patch) {
 				f.weigh[i] = 0
 				fold = append(fold, o.patch)
 			}

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"threeply/proof/pigment"
+	"threeply/proof/relief"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
 	"threeply/proof/testsheet"
@@ -115,6 +116,22 @@ func (m *model) amounts(p *params, patch testsheet.Patch) (t [3]float64) {
 		for _, w := range m.between(l, patch.LogE[l]) {
 			t[l] += w.w * p.amount[l][w.knot]
 		}
+	}
+	return t
+}
+
+// likely is amounts for a patch whose exposures need be no knots: between these they follow the
+// cubic that the tissue's curve will have.
+func (m *model) likely(p *params, patch testsheet.Patch) (t [3]float64) {
+	for l := range t {
+		if !patch.Has[l] {
+			continue
+		}
+		var curve []pigment.Printed
+		for k, e := range m.knots[l] {
+			curve = append(curve, pigment.Printed{LogExposure: e, Micron: p.amount[l][k]})
+		}
+		t[l] = relief.Along(curve, patch.LogE[l])
 	}
 	return t
 }

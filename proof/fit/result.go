@@ -124,7 +124,7 @@ func (f *fitted) colour(l *stack.Layers, p testsheet.Patch, own [3]float64) spec
 	for i, v := range ground {
 		on.Ground[i] = l.Surface.Inside(v)
 	}
-	t := f.amounts(f.unpack(f.x), p)
+	t := f.likely(f.unpack(f.x), p)
 	for i := range t {
 		t[i] *= 1 + own[i]
 	}

@@ -11,17 +11,18 @@ import (
 // seenHead is the first row of a table of what was seen.
 var seenHead = []string{"LAYER", "HELD", "LAST", "MATCH", "DENSITY"}
 
+// greyRows are the rows of the blocks of greys, the lightest first.
+var greyRows = []string{"light", "neutral", "deep"}
+
 // SeenTable is a table to write down what the eye tells of a sheet; see pigment.Seen. The
-// neutral one stands under HELD.
+// neutral ones stand under HELD and the columns after it.
 func SeenTable() []byte {
 	out := strings.Join(seenHead, ",") + "\n"
-	for _, row := range append(printerNames(), neutralRow) {
+	for _, row := range append(printerNames(), greyRows...) {
 		out += row + ",,,,\n"
 	}
 	return []byte(out)
 }
-
-const neutralRow = "neutral"
 
 func printerNames() (out []string) {
 	for _, p := range pigment.Printers() {
@@ -90,15 +91,16 @@ func readSeen(rows []seenRow) (seen pigment.Seen, err error) {
 		}
 	}
 	layers := map[string]*pigment.SeenLayer{"yellow": &seen.Yellow, "magenta": &seen.Magenta, "cyan": &seen.Cyan}
+	greys := map[string]*string{"light": &seen.Light, "neutral": &seen.Neutral, "deep": &seen.Deep}
 	told := map[string]bool{}
 	for _, r := range rows[1:] {
 		name := strings.ToLower(r.cells[0])
-		l, known := layers[name]
+		l, grey := layers[name], greys[name]
 		switch {
 		case told[name]:
 			return seen, fmt.Errorf("line %d: %s stands twice; leave one out", r.line, name)
-		case !known && name != neutralRow:
-			return seen, fmt.Errorf("line %d: “%.20s” is no layer; the rows are yellow, magenta, cyan and %s", r.line, r.cells[0], neutralRow)
+		case l == nil && grey == nil:
+			return seen, fmt.Errorf("line %d: “%.20s” is no layer; the rows are yellow, magenta, cyan, and %s of the blocks of greys", r.line, r.cells[0], strings.Join(greyRows, ", "))
 		}
 		told[name] = true
 		cells := make([]string, len(seenHead))
@@ -110,8 +112,8 @@ func readSeen(rows []seenRow) (seen pigment.Seen, err error) {
 				return seen, fmt.Errorf("line %d: more than %d cells; write decimals with points", r.line, len(cells))
 			}
 		}
-		if !known {
-			seen.Neutral = cells[1]
+		if grey != nil {
+			*grey = strings.Join(strings.Fields(strings.Join(cells[1:], " ")), " ")
 			continue
 		}
 		l.Held, l.Last, l.Match = cells[1], cells[2], cells[3]

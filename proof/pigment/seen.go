@@ -8,7 +8,12 @@ type Seen struct {
 	Yellow  SeenLayer `json:"yellow"`
 	Magenta SeenLayer `json:"magenta"`
 	Cyan    SeenLayer `json:"cyan"`
-	Neutral string    `json:"neutral"` // of the block of greys, the one that looks neutral
+
+	// Of the middle, the light and the deep block of greys, the one that looks neutral, or up to
+	// three that it lies between, parted by spaces.
+	Neutral string `json:"neutral"`
+	Light   string `json:"light,omitempty"`
+	Deep    string `json:"deep,omitempty"`
 }
 
 // SeenLayer is what the eye told of the steps of one layer.
@@ -22,8 +27,12 @@ type SeenLayer struct {
 // MostMatched is the largest density that a grey can be matched at.
 const MostMatched = 3
 
-// mostPlace is how long the name of a place can be.
-const mostPlace = 3
+// MostNeutral is how many greys can be named that the neutral lies between; mostPlace is how
+// long the name of a place can be.
+const (
+	MostNeutral = 3
+	mostPlace   = 3
+)
 
 // Layer is what was told of one printer.
 func (s *Seen) Layer(p Printer) SeenLayer { return [3]SeenLayer{s.Yellow, s.Magenta, s.Cyan}[p] }
@@ -43,8 +52,10 @@ func (s *Seen) check() *Fault {
 			return at(fmt.Sprintf("a grey of density %g; give 0 to %d", l.Density, MostMatched), p.String(), "density")
 		}
 	}
-	if len(s.Neutral) > mostPlace {
-		return at("give the place of a patch, such as E9", "neutral")
+	for key, places := range map[string]string{"neutral": s.Neutral, "light": s.Light, "deep": s.Deep} {
+		if len(places) > MostNeutral*(mostPlace+1)-1 {
+			return at(fmt.Sprintf("give the places of %d patches at most, such as E9 E10", MostNeutral), key)
+		}
 	}
 	return nil
 }

@@ -127,6 +127,20 @@ func (r Response) between(i int, x float64) float64 {
 	return w[i].Micron + h*u*(m0+u*((3*d-2*m0-m1)+u*(m0+m1-2*d)))
 }
 
+// Along is the height at a log exposure along a measured wedge of two steps or more, as a Response
+// of it has it; beyond its ends it is that of the end.
+func Along(wedge []pigment.Printed, logExposure float64) float64 {
+	last := len(wedge) - 1
+	switch {
+	case logExposure <= wedge[0].LogExposure:
+		return wedge[0].Micron
+	case logExposure >= wedge[last].LogExposure:
+		return wedge[last].Micron
+	}
+	i := sort.Search(last, func(i int) bool { return wedge[i+1].LogExposure > logExposure })
+	return Response{wedge: wedge}.between(i, logExposure)
+}
+
 // Exposure is log10 of the least exposure that hardens a height, 0 to the coat: the
 // inverse of Hardened. For no height it is the threshold.
 func (r Response) Exposure(height float64) float64 {

@@ -27,7 +27,7 @@ import (
 )
 
 // Version is written into every saved session; Read refuses later ones.
-const Version = 12
+const Version = 13
 
 // Source is one plate as it was opened, before it is said which filter it was
 // taken through.
@@ -86,6 +86,13 @@ type Line struct {
 	Y1 float64 `json:"y1"`
 }
 
+// Sight is what somebody wrote down by eye of the test sheet of a palette, as package fit reads
+// it, or will once it is whole.
+type Sight struct {
+	Palette string `json:"palette"`
+	Table   string `json:"table"`
+}
+
 // State is everything that undo goes back over. The zero State has no plates;
 // begin with New. Its slices are never written to in place: a command puts a
 // new one there, since the history shares the old.
@@ -124,7 +131,8 @@ type State struct {
 	OwnPalettes []pigment.Palette   `json:"own_palettes,omitempty"`
 	OwnPapers   []stack.Paper       `json:"own_papers,omitempty"`
 	Palette     string              `json:"palette"`
-	Order       string              `json:"order"` // from the paper up
+	Sight       *Sight              `json:"sight,omitempty"` // what was written down of a test sheet and not used yet
+	Order       string              `json:"order"`           // from the paper up
 	Paper       string              `json:"paper"`
 	Finish      string              `json:"finish"`
 	Light       string              `json:"light"`

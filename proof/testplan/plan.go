@@ -36,11 +36,18 @@ type Plan struct {
 	Lies    []string // which way file and film lie
 	Notes   []string
 	Seed    int
-	Step    float64  // log exposure between neighbours in the block of greys
 	Count   int      // patches
 	DarkRow string   // the first row that lies on black
 	Toxic   []string // names the toxic pigments of the palette
 	Wedges  []Wedge
+	Greys   []Greys
+}
+
+// Greys is a block of greys: the log exposure between its neighbours, and where it lies.
+type Greys struct {
+	Name string
+	Step float64
+	IDs  []string
 }
 
 // Wedge is where the steps of a layer alone lie, the most light first, and the filter that
@@ -67,7 +74,7 @@ type Cell struct {
 
 // Of makes the plan. lies and notes are those of the negatives.
 func Of(s testsheet.Sheet, p pigment.Palette, lies, notes []string, made label.Made) Plan {
-	out := Plan{Made: made, Palette: p, Lies: lies, Notes: notes, Seed: testsheet.Seed, Step: testsheet.GreyStep, Count: len(s.Patches), DarkRow: rowName(s.DarkRow), Toxic: export.ToxicNotes(p)}
+	out := Plan{Made: made, Palette: p, Lies: lies, Notes: notes, Seed: testsheet.Seed, Count: len(s.Patches), DarkRow: rowName(s.DarkRow), Toxic: export.ToxicNotes(p)}
 	_, builtIn := pigment.PaletteByID(p.ID)
 	out.Own = !builtIn
 	recipe := stack.DefaultRecipe(p)
@@ -81,8 +88,21 @@ func Of(s testsheet.Sheet, p pigment.Palette, lies, notes []string, made label.M
 	for i := range out.Rows {
 		out.Rows[i] = Row{rowName(i), i >= s.DarkRow, make([]Cell, s.Cols)}
 	}
+	inBlock := map[string]bool{}
+	blocks := s.Blocks()
+	for i, b := range blocks {
+		g := Greys{Name: []string{"light", "middle", "deep"}[min(i, 2)], Step: b.Step}
+		if len(blocks) == 1 {
+			g.Name = "middle"
+		}
+		for _, p := range b.Patches {
+			g.IDs = append(g.IDs, p.ID)
+			inBlock[p.ID] = true
+		}
+		out.Greys = append(out.Greys, g)
+	}
 	for _, patch := range s.Patches {
-		out.Rows[patch.Row].Cells[patch.Col] = cell(patch, p, on[patch.Ground])
+		out.Rows[patch.Row].Cells[patch.Col] = cell(patch, inBlock[patch.ID], p, on[patch.Ground])
 	}
 	for _, printer := range pigment.Printers() {
 		w := Wedge{Layer: printer.String(), Filter: filter.Of(printer).String()}
@@ -97,14 +117,14 @@ func Of(s testsheet.Sheet, p pigment.Palette, lies, notes []string, made label.M
 // blackCard is the reflectance of black card (common practice: 0.04 to 0.05).
 const blackCard = 0.045
 
-func cell(patch testsheet.Patch, p pigment.Palette, on *stack.Layers) Cell {
+func cell(patch testsheet.Patch, inBlock bool, p pigment.Palette, on *stack.Layers) Cell {
 	c := Cell{ID: patch.ID}
 	switch {
 	case patch.Use == testsheet.HeldOut:
 		c.Mark = "test"
 	case patch.Use == testsheet.Repeat:
 		c.Mark = "even"
-	case patch.InBlock():
+	case inBlock:
 		c.Mark = "grey"
 	}
 	var t [3]float64

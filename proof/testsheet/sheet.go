@@ -66,28 +66,29 @@ const Seed = 1931
 // The shape of the sheet, and how many patches are of each kind.
 const (
 	columns   = 12
-	whiteRows = 9
-	coarse    = 12   // steps of a wedge
-	beyond    = 0.25 // log exposure that a wedge reaches below the threshold
+	whiteRows = 10
+	coarse    = 9    // steps of a wedge, from the base exposure down to near the threshold
+	near      = 0.09 // log exposure above the threshold at which the last of them lies
 	mostReach = 1.8  // log exposure from threshold to base that a film can still show
-	greys     = 8
 )
 
-// fine are the further steps of a wedge, against the threshold.
-var fine = [...]float64{-0.09, -0.03, 0.03, 0.09}
+// fine are the further steps of a wedge, against the threshold. The last tells a layer that
+// begins far below where it is taken to.
+var fine = [...]float64{0.03, -0.03, -0.09, -0.25}
+
+// greys are the tones of the grey wedge, 0 paper to 1 depth, besides those of the blocks.
+var greys = [...]float64{1}
 
 // overprints are the heights, as shares of the coat, of the overprints that are fitted:
 // yellow, magenta, cyan, 0 for none.
 var overprints = [][3]float64{
-	{0.35, 0.35, 0}, {0.8, 0.8, 0}, {0.9, 0.45, 0},
-	{0.35, 0, 0.35}, {0.8, 0, 0.8}, {0.45, 0, 0.9},
-	{0, 0.35, 0.35}, {0, 0.8, 0.8}, {0, 0.9, 0.45},
+	{0.8, 0.8, 0}, {0.9, 0.45, 0}, {0.8, 0, 0.8}, {0.45, 0, 0.9}, {0, 0.8, 0.8}, {0, 0.9, 0.45},
 }
 
 // heldOut are those of the overprints that are predicted only. They lie between the
 // others, in all directions of colour.
 var heldOut = [][3]float64{
-	{0.55, 0.6, 0}, {0.3, 0.75, 0}, {0.6, 0, 0.55}, {0.75, 0, 0.3}, {0, 0.55, 0.6}, {0, 0.3, 0.7},
+	{0.55, 0.6, 0}, {0.3, 0.75, 0}, {0.6, 0, 0.55}, {0, 0.3, 0.7},
 	{0.25, 0.25, 0.25}, {0.6, 0.3, 0.3}, {0.3, 0.6, 0.3}, {0.3, 0.3, 0.6},
 	{0.65, 0.6, 0.25}, {0.65, 0.25, 0.6}, {0.25, 0.65, 0.6}, {0.7, 0.7, 0.7},
 }
@@ -101,22 +102,10 @@ var repeated = [3]float64{0.45, 0.4, 0.4}
 // Where the five lie, row and column: the corners of the white rows, and the middle.
 var corners = [5][2]int{{0, 0}, {0, columns - 1}, {whiteRows - 1, 0}, {whiteRows - 1, columns - 1}, {whiteRows / 2, 4}}
 
-// GreyStep is by how much neighbours in the block of greys differ, in log exposure:
-// yellow from column to column, magenta from row to row.
-const GreyStep = 0.05
-
-// The block of greys: row and column of its middle, and how many steps it reaches to each
-// side. Of this square, places where the step down and the step to the right add up to
-// more than blockReach, or to less than its negative, belong to other patches: 19 greys
-// are left.
-const (
-	blockRow, blockCol = whiteRows / 2, 8
-	blockReach         = 2
-)
-
 // Of lays out the sheet of a palette.
 func Of(p pigment.Palette) Sheet {
-	l := layer{palette: p}
+	light, _ := spectrum.LightByID("D50")
+	l := layer{palette: p, neutral: balance.Neutral(stack.DefaultRecipe(p), light, balance.DefaultLimit)}
 	s := Sheet{Rows: whiteRows + 1, Cols: columns, DarkRow: whiteRows}
 	for _, printer := range pigment.Printers() {
 		l.scale[printer] = ScaleOf(p.Layer(printer))
@@ -133,8 +122,10 @@ func Of(p pigment.Palette) Sheet {
 	for _, at := range corners {
 		put(at, l.patch(Repeat, White, repeated))
 	}
-	for at, patch := range l.block() {
-		put(at, patch)
+	for _, b := range blocks {
+		for at, patch := range l.block(b) {
+			put(at, patch)
+		}
 	}
 	random := rand.New(rand.NewPCG(Seed, 0))
 	scatter := func(patches []Patch, fromRow, rows int) {
@@ -186,6 +177,7 @@ func (s *Sheet) Wedge(printer pigment.Printer) []Patch {
 type layer struct {
 	palette pigment.Palette
 	scale   [3]Scale
+	neutral balance.Scale
 }
 
 // Scale is where the exposures of a tissue lie on its sheet: by its curve, as measured or
@@ -197,12 +189,15 @@ type Scale struct {
 	most     float64 // µm that the base exposure leaves
 }
 
-// ScaleOf is that of a tissue. The base exposure leaves the whole coat, but where that is
-// more above the threshold than a film can show.
+// ScaleOf is that of a tissue. The base exposure leaves the whole coat, but where that is taken
+// to be more above the threshold than a film can show.
 func ScaleOf(t pigment.Tissue) Scale {
 	r := relief.Of(t)
 	begins := r.Exposure(0)
-	s := Scale{Reach: min(r.Exposure(r.Coat)-begins, mostReach), response: r}
+	s := Scale{Reach: r.Exposure(r.Coat) - begins, response: r}
+	if len(t.Hardening.Wedge) < 2 { // else the base exposure is that of the measured sheet
+		s.Reach = min(s.Reach, mostReach)
+	}
 	s.most = r.Hardened(begins + s.Reach)
 	return s
 }
@@ -248,8 +243,8 @@ func (l *layer) scattered() (white, dark []Patch) {
 	for _, h := range overprints {
 		white = append(white, l.patch(Fit, White, h))
 	}
-	for _, h := range l.greyHeights() {
-		white = append(white, l.patch(Fit, White, h))
+	for _, tone := range greys {
+		white = append(white, l.patch(Fit, White, l.grey(tone)))
 	}
 	for _, h := range heldOut {
 		white = append(white, l.patch(HeldOut, White, h))
@@ -261,7 +256,7 @@ func (l *layer) scattered() (white, dark []Patch) {
 func (l *layer) wedge(i int) []float64 {
 	var out []float64
 	for k := range coarse {
-		out = append(out, round(-(l.scale[i].Reach+beyond)*float64(k)/(coarse-1)))
+		out = append(out, round(-(l.scale[i].Reach-near)*float64(k)/(coarse-1)))
 	}
 	for _, off := range fine {
 		out = append(out, round(off-l.scale[i].Reach))
@@ -269,59 +264,23 @@ func (l *layer) wedge(i int) []float64 {
 	return out
 }
 
-// greyHeights are amounts that the palette as it is known prints neutral, from light to
-// the depth.
-func (l *layer) greyHeights() [][3]float64 {
-	light, _ := spectrum.LightByID("D50")
-	scale := balance.Neutral(stack.DefaultRecipe(l.palette), light, balance.DefaultLimit)
-	var out [][3]float64
-	for k := range greys {
-		t := scale.Thickness(float64(k+1) / greys)
-		for i := range t {
-			t[i] = min(max(t[i], 0.02), 1)
-		}
-		out = append(out, t)
-	}
-	return out
+// deepest is the tone from which on no block of greys lies: none could be made darker.
+const deepest = 0.85
+
+// tone is the tone, 0 paper to 1 depth, that has a lightness L*, or is next to it.
+func (l *layer) tone(lightness float64) float64 {
+	n := l.neutral
+	return min((n.Paper[0]-lightness)/(n.Paper[0]-n.Depth.Lab[0]), deepest)
 }
 
-// block is the block of greys by their places: about the middle grey of the palette.
-func (l *layer) block() map[[2]int]Patch {
-	middle := l.patch(Fit, White, l.greyHeights()[greys/2-1])
-	out := map[[2]int]Patch{}
-	for j := -blockReach; j <= blockReach; j++ {
-		for i := -blockReach; i <= blockReach; i++ {
-			at := [2]int{blockRow + j, blockCol + i}
-			if !inBlock(at[0], at[1]) {
-				continue
-			}
-			p := middle
-			p.LogE[pigment.Yellow] = round(p.LogE[pigment.Yellow] + GreyStep*float64(i))
-			p.LogE[pigment.Magenta] = round(p.LogE[pigment.Magenta] + GreyStep*float64(j))
-			out[at] = p
-		}
+// grey is the amounts that the palette as it is known prints neutral at a tone, 0 paper to 1
+// depth.
+func (l *layer) grey(tone float64) [3]float64 {
+	t := l.neutral.Thickness(tone)
+	for i := range t {
+		t[i] = min(max(t[i], 0.02), 1)
 	}
-	return out
-}
-
-// InBlock tells whether a patch is one of the block of greys.
-func (p Patch) InBlock() bool { return inBlock(p.Row, p.Col) }
-
-// EndsBlock tells whether the block of greys ends at a patch of it: what lies beyond was not
-// printed.
-func (p Patch) EndsBlock() bool {
-	for _, d := range [][2]int{{0, 1}, {0, -1}, {1, 0}, {-1, 0}} {
-		if !inBlock(p.Row+d[0], p.Col+d[1]) {
-			return true
-		}
-	}
-	return false
-}
-
-func inBlock(row, col int) bool {
-	i, j := col-blockCol, row-blockRow
-	within := func(v int) bool { return -blockReach <= v && v <= blockReach }
-	return within(i) && within(j) && within(i+j)
+	return t
 }
 
 // round brings a log exposure to hundredths, and to what clear film lets through at most.

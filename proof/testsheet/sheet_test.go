@@ -76,7 +76,7 @@ func TestSheetHoldsWhatTheFitNeeds(t *testing.T) {
 		if len(steps) != 1 || count[Repeat] != 5 {
 			t.Errorf("%s: the repeats are %v", palette.ID, steps)
 		}
-		if count[HeldOut] < 12 || layers[2] < 6 || layers[3] < 8+19 || bare[White] == 0 || bare[Dark] == 0 {
+		if count[HeldOut] < 12 || layers[2] < 6 || layers[3] < 1+13+19+13 || bare[White] == 0 || bare[Dark] == 0 {
 			t.Errorf("%s: %v, overprints %v, bare %v", palette.ID, count, layers, bare)
 		}
 		for i := range within {
@@ -104,26 +104,64 @@ func TestScaleFollowsAMeasuredCurve(t *testing.T) {
 	}
 }
 
-// The block of greys has 19, in steps of 0.05 of yellow and of magenta, cyan the same.
-func TestBlockOfGreys(t *testing.T) {
+// The middle block of greys has 19, in steps of 0.05 of yellow and of magenta, cyan the same; the
+// light and the deep one have 13, in steps twice as wide where nobody has measured the tissues.
+// The plan as JSON tells them too.
+func TestBlocksOfGreys(t *testing.T) {
 	p, _ := pigment.PaletteByID("chrome")
-	s := Of(p)
-	var block []Patch
-	for _, p := range s.Patches {
-		if p.InBlock() {
-			block = append(block, p)
+	known := p
+	known.Measured = &pigment.Measurement{Way: pigment.Eye}
+	for i, palette := range []pigment.Palette{p, known} {
+		s := Of(palette)
+		text, err := json.Marshal(s)
+		if err != nil {
+			t.Fatal(err)
 		}
-	}
-	if len(block) != 19 {
-		t.Fatalf("%d greys", len(block))
-	}
-	for _, a := range block {
-		for _, b := range block {
-			dy, dm := a.LogE[0]-b.LogE[0], a.LogE[1]-b.LogE[1]
-			if math.Abs(dy-0.05*float64(a.Col-b.Col)) > 1e-9 || math.Abs(dm-0.05*float64(a.Row-b.Row)) > 1e-9 || a.LogE[2] != b.LogE[2] || a.Layers() != 3 {
-				t.Fatalf("%s and %s: %v, %v", a.ID, b.ID, a.LogE, b.LogE)
+		if s, err = Read(text); err != nil {
+			t.Fatal(err)
+		}
+		blocks := s.Blocks()
+		if len(blocks) != 3 {
+			t.Fatalf("%d blocks", len(blocks))
+		}
+		outer := [2]float64{0.1, 0.05}[i]
+		for k, block := range blocks {
+			step := [3]float64{outer, 0.05, outer}[k]
+			if n := len(block.Patches); n != [3]int{13, 19, 13}[k] || block.Step != step {
+				t.Errorf("block %d: %d greys in steps of %g", k, n, block.Step)
+			}
+			for _, a := range block.Patches {
+				for _, b := range block.Patches {
+					dy, dm := a.LogE[0]-b.LogE[0], a.LogE[1]-b.LogE[1]
+					if math.Abs(dy-step*float64(a.Col-b.Col)) > 1e-9 || math.Abs(dm-step*float64(a.Row-b.Row)) > 1e-9 || a.LogE[2] != b.LogE[2] || a.Layers() != 3 {
+						t.Fatalf("%s and %s: %v, %v", a.ID, b.ID, a.LogE, b.LogE)
+					}
+				}
+			}
+			if k > 0 && block.Patches[0].LogE[2] <= blocks[k-1].Patches[0].LogE[2] {
+				t.Errorf("block %d is no deeper than the one before", k)
 			}
 		}
+	}
+}
+
+// A plan that was written when there was one block, of other shape and place, has that one.
+func TestBlockOfEarlierPlans(t *testing.T) {
+	s := Sheet{}
+	for i := -2; i <= 2; i++ {
+		for j := -2; j <= 2; j++ {
+			if i+j <= 2 && i+j >= -2 {
+				s.Patches = append(s.Patches, Patch{ID: ID(4+j, 8+i), Row: 4 + j, Col: 8 + i, Use: Fit, Ground: White, Has: [3]bool{true, true, true}, LogE: [3]float64{-0.5 + 0.05*float64(i), -0.6 + 0.05*float64(j), -0.55}})
+			}
+		}
+	}
+	b := s.Blocks()
+	if len(b) != 1 || len(b[0].Patches) != 19 || b[0].Step != 0.05 || !b[0].Has("E9") || b[0].Has("C7") {
+		t.Fatalf("%+v", b)
+	}
+	middle, _ := s.Find("E9")
+	if end, _ := s.Find("C9"); b[0].Ends(middle) || !b[0].Ends(end) {
+		t.Error("where it ends is wrong")
 	}
 }
 

@@ -154,7 +154,7 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	p.pushButton(".eye", "Use what I see")
 	p.waitFor(`document.querySelector(".found .large")?.textContent.startsWith("Judged by eye")`)
 	p.pushButton(".found", "Use these tissues")
-	p.waitFor(`v.palettes.some(q => q.chosen && q.seen)`)
+	p.waitFor(`v.palettes.some(q => q.chosen && q.byEye)`)
 	s = p.session()
 	if now, _ := s.PaletteByID(s.Palette); now.Measured == nil || now.Measured.Way != "eye" || now.Measured.Seen.Cyan.Density != 0.9 {
 		t.Errorf("the palette taken is %+v", now.Measured)

@@ -64,6 +64,7 @@ export type SessionCommand =
   | { do: "shape"; gesture?: string; contrast?: number; highlight?: number; shadow?: number; balance?: [number, number, number] }
   | { do: "showDecided"; gesture?: string }
   | { do: "showNoted"; gesture?: string; n: number }
+  | { do: "sight"; gesture?: string; table: string }
   | { do: "takeHeld"; gesture?: string; n: number }
   | { do: "takePalette"; gesture?: string; palette: Palette }
   | { do: "takePaper"; gesture?: string; paper: Paper }
@@ -346,6 +347,8 @@ export interface Seen {
   magenta: SeenLayer;
   cyan: SeenLayer;
   neutral: string;
+  light?: string;
+  deep?: string;
 }
 
 export interface Printed {

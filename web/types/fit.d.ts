@@ -110,6 +110,8 @@ export interface Seen {
   magenta: SeenLayer;
   cyan: SeenLayer;
   neutral: string;
+  light?: string;
+  deep?: string;
 }
 
 export interface Printed {

@@ -78,6 +78,7 @@ export interface Model {
   pointFrames: PaneGrey[][];
   palettes: Palette[];
   rests: string;
+  sight: string;
   limit: number;
   order: string;
   orders: string[];
@@ -397,7 +398,7 @@ export interface Palette {
   note: string;
   own: boolean;
   measured: boolean;
-  seen?: Seen;
+  byEye: boolean;
   chosen: boolean;
   layers: Layer[];
   depth: Depth | null;
@@ -620,13 +621,6 @@ export interface Colour {
   dE: number;
 }
 
-export interface Seen {
-  yellow: SeenLayer;
-  magenta: SeenLayer;
-  cyan: SeenLayer;
-  neutral: string;
-}
-
 export interface Layer {
   printer: string;
   swatch: string;
@@ -775,13 +769,6 @@ export interface Arrow {
   outvoted: boolean;
   sure: boolean;
   cut: boolean;
-}
-
-export interface SeenLayer {
-  held: string;
-  last: string;
-  match: string;
-  density: number;
 }
 
 export interface Pigment {

@@ -21,6 +21,7 @@ import (
 type Tissues struct {
 	Palettes   []Palette `json:"palettes"`
 	Rests      string    `json:"rests"` // what the proof rests on
+	Sight      string    `json:"sight"` // what was written down by eye of the palette's test sheet and not used yet
 	Limit      float64   `json:"limit"` // thickest layer, in coats
 	Order      string    `json:"order"`
 	Orders     []string  `json:"orders"`
@@ -45,8 +46,8 @@ type Palette struct {
 	Note string `json:"note"` // what is to be known of it, "" for nothing
 	Own  bool   `json:"own"`
 
-	Measured bool          `json:"measured"`       // its tissues were, from a test sheet
-	Seen     *pigment.Seen `json:"seen,omitempty"` // what it rests on, where they were by eye
+	Measured bool `json:"measured"` // its tissues were, from a test sheet
+	ByEye    bool `json:"byEye"`    // and that by eye
 
 	Chosen bool          `json:"chosen"`
 	Layers []Layer       `json:"layers"`
@@ -93,6 +94,7 @@ type tissuesOn struct {
 	papers                             []stack.Paper     // the session's own
 	palette, paper, finish, light, ord string
 	route                              transfer.Route
+	sight                              string
 	dim                                bool
 	limit                              float64
 	printing                           *picture.Printing
@@ -101,7 +103,12 @@ type tissuesOn struct {
 
 func onTissues(in Input) tissuesOn {
 	s := in.Session
+	sight := ""
+	if s.Sight != nil && s.Sight.Palette == s.Palette {
+		sight = s.Sight.Table
+	}
 	return tissuesOn{
+		sight:    sight,
 		palettes: s.OwnPalettes, papers: s.OwnPapers, palette: s.Palette, paper: s.Paper, finish: s.Finish, light: s.Light, ord: s.Order, route: s.Transfer(),
 		dim: s.Dim, limit: s.Limit, printing: in.Prints.Likely().Printing, depths: in.Prints.Depths(s),
 	}
@@ -109,14 +116,11 @@ func onTissues(in Input) tissuesOn {
 
 func makeTissues(on tissuesOn) Tissues {
 	s := session.State{OwnPalettes: on.palettes, OwnPapers: on.papers}
-	out := Tissues{Limit: on.limit, Order: on.ord, Light: on.light, Dim: on.dim, Paper: on.paper, Finish: on.finish}
+	out := Tissues{Sight: on.sight, Limit: on.limit, Order: on.ord, Light: on.light, Dim: on.dim, Paper: on.paper, Finish: on.finish}
 	for i, p := range s.Palettes() {
 		out.Palettes = append(out.Palettes, Palette{
-			ID: p.ID, Name: p.Name, Era: p.Era, Note: p.Note(), Own: s.Own(p.ID), Measured: p.Measured != nil, Chosen: p.ID == on.palette, Layers: on.layers(p), Depth: on.depths[i],
+			ID: p.ID, Name: p.Name, Era: p.Era, Note: p.Note(), Own: s.Own(p.ID), Measured: p.Measured != nil, ByEye: p.Measured != nil && p.Measured.Way == pigment.Eye, Chosen: p.ID == on.palette, Layers: on.layers(p), Depth: on.depths[i],
 		})
-		if p.Measured != nil {
-			out.Palettes[i].Seen = p.Measured.Seen
-		}
 		if p.ID == on.palette {
 			out.Rests = export.RestsOn(p)
 		}

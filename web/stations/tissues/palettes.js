@@ -64,7 +64,7 @@ function row(api, id) {
       if (input.checked !== palette.chosen) input.checked = palette.chosen;
       attr(node, "data-chosen", palette.chosen);
       named(name, palette.name, palette.own);
-      text(era, palette.seen ? "by eye" : palette.measured ? "measured" : palette.own ? "own" : palette.era);
+      text(era, palette.byEye ? "by eye" : palette.measured ? "measured" : palette.own ? "own" : palette.era);
       const colours = [...palette.layers.map((layer) => ({ id: layer.printer, colour: layer.swatch })), { id: "depth", colour: palette.depth?.hex ?? "transparent" }];
       keyed(patches, colours, (patch) => patch.id, () => {
         const patch = h("i");
