@@ -17,53 +17,102 @@ const (
 	darkGround = 0.25  // share of light that black card gives at most, against the paper
 	uneven     = 0.08  // share by which like patches may differ
 	leastBits  = 12
+
+	leastUneven = 0.005 // share of the light by which it must differ to be told
 )
 
 // Read reads a test sheet off a scan, by the target on it, as readings that package fit goes on
-// with. recipe is what the sheet is taken to print, by which it is known which way up it lies.
-func Read(s *scan.Scan, target *Target, sheet testsheet.Sheet, recipe stack.Recipe) (*fit.Readings, *Scanner, error) {
+// with; or off two, the second with the sheet turned, which are averaged and tell what the scanner
+// itself makes uneven. recipe is what the sheet is taken to print, by which it is known which way
+// up it lies. A target without Corners is looked for; what cannot be found for certain is an error.
+func Read(scans []*scan.Scan, target *Target, sheet testsheet.Sheet, recipe stack.Recipe) (*fit.Readings, *Scanner, error) {
+	var all []*looked
+	for i, s := range scans {
+		of, pointed := "", *target
+		var scanner *Scanner
+		if i > 0 { // pointed at in the first alone
+			of, scanner, pointed.Corners = fmt.Sprintf("scan %d: ", i+1), all[0].scanner, [3][2]float64{}
+		}
+		l, err := look(s, &pointed, sheet, recipe, scanner)
+		if err != nil {
+			return nil, nil, fmt.Errorf("%s%w", of, err)
+		}
+		all = append(all, l)
+	}
+	read, err := densitiesOfSheet(sheet, all)
+	return read, all[0].scanner, err
+}
+
+// looked is what one scan tells of the sheet: shares of the light, by patch, as if it were even.
+type looked struct {
+	scanner *Scanner
+	seen    map[string][3]float64
+	even    *evenness
+	notes   []string
+}
+
+// look reads one scan. Where no target is found for certain on it, scanner stands for it, if given.
+func look(s *scan.Scan, target *Target, sheet testsheet.Sheet, recipe stack.Recipe, scanner *Scanner) (*looked, error) {
 	if s.Channels != 3 {
-		return nil, nil, fmt.Errorf("the scan is grey; scan in colour")
+		return nil, fmt.Errorf("the scan is grey; scan in colour")
 	}
 	if s.Step > 0 {
-		return nil, nil, fmt.Errorf("the scan is a JPEG, which does not keep what was scanned; save it as 16-bit TIFF")
+		return nil, fmt.Errorf("the scan is a JPEG, which does not keep what was scanned; save it as 16-bit TIFF")
 	}
 	where, err := locate(s, sheet)
 	if err != nil {
-		return nil, nil, err
-	}
-	given, err := target.light(s)
-	if err != nil {
-		return nil, nil, err
-	}
-	patches, turned := target.arranged(given)
-	scanner, err := characterise(patches, given)
-	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	w, h := sheetSize(sheet)
-	var best *fit.Readings
+	out := &looked{}
+	if target.Corners == ([3][2]float64{}) {
+		found, ok := target.Find(s, &Lying{where, w, h})
+		switch {
+		case ok && found.Sure:
+			target.Corners = found.Corners
+		case scanner != nil:
+			out.scanner = scanner
+		case !ok:
+			return nil, fmt.Errorf("there is no room for a target beside the sheet; scan sheet and target together")
+		default:
+			c := found.Corners
+			return nil, fmt.Errorf("the target is not found for certain: it may lie with the middles of its first patch at %.0f, %.0f, of the last one of its first row at %.0f, %.0f, and of its last at %.0f, %.0f; point at it, or say so if it does", c[0][0], c[0][1], c[1][0], c[1][1], c[2][0], c[2][1])
+		}
+	}
+	if out.scanner == nil {
+		given, err := target.light(s)
+		if err != nil {
+			return nil, err
+		}
+		patches, turned := target.arranged(given)
+		if out.scanner, err = characterise(patches, given); err != nil {
+			return nil, err
+		}
+		if turned != "" {
+			out.notes = append(out.notes, turned)
+		}
+		flare := out.scanner.Flare
+		out.notes = append(out.notes, fmt.Sprintf("The scanner was found by the target's %d patches: those left out of it come within %.3f in density; flare %.1f %%.", len(patches), out.scanner.Error, 100*max(flare[0], flare[1], flare[2])))
+	}
 	least := math.Inf(1)
 	for _, p := range []place{where, where.turned(w, h)} { // the marks do not tell which way up
-		read, err := readAt(s, p, scanner, sheet)
+		seen, even, err := shares(s, p, out.scanner, sheet)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
-		if off := read.Strays(&sheet, recipe); off < least {
-			best, least = read, off
+		one := &looked{scanner: out.scanner, seen: seen, even: even}
+		read, err := densitiesOfSheet(sheet, []*looked{one})
+		if err != nil {
+			return nil, err
 		}
-	}
-	if best == nil {
-		return nil, nil, fmt.Errorf("nothing of the sheet was read")
+		if off := read.Strays(&sheet, recipe); out.seen == nil || off < least {
+			out.seen, out.even, least = seen, even, off
+		}
 	}
 	if s.Bits < leastBits {
-		best.Notes = append(best.Notes, fmt.Sprintf("The scan has %d bits a channel; 16 tell more of the dark patches.", s.Bits))
+		out.notes = append(out.notes, fmt.Sprintf("The scan has %d bits a channel; 16 tell more of the dark patches.", s.Bits))
 	}
-	if turned != "" {
-		best.Notes = append(best.Notes, turned)
-	}
-	best.Notes = append(best.Notes, fmt.Sprintf("The scanner was found by the target's %d patches: those left out of it come within %.3f in density; flare %.1f %%.", len(patches), scanner.Error, 100*max(scanner.Flare[0], scanner.Flare[1], scanner.Flare[2])))
-	return best, scanner, nil
+	return out, nil
 }
 
 func sheetSize(sheet testsheet.Sheet) (w, h float64) {
@@ -73,53 +122,87 @@ func sheetSize(sheet testsheet.Sheet) (w, h float64) {
 	return begin[0] + end[0], begin[1] + end[1]
 }
 
-// readAt reads the patches of a sheet that lies somewhere.
-func readAt(s *scan.Scan, at place, scanner *Scanner, sheet testsheet.Sheet) (*fit.Readings, error) {
+// shares are those of the light that the patches of a sheet that lies somewhere give back, made
+// even.
+func shares(s *scan.Scan, at place, scanner *Scanner, sheet testsheet.Sheet) (map[string][3]float64, *evenness, error) {
 	_, middle := setter.TestPlaces(sheet)
-	side := patchShare * setter.PatchSide * at.pixelsPerMM()
-	seen := map[string][3]float64{} // share of the light, by patch
-	var paper [3]float64
-	for _, p := range sheet.Patches {
-		m := middle(p)
-		x, y := at.at(m[0], m[1])
-		light, codes, ok := sample(s, x, y, side)
-		if !ok {
-			return nil, fmt.Errorf("patch %s of the sheet lies outside of the scan; scan the whole sheet", p.ID)
-		}
-		if cutOff(codes) {
-			return nil, fmt.Errorf("patch %s of the sheet is cut off to black or white; scan again with all automatics off, and without a black or a white point", p.ID)
-		}
-		var r [3]float64
+	mm := at.pixelsPerMM()
+	reflected := func(light [3]float64) (r [3]float64) {
 		for ch := range r {
 			r[ch] = scanner.Reflected(ch, light[ch])
 		}
-		seen[p.ID] = r
-		if p.Bare() && p.Ground == testsheet.White {
-			for ch := range r {
-				paper[ch] = max(paper[ch], r[ch])
-			}
-		}
+		return r
 	}
-	out := map[string]fit.Density{}
+	even := evennessOf(sheet, func(u, v, side float64) ([3]float64, bool) {
+		x, y := at.at(u, v)
+		light, _, ok := sample(s, x, y, side*mm)
+		return reflected(light), ok
+	})
+	seen := map[string][3]float64{}
 	for _, p := range sheet.Patches {
-		r := seen[p.ID]
-		if p.Ground == testsheet.Dark && !onBlack(sheet, seen, paper) {
+		m := middle(p)
+		x, y := at.at(m[0], m[1])
+		light, codes, ok := sample(s, x, y, patchShare*setter.PatchSide*mm)
+		if !ok {
+			return nil, nil, fmt.Errorf("patch %s of the sheet lies outside of the scan; scan the whole sheet", p.ID)
+		}
+		if cutOff(codes) {
+			return nil, nil, fmt.Errorf("patch %s of the sheet is cut off to black or white; scan again with all automatics off, and without a black or a white point", p.ID)
+		}
+		r := reflected(light)
+		for ch := range r {
+			r[ch] /= even.light(ch, m[0], m[1])
+		}
+		seen[p.ID] = r
+	}
+	return seen, even, nil
+}
+
+// densitiesOfSheet are the mean densities of one scan or several.
+func densitiesOfSheet(sheet testsheet.Sheet, all []*looked) (*fit.Readings, error) {
+	out := map[string]fit.Density{}
+	differ, n := 0.0, 0.0
+	part := 1 / float64(len(all))
+	for _, p := range sheet.Patches {
+		if p.Ground == testsheet.Dark && !onBlack(sheet, all[0].seen) {
 			continue
 		}
 		var d fit.Density
-		for ch := range r {
-			d.D[ch] = -math.Log10(r[ch])
-			d.Sigma[ch] = math.Hypot(math.Hypot(targetSigma, scanner.Error/2), darkSigma/r[ch]/math.Ln10)
+		for ch := range d.D {
+			for _, l := range all {
+				r := l.seen[p.ID][ch]
+				d.D[ch] -= part * math.Log10(r)
+				d.Sigma[ch] += part * math.Hypot(math.Hypot(targetSigma, l.scanner.Error/2), darkSigma/r/math.Ln10)
+			}
+			for _, l := range all {
+				off := -math.Log10(l.seen[p.ID][ch]) - d.D[ch]
+				differ, n = differ+off*off, n+1
+			}
 		}
 		out[p.ID] = d
 	}
-	read, err := fit.Scanned(&sheet, scanner.Status(), out)
+	read, err := fit.Scanned(&sheet, all[0].scanner.Status(), out)
 	if err != nil {
 		return nil, err
 	}
-	if differ := spreadOf(sheet, seen); differ > 0 {
+	for i, l := range all {
+		of := ""
+		if len(all) > 1 {
+			of = fmt.Sprintf("Scan %d: ", i+1)
+		}
+		for _, note := range l.notes {
+			read.Notes = append(read.Notes, of+note)
+		}
+		if l.even.Most > leastUneven {
+			read.Notes = append(read.Notes, fmt.Sprintf("%sThe light over the sheet differed by up to %.1f %%, as the bare paper between the patches shows, and was evened out.", of, 100*l.even.Most))
+		}
+	}
+	if len(all) > 1 {
+		read.Notes = append(read.Notes, fmt.Sprintf("The two scans agree within %.3f in density; of the uneven light %.1f %% goes with the scanner, %.1f %% with the sheet.", 2*math.Sqrt(differ/n), 100*apart(sheet, all[0].even, all[1].even, -1), 100*apart(sheet, all[0].even, all[1].even, 1)))
+	}
+	if differ := spreadOf(sheet, all[0].seen); differ > 0 {
 		note := fmt.Sprintf("The five like patches differ by %.1f %% in light at most.", 100*differ)
-		if differ > uneven {
+		if differ > uneven && len(all) == 1 {
 			note += " Coat or scanner is uneven: scan the sheet once more, turned by a quarter, to tell which."
 		}
 		read.Notes = append(read.Notes, note)
@@ -127,12 +210,30 @@ func readAt(s *scan.Scan, at place, scanner *Scanner, sheet testsheet.Sheet) (*f
 	return read, nil
 }
 
+// apart is half of what the light of two scans differs by at most over the sheet, as a share,
+// with sign -1, and of what they have in common with 1.
+func apart(sheet testsheet.Sheet, a, b *evenness, sign float64) (most float64) {
+	_, middle := setter.TestPlaces(sheet)
+	for _, p := range sheet.Patches {
+		m := middle(p)
+		for ch := range a.by {
+			most = max(most, math.Abs(math.Log(a.light(ch, m[0], m[1]))+sign*math.Log(b.light(ch, m[0], m[1])))/2)
+		}
+	}
+	return most
+}
+
 // onBlack tells whether the row on the dark ground lies on black.
-func onBlack(sheet testsheet.Sheet, seen map[string][3]float64, paper [3]float64) bool {
+func onBlack(sheet testsheet.Sheet, seen map[string][3]float64) bool {
+	paper := 0.0
+	for _, p := range sheet.Patches {
+		if p.Bare() && p.Ground == testsheet.White {
+			paper = max(paper, seen[p.ID][1])
+		}
+	}
 	for _, p := range sheet.Patches {
 		if p.Ground == testsheet.Dark && p.Bare() {
-			r := seen[p.ID]
-			return r[1] < darkGround*paper[1]
+			return seen[p.ID][1] < darkGround*paper
 		}
 	}
 	return false

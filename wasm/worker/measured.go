@@ -70,8 +70,8 @@ func testNegative(n *setter.TestNegatives, p pigment.Printer, progress func(floa
 }
 
 // fitReadings: session, status of densities, files [{name, text}] → what the readings of
-// its palette's test sheet say, as text. With scan (a File), target (a text) and corners (six
-// numbers) the sheet is read off the scan, and the files hold its plan or nothing.
+// its palette's test sheet say, as text. With scans (one File or two), target (a text) and corners
+// (six numbers) the sheet is read off the scans, and the files hold its plan or nothing.
 func fitReadings(m js.Value, progress func(float64, string)) (any, []any, error) {
 	s, r, _, err := recipe(m)
 	if err != nil {
@@ -87,7 +87,7 @@ func fitReadings(m js.Value, progress func(float64, string)) (any, []any, error)
 	}
 	var found *fit.Result
 	said := ""
-	if scanned := m.Get("scan"); scanned.Truthy() {
+	if scanned := m.Get("scans"); scanned.Truthy() {
 		found, err = fitScan(sheet, scanned, m.Get("target").String(), m.Get("corners"), r, progress)
 	} else {
 		found, said, err = fitTexts(sheet, texts, r, m.Get("status").String(), progress)
@@ -125,8 +125,8 @@ func fitTexts(sheet testsheet.Sheet, texts []fit.File, r stack.Recipe, status st
 	return found, said, err
 }
 
-// fitScan reads the sheet off a scan.
-func fitScan(sheet testsheet.Sheet, file js.Value, reference string, corners js.Value, r stack.Recipe, progress func(float64, string)) (*fit.Result, error) {
+// fitScan reads the sheet off one scan or two.
+func fitScan(sheet testsheet.Sheet, list js.Value, reference string, corners js.Value, r stack.Recipe, progress func(float64, string)) (*fit.Result, error) {
 	target, err := flatbed.ReadTarget([]byte(reference))
 	if err != nil {
 		return nil, fmt.Errorf("the target’s reference, %w", err)
@@ -134,14 +134,18 @@ func fitScan(sheet testsheet.Sheet, file js.Value, reference string, corners js.
 	for i := range target.Corners {
 		target.Corners[i] = [2]float64{corners.Index(2 * i).Float(), corners.Index(2*i + 1).Float()}
 	}
-	name := file.Get("name").String()
-	s, err := scan.DecodeFrom(name, blobOf(file), scan.Options{})
-	if err != nil {
-		return nil, err
+	var scans []*scan.Scan
+	for i := range list.Length() {
+		s, err := scan.DecodeFrom(list.Index(i).Get("name").String(), blobOf(list.Index(i)), scan.Options{})
+		if err != nil {
+			return nil, err
+		}
+		progress(0, "reading the sheet")
+		scans = append(scans, s)
 	}
-	readings, _, err := flatbed.Read(s, target, sheet, r)
+	readings, _, err := flatbed.Read(scans, target, sheet, r)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
+		return nil, fmt.Errorf("%s: %w", scans[0].Name, err)
 	}
 	return fit.Of(context.Background(), fit.Job{Sheet: sheet, Readings: readings, Recipe: r, Progress: func(share float64) { progress(share, "fitting the tissues") }})
 }
@@ -149,13 +153,33 @@ func fitScan(sheet testsheet.Sheet, file js.Value, reference string, corners js.
 // flatbedSide is the longest side of the picture that a target is pointed at in.
 const flatbedSide = 1200
 
-// flatbedPreview: file → a small picture of a scan, and how many of its pixels each is wide.
+// flatbedPreview: file, target (a text, or ""), session → a small picture of a scan, how many of
+// its pixels each is wide, and where the target lies: corners, in pixels of the scan, and sure.
 func flatbedPreview(m js.Value, _ func(float64, string)) (any, []any, error) {
 	s, err := scan.DecodeFrom(m.Get("file").Get("name").String(), blobOf(m.Get("file")), scan.Options{})
 	if err != nil {
 		return nil, nil, err
 	}
+	corners, sure := []any{}, false
+	if text := m.Get("target").String(); text != "" {
+		target, err := flatbed.ReadTarget([]byte(text))
+		if err != nil {
+			return nil, nil, fmt.Errorf("the target’s reference, %w", err)
+		}
+		state, err := session.Read("the session", []byte(m.Get("session").String()))
+		if err != nil {
+			return nil, nil, err
+		}
+		palette, _ := state.PaletteByID(state.Palette)
+		found, ok := target.Find(s, flatbed.Locate(s, testsheet.Of(palette)))
+		for _, c := range found.Corners {
+			if ok {
+				corners = append(corners, c[0], c[1])
+			}
+		}
+		sure = found.Sure
+	}
 	img, each := flatbed.Preview(s, flatbedSide)
 	px := bytesTo(img.Pix)
-	return map[string]any{"w": img.Rect.Dx(), "h": img.Rect.Dy(), "rgba": px, "each": each}, []any{px.Get("buffer")}, nil
+	return map[string]any{"w": img.Rect.Dx(), "h": img.Rect.Dy(), "rgba": px, "each": each, "corners": corners, "sure": sure}, []any{px.Get("buffer")}, nil
 }

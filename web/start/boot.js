@@ -199,9 +199,9 @@ async function fitReadings(files, status) {
 }
 
 /** @type {Api["fitScan"]} */
-async function fitScan(scan, reference, corners) {
+async function fitScan(scans, reference, corners) {
   const target = await textOf(reference);
-  return target === null ? null : fitTissues({ files: [], scan, target, corners });
+  return target === null ? null : fitTissues({ files: [], scans, target, corners });
 }
 
 async function fitTissues(/** @type {object} */ of) {
@@ -210,7 +210,10 @@ async function fitTissues(/** @type {object} */ of) {
 }
 
 /** @type {Api["previewScan"]} */
-const previewScan = (file) => reading("Reading the scan", "flatbed", { file });
+async function previewScan(file, reference) {
+  const target = reference ? await textOf(reference) : "";
+  return target === null ? null : reading("Reading the scan", "flatbed", { file, target, session: window.threeply.sessionText() });
+}
 
 /** @type {((files: File[]) => void) | null} */
 let takeReadings = null; // what hears of readings that are dropped

@@ -80,10 +80,10 @@ export interface Api {
   saveTestSheet(what: "yellow" | "magenta" | "cyan" | "page" | "plan" | "table"): void;
   /** has a worker fit the tissues to readings; null where that fails, which the page says, or is stopped */
   fitReadings(files: File[], status: string): Promise<Shown | null>;
-  /** the same off a flatbed scan, by the reference of the target on it and three of its corners */
-  fitScan(scan: File, reference: File, corners: number[]): Promise<Shown | null>;
-  /** has a worker make a scan small, to point at; null where that fails, which the page says */
-  previewScan(scan: File): Promise<ScanPreview | null>;
+  /** the same off a flatbed scan, or two, by the reference of the target on the first and three of its corners */
+  fitScan(scans: File[], reference: File, corners: number[]): Promise<Shown | null>;
+  /** has a worker make a scan small, to point at, and look for the target on it; null where that fails, which the page says */
+  previewScan(scan: File, reference?: File): Promise<ScanPreview | null>;
   /** hears of readings that are dropped on the page */
   onReadings(take: (files: File[]) => void): void;
   saveFilmWedge(): void;

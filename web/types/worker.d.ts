@@ -63,6 +63,10 @@ export interface Picture {
 /** A scan made small; each of its pixels is so many of the scan wide. */
 export interface ScanPreview extends Picture {
   each: number;
+  /** x, y of three corners of the target, in pixels of the scan; empty where it was not looked for or has no room */
+  corners: number[];
+  /** the target is there without doubt */
+  sure: boolean;
 }
 
 /** A scan in a session's file: from a byte on, or, where at is -1, its parts. */

@@ -58,6 +58,9 @@ func (w *Workshop) See(p testsheet.Patch) spectrum.Curve {
 // Glass is a scanner: broad bands that are no bells, leaks between its channels, flare, and a
 // curve that is not that of its file.
 type Glass struct {
+	Fall    float64 // share of the light that is lost from the left of the glass to its right
+	Quarter int     // turns of the chart, clockwise
+
 	bands [3]spectrum.Curve
 	noise float64
 }
@@ -135,7 +138,7 @@ func Chart() (refs []flatbed.Reference, spectra, labs string) {
 func (g *Glass) Scanned(w *Workshop, sheet testsheet.Sheet, refs []flatbed.Reference, ppi, degrees float64) (*scan.Scan, [3][2]float64) {
 	random := rand.New(rand.NewPCG(5, 5))
 	mm := ppi / 25.4
-	const wide, sheetHigh, chartHigh = 190.0, 175.0, 60.0
+	const wide, sheetHigh, chartHigh = 190.0, 175.0, 92.0
 	s := &scan.Scan{Name: "sheet.tif", Kind: scan.TIFF, W: int(wide * mm), H: int((sheetHigh + chartHigh) * mm), Bits: 16, Channels: 3, PPI: ppi, PPIDown: ppi, Encoding: "gamma 2.2"}
 	curve := make(scan.Curve, 65536)
 	for i := range curve {
@@ -157,8 +160,9 @@ func (g *Glass) Scanned(w *Workshop, sheet testsheet.Sheet, refs []flatbed.Refer
 	sin, cos := math.Sincos(degrees * math.Pi / 180)
 	at := func(x, y float64) [3]float64 { // mm of the scan
 		if y > sheetHigh {
-			u, v := x/30, (y-sheetHigh)/15
-			if i := int(v)*6 + int(u); u < 6 && v < 4 && math.Abs(u-math.Floor(u)-0.5) < 0.42 && math.Abs(v-math.Floor(v)-0.5) < 0.42 {
+			p, q := x/15, (y-sheetHigh)/15
+			u, v := [4]float64{p, q, 6 - p, 6 - q}[g.Quarter], [4]float64{q, 4 - p, 4 - q, p}[g.Quarter]
+			if i := int(v)*6 + int(u); u >= 0 && v >= 0 && u < 6 && v < 4 && math.Abs(u-math.Floor(u)-0.5) < 0.42 && math.Abs(v-math.Floor(v)-0.5) < 0.42 {
 				return g.light(refs[i].R)
 			}
 			return lid
@@ -186,16 +190,21 @@ func (g *Glass) Scanned(w *Workshop, sheet testsheet.Sheet, refs []flatbed.Refer
 		for x := range s.W {
 			// Lines are finer than a pixel: four points of it.
 			var sum [3]float64
+			lit := 1 - g.Fall*float64(x)/float64(s.W)
 			for k := range 4 {
 				for ch, v := range at((float64(x)+0.25+0.5*float64(k%2))/mm, (float64(y)+0.25+0.5*float64(k/2))/mm) {
 					sum[ch] += v / 4
 				}
 			}
 			for ch, v := range sum {
-				s.Planes[ch].Pix[y*s.W+x] = g.code(v + g.noise*random.NormFloat64())
+				s.Planes[ch].Pix[y*s.W+x] = g.code(lit*v + g.noise*random.NormFloat64())
 			}
 		}
 	}
-	px := func(x, y float64) [2]float64 { return [2]float64{x*mm - 0.5, (sheetHigh+y)*mm - 0.5} }
-	return s, [3][2]float64{px(15, 7.5), px(165, 7.5), px(165, 52.5)}
+	px := func(col, row float64) [2]float64 {
+		u, v := col+0.5, row+0.5
+		x, y := [4]float64{u, 4 - v, 6 - u, v}[g.Quarter], [4]float64{v, u, 4 - v, 6 - u}[g.Quarter]
+		return [2]float64{15*x*mm - 0.5, (sheetHigh+15*y)*mm - 0.5}
+	}
+	return s, [3][2]float64{px(0, 0), px(5, 0), px(5, 3)}
 }

@@ -1,5 +1,5 @@
-// A flatbed scan of a test sheet with a colour target on it: the target is pointed at in a
-// small picture of the scan.
+// A flatbed scan of a test sheet with a colour target on it, or two: the target is found, and
+// where it is not, pointed at in a small picture of the first scan.
 
 /** @import { Api } from "../../types/api.js" */
 /** @import { ScanPreview } from "../../types/worker.js" */
@@ -8,7 +8,7 @@
 import { attr, h, paint, show, text } from "../../ui/dom.js";
 import { button, fileButton } from "../../ui/controls.js";
 
-const asks = ["Point at the middle of the target’s patch A1.", "Now at the last patch of row A.", "Now at the last patch of all.", "Open the target’s reference values, CGATS text."];
+const asks = ["Point at the middle of the target’s patch A1.", "Now at the last patch of row A.", "Now at the last patch of all."];
 const steps = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
 /**
@@ -17,33 +17,37 @@ const steps = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowD
  * @returns {Node}
  */
 export function build(api, take) {
-  /** @type {{ scan: File, picture: ScanPreview } | null} */
+  /** @type {{ scans: File[], picture: ScanPreview } | null} */
   let open = null;
   /** @type {File | null} */
   let reference = null;
   /** @type {[number, number][]} */
   let points = []; // in pixels of the picture
   let at = [0, 0]; // where the keys have come to
+  let found = ""; // what is said of a target that was found
 
   const canvas = h("canvas", { tabindex: "0", role: "application", click: (event) => point(event.offsetX * canvas.width / canvas.clientWidth, event.offsetY * canvas.height / canvas.clientHeight), keydown: (event) => keys(event) });
   const asked = h("p", { class: "hint", role: "status" });
-  const pickReference = fileButton({ label: "Target’s reference …", accept: ".txt,.csv,.cgats,.it8,text/plain,text/csv", open: ([file]) => { reference = file; draw(); } });
-  const again = button("Point again", () => { points = []; draw(); }, { class: "quiet small" });
+  const pickReference = fileButton({ label: "Target’s reference …", accept: ".txt,.csv,.cgats,.it8,text/plain,text/csv", open: ([file]) => { reference = file; if (open) look(open.scans); } });
+  const again = button("Point again", () => { [points, found] = [[], ""]; draw(); }, { class: "quiet small" });
   const use = button("Fit to this scan", () => {
     if (!open || !reference) return;
-    const { scan, picture: { each } } = open;
-    take(api.fitScan(scan, reference, points.flat().map((v) => (v + 0.5) * each - 0.5)));
+    const { scans, picture: { each } } = open;
+    take(api.fitScan(scans, reference, points.flat().map((v) => (v + 0.5) * each - 0.5)));
   });
 
-  async function look(/** @type {File} */ scan) {
-    const picture = await api.previewScan(scan);
+  async function look(/** @type {File[]} */ scans) {
+    const picture = await api.previewScan(scans[0], reference ?? undefined);
     if (!picture) return;
-    [open, points, at] = [{ scan, picture }, [], [picture.w / 2, picture.h / 2]];
+    const { each, corners, sure } = picture;
+    const seen = corners.map((v) => (v + 0.5) / each - 0.5);
+    [open, points, at] = [{ scans, picture }, seen.length ? [[seen[0], seen[1]], [seen[2], seen[3]], [seen[4], seen[5]]] : [], [picture.w / 2, picture.h / 2]];
+    found = !seen.length ? "" : sure ? "The target is found: 1 lies on A1, 2 at the end of row A, 3 on the last patch." : "Is this the target? 1 should lie on A1, 2 at the end of row A, 3 on the last patch. Else point again.";
     draw();
   }
 
   function point(/** @type {number} */ x, /** @type {number} */ y) {
-    if (points.length < 3) points = [...points, [x, y]];
+    if (reference && points.length < 3) points = [...points, [x, y]];
     draw();
   }
 
@@ -59,9 +63,10 @@ export function build(api, take) {
 
   function draw() {
     const enough = points.length === 3;
-    for (const node of [canvas, asked, again, pickReference, use]) show(node, open !== null);
+    for (const node of [canvas, asked, pickReference]) show(node, open !== null);
+    for (const node of [again, use]) show(node, open !== null && reference !== null);
     if (!open) return;
-    const asking = enough && reference ? `Target: ${reference.name}.` : asks[points.length];
+    const asking = !reference ? "Open the target’s reference values, CGATS text." : enough ? found || `Target: ${reference.name}.` : asks[points.length];
     text(asked, asking);
     attr(canvas, "aria-label", `The scan. ${asking} Arrow keys move, Enter points.`);
     use.disabled = !(enough && reference);
@@ -89,6 +94,7 @@ export function build(api, take) {
   draw();
 
   return h("details", { class: "folded flatbed" }, h("summary", { text: "Flatbed" }),
-    h("div", { class: "actions" }, fileButton({ label: "Scan with a target …", accept: ".tif,.tiff,.png,image/tiff,image/png", open: ([file]) => { look(file); } })),
+    h("div", { class: "actions" }, fileButton({ label: "Scan with a target …", accept: ".tif,.tiff,.png,image/tiff,image/png", multiple: true, open: (files) => { look(files.slice(0, 2)); } })),
+    h("p", { class: "hint", text: "A second scan of it, the sheet turned by a quarter or by half, tells what the scanner makes uneven: open both." }),
     asked, canvas, h("div", { class: "actions" }, again, pickReference, use));
 }
