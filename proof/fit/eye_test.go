@@ -163,7 +163,7 @@ func TestSeenFaults(t *testing.T) {
 		"a grey of density 0.01":                             func(seen *pigment.Seen) { seen.Yellow.Density = 0.01 },
 		"a grey of density NaN":                              func(seen *pigment.Seen) { seen.Yellow.Density = math.NaN() },
 		"which looks as dark as the grey":                    func(seen *pigment.Seen) { seen.Yellow.Match = "" },
-		"none of the middle block of greys":                  func(seen *pigment.Seen) { seen.Neutral = "A1" },
+		"none of the middle greys":                           func(seen *pigment.Seen) { seen.Neutral = "A1" },
 		"or up to 3 that it lies between":                    func(seen *pigment.Seen) { seen.Deep = " " },
 	} {
 		seen := good

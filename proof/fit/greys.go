@@ -21,14 +21,14 @@ type toldGreys struct {
 // neutrals takes the greys that look neutral, by the blocks that the plan has.
 func (g *glance) neutrals(seen pigment.Seen) (told toldGreys, err error) {
 	blocks, given := g.sheet.Blocks(), GreysOf(seen)
-	named := [...]string{"light", "middle", "deep"}
 	if len(blocks) == 1 { // plans that were written before there were three
 		blocks = []testsheet.Block{{}, blocks[0], {}}
 	}
+	named := testsheet.BlockNames()
 	for i, places := range given {
 		if i >= len(blocks) || len(blocks[i].Patches) == 0 {
 			if places != "" {
-				return told, fmt.Errorf("“%.10s”: the plan has no %s block of greys", places, named[i])
+				return told, fmt.Errorf("“%.10s”: the plan has no %s", places, named[i])
 			}
 			continue
 		}
@@ -62,12 +62,12 @@ func (g *glance) grey(b *testsheet.Block, name, places string) (ends bool, err e
 			}
 		}
 		if at < 0 {
-			return false, fmt.Errorf("“%.10s” is none of the %s block of greys, which the plan marks ◇", id, name)
+			return false, fmt.Errorf("“%.10s” is none of the %s, which the plan marks ◇", id, name)
 		}
 		chosen = append(chosen, at)
 	}
 	if len(chosen) == 0 || len(chosen) > pigment.MostNeutral {
-		return false, fmt.Errorf("the %s block of greys: “%.20s”; name the one that looks neutral, or up to %d that it lies between", name, places, pigment.MostNeutral)
+		return false, fmt.Errorf("%s: “%.20s”; name the one that looks neutral, or up to %d that it lies between", name, places, pigment.MostNeutral)
 	}
 	ends = true
 	for _, i := range chosen {

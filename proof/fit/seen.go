@@ -100,7 +100,7 @@ func readSeen(rows []seenRow) (seen pigment.Seen, err error) {
 		case told[name]:
 			return seen, fmt.Errorf("line %d: %s stands twice; leave one out", r.line, name)
 		case l == nil && grey == nil:
-			return seen, fmt.Errorf("line %d: “%.20s” is no layer; the rows are yellow, magenta, cyan, and %s of the blocks of greys", r.line, r.cells[0], strings.Join(greyRows, ", "))
+			return seen, fmt.Errorf("line %d: “%.20s” is no layer; the rows are yellow, magenta, cyan, light, neutral and deep", r.line, r.cells[0])
 		}
 		told[name] = true
 		cells := make([]string, len(seenHead))

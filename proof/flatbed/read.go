@@ -76,7 +76,7 @@ func look(s *scan.Scan, target *Target, sheet testsheet.Sheet, recipe stack.Reci
 			return nil, fmt.Errorf("there is no room for a target beside the sheet; scan sheet and target together")
 		default:
 			c := found.Corners
-			return nil, fmt.Errorf("the target is not found for certain: it may lie with the middles of its first patch at %.0f, %.0f, of the last one of its first row at %.0f, %.0f, and of its last at %.0f, %.0f; point at it, or say so if it does", c[0][0], c[0][1], c[1][0], c[1][1], c[2][0], c[2][1])
+			return nil, fmt.Errorf("the target is not found for certain; point at it, or say -target-at %.0f,%.0f,%.0f,%.0f,%.0f,%.0f if it lies there", c[0][0], c[0][1], c[1][0], c[1][1], c[2][0], c[2][1])
 		}
 	}
 	if out.scanner == nil {

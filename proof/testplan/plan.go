@@ -91,10 +91,10 @@ func Of(s testsheet.Sheet, p pigment.Palette, lies, notes []string, made label.M
 	inBlock := map[string]bool{}
 	blocks := s.Blocks()
 	for i, b := range blocks {
-		g := Greys{Name: []string{"light", "middle", "deep"}[min(i, 2)], Step: b.Step}
 		if len(blocks) == 1 {
-			g.Name = "middle"
+			i = 1
 		}
+		g := Greys{Name: testsheet.BlockNames()[min(i, 2)], Step: b.Step}
 		for _, p := range b.Patches {
 			g.IDs = append(g.IDs, p.ID)
 			inBlock[p.ID] = true

@@ -75,6 +75,9 @@ type Block struct {
 	Step    float64 // log exposure between neighbours
 }
 
+// BlockNames are what the blocks of a sheet are called; one alone is the middle one.
+func BlockNames() [3]string { return [3]string{"light greys", "middle greys", "deep greys"} }
+
 // leastBlock is the least number of greys of the same cyan that make a block.
 const leastBlock = 7
 
