@@ -48,6 +48,7 @@ export function draw(op, message, hooks) {
         ...hooks,
         progress: (share, words) => { helper.share = share; tell(words); },
         turn(drawn, next) {
+          if (over) return next({}); // it was made ready while the others drew all
           if ("bands" in drawn) begun(drawn.bands, drawn.needs);
           else took(helper, drawn.band, drawn.bytes, drawn.packed);
           waiting.push({ helper, next });
