@@ -14,6 +14,7 @@ import (
 	"threeply/proof/affine"
 	"threeply/proof/levels"
 	"threeply/proof/plate"
+	"threeply/proof/register"
 	"threeply/proof/registration"
 	"threeply/proof/session"
 )
@@ -305,6 +306,7 @@ func found(t *testing.T, text string) string {
 	for i := range r.Found {
 		r.Found[i] = session.Found{Matrix: affine.Translate(2*float64(i-s.KeySource()), 0), Confidence: 0.9, Words: "found"}
 	}
+	r.Left[0] = []register.Offset{{X: 2, Y: 1, DX: 0.5, Certainty: 0.9}, {X: 5, Y: 4, DX: 0.1, DY: -0.3, Certainty: 0.8}}
 	films := levels.Own(&s)
 	films.Neutral = session.Neutral{By: session.ByLight, Light: "white-patch"}
 	r.Levels = &films

@@ -1,10 +1,12 @@
 package desk
 
 import (
+	"reflect"
 	"strings"
 	"testing"
 
 	"threeply/proof/command"
+	"threeply/proof/registration"
 	"threeply/proof/session"
 )
 
@@ -86,6 +88,40 @@ func TestReloadComesBackWithUndoAndPlace(t *testing.T) {
 	}
 	if got := b.desk.Saved(); got.State != SavedAll {
 		t.Errorf("after a reload: %+v", got)
+	}
+}
+
+// The arrows of what register left are there again after a reload, each as it was.
+func TestArrowsAreThereAfterAReload(t *testing.T) {
+	d := newDisk()
+	b := d.newTab(t, "")
+	b.drop(set("harbour")...)
+	left := b.desk.Open().Left.Left
+	b.close()
+	doc := d.newTab(t, b.remembered).desk.Open()
+	if got := registration.Rests(&doc.State, doc.Left.Left); len(got[0]) != 2 || !reflect.DeepEqual(got, left) || registration.ArrowScale(got, 36) != 100 { // 0.32 px, 36 points long at the most
+		t.Errorf("after a reload %+v are left, before %+v", got, left)
+	}
+}
+
+// What is measured again from marks is not taken where the marks were moved meanwhile.
+func TestMarksOutlastALateMeasurement(t *testing.T) {
+	b := newDisk().newTab(t, "")
+	b.drop(set("harbour")...)
+	b.do(command.Pin{N: 1, Source: 0, X: 3, Y: 3})
+	b.do(command.Pin{N: 1, Source: 1, X: 2, Y: 2})
+	b.do(command.RegisterBy{ID: session.ByMarks})
+	b.holds = "register"
+	b.desk.Refine(0)
+	b.run()
+	b.do(command.Pin{N: 1, Source: 0, X: 4, Y: 3})
+	was := b.desk.Open().State
+	b.let()
+	if !reflect.DeepEqual(b.desk.Open().State, was) {
+		t.Error("a measurement from where the marks lay is taken")
+	}
+	if err := b.said("they stay as you laid them"); err != nil {
+		t.Error(err)
 	}
 }
 

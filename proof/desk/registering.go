@@ -3,6 +3,8 @@ package desk
 import (
 	"encoding/json"
 
+	"threeply/proof/affine"
+	"threeply/proof/place"
 	"threeply/proof/registration"
 	"threeply/proof/session"
 )
@@ -12,7 +14,16 @@ import (
 type foundBefore struct {
 	found   [3]session.Found
 	first   bool
-	refines bool // one plate from where it lies, not all anew
+	refines bool             // one plate from where it lies, not all anew
+	lay     [3]affine.Matrix // and where they lay, by marks too
+}
+
+// lie is where the plates of a state lie.
+func lie(s *session.State) (m [3]affine.Matrix) {
+	for i := range m {
+		m[i] = place.Register(s, i)
+	}
+	return m
 }
 
 // Register has the plates registered against the key.
@@ -33,7 +44,7 @@ func (d *Desk) register(refine *int) {
 		return
 	}
 	j := d.begin(&Job{Kind: Registering, Words: "Registering the plates"})
-	j.found = &foundBefore{doc.Found, doc.Registered != "auto", refine != nil}
+	j.found = &foundBefore{doc.Found, doc.Registered != "auto", refine != nil, lie(&doc.State)}
 	var more any
 	if refine != nil {
 		more = map[string]int{"refine": *refine}
@@ -49,7 +60,7 @@ func (d *Desk) Registered(t Token, text string) {
 		return
 	}
 	doc := d.open
-	if doc.Found != j.found.found {
+	if doc.Found != j.found.found || j.found.refines && lie(&doc.State) != j.found.lay {
 		d.say(Message{Kind: "note", Text: "The plates were laid otherwise while they were being registered, so they stay as you laid them.", Act: &Action{Words: "Register again", Do: "register"}})
 		return
 	}

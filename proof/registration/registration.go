@@ -29,6 +29,7 @@ type Registration struct {
 	Tones    [3]float64           // correlation of its densities with the key's
 	Survey   [3]survey.Map        // what was measured of each plate, in the found frame's pixels
 	Left     [3][]register.Offset // residual fields in the found frame's pixels, thinned, hottest first
+	By       string               `json:",omitempty"` // what the plates lie by from then on, as session.State.By; "" for what they lay by before
 	Proposal Proposal
 	Levels   *levels.Levels `json:",omitempty"` // the films of the three together, by the default assumption on the light; nil of Refine
 	Scale    *levels.Levels `json:",omitempty"` // by a grey scale that seems to lie in the picture; nil for none, and where Look was not called
@@ -37,7 +38,7 @@ type Registration struct {
 
 // Command is what makes a session lie by what was found.
 func (r Registration) Command() command.Registered {
-	c := command.Registered{Found: r.Found, FoundKey: r.FoundKey, Local: r.Local, Outvoted: r.Outvoted, Tones: r.Tones, Survey: r.Survey}
+	c := command.Registered{Found: r.Found, FoundKey: r.FoundKey, Local: r.Local, Outvoted: r.Outvoted, Tones: r.Tones, Survey: r.Survey, By: r.By}
 	if r.Levels != nil {
 		films := command.Films(*r.Levels)
 		c.Levels = &films
@@ -116,8 +117,8 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 	return out, err
 }
 
-// Refine measures source i again from where it lies now, and leaves the others
-// as they were. Where too few places agree it returns an error that says so.
+// Refine measures source i again from where it lies now, by marks too, and leaves the others
+// where they lie. Where too few places agree it returns an error that says so.
 func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int, progress func(done float64, what string)) (Registration, error) {
 	out := Registration{Found: s.Found, FoundKey: s.FoundKey, Local: s.Local, Outvoted: s.Outvoted, Tones: s.Tones, Survey: s.Survey}
 	k := s.KeySource()
@@ -144,7 +145,26 @@ func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int
 	} else {
 		out.Found[i].Matrix = p.Matrix.Mul(frame)
 	}
+	if s.By != session.ByRegister {
+		out.By = session.ByRegister
+		out.hold(s, 3-i-k)
+	}
 	return out, nil
+}
+
+// hold keeps source i where its marks lay it, though marks count no more: as found, where
+// that is the same place, and else as if by hand.
+func (r *Registration) hold(s *session.State, i int) {
+	const same = 1 // pixel of the plate, at the corner where the two places are furthest apart
+	way, was := place.WayOf(s, i), s.Found[i]
+	switch {
+	case way != place.WayMarks && way != place.WayBoth:
+		return
+	case s.Registered == "auto" && was.Confidence >= register.FoundFrom && verdict.OfMarks(s, i).Corner <= same:
+		return
+	}
+	r.Found[i] = session.Found{Matrix: place.Register(s, i).Mul(s.Found[s.KeySource()].Matrix), Words: "placed by marks", ByHand: true, Twin: was.Twin, Alike: was.Alike}
+	r.Local[i], r.Survey[i] = warp.Local{}, survey.Map{}
 }
 
 // found is what a session keeps of source i, as it was registered.
