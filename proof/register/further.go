@@ -39,7 +39,7 @@ func (p *pair) lookFurther(ctx context.Context, c candidate, g *matcher) candida
 			continue
 		}
 		nearest := slices.MinFunc(seen, func(a, b measured) int { return cmp.Compare(a.distance(f), b.distance(f)) })
-		there := p.measureAround(c.m, g, f.patch, nearest.dx, nearest.dy)
+		there := p.measureAround(c.m, g, f.patch, nearest.dx, nearest.dy).against(f.home)
 		there.unique = min(there.unique, nearest.unique)
 		c.patches[i] = moreCertain(f, there)
 	}
@@ -180,12 +180,22 @@ func (p *pair) measureAround(m affine.Matrix, g *matcher, t *patch, dx, dy float
 	there := m.Mul(affine.FromLevel(g.level)).Mul(affine.Translate(dx, dy)).Mul(affine.ToLevel(g.level))
 	f, ok := g.find(p.other, there, t)
 	if !ok || !f.settled {
-		return measured{}
+		return measured{home: f.home}
 	}
 	if again := g.nudge(p.other, there, f); again.settled {
 		f = again
 	}
 	f.dx, f.dy = f.dx+dx, f.dy+dy
+	return f
+}
+
+// against is a place elsewhere, held against how well the patch fits where the map puts it:
+// what repeats itself fits in both.
+func (f measured) against(home float64) measured {
+	f.home = home
+	if f.settled && f.score > 0 {
+		f.unique = min(f.unique, max(1-home/f.score, 0))
+	}
 	return f
 }
 

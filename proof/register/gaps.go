@@ -1,6 +1,7 @@
 package register
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -178,36 +179,17 @@ func (p *pair) measure(ctx context.Context, g *matcher, m affine.Matrix, grid *s
 		if certainty(f) < certainFrom {
 			x, y := g.middle(t)
 			if o, ok := nearestElsewhere(grid, x, y, have); ok {
-				f = moreCertain(f, p.measureAround(m, g, t, o.dx/size, o.dy/size))
+				f = moreCertain(f, p.measureAround(m, g, t, o.dx/size, o.dy/size).against(f.home))
 			}
 		}
 		if certainty(f) >= certainFrom {
-			f.x, f.y = g.heart(t)
+			f.x, f.y = t.heart()
 			found = append(found, f.atFullSize(g.level))
 		} else {
 			missed = append(missed, t)
 		}
 	}
 	return found, missed
-}
-
-// heart is the middle of what a patch shows, in pixels of the level: a coarse one may lie
-// over an empty part of the picture, and be measured by what lies at its side.
-func (g *matcher) heart(t *patch) (x, y float64) {
-	g.ready(t)
-	var all, sx, sy float64
-	for j, cy := range g.taper {
-		for i, cx := range g.taper {
-			v := t.q.v[j*g.tile+i]
-			w := float64(cx * cy * (real(v)*real(v) + imag(v)*imag(v)))
-			all, sx, sy = all+w, sx+w*float64(i), sy+w*float64(j)
-		}
-	}
-	half := float64(g.tile-1) / 2
-	if all == 0 {
-		return float64(t.x) + half, float64(t.y) + half
-	}
-	return float64(t.x) + sx/all, float64(t.y) + sy/all
 }
 
 // nearestElsewhere is the nearest certain place within three cells of (x, y) that lies
@@ -226,7 +208,8 @@ func nearestElsewhere(grid *survey.Map, x, y float64, places []measured) (neares
 
 // searchWide looks for patches at the edge that were not found, and for the cells that
 // are still open, in a wide search on a reduced plane, and measures those that it finds
-// more finely. What no two neighbours lie off by is dropped.
+// more finely: those that neighbours lie off with by the same, each found by itself, or all
+// together (together).
 func (p *pair) searchWide(ctx context.Context, level int, m affine.Matrix, grid *survey.Map, edge *patchSet, missed []*patch, have []measured) []measured {
 	const tile, transform, fewest = 32, 128, 3 // one and two are no evidence
 	if level >= len(p.key.levels) || min(p.key.levels[level].W, p.key.levels[level].H) < 2*tile {
@@ -244,24 +227,28 @@ func (p *pair) searchWide(ctx context.Context, level int, m affine.Matrix, grid 
 	}
 	tol := 2 * math.Exp2(float64(level))
 	wide := newMatcher(b)
-	seen, _ := p.measure(ctx, wide, m, grid, wanted, nil)
-	if len(missed) >= fewest && slices.ContainsFunc(seen, func(f measured) bool {
-		return math.Hypot(f.dx, f.dy) > tol && f.companions(seen, grid, tol) > 0
+	wide.least = atEdges
+	seen := p.searched(ctx, wide, m, wanted, nil)
+	places := placesOf(seen)
+	if len(missed) >= fewest && slices.ContainsFunc(places, func(f measured) bool {
+		return math.Hypot(f.dx, f.dy) > tol && len(f.companions(places, grid, tol)) > 0
 	}) { // something lies elsewhere: how far along the edge?
-		more, _ := p.measure(ctx, wide, m, grid, p.rim(b, grid), nil)
-		seen = append(seen, more...)
+		seen = p.searched(ctx, wide, m, p.rim(b, grid), seen)
 	}
 	g := newMatcher(edge)
 	g.least = atEdges
 	var found []measured
-	for _, f := range seen {
-		if ctx.Err() != nil || !f.hasCompanions(seen, grid, tol) {
-			continue
+	for _, f := range together(seen, grid, tol) {
+		if ctx.Err() != nil {
+			break
 		}
 		size := math.Exp2(float64(edge.level))
 		again := p.measureAround(m, g, edge.patchAround(f.x, f.y), f.dx/size, f.dy/size)
-		if again = again.atFullSize(edge.level); again.settled && math.Hypot(again.dx-f.dx, again.dy-f.dy) < tol {
+		switch again = again.atFullSize(edge.level); {
+		case again.settled && math.Hypot(again.dx-f.dx, again.dy-f.dy) < tol && (!f.vouched || certainty(again) >= certainFrom):
 			f.dx, f.dy, f.precision = again.dx, again.dy, again.precision
+			found = append(found, f)
+		case f.vouched:
 			found = append(found, f)
 		}
 	}
@@ -299,26 +286,37 @@ func (b *patchSet) patchAround(x, y float64) *patch {
 	return &patch{x: min(max(int(math.Round(x-half)), 0), p.W-b.tile), y: min(max(int(math.Round(y-half)), 0), p.H-b.tile)}
 }
 
-// hasCompanions says whether two more places within two cells lie off by the same, to
-// within tol.
+// hasCompanions says whether more places within two cells lie off by the same, to within tol:
+// two, or one, where neither fits half as well where the map puts it.
 func (f measured) hasCompanions(all []measured, grid *survey.Map, tol float64) bool {
-	return f.companions(all, grid, tol) >= 2
+	with := f.companions(all, grid, tol)
+	return len(with) >= 2 || len(with) == 1 && f.plain() && with[0].plain()
 }
 
-// companions is how many places within two cells lie off by the same as f, to within tol.
-// They need not be certain: of places that were found by chance hardly two agree.
-func (f measured) companions(all []measured, grid *survey.Map, tol float64) int {
-	const least, nearest, farthest = 0.3, 0.5, 2.3 // score; cells, for what overlaps more is no witness
+// plain tells whether a place is certain, and the patch fits nowhere near as well where the
+// map puts it.
+func (f measured) plain() bool { return certainty(f) >= certainFrom && 2*f.home <= f.score }
+
+// companions are the places within two cells, and half a cell from each other, that lie off
+// by the same as f, to within tol, and fit better so than where the map puts them, the surest
+// first. They need not be certain: of places that were found by chance hardly two agree.
+func (f measured) companions(all []measured, grid *survey.Map, tol float64) []measured {
+	const least, nearest, farthest = 0.3, 0.5, 2.3 // score; cells, for two that show the same speck are one witness
 	w, h := grid.Sides()
-	n := 0
+	var with []measured
 	for _, o := range all {
-		d := math.Hypot((o.x-f.x)/w, (o.y-f.y)/h)
-		if d >= nearest && d <= farthest && o.settled && o.score >= least && math.Hypot(o.dx-f.dx, o.dy-f.dy) <= tol {
-			n++
+		d := math.Hypot((o.hx-f.hx)/w, (o.hy-f.hy)/h)
+		if d >= nearest && d <= farthest && o.settled && o.score >= max(least, o.home) && math.Hypot(o.dx-f.dx, o.dy-f.dy) <= tol {
+			with = append(with, o)
 		}
 	}
-	return n
+	slices.SortStableFunc(with, func(a, b measured) int { return cmp.Compare(certainty(b), certainty(a)) })
+	return apartFrom(with, nearest*min(w, h))
 }
+
+// better is by how much of its score a patch fits better elsewhere than where the map puts
+// it, for its neighbours to vouch for it: what repeats itself fits in both.
+const better = 0.1
 
 // vouched makes places unique that lie elsewhere together: each fits in more than one
 // place, as what is blurred does, but hardly all of them in the same wrong one.
@@ -326,7 +324,7 @@ func vouched(places []measured, grid *survey.Map, tol float64) []measured {
 	const enough = 3
 	out := slices.Clone(places)
 	for i, f := range out {
-		if f.settled && f.unique < uniqueEnough && !f.agrees(tol) && f.companions(places, grid, nearby) >= enough {
+		if f.settled && f.unique < uniqueEnough && !f.agrees(tol) && f.score >= f.home+better && len(f.companions(places, grid, nearby)) >= enough {
 			out[i].unique = uniqueEnough
 		}
 	}
@@ -339,6 +337,10 @@ func vouched(places []measured, grid *survey.Map, tol float64) []measured {
 func (f measured) atFullSize(level int) measured {
 	size := math.Exp2(float64(level))
 	f.x, f.y = affine.FromLevel(level).Apply(f.x, f.y)
+	f.hx, f.hy = f.x, f.y
+	if f.patch != nil {
+		f.hx, f.hy = affine.FromLevel(level).Apply(f.patch.heart())
+	}
 	f.dx, f.dy = f.dx*size, f.dy*size
 	const spans = 0.1 // pixels that it may lie off by, for each pixel that it spans more than one
 	c := f.precision.Inverse()

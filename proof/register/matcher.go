@@ -2,6 +2,7 @@ package register
 
 import (
 	"math"
+	"slices"
 
 	"threeply/proof/affine"
 	"threeply/proof/linear"
@@ -13,12 +14,15 @@ type measured struct {
 	patch     *patch
 	x, y      float64 // centre of the patch
 	dx, dy    float64
+	hx, hy    float64          // the heart of the patch, at full size
 	precision linear.Symmetric // of dx and dy: the inverse of their covariance
 	score     float64          // normalised correlation, -1..1
+	home      float64          // score where the map puts it, where that was searched
 	unique    float64          // 0: another place fits as well, 1: none comes close
 	sharp     float64
 	settled   bool // the peak lies inside the search
 	alone     bool // it lies elsewhere, and no neighbour does by as much
+	vouched   bool // its neighbours and it, together, lie nowhere else
 }
 
 // matcher looks for the patches of one set. It has room of its own to work in, so that
@@ -52,18 +56,16 @@ func (g *matcher) find(other *pyramid, m affine.Matrix, t *patch) (f measured, o
 	v, stride := other.edgesWithin(&g.room, pic)
 	g.scan(t, v, stride)
 	side := 2*r + 1
-	at := 0
-	for i, v := range g.score {
-		if v > g.score[at] {
-			at = i
-		}
-	}
+	at := highest(g.score)
 	px, py := at%side, at/side
 	f = measured{patch: t, x: float64(t.x) + float64(tile-1)/2, y: float64(t.y) + float64(tile-1)/2, score: g.score[at], sharp: t.sharp}
 	f.dx, f.dy = float64(px-r), float64(py-r)
-	f.unique = g.lead(at, peakRadius)
+	for y := r - 1; y <= r+1; y++ {
+		f.home = max(f.home, slices.Max(g.score[y*side+r-1:y*side+r+2]))
+	}
+	f.unique = lead(g.score, g.reach, at, peakRadius)
 	if far := g.lobe(t); f.unique < uniqueEnough && far > peakRadius {
-		f.unique = g.lead(at, far)
+		f.unique = lead(g.score, g.reach, at, far)
 	}
 	if px > 0 && py > 0 && px < side-1 && py < side-1 && f.score > 0 {
 		g.sharpen(&f, v[py*stride+px:], stride)
@@ -78,50 +80,60 @@ const (
 	uniqueEnough = 0.3
 )
 
-// lead is by what share the score at index at is above all that lie further than radius
-// from it, 0..1; 0 where the search is hardly wider than that.
-func (g *matcher) lead(at, radius int) float64 {
-	side := 2*g.reach + 1
-	if g.score[at] <= 0 || 5*radius > 4*g.reach {
+// lead is by what share the score at index at, of shifts up to reach each way, is above all
+// that lie further than radius from it, 0..1; 0 where the search is hardly wider than that.
+func lead(score []float64, reach, at, radius int) float64 {
+	side := 2*reach + 1
+	if score[at] <= 0 || 5*radius > 4*reach {
 		return 0
 	}
 	second := 0.0
-	for i, v := range g.score {
+	for i, v := range score {
 		if dx, dy := i%side-at%side, i/side-at/side; dx*dx+dy*dy > radius*radius {
 			second = max(second, v)
 		}
 	}
-	return max(1-second/g.score[at], 0)
+	return max(1-second/score[at], 0)
 }
+
+// A patch still resembles itself where it is moved by up to its lobe: resembles is the share of
+// its energy that it has in common with itself there, foot how much further the foot of the
+// peak reaches.
+const resembles, foot = 0.5, 1.25
 
 // lobe is how far a patch resembles itself when it is moved, whichever way, in pixels:
 // little where it is sharp, more where it is blurred, and along an edge without end.
 func (b *patchSet) lobe(t *patch) int {
-	const like, wider = 0.5, 1.25 // of the energy; the peak's foot against where it falls below that
 	t.lobed.Do(func() {
-		n := b.tile
-		at := func(dx, dy int) float64 {
-			var sum float64
-			for y := max(0, -dy); y < min(n, n-dy); y++ {
-				k, q := t.q.v[y*n:(y+1)*n], t.q.v[(y+dy)*n:(y+dy+1)*n]
-				var row float32
-				for x := max(0, -dx); x < min(n, n-dx); x++ {
-					row += b.taper[x] * (real(k[x])*real(q[x+dx]) + imag(k[x])*imag(q[x+dx]))
-				}
-				sum += float64(b.taper[y] * row)
-			}
-			return sum / (t.energy + 1e-12)
-		}
 		for r := peakRadius; r <= b.reach; r++ {
-			slant := (r*7 + 5) / 10
-			if max(at(r, 0), at(0, r), at(slant, slant), at(slant, -slant)) < like {
-				t.wide = int(wider * float64(r))
+			if at := b.moved(t, r); slices.Max(at[:]) < resembles {
+				t.wide = int(foot * float64(r))
 				return
 			}
 		}
 		t.wide = 2 * b.reach
 	})
 	return t.wide
+}
+
+// moved is what share of its energy a patch has in common with itself when it is moved by r
+// pixels across, down and both ways aslant.
+func (b *patchSet) moved(t *patch, r int) (share [4]float64) {
+	n, slant := b.tile, (r*7+5)/10
+	for i, d := range [4][2]int{{r, 0}, {0, r}, {slant, slant}, {slant, -slant}} {
+		dx, dy := d[0], d[1]
+		var sum float64
+		for y := max(0, -dy); y < min(n, n-dy); y++ {
+			k, q := t.q.v[y*n:(y+1)*n], t.q.v[(y+dy)*n:(y+dy+1)*n]
+			var row float32
+			for x := max(0, -dx); x < min(n, n-dx); x++ {
+				row += b.taper[x] * (real(k[x])*real(q[x+dx]) + imag(k[x])*imag(q[x+dx]))
+			}
+			sum += float64(b.taper[y] * row)
+		}
+		share[i] = sum / (t.energy + 1e-12)
+	}
+	return share
 }
 
 // scan fills score with the normalised correlation of every whole shift. The
@@ -159,7 +171,7 @@ func (g *matcher) scan(t *patch, v []complex64, stride int) {
 func (g *matcher) confirm(other *pyramid, m affine.Matrix, t *patch) (f measured, ok bool) {
 	const (
 		nearly = 0.8 // pixels off
-		alike  = 0.6 // score
+		like   = 0.6 // score
 		exact  = 0.4 // standard error, pixels, in the worse direction
 	)
 	half := float64(g.tile-1) / 2
@@ -169,7 +181,7 @@ func (g *matcher) confirm(other *pyramid, m affine.Matrix, t *patch) (f measured
 	}
 	f = g.nudge(other, m, measured{patch: t, x: float64(t.x) + half, y: float64(t.y) + half, unique: 1, sharp: t.sharp})
 	c := f.precision.Inverse()
-	return f, f.settled && f.score >= alike && math.Hypot(f.dx, f.dy) <= nearly && max(c.XX, c.YY) <= exact*exact
+	return f, f.settled && f.score >= like && math.Hypot(f.dx, f.dy) <= nearly && max(c.XX, c.YY) <= exact*exact
 }
 
 // nudge measures a patch again around where it was found, without a search.

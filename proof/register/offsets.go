@@ -63,13 +63,16 @@ func Smooth(field []Offset, w, h int) (warp.Local, bool) {
 	return warp.Fit(places, w, h)
 }
 
-// certainty joins how well a patch fits and how alone that place is; it is halved where
-// no neighbour backs the patch.
+// certainty joins how well a patch fits and how alone that place is; it is enough where its
+// neighbours vouch for the patch, and halved where none backs it.
 func certainty(p measured) float64 {
 	if !p.settled {
 		return 0
 	}
 	c := min(max(p.score, 0), 1) * ramp(p.unique, 0, uniqueEnough)
+	if p.vouched {
+		c = max(c, certainFrom)
+	}
 	if p.alone {
 		c /= 2
 	}

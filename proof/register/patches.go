@@ -56,12 +56,20 @@ func (b *patchSet) setTransform(n int) {
 // setTile sets the side of a patch, and how far that leaves to search.
 func (b *patchSet) setTile(side int) {
 	b.tile, b.reach = side, (b.f.n-side)/2
-	b.taper, b.weight = make([]float32, b.tile), 0
-	for i := range b.taper {
-		b.taper[i] = float32(math.Sin(math.Pi * (float64(i) + 0.5) / float64(b.tile)))
-		b.weight += float64(b.taper[i])
+	b.taper, b.weight = taper(side), 0
+	for _, v := range b.taper {
+		b.weight += float64(v)
 	}
 	b.weight *= b.weight
+}
+
+// taper is the weight of a pixel along the side of a patch.
+func taper(side int) []float32 {
+	out := make([]float32, side)
+	for i := range out {
+		out[i] = float32(math.Sin(math.Pi * (float64(i) + 0.5) / float64(side)))
+	}
+	return out
 }
 
 // wider is a set for patches as large at another level, to be searched for as far as
@@ -88,6 +96,27 @@ func (b *patchSet) ready(t *patch) {
 			}
 		}
 	})
+}
+
+// heart is the middle of what a patch shows, in pixels of its level: a coarse one may lie
+// over an empty part of the picture, and be measured by what lies at its side. It is for
+// patches that were looked for.
+func (t *patch) heart() (x, y float64) {
+	n := t.q.w
+	weights := taper(n)
+	var all, sx, sy float64
+	for j, cy := range weights {
+		for i, cx := range weights {
+			v := t.q.v[j*n+i]
+			w := float64(cx * cy * (real(v)*real(v) + imag(v)*imag(v)))
+			all, sx, sy = all+w, sx+w*float64(i), sy+w*float64(j)
+		}
+	}
+	if all == 0 {
+		half := float64(n-1) / 2
+		return float64(t.x) + half, float64(t.y) + half
+	}
+	return float64(t.x) + sx/all, float64(t.y) + sy/all
 }
 
 // transformed fills in what is only needed when the patch is searched for.
