@@ -20,9 +20,9 @@ func TestSweepMovedParts(t *testing.T) {
 
 // parted is what is said of plates with a moved part, and of as many whole ones.
 type parted struct {
-	said, spots, unfound int // called parted; told of as a small part; not found, which is said too
+	said, spots, unfound int // called parted; told of as a small part, or as lost; not found, which is said too
 	unsaid, wrong        int // they pass for whole; they do, and lie more than a pixel off
-	alarms               int // whole ones that are called parted
+	alarms, losses       int // whole ones that are called parted, or are told to have a lost part
 }
 
 // movedSet is two plates of a cut, a part of one of which moved.
@@ -80,8 +80,8 @@ func (h *heldOut) movedParts(t *testing.T, sets int) (out parted) {
 			out.unfound++
 		case Parted(&p.Survey):
 			out.said++
-		case p.Outvoted > 0:
-			out.spots++ // too little to call the plate parted, and the verdict tells of it
+		case p.Outvoted > 0 || Lost(&p.Survey) != nil:
+			out.spots++ // too little to call the plate parted, or lost, and the verdict tells of it
 		default:
 			out.unsaid++
 			t.Log("it passes for whole:" + lines(&p.Survey))
@@ -89,12 +89,16 @@ func (h *heldOut) movedParts(t *testing.T, sets int) (out parted) {
 				out.wrong++
 			}
 		}
+		if Lost(&still.Survey) != nil {
+			out.losses++
+		}
 		if Parted(&still.Survey) {
 			out.alarms++
 			t.Log("whole, it is called parted:" + lines(&still.Survey))
 		}
 	}
-	t.Logf("of %d plates with a moved part %d are called parted, of %d a small part is told of, %d are not found, %d pass for whole; of as many whole ones %d are called parted", sets, out.said, out.spots, out.unfound, out.unsaid, out.alarms)
+	t.Logf("of %d plates with a moved part %d are called parted, of %d a part is told of as small or lost, %d are not found, %d pass for whole; of as many whole ones %d are called parted, of %d a part is told of as lost", sets,
+		out.said, out.spots, out.unfound, out.unsaid, out.alarms, out.losses)
 	return out
 }
 
@@ -121,4 +125,3 @@ func TestSweepQuarters(t *testing.T) {
 		t.Errorf("%d of %d moved quarters are said", said, sets)
 	}
 }
-

@@ -247,7 +247,7 @@ func (v *Scan) judge(s *session.State) {
 	pair := fmt.Sprintf("the %s and the %s plate", v.First, v.Second)
 	nothing := ""
 	if len(v.Missing) > 0 {
-		nothing = " Nothing to measure by in the " + listed(v.Missing) + "."
+		nothing = " Nothing was measured in the " + listed(v.Missing) + "."
 	}
 	switch {
 	case v.Parted:
@@ -268,6 +268,9 @@ func (v *Scan) judge(s *session.State) {
 	}
 	if moved := v.share(func(c Cell) bool { return c.Moved }); moved > 0 && !v.Parted {
 		v.Sentence += fmt.Sprintf(" But a small part, %.0f %% of the picture, lies elsewhere, by up to %s, worst %s.", math.Ceil(100*moved), v.Length(v.Largest), where)
+	}
+	if !v.Parted {
+		v.Sentence += v.lost(s)
 	}
 	if v.Sign != "unsure" {
 		v.Stars = Stars(v.P95)

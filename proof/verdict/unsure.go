@@ -98,3 +98,22 @@ func count(n int, what string) string {
 	}
 	return fmt.Sprintf("%d %ss", n, what)
 }
+
+// lost says where the key shows detail that was not found in a plate, "" where there is no
+// such part.
+func (v *Scan) lost(s *session.State) (words string) {
+	for _, f := range filter.All {
+		m := &s.Survey[s.Assign[f]]
+		part := register.Lost(m)
+		if part == nil {
+			continue
+		}
+		var x, y float64
+		for _, c := range part {
+			cx, cy := m.Centre(c)
+			x, y = x+cx/float64(len(part)), y+cy/float64(len(part))
+		}
+		words += fmt.Sprintf(" But detail at the %s, %.0f %% of the picture, was not found in the %s plate: look there.", v.partAt(x, y), 100*float64(len(part))/float64(len(m.Cells)), f)
+	}
+	return words
+}
