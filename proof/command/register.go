@@ -30,7 +30,7 @@ type Registered struct {
 	Tones    [3]float64       `json:"tones" like:"tones"`
 	Survey   [3]survey.Map    `json:"survey,omitzero" like:"survey"`
 	Levels   *Films           `json:"levels,omitempty"`
-	By       string           `json:"register_by,omitempty" like:"register_by"` // what the plates lie by from then on; "" for what they lay by before
+	ByFound  bool             `json:"by_found,omitempty"` // from then on the plates lie by what was found, if they lay by marks before
 }
 
 func (c Registered) Apply(s *session.State) error {
@@ -42,8 +42,8 @@ func (c Registered) Apply(s *session.State) error {
 	}
 	s.Found, s.FoundKey, s.Local, s.Registered, s.Carried = c.Found, c.FoundKey, c.Local, "auto", false
 	s.Outvoted, s.Tones, s.Survey = c.Outvoted, c.Tones, c.Survey
-	if c.By != "" {
-		s.By = c.By
+	if c.ByFound {
+		s.By = session.ByRegister
 	}
 	if c.Levels != nil && !s.Neutral.ByUser() && c.Levels.fit(s) {
 		return c.Levels.Apply(s)

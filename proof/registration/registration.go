@@ -29,7 +29,7 @@ type Registration struct {
 	Tones    [3]float64           // correlation of its densities with the key's
 	Survey   [3]survey.Map        // what was measured of each plate, in the found frame's pixels
 	Left     [3][]register.Offset // residual fields in the found frame's pixels, thinned, hottest first
-	By       string               `json:",omitempty"` // what the plates lie by from then on, as session.State.By; "" for what they lay by before
+	ByFound  bool                 `json:",omitempty"` // from then on the plates lie by what was found, if they lay by marks before
 	Proposal Proposal
 	Levels   *levels.Levels `json:",omitempty"` // the films of the three together, by the default assumption on the light; nil of Refine
 	Scale    *levels.Levels `json:",omitempty"` // by a grey scale that seems to lie in the picture; nil for none, and where Look was not called
@@ -38,7 +38,7 @@ type Registration struct {
 
 // Command is what makes a session lie by what was found.
 func (r Registration) Command() command.Registered {
-	c := command.Registered{Found: r.Found, FoundKey: r.FoundKey, Local: r.Local, Outvoted: r.Outvoted, Tones: r.Tones, Survey: r.Survey, By: r.By}
+	c := command.Registered{Found: r.Found, FoundKey: r.FoundKey, Local: r.Local, Outvoted: r.Outvoted, Tones: r.Tones, Survey: r.Survey, ByFound: r.ByFound}
 	if r.Levels != nil {
 		films := command.Films(*r.Levels)
 		c.Levels = &films
@@ -146,7 +146,7 @@ func Refine(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int
 		out.Found[i].Matrix = p.Matrix.Mul(frame)
 	}
 	if s.By != session.ByRegister {
-		out.By = session.ByRegister
+		out.ByFound = true
 		out.hold(s, 3-i-k)
 	}
 	return out, nil

@@ -57,7 +57,7 @@ export type SessionCommand =
   | { do: "printingFilm"; gesture?: string; kind: string; max?: number; measured?: string; table?: string; tablet?: string }
   | { do: "propose"; gesture?: string; n: number; at: [Proposal, Proposal, Proposal] }
   | { do: "registerBy"; gesture?: string; id: string; value?: number }
-  | { do: "registered"; gesture?: string; found: [Found, Found, Found]; found_key: number; local: [Local, Local, Local]; outvoted: [number, number, number]; tones: [number, number, number]; survey?: [Map, Map, Map]; levels?: Films; register_by?: string }
+  | { do: "registered"; gesture?: string; found: [Found, Found, Found]; found_key: number; local: [Local, Local, Local]; outvoted: [number, number, number]; tones: [number, number, number]; survey?: [Map, Map, Map]; levels?: Films; by_found?: boolean }
   | { do: "resetOffset"; gesture?: string; printer: string }
   | { do: "route"; gesture?: string; id: string; supports?: string[] }
   | { do: "section"; gesture?: string; x0: number; y0: number; x1: number; y1: number }
