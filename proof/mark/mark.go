@@ -44,10 +44,10 @@ type Fit struct {
 }
 
 // ErrNone says that there are no marks.
-var ErrNone = errors.New("mark: no mark is set; pin the same feature in the key and in the plate")
+var ErrNone = errors.New("no mark is set; pin the same feature in the key and in the plate")
 
 // ErrPlace says that the marks do not fix the map.
-var ErrPlace = errors.New("mark: the marks lie on one point or one line; pin one more, away from the others")
+var ErrPlace = errors.New("the marks lie on one point or one line; pin one more, away from the others")
 
 // Solve gives the map of marks by least squares. The shift of one mark and the
 // similarity of two keep the linear part, or the mirroring, of start, which is

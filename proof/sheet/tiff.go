@@ -201,7 +201,7 @@ func bits(to []byte, row []uint16) []byte {
 }
 
 func (t TIFF) tooLarge() error {
-	return fmt.Errorf("sheet: %d × %d pixels make a TIFF of more than 4 GB, which the format cannot hold; make it smaller", t.W, t.H)
+	return fmt.Errorf("%d × %d pixels make a TIFF of more than 4 GB, which the format cannot hold; make it smaller", t.W, t.H)
 }
 
 // fields lists the directory in ascending order of tags.

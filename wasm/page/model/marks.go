@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"maps"
 	"math"
-	"strings"
 
 	"threeply/proof/place"
 	"threeply/proof/session"
@@ -135,7 +134,7 @@ func givesWords(s *session.State, f int) string {
 	case say.N == 0:
 		return fmt.Sprintf("The %s plate has no mark yet that is pinned in the key too.", name)
 	case say.Err != nil:
-		return fmt.Sprintf("The %s plate: %s.", name, strings.TrimPrefix(say.Err.Error(), "mark: "))
+		return fmt.Sprintf("The %s plate: %v.", name, say.Err)
 	}
 	kind := map[string]string{
 		"shift": "one mark gives a shift", "similarity": "two marks give shift, turn and stretch",
