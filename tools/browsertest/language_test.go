@@ -127,6 +127,8 @@ func (p *page) german(t *testing.T) {
 		"Chrome yellow, middle (PY34), in the yellow tissue: TOXIC. Lead chromate: may cause cancer, harms the unborn child, builds up in the body, harms water life; authorisation needed in many places.": "Chromgelb, mittel (PY34), im Gelb-Pigmentpapier: GIFTIG. Bleichromat: kann Krebs erzeugen, schädigt das Kind im Mutterleib, reichert sich im Körper an, schädigt Wasserorganismen; vielerorts zulassungspflichtig.",
 		"2.5 is out of range: give 0 to 1 µm.":                       "2,5 liegt außerhalb: geben Sie 0 bis 1 µm.",
 		"what nobody has put into German, 1.5":                       "what nobody has put into German, 1,5",
+		"The cyan tissue is missing; a palette needs all three.":     "Das Cyan-Pigmentpapier fehlt; eine Palette braucht alle drei.",
+		"set.json: its palette is not there any more; it was: Gloss": "set.json: seine Palette ist nicht mehr da; es war: Glanz",
 		"more open windows must be kept shut":                        "more open windows must be kept shut",
 		"r.txt, line 3: the field LAB_L stands twice; leave one out": "r.txt, Zeile 3: die Angabe LAB_L steht zweimal da; streichen Sie die Wiederholung",
 	} {

@@ -88,20 +88,30 @@ function compiled([english, said]) {
   return { lead, tail, between: parts.slice(1, -1), open, fixed, form, places: english.match(PLACES) ?? [], said };
 }
 
-// byPattern says a text like an entry. A place that is not open holds no colon, of a short
-// pattern no comma either; where more English would be left at the places than the entry says,
-// it is another sentence.
-function byPattern(/** @type {string} */ text) {
-  for (const { lead, tail, between, open, fixed, form, places, said } of patterns) {
-    const parts = fixed < text.length && text.startsWith(lead) && text.endsWith(tail) && between.every((part) => text.includes(part)) ? form.exec(text)?.slice(1) : null;
-    if (!parts) continue;
-    const clause = open ? parts.slice(0, -1) : parts;
-    if (clause.some((part) => (fixed < SHORT ? /[:,]( |$)/ : /: /).test(part) && !isName(part))) continue;
-    const words = parts.map(found);
-    const left = clause.reduce((sum, part, i) => sum + (words[i] === null ? unsaid(part) : 0), 0);
-    if (left <= fixed) return said.replace(PLACES, (place) => words[places.indexOf(place)] ?? commas(parts[places.indexOf(place)]));
+// byPattern says a text like an entry, that of the most letters.
+function byPattern(/** @type {Form[]} */ forms) {
+  for (const pattern of patterns) {
+    for (const { text, finish } of forms) {
+      const said = like(pattern, text);
+      if (said !== null) return finish(said);
+    }
   }
   return null;
+}
+
+// like says a text by a pattern. A place that is not open holds no colon, of a short pattern no
+// comma either; where more English would be left at the places than the entry says, it is
+// another sentence.
+/** @type {(pattern: Pattern, text: string) => string | null} */
+function like({ lead, tail, between, open, fixed, form, places, said }, text) {
+  if (fixed >= text.length || !text.startsWith(lead) || !text.endsWith(tail) || !between.every((part) => text.includes(part))) return null;
+  const parts = form.exec(text)?.slice(1);
+  if (!parts) return null;
+  const clause = open ? parts.slice(0, -1) : parts;
+  if (clause.some((part) => (fixed < SHORT ? /[:,]( |$)/ : /: /).test(part) && !isName(part))) return null;
+  const words = parts.map(found);
+  const left = clause.reduce((sum, part, i) => sum + (words[i] === null ? unsaid(part) : 0), 0);
+  return left <= fixed ? said.replace(PLACES, (place) => words[places.indexOf(place)] ?? commas(parts[places.indexOf(place)])) : null;
 }
 
 // ---- texts that are put together
@@ -114,10 +124,10 @@ function unsaid(text) {
   return named ? 0 : text.length;
 }
 
-// What texts are joined by: ends of sentences first, then ever closer; the last ones within a
-// clause, which stays English where the larger part of it has no entry.
+// What texts are joined by: what follows the name of a file, ends of sentences, then ever closer;
+// the last ones within a clause, which stays English where the larger part of it has no entry.
 const joints = /** @type {[RegExp, string, "clause"?][]} */ ([
-  [/(?<=[.!?”…])(?<!\b[A-Z]\.) (?=[\p{Lu}“])/u, " "], [/\n/, "\n"], [/ · /, " · "], [/ → /, " → "], [/; /, "; "], [/: /, ": "], [/ \+ /, " + ", "clause"], [/, /, ", ", "clause"], [/\u00a0/, "\u00a0", "clause"],
+  [/(?<=^[^:;]*\.\w{2,5}): /, ": "], [/(?<=[.!?”…])(?<!\b[A-Z]\.) (?=[\p{Lu}“])/u, " "], [/\n/, "\n"], [/ · /, " · "], [/ → /, " → "], [/; /, "; "], [/: /, ": "], [/ \+ /, " + ", "clause"], [/, /, ", ", "clause"], [/\u00a0/, "\u00a0", "clause"],
 ]);
 
 // These may also stand inside of a phrase: all parts must be known. Words are looked up.
@@ -132,36 +142,39 @@ function found(text) {
   const [, before, core, after] = /** @type {string[]} */ (/^(\s*)(.*?)(\s*)$/s.exec(text));
   let said = finds.get(core);
   if (said === undefined) {
-    said = own.texts.has(core) ? core : !/\p{L}/u.test(core) ? commas(core) : inAnyForm(core, whole) ?? inAnyForm(core, byPattern) ?? joined(core);
+    const forms = formsOf(core);
+    said = own.texts.has(core) ? core : !/\p{L}/u.test(core) ? commas(core) : asEntry(forms) ?? byPattern(forms) ?? joined(core);
     finds.set(core, said);
   }
   return said === null ? null : before + said + after;
 }
 
-/** @typedef {(text: string) => string | null} Look finds a text as it stands */
+// whole is the other side of an entry.
+const whole = (/** @type {string} */ text) => (catalogue && Object.hasOwn(catalogue, text) ? catalogue[text] : null);
 
-/** @type {Look} */
-const whole = (text) => (catalogue && Object.hasOwn(catalogue, text) ? catalogue[text] : null);
+/** @typedef {{ text: string, finish: (said: string) => string }} Form a text to look for, and what makes of its other side that of the text as it stands */
 
-// inAnyForm finds a text, or what it would be with its first letter otherwise or without the
-// full stop or the colon at its end.
-/** @type {(text: string, look: Look) => string | null} */
-function inAnyForm(text, look) {
-  const said = look(text) ?? inOtherCase(text, look);
-  if (said !== null || !/[.:]$/.test(text)) return said;
-  const open = text.slice(0, -1);
-  const ended = look(open) ?? inOtherCase(open, look);
-  return ended && ended + text.slice(-1);
+// formsOf are a text and what it would be with its first letter otherwise, for words may begin a
+// sentence here and stand in one there, and without the full stop or the colon at its end.
+/** @type {(text: string) => Form[]} */
+function formsOf(text) {
+  const [first, rest] = [text.charAt(0), text.slice(1)];
+  const asIs = { text, finish: (/** @type {string} */ said) => said };
+  const other = first === first.toUpperCase() ? { text: first.toLowerCase() + rest, finish: (/** @type {string} */ said) => said.charAt(0).toUpperCase() + said.slice(1) }
+    : { ...asIs, text: first.toUpperCase() + rest };
+  const forms = other.text === text ? [asIs] : [asIs, other];
+  if (!/[.:]$/.test(text)) return forms;
+  return [...forms, ...forms.map((form) => ({ text: form.text.slice(0, -1), finish: (/** @type {string} */ said) => form.finish(said) + text.slice(-1) }))];
 }
 
-// inOtherCase finds words that begin a sentence here and stand in one there, or the reverse.
-/** @type {(text: string, look: Look) => string | null} */
-function inOtherCase(text, look) {
-  const [first, rest] = [text.charAt(0), text.slice(1)];
-  const upper = first.toUpperCase();
-  if (first !== upper) return look(upper + rest);
-  const said = look(first.toLowerCase() + rest);
-  return said && said.charAt(0).toUpperCase() + said.slice(1);
+// asEntry says a text that is an entry, in any of its forms.
+/** @type {(forms: Form[]) => string | null} */
+function asEntry(forms) {
+  for (const { text, finish } of forms) {
+    const said = whole(text);
+    if (said !== null) return finish(said);
+  }
+  return null;
 }
 
 // isName tells whether a text is known as a whole.
