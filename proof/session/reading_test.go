@@ -68,7 +68,7 @@ func TestReadRefuses(t *testing.T) {
 	}{
 		{[]any{"sources", 1, "width"}, `-5`, "“sources[1].width”: the width of a scan is -5\u00a0px; it can be 1 to 1e+06\u00a0px, or 0 without a scan"},
 		{[]any{"sources", 1, "width"}, `0`, "“sources[1].width”: green.tif: it has no width"},
-		{[]any{"sources", 1, "width"}, `2.5`, "“sources[1].width” is 2.5; a whole number belongs there"},
+		{[]any{"sources", 1, "width"}, `2.5`, "“sources[1].width” is the number 2.5; a whole number belongs there"},
 		{[]any{"sources", 1, "width"}, ``, "“sources[1].width” is missing"},
 		{[]any{"sources", 0, "width"}, `999999`, "“sources[0].width”: red.tif: 999999 × 700 pixels are more than"},
 		{[]any{"sources", 1, "file"}, `""`, "“sources[1].file”: a plate has no file"},

@@ -168,33 +168,33 @@ func number(v reflect.Value, text, place string) error {
 		return nil
 	}
 	if f != math.Trunc(f) || math.Abs(f) > mostWhole {
-		return &Error{place, fmt.Sprintf("is %s; a whole number belongs there", shortened(text))}
+		return &Error{place, fmt.Sprintf("is the number %s; %s belongs there", shortened(text), kindWords(v.Type()))}
 	}
 	v.SetInt(int64(f))
 	return nil
 }
 
 func wrongKind(place string, token json.Token, wanted string) error {
-	return &Error{place, fmt.Sprintf("is %s; %s belongs there", tokenWords(token), wanted)}
+	return &Error{place, fmt.Sprintf("%s; %s belongs there", tokenWords(token), wanted)}
 }
 
-// tokenWords names what a value is that begins with a token.
+// tokenWords says what a value is that begins with a token.
 func tokenWords(token json.Token) string {
 	switch t := token.(type) {
 	case nil:
-		return "null"
+		return "is null"
 	case bool:
-		return strconv.FormatBool(t)
+		return "is " + strconv.FormatBool(t)
 	case string:
-		return "the text “" + shortened(t) + "”"
+		return "is the text “" + shortened(t) + "”"
 	case json.Number:
-		return "the number " + shortened(t.String())
+		return "is the number " + shortened(t.String())
 	case json.Delim:
 		if t == '[' {
-			return "a list"
+			return "is a list"
 		}
 	}
-	return "an object"
+	return "is an object"
 }
 
 func kindWords(t reflect.Type) string {
