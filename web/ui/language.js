@@ -12,8 +12,8 @@ const MOST = 4000; // texts that are kept as they were said
 
 /** @type {Catalogue | null} */
 let catalogue = null; // null while English is spoken
-/** @type {Pattern[]} */
-let patterns = [];
+/** @type {Pattern[][]} */
+let patterns = []; // those of as many letters together, of the most first
 /** @type {Map<string, string>} */
 const kept = new Map();
 /** @type {Map<string, string | null>} */
@@ -27,7 +27,11 @@ let own = { key: "", texts: new Set([""]) };
 export function speak(words) {
   catalogue = words;
   forget();
-  patterns = Object.entries(words ?? {}).filter(([english]) => PLACE.test(english)).map(compiled).sort((a, b) => b.fixed - a.fixed);
+  const all = Object.entries(words ?? {}).filter(([english]) => PLACE.test(english)).map(compiled);
+  /** @type {Pattern[][]} */
+  const by = [];
+  for (const pattern of all) (by[pattern.fixed] ??= []).push(pattern);
+  patterns = by.filter(Boolean).reverse();
 }
 
 // isSpoken tells whether another language than English is spoken.
@@ -90,10 +94,12 @@ function compiled([english, said]) {
 
 // byPattern says a text like an entry, that of the most letters.
 function byPattern(/** @type {Form[]} */ forms) {
-  for (const pattern of patterns) {
+  for (const alike of patterns) {
     for (const { text, finish } of forms) {
-      const said = like(pattern, text);
-      if (said !== null) return finish(said);
+      for (const pattern of alike) {
+        const said = like(pattern, text);
+        if (said !== null) return finish(said);
+      }
     }
   }
   return null;
