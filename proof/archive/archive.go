@@ -91,7 +91,7 @@ func Of(s *session.State, planes [3]*plane.Plane, scans []Scan, made label.Made,
 		return sheet.Write(w)
 	}
 	profile := func(w io.Writer) error {
-		_, err := w.Write(icc.Output(recipe, light, s.Limit, icc.Title(recipe, light, s.Limit), made.At, nil))
+		_, err := w.Write(icc.Output(recipe, light, s.Limit, icc.Title(recipe, light, s.Limit), made.Tool, made.At, nil))
 		return err
 	}
 	payload = append(payload,

@@ -24,10 +24,10 @@ const (
 // same colorimetry, relative to the bare paper; colours out of reach go to
 // about the nearest that can be printed. Light other than D50 is adapted to it
 // (Bradford). limit is the thickness of a full layer, above 0 and at most the coat,
-// cube.Max; made is the date in
+// cube.Max; tool names with its version what made the profile, and made is the date in
 // the header. progress, where not nil, is told the share done, 0 … 1, never twice
 // at a time.
-func Output(r stack.Recipe, light spectrum.Light, limit float64, name string, made time.Time, progress func(share float64)) []byte {
+func Output(r stack.Recipe, light spectrum.Light, limit float64, name, tool string, made time.Time, progress func(share float64)) []byte {
 	p := newPrinter(r, light, min(limit, cube.Max))
 	forward := lut{
 		in: curve(4096, func(d float64) float64 { return cube.Coordinate(d * cube.Max) }),
@@ -42,7 +42,7 @@ func Output(r stack.Recipe, light spectrum.Light, limit float64, name string, ma
 	outside := lut{in: curve(2, same), grid: inverseGrid, nodes: gamut, outs: 1, out: curve(2, same)}
 	return assemble(outputKind, made, []tag{
 		{[]string{"desc"}, descTag(name)},
-		{[]string{"cprt"}, textTag("No copyright, use freely. A computed estimate from approximate pigment spectra.")},
+		{[]string{"cprt"}, textTag("No copyright, use freely. A computed estimate from approximate pigment spectra, by " + tool + ".")},
 		{[]string{"wtpt"}, xyzTag(p.white)},
 		{[]string{"A2B0", "A2B1", "A2B2"}, forward.bytes()},
 		{[]string{"B2A0", "B2A1", "B2A2"}, inverse.bytes()},

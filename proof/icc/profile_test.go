@@ -23,7 +23,7 @@ func made(t testing.TB, id, light string, limit float64) (stack.Recipe, spectrum
 	r := stack.DefaultRecipe(p)
 	key := fmt.Sprint(id, light, limit)
 	if profiles[key] == nil {
-		profiles[key] = Output(r, l, limit, p.Name+" — "+l.Name, noon, nil)
+		profiles[key] = Output(r, l, limit, p.Name+" — "+l.Name, "a tool 1.2", noon, nil)
 	}
 	return r, l, profiles[key]
 }
@@ -74,7 +74,7 @@ func TestSameRecipeSameBytes(t *testing.T) {
 		}
 		last, told = share, told+1
 	}
-	if b := Output(r, light, 1, r.Palette.Name+" — "+light.Name, noon, progress); string(a) != string(b) {
+	if b := Output(r, light, 1, r.Palette.Name+" — "+light.Name, "a tool 1.2", noon, progress); string(a) != string(b) {
 		t.Error("two profiles of one recipe differ")
 	}
 	if last != 1 || told < 20 {
@@ -86,6 +86,6 @@ func BenchmarkOutput(b *testing.B) {
 	p, _ := pigment.PaletteByID("earth")
 	r, light := stack.DefaultRecipe(p), spectrum.Lights()[0]
 	for b.Loop() {
-		Output(r, light, 1, "earth", noon, nil)
+		Output(r, light, 1, "earth", "a tool 1.2", noon, nil)
 	}
 }

@@ -127,7 +127,7 @@ func TestSaveProfile(t *testing.T) {
 		t.Fatal(err)
 	}
 	r, light := p.recipe()
-	want := icc.Output(r, light, limit, icc.Title(r, light, limit), time.Now(), nil)
+	want := icc.Output(r, light, limit, icc.Title(r, light, limit), eval[string](p, `JSON.parse(threeply.view()).version`), time.Now(), nil)
 	if len(saved) != len(want) {
 		t.Fatalf("the saved profile has %d bytes, want %d", len(saved), len(want))
 	}

@@ -8,6 +8,7 @@ import (
 
 	"threeply/proof/command"
 	"threeply/proof/icc"
+	"threeply/proof/label"
 	"threeply/proof/picture"
 	"threeply/proof/session"
 	"threeply/tools/files"
@@ -57,7 +58,7 @@ func profile(args []string, out io.Writer) error {
 		return err
 	}
 	name := icc.Title(r, l, history.Limit)
-	content := icc.Output(r, l, history.Limit, name, time.Now(), nil)
+	content := icc.Output(r, l, history.Limit, name, label.Tool(), time.Now(), nil)
 	if err := job.Write(files.Out{Name: *to, Content: files.Bytes(content)}); err != nil {
 		return err
 	}

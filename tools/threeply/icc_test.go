@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"threeply/proof/label"
 	"threeply/proof/session"
 )
 
@@ -32,6 +33,9 @@ func TestIccWritesProfile(t *testing.T) {
 		}
 		if !strings.Contains(out.String(), file) || !bytes.Contains(b, []byte(", "+order+", ")) {
 			t.Errorf("the order %s is not in the name: %s", order, &out)
+		}
+		if !bytes.Contains(b, []byte(label.Tool())) {
+			t.Error("it does not say by which version it was made")
 		}
 		written = append(written, b)
 	}

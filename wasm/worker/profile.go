@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"threeply/proof/icc"
+	"threeply/proof/label"
 	"threeply/proof/picture"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
@@ -29,7 +30,7 @@ func profile(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	b := bytesTo(icc.Output(r, light, s.Limit, icc.Title(r, light, s.Limit), time.Now(), func(share float64) {
+	b := bytesTo(icc.Output(r, light, s.Limit, icc.Title(r, light, s.Limit), label.Tool(), time.Now(), func(share float64) {
 		progress(share, "computing the ICC profile")
 	}))
 	return b, []any{b.Get("buffer")}, nil
