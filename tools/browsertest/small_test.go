@@ -17,7 +17,7 @@ import (
 // and with discs of its own. They are red, green, blue, as files that are made once and
 // last as long as the browser: without a profile on disk it keeps no copies of files, only
 // where they lie and when they were written.
-func pierPlates(t *testing.T) [3]string {
+func pierPlates(t testing.TB) [3]string {
 	t.Helper()
 	var out [3]string
 	for i, name := range []string{"pier_red.png", "pier_green.png", "pier_blue.png"} {
