@@ -3,6 +3,7 @@ package scan
 import (
 	"bytes"
 	"errors"
+	"image"
 	"testing"
 )
 
@@ -27,6 +28,10 @@ func FuzzDecode(f *testing.F) {
 	f.Add(pngFile(grey16(20, 9), gama(45455), phys(10000, 1), iccp(profile("GRAY", "Lab ", map[string][]byte{"kTRC": paraTag(3, 2, 1, 0, 1, 0)}))))
 	f.Add(jpegFile(grey8(20, 9), segment(markerAPP2, "ICC_PROFILE\x00\x01\x01"+string(profile("GRAY", "XYZ ", nil)))))
 	f.Add([]byte("II*\x00\x08\x00\x00\x00"))
+	f.Add(tiffFile{w: 5, h: 4, bits: 16, samples: 2, pixels: noise(40, 65536), tags: map[int]any{tagExtraSamples: 1}}.bytes())
+	f.Add(tiffFile{w: 5, h: 4, bits: 8, samples: 4, pixels: noise(80, 256), tags: map[int]any{tagExtraSamples: 2}}.planar().bytes())
+	f.Add(pngFile(image.NewNRGBA(image.Rect(0, 0, 5, 4)), pngChunk("tRNS", []byte{0, 1, 0, 2, 0, 3})))
+	f.Add(pngFile(grey16(5, 4), pngChunk("tRNS", []byte{0, 1})))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		if w, h := claimed(data); w*h > 1e6 {
 			t.Skip() // the sizes are covered by the refusals; this keeps the fuzzer fast
