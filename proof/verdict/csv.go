@@ -27,7 +27,7 @@ func CSV(s *session.State, made label.Made) string {
 	scanRows(&t, &scan)
 	t.text("key", "", s.Key, "", "plate that the others are registered to")
 	t.text("bench", "", s.Bench, "", "layer that the printmaker lays the others against")
-	t.text("bench_verdict", "", print.Sign, "", print.Sentence)
+	t.text("bench_verdict", "", benchWords[print.Sign], "", print.Sentence)
 	t.number("offsets", "", print.Largest, "µm", "largest between two layers by the offsets on the print")
 	t.number("print_width", "", s.PrintWidth, "mm", "")
 	t.number("pixel", "", um, "µm", "one pixel of the key plate's scan on the print")
@@ -47,6 +47,9 @@ func CSV(s *session.State, made label.Made) string {
 	return t.CSV()
 }
 
+// benchWords are the signs of Print in words.
+var benchWords = map[string]string{"in": "within the limit", "out": "beyond the limit"}
+
 // scanRows are the figures of the scan's verdict, in pixels of the key and, where its
 // resolution is known, on the plate.
 func scanRows(t *figures, v *Scan) {
@@ -54,8 +57,8 @@ func scanRows(t *figures, v *Scan) {
 		name, words string
 		px          float64
 	}{
-		{"typical", "half of the picture lies within this, between any two plates", v.Typical},
-		{"p95", "95 % of it; where nothing was measured, what it may be at most counts", v.P95},
+		{"typical", "half of the picture lies within this: how far two plates are apart, those that lie worst in each part", v.Typical},
+		{"p95", "95 % of the picture lies within this; where nothing was measured, the most that is possible there counts", v.P95},
 		{"largest", fmt.Sprintf("at the worst measured place, between %s and %s at the key's pixel %.0f, %.0f", v.First, v.Second, v.X, v.Y), v.Largest},
 	} {
 		if !v.Measured {
@@ -86,9 +89,9 @@ func plateRows(s *session.State, t *figures, f filter.Filter, um float64) {
 	w, h := s.Frame()
 	parts := place.Register(s, i).Decompose(float64(w-1)/2, float64(h-1)/2)
 	t.text("file", name, s.Sources[i].File, "", found.Words)
-	t.text("lies_by", name, string(way), "", "key, found, hand, marks, both or none")
+	t.text("lies_by", name, string(way), "", "key: the others lie against it; found, or placed by hand or by marks; both: found and marks; none: as scanned")
 	if way == place.WayFound || way == place.WayBoth {
-		t.number("confidence", name, found.Confidence, "", "0 … 1, from the agreement of independent places")
+		t.number("confidence", name, found.Confidence, "", "0 … 1: how well independent places agree on where the plate lies")
 		t.number("elsewhere", name, s.Outvoted[i], "", "share of the measured parts that lie elsewhere")
 	}
 	switch {
@@ -104,7 +107,7 @@ func plateRows(s *session.State, t *figures, f filter.Filter, um float64) {
 		t.number("shear", name, parts.Shear, "", "across for each pixel down; 0 where the plate keeps its right angles")
 		t.text("mirrored", name, strconv.FormatBool(parts.StretchY < 0), "", "scanned from the back")
 	}
-	middle, local := "median of what register leaves", ""
+	middle, local := "half of the measured places lie within this", ""
 	if rest.Local {
 		local = ", with the local register"
 	}
@@ -115,7 +118,7 @@ func plateRows(s *session.State, t *figures, f filter.Filter, um float64) {
 	for _, r := range []struct {
 		name, words string
 		v           float64
-	}{{"left_middle", middle, rest.Median}, {"left_p95", "95 % within", rest.P95}, {"left_largest", "largest", rest.Max}} {
+	}{{"left_middle", middle, rest.Median}, {"left_p95", "95 % of them lie within this", rest.P95}, {"left_largest", "the worst of them", rest.Max}} {
 		if rest.Known {
 			t.number(r.name, name, r.v, "px", r.words+local)
 			t.number(r.name, name, r.v*um, "µm", r.words+local)
@@ -124,7 +127,7 @@ func plateRows(s *session.State, t *figures, f filter.Filter, um float64) {
 		}
 	}
 	if l := s.Local[i]; l.W != 0 {
-		t.number("local_before", name, l.Before.Median, "px", "median of places that the local register had not seen, without it")
+		t.number("local_before", name, l.Before.Median, "px", "without the local register half of the places lie within this, judged at places that it was not fitted to")
 		t.number("local_after", name, l.After.Median, "px", "and with it")
 	}
 	o := s.Offsets[p]

@@ -34,7 +34,7 @@ func LocalSays(s *session.State, i int) string {
 	if l.W == 0 {
 		return ""
 	}
-	left := fmt.Sprintf("At places that it had not seen it leaves %.3f px in place of %.3f (median)", l.After.Median, l.Before.Median)
+	left := fmt.Sprintf("Half of the places that the bend was not fitted to would lie within %.3f px in place of %.3f", l.After.Median, l.Before.Median)
 	switch {
 	case l.Worth():
 		return left + ": the plate is bent smoothly against the key, by uneven shrinkage, glass, the camera or the scanner. It is worth switching on."

@@ -14,7 +14,7 @@ import (
 // Print is what is thought of how the layers are laid over each other on the bench: of
 // the offsets on the print alone, whatever the scans leave. Lengths are µm on the print.
 type Print struct {
-	Sign     string // "in", "near" or "out"
+	Sign     string // "in" or "out"
 	Sentence string
 
 	Largest       float64         // between any two layers, at the worst place

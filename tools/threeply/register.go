@@ -30,7 +30,7 @@ func registerPlates(args []string, out io.Writer) error {
 	key := addKey(f, "the plate that the others are registered to")
 	asJSON := f.Bool("json", false, "write JSON in place of text")
 	dir := f.String("o", "", "folder for the registered plates red.tif, green.tif, blue.tif (16-bit grey, linear transmittance), the picture they make, reference.tif (16-bit sRGB), matrices.csv and verdict.csv")
-	local := f.Bool("local", false, "with -o: add the local register, a smooth displacement as of unevenly shrunken film, where it leaves less at places that it had not seen")
+	local := f.Bool("local", false, "with -o: add the local register, a smooth displacement as of unevenly shrunken film, where it leaves less at places that it was not fitted to")
 	page := f.String("report", "", "printable page (HTML) to sign: the plates with their SHA-256 and matrices, the verdicts, a map of what was measured, the worst places")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
@@ -218,7 +218,7 @@ func writeRegisterText(out io.Writer, s *session.State, found registration.Regis
 			fmt.Fprintln(out, "  left over   not known")
 			continue
 		}
-		fmt.Fprintf(out, "  left over   median %.2f, 95th percentile %.2f, largest %.2f px\n", p.Median, p.P95, p.Max)
+		fmt.Fprintf(out, "  left over   half within %.2f, 95 %% within %.2f, worst %.2f px\n", p.Median, p.P95, p.Max)
 	}
 }
 
