@@ -61,7 +61,9 @@ func (g *matcher) find(other *pyramid, m affine.Matrix, t *patch) (f measured, o
 	f = measured{patch: t, x: float64(t.x) + float64(tile-1)/2, y: float64(t.y) + float64(tile-1)/2, score: g.score[at], sharp: t.sharp}
 	f.dx, f.dy = float64(px-r), float64(py-r)
 	for y := r - 1; y <= r+1; y++ {
-		f.home = max(f.home, slices.Max(g.score[y*side+r-1:y*side+r+2]))
+		for x := r - 1; x <= r+1; x++ {
+			f.home = max(f.home, crest(g.score, side, y*side+x))
+		}
 	}
 	f.unique = lead(g.score, g.reach, at, peakRadius)
 	if far := g.lobe(t); f.unique < uniqueEnough && far > peakRadius {
@@ -69,8 +71,23 @@ func (g *matcher) find(other *pyramid, m affine.Matrix, t *patch) (f measured, o
 	}
 	if px > 0 && py > 0 && px < side-1 && py < side-1 && f.score > 0 {
 		g.sharpen(&f, v[py*stride+px:], stride)
+		f.home *= f.score / crest(g.score, side, at) // the search takes energies as near enough
 	}
 	return f, true
+}
+
+// crest is the score between the whole shifts about index i, by a parabola each way; that of
+// the index itself where it is no highest.
+func crest(score []float64, side, i int) float64 {
+	most := score[i]
+	for _, d := range [2]int{1, side} {
+		a, b := score[i-d]-score[i], score[i+d]-score[i]
+		if a > 0 || b > 0 || a+b == 0 {
+			return score[i]
+		}
+		most -= (a - b) * (a - b) / 8 / (a + b)
+	}
+	return most
 }
 
 // peakRadius is how far a sharp patch's peak reaches, in pixels, and uniqueEnough the lead
