@@ -18,6 +18,12 @@ func (t *tiffPicture) undo(row []byte) {
 		for i := k; i < len(row); i++ {
 			row[i] += row[i-k]
 		}
+	case t.bits == 16 && k == 1 && t.order == binary.ByteOrder(binary.LittleEndian): // the commonest kind, faster
+		sum := uint16(0)
+		for ; len(row) >= 2; row = row[2:] {
+			sum += binary.LittleEndian.Uint16(row)
+			binary.LittleEndian.PutUint16(row, sum)
+		}
 	case t.bits == 16 && t.order == binary.ByteOrder(binary.LittleEndian):
 		for i := 2 * k; i+1 < len(row); i += 2 { // the order is written out: asked for, it takes half of the time
 			binary.LittleEndian.PutUint16(row[i:], binary.LittleEndian.Uint16(row[i:])+binary.LittleEndian.Uint16(row[i-2*k:]))
