@@ -92,8 +92,12 @@ func (r *pieceReader) piece(n, x0, y0, s int, to []*plane.Plane) *Error {
 			return fromLibrary(err)
 		}
 		r.undo(r.row)
-		r.unpack(r.codes, r.row)
-		r.place(x0, y0+y, across, s, to)
+		codes := r.codes
+		if len(to) == 1 && to[0] != nil && across == r.pieceW { // straight to where they belong
+			codes = to[0].Row(y0 + y)[x0 : x0+across]
+		}
+		r.unpack(codes, r.row)
+		r.place(codes, x0, y0+y, s, to)
 	}
 	return r.checkSum(in)
 }
@@ -140,19 +144,20 @@ func (r *pieceReader) open(n int) (io.Reader, *Error) {
 
 // place puts the codes of a row into the planes; with those of its opacity, which come after
 // those of its colours, what lies there is laid on white.
-func (r *pieceReader) place(x0, y, across, s int, to []*plane.Plane) {
-	k := len(to)
+func (r *pieceReader) place(codes []uint16, x0, y, s int, to []*plane.Plane) {
+	k, across := len(to), min(r.pieceW, r.w-x0)
 	for i, p := range to {
 		if p == nil {
 			continue
 		}
 		out := p.Row(y)[x0 : x0+across]
-		if k == 1 {
-			copy(out, r.codes)
-		} else {
+		switch {
+		case k > 1:
 			for x, at := 0, i; x < len(out); x, at = x+1, at+k {
-				out[x] = r.codes[at]
+				out[x] = codes[at]
 			}
+		case &out[0] != &codes[0]:
+			copy(out, codes)
 		}
 		if r.photometric == photometricWhiteIsZero && s+i == 0 {
 			for x := range out {
@@ -162,7 +167,7 @@ func (r *pieceReader) place(x0, y, across, s int, to []*plane.Plane) {
 	}
 	if i := r.transparency - s; i >= 0 && i < k {
 		for x := range across {
-			r.layOnWhite(r.picture, y*r.w+x0+x, r.codes[i+x*k], r.multiplied)
+			r.layOnWhite(r.picture, y*r.w+x0+x, codes[i+x*k], r.multiplied)
 		}
 	}
 }
