@@ -131,6 +131,11 @@ func TestByEye(t *testing.T) {
 					t.Fatal(err)
 				}
 				sheet = testsheet.Of(own)
+				for l, doubt := range own.Measured.Doubt {
+					if !(doubt > 0.01 && doubt < 0.5) {
+						t.Errorf("%s %d: the %s layer is sure to %.2f", id, seed, pigment.Printer(l), doubt)
+					}
+				}
 				if n == 0 {
 					assumed, once, said = assumed+tr.heldOutBy(s, p), once+tr.heldOutBy(s, own), said+r.Expected
 				}

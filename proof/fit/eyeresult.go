@@ -46,6 +46,27 @@ const (
 	eyeKnots  = 8 // between the two ends of a curve
 )
 
+// doubt is the standard deviation of the natural logarithm of what a layer has in the middle of
+// its curve, load and amount together.
+func (g *glance) doubt(layer int, x, cov []float64) float64 {
+	n, middle := len(x), (x[layer]+x[3+layer])/2
+	has := func(x []float64) float64 { return x[6+layer] + math.Log(max(amount(x, layer, middle), 1e-3)) }
+	var slopes [5]float64 // by where it begins and ends, load, bend and skew
+	for k := range slopes {
+		const step = 1e-4
+		moved := slices.Clone(x)
+		moved[3*k+layer] += step
+		slopes[k] = (has(moved) - has(x)) / step
+	}
+	variance := 0.0
+	for a, u := range slopes {
+		for b, v := range slopes {
+			variance += u * v * cov[(3*a+layer)*n+3*b+layer]
+		}
+	}
+	return min(math.Sqrt(max(variance, 0)), pigment.MostSigma)
+}
+
 // told is what was found of one layer.
 func (g *glance) told(p pigment.Printer, x, cov []float64, out *Result) {
 	n, l := len(x), int(p)
@@ -89,5 +110,5 @@ func (g *glance) told(p pigment.Printer, x, cov []float64, out *Result) {
 	t.Hardening.HoldOnMicron = &hold
 	one.Load = t.Load
 	out.Layers[p.String()] = one
-	out.tissues[p] = t
+	out.tissues[p], out.doubt[p] = t, g.doubt(l, x, cov)
 }

@@ -35,6 +35,7 @@ type Result struct {
 	tissues [3]pigment.Tissue
 	paper   spectrum.Curve
 	seen    *pigment.Seen
+	doubt   [3]float64 // see pigment.Measurement
 
 	basesKnown bool // of ExposureRatio
 }
@@ -364,7 +365,7 @@ func (r *Result) Palette(id, name string, from pigment.Palette, m pigment.Measur
 	out.ID, out.Name = id, name
 	m.Way, m.Mean, m.P95, m.Max, m.Patches = r.Way, r.HeldOut.Mean, r.HeldOut.P95, r.HeldOut.Max, r.HeldOut.N
 	m.Coat, m.K0, m.Angular = r.Coat, min(r.SurfaceK0, pigment.MostK0), r.Optics == "angular"
-	m.Seen, m.Expected = r.seen, r.Expected
+	m.Seen, m.Doubt, m.Expected = r.seen, r.doubt, r.Expected
 	out.Measured = &m
 	for i, t := range r.tissues {
 		out = out.WithLayer(pigment.Printer(i), t)

@@ -34,7 +34,9 @@ type Measurement struct {
 	K0      float64 `json:"k0"`      // light that this surface added, as a share; 0 where it was not told
 	Angular bool    `json:"angular"` // light crosses the layers on slanting ways; see package stack
 
-	Seen     *Seen   `json:"seen,omitempty"`     // what the palette rests on, where the way was by eye
+	Seen  *Seen      `json:"seen,omitempty"` // what the palette rests on, where the way was by eye
+	Doubt [3]float64 `json:"doubt,omitzero"` // then, by printer: standard deviation of the natural logarithm of an amount in the middle of the curve
+
 	Expected float64 `json:"expected,omitempty"` // ΔE00 that is to be expected on average where the way tells no spectra; 0 where Mean says it
 }
 
@@ -101,6 +103,11 @@ func (m *Measurement) check() *Fault {
 	}
 	if !(m.Coat >= 0 && m.Coat <= 1) || m.Patches < 0 || m.Patches > MostCounted || m.Sheets < 0 || m.Sheets > MostCounted {
 		return at("coat", "how coats differ is a share, 0 to 1, and the counts are 0 to 1000")
+	}
+	for _, v := range m.Doubt {
+		if !(v >= 0 && v <= MostSigma) {
+			return at("doubt", fmt.Sprintf("%g is out of bounds; give 0 to %d", v, MostSigma))
+		}
 	}
 	if m.Seen != nil {
 		return m.Seen.check()

@@ -172,6 +172,24 @@ func TestMeasuredNarrows(t *testing.T) {
 	}
 }
 
+// What was judged by eye leaves each layer as sure as the eye was: more than is usually taken, or
+// less.
+func TestByEyeIsAsSureAsItSays(t *testing.T) {
+	p := placeOf(t, "arylide", 0.5)
+	usual := Usual.Of(p).DeltaE
+	of := func(doubt float64) float64 {
+		p.Recipe.Palette.Measured = &pigment.Measurement{Way: pigment.Eye, Doubt: [3]float64{doubt, doubt, doubt}}
+		return Usual.Of(p).DeltaE
+	}
+	if little, much := of(0.03), of(0.3); !(little < usual && usual < much) {
+		t.Errorf("ΔE00 %.1f where little is open, %.1f as usual, %.1f where much is", little, usual, much)
+	}
+	// Nine of ten cases lie within 1.645 standard deviations (normal distribution).
+	if u := Usual.measured(p.Recipe.Palette, pigment.Cyan); math.Abs(math.Log(1+u.Amount)-0.3*1.645) > 1e-3 {
+		t.Errorf("a share of %.3f", u.Amount)
+	}
+}
+
 // The usual doubts and none lie within the bounds, and every field has some.
 func TestBounds(t *testing.T) {
 	bounds := Bounds()

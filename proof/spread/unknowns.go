@@ -75,11 +75,16 @@ func bandShift(p pigment.Palette, layer pigment.Printer) (nm, unwanted float64) 
 	return nm, unwanted
 }
 
-// measured narrows the doubts of a layer to what a fit of its tissue left: how coats of
+// measured brings the doubts of a layer to what a fit of its tissue left: by eye, of its amounts,
+// which can be more than is usual; else it narrows them: how coats of
 // one sheet differed, and how well the fit knows K and S. The standard deviations of the
 // fit stand for what nine of ten cases lie within.
 func (u Unknowns) measured(p pigment.Palette, layer pigment.Printer) Unknowns {
 	t := p.Layer(layer).Measured
+	if p.Measured != nil && p.Measured.Way == pigment.Eye && p.Measured.Doubt[layer] > 0 {
+		u.Amount = math.Exp(p.Measured.Doubt[layer]/toSigma) - 1
+		return u
+	}
 	if p.Measured == nil || t == nil {
 		return u
 	}

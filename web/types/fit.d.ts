@@ -78,6 +78,7 @@ export interface Measurement {
   k0: number;
   angular: boolean;
   seen?: Seen;
+  doubt?: [number, number, number];
   expected?: number;
 }
 
