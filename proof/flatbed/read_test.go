@@ -168,6 +168,15 @@ func TestScansThatCannotBeRead(t *testing.T) {
 				}
 			}
 		},
+		"not found for certain": func(s *scan.Scan, target *flatbed.Target) { // a sheet without one
+			target.Corners = [3][2]float64{}
+			for ch := range s.Planes {
+				from := s.W * s.H * 7 / 10
+				for i := range s.Planes[ch].Pix[from:] {
+					s.Planes[ch].Pix[from+i] = uint16(58000 + i%7)
+				}
+			}
+		},
 		"outside of the scan": func(_ *scan.Scan, target *flatbed.Target) { target.Corners[2][1] += 500 },
 		"pixels wide":         func(_ *scan.Scan, target *flatbed.Target) { target.Corners = [3][2]float64{{9, 9}, {9, 9}, {9, 9}} },
 		"patches that are left out are off": func(s *scan.Scan, _ *flatbed.Target) { // colours that were made livelier
@@ -216,6 +225,23 @@ func TestTargetsThatCannotBeRead(t *testing.T) {
 	} {
 		if _, err := flatbed.ReadTarget([]byte(text)); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%s: %v", says, err)
+		}
+	}
+}
+
+// BenchmarkRead finds sheet and chart on a scan, and reads the sheet.
+func BenchmarkRead(b *testing.B) {
+	p, _ := pigment.PaletteByID("chrome")
+	sheet, recipe := testsheet.Of(p), stack.DefaultRecipe(p)
+	refs, spectra, _ := flatbedtest.Chart()
+	target, err := flatbed.ReadTarget([]byte(spectra))
+	if err != nil {
+		b.Fatal(err)
+	}
+	s, _ := flatbedtest.NewGlass().Scanned(flatbedtest.NewWorkshop(p), sheet, refs, 150, 3)
+	for b.Loop() {
+		if _, _, err := flatbed.Read([]*scan.Scan{s}, target, sheet, recipe); err != nil {
+			b.Fatal(err)
 		}
 	}
 }

@@ -16,8 +16,7 @@ import (
 
 // readTestSheet is what an instrument reads of the test sheet of one palette that was
 // printed with the tissues of another, on straight lines of log exposure.
-func readTestSheet(of, with string) []byte {
-	asked, _ := pigment.PaletteByID(of)
+func readTestSheet(asked pigment.Palette, with string) []byte {
 	used, _ := pigment.PaletteByID(with)
 	r := stack.DefaultRecipe(used)
 	var out strings.Builder
@@ -65,10 +64,10 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	p.dismissAll()
 
 	before := p.session().Palette
-	p.drop(made(t, "readings.txt", readTestSheet(before, "amber")))
+	palette, _ := pigment.PaletteByID(before)
+	p.drop(made(t, "readings.txt", readTestSheet(palette, "amber")))
 	p.waitFor(`document.querySelector(".found .patches") !== null`)
 	white := 0
-	palette, _ := pigment.PaletteByID(before)
 	for _, patch := range testsheet.Of(palette).Patches {
 		if patch.Ground == testsheet.White {
 			white++
@@ -108,10 +107,10 @@ func TestReadingsBecomeTissues(t *testing.T) {
 		t.Errorf("after undo it prints with %s", got)
 	}
 
-	// Off a flatbed: the target is pointed at in a small picture of the scan.
+	// Off a flatbed: the target is found, and shown in a small picture of the scan.
 	drawn := testsheet.Of(palette)
 	refs, spectra, _ := flatbedtest.Chart()
-	scanned, corners := flatbedtest.NewGlass().Scanned(flatbedtest.NewWorkshop(palette), drawn, refs, 102, 2)
+	scanned, _ := flatbedtest.NewGlass().Scanned(flatbedtest.NewWorkshop(palette), drawn, refs, 102, 2)
 	var file bytes.Buffer
 	tiff := sheet.TIFF{W: scanned.W, H: scanned.H, Samples: 3, Plain: true, PPI: scanned.PPI, Row: func(y int, row []uint16) {
 		for i := range row {
@@ -124,13 +123,8 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	p.run(`document.querySelector(".flatbed").open = true; document.querySelectorAll(".flatbed input[type=file]").forEach((input, i) => { input.id = "flatbed-" + i; })`)
 	p.upload("#flatbed-0", made(t, "sheet.tif", file.Bytes()))
 	p.waitFor(`document.querySelector(".flatbed canvas").width > 300 && !document.querySelector(".flatbed canvas").hidden`)
-	for _, c := range corners {
-		p.run(fmt.Sprintf(`(() => {
-			const canvas = document.querySelector(".flatbed canvas"), box = canvas.getBoundingClientRect();
-			canvas.dispatchEvent(new MouseEvent("click", {clientX: box.left + %g * box.width, clientY: box.top + %g * box.height, bubbles: true}));
-		})()`, c[0]/float64(scanned.W), c[1]/float64(scanned.H)))
-	}
 	p.upload("#flatbed-1", made(t, "target.txt", []byte(spectra)))
+	p.waitFor(`document.querySelector(".flatbed .hint[role=status]").textContent.startsWith("The target is found")`)
 	if dir := os.Getenv("THREEPLY_LOOK"); dir != "" {
 		for _, size := range [][2]int64{{1400, 860}, {1920, 1080}, {700, 430}} {
 			p.resize(size[0], size[1])
@@ -148,7 +142,23 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	for i, printer := range pigment.Printers() {
 		w := drawn.Wedge(printer)
 		for k, value := range []string{w[len(w)-5].ID, w[0].ID, w[len(w)/2].ID, "0.9"} {
-			p.run(fmt.Sprintf(`document.querySelectorAll(".eye input")[%d].value = %q`, 4*i+k, value))
+			p.run(fmt.Sprintf(`(() => { const input = document.querySelectorAll(".eye input")[%d]; input.value = %q; input.dispatchEvent(new Event("input")); })()`, 4*i+k, value))
+		}
+	}
+	// What is written there is one step, and comes back from the session.
+	if s := p.session(); s.Sight == nil || s.Sight.Palette != before || !strings.Contains(s.Sight.Table, "\t0.9\n") {
+		t.Errorf("of what was written down the session has %+v", s.Sight)
+	}
+	p.command("undo", nil)
+	p.waitFor(`v.sight === "" && [...document.querySelectorAll(".eye input")].every((input) => input.value === "")`)
+	p.command("redo", nil)
+	p.waitFor(`[...document.querySelectorAll(".eye input")].filter((input) => input.value !== "").length === 12`)
+	if dir := os.Getenv("THREEPLY_LOOK"); dir != "" {
+		for _, size := range [][2]int64{{1400, 860}, {1920, 1080}, {700, 430}} {
+			p.resize(size[0], size[1])
+			p.run(`document.querySelector(".eye").scrollIntoView({block: "center"})`)
+			p.rest()
+			_ = writeFile(fmt.Sprintf("%s/eye-%d.png", dir, size[0]), p.shotPNG())
 		}
 	}
 	p.pushButton(".eye", "Use what I see")
@@ -163,8 +173,38 @@ func TestReadingsBecomeTissues(t *testing.T) {
 		t.Error(rests)
 	}
 	p.command("undo", nil)
+	p.command("undo", nil)
 	p.run(`document.querySelector(".eye").open = false`)
 	if got := p.session().Palette; got != before {
 		t.Errorf("after undo it prints with %s", got)
 	}
+}
+
+// TestPastedReadingsTellDrift pastes readings of the sheet of a palette that was measured before,
+// and looks for what has drifted since.
+func TestPastedReadingsTellDrift(t *testing.T) {
+	p := demo(t)
+	earlier, _ := pigment.PaletteByID("arylide")
+	earlier.ID, earlier.Name = "spring", "Spring"
+	earlier.Measured = &pigment.Measurement{Date: "2026-03-01", Way: "spectra", Sheets: 1}
+	for _, printer := range pigment.Printers() {
+		tissue := earlier.Layer(printer)
+		tissue.Hardening.Wedge = []pigment.Printed{{LogExposure: -1.2}, {LogExposure: -0.6, Micron: tissue.CoatMicron / 2}, {LogExposure: 0, Micron: tissue.CoatMicron}}
+		earlier = earlier.WithLayer(printer, tissue)
+	}
+	p.command("takePalette", map[string]any{"palette": earlier})
+	p.command("station", map[string]any{"id": "sheets"})
+	p.run(fmt.Sprintf(`(() => {
+		const fold = document.querySelector("[data-sheet=measured] textarea").closest("details");
+		fold.open = true;
+		fold.querySelector("textarea").value = %q;
+	})()`, readTestSheet(earlier, "arylide")))
+	p.pushButton(`[data-sheet="measured"]`, "Read")
+	p.waitFor(`document.querySelector(".found .mind") !== null`)
+	drifted := eval[string](p, `[...document.querySelectorAll(".found h4")].find((head) => head.textContent === "Drifted")?.nextElementSibling.textContent ?? ""`)
+	if !strings.Contains(drifted, "since 2026-03-01 (Spring): yellow: load") || strings.Count(drifted, "stops") != 3 {
+		t.Errorf("what has drifted: %q", drifted)
+	}
+	p.run(`document.querySelector("[data-sheet=measured] textarea").value = ""; document.querySelector("[data-sheet=measured] textarea").closest("details").open = false`)
+	p.command("undo", nil)
 }
