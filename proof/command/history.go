@@ -3,6 +3,7 @@ package command
 import (
 	"fmt"
 
+	"threeply/proof/pigment"
 	"threeply/proof/session"
 )
 
@@ -75,6 +76,27 @@ func (h *History) Do(c Command, gesture string) error {
 	}
 	h.add(entry{state: next, words: c.Words(), gesture: gesture})
 	return nil
+}
+
+// Glide goes on with the gesture of a NudgeBy, moving its layer further, and tells whether it
+// did: where that is not the last step, or the layer cannot lie there, NudgeBy is for it.
+// It allocates nothing, so that the layer follows a hand.
+func (h *History) Glide(p pigment.Printer, dxUm, dyUm float64, gesture string) bool {
+	e := &h.steps[h.at]
+	if gesture == "" || e.gesture != gesture || e.words != (NudgeBy{}).Words() || h.at != len(h.steps)-1 || h.Locked[p] {
+		return false
+	}
+	o := h.Offsets[p]
+	o.DX, o.DY = o.DX+dxUm, o.DY+dyUm
+	across, _ := session.RangeAt("offsets.dx_um")
+	down, _ := session.RangeAt("offsets.dy_um")
+	if !session.Within(o.DX, across.Low, across.High) || !session.Within(o.DY, down.Low, down.High) {
+		return false
+	}
+	h.serial++
+	h.Offsets[p], e.state.Offsets[p], e.serial = o, o, h.serial
+	h.revision++
+	return true
 }
 
 // Begin carries out a command that belongs to the start, such as the first

@@ -20,18 +20,19 @@ const root = "threeply/wasm/page"
 var below = map[string][]string{
 	"":                {"app", "breath", "bridge", "screen"},
 	"bridge":          {"app", "model", "screen", "view"},
-	"screen":          {"breath", "prints", "shader", "view"},
+	"screen":          {"breath", "prints", "shader", "view", "window"},
 	"app":             {"model", "prints", "view"},
 	"model":           {"prints", "view"},
 	"shader/generate": {"shader"},
 	"shader":          {"view"},
 	"view":            {},
 	"prints":          {},
+	"window":          {},
 	"breath":          {},
 }
 
 // native are the packages that know neither the browser nor the graphics library.
-var native = []string{"app", "model", "prints", "shader", "shader/generate", "view"}
+var native = []string{"app", "model", "prints", "shader", "shader/generate", "view", "window"}
 
 // imports gives what the files of every package of the page import, tests aside.
 func imports(t *testing.T) map[string][]string {

@@ -135,17 +135,17 @@ export function pointer(stage, lines, api, now) {
       case "place": // a press that hardly moves points
         hold.points &&= Math.hypot(p.x - hold.from.x, p.y - hold.from.y) < STILL;
         if (hold.points) return false;
-        api.do({ do: "pan", dx, dy });
+        api.panBy(dx, dy);
         break;
       case "scale": api.do({ do: "rule", x0: hold.from.x, y0: hold.from.y, x1: p.x, y1: p.y }); break;
       case "pan": // a press that hardly moves reads
         hold.reads &&= Math.hypot(p.x - hold.from.x, p.y - hold.from.y) < STILL;
         if (hold.reads) return false;
-        api.do({ do: "pan", dx, dy });
+        api.panBy(dx, dy);
         break;
       case "nudge": {
         const um = view.register.pxUm * (window.devicePixelRatio || 1) / view.zoom; // a CSS pixel, on the print
-        api.do({ do: "nudgeBy", printer: view.selected, dxUm: dx * um, dyUm: dy * um, gesture: held });
+        if (view.selected) api.nudgeBy(view.selected, dx * um, dy * um, held);
         break;
       }
       case "divider": if (view.divider) api.do({ do: "divider", share: (p.x - view.divider.from) / view.divider.width }); break;
@@ -185,6 +185,7 @@ export function pointer(stage, lines, api, now) {
   function up(/** @type {PointerEvent} */ event) {
     pointers.delete(event.pointerId);
     if (pointers.size > 0) return;
+    api.rest();
     if (hold?.kind === "plate" && hold.pins && event.type === "pointerup") api.do({ do: "pinAt", ...hold.from });
     if (hold?.kind === "place" && hold.points && event.type === "pointerup") api.do({ do: hold.does, ...hold.from });
     if (hold?.kind === "pan" && hold.reads && event.type === "pointerup") api.do({ do: "pointAt", ...hold.from });

@@ -170,6 +170,22 @@ function shorten(captions, words) {
   });
 }
 
+const slid = { x: 0, y: 0 }; // how far the pictures were moved since what lies over them was drawn
+
+/**
+ * slide moves what lies over the pictures along with them, until it is drawn anew; false
+ * where not all of it moves alike.
+ * @param {number} dx
+ * @param {number} dy
+ */
+export function slide(dx, dy) {
+  if (!view || view.loupe.on || view.divider) return false;
+  slid.x += dx;
+  slid.y += dy;
+  lines.style.transform = `translate(${slid.x}px, ${slid.y}px)`;
+  return true;
+}
+
 let away = () => {}; // takes the tag off that says the colours under the pointer
 let blinking = 0;
 const still = matchMedia("(prefers-reduced-motion: reduce)"); // then only the key turns
@@ -184,6 +200,8 @@ export function update(given) {
   view = given;
   stage.dataset.tool = view.tool;
   lines.replaceChildren(...overlay(view));
+  slid.x = slid.y = 0;
+  lines.style.transform = "";
   const another = measure(view.laidFor.every((number, i) => number === sent[i]));
   clearTimeout(blinking);
   const turns = view.look === "blink" || view.look === "turns";

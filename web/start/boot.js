@@ -56,6 +56,33 @@ function changed() {
   });
 }
 
+// ---- what a hand moves is drawn in every frame; the controls follow it now and then, and
+// when it rests
+
+const FOLLOW = 120; // ms
+let following = 0; // a timer; 0 for none
+const follow = () => { following ||= setTimeout(rest, FOLLOW); };
+function rest() {
+  if (!following) return;
+  clearTimeout(following);
+  following = 0;
+  window.threeply.rest();
+}
+
+/** @type {Api["panBy"]} */
+function panBy(dx, dy) {
+  if (!stage.slide(dx, dy) || !window.threeply.panBy(dx, dy)) api.do({ do: "pan", dx, dy });
+  else follow();
+}
+
+const printers = ["yellow", "magenta", "cyan"]; // as the program numbers them
+
+/** @type {Api["nudgeBy"]} */
+function nudgeBy(printer, dxUm, dyUm, held) {
+  if (window.threeply.nudgeBy(printers.indexOf(printer), dxUm, dyUm, held)) follow();
+  else api.do({ do: "nudgeBy", printer, dxUm, dyUm, gesture: held });
+}
+
 // later does what need not be done at once: it keeps the work a moment after a change, and
 // makes the small picture for the list of kept sets once nothing has changed for a while.
 let keeping = 0; // timers; 0 for none
@@ -240,6 +267,9 @@ const api = {
     if (pins.pinning.has(command.do) && !answer.error) pins.seek();
     return answer;
   },
+  panBy,
+  nudgeBy,
+  rest,
   desk: desk.tell,
   view: () => parse(window.threeply.view()),
   openFiles: take,

@@ -58,6 +58,10 @@ export interface Api {
   view(): Model;
   openFiles(files: File[]): void;
   openSession(file: File, scans?: File[]): void;
+  /** follow a hand, frame by frame; rest where it lets go */
+  panBy(dx: number, dy: number): void;
+  nudgeBy(printer: string, dxUm: number, dyUm: number, gesture: string): void;
+  rest(): void;
   /** has the page drawn anew */
   refresh(): void;
   /** the language of the page, "en" or "de" */

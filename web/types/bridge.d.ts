@@ -8,6 +8,11 @@ interface Window {
     do(command: string): string;
     view(): string;
     stage(width: number, height: number, ratio: number, right: number, bottom: number, caption: number): void;
+    /** moves the pictures, or a layer by its number and in µm, in the gesture of a command before; false where a command has to do it */
+    panBy(dx: number, dy: number): boolean;
+    nudgeBy(printer: number, dxUm: number, dyUm: number, gesture: string): boolean;
+    /** the hand rests for a moment that moved them */
+    rest(): void;
     draw(): void;
     peek(x: number, y: number): string;
     keyAt(x: number, y: number): [number, number];

@@ -6,6 +6,7 @@ import (
 	"syscall/js"
 
 	"threeply/proof/export"
+	"threeply/proof/pigment"
 	"threeply/proof/session"
 	"threeply/wasm/page/app"
 	"threeply/wasm/page/screen"
@@ -108,6 +109,21 @@ func (b *bridge) offerLooking() {
 		}
 		return string(text)
 	})
+	b.set("panBy", func(args []js.Value) any { // the page reads the model when the hand rests
+		moved := b.PanBy(args[0].Float(), args[1].Float())
+		if moved {
+			b.screen.Schedule()
+		}
+		return moved
+	})
+	b.set("nudgeBy", func(args []js.Value) any {
+		moved := b.NudgeBy(pigment.Printer(args[0].Int()), args[1].Float(), args[2].Float(), args[3].String())
+		if moved {
+			b.screen.Schedule()
+		}
+		return moved
+	})
+	b.change("rest", func([]js.Value) any { b.Rest(); return nil })
 	b.set("draw", func([]js.Value) any { b.draw(); return nil })
 	b.set("stage", func(args []js.Value) any { // the page reads the model anew by itself
 		b.stale = true

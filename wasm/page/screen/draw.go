@@ -18,6 +18,7 @@ import (
 	"threeply/proof/warp"
 	"threeply/wasm/page/shader"
 	"threeply/wasm/page/view"
+	"threeply/wasm/page/window"
 )
 
 // stroke is all that decides how a pane looks: two that are equal paint the same.
@@ -29,16 +30,36 @@ type stroke struct {
 	written  [4]int           // how often each of them was written so far
 }
 
+// brush is what every stroke is painted with. The graphics library copies it while it is
+// told to paint.
+type brush struct {
+	corners  [4]ebiten.Vertex
+	uniforms shader.Uniforms
+	options  ebiten.DrawTrianglesShaderOptions // its uniforms are those above
+}
+
+// rectangle is a rectangle as two triangles of its corners.
+var rectangle = []uint16{0, 1, 2, 1, 2, 3}
+
 // paint paints the stroke's part of dst.
 func (s *Screen) paint(dst *ebiten.Image, one *stroke) {
 	picture := s.shaderOf(one.shows)
 	if picture == nil {
 		return
 	}
-	op := ebiten.DrawTrianglesShaderOptions{Images: one.images, Uniforms: one.uniforms.Map(), Blend: ebiten.BlendCopy}
-	x0, y0, x1, y1 := float32(one.r.Min.X), float32(one.r.Min.Y), float32(one.r.Max.X), float32(one.r.Max.Y)
-	corner := func(x, y float32) ebiten.Vertex { return ebiten.Vertex{DstX: x, DstY: y, ColorA: 1} }
-	dst.DrawTrianglesShader([]ebiten.Vertex{corner(x0, y0), corner(x1, y0), corner(x0, y1), corner(x1, y1)}, []uint16{0, 1, 2, 1, 2, 3}, picture, &op)
+	b := &s.brush
+	b.uniforms, b.options.Images = one.uniforms, one.images
+	for i := range b.corners {
+		at := one.r.Min
+		if i&1 != 0 {
+			at.X = one.r.Max.X
+		}
+		if i&2 != 0 {
+			at.Y = one.r.Max.Y
+		}
+		b.corners[i] = ebiten.Vertex{DstX: float32(at.X), DstY: float32(at.Y), ColorA: 1}
+	}
+	dst.DrawTrianglesShader(b.corners[:], rectangle, picture, &b.options)
 }
 
 // shown is a pane that shows something: the part r of a picture, whose pixels toPixel
@@ -70,34 +91,53 @@ func lieOf(scene Scene, p shown, printer pigment.Printer, level int) lie {
 // bring brings the parts of the plates that panes reach onto the graphics card, all of
 // them at once: panes share windows.
 func (s *Screen) bring(scene Scene, panes []shown) {
-	var want [windowSets][3]image.Rectangle
-	var level [windowSets]int
-	var any [windowSets]bool
-	for _, p := range panes {
-		set := windowsOf(p.Pane)
-		if l := levelFor(scene, p.Pane); !any[set] || l < level[set] {
-			level[set], any[set] = l, true
+	for set := range s.windows {
+		level, any := 0, false
+		for _, p := range panes {
+			if windowsOf(p.Pane) != set {
+				continue
+			}
+			if l := levelFor(scene, p.Pane); !any || l < level {
+				level, any = l, true
+			}
+		}
+		if !any {
+			continue
+		}
+		want := s.wanted(scene, panes, set, level)
+		for level < len(scene.Plates[0])-1 && !(window.Fits(want[0]) && window.Fits(want[1]) && window.Fits(want[2])) { // a plate that was scanned finer than the key
+			level++
+			want = s.wanted(scene, panes, set, level)
+		}
+		for source, levels := range scene.Plates {
+			if w := &s.windows[set][source]; !want[source].Empty() || w.image == nil {
+				l := min(level, len(levels)-1)
+				s.hold(w, levels[l], l, want[source])
+			}
 		}
 	}
+}
+
+// wanted are the parts of a level of the plates that the panes of a set of windows reach, by
+// source.
+func (s *Screen) wanted(scene Scene, panes []shown, set, level int) (want [3]image.Rectangle) {
 	for _, p := range panes {
-		set := windowsOf(p.Pane)
+		if windowsOf(p.Pane) != set {
+			continue
+		}
 		for i := range pigment.Printer(3) {
 			source := scene.Session.SourceOf(i)
 			if p.OwnFrame && p.Plate != i && s.windows[set][source].image != nil {
 				continue // it shows that plate alone
 			}
-			l := lieOf(scene, p, i, min(level[set], len(scene.Plates[source])-1))
-			want[set][source] = want[set][source].Union(reached(l.to, p.r).Union(reached(l.also, p.r)).Inset(-l.slack))
+			levels := scene.Plates[source]
+			l := lieOf(scene, p, i, min(level, len(levels)-1))
+			reach := reached(l.to, p.r).Union(reached(l.also, p.r)).Inset(-l.slack)
+			whole := levels[min(level, len(levels)-1)]
+			want[source] = want[source].Union(reach.Intersect(image.Rect(0, 0, whole.W, whole.H)))
 		}
 	}
-	for set := range s.windows {
-		for source := range s.windows[set] {
-			if levels, w := scene.Plates[source], &s.windows[set][source]; !want[set][source].Empty() {
-				l := min(level[set], len(levels)-1)
-				s.hold(w, levels[l], l, want[set][source])
-			}
-		}
-	}
+	return want
 }
 
 // strokeOf is how a pane is painted whose plates were brought, and brings its table.

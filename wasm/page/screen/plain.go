@@ -76,7 +76,7 @@ func (p *plain) draw(turn int) {
 	}
 	l := layout{}
 	if scene.Plates.Open() {
-		l = layoutOf(scene)
+		l.of(scene)
 	}
 	fill := func(r image.Rectangle, c color.Color) {
 		draw.Draw(p.picture, r, image.NewUniform(c), image.Point{}, draw.Src)

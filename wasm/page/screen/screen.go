@@ -38,17 +38,21 @@ type Screen struct {
 	failed  error                         // ends the program with the next frame
 	tables  [picture.Variants]table       // by variant of the print
 	apart   pairTable                     // of two prints, for their difference
-	windows [windowSets][3]window         // by set and by source
+	windows [windowSets][3]held           // by set and by source
 	opened  int                           // the set of plates that the windows are cut from
-	stands  frame                         // what the last frame left on the screen
-	pixels  []byte                        // reused for uploads
-	compare chan<- []Comparison           // is wanted with the next frame, or nil
-	plain   *plain                        // draws in place of the graphics card; nil where there is one
+	stands  *frame                        // what the last frame left on the screen
+	next    *frame                        // is filled with the next; both are used by turns
+	laid    layout                        // of the next frame
+	brush   brush
+	pixels  []byte              // reused for uploads
+	compare chan<- []Comparison // is wanted with the next frame, or nil
+	plain   *plain              // draws in place of the graphics card; nil where there is one
 }
 
 // New compiles the shaders of the pictures that the page opens with.
 func New() (*Screen, error) {
-	s := &Screen{}
+	s := &Screen{stands: &frame{}, next: &frame{}}
+	s.brush.options.Uniforms, s.brush.options.Blend = s.brush.uniforms.Named(), ebiten.BlendCopy
 	for _, shows := range []view.Shows{view.ShowsReference, view.ShowsPrint} {
 		s.shaderOf(shows)
 	}
@@ -103,7 +107,7 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 	scene := s.Scene()
 	if !scene.Plates.Open() {
 		dst.Fill(surround)
-		s.stands = frame{}
+		s.stands.clear()
 		return
 	}
 	if scene.Opened != s.opened {
@@ -111,7 +115,7 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 		s.forgetWindows()
 	}
 	now := s.frameOf(scene, dst.Bounds())
-	whole := !now.laidLike(&s.stands)
+	whole := !now.laidLike(s.stands)
 	if whole {
 		dst.Fill(surround)
 		for _, paper := range now.papers {
@@ -126,7 +130,7 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 			s.paint(dst, &now.panes[i])
 		}
 	}
-	s.stands = now
+	s.stands, s.next = now, s.stands
 	s.answerCompare(scene)
 	s.Drawn()
 }
@@ -139,6 +143,9 @@ type frame struct {
 	under  int             // how many of the panes lie under the loupe
 	loupe  image.Rectangle // empty for none
 }
+
+// clear has the frame show nothing. It keeps its room.
+func (f *frame) clear() { *f = frame{papers: f.papers[:0], panes: f.panes[:0]} }
 
 // paper is a part of the screen of one colour.
 type paper struct {
@@ -155,37 +162,44 @@ type layout struct {
 	panes  []shown
 	under  int             // how many of the panes lie under the loupe
 	loupe  image.Rectangle // empty for none
+
+	all []view.Pane // of the view
 }
 
-func layoutOf(scene Scene) layout {
+// of lays out a scene, in the room that the layout has.
+func (l *layout) of(scene Scene) {
 	v := scene.View
-	out := layout{}
-	add := func(panes []view.Pane) {
-		for _, p := range panes {
-			if covered := v.Covered(p); !covered.Empty() {
-				out.panes = append(out.panes, shown{p, covered, v.ToPixel(p)})
-			}
-		}
-	}
-	panes := v.Panes()
-	for _, p := range panes {
+	*l = layout{papers: l.papers[:0], panes: l.panes[:0], all: v.AppendPanes(l.all[:0])}
+	for _, p := range l.all {
 		if at, ok := paperOf(scene, p); ok {
-			out.papers = append(out.papers, at)
+			l.papers = append(l.papers, at)
 		}
 	}
-	add(panes)
-	out.under = len(out.panes)
+	l.add(v, l.all)
+	l.under = len(l.panes)
 	if panes, box := v.LoupePanes(scene.Session); len(panes) > 0 {
-		out.loupe = v.OnCanvas(box)
-		add(panes)
+		l.loupe = v.OnCanvas(box)
+		l.add(v, panes)
 	}
-	return out
 }
 
-// frameOf is what a frame of the scene shows, and brings that onto the graphics card.
-func (s *Screen) frameOf(scene Scene, size image.Rectangle) frame {
-	l := layoutOf(scene)
-	out := frame{size: size, papers: l.papers, under: l.under, loupe: l.loupe}
+// add adds the panes of which something is seen.
+func (l *layout) add(v *view.View, panes []view.Pane) {
+	for _, p := range panes {
+		if covered := v.Covered(p); !covered.Empty() {
+			l.panes = append(l.panes, shown{p, covered, v.ToPixel(p)})
+		}
+	}
+}
+
+// frameOf is what a frame of the scene shows, and brings that onto the graphics card. Where
+// nothing new is brought, it allocates nothing.
+func (s *Screen) frameOf(scene Scene, size image.Rectangle) *frame {
+	l, out := &s.laid, s.next
+	l.of(scene)
+	out.clear()
+	out.size, out.under, out.loupe = size, l.under, l.loupe
+	out.papers = append(out.papers, l.papers...)
 	s.bring(scene, l.panes)
 	for _, p := range l.panes {
 		out.panes = append(out.panes, s.strokeOf(scene, p))

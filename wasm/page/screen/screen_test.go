@@ -3,8 +3,11 @@
 package screen
 
 import (
+	"image"
 	"testing"
 
+	"threeply/proof/picture/picturetest"
+	"threeply/wasm/page/prints"
 	"threeply/wasm/page/view"
 )
 
@@ -14,6 +17,53 @@ func TestShadersCompile(t *testing.T) {
 	for shows := range view.Pictures {
 		if s.shaderOf(shows) == nil {
 			t.Fatal(s.failed)
+		}
+	}
+}
+
+// A frame after a pan or a nudge, of which all is on the graphics card, allocates nothing in
+// this program.
+func TestFrameAllocatesNothing(t *testing.T) {
+	s, planes := picturetest.Patches()
+	v := view.New()
+	v.Resize(view.Stage{W: 800, H: 500, Ratio: 1})
+	v.NewSet(&s)
+	p, err := prints.New(&s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	scene := Scene{Session: &s, Prints: p, View: v}
+	for i := range planes {
+		scene.Plates[i] = planes[i].Pyramid(40)
+	}
+	if err := p.Update(&s, scene.Plates, prints.Looked{}); err != nil {
+		t.Fatal(err)
+	}
+	screen, err := New()
+	if err != nil {
+		t.Fatal(err)
+	}
+	drawn := 0
+	frame := func() {
+		screen.stands, screen.next = screen.frameOf(scene, image.Rect(0, 0, 800, 500)), screen.stands
+		drawn += len(screen.stands.panes)
+	}
+	for _, look := range []string{"beside", "divided", "difference", "reach", "plate"} {
+		if err := v.Do(view.TakeLook{ID: look}, view.Subject{State: &s, Residual: &view.Residual{}}); err != nil {
+			t.Fatal(err)
+		}
+		drawn = 0
+		frame()
+		frame()
+		if n := testing.AllocsPerRun(20, func() {
+			s.Offsets[0].DX += 0.01
+			v.Centre[0] += 0.001
+			frame()
+		}); n != 0 {
+			t.Errorf("%s: %g allocations a frame", look, n)
+		}
+		if drawn < 20 {
+			t.Errorf("%s: %d panes were drawn", look, drawn)
 		}
 	}
 }

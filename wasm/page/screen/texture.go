@@ -4,7 +4,6 @@ package screen
 
 import (
 	"image"
-	"math"
 
 	"github.com/hajimehoshi/ebiten/v2"
 
@@ -13,10 +12,8 @@ import (
 	"threeply/wasm/page/prints"
 	"threeply/wasm/page/shader"
 	"threeply/wasm/page/view"
+	"threeply/wasm/page/window"
 )
-
-// mostWindow bounds a window's side: every WebGL device takes 4096.
-const mostWindow = 4096
 
 // Panes that are looked at with another zoom than the rest have windows of their own,
 // lest both be cut anew each frame.
@@ -33,8 +30,8 @@ func windowsOf(p view.Pane) int {
 	return windowsOfPanes
 }
 
-// window is the part of one level of a plate that is on the graphics card.
-type window struct {
+// held is the part of one level of a plate that is on the graphics card.
+type held struct {
 	image   *ebiten.Image
 	written int // times
 	level   int
@@ -62,22 +59,13 @@ func unmanaged(w, h int) *ebiten.Image {
 	return ebiten.NewImageWithOptions(image.Rect(0, 0, w, h), &ebiten.NewImageOptions{Unmanaged: true})
 }
 
-// hold makes a window hold the part of a plate's level that is asked for, and half as
-// much around it again, so that a pan seldom cuts a new one.
-func (s *Screen) hold(w *window, p *plane.Plane, level int, want image.Rectangle) {
+// hold makes a window hold the part of a plate's level that is asked for; see window.Cut.
+func (s *Screen) hold(w *held, p *plane.Plane, level int, want image.Rectangle) {
 	all := image.Rect(0, 0, p.W, p.H)
-	want = want.Intersect(all)
-	if want.Empty() {
-		want = image.Rect(0, 0, 1, 1)
-	}
-	if w.level == level && want.In(w.part) {
+	if w.level == level && !w.part.Empty() && want.Intersect(all).In(w.part) {
 		return
 	}
-	dx := max(0, min(max(32, want.Dx()/4), (mostWindow-want.Dx())/2))
-	dy := max(0, min(max(32, want.Dy()/4), (mostWindow-want.Dy())/2))
-	part := image.Rect(want.Min.X-dx, want.Min.Y-dy, want.Max.X+dx, want.Max.Y+dy).Intersect(all)
-	part.Max.X = min(part.Max.X, part.Min.X+mostWindow)
-	part.Max.Y = min(part.Max.Y, part.Min.Y+mostWindow)
+	part := window.Cut(all, want)
 	if w.image == nil || w.image.Bounds().Size() != part.Size() {
 		if w.image != nil {
 			w.image.Deallocate()
@@ -97,16 +85,10 @@ func (s *Screen) hold(w *window, p *plane.Plane, level int, want image.Rectangle
 	w.level, w.part = level, part
 }
 
-// levelFor is the level of the plates whose pixels come nearest to the screen's in a
-// pane, coarser where a very large screen would need more of it than a window holds.
+// levelFor is the level of the plates that a pane shows; see window.Level.
 func levelFor(scene Scene, p view.Pane) int {
 	v := scene.View
-	zoom := v.ZoomIn(p)
-	l := int(math.Round(math.Log2(1 / zoom)))
-	for max(v.Stage.W, v.Stage.H)*v.Stage.Ratio/zoom/math.Exp2(float64(l)) > mostWindow*3/4 {
-		l++
-	}
-	return min(max(l, 0), len(scene.Plates[0])-1)
+	return window.Level(v.ZoomIn(p), max(v.Stage.W, v.Stage.H)*v.Stage.Ratio, len(scene.Plates[0]))
 }
 
 // pairTable is the tables of two prints, one below the other.

@@ -23,13 +23,15 @@ func TestUniformsFitFiveBits(t *testing.T) {
 	}
 }
 
-func TestMapNamesEveryUniform(t *testing.T) {
-	u := Uniforms{PlateB: 3, Lightest: 93, Masks: Mat3{1, 2, 3, 4, 5, 6, 7, 8, 9}, Frame: Vec2{7, 8}}
+// The numbers follow what is written to the uniforms afterwards.
+func TestEveryUniformIsNamed(t *testing.T) {
+	u := Uniforms{}
+	got := u.Named()
+	u = Uniforms{PlateB: 3, Lightest: 93, Masks: Mat3{1, 2, 3, 4, 5, 6, 7, 8, 9}, Frame: Vec2{7, 8}}
 	PutRows(&u.To, 1, affine.Matrix{1, 2, 3, 4, 5, 6})
 	PutTerms(&u.BendX, 2, [7]float64{1, 2, 3, 4, 5, 6, 7})
-	got := u.Map()
 	for name, want := range map[string]any{
-		"PlateB": 3, "Lightest": float32(93), "Masks": []float32{1, 2, 3, 4, 5, 6, 7, 8, 9}, "Frame": []float32{7, 8},
+		"PlateB": []int32{3}, "Lightest": []float32{93}, "Masks": []float32{1, 2, 3, 4, 5, 6, 7, 8, 9}, "Frame": []float32{7, 8},
 		"To":    []float32{0, 0, 0, 1, 2, 3, 0, 0, 0, 0, 0, 0, 4, 5, 6, 0, 0, 0},
 		"BendX": []float32{0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 2, 3, 4, 5, 6, 7, 0},
 	} {

@@ -2,6 +2,7 @@ package shader
 
 import (
 	"reflect"
+	"unsafe"
 
 	"threeply/proof/affine"
 )
@@ -66,33 +67,21 @@ type Uniforms struct {
 	Wide int32
 }
 
-// Map gives the uniforms by their names, as the graphics library takes them.
-func (u *Uniforms) Map() map[string]any {
+// Named are the uniforms by their names, as the graphics library takes them: slices of u's
+// own numbers, which follow what is written to u.
+func (u *Uniforms) Named() map[string]any {
 	out := map[string]any{}
 	v := reflect.ValueOf(u).Elem()
 	for i := range v.NumField() {
-		name := v.Type().Field(i).Name
-		switch f := v.Field(i); f.Kind() {
-		case reflect.Int32:
-			out[name] = int(f.Int())
-		case reflect.Float32:
-			out[name] = float32(f.Float())
-		default:
-			out[name] = flat(nil, f)
+		f := v.Field(i)
+		at, n := f.Addr().UnsafePointer(), int(f.Type().Size()/4)
+		if f.Kind() == reflect.Int32 {
+			out[v.Type().Field(i).Name] = unsafe.Slice((*int32)(at), n)
+		} else {
+			out[v.Type().Field(i).Name] = unsafe.Slice((*float32)(at), n)
 		}
 	}
 	return out
-}
-
-// flat appends all numbers of an array of arrays.
-func flat(to []float32, v reflect.Value) []float32 {
-	if v.Kind() == reflect.Float32 {
-		return append(to, float32(v.Float()))
-	}
-	for i := range v.Len() {
-		to = flat(to, v.Index(i))
-	}
-	return to
 }
 
 // PutRows writes a matrix for a printer into three rows for x and three for y.

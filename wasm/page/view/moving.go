@@ -110,11 +110,16 @@ func (c Pan) apply(v *View, on Subject) error {
 		v.panPlates(on.State, only, c.DX, c.DY)
 		return nil
 	}
-	v.Centre[0] -= c.DX * v.Stage.Ratio / v.Zoom
-	v.Centre[1] -= c.DY * v.Stage.Ratio / v.Zoom
+	v.PanBy(c.DX, c.DY)
+	return nil
+}
+
+// PanBy moves the pictures, in all looks but "marks".
+func (v *View) PanBy(dx, dy float64) {
+	v.Centre[0] -= dx * v.Stage.Ratio / v.Zoom
+	v.Centre[1] -= dy * v.Stage.Ratio / v.Zoom
 	v.Fitted = false
 	v.hold()
-	return nil
 }
 
 // The divider leaves either picture this share of the width.

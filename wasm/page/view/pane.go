@@ -88,9 +88,19 @@ const (
 
 // The plates and the layers by printer.
 var (
-	plateNames = [3]string{"blue", "green", "red"}
-	layerNames = [3]string{"yellow", "magenta", "cyan"}
+	platesAsLight = [3]string{"The blue plate, as light", "The green plate, as light", "The red plate, as light"}
+	layerNames    = [3]string{"yellow", "magenta", "cyan"}
 )
+
+// edgeLabels are the words above the edges of two layers.
+var edgeLabels = func() (out [3][3]string) {
+	for i, one := range layerNames {
+		for j, other := range layerNames {
+			out[i][j] = fmt.Sprintf("Edges: light where only %s has one, dark where only %s has", one, other)
+		}
+	}
+	return out
+}()
 
 // caption is the height of the words above a pane.
 func (v *View) caption() float64 { return max(v.Stage.Caption, leastCaption) }
@@ -103,10 +113,13 @@ func (v *View) room() Box {
 }
 
 // Panes lays out the pictures of the look, but for the loupe's.
-func (v *View) Panes() []Pane {
+func (v *View) Panes() []Pane { return v.AppendPanes(nil) }
+
+// AppendPanes appends the panes to a slice: with room in it a frame need not allocate any.
+func (v *View) AppendPanes(to []Pane) []Pane {
 	room := v.room()
 	if room.W < least || room.H < least || v.Look == "board" {
-		return nil
+		return to
 	}
 	one := func(id, label string, shows Shows) Pane {
 		return Pane{Box: room, ID: id, Label: label, Shows: shows, wholeW: room.W}
@@ -118,96 +131,94 @@ func (v *View) Panes() []Pane {
 		cut := math.Round(room.W * v.Divider)
 		left.W = cut
 		right.X, right.W, right.cutOff = room.X+cut, room.W-cut, cut
-		return []Pane{left, right}
+		return append(to, left, right)
 	case "blink":
 		if v.Second {
-			return []Pane{right}
+			return append(to, right)
 		}
-		return []Pane{left}
+		return append(to, left)
 	case "difference":
-		return []Pane{v.difference(room)}
+		return append(to, v.difference(room))
 	case "reach":
-		return []Pane{one("reach", "Cannot be printed: by how much, ΔE00", ShowsReach)}
+		return append(to, one("reach", "Cannot be printed: by how much, ΔE00", ShowsReach))
 	case "sure":
 		lighter, heavier := one("lighter", "Lighter", ShowsPrint), one("heavier", "Heavier", ShowsPrint)
 		lighter.Variant, heavier.Variant = picture.VariantLighter, picture.VariantHeavier
 		print.Label = "Likely"
-		return v.lay(room, lighter, print, heavier)
+		return v.lay(to, room, lighter, print, heavier)
 	case "faded":
 		kept, faded := one("kept", "Faded least", ShowsPrint), one("faded", "Faded most", ShowsPrint)
 		kept.Variant, faded.Variant = picture.VariantKept, picture.VariantFaded
 		print.Label = "Fresh"
-		return v.lay(room, print, kept, faded)
+		return v.lay(to, room, print, kept, faded)
 	case "outside":
 		p := one("outside", "Outside this screen", ShowsOutside)
 		p.Variant = picture.VariantTrue
-		return []Pane{p}
+		return append(to, p)
 	case "losses":
-		var out []Pane
-		for _, which := range []pigment.Printer{pigment.Cyan, pigment.Magenta, pigment.Yellow} {
-			p := one("losses-"+layerNames[which], capital(layerNames[which]), ShowsLosses)
-			p.Plate = which
-			out = append(out, p)
+		var out [3]Pane
+		for i, which := range [3]pigment.Printer{pigment.Cyan, pigment.Magenta, pigment.Yellow} {
+			out[i] = one("losses-"+layerNames[which], capital(layerNames[which]), ShowsLosses)
+			out[i].Plate = which
 		}
-		return v.lay(room, out...)
+		return v.lay(to, room, out[:]...)
 	case "exposed":
 		under, over := one("under", "15 % less light", ShowsPrint), one("over", "15 % more light", ShowsPrint)
 		under.Variant, over.Variant = picture.VariantUnder, picture.VariantOver
 		print.Label = "Likely"
-		return v.lay(room, under, print, over)
+		return v.lay(to, room, under, print, over)
 	case "palettes":
 		other := one("other", "Other palette", ShowsPrint)
 		other.Variant, other.Masking = picture.VariantOther, picture.MaskingOther
-		return v.lay(room, print, other)
+		return v.lay(to, room, print, other)
 	case "ways":
 		straight, tuned := one("straight", "Printed straight", ShowsPrint), one("tuned", "Printed tuned", ShowsPrint)
 		straight.Variant, tuned.Variant = picture.VariantStraight, picture.VariantTuned
 		straight.Masking, tuned.Masking = picture.MaskingOff, picture.MaskingOff
-		return v.lay(room, straight, tuned)
+		return v.lay(to, room, straight, tuned)
 	case "dots":
 		continuous, dots := one("continuous", "Continuous", ShowsPrint), one("dots", "From dots", ShowsPrint)
 		continuous.Variant, dots.Variant = picture.VariantTuned, picture.VariantDots
-		return v.lay(room, continuous, dots)
+		return v.lay(to, room, continuous, dots)
 	case "masks":
 		unmasked, masked := one("unmasked", "Printed unmasked", ShowsPrint), one("masked", "Printed masked", ShowsPrint)
 		unmasked.Masking, masked.Masking = picture.MaskingOff, picture.MaskingOn
-		return v.lay(room, unmasked, masked)
+		return v.lay(to, room, unmasked, masked)
 	case "rooms":
 		bench, gallery := one("bench", "On the bench", ShowsPrint), one("gallery", "In the dim gallery", ShowsPrint)
 		bench.Variant, gallery.Variant = picture.VariantBright, picture.VariantDim
-		return v.lay(room, bench, gallery)
+		return v.lay(to, room, bench, gallery)
 	case "layer":
 		p := one("layer", "The "+v.Layer+" layer alone on the paper", ShowsPrint)
 		p.Only = v.Layer
-		return []Pane{p}
+		return append(to, p)
 	case "plate", "turns":
 		which := v.Plates[0]
 		if v.Look == "turns" && v.Second {
 			which = v.Plates[1]
 		}
-		p := one("plate", "The "+plateNames[which]+" plate, as light", ShowsPlate)
+		p := one("plate", platesAsLight[which], ShowsPlate)
 		p.Plate = pigment.Printer(which)
-		return []Pane{p}
+		return append(to, p)
 	case "edges":
-		return []Pane{one("edges", fmt.Sprintf("Edges: light where only %s has one, dark where only %s has", layerNames[v.Edges[0]], layerNames[v.Edges[1]]), ShowsEdges)}
+		return append(to, one("edges", edgeLabels[v.Edges[0]][v.Edges[1]], ShowsEdges))
 	case "marks":
-		var out []Pane
+		var out [3]Pane
 		for f, name := range session.Filters {
-			p := one("plate-"+name, "The "+name+" plate", ShowsPlate)
-			p.Plate, p.OwnFrame, p.enlarged = filter.Filter(f).Printer(), true, v.Marking.enlarged(f)
-			out = append(out, p)
+			out[f] = one("plate-"+name, "The "+name+" plate", ShowsPlate)
+			out[f].Plate, out[f].OwnFrame, out[f].enlarged = filter.Filter(f).Printer(), true, v.Marking.enlarged(f)
 		}
-		return v.lay(room, out...)
+		return v.lay(to, room, out[:]...)
 	}
-	return v.lay(room, left, right)
+	return v.lay(to, room, left, right)
 }
 
 // capital is a name with a large first letter.
 func capital(name string) string { return strings.ToUpper(name[:1]) + name[1:] }
 
-// lay gives panes of equal size a place side by side, or one below the other where the
+// lay appends panes of equal size to a slice, side by side, or one below the other where the
 // picture is larger so.
-func (v *View) lay(room Box, panes ...Pane) []Pane {
+func (v *View) lay(to []Pane, room Box, panes ...Pane) []Pane {
 	n := float64(len(panes))
 	across, down := between+2*Paper, between+2*Paper+v.caption()
 	w, h := math.Floor((room.W-(n-1)*across)/n), math.Floor((room.H-(n-1)*down)/n)
@@ -216,12 +227,12 @@ func (v *View) lay(room Box, panes ...Pane) []Pane {
 		for i := range panes {
 			panes[i].Y, panes[i].H = room.Y+float64(i)*(h+down), h
 		}
-		return panes
+		return append(to, panes...)
 	}
 	for i := range panes {
 		panes[i].X, panes[i].W, panes[i].wholeW = room.X+float64(i)*(w+across), w, w
 	}
-	return panes
+	return append(to, panes...)
 }
 
 // Words is where the words above a pane begin, and the width that they have: to the end

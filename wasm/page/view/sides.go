@@ -126,7 +126,11 @@ func (v *View) difference(room Box) Pane {
 	if v.Right == SideReference {
 		against, p = p, against
 	}
-	p.Label = "Difference of " + p.named() + " to " + against.named() + ", ΔE00"
+	if p.ID == SidePrint && against.ID == SideReference {
+		p.Label = "Difference of the print to the reference, ΔE00" // no letter of which is made anew
+	} else {
+		p.Label = "Difference of " + p.named() + " to " + against.named() + ", ΔE00"
+	}
 	p.ID, p.Shows, p.Variant = "difference", ShowsDifference, trueOf(p.Variant)
 	if against.Shows == ShowsPrint {
 		p.Against = &Against{trueOf(against.Variant), against.Masking}
