@@ -37,6 +37,11 @@ type Options struct {
 	// done. It is never called twice at a time.
 	Progress func(done float64, what string)
 	Workers  int // plates worked on at a time; 0 for as many as there are processors
+
+	// Elsewhere, when set, waits for what another program finds of a plate by One; ok is
+	// false where none does, or where it failed: then the plate is registered here. It is
+	// called for both plates at a time.
+	Elsewhere func(plate int) (p Plate, ok bool)
 }
 
 // Plate is what was found of one plate.
@@ -121,13 +126,21 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate
 			continue
 		}
 		wg.Go(func() {
+			tell := say.share(2)
+			if opt.Elsewhere != nil {
+				if p, ok := opt.Elsewhere(i); ok {
+					pyramids[i], out[i] = newPyramid(planes[i], opt.Polarity[i], opt.Area[i]), p
+					tell(1)
+					return
+				}
+			}
 			free <- struct{}{}
 			defer func() { <-free }()
 			if ctx.Err() != nil {
 				return
 			}
 			pyramids[i] = newPyramid(planes[i], opt.Polarity[i], opt.Area[i])
-			out[i] = one(ctx, keyed, pyramids[i], say.share(2))
+			out[i] = one(ctx, keyed, pyramids[i], tell)
 		})
 	}
 	wg.Wait()
@@ -138,6 +151,14 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate
 	alike(pyramids, &out)
 	correlateTones(pyramids, &out, opt.Key)
 	return out, pyramids, nil
+}
+
+// One registers a plate to the key, as Planes does with each: what it leaves of what the
+// plates are to each other (Twin, Alike, Tones) is told by Planes alone. polarity and area are
+// of the key and of the plate, as Options has them. The errors are ctx's.
+func One(ctx context.Context, key, plate *plane.Plane, polarity [2]bool, area [2][4]int, tell func(done float64)) (Plate, error) {
+	out := one(ctx, newKeyPlate(newPyramid(key, polarity[0], area[0])), newPyramid(plate, polarity[1], area[1]), tell)
+	return out, ctx.Err()
 }
 
 // one registers a plate to the key.

@@ -31,11 +31,15 @@ var turns = map[int]chan js.Value{}
 // drawn; {join}, all that is known of the packed strips, to finish the file; else nothing
 // more.
 func ask(id js.Value, told map[string]any, transfer ...any) js.Value {
+	return <-beginAsking(id, told, transfer...)
+}
+
+// beginAsking asks, and gives where the answer comes. A call asks one thing at a time.
+func beginAsking(id js.Value, told map[string]any, transfer ...any) <-chan js.Value {
 	answer := make(chan js.Value, 1)
 	turns[id.Int()] = answer
-	defer delete(turns, id.Int())
 	post(map[string]any{"id": id, "turn": told}, transfer...)
-	return <-answer
+	return answer
 }
 
 // draw draws bands of a file as the page gives them out, {id, turn: {bands, needs}} and then

@@ -18,6 +18,7 @@ import (
 	"threeply/proof/intake"
 	"threeply/proof/plane"
 	"threeply/proof/plate"
+	of "threeply/proof/register"
 	"threeply/proof/registration"
 	"threeply/proof/session"
 )
@@ -31,7 +32,9 @@ func main() {
 			return nil
 		}
 		if turn := message.Get("turn"); turn.Truthy() {
-			turns[message.Get("id").Int()] <- turn
+			id := message.Get("id").Int()
+			turns[id] <- turn
+			delete(turns, id)
 			return nil
 		}
 		go work(message)
@@ -57,7 +60,7 @@ func work(message js.Value) {
 		}
 	}()
 	ops := map[string]func(js.Value, func(float64, string)) (any, []any, error){
-		"open": open, "register": register, "proof": proof, "icc": profile, "tiff": tiff,
+		"open": open, "register": register, "registerOne": registerOne, "proof": proof, "icc": profile, "tiff": tiff,
 		"figures": figures, "board": board, "masks": masks, "ways": ways, "thirds": thirds, "sureness": sureness, "locate": locate, "paper": paper,
 		"negative": negative, "testsheet": testSheet, "fit": fitReadings, "flatbed": flatbedPreview, "film": filmWedge, "process": processSheet, "levels": findLevels, "audit": auditOf, "review": reviewSheet, "text": text, "pack": pack, "bag": bagOf, "catalogue": catalogueOf, "unpack": unpack,
 	}
@@ -144,23 +147,76 @@ func open(m js.Value, progress func(float64, string)) (any, []any, error) {
 	return map[string]any{"session": string(text), "asked": set.Unnamed}, nil, nil
 }
 
+// mostTogether bounds the pixels of three plates that two workers register side by side: each
+// of them holds the key and its plate.
+const mostTogether = 3 * 40_000_000
+
 // register: session, and refine, the source that is measured again from where
-// it lies, where only that is wanted → what was found and what is left, as text.
+// it lies, where only that is wanted; together, where another worker may register a plate
+// meanwhile, which is asked for as {id, turn: {register}} → what was found and what is
+// left, as text.
 func register(m js.Value, progress func(float64, string)) (any, []any, error) {
-	s, planes, err := set(m)
+	s, err := session.Read("the session", []byte(m.Get("session").String()))
+	if err != nil {
+		return nil, nil, err
+	}
+	one := m.Get("refine")
+	var elsewhere func(int) (of.Plate, bool)
+	pixels := 0
+	for _, src := range s.Sources {
+		pixels += src.W * src.H
+	}
+	if m.Get("together").Truthy() && one.Type() != js.TypeNumber && pixels <= mostTogether {
+		elsewhere = registeredElsewhere(m, (s.KeySource()+1)%3)
+	}
+	planes, err := fetchLevel(m, &s, 0)
 	if err != nil {
 		return nil, nil, err
 	}
 	var found registration.Registration
-	if one := m.Get("refine"); one.Type() == js.TypeNumber {
+	if one.Type() == js.TypeNumber {
 		found, err = registration.Refine(context.Background(), &s, planes, one.Int(), progress)
 	} else {
-		found, err = registration.Register(context.Background(), &s, planes, progress)
+		found, err = registration.Together(context.Background(), &s, planes, elsewhere, progress)
 		if err == nil {
 			progress(1, "looking for a grey scale in the picture")
 			registration.Look(&found, &s, planes)
 		}
 	}
+	if err != nil {
+		return nil, nil, err
+	}
+	text, err := json.Marshal(found)
+	return string(text), nil, err
+}
+
+// registeredElsewhere has another worker register a source, and gives what waits for it.
+func registeredElsewhere(m js.Value, source int) func(int) (of.Plate, bool) {
+	answer := beginAsking(m.Get("id"), map[string]any{"register": source})
+	return func(i int) (p of.Plate, ok bool) {
+		if i != source {
+			return p, false
+		}
+		plate := (<-answer).Get("plate")
+		return p, plate.Type() == js.TypeString && json.Unmarshal([]byte(plate.String()), &p) == nil
+	}
+}
+
+// registerOne: session, source → what was found of that plate, as text.
+func registerOne(m js.Value, _ func(float64, string)) (any, []any, error) {
+	s, err := session.Read("the session", []byte(m.Get("session").String()))
+	if err != nil {
+		return nil, nil, err
+	}
+	source := m.Get("source").Int()
+	planes := unread(&s)
+	for _, i := range [2]int{s.KeySource(), source} {
+		planes[i] = plane.New(planes[i].W, planes[i].H)
+		if err := fetch(m.Get("id"), i, 0, 0, bytesOf(planes[i].Pix)); err != nil {
+			return nil, nil, err
+		}
+	}
+	found, err := registration.One(context.Background(), &s, planes, source, func(float64) {})
 	if err != nil {
 		return nil, nil, err
 	}

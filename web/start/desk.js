@@ -157,7 +157,13 @@ async function open({ token, files: keys = [], more }) {
  * @param {Work} order
  */
 async function register({ token, session, more }) {
-  const found = await work.run("register", { session, .../** @type {object | undefined} */ (more) }, { ...hooks(token), give: planes(token) });
+  const give = planes(token);
+  const found = await work.run("register", { session, .../** @type {object | undefined} */ (more), together: work.helpers > 1 }, {
+    ...hooks(token), give,
+    turn(told, next) { // another registers one of the plates meanwhile
+      if ("register" in told) work.run("registerOne", { session, source: told.register }, { token, give }, true).then((plate) => next({ plate }), () => next({}));
+    },
+  });
   tell({ do: "registered", token, found });
 }
 

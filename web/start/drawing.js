@@ -47,10 +47,10 @@ export function draw(op, message, hooks) {
       work.run(op, { ...message, at }, {
         ...hooks,
         progress: (share, words) => { helper.share = share; tell(words); },
-        turn(drawn, next) {
+        turn(told, next) {
           if (over) return next({}); // it was made ready while the others drew all
-          if ("bands" in drawn) begun(drawn.bands, drawn.needs);
-          else took(helper, drawn.band, drawn.bytes, drawn.packed);
+          if ("bands" in told) begun(told.bands, told.needs);
+          else if ("band" in told) took(helper, told.band, told.bytes, told.packed);
           waiting.push({ helper, next });
           serve();
         },

@@ -5,6 +5,7 @@ export interface Results {
   /** alone is Lone[] of desk.d.ts: the files are plates without their set */
   open: { session: string; asked: boolean; alone?: undefined } | { alone: string };
   register: string;
+  registerOne: string;
   levels: string;
   audit: string;
   locate: string;
@@ -45,13 +46,14 @@ export interface Joined {
   note: string;
 }
 
-/** What a worker tells who draws a file with others: first how many bands it has and how many bytes of the plates the largest is drawn from; then a band that it drew, with two numbers of each of its strips. */
-export type Drawn =
+/** What a worker tells who draws a file with others: first how many bands it has and how many bytes of the plates the largest is drawn from; then a band that it drew, with two numbers of each of its strips. Or the source that one who registers would have another register meanwhile. */
+export type Told =
   | { bands: number; needs: number }
-  | { band: number; bytes: Uint8Array<ArrayBuffer>; packed: number[] };
+  | { band: number; bytes: Uint8Array<ArrayBuffer>; packed: number[] }
+  | { register: number };
 
-/** What it is to do next: a band, or to join the file from the numbers of all strips; else nothing more. */
-export type Turn = { band?: number; join?: number[] };
+/** What it is to do next: a band, or to join the file from the numbers of all strips; or what was found of the plate. Else nothing more. */
+export type Turn = { band?: number; join?: number[]; plate?: string };
 
 /** A small picture. */
 export interface Picture {
@@ -102,7 +104,7 @@ export interface Hooks {
   progress?: (share: number, words: string) => void;
   take?: (part: Part) => void;
   give?: (wanted: Wanted) => Uint8Array<ArrayBuffer> | null;
-  turn?: (drawn: Drawn, next: (turn: Turn) => void) => void;
+  turn?: (told: Told, next: (turn: Turn) => void) => void;
 }
 
 /** What a worker sends. All but the first two name the call that they belong to. */
@@ -112,6 +114,6 @@ export type FromWorker =
   | { id: number; share: number; what: string }
   | { id: number; take: Part }
   | { id: number; want: Wanted }
-  | { id: number; turn: Drawn }
+  | { id: number; turn: Told }
   | { id: number; error: string; memory: number }
   | { id: number; result: never; memory: number };
