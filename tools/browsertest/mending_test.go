@@ -18,10 +18,12 @@ func TestWorkerDies(t *testing.T) {
 	p := pier(t)
 	text := p.sessionText()
 	p.run(`(() => {
+		let died = false;
 		for (const worker of workers) {
 			const post = worker.postMessage.bind(worker);
 			worker.postMessage = (message, transfer) => {
-				if (message.op !== "register") return post(message, transfer);
+				if (died || message.op !== "register") return post(message, transfer);
+				died = true;
 				worker.terminate();
 				worker.dispatchEvent(new ErrorEvent("error", {message: "out of memory", cancelable: true}));
 			};
