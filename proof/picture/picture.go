@@ -83,15 +83,18 @@ type Printing struct {
 }
 
 // Prepare computes the optics of a session's recipe. It fails as Recipe does.
-func Prepare(s *session.State) (*Printing, error) {
+func Prepare(s *session.State) (*Printing, error) { return PrepareByPieces(s, func() {}) }
+
+// PrepareByPieces is Prepare with a pause between pieces of the work.
+func PrepareByPieces(s *session.State, pause func()) (*Printing, error) {
 	recipe, light, err := Recipe(s)
 	if err != nil {
 		return nil, err
 	}
-	p := &Printing{
-		Recipe: recipe, Light: light, Dim: s.Dim, Limit: min(s.Limit, cube.Max), Cube: cube.New(recipe, light, CubeNodes),
-		Scale: balance.Neutral(recipe, light, s.Limit),
-	}
+	p := &Printing{Recipe: recipe, Light: light, Dim: s.Dim, Limit: min(s.Limit, cube.Max), Cube: cube.New(recipe, light, CubeNodes)}
+	pause()
+	p.Scale = balance.Neutral(recipe, light, s.Limit)
+	pause()
 	for i := range p.hardens {
 		p.hardens[i] = relief.Of(recipe.Palette.Layer(pigment.Printer(i)))
 	}

@@ -3,6 +3,7 @@ package pigment
 import (
 	"regexp"
 	"strings"
+	"sync"
 )
 
 // Permanence is how long a tissue or a palette keeps its colour in light: as long as the
@@ -29,7 +30,7 @@ func (p Permanence) Word() string {
 }
 
 var (
-	astm     = regexp.MustCompile(`ASTM (V|IV|I{1,3})(?:–(V|IV|I{1,3}))?`)
+	astm     = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`ASTM (V|IV|I{1,3})(?:–(V|IV|I{1,3}))?`) })
 	numerals = map[string]int{"I": 1, "II": 2, "III": 3, "IV": 4, "V": 5}
 )
 
@@ -37,7 +38,7 @@ var (
 // alone, 7 and 8 stand for I, 6 for II, 4 and 5 for III, 3 and less for IV and worse (our
 // own correspondence). 0 is not known.
 func (p Pigment) Class() int {
-	if m := astm.FindStringSubmatch(p.Lightfastness); m != nil {
+	if m := astm().FindStringSubmatch(p.Lightfastness); m != nil {
 		return max(numerals[m[1]], numerals[m[2]])
 	}
 	switch b := p.BlueWool.Least; {

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
-	"regexp"
+	"strings"
 
 	"threeply/proof/affine"
 	"threeply/proof/pigment"
@@ -35,9 +35,6 @@ func (s *State) Check() error {
 // mostRemarks bounds what is said of one source.
 const mostRemarks = 20
 
-// hash is the form of Source.SHA256 where the hash is known.
-var hash = regexp.MustCompile(HashPattern)
-
 // HashPattern is the form of a SHA-256 in a session, as a regular expression.
 const HashPattern = "^[0-9a-f]{64}$"
 
@@ -61,8 +58,13 @@ func (s *State) checkSources() *Fault {
 	return nil
 }
 
+// isHash tells whether a text is as HashPattern has it.
+func isHash(text string) bool {
+	return len(text) == 64 && strings.Trim(text, "0123456789abcdef") == ""
+}
+
 func (src *Source) check(some bool) *Fault {
-	if src.SHA256 != "" && !hash.MatchString(src.SHA256) {
+	if src.SHA256 != "" && !isHash(src.SHA256) {
 		return fault(".sha256", "“%.70s” is no SHA-256: it has 64 small hexadecimal digits", src.SHA256)
 	}
 	if len(src.Remarks) > mostRemarks {

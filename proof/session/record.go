@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"threeply/proof/pigment"
@@ -223,14 +224,15 @@ const (
 // UsualNames is the pattern that names of files follow where State.Names is empty.
 const UsualNames = NameTitle + "-" + NameWhat
 
-var namePart = regexp.MustCompile(`\{[^}]*\}?`)
+// namePart is made when it is first asked for: a page that starts has no time for it.
+var namePart = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\{[^}]*\}?`) })
 
 // checkNames holds a pattern to the parts that there are.
 func (s *State) checkNames() *Fault {
 	if s.Names == "" {
 		return nil
 	}
-	for _, part := range namePart.FindAllString(s.Names, -1) {
+	for _, part := range namePart().FindAllString(s.Names, -1) {
 		if !slices.Contains([]string{NameTitle, NameNumber, NamePalette, NameWhat}, part) {
 			return fault("names", "a file's name cannot hold “%.40s”: there are %s, %s, %s and %s", part, NameTitle, NameNumber, NamePalette, NameWhat)
 		}

@@ -35,7 +35,7 @@ func run() error {
 		return err
 	}
 	breath.Take()
-	a, err := app.New()
+	a, err := app.New(breath.Take)
 	if err != nil {
 		return err
 	}
@@ -56,7 +56,7 @@ func run() error {
 
 // runPlain runs the page where the browser has no WebGL 2.
 func runPlain(canvas js.Value) error {
-	a, err := app.New()
+	a, err := app.New(breath.Take)
 	if err != nil {
 		return err
 	}

@@ -33,11 +33,11 @@ type App struct {
 	maker model.Maker
 }
 
-// New returns the program before plates are open.
-func New() (*App, error) {
+// New returns the program before plates are open. It pauses between pieces of the work.
+func New(pause func()) (*App, error) {
 	a := &App{Desk: desk.New(), History: command.NewHistory(session.New()), View: view.New()}
 	var err error
-	if a.Prints, err = prints.New(&a.State); err != nil {
+	if a.Prints, err = prints.NewByPieces(&a.State, pause); err != nil {
 		return nil, err
 	}
 	a.View.Follow(&a.State)

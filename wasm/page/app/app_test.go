@@ -29,7 +29,7 @@ type page struct {
 // opened opens three small plates, as the scripts do it, on a stage of 800 × 500.
 func opened(t testing.TB) *page {
 	t.Helper()
-	a, err := New()
+	a, err := New(func() {})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -354,7 +354,7 @@ func TestSmallAndThumb(t *testing.T) {
 }
 
 func TestBeforePlatesAreOpen(t *testing.T) {
-	a, err := New()
+	a, err := New(func() {})
 	if err != nil {
 		t.Fatal(err)
 	}

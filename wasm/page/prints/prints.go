@@ -110,8 +110,16 @@ type lossesStand struct {
 }
 
 // New works out the prints of a session without plates.
-func New(s *session.State) (*Prints, error) {
-	p := &Prints{space: spectrum.SRGB}
+func New(s *session.State) (*Prints, error) { return NewByPieces(s, func() {}) }
+
+// NewByPieces is New with a pause between pieces of the work.
+func NewByPieces(s *session.State, pause func()) (*Prints, error) {
+	likely, err := picture.PrepareByPieces(s, pause)
+	if err != nil {
+		return nil, err
+	}
+	pause()
+	p := &Prints{space: spectrum.SRGB, likely: likely}
 	return p, p.Update(s, Plates{}, Looked{})
 }
 

@@ -13,6 +13,7 @@ import (
 
 	"threeply/proof/picture"
 	"threeply/proof/session"
+	"threeply/wasm/page/breath"
 	"threeply/wasm/page/prints"
 	"threeply/wasm/page/shader"
 	"threeply/wasm/page/view"
@@ -55,6 +56,7 @@ func New() (*Screen, error) {
 	s.brush.options.Uniforms, s.brush.options.Blend = s.brush.uniforms.Named(), ebiten.BlendCopy
 	for _, shows := range []view.Shows{view.ShowsReference, view.ShowsPrint} {
 		s.shaderOf(shows)
+		breath.Take()
 	}
 	return s, s.failed
 }
@@ -63,11 +65,8 @@ func New() (*Screen, error) {
 // failed.
 func (s *Screen) shaderOf(shows view.Shows) *ebiten.Shader {
 	if s.shaders[shows] == nil && s.failed == nil {
-		source, err := shader.Source(shows)
-		if err == nil {
-			s.shaders[shows], err = ebiten.NewShader(source)
-		}
-		if err != nil {
+		var err error
+		if s.shaders[shows], err = ebiten.NewShader(shader.Source(shows)); err != nil {
 			s.failed = fmt.Errorf("the picture cannot be drawn here: %w", err)
 		}
 	}

@@ -1,12 +1,9 @@
 package shader
 
 import (
-	"bytes"
 	_ "embed"
 	"fmt"
-	"go/ast"
-	"go/parser"
-	"go/token"
+	"strings"
 
 	"threeply/wasm/page/view"
 )
@@ -31,62 +28,18 @@ func Fragment(dstPos vec4, srcPos vec2, color vec4) vec4 {
 }
 `
 
-// Source is the shader of one picture in Kage: what of proof.kage that picture needs. One
-// for all would compute every picture at every pixel on cards that do not branch.
-func Source(shows view.Shows) ([]byte, error) {
-	text := all + fmt.Sprintf(fragment, entry[shows])
-	files := token.NewFileSet()
-	parsed, err := parser.ParseFile(files, "proof.kage", text, parser.SkipObjectResolution) // Kage has the syntax of Go
-	if err != nil {
-		return nil, err
-	}
-	declared := map[string]ast.Decl{}
-	for _, d := range parsed.Decls {
-		for _, name := range namesOf(d) {
-			declared[name] = d
-		}
-	}
-	needed := map[ast.Decl]bool{}
-	var need func(name string)
-	need = func(name string) {
-		d := declared[name]
-		if d == nil || needed[d] {
-			return
-		}
-		needed[d] = true
-		ast.Inspect(d, func(n ast.Node) bool {
-			if used, ok := n.(*ast.Ident); ok {
-				need(used.Name)
-			}
-			return true
-		})
-	}
-	need("Fragment")
-	var b bytes.Buffer
-	b.WriteString("//kage:unit pixels\n\npackage main\n")
-	for _, d := range parsed.Decls {
-		if needed[d] {
-			fmt.Fprintf(&b, "\n%s\n", text[files.Position(d.Pos()).Offset:files.Position(d.End()).Offset])
-		}
-	}
-	return b.Bytes(), nil
-}
+// Fragment is the function of the shader of a picture that Kage calls for each pixel.
+func Fragment(shows view.Shows) string { return fmt.Sprintf(fragment, entry[shows]) }
 
-// namesOf are the names that a declaration declares.
-func namesOf(d ast.Decl) []string {
-	switch d := d.(type) {
-	case *ast.FuncDecl:
-		return []string{d.Name.Name}
-	case *ast.GenDecl:
-		var out []string
-		for _, spec := range d.Specs {
-			if v, ok := spec.(*ast.ValueSpec); ok {
-				for _, name := range v.Names {
-					out = append(out, name.Name)
-				}
-			}
-		}
-		return out
+// Source is the shader of one picture in Kage: what of proof.kage that picture needs, which
+// is found beforehand (runs), for that takes a while. One for all would compute every
+// picture at every pixel on cards that do not branch.
+func Source(shows view.Shows) []byte {
+	var b strings.Builder
+	b.WriteString("//kage:unit pixels\n\npackage main\n")
+	for _, run := range runs[shows] {
+		fmt.Fprintf(&b, "\n%s\n", all[run[0]:run[1]])
 	}
-	return nil
+	b.WriteString(Fragment(shows))
+	return []byte(b.String())
 }

@@ -19,6 +19,13 @@ func TestShaderIsUpToDate(t *testing.T) {
 	if !bytes.Equal(old, now) {
 		t.Error("proof.kage does not say what package shader says: run `go generate ./wasm/page/shader`")
 	}
+	kept, err := os.ReadFile("../" + runs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if found, err := needed(now); err != nil || !bytes.Equal(kept, found) {
+		t.Errorf("%s does not say what each picture needs of proof.kage: run `go generate ./wasm/page/shader` (%v)", runs, err)
+	}
 }
 
 // A change of what is generated is seen.
