@@ -161,7 +161,9 @@ async function register({ token, session, more }) {
   const found = await work.run("register", { session, .../** @type {object | undefined} */ (more), together: work.helpers > 1 }, {
     ...hooks(token), give,
     turn(told, next) { // another registers one of the plates meanwhile
-      if ("register" in told) work.run("registerOne", { session, source: told.register }, { token, give }, true).then((plate) => next({ plate }), () => next({}));
+      if (!("register" in told)) return;
+      if (!work.spare()) next({});
+      else work.run("registerOne", { session, source: told.register }, { token, give }, true).then((plate) => next({ plate }), () => next({}));
     },
   });
   tell({ do: "registered", token, found });

@@ -172,10 +172,13 @@ function pool(most) {
   // warm starts a worker before it is needed.
   const warm = () => { if (slots.size === 0) begin(); };
 
-  return { run, halt, withdraw, warm };
+  // spare tells whether work that is asked for now begins at once.
+  const spare = () => queue.length === 0 && (slots.size < most || [...slots].some((slot) => !slot.call));
+
+  return { run, halt, withdraw, warm, spare };
 }
 
-export const { run, halt, withdraw, warm } = pool(Math.max(ALONE, helpers + 1));
+export const { run, halt, withdraw, warm, spare } = pool(Math.max(ALONE, helpers + 1));
 
 // aside is a worker of its own for figures and small prints, one after the other, so that
 // they hold up no plates, no register and nothing that is saved.
