@@ -23,7 +23,7 @@ var below = map[string][]string{
 	"screen":          {"breath", "prints", "shader", "view", "window"},
 	"app":             {"model", "prints", "view"},
 	"model":           {"prints", "view"},
-	"shader/generate": {"shader"},
+	"shader/generate": {"shader", "view"},
 	"shader":          {"view"},
 	"view":            {},
 	"prints":          {},
