@@ -200,7 +200,7 @@ func TestPastedReadingsTellDrift(t *testing.T) {
 		fold.querySelector("textarea").value = %q;
 	})()`, readTestSheet(earlier, "arylide")))
 	p.pushButton(`[data-sheet="measured"]`, "Read")
-	p.waitFor(`document.querySelector(".found .mind") !== null`)
+	p.waitFor(`[...document.querySelectorAll(".found h4")].some((head) => head.textContent === "Drifted")`)
 	drifted := eval[string](p, `[...document.querySelectorAll(".found h4")].find((head) => head.textContent === "Drifted")?.nextElementSibling.textContent ?? ""`)
 	if !strings.Contains(drifted, "since 2026-03-01 (Spring): yellow: load") || strings.Count(drifted, "stops") != 3 {
 		t.Errorf("what has drifted: %q", drifted)
