@@ -252,7 +252,7 @@ func (b *tab) openScans(o Work) {
 		for _, key := range o.Files {
 			f := b.files[key]
 			named := slices.Index([]string{"red.tif", "green.tif", "blue.tif"}, f.name)
-			plates = append(plates, plate.Lone{Name: f.name, SHA256: f.hash(), Filter: named})
+			plates = append(plates, plate.Lone{Name: f.name, SHA256: f.hash(), Filter: named, Thumb: "picture of " + f.name})
 		}
 		b.desk.Alone(o.Token, plates)
 		return

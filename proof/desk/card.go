@@ -23,6 +23,7 @@ type Card struct {
 	Thumb     string     `json:"thumb,omitempty"`   // a data URL
 
 	Gathered *[3]string `json:"gathered,omitempty"` // of a set that is not whole: the SHA-256 of its plates by filter, "" where one is missing
+	Thumbs   *[3]string `json:"thumbs,omitempty"`   // small pictures of those plates, as data URLs
 }
 
 // CardFile is one of the scans.

@@ -18,10 +18,12 @@ type Gathering struct {
 }
 
 // Gathered is a plate in its place; SHA256 is "" where it is missing. Key is "" where its
-// file is not at hand, for the browser has not given it back.
+// file is not at hand, for the browser has not given it back. Thumb is the plate small,
+// as a data URL.
 type Gathered struct {
 	File
 	SHA256 string
+	Thumb  string
 }
 
 // Gathering is the set that is gathered now, nil for none.
@@ -64,7 +66,7 @@ func (d *Desk) gather(f File, one plate.Lone) {
 		d.Complain(fmt.Sprintf("%s is a fourth plate. Let one of the three go first.", f.Name))
 		return
 	}
-	g.Plates[at] = Gathered{f, one.SHA256}
+	g.Plates[at] = Gathered{f, one.SHA256, one.Thumb}
 }
 
 func (g *Gathering) place(sha256 string) int {
@@ -149,11 +151,11 @@ func (d *Desk) gatheredOpen(c *coming) {
 // keepGathering has the gathered plates stored.
 func (d *Desk) keepGathering() {
 	g := d.gathering
-	k := Card{ID: g.ID, Began: g.Began, Changed: d.now(), ScansKept: true, Gathered: &[3]string{}}
+	k := Card{ID: g.ID, Began: g.Began, Changed: d.now(), ScansKept: true, Gathered: &[3]string{}, Thumbs: &[3]string{}}
 	o := KeepScans{ID: g.ID}
 	var names []string
 	for i, p := range g.Plates {
-		k.Gathered[i] = p.SHA256
+		k.Gathered[i], k.Thumbs[i] = p.SHA256, p.Thumb
 		if p.SHA256 == "" {
 			continue
 		}
@@ -175,7 +177,10 @@ func (d *Desk) takeUpGathering(k Card) {
 	for i, sha256 := range k.Gathered {
 		for _, f := range k.Scans {
 			if sha256 != "" && f.SHA256 == sha256 {
-				g.Plates[i] = Gathered{File{Name: f.Name, Size: f.Size}, sha256}
+				g.Plates[i] = Gathered{File: File{Name: f.Name, Size: f.Size}, SHA256: sha256}
+				if k.Thumbs != nil {
+					g.Plates[i].Thumb = k.Thumbs[i]
+				}
 			}
 		}
 	}

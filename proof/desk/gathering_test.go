@@ -27,6 +27,8 @@ func TestPlatesOneByOne(t *testing.T) {
 	b.shows(set("harbour"), "earth")
 	if g := b.desk.Gathering(); g == nil || g.Plates[0].Name != "red.tif" || g.Plates[0].Key == "" || len(g.missing()) != 2 {
 		t.Fatalf("after a reload there is %+v", g)
+	} else if got := g.Plates[0].Thumb; got != "picture of red.tif" {
+		t.Errorf("its small picture is %q", got)
 	}
 	b.drop(unnamed)
 	b.desk.MovePlate(1, 2)

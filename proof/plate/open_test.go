@@ -2,12 +2,14 @@ package plate
 
 import (
 	"crypto/sha256"
+	"encoding/base64"
 	"encoding/binary"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"image"
 	"image/color"
+	"image/png"
 	"math"
 	"reflect"
 	"slices"
@@ -246,6 +248,25 @@ func TestPlatesAlone(t *testing.T) {
 		}
 		if len(files) == 2 && (alone.Plates[1].Filter != -1 || alone.Plates[1].SHA256 == alone.Plates[0].SHA256) {
 			t.Errorf("%+v", alone.Plates)
+		}
+	}
+	// A small picture lies with each: half as large, and as light as its scan on a display.
+	full := negativeOf(1)
+	_, err := Open([]File{a}, Options{}, nil)
+	alone, _ := errors.AsType[*Alone](err)
+	_, data, _ := strings.Cut(alone.Plates[0].Thumb, "data:image/png;base64,")
+	small, err := png.Decode(base64.NewDecoder(base64.StdEncoding, strings.NewReader(data)))
+	if err != nil || small.Bounds().Dx() != full.W/2 {
+		t.Fatalf("the small picture: %v, %v", small, err)
+	}
+	for _, at := range [][2]int{{4, 4}, {80, 60}, {120, 100}} {
+		var light float64
+		for i := range 4 {
+			light += math.Pow(10, -density.Of(full.At(2*at[0]+i%2, 2*at[1]+i/2))) / 4
+		}
+		got := float64(small.(*image.Gray).GrayAt(at[0], at[1]).Y)
+		if want := 255 * math.Pow(light, 1/2.2); math.Abs(got-want) > 2 {
+			t.Errorf("at %v it is %.0f, want %.1f", at, got, want)
 		}
 	}
 	if _, err := Open([]File{a, {Name: "broken.png", Data: scan.Bytes("no picture")}}, Options{}, nil); err == nil || !strings.Contains(err.Error(), "broken.png") {

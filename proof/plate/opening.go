@@ -165,7 +165,7 @@ func (o *opening) oneFile(f File) error {
 	case s.Channels == 3 && channelsDiffer(s):
 		layout = Channels
 	}
-	one := Lone{f.Name, sha256, filterNamed(f.Name)}
+	one := func() []Lone { return []Lone{loneOf(s, f.Name, sha256)} }
 	switch {
 	case layout == Tall && s.H >= 3:
 		o.tall(s, sha256)
@@ -176,12 +176,12 @@ func (o *opening) oneFile(f File) error {
 	case layout == Channels:
 		return &scan.Error{File: f.Name, Reason: "it is grey, so it has no three channels to take as plates", Remedy: "Give three grey scans together, or choose the layout for one tall file.", Layout: true}
 	case s.Channels == 3:
-		return &Alone{[]Lone{one}, &scan.Error{File: f.Name, Reason: "its three channels are equal, so it holds one plate", Remedy: "Give the three plates together."}}
+		return &Alone{one(), &scan.Error{File: f.Name, Reason: "its three channels are equal, so it holds one plate", Remedy: "Give the three plates together."}}
 	}
 	if float64(s.W) >= tallRatio*float64(s.H) {
 		return &scan.Error{File: f.Name, Reason: "it is one grey scan that lies on its side", Remedy: "Turn it by a quarter, so that its three exposures stand below each other, and give it again."}
 	}
-	return &Alone{[]Lone{one}, &scan.Error{
+	return &Alone{one(), &scan.Error{
 		File:   f.Name,
 		Reason: fmt.Sprintf("it is one grey scan of %d × %d pixels, which is one plate; three exposures below each other would be %.1f times as high as wide at least", s.W, s.H, tallRatio),
 		Remedy: "Give the three plates together, or choose the layout for one tall file.",

@@ -241,11 +241,11 @@ func TestBadInput(t *testing.T) {
 	}
 	// Plates without their set are kept, each in its place, and what was open stays open.
 	p.drop(green)
-	p.waitFor(`v.idle && v.gathered.length === 3 && v.gathered[1] !== "" && v.gathered[0] === ""`)
+	p.waitFor(`v.idle && v.gathered.length === 3 && v.gathered[1].name !== "" && v.gathered[0].name === ""`)
 	p.drop(blue)
-	p.waitFor(`v.idle && v.gathered[2] !== "" && v.messages.at(-1).text.includes("Still missing: the red plate")`)
+	p.waitFor(`v.idle && v.gathered[2].name !== "" && v.messages.at(-1).text.includes("Still missing: the red plate")`)
 	p.command("station", map[string]any{"id": "plates"})
-	p.waitFor(`document.querySelector(".gathered .missing:not([hidden])").textContent === "Red plate: missing"`)
+	p.waitFor(`document.querySelector(".gathered .missing:not([hidden])").textContent === "Red plate: missing" && [...document.querySelectorAll(".gathered img:not([hidden])")].filter((img) => img.naturalWidth > 100).length === 2`)
 	p.desk("letGo", map[string]any{"place": 1})
 	p.desk("letGo", map[string]any{"place": 2})
 	p.waitFor(`v.gathered.length === 0`)

@@ -34,7 +34,7 @@ func TestTable(t *testing.T) {
 		w, h  int64
 		share float64 // of the window that is picture, at the least
 		judge string  // what the rules of accessibility are held against, see measureTable
-	}{{1920, 1080, 0.56, nothing}, {1400, 860, 0.52, everything}, {700, 430, 0.25, everything}, {390, 800, 0.25, nothing}} {
+	}{{1920, 1080, 0.56, nothing}, {1400, 860, 0.52, everything}, {960, 540, 0.35, nothing}, {700, 430, 0.25, everything}, {390, 800, 0.25, nothing}} {
 		p.resize(c.w, c.h)
 		p.waitFor(`(() => {
 			const canvas = document.querySelector("#stage canvas");
@@ -142,12 +142,14 @@ type table struct {
 	Small      string   `json:"small"` // a text of that size
 	Head       float64  `json:"head"`  // height of the head
 	Scrolls    bool     `json:"scrolls"`
+	Cut        []string `json:"cut"`        // controls of head and rail that lie beyond the window
 	Violations []string `json:"violations"` // of axe-core's rules
 }
 
 // measureTable measures, prints and holds to what the page promises everywhere: letters of
-// 14 px at the least, 120 words and a head of 48 px at the most, and no violation in what
-// of the page the selectors of judge find; "" judges nothing.
+// 14 px at the least, 120 words and a head of 48 px at the most, no control of head and rail
+// beyond the window (the head is swept sideways on a phone), and no violation in what of the
+// page the selectors of judge find; "" judges nothing.
 func (p *page) measureTable(t *testing.T, what, judge string) table {
 	t.Helper()
 	rules := `[]`
@@ -179,6 +181,10 @@ func (p *page) measureTable(t *testing.T, what, judge string) table {
 		const share = view.look === "board" ? 0 : view.frames.reduce((sum, f) => sum + f.w * f.h, 0) / (innerWidth * innerHeight);
 		return { share, words, text: read, least, small, head: document.getElementById("head").getBoundingClientRect().height,
 			scrolls: document.documentElement.scrollWidth > innerWidth || document.documentElement.scrollHeight > innerHeight,
+			cut: [...document.querySelectorAll("#head :is(button, input), #rail :is(button, select, label)")].filter((control) => {
+				const box = control.getBoundingClientRect();
+				return control.checkVisibility({ checkVisibilityCSS: true }) && !(innerWidth < 500 && control.closest("#head")) && (box.left < 0 || box.right > innerWidth || box.bottom > innerHeight);
+			}).map((control) => control.getAttribute("aria-label") || control.textContent.slice(0, 20) || control.id),
 			violations: `+rules+` };
 	})()`)
 	t.Logf("%-16s %4.1f %% picture, %3d words in sight, letters of %.1f px and more", what, 100*is.Share, is.Words, is.Least)
@@ -190,6 +196,9 @@ func (p *page) measureTable(t *testing.T, what, judge string) table {
 	}
 	if is.Head > 48 || is.Scrolls {
 		t.Errorf("%s: the head is %.0f px high; the page scrolls as a whole: %v", what, is.Head, is.Scrolls)
+	}
+	if len(is.Cut) > 0 {
+		t.Errorf("%s: beyond the window lie %q", what, is.Cut)
 	}
 	for _, v := range is.Violations {
 		t.Errorf("%s: %s", what, v)

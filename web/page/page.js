@@ -78,7 +78,7 @@ export function render(view) {
  */
 export function leaveOwn(view) {
   leave([
-    view.title, view.namesLike, ...view.gathered, ...view.ownRoute,
+    view.title, view.namesLike, ...view.gathered.map(({ name }) => name), ...view.ownRoute,
     ...view.plates.map((plate) => plate.file), ...view.kept.map((set) => set.title), ...view.held.map((print) => print.name),
     ...[...view.palettes, ...view.papers].filter((one) => one.own).map((one) => one.name),
     ...view.notes.flatMap((note) => [note.title, note.text, note.by]),

@@ -62,7 +62,11 @@ export function build(api) {
     next.focus();
   }
 
+  // Who has begun to work before the set lies open needs no steps.
   let asked = seen();
+  const worked = () => { asked = true; };
+  for (const kind of /** @type {const} */ (["pointerdown", "keydown", "drop"])) window.addEventListener(kind, worked, { capture: true, once: true });
+
   return {
     again,
     update(view) {

@@ -320,7 +320,16 @@ async function keptAll() {
   }
 }
 
-const LOW = 520; // px of window, below which the pictures get the room of the stack at first
+// In a low window the pictures have the room of the stack, until somebody asks for it; it
+// comes back with the room.
+const low = matchMedia("(max-height: 550px)");
+let putAway = false; // the stack was, when the window became low
+
+function giveWay() {
+  if (low.matches ? !api.view().stack : !putAway) return;
+  putAway = low.matches;
+  api.do({ do: "stack", on: !low.matches });
+}
 
 // ---- files in
 
@@ -376,7 +385,8 @@ window.threeplyPage = {
     page.start(api);
     await pause();
     stage.start(api);
-    if (innerHeight < LOW) api.do({ do: "stack", on: false }); // until what is kept says otherwise
+    giveWay(); // until what is kept says otherwise
+    low.addEventListener("change", giveWay);
     await pause();
     changed();
     begun();

@@ -55,6 +55,7 @@ export interface Lone {
   name: string;
   sha256: string;
   filter: number;
+  thumb: string;
 }
 
 export interface File {

@@ -13,7 +13,7 @@ export interface Model {
   idle: boolean;
   readAs: Options;
   kept: KeptSet[];
-  gathered: string[];
+  gathered: LonePlate[];
   station: Station;
   title: string;
   ready: boolean;
@@ -187,6 +187,11 @@ export interface KeptSet {
   thumb: string;
   removed: boolean;
   open: boolean;
+}
+
+export interface LonePlate {
+  name: string;
+  thumb: string;
 }
 
 export type Station = "" | "plates" | "register" | "tissues" | "proof" | "review" | "sheets" | "points";

@@ -104,10 +104,10 @@ func (a *App) notices() model.Notices {
 	n := model.Notices{
 		Messages: a.Desk.Messages(), Jobs: a.Desk.Jobs(), Saved: a.Desk.Saved(), Idle: a.Desk.Idle(), Kept: []model.KeptSet{},
 	}
-	n.Gathered = []string{}
+	n.Gathered = []model.LonePlate{}
 	if g := a.Desk.Gathering(); g != nil {
 		for _, p := range g.Plates {
-			n.Gathered = append(n.Gathered, p.Name)
+			n.Gathered = append(n.Gathered, model.LonePlate{Name: p.Name, Thumb: p.Thumb})
 		}
 	}
 	if a.doc != nil {

@@ -4,10 +4,9 @@ import (
 	"bytes"
 	"encoding/base64"
 	"image/png"
-	"math"
 
-	"threeply/proof/density"
 	"threeply/proof/picture"
+	"threeply/proof/plate"
 )
 
 // Small is what small prints and the figures of the picture are made of: one level finer
@@ -21,10 +20,6 @@ func (a *App) Small() (small picture.Reduced, ok bool) {
 	return picture.Reduced{Planes: a.Plates.Level(level), Level: level, Frame: a.View.Shown}, true
 }
 
-// viewGamma is the exponent by which the transmittance of a scan is shown in a
-// thumbnail: about that of a display.
-const viewGamma = 2.2
-
 // Thumb gives the smallest level of a source as light as the scan is, RGBA; ok is false
 // where there is none.
 func (a *App) Thumb(source int) (w, h int, rgba []byte, ok bool) {
@@ -34,8 +29,7 @@ func (a *App) Thumb(source int) (w, h int, rgba []byte, ok bool) {
 	levels := a.Plates[source]
 	p := levels[len(levels)-1]
 	rgba = make([]byte, 4*len(p.Pix))
-	for i, code := range p.Pix {
-		v := byte(math.Round(255 * math.Pow(10, -float64(code)*density.Max/65535/viewGamma)))
+	for i, v := range plate.Seen(p).Pix {
 		rgba[4*i], rgba[4*i+1], rgba[4*i+2], rgba[4*i+3] = v, v, v, 255
 	}
 	return p.W, p.H, rgba, true

@@ -11,7 +11,13 @@ type Notices struct {
 	Idle     bool           `json:"idle"`     // nothing is being opened, computed or kept
 	ReadAs   desk.Options   `json:"readAs"`   // how the scans were read
 	Kept     []KeptSet      `json:"kept"`     // the one changed last first
-	Gathered []string       `json:"gathered"` // files of a set that is not whole yet, by filter, "" where one is missing; none where no set is gathered
+	Gathered []LonePlate    `json:"gathered"` // the places of a set that is not whole yet, by filter; none where no set is gathered
+}
+
+// LonePlate is a place of a set that is not whole; Name is "" where its plate is missing.
+type LonePlate struct {
+	Name  string `json:"name"`  // of its file
+	Thumb string `json:"thumb"` // the plate small, as a data URL
 }
 
 // KeptSet is a set of plates that the browser keeps.

@@ -19,17 +19,20 @@ export function build(api) {
     node,
     update(view) {
       show(node, view.gathered.length > 0);
-      keyed(list, view.gathered.map((file, place) => ({ file, place })), ({ place }) => place, ({ place }) => {
+      keyed(list, view.gathered.map((plate, place) => ({ plate, place })), ({ place }) => place, ({ place }) => {
+        const picture = h("img", { alt: "" });
         const name = h("span", { class: "file" });
         const to = choice({ label: `Place of the file taken as ${filters[place]}`, hideLabel: true, commit: (id) => api.desk({ do: "movePlate", from: place, to: filters.indexOf(id) }) });
         const away = button("Let go", () => api.desk({ do: "letGo", place }), { class: "quiet" });
         const missing = h("span", { class: "missing", text: `${capital(filters[place])} plate: missing` });
         return {
-          node: h("li", {}, to.node, name, missing, away),
-          update({ file }) {
+          node: h("li", {}, picture, missing, to.node, name, away),
+          update({ plate: { name: file, thumb } }) {
             named(name, file);
             to.set(filters.map((id) => ({ id, name: `${id} plate` })), filters[place]);
             for (const part of [to.node, name, away]) show(part, file !== "");
+            show(picture, thumb !== "");
+            if (thumb) attr(picture, "src", thumb);
             show(missing, file === "");
             attr(away, "aria-label", `Let ${file} go`);
           },
