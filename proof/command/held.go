@@ -6,7 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"threeply/proof/pigment"
 	"threeply/proof/session"
+	"threeply/proof/stack"
 )
 
 // Hold holds the print as it is chosen now, as a named version of the recipe. Without a
@@ -77,8 +79,7 @@ func (c DropHeld) Apply(s *session.State) error {
 }
 func (DropHeld) Words() string { return "held print" }
 
-// TakeHeld makes a held print the one that is worked on. Its own palette and paper come
-// back under new ids where others have theirs by now.
+// TakeHeld makes a held print the one that is worked on.
 type TakeHeld struct {
 	N int `json:"n" like:"held.n"`
 }
@@ -88,25 +89,40 @@ func (c TakeHeld) Apply(s *session.State) error {
 	if h == nil {
 		return noHeld(c.N)
 	}
-	seen := h.Seen
-	if h.Palette != nil {
-		if now, ok := s.PaletteByID(h.Palette.ID); !ok || !reflect.DeepEqual(now, *h.Palette) {
-			if err := (TakePalette{*h.Palette}).Apply(s); err != nil {
-				return err
-			}
+	return chooseAsSeen(s, h.Whole())
+}
+func (TakeHeld) Words() string { return "version of the recipe" }
+
+// chooseAsSeen makes a print that was seen the one that is worked on. The palette and the
+// paper that it kept come back, once, under new ids where others have theirs by now.
+func chooseAsSeen(s *session.State, seen session.Seen) error {
+	if p := seen.OwnPalette; p != nil {
+		same := slices.IndexFunc(s.OwnPalettes, func(o pigment.Palette) bool {
+			o.ID, o.Name = p.ID, p.Name
+			return reflect.DeepEqual(o, *p)
+		})
+		if same >= 0 {
+			seen.Palette = s.OwnPalettes[same].ID
+		} else if err := (TakePalette{*p}).Apply(s); err != nil {
+			return err
+		} else {
 			seen.Palette = s.Palette
 		}
 	}
-	if h.Paper != nil {
-		if now, ok := s.PaperByID(h.Paper.ID); !ok || !reflect.DeepEqual(now, *h.Paper) {
-			if err := (TakePaper{*h.Paper}).Apply(s); err != nil {
-				return err
-			}
+	if p := seen.OwnPaper; p != nil {
+		same := slices.IndexFunc(s.OwnPapers, func(o stack.Paper) bool {
+			o.ID, o.Name = p.ID, p.Name
+			return reflect.DeepEqual(o, *p)
+		})
+		if same >= 0 {
+			seen.Paper = s.OwnPapers[same].ID
+		} else if err := (TakePaper{*p}).Apply(s); err != nil {
+			return err
+		} else {
 			seen.Paper = s.Paper
 		}
 	}
 	return s.Show(seen)
 }
-func (TakeHeld) Words() string { return "version of the recipe" }
 
 func noHeld(n int) error { return fmt.Errorf("no print is held under the number %d", n) }

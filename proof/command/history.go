@@ -118,6 +118,7 @@ func (h *History) after(c Command) (session.State, error) {
 	if err := c.Apply(&next); err != nil {
 		return session.State{}, err
 	}
+	next.KeepSeen(&h.State)
 	return next, next.Check()
 }
 

@@ -122,7 +122,7 @@ func (c ShowNoted) Apply(s *session.State) error {
 	if err != nil {
 		return err
 	}
-	if err := s.Show(s.Notes[i].Seen); err != nil {
+	if err := chooseAsSeen(s, s.Notes[i].Seen); err != nil {
 		return fmt.Errorf("note %d: %w", c.N, err)
 	}
 	return nil
@@ -190,7 +190,7 @@ func (ShowDecided) Apply(s *session.State) error {
 	if s.Decision.Seen == nil {
 		return fmt.Errorf("no print was decided for yet")
 	}
-	return s.Show(*s.Decision.Seen)
+	return chooseAsSeen(s, *s.Decision.Seen)
 }
 func (ShowDecided) Words() string { return "print decided for" }
 

@@ -1,6 +1,8 @@
 package command
 
 import (
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -160,11 +162,48 @@ func TestDecide(t *testing.T) {
 	}
 }
 
-// What a note was tied to is said even where its palette is gone.
-func TestAPrintThatIsGone(t *testing.T) {
-	h := NewHistory(sessiontest.Marked())
-	doAll(t, h, DropPalette{ID: "own-1"})
-	if err := h.Do(ShowNoted{N: 1}, ""); err == nil || !strings.Contains(err.Error(), "Earth, own: ") {
-		t.Errorf("%v", err)
+// The print of a note and of a decision is what it was, though its tissues are mixed anew,
+// and after they were taken off; so it is in what is saved of it.
+func TestAPrintStaysWhatItWas(t *testing.T) {
+	was := sessiontest.Marked()
+	own := was.OwnPalettes[0]
+	heavier := own.Cyan
+	heavier.Load = 2.5
+	for what, changes := range map[string][]Command{
+		"mixed anew": {Tissue{Printer: "cyan", Tissue: heavier}},
+		"taken off":  {Palette{ID: "earth"}, Paper{ID: "rag"}, DropPalette{ID: "own-1"}, DropPaper{ID: "paper-1"}},
+	} {
+		h := NewHistory(was)
+		doAll(t, h, changes...)
+		text, err := session.Write(h.State)
+		if err != nil {
+			t.Fatal(err)
+		}
+		back, err := session.Read("a.json", text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		h = NewHistory(back)
+		as, err := h.As(h.Notes[0].Seen)
+		if palette, _ := as.PaletteByID(as.Palette); err != nil || !reflect.DeepEqual(palette, own) {
+			t.Errorf("%s: a note is shown with %+v: %v", what, palette, err)
+		}
+		before := slices.Clone(h.OwnPalettes)
+		for _, show := range []Command{ShowDecided{}, ShowNoted{N: 1}} {
+			doAll(t, h, Palette{ID: "chrome"}, show)
+			palette, _ := h.PaletteByID(h.Palette)
+			palette.ID, palette.Name = own.ID, own.Name // perhaps another has its own by now
+			if !reflect.DeepEqual(palette, own) {
+				t.Errorf("%s: %T works on with %+v", what, show, palette)
+			}
+		}
+		for _, p := range before {
+			if now, ok := h.PaletteByID(p.ID); !ok || !reflect.DeepEqual(now, p) {
+				t.Errorf("%s: %s was replaced by %+v", what, p.ID, now)
+			}
+		}
+		if len(h.OwnPalettes) > len(before)+1 {
+			t.Errorf("%s: it came back twice: %d palettes", what, len(h.OwnPalettes))
+		}
 	}
 }

@@ -36,7 +36,7 @@ func (a area) around(x, y, w, h float64) area {
 type drawer struct {
 	planes [3][]*plane.Plane // levels, by source
 	whole  area              // what is shown of the picture
-	prints map[string]*print // by what Seen.Words says
+	prints map[session.Seen]*print
 }
 
 // print is one print that is shown.
@@ -47,7 +47,7 @@ type print struct {
 }
 
 func newDrawer(s *session.State, planes [3]*plane.Plane, withEdges bool) *drawer {
-	d := &drawer{prints: map[string]*print{}}
+	d := &drawer{prints: map[session.Seen]*print{}}
 	for i, p := range planes {
 		d.planes[i] = p.Pyramid(picture.ThumbSide)
 	}
@@ -62,14 +62,14 @@ func newDrawer(s *session.State, planes [3]*plane.Plane, withEdges bool) *drawer
 
 // print makes a print ready, once. It fails where its palette or paper is gone.
 func (d *drawer) print(s *session.State, seen session.Seen) (*print, error) {
-	if p := d.prints[seen.Words]; p != nil {
+	if p := d.prints[seen]; p != nil {
 		return p, nil
 	}
-	p := &print{state: *s}
-	if err := p.state.Show(seen); err != nil {
+	as, err := s.As(seen)
+	if err != nil {
 		return nil, err
 	}
-	var err error
+	p := &print{state: as}
 	if p.printing, err = picture.Prepare(&p.state); err != nil {
 		return nil, err
 	}
@@ -82,7 +82,7 @@ func (d *drawer) print(s *session.State, seen session.Seen) (*print, error) {
 		p.printing.Masks = &masks
 	}
 	p.curves = p.printing.Curves(&p.state)
-	d.prints[seen.Words] = p
+	d.prints[seen] = p
 	return p, nil
 }
 

@@ -50,14 +50,14 @@ func (s *State) HeldOf(n int) *HeldPrint {
 // With is the state as it would be with a held print, to be looked at: palettes and
 // papers of the held print's stand in place of those that have their ids now.
 func (s *State) With(h *HeldPrint) (State, error) {
-	out := *s
-	if h.Palette != nil {
-		out.OwnPalettes = append(slices.DeleteFunc(slices.Clone(s.OwnPalettes), func(p pigment.Palette) bool { return p.ID == h.Palette.ID }), *h.Palette)
-	}
-	if h.Paper != nil {
-		out.OwnPapers = append(slices.DeleteFunc(slices.Clone(s.OwnPapers), func(p stack.Paper) bool { return p.ID == h.Paper.ID }), *h.Paper)
-	}
-	return out, out.Show(h.Seen)
+	return s.As(h.Whole())
+}
+
+// Whole is what was seen, with the palette and the paper that are kept with it.
+func (h *HeldPrint) Whole() Seen {
+	seen := h.Seen
+	seen.OwnPalette, seen.OwnPaper = h.Palette, h.Paper
+	return seen
 }
 
 // checkHeld: what the tables of ranges and lengths do not say.

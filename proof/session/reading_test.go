@@ -237,6 +237,11 @@ func TestOldSessions(t *testing.T) {
 		t.Errorf("of version 7: %+v", seven)
 	}
 
+	thirteen := read("version13.json")
+	if len(thirteen.Held) != 1 || thirteen.Held[0].Palette == nil || len(thirteen.Points) != 2 || thirteen.Decision.Seen == nil || thirteen.Decision.Seen.OwnPalette != nil {
+		t.Errorf("of version 13: %+v", thirteen)
+	}
+
 	text, err := os.ReadFile("testdata/version2.json")
 	if err != nil {
 		t.Fatal(err)

@@ -9,9 +9,6 @@ import (
 	"time"
 
 	"threeply/proof/pigment"
-	"threeply/proof/relief"
-	"threeply/proof/spectrum"
-	"threeply/proof/stack"
 )
 
 // Identity says which object the plates are. Where a field has a term of the Dublin
@@ -31,21 +28,6 @@ type Identity struct {
 type PlateIdentity struct {
 	Letter    string `json:"letter"`    // what the plate is marked with, such as “b” or “2/3”
 	Condition string `json:"condition"` // cleaned, cracked, numbered in ink …
-}
-
-// Seen is the print that somebody looked at, as far as it was chosen: enough to see it
-// again, and in words for whoever reads it without the tool.
-type Seen struct {
-	Palette string     `json:"palette"`
-	Order   string     `json:"order" like:"order"`
-	Paper   string     `json:"paper"`
-	Finish  string     `json:"finish" like:"finish"`
-	Light   string     `json:"light"`
-	Dim     bool       `json:"dim"`
-	Masked  bool       `json:"masked"`
-	Limit   float64    `json:"limit" like:"limit"`
-	Way     relief.Way `json:"way" like:"way"`
-	Words   string     `json:"words"` // all of it, the make-up of the tissues with it
 }
 
 // Note is what somebody said about a place of the picture, and of which print.
@@ -95,69 +77,6 @@ func (s *State) NextNote() int {
 		n = max(n, note.N)
 	}
 	return n + 1
-}
-
-// Shown is the print as it is chosen now.
-func (s *State) Shown() Seen {
-	return Seen{
-		Palette: s.Palette, Order: s.Order, Paper: s.Paper, Finish: s.Finish, Light: s.Light,
-		Dim: s.Dim, Masked: s.Masked, Limit: s.Limit, Way: s.Way, Words: s.printWords(),
-	}
-}
-
-// Show chooses a print as it was seen. It fails where its palette or its paper is no
-// longer there.
-func (s *State) Show(seen Seen) error {
-	if _, ok := s.PaletteByID(seen.Palette); !ok {
-		return fmt.Errorf("its palette is not there any more; it was: %s", seen.Words)
-	}
-	if _, ok := s.PaperByID(seen.Paper); !ok {
-		return fmt.Errorf("its paper is not there any more; it was: %s", seen.Words)
-	}
-	s.Palette, s.Order, s.Paper, s.Finish, s.Light = seen.Palette, seen.Order, seen.Paper, seen.Finish, seen.Light
-	s.Dim, s.Masked, s.Limit, s.Way = seen.Dim, seen.Masked, seen.Limit, seen.Way
-	return nil
-}
-
-// printWords says in one line what the chosen print is made of and how it is seen.
-func (s *State) printWords() string {
-	palette, _ := s.PaletteByID(s.Palette)
-	paper, _ := s.PaperByID(s.Paper)
-	finish, _ := stack.FinishByID(s.Finish)
-	light, _ := spectrum.LightByID(s.Light)
-	order, _ := stack.ParseOrder(s.Order)
-	var layers []string
-	for _, p := range order {
-		layers = append(layers, p.String()+" "+tissueWords(palette.Layer(p)))
-	}
-	parts := []string{
-		palette.Name + ": " + strings.Join(layers, ", ") + " (from the paper up)",
-		"paper " + paper.Name, finish.Name, light.Name,
-	}
-	if s.Dim {
-		parts = append(parts, fmt.Sprintf("in %d lx", GalleryLux))
-	}
-	switch {
-	case s.Way.Straight && s.Way.Range > 0:
-		parts = append(parts, fmt.Sprintf("printed straight, to a range of %.4g", s.Way.Range))
-	case s.Way.Straight:
-		parts = append(parts, "printed straight")
-	default:
-		parts = append(parts, "printed tuned")
-	}
-	if s.Way.AtDepth && s.Way.Straight {
-		parts = append(parts, "right for the black")
-	}
-	for _, p := range pigment.Printers() {
-		if stops := s.Way.Stops[p]; stops != 0 {
-			parts = append(parts, fmt.Sprintf("%s %+.3g stops", p, stops))
-		}
-	}
-	if s.Masked {
-		parts = append(parts, "masked")
-	}
-	parts = append(parts, fmt.Sprintf("no layer thicker than %.4g of its coat", s.Limit))
-	return firstLetters(strings.Join(parts, "; "), LettersAt("notes.seen.words"))
 }
 
 func tissueWords(t pigment.Tissue) string {
@@ -211,6 +130,7 @@ func (s *State) TakeRecord(from State) {
 			s.Points = append(s.Points, p)
 		}
 	}
+	s.KeepSeen(&from)
 }
 
 // The parts that a pattern for names of files can hold, in braces.
@@ -261,7 +181,15 @@ func (s *State) checkRecord() *Fault {
 		if _, err := time.Parse(time.RFC3339, note.At); err != nil {
 			return fault(at+".at", "“%.40s” is no time: it is written such as 2006-01-02T15:04:05Z (RFC 3339)", note.At)
 		}
+		if f := checkSeen(&note.Seen, at+".seen"); f != nil {
+			return f
+		}
 		seen[note.N] = true
+	}
+	if s.Decision.Seen != nil {
+		if f := checkSeen(s.Decision.Seen, "decision.seen"); f != nil {
+			return f
+		}
 	}
 	return s.checkNames()
 }
