@@ -161,6 +161,16 @@ func TestReloadOfTwoTabs(t *testing.T) {
 	unsafe.close()
 	two.command("palette", map[string]any{"id": "gamboge"})
 	one.workOn()
+	typeTitle := func(words string) {
+		two.run(`(() => {
+			const title = document.getElementById("title");
+			title.focus();
+			title.value = ` + quoted(words) + `;
+			title.dispatchEvent(new Event("input", {bubbles: true}));
+		})()`)
+	}
+	typeTitle("What is being") // kept though nobody has left the field
+	two.waitFor(`v.title === "What is being"`)
 	tabs := []*page{one, two}
 	var texts []string
 	var views []view
@@ -171,6 +181,8 @@ func TestReloadOfTwoTabs(t *testing.T) {
 	if texts[0] == texts[1] {
 		t.Fatal("the tabs show the same")
 	}
+	typeTitle("What is being typed") // and what was typed last, by a page that is left
+	texts[1] = strings.Replace(texts[1], "What is being", "What is being typed", 1)
 	for i, p := range tabs {
 		if p == two {
 			p.breakDown()

@@ -87,7 +87,8 @@ export function build(api, place) {
       const shown = palettes.map((card, at) => ({ ...card, at, beside, print: kept.get(card.key), why: failed.get(card.key) ?? "" }));
       const done = shown.filter((card) => card.print).length;
       const count = done < shown.length ? `${done} of ${shown.length} printed${view.masked ? ", masked" : ""}` : `${done} palettes${view.masked ? ", masked" : ", unmasked"}`;
-      text(state, `${count}; all estimates`);
+      const lifted = view.hidden.length > 0 ? `; with ${view.hidden.join(" and ")}, lifted off elsewhere` : "";
+      text(state, `${count}; all estimates${lifted}`);
       style(cards, "--aspect", String(aspect));
       keyed(cards, grouped(sorted(shown, by, falling), by), (one) => ("title" in one ? `group ${one.title}` : one.id),
         (first) => {

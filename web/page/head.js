@@ -7,6 +7,7 @@
 
 import { attr, byID, h, ownAttr, text } from "../ui/dom.js";
 import { button } from "../ui/controls.js";
+import { typed } from "../ui/textfield.js";
 
 /** @type {Record<string, string>} */
 const names = { plates: "Plates", register: "Register", tissues: "Tissues", proof: "Proof", review: "Review", sheets: "Sheets", points: "Points" };
@@ -33,9 +34,9 @@ export function build(api, stations) {
   redo.append(...longAndShort("Redo", "↷"));
   const title = h("input", {
     id: "title", type: "text", "aria-label": "Title of the work", maxlength: 120, autocomplete: "off", spellcheck: "false",
-    change: () => api.do({ do: "title", text: title.value }),
     keydown: (event) => { if (event.key === "Enter") title.blur(); },
   });
+  const setTitle = typed(title, { keeps: true, commit: (words, gesture) => api.do({ do: "title", text: words, gesture }) });
   const [savedWord, savedAt] = [h("span"), h("span", { class: "time" })];
   const saved = h("span", { id: "saved" }, savedWord, savedAt);
   byID("work").append(title);
@@ -58,7 +59,7 @@ export function build(api, stations) {
       }
       name(undo, "Undo", view.undo);
       name(redo, "Redo", view.redo);
-      if (document.activeElement !== title && title.value !== view.title) title.value = view.title;
+      setTitle(view.title);
       ownAttr(title, "title", view.title);
       text(savedWord, savedWords(view.saved));
       text(savedAt, view.saved.state === "saved" ? ` ${view.saved.at}` : "");

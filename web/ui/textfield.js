@@ -1,67 +1,102 @@
-// A labelled line of text.
+// A labelled line of text, and one of several lines. What is being typed is never
+// overwritten by set(text), and Escape gives it up.
 
 import { h } from "./dom.js";
+import { gesture } from "./gesture.js";
 
 let made = 0;
 
+const PAUSE = 600; // ms without a key, after which what was typed is kept
+
+/** @type {Set<() => void>} */
+const waiting = new Set(); // what keeps the texts that are not kept yet
+
+// A page that is left keeps them before it stores all (start/desk.js).
+const keepAll = () => waiting.forEach((keep) => keep());
+window.addEventListener("pagehide", keepAll, true);
+document.addEventListener("visibilitychange", () => { if (document.visibilityState === "hidden") keepAll(); }, true);
+
 /**
- * textField is a labelled line of text. What is being typed is never overwritten by
- * set(text), and Escape gives it up.
- * @param {object} of
- * @param {string} of.label
- * @param {number} [of.maxlength]
- * @param {string} [of.placeholder]
- * @param {(text: string) => void} of.commit called when the user has done
+ * @typedef {object} Of
+ * @property {string} label
+ * @property {number} [rows]
+ * @property {number} [maxlength]
+ * @property {string} [placeholder]
+ * @property {boolean} [keeps] the text is committed while it is typed too, so that nothing of it is lost
+ * @property {(text: string, gesture: string) => void} commit called when the user has done; what is committed on the way there has the same gesture
  */
-export function textField({ label, maxlength, placeholder, commit }) {
-  const id = `text-${++made}`;
+
+/**
+ * typed joins a field that is typed into to what takes its text. It returns what sets it.
+ * @param {HTMLInputElement | HTMLTextAreaElement} input
+ * @param {Pick<Of, "keeps" | "commit">} of
+ */
+export function typed(input, { keeps, commit }) {
   let shown = "";
+  let before = ""; // what stood there when the typing began
   let typing = false;
-  const leave = () => { typing = false; input.value = shown; };
-  const input = h("input", {
-    id, type: "text", class: "line", maxlength, placeholder, autocomplete: "off", spellcheck: "false",
-    input: () => { typing = true; },
-    change: () => { typing = false; commit(input.value.trim()); },
-    blur: leave,
-    keydown: (event) => { if (event.key === "Escape") leave(); },
+  let act = "";
+  let timer = 0;
+  const keep = () => {
+    clearTimeout(timer);
+    waiting.delete(keep);
+    commit(input.value.trim(), act);
+  };
+  const end = () => {
+    clearTimeout(timer);
+    waiting.delete(keep);
+    typing = false;
+    input.value = shown;
+  };
+  input.addEventListener("input", () => {
+    if (!typing) [typing, before, act] = [true, shown, keeps ? gesture() : ""];
+    if (!keeps) return;
+    clearTimeout(timer);
+    timer = window.setTimeout(keep, PAUSE);
+    waiting.add(keep);
   });
-  const set = (/** @type {string} */ text) => {
+  input.addEventListener("change", () => {
+    if (!typing) act = "";
+    typing = false;
+    keep();
+  });
+  input.addEventListener("blur", end);
+  input.addEventListener("keydown", (event) => {
+    if (/** @type {KeyboardEvent} */ (event).key !== "Escape" || !typing) return;
+    event.preventDefault();
+    if (keeps) {
+      if (waiting.has(keep)) keep(); // undo gives it back
+      commit(before, "");
+      shown = before;
+    }
+    end();
+  });
+  return (/** @type {string} */ text) => {
     shown = text;
     if (!typing && input.value !== shown) input.value = shown;
   };
-  return { node: h("div", { class: "text" }, h("label", { for: id, text: label }), input), input, set };
+}
+
+/**
+ * textField is a labelled line of text.
+ * @param {Of} of
+ */
+export function textField({ label, maxlength, placeholder, ...of }) {
+  const id = `text-${++made}`;
+  const input = h("input", { id, type: "text", class: "line", maxlength, placeholder, autocomplete: "off", spellcheck: "false" });
+  return { node: h("div", { class: "text" }, h("label", { for: id, text: label }), input), input, set: typed(input, of) };
 }
 
 /**
  * textArea is the same for text of several lines: Enter begins a new one, and Ctrl with
  * Enter is done.
- * @param {object} of
- * @param {string} of.label
- * @param {number} [of.rows]
- * @param {number} [of.maxlength]
- * @param {string} [of.placeholder]
- * @param {(text: string) => void} of.commit called when the user has done
+ * @param {Of} of
  */
-export function textArea({ label, rows = 3, maxlength, placeholder, commit }) {
+export function textArea({ label, rows = 3, maxlength, placeholder, ...of }) {
   const id = `text-${++made}`;
-  let shown = "";
-  let typing = false;
   const input = h("textarea", {
     id, class: "line", rows, maxlength, placeholder, spellcheck: "false", dir: "auto",
-    input: () => { typing = true; },
-    change: () => { typing = false; commit(input.value.trim()); },
-    blur: () => { typing = false; input.value = shown; },
-    keydown: (event) => {
-      if (event.key === "Escape") {
-        event.preventDefault();
-        typing = false;
-        input.value = shown;
-      } else if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) input.blur();
-    },
+    keydown: (event) => { if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) input.blur(); },
   });
-  const set = (/** @type {string} */ text) => {
-    shown = text;
-    if (!typing && input.value !== shown) input.value = shown;
-  };
-  return { node: h("div", { class: "text" }, h("label", { for: id, text: label }), input), input, set };
+  return { node: h("div", { class: "text" }, h("label", { for: id, text: label }), input), input, set: typed(input, of) };
 }

@@ -14,13 +14,13 @@ export function build(api) {
   const decide = (/** @type {object} */ what) => api.do({ do: "decide", ...what });
   const today = () => new Date().toLocaleDateString("sv"); // as 2006-01-02
   const choice = textArea({
-    label: "Choice", rows: 2, maxlength: 1000,
-    commit: (value) => decide({ choice: value, ...(value && !api.view().decision.date ? { date: today() } : {}) }),
+    label: "Choice", rows: 2, maxlength: 1000, keeps: true,
+    commit: (value, gesture) => decide({ gesture, choice: value, ...(value && !api.view().decision.date ? { date: today() } : {}) }),
   });
-  const reason = textArea({ label: "Reason", maxlength: 4000, commit: (value) => decide({ reason: value }) });
-  const by = textField({ label: "Who", maxlength: 200, commit: (value) => decide({ by: value }) });
-  const date = textField({ label: "Date", maxlength: 200, commit: (value) => decide({ date: value }) });
-  const questions = textArea({ label: "Open questions", rows: 2, maxlength: 4000, commit: (value) => decide({ questions: value }) });
+  const reason = textArea({ label: "Reason", maxlength: 4000, keeps: true, commit: (value, gesture) => decide({ reason: value, gesture }) });
+  const by = textField({ label: "Who", maxlength: 200, keeps: true, commit: (value, gesture) => decide({ by: value, gesture }) });
+  const date = textField({ label: "Date", maxlength: 200, keeps: true, commit: (value, gesture) => decide({ date: value, gesture }) });
+  const questions = textArea({ label: "Open questions", rows: 2, maxlength: 4000, keeps: true, commit: (value, gesture) => decide({ questions: value, gesture }) });
   const seen = h("p", { class: "facts" });
   const again = button("Show that print", () => api.do({ do: "showDecided" }), { class: "small" });
   return {

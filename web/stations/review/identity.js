@@ -18,9 +18,9 @@ const lines = [["number", "Accession or inventory number"], ["creator", "Taken b
  */
 export function build(api) {
   const fields = lines.map(([key, label]) => ({
-    key, field: textField({ label, maxlength: key === "rights" ? 1000 : 200, commit: (value) => api.do({ do: "identify", [key]: value }) }),
+    key, field: textField({ label, maxlength: key === "rights" ? 1000 : 200, keeps: true, commit: (value, gesture) => api.do({ do: "identify", [key]: value, gesture }) }),
   }));
-  const shows = textArea({ label: "What it shows", maxlength: 4000, commit: (value) => api.do({ do: "identify", description: value }) });
+  const shows = textArea({ label: "What it shows", maxlength: 4000, keeps: true, commit: (value, gesture) => api.do({ do: "identify", description: value, gesture }) });
   const plates = h("div", { class: "plates-are" });
   return {
     node: h("section", { class: "review-part", "aria-label": "The object" },
@@ -41,8 +41,8 @@ export function build(api) {
  */
 function plateOf(api, first) {
   let { source } = first;
-  const letter = textField({ label: "Letter", maxlength: 20, commit: (value) => api.do({ do: "identifyPlate", source, letter: value }) });
-  const condition = textField({ label: "Condition", maxlength: 2000, placeholder: "cleaned, cracked, numbered …", commit: (value) => api.do({ do: "identifyPlate", source, condition: value }) });
+  const letter = textField({ label: "Letter", maxlength: 20, keeps: true, commit: (value, gesture) => api.do({ do: "identifyPlate", source, letter: value, gesture }) });
+  const condition = textField({ label: "Condition", maxlength: 2000, placeholder: "cleaned, cracked, numbered …", keeps: true, commit: (value, gesture) => api.do({ do: "identifyPlate", source, condition: value, gesture }) });
   attr(letter.input, "aria-label", `Letter of the ${first.filter} plate`);
   attr(condition.input, "aria-label", `Condition of the ${first.filter} plate`);
   const file = h("bdi");

@@ -49,9 +49,9 @@ function one(api, n) {
   const facts = h("p", { class: "facts" });
   const edit = (/** @type {object} */ what) => api.do({ do: "editNote", n, ...what });
   const fields = {
-    title: textField({ label: "Title", maxlength: 120, commit: (value) => edit({ title: value }) }),
-    text: textArea({ label: "Text", rows: 4, maxlength: 4000, commit: (value) => edit({ text: value }) }),
-    by: textField({ label: "Initials", maxlength: 40, commit: (value) => edit({ by: value }) }),
+    title: textField({ label: "Title", maxlength: 120, keeps: true, commit: (value, gesture) => edit({ title: value, gesture }) }),
+    text: textArea({ label: "Text", rows: 4, maxlength: 4000, keeps: true, commit: (value, gesture) => edit({ text: value, gesture }) }),
+    by: textField({ label: "Initials", maxlength: 40, keeps: true, commit: (value, gesture) => edit({ by: value, gesture }) }),
   };
   const chosenState = radios({ legend: "State", commit: (/** @type {string} */ id) => edit({ state: id }) });
   const again = button("Show that print", () => api.do({ do: "showNoted", n }), { class: "small", "aria-label": `Show the print of note ${n}` });
