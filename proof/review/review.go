@@ -6,6 +6,8 @@ package review
 import (
 	"fmt"
 	"io"
+	"math"
+	"slices"
 	"strings"
 
 	_ "embed"
@@ -277,13 +279,20 @@ func figuresOf(s *session.State, p *picture.Printing, levels [3][]*plane.Plane) 
 	return out, nil
 }
 
-// register shows the places where two layers lie worst.
+// shownWorst bounds the places that are shown of register.
+const shownWorst = 3
+
+// register shows the places where two layers lie worst, none beside another.
 func (d *drawer) register(s *session.State, p *print) (Register, error) {
 	v, laid := verdict.OfScan(s), verdict.OfPrint(s)
 	r := Register{Sentence: v.Sentence}
-	first, second, atX, atY := v.First.Printer(), v.Second.Printer(), v.X, v.Y
+	type place struct {
+		first, second pigment.Printer
+		x, y          float64
+	}
+	worst := place{v.First.Printer(), v.Second.Printer(), v.X, v.Y}
 	if !v.Measured || laid.Largest > v.Largest*s.PixelMicrons() {
-		first, second, atX, atY = laid.First, laid.Second, laid.X, laid.Y
+		worst = place{laid.First, laid.Second, laid.X, laid.Y}
 	}
 	if laid.Sign == "out" {
 		r.Sentence += " " + laid.Sentence
@@ -292,19 +301,35 @@ func (d *drawer) register(s *session.State, p *print) (Register, error) {
 		r.Sentence = note + " " + r.Sentence
 	}
 	side := max(cropShare*max(d.whole.w(), d.whole.h())/2, 8)
-	crop := d.whole.around(min(max(atX, d.whole.x0), d.whole.x1), min(max(atY, d.whole.y0), d.whole.y1), side, side*0.75)
-	reference, err := d.part(p, render.Reference, crop, cropSide, true)
-	if err != nil {
-		return r, err
+	places := []place{worst}
+	if v.Measured {
+		for _, at := range v.Worst(len(v.Cells)) {
+			near := func(o place) bool { return math.Hypot(o.x-at.X, o.y-at.Y) < 2*side }
+			if len(places) < shownWorst && !slices.ContainsFunc(places, near) {
+				places = append(places, place{at.First.Printer(), at.Second.Printer(), at.X, at.Y})
+			}
+		}
 	}
-	edges, err := d.edges(p, func(pic *render.Picture, x, y float64) render.RGB { return inspect.Edges(pic, first, second, x, y) }, crop, cropSide)
-	if err != nil {
-		return r, err
-	}
-	where := fmt.Sprintf("about the key's pixel %.0f, %.0f", (crop.x0+crop.x1)/2, (crop.y0+crop.y1)/2)
-	r.Crops = []Captioned{
-		{reference, "Reference where " + layersOf(first, second) + " lie farthest apart, " + where},
-		{edges, fmt.Sprintf("Edges of the two there: of the %s layer light, of the %s one dark", first, second)},
+	for i, at := range places {
+		crop := d.whole.around(min(max(at.x, d.whole.x0), d.whole.x1), min(max(at.y, d.whole.y0), d.whole.y1), side, side*0.75)
+		reference, err := d.part(p, render.Reference, crop, cropSide, true)
+		if err != nil {
+			return r, err
+		}
+		edges, err := d.edges(p, func(pic *render.Picture, x, y float64) render.RGB {
+			return inspect.Edges(pic, at.first, at.second, x, y)
+		}, crop, cropSide)
+		if err != nil {
+			return r, err
+		}
+		says := "Reference where %s lie farthest apart, %s"
+		if i > 0 {
+			says = "Reference where %s lie far apart too, %s"
+		}
+		where := fmt.Sprintf("about the key's pixel %.0f, %.0f", (crop.x0+crop.x1)/2, (crop.y0+crop.y1)/2)
+		r.Crops = append(r.Crops,
+			Captioned{reference, fmt.Sprintf(says, layersOf(at.first, at.second), where)},
+			Captioned{edges, fmt.Sprintf("Edges of the two there: of the %s layer light, of the %s one dark", at.first, at.second)})
 	}
 	return r, nil
 }

@@ -15,10 +15,12 @@ import (
 	"golang.org/x/net/html"
 
 	"threeply/proof/command"
+	"threeply/proof/filter"
 	"threeply/proof/label"
 	"threeply/proof/picture/picturetest"
 	"threeply/proof/plane"
 	"threeply/proof/session"
+	"threeply/proof/survey"
 )
 
 var made = label.Made{Tool: "Threeply v1", At: time.Date(2026, 3, 2, 10, 20, 0, 0, time.UTC)}
@@ -166,6 +168,32 @@ func TestSheet(t *testing.T) {
 	}
 	if first, second := sheet.Notes[0], sheet.Notes[1]; first.Print == second.Print || first.Reference == second.Reference || first.DeltaE == "" {
 		t.Errorf("colours %q and %q", first.Print, second.Print)
+	}
+}
+
+// The places where plates lie worst are shown, one after the other and none twice.
+func TestWorstPlacesAreShown(t *testing.T) {
+	s, planes := reviewed(t)
+	for i := range s.Sources {
+		s.Survey[i] = survey.New([4]int{0, 0, 95, 95}, 100)
+		s.Survey[i].Cells = strings.Repeat(string(survey.Measured), len(s.Survey[i].Cells))
+	}
+	m := &s.Survey[s.Assign[filter.Red]]
+	if m.Across != 10 || m.Down != 10 {
+		t.Fatalf("%d × %d cells", m.Across, m.Down)
+	}
+	m.DX[0], m.DX[1], m.DX[9], m.DX[90], m.DX[55] = 4, 3.9, 3, 2, 1 // the second lies beside the first
+	sheet, _ := written(t, &s, planes)
+	var says []string
+	for _, crop := range sheet.Register.Crops {
+		if where, found := strings.CutPrefix(crop.Caption, "Reference where cyan and yellow lie "); found {
+			says = append(says, where)
+		}
+	}
+	// ten cells of 9.5 pixels, the first pixel's edge at -0.5: middles at 4.25, 13.75 … 89.75 less that half
+	want := []string{"farthest apart, about the key's pixel 4, 4", "far apart too, about the key's pixel 89, 4", "far apart too, about the key's pixel 4, 89"}
+	if !slices.Equal(says, want) || len(sheet.Register.Crops) != 6 {
+		t.Errorf("shown are %q", says)
 	}
 }
 
