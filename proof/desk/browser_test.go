@@ -153,9 +153,7 @@ func (b *tab) answer(o Order) {
 	d := b.desk
 	switch o := o.(type) {
 	case Work:
-		if b.halted[o.Token] {
-			return
-		}
+		// An answer may be on its way while its work is halted, so it comes all the same.
 		switch o.Op {
 		case "open":
 			b.openScans(o)
