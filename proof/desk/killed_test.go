@@ -16,6 +16,7 @@ func TestKilledAtAnyMomentNothingIsLost(t *testing.T) {
 	d := newDisk()
 	b := d.newTab(t, "")
 	b.drop(set("harbour")...)
+	before := b.desk.Open().State // as the disk has it
 	for range 120 {
 		doc := b.desk.Open()
 		b.edit(random)
@@ -34,7 +35,14 @@ func TestKilledAtAnyMomentNothingIsLost(t *testing.T) {
 		if saved && (!got.State.Equal(now) || got.UndoWords() != undo || got.RedoWords() != redo) {
 			t.Fatalf("it said saved, but a reload has undo %q for %q, redo %q for %q", got.UndoWords(), undo, got.RedoWords(), redo)
 		}
-		b.let()
+		if !got.State.Equal(before) && !got.State.Equal(now) {
+			t.Fatal("what comes back is neither the last step nor the one before it")
+		}
+		b.let() // the disk answers before the next thing is done
+		if b.desk.Saved().State != SavedAll {
+			t.Fatal("the disk has answered, and the page does not say saved")
+		}
+		before = now
 	}
 }
 

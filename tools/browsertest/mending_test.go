@@ -72,7 +72,7 @@ func TestStopOneOfTwo(t *testing.T) {
 }
 
 // TestKilled kills the tab at a random moment of work: nothing older is lost. Package desk
-// does so ten times, to the second, in a browser that is played.
+// does so after each of 120 acts, in a browser that is played.
 func TestKilled(t *testing.T) {
 	p := pier(t)
 	shared.pier = nil // it is not handed on
