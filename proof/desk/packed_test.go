@@ -79,8 +79,8 @@ func TestASessionWithoutItsScans(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.run()
-	if doc := b.desk.Open(); doc.Palette != "earth" || doc.Scans[0].Name != set("harbour")[0].name {
-		t.Errorf("the kept scans of the session are not open: %s, %s", doc.Scans[0].Name, doc.Palette)
+	if doc := b.desk.Open(); doc.Palette != "earth" || doc.Sources[0].SHA256 != set("harbour")[0].hash() {
+		t.Errorf("the kept scans of the session are not open: %s, %s", doc.Sources[0].SHA256, doc.Palette)
 	}
 
 	other := newDisk().newTab(t, "")
@@ -99,6 +99,39 @@ func TestASessionWithoutItsScans(t *testing.T) {
 	other.drop(set("harbour")...)
 	if n := len(other.desk.Open().History.UndoWords()); other.desk.Open().Palette != "earth" || n == 0 {
 		t.Error("the work is another one")
+	}
+}
+
+// Of a session of other pixels with the same names and sizes only the print and what was
+// said of the object are taken: it certifies nothing of the scans that are open.
+func TestASessionOfOtherPixels(t *testing.T) {
+	b := newDisk().newTab(t, "")
+	b.drop(set("harbour")...)
+	b.do(command.Place{Source: 0, Pose: session.Pose{DX: 3}})
+	b.do(command.Pin{Source: 1, X: 2, Y: 2})
+	b.do(command.Identify{Number: new("1937.1")})
+	text := savedAs(t, b, "earth")
+
+	other := newDisk().newTab(t, "")
+	other.drop(set("mill")...)
+	before := other.desk.Open().State
+	if err := other.desk.OpenSession("work.json", text); err != nil {
+		t.Fatal(err)
+	}
+	other.run()
+	doc := other.desk.Open()
+	if err := other.said("work.json belongs to other scans of these names"); err != nil {
+		t.Error(err)
+	}
+	if doc.Palette != "earth" || doc.Identity.Number != "1937.1" {
+		t.Errorf("of the session were taken %s and %q", doc.Palette, doc.Identity.Number)
+	}
+	if doc.Found != before.Found || doc.Registered != before.Registered || len(doc.Marks) != len(before.Marks) || doc.Sources[0].SHA256 != set("mill")[0].hash() {
+		t.Errorf("register and marks of other scans were taken: %+v, %q, %+v", doc.Found, doc.Registered, doc.Marks)
+	}
+	doc.Undo()
+	if !doc.State.Equal(before) {
+		t.Error("undo does not bring back what was open")
 	}
 }
 

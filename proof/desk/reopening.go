@@ -32,6 +32,9 @@ func (d *Desk) OpenSession(name, text string) error {
 		return d.seek(name, text, &s)
 	}
 	kept, match := session.Belongs(s, doc.Sources)
+	if match == session.OtherContent && d.haveBack(name, text, &s) {
+		return nil
+	}
 	switch match {
 	case session.Same:
 	case session.Unproved:
@@ -84,6 +87,15 @@ func (d *Desk) damaged(notes []string) {
 // seek has the plates of a session back where they are kept, else the session waits for
 // them.
 func (d *Desk) seek(name, text string, s *session.State) error {
+	if !d.haveBack(name, text, s) {
+		d.waiting = &savedFile{name: name, text: text}
+		d.Tell(fmt.Sprintf("%s is a session of other scans: drop %s, and it is taken up.", name, sentenceOf(slices.Compact(s.Files()))))
+	}
+	return nil
+}
+
+// haveBack opens the plates of a session, and the session on them, where they are kept.
+func (d *Desk) haveBack(name, text string, s *session.State) bool {
 	wanted := marksOfContent(s)
 	all := d.Cards()
 	i := slices.IndexFunc(all, func(k Card) bool {
@@ -92,11 +104,8 @@ func (d *Desk) seek(name, text string, s *session.State) error {
 	})
 	if i >= 0 {
 		d.come(&coming{id: all[i].ID, options: all[i].Options, origin: all[i].Origin, session: &savedFile{name: name, text: text}})
-		return nil
 	}
-	d.waiting = &savedFile{name: name, text: text}
-	d.Tell(fmt.Sprintf("%s is a session of other scans: drop %s, and it is taken up.", name, sentenceOf(slices.Compact(s.Files()))))
-	return nil
+	return i >= 0
 }
 
 // takeUp takes the session up that a document was opened for, or that waits for its scans.
