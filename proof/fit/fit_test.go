@@ -291,7 +291,7 @@ func TestMeasuredPalette(t *testing.T) {
 			t.Errorf("patch %s: the palette is ΔE00 %.2f off the fit", one.ID, d)
 		}
 	}
-	if back.Measured.Way != Spectra || back.Measured.Patches != 14 || len(back.Yellow.Hardening.Wedge) < 9 {
+	if back.Measured.Way != Spectra || back.Measured.Patches != 12 || len(back.Yellow.Hardening.Wedge) < 9 {
 		t.Errorf("%+v, wedge of %d", back.Measured, len(back.Yellow.Hardening.Wedge))
 	}
 }
