@@ -20,7 +20,8 @@ type Drift struct {
 
 // Words says it.
 func (d Drift) Words() string {
-	return fmt.Sprintf("%s: load %+.0f %%, exposure %+.2f stops", d.Printer, 100*(d.Load-1), d.Stops)
+	// Rounded first, so that next to nothing is never “-0”.
+	return fmt.Sprintf("%s: load %+.0f %%, exposure %+.2f stops", d.Printer, math.Round(100*(d.Load-1))+0, math.Round(100*d.Stops)/100+0)
 }
 
 // DriftOf compares two measurements of a palette whose sheets had the same base

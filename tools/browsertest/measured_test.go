@@ -185,7 +185,7 @@ func TestReadingsBecomeTissues(t *testing.T) {
 func TestPastedReadingsTellDrift(t *testing.T) {
 	p := demo(t)
 	earlier, _ := pigment.PaletteByID("arylide")
-	earlier.ID, earlier.Name = "spring", "Spring"
+	earlier.ID, earlier.Name = "spring", "I 1" // as short as no word is in German
 	earlier.Measured = &pigment.Measurement{Date: "2026-03-01", Way: "spectra", Sheets: 1}
 	for _, printer := range pigment.Printers() {
 		tissue := earlier.Layer(printer)
@@ -202,7 +202,7 @@ func TestPastedReadingsTellDrift(t *testing.T) {
 	p.pushButton(`[data-sheet="measured"]`, "Read")
 	p.waitFor(`[...document.querySelectorAll(".found h4")].some((head) => head.textContent === "Drifted")`)
 	drifted := eval[string](p, `[...document.querySelectorAll(".found h4")].find((head) => head.textContent === "Drifted")?.nextElementSibling.textContent ?? ""`)
-	if !strings.Contains(drifted, "since 2026-03-01 (Spring): yellow: load") || strings.Count(drifted, "stops") != 3 {
+	if !strings.Contains(drifted, "since 2026-03-01 (I 1): yellow: load") || strings.Count(drifted, "stops") != 3 {
 		t.Errorf("what has drifted: %q", drifted)
 	}
 	p.run(`document.querySelector("[data-sheet=measured] textarea").value = ""; document.querySelector("[data-sheet=measured] textarea").closest("details").open = false`)

@@ -104,7 +104,7 @@ func TestSideBySide(t *testing.T) {
 		if share := float64(n) / float64(left.Dx()*left.Dy()); share < 0.1 {
 			t.Errorf("%s: only %.1f %% of the two pictures differ", c.look, 100*share)
 		}
-		if got := p.compare(); got.Share2 < 0.99 || got.Worst > 6 || got.Pixels < 60_000 {
+		if got := p.compare(); got.Share2 < 0.99 || got.Worst > 6 || got.Pixels < 40_000 {
 			t.Errorf("%s: shader against Go %+v", c.look, got)
 		}
 		if v := p.view(); v.Undo != "" {

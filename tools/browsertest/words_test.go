@@ -48,6 +48,8 @@ func TestFieldsTakeWhatASessionTakes(t *testing.T) {
 		"Enlarged to a density range of": {"proof", "way.range", 1},
 		"Thickest layer":                 {"proof", "limit", 100},
 	} {
+		p.command("station", map[string]any{"id": of.panel}) // a drawer is made when it is first asked for
+		p.rest()
 		got := eval[[2]float64](p, fmt.Sprintf(`(i => [Number(i.min), Number(i.max)])([...document.querySelectorAll("#panel-%s .number")].find((f) => f.querySelector("label")?.textContent === %s).querySelector("input"))`, of.panel, quoted(label)))
 		if r, ok := session.RangeAt(of.place); !ok || math.Abs(got[0]-of.factor*r.Low) > 1e-9 || math.Abs(got[1]-of.factor*r.High) > 1e-9 {
 			t.Errorf("%s: the field takes %v, the session %v", label, got, r)
