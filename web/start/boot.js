@@ -2,7 +2,6 @@
 // has kept. Files come in here.
 
 /** @import { Api } from "../types/api.js" */
-/** @import { Results } from "../types/worker.js" */
 
 import { byID, h } from "../ui/dom.js";
 import { gesture } from "../ui/gesture.js";
@@ -14,6 +13,7 @@ import * as desk from "./desk.js";
 import * as frames from "./frames.js";
 import * as language from "./language.js";
 import { inOneFile, part } from "./parts.js";
+import * as reading from "./reading.js";
 import * as saving from "./saving.js";
 import * as store from "./store.js";
 import * as work from "./work.js";
@@ -144,102 +144,10 @@ async function locate(tries) {
   }
 }
 
-// textOf reads a file as text. Where that fails, the page says so and it is null.
-/** @param {File} file */
-async function textOf(file) {
-  try {
-    return await file.text();
-  } catch (error) {
-    window.threeply.say("error", `${file.name} could not be read (${reason(error)}). Check that the file is still there and open it again.`);
-    return null;
-  }
-}
-
 /** @type {Api["openSession"]} */
-async function openSession(file, scans = []) {
-  if (await isPacked(file)) {
-    await desk.openPacked(file);
-  } else {
-    const text = await textOf(file);
-    if (text !== null && scans.length) desk.packed(file.name, text, scans);
-    else if (text !== null) desk.tell({ do: "openSession", name: file.name, text });
-  }
+async function openSession(file, scans) {
+  await reading.openSession(file, scans);
   fill();
-}
-
-// isPacked tells by its first bytes whether a file is an archive, as a session with its
-// scans is; one that cannot be read is none.
-async function isPacked(/** @type {File} */ file) {
-  try {
-    const [p, k] = new Uint8Array(await file.slice(0, 2).arrayBuffer());
-    return p === 0x50 && k === 0x4b;
-  } catch {
-    return false;
-  }
-}
-
-// readText hands a file's name and text to a reader of the program, which
-// answers what it read or says what is wrong.
-/** @type {Api["readText"]} */
-async function readText(file, reader, ...more) {
-  const text = await textOf(file);
-  return text === null ? {} : parse(reader(file.name, text, ...more));
-}
-
-// readFile has a worker read a file. It is null where that fails, which the page says, or
-// is stopped.
-/** @type {Api["readFile"]} */
-async function readFile(op, file, words) {
-  const got = await reading(words, op, { file });
-  return got && parse(got);
-}
-
-/**
- * reading has a worker read something, as a job of the desk; null where that fails, which the
- * page says, or is stopped.
- * @template {keyof Results} Op
- * @param {string} words
- * @param {Op} op
- * @param {object} of
- * @returns {Promise<Results[Op] | null>}
- */
-async function reading(words, op, of) {
-  const token = window.threeply.begin("read", words);
-  try {
-    const got = await work.run(op, of, desk.hooks(token));
-    return window.threeply.end(token) ? got : null;
-  } catch (error) {
-    desk.failed(token, error);
-    return null;
-  }
-}
-
-/** @type {Api["fitReadings"]} */
-async function fitReadings(files, status) {
-  const texts = [];
-  for (const file of files) {
-    const text = await textOf(file);
-    if (text === null) return null;
-    texts.push({ name: file.name, text });
-  }
-  return fitTissues({ files: texts, status });
-}
-
-/** @type {Api["fitScan"]} */
-async function fitScan(scans, reference, corners) {
-  const target = await textOf(reference);
-  return target === null ? null : fitTissues({ files: [], scans, target, corners });
-}
-
-async function fitTissues(/** @type {object} */ of) {
-  const got = await reading("Fitting the tissues", "fit", { session: window.threeply.sessionText(), ...of });
-  return got && parse(got);
-}
-
-/** @type {Api["previewScan"]} */
-async function previewScan(file, reference) {
-  const target = reference ? await textOf(reference) : "";
-  return target === null ? null : reading("Reading the scan", "flatbed", { file, target, session: window.threeply.sessionText() });
 }
 
 /** @type {((files: File[]) => void) | null} */
@@ -276,11 +184,11 @@ const api = {
   openSession,
   compute,
   locate,
-  readText,
-  readFile,
-  fitReadings,
-  fitScan,
-  previewScan,
+  readText: reading.readText,
+  readFile: reading.readFile,
+  fitReadings: reading.fitReadings,
+  fitScan: reading.fitScan,
+  previewScan: reading.previewScan,
   onReadings(take) { takeReadings = take; },
   identifyFrom,
   refresh: changed,
@@ -344,9 +252,9 @@ const ready = new Promise((resolve) => { begun = resolve; });
 async function take(list) {
   await ready;
   const session = list.find(({ name }) => /\.(json|zip)$/i.test(name));
-  const reading = (/** @type {File} */ { name }) => /\.(txt|csv|tsv|cgats)$/i.test(name);
+  const readings = (/** @type {File} */ { name }) => /\.(txt|csv|tsv|cgats)$/i.test(name);
   const plan = (/** @type {File} */ { name }) => /\.json$/i.test(name); // of the test sheet
-  if (list.some(reading) && list.every((file) => reading(file) || plan(file))) {
+  if (list.some(readings) && list.every((file) => readings(file) || plan(file))) {
     page.need("sheets");
     takeReadings?.(list);
   } else if (session) openSession(session, list.filter((file) => file !== session));
