@@ -56,6 +56,7 @@ type bench struct {
 	browser context.Context
 	demo    lane // of the tests that share the page with the demonstration set
 	rest    lane
+	fox     lane   // of another browser, beside both
 	folder  string // for files that outlast a test
 	err     error
 	stop    func()

@@ -249,7 +249,7 @@ func (f *fox) savedPNG() *image.RGBA {
 // has no WebGL 2: the Go renderer draws, and the page says so.
 func TestFirefox(t *testing.T) {
 	shared := stand(t)
-	shared.rest.take(t)
+	shared.fox.take(t)
 	f := openFox(t)
 	f.goTo(shared.origin() + "/")
 	plates := pierPlates(t)
