@@ -316,6 +316,24 @@ func TestSavedIsSaidOfWhatIsOnDisk(t *testing.T) {
 	if got := b.desk.Saved(); got.State != SavedAll {
 		t.Errorf("once all is stored: %+v", got)
 	}
+	// What is taken back before it was stored leaves nothing to store, while the disk is slow too.
+	for _, slow := range []string{"", "store"} {
+		b.holds = slow
+		if slow != "" {
+			b.do(command.Order{Order: "ymc"})
+		}
+		doc := b.desk.Open()
+		sight := string(doc.Sight())
+		doc.SetSight([]byte(`"elsewhere"`))
+		doc.SetSight([]byte(sight))
+		b.desk.Keep()
+		b.desk.Flush()
+		b.run()
+		b.let()
+		if got := b.desk.Saved(); got.State != SavedAll {
+			t.Errorf("slow disk %q: after a change that was taken back: %+v", slow, got)
+		}
+	}
 	b.disk.refuses = "its storage is closed to this page"
 	b.do(command.Palette{ID: "lemon"})
 	if got := b.desk.Saved(); got.State != SavedRefused {

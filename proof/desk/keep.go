@@ -50,10 +50,12 @@ func (d *Desk) Flush() {
 	if k := doc.keeping; k.head != "" && k.revision == doc.revision() && k.refused == "" {
 		return // nothing has changed since
 	}
-	if s, changed := d.changes(doc); changed {
+	s, changed := d.changes(doc)
+	if changed {
 		doc.keeping.waits++
 		d.order(s)
 	}
+	doc.keeping.rest()
 }
 
 // changes collects what is to be stored, and takes it for handed out.
@@ -110,6 +112,14 @@ func (d *Desk) changes(doc *Document) (s Store, changed bool) {
 	return s, len(s.Put)+len(s.Delete) > 0
 }
 
+// rest notes that all is on disk, once all that was handed out is: a change that was taken back
+// in time leaves nothing to hand out.
+func (k *keeping) rest() {
+	if k.waits == 0 && k.refused == "" && !k.at.IsZero() {
+		k.stored = max(k.stored, k.revision)
+	}
+}
+
 // Stored takes the answer to Store: why it was refused, "" where it was not.
 func (d *Desk) Stored(id string, revision int, refused string) {
 	doc := d.open
@@ -123,6 +133,7 @@ func (d *Desk) Stored(id string, revision int, refused string) {
 	k.waits = max(k.waits-1, 0)
 	if refused == "" {
 		k.stored, k.at, k.refused = max(k.stored, revision), d.now(), ""
+		k.rest()
 		d.Keep()
 		return
 	}

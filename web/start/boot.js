@@ -88,16 +88,18 @@ function nudgeBy(printer, dxUm, dyUm, held) {
 let keeping = 0; // timers; 0 for none
 let picturing = 0;
 function later() {
+  const keep = () => {
+    if (window.threeply.keep()) changed();
+    desk.carryOut();
+  };
   keeping ||= setTimeout(() => {
     keeping = 0;
-    window.threeply.keep();
-    desk.carryOut();
+    keep();
   }, 100);
   clearTimeout(picturing);
   picturing = setTimeout(() => {
     window.threeply.picture();
-    window.threeply.keep();
-    desk.carryOut();
+    keep();
   }, 3000);
 }
 

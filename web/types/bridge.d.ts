@@ -27,7 +27,7 @@ interface Window {
     begin(kind: string, words: string): number;
     end(token: number): boolean;
     say(kind: "error" | "note", text: string): void;
-    keep(): void;
+    keep(): boolean;
     picture(): void;
     plane(token: number, source: number, level: number, from: number, to: number): Uint8Array<ArrayBuffer> | null;
 

@@ -88,12 +88,17 @@ func (a *App) levels() model.LevelsInput {
 	return in
 }
 
-// Keep has the desk store what changed, and how it is looked at.
-func (a *App) Keep() {
-	if a.doc != nil {
-		a.noteSight()
-		a.Desk.Keep()
+// Keep has the desk store what changed, and how it is looked at. It tells whether all proves to
+// be kept, which the page does not say yet: what changed was taken back meanwhile.
+func (a *App) Keep() bool {
+	if a.doc == nil {
+		return false
 	}
+	before := a.Desk.Saved()
+	a.noteSight()
+	a.Desk.Keep()
+	now := a.Desk.Saved()
+	return now != before && now.State == desk.SavedAll
 }
 
 // Complain says what did not work; see Sentence.
