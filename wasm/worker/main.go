@@ -147,9 +147,10 @@ func open(m js.Value, progress func(float64, string)) (any, []any, error) {
 	return map[string]any{"session": string(text), "asked": set.Unnamed}, nil, nil
 }
 
-// mostTogether bounds the pixels of three plates that two workers register side by side: each
-// of them holds the key and its plate.
-const mostTogether = 3 * 40_000_000
+// The pixels of three plates that two workers register side by side: fewer are registered
+// before a second worker has begun, and of more the memory is too much, for each holds the key
+// and its plate.
+const leastTogether, mostTogether = 3 * 8_000_000, 3 * 40_000_000
 
 // register: session, and refine, the source that is measured again from where
 // it lies, where only that is wanted; together, where another worker may register a plate
@@ -166,7 +167,7 @@ func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 	for _, src := range s.Sources {
 		pixels += src.W * src.H
 	}
-	if m.Get("together").Truthy() && one.Type() != js.TypeNumber && pixels <= mostTogether {
+	if m.Get("together").Truthy() && one.Type() != js.TypeNumber && leastTogether <= pixels && pixels <= mostTogether {
 		elsewhere = registeredElsewhere(m, (s.KeySource()+1)%3)
 	}
 	planes, err := fetchLevel(m, &s, 0)
