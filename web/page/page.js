@@ -21,6 +21,7 @@ import * as proof from "../stations/proof/proof.js";
 import * as points from "../stations/points/points.js";
 import * as review from "../stations/review/review.js";
 import * as sheets from "../stations/sheets/sheets.js";
+import { giveUp } from "../ui/textfield.js";
 
 /** @type {Record<string, { build: (api: Api) => Blocks }>} */
 const stations = { plates, register, tissues, proof, review, sheets, points };
@@ -63,11 +64,16 @@ export function start(api) {
   ];
 }
 
+let open = -1;
+
 /**
  * render brings the page in step with a view.
  * @param {Model} view
  */
 export function render(view) {
+  const now = view.plates[0]?.thumb ?? -1; // another number for each set that is opened
+  if (now !== open) giveUp();
+  open = now;
   if (isSpoken()) leaveOwn(view);
   for (const part of parts) part.update(view);
 }

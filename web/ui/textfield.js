@@ -11,6 +11,12 @@ const PAUSE = 600; // ms without a key, after which what was typed is kept
 /** @type {Set<() => void>} */
 const waiting = new Set(); // what keeps the texts that are not kept yet
 
+/** @type {Set<() => void>} */
+const begun = new Set(); // what ends the typing in each field that is typed into
+
+// giveUp ends it everywhere: another set lies open, and what was typed is none of its texts.
+export const giveUp = () => begun.forEach((end) => end());
+
 // A page that is left keeps them before it stores all (start/desk.js).
 const keepAll = () => waiting.forEach((keep) => keep());
 window.addEventListener("pagehide", keepAll, true);
@@ -45,11 +51,13 @@ export function typed(input, { keeps, commit }) {
   const end = () => {
     clearTimeout(timer);
     waiting.delete(keep);
+    begun.delete(end);
     typing = false;
     input.value = shown;
   };
   input.addEventListener("input", () => {
     if (!typing) [typing, before, act] = [true, shown, keeps ? gesture() : ""];
+    begun.add(end);
     if (!keeps) return;
     clearTimeout(timer);
     timer = window.setTimeout(keep, PAUSE);
