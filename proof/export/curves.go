@@ -24,7 +24,8 @@ const curveSteps = 100
 //	negative_code_…    the file's code of 16 bits on this film
 //	coat_pct_…         what stays of the layer after the wash, in % of its coat
 //	print_L, _a, _b    CIELAB of the print under its light
-//	printed, palette, made_by, made_at
+//	printed, palette
+//	title … made_at    the label of the set, the same in every row; see label.Columns
 //
 // A masked print goes by tones, of which 0 is the scene's white and 1 its black: that of
 // each layer is a sum of those of all three plates. Its shares, the same in every row,
@@ -59,11 +60,16 @@ func CurvesCSV(s *session.State, p *picture.Printing, made label.Made) string {
 			masks = append(masks, table.Number(share, 5))
 		}
 	}
-	t.Head(append(head, "printed", "palette", "made_by", "made_at")...)
+	head = append(head, "printed", "palette")
 	printed := WayWords(p.Way(s)) + " " + MaskWords(p)
 	if dots {
 		printed = fmt.Sprintf("Screened, dots of %g µm. ", s.Setup().Screen) + printed
 	}
+	same := append(masks, table.Text(printed), table.Text(p.Recipe.Palette.Name))
+	for _, part := range label.Of(s, made, "").Columns() {
+		head, same = append(head, part.Name), append(same, table.Text(part.Says))
+	}
+	t.Head(head...)
 	for i := range curveSteps + 1 {
 		u := float64(i) / curveSteps
 		row := []table.Cell{table.Number(100*(1-u), 4)}
@@ -79,8 +85,7 @@ func CurvesCSV(s *session.State, p *picture.Printing, made label.Made) string {
 		for _, v := range lab {
 			row = append(row, table.Number(v, 4))
 		}
-		row = append(row, masks...)
-		t.Add(append(row, table.Text(printed), table.Text(p.Recipe.Palette.Name), table.Text(made.Tool), table.Text(made.Time()))...)
+		t.Add(append(row, same...)...)
 	}
 	return t.CSV()
 }

@@ -7,6 +7,7 @@ package label
 import (
 	"fmt"
 	"runtime/debug"
+	"slices"
 	"strings"
 	"time"
 
@@ -85,35 +86,44 @@ func matrixWords(m affine.Matrix) string {
 // Pair is a name and what it says.
 type Pair struct{ Name, Says string }
 
-// Pairs are all parts of the label that say something, one after the other, for texts
-// and tables.
-func (l Label) Pairs() []Pair {
-	var out []Pair
-	add := func(name, says string) {
-		if says != "" {
-			out = append(out, Pair{name, says})
-		}
+// Object is which object the file is of; what is not known is "".
+func (l Label) Object() []Pair {
+	i := l.Identity
+	return []Pair{
+		{"title", l.Title}, {"number", i.Number}, {"creator", i.Creator}, {"created", i.Created}, {"place", i.Place},
+		{"collection", i.Collection}, {"description", i.Description}, {"rights", i.Rights},
 	}
-	add("title", l.Title)
-	add("number", l.Identity.Number)
-	add("creator", l.Identity.Creator)
-	add("created", l.Identity.Created)
-	add("place", l.Identity.Place)
-	add("collection", l.Identity.Collection)
-	add("description", l.Identity.Description)
-	add("rights", l.Identity.Rights)
+}
+
+// Making is what made the file, and when.
+func (l Label) Making() []Pair { return []Pair{{"made by", l.Tool}, {"made at", l.Time()}} }
+
+// parts are all parts of the label, one after the other; what is not known is "".
+func (l Label) parts() []Pair {
+	out := l.Object()
 	for _, p := range l.Plates {
-		if p.File == "" {
-			continue
+		name, matrix := p.Filter+" plate", ""
+		if p.File != "" {
+			matrix = matrixWords(p.Matrix)
 		}
-		add(p.Filter+" plate", p.File)
-		add(p.Filter+" plate, SHA-256", p.SHA256)
-		add(p.Filter+" plate, letter", p.Letter)
-		add(p.Filter+" plate, condition", p.Condition)
-		add(p.Filter+" plate, matrix from the key", matrixWords(p.Matrix))
+		out = append(out, Pair{name, p.File}, Pair{name + ", SHA-256", p.SHA256}, Pair{name + ", letter", p.Letter}, Pair{name + ", condition", p.Condition},
+			Pair{name + ", matrix from the key", matrix})
 	}
-	add("key", l.Key)
-	add("made by", l.Tool)
-	add("made at", l.Time())
+	return append(append(out, Pair{"key", l.Key}), l.Making()...)
+}
+
+// Pairs are all parts of the label that say something, for texts and for tables of a row
+// for each.
+func (l Label) Pairs() []Pair {
+	return slices.DeleteFunc(l.parts(), func(p Pair) bool { return p.Says == "" })
+}
+
+// Columns are all parts of the label for a table of a column for each, the same columns for
+// every set: “red plate, SHA-256” is red_plate_sha256.
+func (l Label) Columns() []Pair {
+	out := l.parts()
+	for i := range out {
+		out[i].Name = strings.NewReplacer(", ", "_", " ", "_", "-", "").Replace(strings.ToLower(out[i].Name))
+	}
 	return out
 }

@@ -44,7 +44,13 @@ const frame = `{{define "leaf"}}<!doctype html>
 
 var framed = template.Must(template.New("").Parse(frame))
 
-// Parse reads the template of a sheet. It has the functions
+// object is a part of every sheet that is shown an identity, {{template "object" .Identity}}:
+// rows of a list that say which object the sheet is of.
+//
+//go:embed object.html
+var object string
+
+// Parse reads the template of a sheet. It has the part “object” and the functions
 //
 //	picture BYTES   bytes of a PNG or a JPEG as the address of an img
 //	time MOMENT     a moment, or one as RFC 3339 writes it, as people do
@@ -52,7 +58,7 @@ var framed = template.Must(template.New("").Parse(frame))
 //
 // It may ask for fields of what it is shown, not for methods (see plain). A template that cannot be read is a fault of the program.
 func Parse(text string) *template.Template {
-	return template.Must(template.New("sheet").Option("missingkey=error").Funcs(template.FuncMap{"picture": picture, "time": moment, "joined": joined}).Parse(text))
+	return template.Must(template.New("sheet").Option("missingkey=error").Funcs(template.FuncMap{"picture": picture, "time": moment, "joined": joined}).Parse(object + text))
 }
 
 func picture(file []byte) template.URL {

@@ -36,7 +36,6 @@ type Report struct {
 	Map    Map
 	Worst  []Spot
 	ByHand []string // what a person decided
-	Time   string
 
 	Percent             float64 // of the picture that was measured
 	Half, Most, Largest string  // how far apart half, 95 % and all of it lie at most
@@ -45,12 +44,13 @@ type Report struct {
 // Plate is one of the scans, and where it lies.
 type Plate struct {
 	Name, File, SHA256 string
-	Polarity           string
-	Size               string // in pixels, with the resolution
-	Says               string // how it lies
-	Confidence         string // "" of the key, and where it lies by hand
-	Coverage           string
-	Matrix             affine.Matrix
+	session.PlateIdentity
+	Polarity   string
+	Size       string // in pixels, with the resolution
+	Says       string // how it lies
+	Confidence string // "" of the key, and where it lies by hand
+	Coverage   string
+	Matrix     affine.Matrix
 }
 
 // Map is what was measured over the picture.
@@ -86,7 +86,7 @@ func Of(s *session.State, planes [3]*plane.Plane, made label.Made) (*Report, err
 	if s.Sources[0].W == 0 {
 		return nil, fmt.Errorf("no plates are open: there is nothing to report on")
 	}
-	r := &Report{Label: label.Of(s, made, "Report on register"), Scan: verdict.OfScan(s), Print: verdict.OfPrint(s), Time: made.Time()}
+	r := &Report{Label: label.Of(s, made, "Report on register"), Scan: verdict.OfScan(s), Print: verdict.OfPrint(s)}
 	r.Sign, r.Percent = verdict.SignWords(r.Scan.Sign), 100*r.Scan.Coverage
 	r.Half, r.Most, r.Largest = r.Scan.Length(r.Scan.Typical), r.Scan.Length(r.Scan.P95), r.Scan.Length(r.Scan.Largest)
 	for _, f := range filter.All {
@@ -115,7 +115,7 @@ func (r *Report) Write(out io.Writer) error {
 func plateOf(s *session.State, f filter.Filter) Plate {
 	i := s.Assign[f]
 	src, way := &s.Sources[i], place.WayOf(s, i)
-	p := Plate{Name: f.String(), File: src.File, SHA256: src.SHA256, Polarity: "positive", Size: fmt.Sprintf("%d × %d pixels", src.W, src.H), Matrix: place.Register(s, i)}
+	p := Plate{Name: f.String(), File: src.File, SHA256: src.SHA256, PlateIdentity: s.PlateIdentities[i], Polarity: "positive", Size: fmt.Sprintf("%d × %d pixels", src.W, src.H), Matrix: place.Register(s, i)}
 	if src.Film.Negative {
 		p.Polarity = "negative"
 	}

@@ -45,7 +45,7 @@ func TestThePageHoldsWhatIsSigned(t *testing.T) {
 	page := out.String()
 	for _, want := range []string{
 		"Harbour &lt;b&gt;at dusk&lt;/b&gt;", "red.tif", "green.tif", "blue.tif", strings.Repeat("a", 64), strings.Repeat("c", 64),
-		r.Scan.Sentence, r.Print.Sentence, "2031-04-05T06:07:08Z", "Threeply test", "shifted 5 px", "The green plate is the key.",
+		r.Scan.Sentence, r.Print.Sentence, "5 April 2031, 06:07 UTC", "Threeply test", "shifted 5 px", "The green plate is the key.",
 		"Whether the blue plate is a negative was said against what its scan suggests.", "7.0",
 	} {
 		if !strings.Contains(page, want) {

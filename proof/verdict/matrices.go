@@ -2,6 +2,7 @@ package verdict
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"threeply/proof/filter"
@@ -33,8 +34,12 @@ func MatricesCSV(s *session.State, made label.Made) string {
 		}
 	}
 	labelled := len(head)
-	t.Head(append(head, strings.Fields("sha256 letter condition title number made_by made_at")...)...)
 	set := label.Of(s, made, "")
+	head = append(head, "sha256", "letter", "condition")
+	for _, p := range set.Object() {
+		head = append(head, p.Name)
+	}
+	t.Head(append(head, "made_by", "made_at")...)
 	for _, f := range filter.All {
 		name := f.String()
 		i := s.Assign[f]
@@ -57,8 +62,9 @@ func MatricesCSV(s *session.State, made label.Made) string {
 			row = append(row, table.Cell{})
 		}
 		own := set.Plates[f]
-		for _, says := range []string{own.SHA256, own.Letter, own.Condition, set.Title, set.Identity.Number, set.Tool, set.Time()} {
-			row = append(row, table.Text(says))
+		row = append(row, table.Text(own.SHA256), table.Text(own.Letter), table.Text(own.Condition))
+		for _, p := range slices.Concat(set.Object(), set.Making()) {
+			row = append(row, table.Text(p.Says))
 		}
 		t.Add(row...)
 	}

@@ -91,7 +91,13 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 		t.Errorf("the session's file: %q, %d scans (%v)", got.Notes, len(got.Scans), err)
 	}
 	pressed("Archive package")
-	checkArchive(t, waitFile(t, folder, "archive.zip"))
+	if faults := bagtest.Faults(unzipped(t, waitFile(t, folder, "archive.zip"))); len(faults) > 0 {
+		t.Errorf("the archive package: %s", strings.Join(faults, "\n"))
+	}
+	p.speak("de", "de")
+	pressed("Alle Dateien")
+	checkAllFiles(t, unzipped(t, waitFile(t, folder, "files.zip")))
+	p.speak("en", "en-GB")
 
 	other := scans(t)
 	sheets := other.downloads()
@@ -151,8 +157,8 @@ func checkGerman(t *testing.T, file string, title string, headings ...string) (o
 	return own
 }
 
-// checkArchive holds an archive package against the rules of BagIt.
-func checkArchive(t *testing.T, file string) {
+// unzipped are the files of a ZIP archive, by their names in its one folder.
+func unzipped(t *testing.T, file string) map[string]string {
 	t.Helper()
 	archive, err := zip.OpenReader(file)
 	if err != nil {
@@ -172,9 +178,31 @@ func checkArchive(t *testing.T, file string) {
 		_, path, _ := strings.Cut(f.Name, "/")
 		contents[path] = string(content)
 	}
-	if faults := bagtest.Faults(contents); len(faults) > 0 {
-		t.Errorf("%d files: %s", len(contents), strings.Join(faults, "\n"))
+	return contents
+}
+
+// checkAllFiles asks for every kind of file that leaves, each of the kind that its name says, and
+// for a report on register in German.
+func checkAllFiles(t *testing.T, files map[string]string) {
+	t.Helper()
+	for name, begins := range map[string]string{
+		"proof.tif": "II*", "reference.tif": "II*", "red-plate-in-register.tif": "II*", "green-plate-in-register.tif": "II*", "blue-plate-in-register.tif": "II*",
+		"reference-in-register.tif": "II*", "yellow-negative.tif": "II*", "magenta-negative.tif": "II*", "cyan-negative.tif": "II*",
+		"process.html": "<!doctype html>", "review.html": "<!doctype html>", "register.html": "<!doctype html>",
+		"register.csv": "\ufefffilter", "verdict.csv": "\ufeffquantity", "curves.csv": "\ufeffscene_L", "session.json": "{", "tissues.icc": "",
+	} {
+		if content, ok := files["sheets-"+name]; !ok || len(content) < 100 || !strings.HasPrefix(content, begins) {
+			t.Errorf("all files: %s is there: %v, of %d bytes, begins %.20q", name, ok, len(content), content)
+		}
 	}
+	if len(files) != 17 {
+		t.Errorf("all files are %d", len(files))
+	}
+	report := filepath.Join(t.TempDir(), "register.html")
+	if err := os.WriteFile(report, []byte(files["sheets-register.html"]), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	checkGerman(t, report, "Passer von Sheets", "Die Scans", "Von einem Menschen entschieden")
 }
 
 // checkPrinted prints a sheet to PDF on A4, and sees that nothing of it is wider than the

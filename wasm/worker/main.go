@@ -62,7 +62,7 @@ func work(message js.Value) {
 	ops := map[string]func(js.Value, func(float64, string)) (any, []any, error){
 		"open": open, "register": register, "registerOne": registerOne, "proof": proof, "icc": profile, "tiff": tiff,
 		"figures": figures, "board": board, "masks": masks, "ways": ways, "thirds": thirds, "sureness": sureness, "locate": locate, "paper": paper,
-		"negative": negative, "testsheet": testSheet, "fit": fitReadings, "flatbed": flatbedPreview, "film": filmWedge, "process": processSheet, "levels": findLevels, "audit": auditOf, "review": reviewSheet, "text": text, "pack": pack, "bag": bagOf, "catalogue": catalogueOf, "unpack": unpack,
+		"negative": negative, "testsheet": testSheet, "fit": fitReadings, "flatbed": flatbedPreview, "film": filmWedge, "process": processSheet, "levels": findLevels, "audit": auditOf, "review": reviewSheet, "report": registerReport, "together": together, "text": text, "pack": pack, "bag": bagOf, "catalogue": catalogueOf, "unpack": unpack,
 	}
 	op, ok := ops[message.Get("op").String()]
 	if !ok {

@@ -14,6 +14,7 @@ import (
 	"threeply/proof/export"
 	"threeply/proof/label"
 	"threeply/proof/parcel"
+	"threeply/proof/report"
 	"threeply/proof/review"
 	"threeply/proof/session"
 	"threeply/proof/verdict"
@@ -29,11 +30,21 @@ func reviewSheet(m js.Value, progress func(float64, string)) (any, []any, error)
 	if err != nil {
 		return nil, nil, err
 	}
-	var out parts
-	if err := sheet.Write(&out); err != nil {
+	return written(sheet.Write)
+}
+
+// registerReport: session → the parts of the report on its register as an HTML page.
+func registerReport(m js.Value, progress func(float64, string)) (any, []any, error) {
+	s, planes, err := set(m)
+	if err != nil {
 		return nil, nil, err
 	}
-	return out.list, out.buffers, nil
+	progress(0.5, "writing the report on register")
+	r, err := report.Of(&s, planes, label.Now())
+	if err != nil {
+		return nil, nil, err
+	}
+	return written(r.Write)
 }
 
 // text: session, and what of it leaves: "session", or the table "matrices", "verdict" or
@@ -59,11 +70,7 @@ func text(m js.Value, _ func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	var out parts
-	if _, err := out.Write(file); err != nil {
-		return nil, nil, err
-	}
-	return out.list, out.buffers, nil
+	return written(func(w io.Writer) error { _, err := w.Write(file); return err })
 }
 
 // curves are the layers' curves as a table, with the masks of a masked print.
@@ -206,6 +213,27 @@ func bagOf(m js.Value, progress func(float64, string)) (any, []any, error) {
 		said = append(said, note)
 	}
 	return map[string]any{"parts": out.list, "notes": said}, out.buffers, nil
+}
+
+// together: files, each as {name, file}, and root, the folder's name → the parts of one ZIP
+// archive with all of them, each bytes or the number of a file that stands there whole.
+func together(m js.Value, progress func(float64, string)) (any, []any, error) {
+	list := m.Get("files")
+	files := make([]bag.File, list.Length())
+	for i := range files {
+		one := list.Index(i)
+		file := blobOf(one.Get("file"))
+		files[i] = bag.File{Path: one.Get("name").String(), Scan: i + 1, Content: func(w io.Writer) error {
+			progress(float64(i)/float64(len(files)), "packing the files")
+			_, err := io.CopyBuffer(w, io.NewSectionReader(file, 0, file.Size()), make([]byte, windowBytes))
+			return err
+		}}
+	}
+	out := &bagged{referring{skip: -1}}
+	if err := bag.Zip(out, m.Get("root").String(), files); err != nil {
+		return nil, nil, err
+	}
+	return out.list, out.buffers, nil
 }
 
 // bagged counts scans as package bag does, from 1.

@@ -3,6 +3,7 @@
 package main
 
 import (
+	"io"
 	"syscall/js"
 
 	"threeply/proof/label"
@@ -21,6 +22,15 @@ func (p *parts) Write(b []byte) (int, error) {
 	return len(b), nil
 }
 
+// written are the parts of what write writes.
+func written(write func(io.Writer) error) (any, []any, error) {
+	var out parts
+	if err := write(&out); err != nil {
+		return nil, nil, err
+	}
+	return out.list, out.buffers, nil
+}
+
 // filmWedge: session → the parts of the film's own wedge.
 func filmWedge(m js.Value, _ func(float64, string)) (any, []any, error) {
 	s, err := session.Read("the session", []byte(m.Get("session").String()))
@@ -31,11 +41,7 @@ func filmWedge(m js.Value, _ func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	var out parts
-	if err := wedge.Write(&out); err != nil {
-		return nil, nil, err
-	}
-	return out.list, out.buffers, nil
+	return written(wedge.Write)
 }
 
 // processSheet: session → the parts of its process sheet, an HTML page.
@@ -48,9 +54,5 @@ func processSheet(m js.Value, _ func(float64, string)) (any, []any, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	var out parts
-	if err := sheet.Write(&out); err != nil {
-		return nil, nil, err
-	}
-	return out.list, out.buffers, nil
+	return written(sheet.Write)
 }

@@ -10,6 +10,7 @@ import * as page from "../page/page.js";
 import * as pins from "../stage/pins.js";
 import * as stage from "../stage/stage.js";
 import * as desk from "./desk.js";
+import { saveEverything } from "./everything.js";
 import * as frames from "./frames.js";
 import * as language from "./language.js";
 import { inOneFile, part } from "./parts.js";
@@ -201,6 +202,7 @@ const api = {
   printSmall,
   printThirds,
   ...saving,
+  saveEverything,
 };
 
 // ---- A lost graphics context comes back only when the page is loaded again. All work is

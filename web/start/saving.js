@@ -24,17 +24,25 @@ export function download(name, content, type) {
 }
 
 /**
- * downloadPage hands a page that is printed to the browser, in the language that is spoken.
- * @param {string} name
- * @param {BlobPart | BlobPart[]} content
+ * told is a page that is printed, in the language that is spoken.
+ * @param {BlobPart[]} content
+ * @returns {Promise<BlobPart>}
  */
-async function downloadPage(name, content) {
-  download(name, isSpoken() ? toldPage(await new Blob([content].flat()).text()) : content, "text/html");
+export async function told(content) {
+  const page = new Blob(content);
+  return isSpoken() ? toldPage(await page.text()) : page;
 }
+
+/**
+ * downloadPage hands a page that is printed to the browser.
+ * @param {string} name
+ * @param {BlobPart[]} content
+ */
+const downloadPage = async (name, content) => download(name, await told(content), "text/html");
 
 // nameOf is the name of a file of the open document that ends in what it is. It is never
 // the name of one of the document's scans.
-const nameOf = (/** @type {string} */ what) => window.threeply.fileName(what);
+export const nameOf = (/** @type {string} */ what) => window.threeply.fileName(what);
 
 /**
  * exportFile has a worker make a file of the session as it stands now, and gives save the
@@ -56,7 +64,7 @@ const exportFile = (words, op, message, what, save) => making(words, what, (of, 
  * @param {(of: { session: string }, hooks: Hooks) => Promise<Made>} make
  * @param {(name: string, made: Made) => void | Promise<void>} save
  */
-async function making(words, what, make, save) {
+export async function making(words, what, make, save) {
   const token = window.threeply.begin("export", words);
   const name = nameOf(what);
   try {

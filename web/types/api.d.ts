@@ -97,6 +97,7 @@ export interface Api {
   identifyFrom(table: File): void;
   saveReview(): void;
   saveArchive(): void;
+  saveEverything(): void;
   saveMatrices(): void;
   saveVerdict(): void;
   saveCurves(): void;

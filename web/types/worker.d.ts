@@ -24,8 +24,11 @@ export interface Results {
   /** a table, or the session, as it leaves */
   text: BlobPart[];
   review: BlobPart[];
+  report: BlobPart[];
   /** bytes, or the number of a scan that stands there whole, from 0 */
   pack: (BlobPart | number)[];
+  /** bytes, or the number of a file that stands there whole, from 0 */
+  together: (BlobPart | number)[];
   bag: { parts: (BlobPart | number)[]; notes: string[] };
   /** commands, each as text */
   catalogue: string[];

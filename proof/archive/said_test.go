@@ -1,0 +1,111 @@
+package archive
+
+import (
+	"bytes"
+	"io"
+	"strings"
+	"testing"
+	"time"
+
+	"threeply/proof/export"
+	"threeply/proof/filter"
+	"threeply/proof/label"
+	"threeply/proof/picture"
+	"threeply/proof/picture/picturetest"
+	"threeply/proof/pigment"
+	"threeply/proof/render"
+	"threeply/proof/report"
+	"threeply/proof/review"
+	"threeply/proof/session"
+	"threeply/proof/session/sessiontest"
+	"threeply/proof/setter"
+	"threeply/proof/spectrum"
+	"threeply/proof/verdict"
+)
+
+// Whatever leaves says of which object and which scans it is, their SHA-256, when and by
+// what it was made; pictures, tables and the session say too how the plates were laid.
+func TestEveryKindSaysWhatItIs(t *testing.T) {
+	s, planes := picturetest.Scene(24, func(_, x, y int) float64 { return float64(x+y) / 48 })
+	known := sessiontest.Marked()
+	s.Title, s.Identity, s.PlateIdentities, s.PrintWidth = known.Title, known.Identity, known.PlateIdentities, 12
+	for i := range s.Sources {
+		s.Sources[i].SHA256 = strings.Repeat(string("abc"[i]), 64)
+	}
+	s.Found, s.Registered, s.FoundKey = known.Found, "auto", 1
+	made := label.Made{Tool: "Threeply v1", At: time.Date(2026, 3, 2, 10, 20, 0, 0, time.UTC)}
+
+	printing, err := picture.PrepareFor(&s, planes)
+	if err != nil {
+		t.Fatal(err)
+	}
+	proof, err := export.NewProof(&s, planes, render.Print, spectrum.SRGB, made)
+	if err != nil {
+		t.Fatal(err)
+	}
+	negatives, err := setter.New(&s, planes, made)
+	if err != nil {
+		t.Fatal(err)
+	}
+	negative, err := negatives.TIFF(pigment.Cyan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheet, err := review.Of(&s, planes, made, review.Options{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	register, err := report.Of(&s, planes, made)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := func(says string) func(io.Writer) error {
+		return func(w io.Writer) error { _, err := io.WriteString(w, says); return err }
+	}
+	kept, err := session.WriteFile(s, made.Written())
+	if err != nil {
+		t.Fatal(err)
+	}
+
+	object := []string{s.Title, "1937.0412 a–c", "Ida Marten", "about 1937", "Norhaven", "Harbour Board", "Boats at the quay", "No known rights",
+		"red.tif", "green.tif", "blue.tif", s.Sources[0].SHA256, s.Sources[1].SHA256, s.Sources[2].SHA256, "a crack at the lower left", "Threeply v1"}
+	everywhere := append(object[:len(object):len(object)], "2026-03-02T10:20:00Z")
+	matrices := []string{}
+	for _, p := range label.Of(&s, made, "").Pairs() {
+		if strings.HasSuffix(p.Name, "matrix from the key") {
+			matrices = append(matrices, p.Says)
+		}
+	}
+	if len(matrices) != 3 {
+		t.Fatalf("%d matrices are said", len(matrices))
+	}
+	pictures := append(everywhere[:len(everywhere):len(everywhere)], matrices...)
+	numbers := append(everywhere[:len(everywhere):len(everywhere)], strings.Fields(matrices[0])...)
+	for name, one := range map[string]struct {
+		write func(io.Writer) error
+		wants []string
+	}{
+		"proof.png":           {proof.WritePNG, pictures},
+		"proof.tif":           {proof.WriteTIFF, pictures},
+		"red plate.tif":       {export.RegisteredPlate(&s, planes, filter.Red, made).Write, pictures},
+		"reference.tif":       {export.ReferencePicture(&s, planes, made).Write, pictures},
+		"cyan negative.tif":   {negative.Write, pictures},
+		"curves.csv":          {text(export.CurvesCSV(&s, printing, made)), pictures},
+		"verdict.csv":         {text(verdict.CSV(&s, made)), pictures},
+		"register.csv":        {text(verdict.MatricesCSV(&s, made)), numbers},
+		"session.json":        {text(string(kept)), everywhere},
+		"review sheet.html":   {sheet.Write, object},
+		"register sheet.html": {register.Write, object},
+	} {
+		var b bytes.Buffer
+		if err := one.write(&b); err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		for _, want := range one.wants {
+			if !bytes.Contains(b.Bytes(), []byte(want)) {
+				t.Errorf("%s does not say %q", name, want)
+			}
+		}
+	}
+}
