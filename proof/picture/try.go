@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"fmt"
 	"image"
 	"math"
 
@@ -107,6 +108,7 @@ type WayTrial struct {
 	Tuned    Measured `json:"tuned"`
 	Straight Measured `json:"straight"`
 	Anchored Measured `json:"anchored"` // straight, exposed for the black where Straight is for a middle grey, or the other way round
+	Says     string   `json:"says"`     // what both ways come to
 }
 
 // TryWays measures the session's print tuned and straight.
@@ -121,7 +123,30 @@ func TryWays(s *session.State, r Reduced) (WayTrial, error) {
 	out := WayTrial{Tuned: p.Printed(false).Measure(&t, planes, level), Straight: p.Printed(true).Measure(&t, planes, level)}
 	t.Way.AtDepth = !t.Way.AtDepth
 	out.Anchored = p.Printed(true).Measure(&t, planes, level)
+	out.Says = out.words(s.Way.AtDepth)
 	return out, nil
+}
+
+// asNear is how far the means of two ways may lie apart, as CIEDE2000, and the ways still count
+// as equally near over the whole picture: half of what an eye can just tell of one colour.
+const asNear = 0.5
+
+// words says what both ways of printing come to; straight is exposed for the black, or for a
+// middle grey.
+func (w *WayTrial) words(atDepth bool) string {
+	first, other := "a middle grey", "the black"
+	if atDepth {
+		first, other = other, first
+	}
+	says := fmt.Sprintf("Mean ΔE00 from the reference: tuned %.1f, straight %.1f (exposed for %s; for %s %.1f).", w.Tuned.Mean, w.Straight.Mean, first, other, w.Anchored.Mean)
+	switch apart := w.Straight.Mean - w.Tuned.Mean; {
+	case math.Abs(apart) < asNear:
+		return says + " Over the whole picture they are as near."
+	case apart > 0:
+		return says + fmt.Sprintf(" Straight costs %.1f more.", apart)
+	default:
+		return says + fmt.Sprintf(" Tuned costs %.1f more.", -apart)
+	}
 }
 
 // TryExposures prints the picture small with a layer exposed by so many stops more each,

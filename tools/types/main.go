@@ -66,7 +66,7 @@ func declared() (map[string]string, error) {
 	told += outside.used()
 
 	figured := &declarations{}
-	figures := figured.declare(figures.Figures{}, figures.Sureness{}, picture.Tried{}, picture.MaskTrial{}, picture.WayTrial{})
+	figures := figured.declare(figures.Figures{}, figures.Sureness{}, picture.MaskTrial{}, picture.WayTrial{})
 
 	audited := &declarations{}
 	audits := audited.declare(audit.Audit{})

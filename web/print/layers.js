@@ -1,9 +1,8 @@
 // The layers of the print: their order, and the palette that they are mixed by.
 
-/** @import { Depth, Layer, Model } from "../types/model.js" */
+/** @import { Layer, Model } from "../types/model.js" */
 
 import { pick } from "../ui/list.js";
-import { figure } from "../ui/words.js";
 
 /** @type {Record<string, string>} */
 const printerOf = { y: "yellow", m: "magenta", c: "cyan" };
@@ -38,20 +37,4 @@ export function pigmentWords(layer) {
  */
 export function chosenPalette(view) {
   return pick(view.palettes, (palette) => palette.chosen);
-}
-
-/**
- * blackWord says what a blackest grey is worth. The limits are those of the head (wasm/page/model/head.go).
- * @param {number} lightness
- */
-export const blackWord = (lightness) => (lightness < 12 ? "deep" : lightness <= 22 ? "fair" : "weak");
-
-/**
- * depthWords says how deep a palette's greys go, or that it has next to none.
- * @param {Depth | null} depth
- */
-export function depthWords(depth) {
-  if (!depth) return "blackest grey: being computed";
-  if (depth.even) return `no greys below L* ${figure(depth.greyest)}; full coats give L* ${figure(depth.L, 1)}`;
-  return `blackest grey ${blackWord(depth.L)}: L* ${figure(depth.L, 1)}, density ${figure(depth.density, 2)}`;
 }

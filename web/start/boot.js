@@ -126,10 +126,7 @@ const compute = async (op, more = {}) => parse(await work.aside.run(op, { sessio
 
 // printSmall has it print the open picture small with a palette.
 /** @type {Api["printSmall"]} */
-async function printSmall(palette) {
-  const got = await work.aside.run("board", { session: window.threeply.sessionText(), palette, ...window.threeply.small() });
-  return { ...got, figures: parse(got.figures) };
-}
+const printSmall = (palette) => work.aside.run("board", { session: window.threeply.sessionText(), palette, ...window.threeply.small() });
 
 // printThirds has it print the open picture small with a layer exposed less and more.
 /** @type {Api["printThirds"]} */

@@ -4,7 +4,7 @@ import type { Audit } from "./audit.js";
 import type { Command, Palette, Paper } from "./command.js";
 import type { Heard } from "./desk.js";
 import type { Shown } from "./fit.js";
-import type { Figures, Sureness, MaskTrial, Tried, WayTrial } from "./figures.js";
+import type { Figures, Sureness, MaskTrial, WayTrial } from "./figures.js";
 import type { Picture, ScanPreview } from "./worker.js";
 import type { Model } from "./model.js";
 
@@ -37,7 +37,8 @@ export interface SmallPrint {
   w: number;
   h: number;
   rgba: Uint8Array<ArrayBuffer>;
-  figures: Tried;
+  /** what it comes to, for the program */
+  figures: string;
 }
 
 /** What a file of the user's own held; nothing where it could not be read. */

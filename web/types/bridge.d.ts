@@ -32,6 +32,8 @@ interface Window {
     plane(token: number, source: number, level: number, from: number, to: number): Uint8Array<ArrayBuffer> | null;
 
     fill(): boolean;
+    /** what became of the small print that key stands for: its figures as text, or why there are none */
+    tried(key: string, figures: string, why: string): string;
     section(points: number): SectionAlong;
     thumb(source: number): { w: number; h: number; rgba: Uint8ClampedArray<ArrayBuffer> } | null;
     small(): SmallPlates | null;

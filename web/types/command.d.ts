@@ -86,6 +86,7 @@ export type ViewCommand =
   | { do: "divider"; share: number }
   | { do: "edges"; first: number; second: number }
   | { do: "edit"; printer: string }
+  | { do: "fill"; id: string; text: string }
   | { do: "goToPoint"; n: number }
   | { do: "hover"; x: number; y: number; hidden?: boolean }
   | { do: "hue"; degrees: unknown }

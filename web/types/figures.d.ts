@@ -19,27 +19,6 @@ export interface Sureness {
   causes: Cause[];
 }
 
-export interface Tried {
-  lab: [number, number, number];
-  density: number;
-  full: [number, number, number];
-  even: boolean;
-  inA: [number, number, number];
-  inLED: [number, number, number];
-  driftA: number;
-  driftLED: number;
-  volume: number;
-  least: number;
-  most: number;
-  note: string;
-  mean: number;
-  light: number;
-  colour: number;
-  p95: number;
-  beyond: number;
-  below: number;
-}
-
 export interface MaskTrial {
   unmasked: Measured;
   masked: Measured | null;
@@ -51,6 +30,7 @@ export interface WayTrial {
   tuned: Measured;
   straight: Measured;
   anchored: Measured;
+  says: string;
 }
 
 export interface Drift {

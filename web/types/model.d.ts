@@ -106,7 +106,7 @@ export interface Model {
   ratio: string;
   curve: Drawn[];
   plot: Plotted;
-  greys: Grey[];
+  greys: string;
   exhibition: Exhibition;
   fading: Fading[];
   masked: boolean;
@@ -130,6 +130,7 @@ export interface Model {
   platesAre: PlateIs[];
   names: string;
   namesLike: string;
+  filled: { [name: string]: string };
 }
 
 export interface PigmentFacts {
@@ -407,6 +408,7 @@ export interface Palette {
   chosen: boolean;
   layers: Layer[];
   depth: Depth | null;
+  deep: string;
 }
 
 export interface Paper {
@@ -450,11 +452,6 @@ export interface Plotted {
   film: number;
 }
 
-export interface Grey {
-  name: string;
-  lab: [number, number, number];
-}
-
 export interface Exhibition {
   lux: number;
   hours: number;
@@ -488,7 +485,8 @@ export interface Board {
   falling: boolean;
   orders: Order[];
   aspect: number;
-  palettes: Card[];
+  says: string;
+  cards: Card[];
 }
 
 export interface Bench {
@@ -666,9 +664,14 @@ export interface Card {
   era: string;
   own: boolean;
   chosen: boolean;
-  lasts: string;
-  weakest: string;
+  group: string;
   key: string;
+  printed: boolean;
+  note: string;
+  three: string;
+  near: string;
+  figures: CardFigure[];
+  lasts: string;
 }
 
 export interface Setup {
@@ -787,6 +790,12 @@ export interface Hardening {
   threshold?: number;
   holdOnMicron?: number;
   wedge?: Printed[];
+}
+
+export interface CardFigure {
+  name: string;
+  words: string;
+  sorts: boolean;
 }
 
 export interface Dots {

@@ -3,10 +3,13 @@ package app
 import (
 	"bytes"
 	"encoding/base64"
+	"fmt"
 	"image/png"
 
 	"threeply/proof/picture"
 	"threeply/proof/plate"
+	"threeply/proof/strict"
+	"threeply/wasm/page/prints"
 )
 
 // Small is what small prints and the figures of the picture are made of: one level finer
@@ -18,6 +21,19 @@ func (a *App) Small() (small picture.Reduced, ok bool) {
 	}
 	level := max(min(len(a.Plates[0]), len(a.Plates[1]), len(a.Plates[2]))-2, 0)
 	return picture.Reduced{Planes: a.Plates.Level(level), Level: level, Frame: a.View.Shown}, true
+}
+
+// Tried takes what became of the small print that the board's card with this key asked for:
+// its figures, a picture.Tried as JSON, or why there are none.
+func (a *App) Tried(key, figures, why string) error {
+	try := prints.Try{Why: why}
+	if why == "" {
+		if err := strict.Read([]byte(figures), &try.Figures); err != nil {
+			return fmt.Errorf("the figures of a small print: %w", err)
+		}
+	}
+	a.Prints.Tries.Take(key, try)
+	return nil
 }
 
 // Thumb gives the smallest level of a source as light as the scan is, RGBA; ok is false

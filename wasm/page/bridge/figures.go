@@ -18,6 +18,9 @@ func (b *bridge) offerFigures() {
 		}
 		return more
 	})
+	b.change("tried", func(args []js.Value) any {
+		return answer(b.Tried(args[0].String(), args[1].String(), args[2].String()))
+	})
 	b.set("section", func(args []js.Value) any { return b.section(args[0].Int()) })
 	b.set("thumb", func(args []js.Value) any {
 		w, h, rgba, ok := b.Thumb(args[0].Int())

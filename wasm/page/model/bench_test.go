@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"threeply/proof/film"
 	"threeply/proof/negative"
 	"threeply/proof/workshop"
 	"threeply/wasm/page/view"
@@ -30,5 +31,25 @@ func TestBench(t *testing.T) {
 	b = d.maker.Make(d.Input).Workbench
 	if b.Fits || !strings.Contains(b.Lies[0], "reads mirrored") || !strings.Contains(strings.Join(b.Mind, " "), "keep a veil") || b.Layers[0].Exposure != "90 s" {
 		t.Errorf("%+v", b)
+	}
+}
+
+// Inkjet film is read in the UV or by a tablet, whatever stands in the field for silver film.
+func TestFilmIsReadAsItsKindAllows(t *testing.T) {
+	d := patches(t)
+	d.View.Filled = view.Filled{{ID: "film.by", Text: "visual"}}
+	if got := d.maker.Make(d.Input).Filled["film.by"]; got != "uv" {
+		t.Errorf("inkjet film is read by %q", got)
+	}
+	d.View.Filled = view.Filled{{ID: "film.by", Text: "tablet"}}
+	if got := d.maker.Make(d.Input).Filled["film.by"]; got != "tablet" {
+		t.Errorf("inkjet film is read by %q", got)
+	}
+	setup := d.Session.Setup()
+	setup.Film.Kind = film.Silver
+	d.Session.Negatives = &setup
+	d.View.Filled = view.Filled{{ID: "film.by", Text: "visual"}}
+	if got := d.maker.Make(d.Input).Filled["film.by"]; got != "visual" {
+		t.Errorf("silver film is read by %q", got)
 	}
 }

@@ -15,7 +15,7 @@ import (
 	"threeply/proof/spread"
 	"threeply/proof/stack"
 	"threeply/proof/tone"
-	"threeply/proof/words"
+	"threeply/wasm/page/prints"
 	"threeply/wasm/page/view"
 )
 
@@ -40,27 +40,6 @@ type Hue struct {
 	Read    bool    `json:"read"` // it is that of the point that was read
 }
 
-// Board is the picture printed small with every palette.
-type Board struct {
-	By       string       `json:"by"`
-	Falling  bool         `json:"falling"`
-	Orders   []view.Order `json:"orders"`
-	Aspect   float64      `json:"aspect"` // width over height of the small prints
-	Palettes []Card       `json:"palettes"`
-}
-
-// Card is one palette of the board.
-type Card struct {
-	ID      string `json:"id"`
-	Name    string `json:"name"`
-	Era     string `json:"era"`
-	Own     bool   `json:"own"`
-	Chosen  bool   `json:"chosen"`
-	Lasts   string `json:"lasts"`   // how long it keeps its colour, in a word
-	Weakest string `json:"weakest"` // of which pigment that is said, and by what
-	Key     string `json:"key"`     // what the small print and its figures stand on
-}
-
 type figuresOn struct {
 	session session.State // without what no figure stands on
 	opened  int
@@ -68,6 +47,9 @@ type figuresOn struct {
 	hue     *float64
 	read    *spectrum.Lab
 	board   *view.Board // nil in other looks
+	hidden  [3]bool     // layers, on the board
+	tries   *prints.Tries
+	tried   int // times that something was told of them
 }
 
 func onFigures(in Input, read *Sample) figuresOn {
@@ -82,7 +64,8 @@ func onFigures(in Input, read *Sample) figuresOn {
 	}
 	if in.View.Look == "board" {
 		board := in.View.Board
-		on.board = &board
+		on.board, on.hidden = &board, in.Session.Hidden
+		on.tries, on.tried = &in.Prints.Tries, in.Prints.Tries.Times()
 	}
 	return on
 }
@@ -101,25 +84,8 @@ func makeFigures(on figuresOn) Figures {
 	case on.read != nil:
 		out.Hue.Degrees, out.Hue.Read = hueOf(*on.read), true
 	}
-	if on.board == nil {
-		return out
-	}
-	out.Board = &Board{By: on.board.By, Falling: on.board.Falling, Orders: view.Orders, Palettes: []Card{}}
-	out.Board.Aspect = (on.shown[2] - on.shown[0]) / max(on.shown[3]-on.shown[1], 1)
-	for _, p := range s.Palettes() {
-		_, key := keys(p)
-		out.Board.Palettes = append(out.Board.Palettes, Card{p.ID, p.Name, p.Era, s.Own(p.ID), p.ID == s.Palette, p.Permanence().Word(), weakest(p.Permanence()), fmt.Sprint(key, s.Masked)})
-	}
-	return out
-}
-
-// weakest says of which pigment a palette's permanence is, by what, and how long it lasts
-// at a stated light.
-func weakest(p pigment.Permanence) string {
-	out := fmt.Sprintf("weakest is %s: %s", p.Pigment, p.Says)
-	const hours = 8
-	if least, most, ok := p.Years(session.GalleryLux, hours); ok {
-		out += fmt.Sprintf("; at %d lx, %d h a day, it fades noticeably after %s to %s years", session.GalleryLux, hours, words.Two(least), words.Two(most))
+	if on.board != nil {
+		out.Board = on.makeBoard(keys)
 	}
 	return out
 }

@@ -55,7 +55,7 @@ func onHead(in Input, m Model) headOn {
 func makeHead(on headOn) Head {
 	pulls := map[string]string{
 		"plates": "none open", "register": "nothing yet", "tissues": on.palette, "sheets": "sheets", "review": on.review,
-		"proof": fmt.Sprintf("black %s, L* %.0f", depthWord(on.deepestGrey), on.deepestGrey),
+		"proof": fmt.Sprintf("black %s, L* %.0f", words.Black(on.deepestGrey), on.deepestGrey),
 	}
 	switch on.points {
 	case 0:
@@ -81,16 +81,4 @@ func makeHead(on headOn) Head {
 		}
 	}
 	return Head{on.station, on.title, on.ready, pulls, on.undo, on.redo}
-}
-
-// depthWord says what a deepest grey is worth. The limits are our own: below L* 12 a print
-// looks as black as a good matt one on paper can, above 22 its shadows look veiled.
-func depthWord(lightness float64) string {
-	switch {
-	case lightness < 12:
-		return "deep"
-	case lightness <= 22:
-		return "fair"
-	}
-	return "weak"
 }

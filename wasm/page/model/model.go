@@ -33,6 +33,7 @@ type Model struct {
 	Section
 	OnBench
 	Review
+	Forms
 }
 
 // Input is what the model is made from. Nothing in it is changed.
@@ -75,6 +76,7 @@ type Maker struct {
 	section  part[sectionOn, Section]
 	bench    part[benchOn, OnBench]
 	review   part[reviewOn, Review]
+	forms    part[formsOn, Forms]
 }
 
 // Make gives the model as it stands.
@@ -101,6 +103,7 @@ func (m *Maker) Make(in Input) Model {
 	out.Section = m.section.of(onSection(in), func(sectionOn) Section { return Section{m.section.times + 1} })
 	out.OnBench = m.bench.of(onBench(in), func(on benchOn) OnBench { return OnBench{makeBench(on)} })
 	out.Review = m.review.of(onReview(in), makeReview)
+	out.Forms = m.forms.of(onForms(in), makeForms)
 	out.Head = m.head.of(onHead(in, out), makeHead)
 	return out
 }
@@ -114,7 +117,7 @@ func (m *Maker) JSON(in Input) (json.RawMessage, error) {
 		json() (json.RawMessage, error)
 	}{
 		&m.fixed, &m.notices, &m.head, &m.plates, &m.neutrals, &m.greys, &m.register, &m.looking, &m.stage, &m.marks,
-		&m.pins, &m.residual, &m.loupe, &m.reading, &m.points, &m.tissues, &m.turns, &m.printed, &m.figures, &m.section, &m.bench, &m.review,
+		&m.pins, &m.residual, &m.loupe, &m.reading, &m.points, &m.tissues, &m.turns, &m.printed, &m.figures, &m.section, &m.bench, &m.review, &m.forms,
 	} {
 		text, err := part.json()
 		if err != nil {

@@ -23,7 +23,7 @@ type Printed struct {
 	Ratio  string      `json:"ratio"`  // of the exposures of the three layers, in words
 	Curve  []Drawn     `json:"curve"`  // of tuned negatives, from the lightest tone on
 	Plot   Plotted     `json:"plot"`   // of the negatives as they are made
-	Greys  []Grey      `json:"greys"`  // neutrals of the scene as they print, the black last
+	Greys  string      `json:"greys"`  // how a middle grey and black of the scene print, in words
 
 	Exhibition pigment.Exhibition `json:"exhibition"`
 	Fading     []Fading           `json:"fading"` // what it leaves of each layer, by printer
@@ -58,12 +58,6 @@ const plotted = 41
 // drawnAt are the tones of the print's scale, 0 paper to 1 depth, for which Curve gives
 // densities.
 var drawnAt = [...]float64{0.02, 0.1, 0.25, 0.5, 0.75, 1}
-
-// Grey is a neutral of the scene on the print.
-type Grey struct {
-	Name string       `json:"name"`
-	Lab  spectrum.Lab `json:"lab"`
-}
 
 // Fading is what an exhibition leaves of a layer, in words.
 type Fading struct {
@@ -144,7 +138,7 @@ func (on *printedOn) ratioWords() string {
 }
 
 func makePrinted(on printedOn) Printed {
-	out := Printed{Way: on.way, Curve: []Drawn{}, Plot: Plotted{Density: [3][]float64{{}, {}, {}}}, Greys: []Grey{{"middle grey", on.greys[0]}, {"black", on.greys[1]}}}
+	out := Printed{Way: on.way, Curve: []Drawn{}, Plot: Plotted{Density: [3][]float64{{}, {}, {}}}, Greys: greyWords("Middle grey", on.greys[0]) + " " + greyWords("Black", on.greys[1])}
 	if on.masked && on.way.Straight {
 		out.Tuned = "Masks work on tones: a masked print is a tuned one."
 	}
@@ -174,6 +168,11 @@ func makePrinted(on printedOn) Printed {
 		out.Prints[i] = p
 	}
 	return out
+}
+
+// greyWords says how a neutral of the scene prints.
+func greyWords(name string, lab spectrum.Lab) string {
+	return fmt.Sprintf("%s: L* %s, a* %s, b* %s, %s.", name, words.Figure(lab[0], 0), words.Signed(lab[1], 1), words.Signed(lab[2], 1), words.Leaning(lab))
 }
 
 // lightWords says what stops are of light: "as meant", "15 % more light".

@@ -37,6 +37,7 @@ func layingOf(s *session.State) session.State {
 func panesOf(v *view.View) view.View {
 	g := *v
 	g.Station, g.Stack, g.Tool, g.Selected, g.Editing, g.Board, g.Hue = "", false, "", "", view.Editing{}, view.Board{}, nil
+	g.Filled = nil
 	g.Room, g.Paused = false, false
 	g.Reading, g.Rule, g.From, g.Contrast, g.Loupe, g.Noting = nil, nil, nil, false, view.Loupe{}, view.Noting{}
 	return g

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -14,6 +15,7 @@ import (
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
 	"threeply/proof/transfer"
+	"threeply/proof/words"
 	"threeply/wasm/page/prints"
 )
 
@@ -52,6 +54,7 @@ type Palette struct {
 	Chosen bool          `json:"chosen"`
 	Layers []Layer       `json:"layers"`
 	Depth  *prints.Depth `json:"depth"` // null until it is worked out
+	Deep   string        `json:"deep"`  // the same in words
 }
 
 // Layer is a tissue, in the form of pigment.Tissue with the names of its pigments; the
@@ -119,7 +122,7 @@ func makeTissues(on tissuesOn) Tissues {
 	out := Tissues{Sight: on.sight, Limit: on.limit, Order: on.ord, Light: on.light, Dim: on.dim, Paper: on.paper, Finish: on.finish}
 	for i, p := range s.Palettes() {
 		out.Palettes = append(out.Palettes, Palette{
-			ID: p.ID, Name: p.Name, Era: p.Era, Note: p.Note(), Own: s.Own(p.ID), Measured: p.Measured != nil, ByEye: p.Measured != nil && p.Measured.Way == pigment.Eye, Chosen: p.ID == on.palette, Layers: on.layers(p), Depth: on.depths[i],
+			ID: p.ID, Name: p.Name, Era: p.Era, Note: p.Note(), Own: s.Own(p.ID), Measured: p.Measured != nil, ByEye: p.Measured != nil && p.Measured.Way == pigment.Eye, Chosen: p.ID == on.palette, Layers: on.layers(p), Depth: on.depths[i], Deep: depthWords(on.depths[i]),
 		})
 		if p.ID == on.palette {
 			out.Rests = export.RestsOn(p)
@@ -136,6 +139,17 @@ func makeTissues(on tissuesOn) Tissues {
 	out.PaperHex = prints.Swatch(on.printing, on.printing.Recipe, -1)
 	out.Finishes, out.FinishNote = on.finishes()
 	return out
+}
+
+// depthWords says how deep a palette's greys go, or that it has next to none.
+func depthWords(d *prints.Depth) string {
+	switch {
+	case d == nil:
+		return "blackest grey: being computed"
+	case d.Even:
+		return fmt.Sprintf("no greys below L* %s; full coats give L* %s", words.Figure(d.Greyest, 0), words.Figure(d.L, 1))
+	}
+	return fmt.Sprintf("blackest grey %s: L* %s, density %s", words.Black(d.L), words.Figure(d.L, 1), words.Figure(d.Density, 2))
 }
 
 // finishes lists what the route gives, and says of the chosen one when it does.

@@ -66,6 +66,7 @@ type Prints struct {
 	shell   *reach.Shell // what can be printed
 	shellOf *picture.Printing
 
+	Tries  Tries
 	depths depths
 	serial int // the last that a Print was given
 }

@@ -34,7 +34,7 @@ var kinds = map[string]kind{
 	"loupe": of[SetLoupe](), "hover": of[Hover](), "contrast": of[SetContrast](), "rule": of[DrawRule](), "together": of[SetTogether](),
 	"markChoose": of[ChooseMark](), "markPlate": of[NextPlate](), "markNext": of[NextMark](), "markGo": of[GoToMark](),
 	"noteChoose": of[ChooseNote](), "noteGo": of[GoToNote](), "notesList": of[ListNotes](),
-	"sort": of[SortBoard](), "hue": of[TurnHue](),
+	"sort": of[SortBoard](), "hue": of[TurnHue](), "fill": of[Fill](),
 }
 
 // kind makes commands of one type.

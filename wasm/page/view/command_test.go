@@ -20,6 +20,7 @@ var sent = []string{
 	`{"do":"loupe","on":true}`, `{"do":"loupe","on":true,"zoom":8}`, `{"do":"hover","x":0,"y":0,"hidden":true}`,
 	`{"do":"contrast","on":true}`, `{"do":"together","on":true}`, `{"do":"markChoose"}`, `{"do":"markChoose","n":2,"filter":"blue"}`,
 	`{"do":"noteChoose","n":1}`, `{"do":"noteGo","n":1}`, `{"do":"notesList","only":"open"}`, `{"do":"markPlate"}`, `{"do":"markNext"}`, `{"do":"markGo","n":1}`, `{"do":"sort","id":"mean","on":true}`, `{"do":"hue","degrees":null}`, `{"do":"hue","degrees":-20}`,
+	`{"do":"fill","id":"proof.file","text":"tiff"}`, `{"do":"fill","id":"film.table","text":""}`,
 	`{"do":"worst"}`, `{"do":"rule","x0":10,"y0":20,"x1":30,"y1":40}`, `{"do":"rule","hidden":true}`, `{"do":"tool","id":"scale"}`,
 }
 

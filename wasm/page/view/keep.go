@@ -31,6 +31,7 @@ func (v *View) Recall(text []byte, s *session.State) error {
 	if err := was.check(); err != nil {
 		return err
 	}
+	was.Filled = was.Filled.sound()
 	was.Stage = v.Stage
 	was.Follow(s)
 	if was.Fitted {

@@ -49,6 +49,7 @@ type View struct {
 	Room    bool        `json:"-"` // the pictures alone are shown, with what they are, to a room
 	Editing Editing     `json:"-"`
 	Board   Board       `json:"board"`
+	Filled  Filled      `json:"filled,omitempty"`
 	Hue     *float64    `json:"hue,omitempty"` // angle of the cut through the reach, degrees; nil for that of Reading
 }
 

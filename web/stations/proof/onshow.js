@@ -1,10 +1,11 @@
 // How the print would look after years on show.
 
 /** @import { Api, Block } from "../../types/api.js" */
-/** @import { Fading } from "../../types/model.js" */
+/** @import { Fading, Model } from "../../types/model.js" */
 
 import { h, keyed, show, text } from "../../ui/dom.js";
 import { button, choice, numberField, range } from "../../ui/controls.js";
+import { fill, fillNumber, numberIn } from "../../ui/filled.js";
 import { row } from "../../ui/table.js";
 import { capital } from "../../ui/words.js";
 
@@ -34,7 +35,7 @@ export function build(api) {
       lux.set(shown.lux);
       hours.set(shown.hours, 1);
       years.set(shown.years, 1);
-      measured.update(fading);
+      measured.update(view);
       keyed(rows, fading.toReversed(), (one) => one.printer, () => row(1, (cells, /** @type {Fading} */ one, name) => {
         text(name, capital(one.printer));
         text(cells[0], one.words);
@@ -49,30 +50,26 @@ export function build(api) {
  */
 function strip(api) {
   const layers = ["cyan", "magenta", "yellow"].map((id) => ({ id, name: capital(id) }));
-  let printer = "cyan";
-  /** @type {Fading[]} */
-  let fading = [];
-  const of = choice({ label: "Tissue", commit: (id) => { printer = id; update(fading); } });
-  const read = { dose: NaN, before: NaN, after: NaN };
-  const fields = /** @type {const} */ ([["dose", "Light", "Mlx·h"], ["before", "Before", "D"], ["after", "After", "D"]]).map(([part, label, unit]) => {
-    const field = numberField({
-      label, unit, step: "any", empty: NaN, ...range(api.view().ranges[`fading.${part}`]),
-      commit: (value) => { read[part] = value; field.set(value, 3); },
-    });
-    return field;
-  });
+  const parts = /** @type {const} */ ([["dose", "Light", "Mlx·h"], ["before", "Before", "D"], ["after", "After", "D"]]);
+  const of = choice({ label: "Tissue", commit: fill(api, "strip.layer") });
+  const fields = parts.map(([part, label, unit]) => numberField({
+    label, unit, step: "any", empty: NaN, ...range(api.view().ranges[`fading.${part}`]), commit: fillNumber(api, `strip.${part}`),
+  }));
   const refused = h("p", { class: "refused", role: "alert" });
   const take = button("Take it", () => {
-    const whole = Object.values(read).every((value) => !Number.isNaN(value));
-    const { error } = whole ? api.do({ do: "fading", printer, ...read }) : { error: "Give the light and both densities." };
+    const view = api.view();
+    const [dose, before, after] = parts.map(([part]) => numberIn(view, `strip.${part}`));
+    const whole = ![dose, before, after].some(Number.isNaN);
+    const { error } = whole ? api.do({ do: "fading", printer: view.filled["strip.layer"], dose, before, after }) : { error: "Give the light and both densities." };
     text(refused, error ?? "");
-    if (!error) fields.forEach((field, i) => { read[/** @type {const} */ (["dose", "before", "after"])[i]] = NaN; field.set(NaN); });
+    if (!error) for (const [part] of parts) fill(api, `strip.${part}`)("");
   }, { class: "small" });
-  const away = button("Take it away", () => api.do({ do: "fading", printer }), { class: "small" });
-  function update(/** @type {Fading[]} */ now) {
-    fading = now;
+  const away = button("Take it away", () => api.do({ do: "fading", printer: api.view().filled["strip.layer"] }), { class: "small" });
+  function update(/** @type {Model} */ view) {
+    const printer = view.filled["strip.layer"];
     of.set(layers, printer);
-    show(away, now.some((one) => one.printer === printer && one.measured));
+    fields.forEach((field, i) => field.set(numberIn(view, `strip.${parts[i][0]}`), 3));
+    show(away, view.fading.some((one) => one.printer === printer && one.measured));
   }
   return {
     node: h("details", { class: "strip" }, h("summary", { text: "Measured strip" }),

@@ -2,7 +2,6 @@
 // layer, and what the wash and the coat make of it.
 
 /** @import { Api, Block } from "../../types/api.js" */
-/** @import { WayTrial } from "../../types/figures.js" */
 /** @import { Model, OwnPrint } from "../../types/model.js" */
 
 import { h, keyed, show, text } from "../../ui/dom.js";
@@ -11,8 +10,7 @@ import { slider } from "../../ui/slider.js";
 import { columns, row } from "../../ui/table.js";
 import { asker } from "../../print/ask.js";
 import * as shape from "./shape.js";
-import { leaning } from "../../print/leaning.js";
-import { capital, figure, signed } from "../../ui/words.js";
+import { capital, figure } from "../../ui/words.js";
 
 const ways = [{ id: "tuned", name: "tuned" }, { id: "straight", name: "straight" }];
 const anchors = [{ id: "grey", name: "a middle grey" }, { id: "black", name: "the black" }];
@@ -80,7 +78,7 @@ export function build(api) {
       way.set(ways, view.way.straight ? "straight" : "tuned");
       text(means, view.tuned || (view.way.straight ? meaning.straight : meaning.tuned));
       const tried = view.ready ? trial.want(view.pictureKey, view) : null;
-      text(cost, tried ? costWords(tried, view.way.atDepth) : view.ready ? "Both are being measured." : "");
+      text(cost, tried ? tried.says : view.ready ? "Both are being measured." : "");
       show(cost, view.ready);
       curves.update(view);
       show(straight, view.way.straight && !view.tuned);
@@ -108,21 +106,9 @@ export function build(api) {
         text(cells[0], one.lost);
         text(cells[1], one.blocked);
       }));
-      text(greys, view.greys.map(({ name, lab }) => `${capital(name)}: L* ${figure(lab[0])}, a* ${signed(lab[1], 1)}, b* ${signed(lab[2], 1)}, ${leaning(lab)}.`).join(" "));
+      text(greys, view.greys);
     },
   };
-}
-
-/**
- * costWords says what both ways of printing come to.
- * @param {WayTrial} trial
- * @param {boolean} atDepth straight is exposed for the black
- */
-function costWords({ tuned, straight, anchored }, atDepth) {
-  const says = `Mean ΔE00 from the reference: tuned ${figure(tuned.mean, 1)}, straight ${figure(straight.mean, 1)} (exposed for ${atDepth ? "the black; for a middle grey" : "a middle grey; for the black"} ${figure(anchored.mean, 1)}).`;
-  const apart = straight.mean - tuned.mean;
-  if (Math.abs(apart) < 0.5) return `${says} Over the whole picture they are as near.`;
-  return `${says} ${apart > 0 ? "Straight costs" : "Tuned costs"} ${figure(Math.abs(apart), 1)} more.`;
 }
 
 /** @type {(view: Model, printer: string) => OwnPrint} */

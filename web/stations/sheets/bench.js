@@ -6,6 +6,7 @@
 
 import { attr, h, keyed, show, text } from "../../ui/dom.js";
 import { button, choice, numberField, radios, range } from "../../ui/controls.js";
+import { fill, tableField } from "../../ui/filled.js";
 import { textField } from "../../ui/textfield.js";
 import { columns, row } from "../../ui/table.js";
 import { hatch } from "../../print/hatch.js";
@@ -126,7 +127,7 @@ function setup(api) {
       own.set(view.ownRoute.join(", "));
       dot.set(now.screenUm, 1);
       gain.set(now.dotGain * 100, 1);
-      tints.update(now.dots.table ?? []);
+      tints.update(view);
       least.set(100 * (now.dots.least ?? 0), 1);
       most.set(now.dots.most ? 100 * now.dots.most : NaN, 1);
       holds.set(now.dots.holds_um ?? 0);
@@ -158,10 +159,9 @@ function film(api) {
     label: "Its largest UV density", step: 0.05, ...range(api.view().ranges["printingFilm.max"]),
     commit: (max) => take({ kind: api.view().workbench.setup.filmKind, max }),
   });
-  const by = choice({ label: "How is its density known?", commit: (id) => { measured = id; api.refresh(); } });
-  let measured = "uv";
-  const table = h("textarea", { spellcheck: "false" });
-  const tablet = h("textarea", { spellcheck: "false", "aria-label": "Step tablet: density and tone", placeholder: "0.05\t14\n0.20\t27\n…\n3.05\t95" });
+  const by = choice({ label: "How is its density known?", commit: fill(api, "film.by") });
+  const table = tableField(api, "film.table", {});
+  const tablet = tableField(api, "film.tablet", { "aria-label": "Step tablet: density and tone", placeholder: "0.05\t14\n0.20\t27\n…\n3.05\t95" });
   const asks = h("p", { class: "hint" });
   const guide = h("div", {},
     h("ol", { class: "guide" }, ...[
@@ -170,7 +170,7 @@ function film(api) {
       "Read both on the print, as L* or as density, and enter both here.",
     ].map((step) => h("li", { text: step }))),
     actions(button("Film’s wedge", api.saveFilmWedge, { class: "small" })),
-    h("p", { class: "hint", text: "The tablet: a line for each step, its density and its tone." }), tablet);
+    h("p", { class: "hint", text: "The tablet: a line for each step, its density and its tone." }), tablet.node);
   const why = h("p", { class: "hint" });
   const take = (/** @type {{ kind: string, max?: number, measured?: string, table?: string, tablet?: string }} */ given) => {
     const { error } = api.do({ do: "printingFilm", ...given });
@@ -180,11 +180,14 @@ function film(api) {
   return {
     nodes: [
       kind.node, known, most.node,
-      by.node, guide, asks, table, refused,
+      by.node, guide, asks, table.node, refused,
       actions(button("Take what is entered", () => {
-        const kind = api.view().workbench.setup.filmKind;
-        if (measured === "tablet" && tablet.value.trim() === "") return text(refused, "Enter the steps of the tablet: a line for each, its density and its tone.");
-        if (take(measured === "tablet" ? { kind, table: table.value, tablet: tablet.value } : { kind, measured, table: table.value })) table.value = tablet.value = "";
+        const view = api.view();
+        const [kind, measured] = [view.workbench.setup.filmKind, view.filled["film.by"]];
+        if (measured === "tablet" && tablet.node.value.trim() === "") return text(refused, "Enter the steps of the tablet: a line for each, its density and its tone.");
+        if (!take(measured === "tablet" ? { kind, table: table.node.value, tablet: tablet.node.value } : { kind, measured, table: table.node.value })) return;
+        table.clear();
+        tablet.clear();
       }, { class: "small" })),
       folded("Why UV?", why),
     ],
@@ -195,13 +198,15 @@ function film(api) {
       show(most.node, !now.measured);
       most.set(now.filmMax, 2);
       const inkjet = now.filmKind === "inkjet";
-      if (inkjet && measured !== "tablet") measured = "uv";
+      const measured = view.filled["film.by"];
       by.set([{ id: "uv", name: "read in the UV" }, { id: "tablet", name: "without a UV meter: by a step tablet" }, ...(inkjet ? [] : [{ id: "visual", name: "read as visual density" }, { id: "status", name: "read as status density" }])], measured);
       const tones = measured === "tablet";
       show(guide, tones);
       text(asks, `The film: a line for each patch, its code (0 to 100 %, 255 or 65535) and its ${tones ? "tone" : "density"}.`);
-      attr(table, "aria-label", `Table of the film: code and ${tones ? "tone" : "density"}`);
-      attr(table, "placeholder", tones ? "0 %\t14\n5 %\t22\n…\n100 %\t95" : "0 %\t0.05\n10 %\t0.12\n…\n100 %\t2.30");
+      table.update(view);
+      tablet.update(view);
+      attr(table.node, "aria-label", `Table of the film: code and ${tones ? "tone" : "density"}`);
+      attr(table.node, "placeholder", tones ? "0 %\t14\n5 %\t22\n…\n100 %\t95" : "0 %\t0.05\n10 %\t0.12\n…\n100 %\t2.30");
       text(why, `${capital(now.whyUv)}.`);
     },
   };

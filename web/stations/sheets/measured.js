@@ -6,6 +6,7 @@
 
 import { h, show, svg } from "../../ui/dom.js";
 import { button, choice, fileButton } from "../../ui/controls.js";
+import { fill, tableField } from "../../ui/filled.js";
 import { columns } from "../../ui/table.js";
 import { capital, figure } from "../../ui/words.js";
 import * as eye from "./eye.js";
@@ -20,15 +21,14 @@ const folded = (/** @type {string} */ words, /** @type {Node[]} */ ...nodes) => 
  * @returns {Blocks}
  */
 export function build(api) {
-  let status = "A";
   const statuses = ["A", "T", "E"].map((id) => ({ id, name: `status ${id}` }));
-  const read = choice({ label: "Densities are", commit: (id) => { status = id; } });
+  const read = choice({ label: "Densities are", commit: fill(api, "readings.status") });
   const found = h("div", { class: "found", hidden: true });
 
   // take fits the tissues to readings, and shows what they say.
   function take(/** @type {File[]} */ files) {
     api.do({ do: "station", id: "sheets" });
-    return say(api.fitReadings(files, status));
+    return say(api.fitReadings(files, api.view().filled["readings.status"]));
   }
 
   async function say(/** @type {Promise<Shown | null>} */ fitted) {
@@ -39,7 +39,7 @@ export function build(api) {
     found.scrollIntoView({ block: "nearest" });
   }
   api.onReadings(take);
-  const pasted = h("textarea", { spellcheck: "false", "aria-label": "Readings, as CGATS text or a table whose first row names its columns", placeholder: "SAMPLE_ID\tD_RED\tD_GREEN\tD_BLUE\nA1\t0.82\t0.75\t0.91\n…" });
+  const pasted = tableField(api, "readings.pasted", { "aria-label": "Readings, as CGATS text or a table whose first row names its columns", placeholder: "SAMPLE_ID\tD_RED\tD_GREEN\tD_BLUE\nA1\t0.82\t0.75\t0.91\n…" });
   const seen = eye.build(api, take);
   const scanned = flatbed.build(api, say);
 
@@ -51,12 +51,12 @@ export function build(api) {
       button("Plan as JSON", () => api.saveTestSheet("plan"), { class: "quiet small" })),
     read.node,
     actions(fileButton({ label: "Open readings …", accept: ".txt,.csv,.tsv,.cgats,.json,text/plain,text/csv", multiple: true, open: take })),
-    folded("Paste", pasted, actions(button("Read", () => take([new File([pasted.value], "what was pasted")])))),
+    folded("Paste", pasted.node, actions(button("Read", () => take([new File([pasted.node.value], "what was pasted")])))),
     scanned,
     seen.node,
     found,
     folded("Why", h("p", { class: "hint", text: "Wedges tell how each tissue answers to light, overprints how the tissues look on each other. Spectra (CGATS text) tell most; with Lab, XYZ or densities the shape of the spectra stays as assumed. Some overprints are held out of the fit: they test the result. The row on black may be left out, but only it tells what scatters." })));
-  return { nodes: [sheet], update(view) { read.set(statuses, status); seen.update(view); } };
+  return { nodes: [sheet], update(view) { read.set(statuses, view.filled["readings.status"]); pasted.update(view); seen.update(view); } };
 }
 
 /**

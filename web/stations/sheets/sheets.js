@@ -1,9 +1,11 @@
 // The Sheets station: what leaves the tool as a file.
 
 /** @import { Api, Blocks } from "../../types/api.js" */
+/** @import { Model } from "../../types/model.js" */
 
 import { h, text } from "../../ui/dom.js";
 import { button, fileButton, heading, radios } from "../../ui/controls.js";
+import { fill } from "../../ui/filled.js";
 import { cautionList } from "../../print/cautions.js";
 import { capital, figure } from "../../ui/words.js";
 import * as bench from "./bench.js";
@@ -47,7 +49,7 @@ export function build(api) {
       rests, cautions.node,
     ],
     update(view) {
-      proofs.update();
+      proofs.update(view);
       for (const part of workshop) part.update(view);
       text(relative, `100 % is the thickest layer that you allow at the Proof, ${view.limit === 1 ? "now the whole coat" : `now ${figure(100 * view.limit)} % of its coat`}; it is not a dot area. The profile’s name says so too.`);
       text(rests, view.rests);
@@ -63,25 +65,27 @@ export function build(api) {
  * @param {(...controls: Node[]) => HTMLElement} actions
  */
 function proofActions(api, actions) {
-  let form = "png";
-  let space = matchMedia("(color-gamut: p3)").matches ? "p3" : "srgb";
-  let [cut, mount] = ["picture", "no"];
-  const cropped = radios({ legend: "Cut to", commit: (id) => { cut = id; } });
-  const mounted = radios({ legend: "With title and recipe on a margin", commit: (id) => { mount = id; } });
-  const save = (/** @type {string} */ picture) => api.saveProof(picture, form, space, cut === "picture", mount === "yes");
-  const formed = radios({ legend: "File", commit: (id) => { form = id; } });
-  const spaced = radios({ legend: "Colour space", commit: (id) => { space = id; } });
+  const cropped = radios({ legend: "Cut to", commit: fill(api, "proof.cut") });
+  const mounted = radios({ legend: "With title and recipe on a margin", commit: fill(api, "proof.margin") });
+  const formed = radios({ legend: "File", commit: fill(api, "proof.file") });
+  const spaced = radios({ legend: "Colour space", commit: fill(api, "proof.space") });
+  const spaceOf = (/** @type {Model} */ { filled }) => filled["proof.space"] || (matchMedia("(color-gamut: p3)").matches ? "p3" : "srgb");
+  const save = (/** @type {string} */ picture) => {
+    const view = api.view();
+    const { filled } = view;
+    api.saveProof(picture, filled["proof.file"], spaceOf(view), filled["proof.cut"] === "picture", filled["proof.margin"] === "yes");
+  };
   return {
     nodes: [
       formed.node, spaced.node, cropped.node, mounted.node,
       actions(button("Save the proof", () => save("print")),
         button("Save the reference", () => save("reference"), { class: "quiet" })),
     ],
-    update() {
-      formed.set(forms, form);
-      spaced.set(spaces, space);
-      cropped.set(cuts, cut);
-      mounted.set(either, mount);
+    update(/** @type {Model} */ view) {
+      formed.set(forms, view.filled["proof.file"]);
+      spaced.set(spaces, spaceOf(view));
+      cropped.set(cuts, view.filled["proof.cut"]);
+      mounted.set(either, view.filled["proof.margin"]);
     },
   };
 }

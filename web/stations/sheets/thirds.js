@@ -5,6 +5,7 @@
 
 import { attr, h, paint, show, text } from "../../ui/dom.js";
 import { radios } from "../../ui/controls.js";
+import { fill } from "../../ui/filled.js";
 import { asker } from "../../print/ask.js";
 
 const printers = ["cyan", "magenta", "yellow"];
@@ -16,9 +17,8 @@ const captions = ["⅓ stop less", "as meant", "⅓ stop more"];
  * @returns {Block}
  */
 export function build(api, exposures) {
-  let printer = printers[0];
-  const layer = radios({ legend: "Layer", commit: (id) => { printer = id; api.refresh(); } });
-  const prints = asker(api, () => api.printThirds(printer), 12);
+  const layer = radios({ legend: "Layer", commit: fill(api, "thirds.layer") });
+  const prints = asker(api, () => api.printThirds(api.view().filled["thirds.layer"]), 12);
   const canvases = captions.map(() => h("canvas", { role: "img" }));
   const row = h("div", { class: "thirds" }, ...canvases.map((canvas, i) => h("figure", {}, canvas, h("figcaption", { text: captions[i] }))));
   const refused = h("p", { class: "hint" });
@@ -27,6 +27,7 @@ export function build(api, exposures) {
   return {
     node,
     update(view) {
+      const printer = view.filled["thirds.layer"];
       show(node, view.ready);
       layer.set(printers.map((id) => ({ id, name: id })), printer);
       if (!view.ready || !node.open) return;

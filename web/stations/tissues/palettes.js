@@ -7,7 +7,7 @@
 import { attr, h, keyed, named, show, style, text } from "../../ui/dom.js";
 import { button, fileButton } from "../../ui/controls.js";
 import { textField } from "../../ui/textfield.js";
-import { chosenPalette, depthWords, pigmentWords } from "../../print/layers.js";
+import { chosenPalette, pigmentWords } from "../../print/layers.js";
 
 /**
  * @param {Api} api
@@ -71,7 +71,7 @@ function row(api, id) {
         return { node: patch, update: (now) => style(patch, "background-color", now.colour) };
       });
       text(holds, palette.layers.map(pigmentWords).join(", "));
-      text(depth, depthWords(palette.depth));
+      text(depth, palette.deep);
       text(note, palette.note);
       show(note, palette.note !== "" && palette.chosen);
       show(own, palette.own && palette.chosen);

@@ -6,6 +6,7 @@
 
 import { h, show, text } from "../../ui/dom.js";
 import { button, choice, fileButton, numberField } from "../../ui/controls.js";
+import { fill, fillNumber, numberIn } from "../../ui/filled.js";
 import { textField } from "../../ui/textfield.js";
 import { pick } from "../../ui/list.js";
 import { capital, figure } from "../../ui/words.js";
@@ -27,16 +28,19 @@ export function build(api) {
     button("Take it away", () => api.do({ do: "dropPaper", id: view.paper }), { class: "small" }));
 
   // ---- one more
-  /** @type {[number, number, number]} */
-  const lab = [95, 0, 3];
-  let title = "";
-  const name = textField({ label: "Its name", maxlength: 60, placeholder: "Own paper", commit: (words) => { title = words; name.set(title); } });
+  const axes = /** @type {const} */ (["L", "a", "b"]);
+  /** @type {(view: Model) => [number, number, number]} */
+  const labOf = (view) => {
+    const [L, a, b] = axes.map((axis) => numberIn(view, `paper.${axis}`));
+    return [Number.isNaN(L) ? 95 : L, Number.isNaN(a) ? 0 : a, Number.isNaN(b) ? 3 : b];
+  };
+  const named = fill(api, "paper.name");
+  const titled = () => api.view().filled["paper.name"];
+  const name = textField({ label: "Its name", maxlength: 60, placeholder: "Own paper", keeps: true, commit: named });
   const fields = ["L*", "a*", "b*"].map((axis, i) => numberField({
     label: axis, keep: true, min: i === 0 ? 20 : -100, max: i === 0 ? lightest : 100,
-    commit: (value) => { lab[i] = value; fill(); },
+    commit: fillNumber(api, `paper.${axes[i]}`),
   }));
-  const fill = () => fields.forEach((field, i) => field.set(lab[i], 1));
-  fill();
   const read = h("p", { class: "facts", role: "status" });
   const measure = h("p", { class: "facts", text: api.view().measure });
 
@@ -44,29 +48,28 @@ export function build(api) {
     if (!paper) return;
     const { error } = api.do({ do: "takePaper", paper });
     if (error) return;
-    title = "";
-    name.set("");
+    named("");
     text(read, "");
   }
 
   const use = button("Use this colour", () => {
     const refused = fields.find((field) => field.isRefused());
     if (refused) return refused.input.focus();
-    take(JSON.parse(window.threeply.paperOfLab(title || "Own paper", ...lab)));
+    take(JSON.parse(window.threeply.paperOfLab(titled() || "Own paper", ...labOf(api.view()))));
   });
   const spectrum = fileButton({
     label: "Open a spectrum", accept: ".txt,.csv,.tsv,text/plain,text/csv",
-    open: async ([file]) => take(await api.readText(file, window.threeply.readPaper, title || bare(file.name))),
+    open: async ([file]) => take(await api.readText(file, window.threeply.readPaper, titled() || bare(file.name))),
   });
   const scan = fileButton({
     label: "Read off a scan", accept: ".tif,.tiff,.png,.jpg,.jpeg,image/tiff,image/png,image/jpeg",
     open: async ([file]) => {
       const got = await api.readFile("paper", file, "Reading the scan of the paper");
       if (!got) return;
-      got.lab.forEach((value, i) => { lab[i] = Number(value.toFixed(1)); });
       for (const field of fields) field.giveUp();
-      fill();
-      if (!title) name.set(title = bare(file.name));
+      const lab = got.lab.map((value) => Number(value.toFixed(1)));
+      lab.forEach((value, i) => fillNumber(api, `paper.${axes[i]}`)(value));
+      if (!titled()) named(bare(file.name));
       text(read, `The middle of ${file.name} is L* ${figure(lab[0], 1)}, a* ${figure(lab[1], 1)}, b* ${figure(lab[2], 1)} under D50, read as ${got.read}. ${lab[0] > lightest ? "No paper is so light: the scan is clipped there, scan it darker or enter a measured colour." : "It now stands in the fields; use it, or correct it first."}`);
     },
   });
@@ -82,6 +85,8 @@ export function build(api) {
     node: h("section", { class: "papers" }, list.node, source, own, more),
     update(now) {
       view = now;
+      name.set(view.filled["paper.name"]);
+      labOf(view).forEach((value, i) => fields[i].set(value, 1));
       list.set(view.papers.map((paper) => (paper.own ? { ...paper, own: false, name: `${paper.name}, own` } : paper)), view.paper);
       text(source, `${capital(chosen().source)}.`);
       show(own, chosen().own);

@@ -171,7 +171,7 @@ export function editor(api, printer) {
     threshold.set(least || NaN, 4);
     attr(threshold.input, "placeholder", "1");
     text(hardens, hardeningWords(now));
-    measuredWedge.update(now.hardening.wedge);
+    measuredWedge.update(view, now.hardening.wedge);
     attr(tabled, "aria-disabled", now.load === 1 && now.haze === 1 ? "true" : null);
     const [chosen, others] = likenesses(view, printer, now);
     from.set(others, chosen);

@@ -2,9 +2,11 @@
 
 /** @import { Api } from "../../types/api.js" */
 /** @import { Printed } from "../../types/command.js" */
+/** @import { Model } from "../../types/model.js" */
 
 import { h, show, text } from "../../ui/dom.js";
 import { button, choice, numberField } from "../../ui/controls.js";
+import { fill, fillNumber, numberIn, tableField } from "../../ui/filled.js";
 import { figure } from "../../ui/words.js";
 
 /** @type {{ [printer: string]: string }} the filter of a densitometer that a layer is read through */
@@ -16,35 +18,38 @@ const filters = { yellow: "blue", magenta: "green", cyan: "red" };
  * @param {string} printer
  */
 export function wedge(api, printer) {
-  let [read, exposure] = ["A", NaN];
-  const table = h("textarea", {
-    class: "line", rows: 6, spellcheck: "false", "aria-label": `Wedge of the ${printer} tissue: the tablet’s density and the print’s, a step a line`,
+  const of = `wedge.${printer}`;
+  const table = tableField(api, `${of}.table`, {
+    class: "line", rows: 6, "aria-label": `Wedge of the ${printer} tissue: the tablet’s density and the print’s, a step a line`,
     placeholder: "0.05\t1.62\n0.20\t1.58\n…\n1.85\t0.00",
   });
-  const by = choice({ label: "Read by", commit: (id) => { read = id; by.set(reads, read); } });
+  const by = choice({ label: "Read by", commit: fill(api, `${of}.read`) });
   const reads = ["A", "T", "E"].map((id) => ({ id, name: `status ${id}, ${filters[printer]} filter` })).concat({ id: "visual", name: "visual density" });
   const [least, most] = api.view().ranges["wedge.exposure"];
-  const exposed = numberField({ label: "Exposure, one unit for all three", placeholder: "1", min: least, max: most, step: "any", empty: NaN, commit: (value) => { exposure = value; exposed.set(exposure, 2); } });
-  const load = h("input", { type: "checkbox" });
-  load.checked = true;
+  const exposed = numberField({ label: "Exposure, one unit for all three", placeholder: "1", min: least, max: most, step: "any", empty: NaN, commit: fillNumber(api, `${of}.exposure`) });
+  const load = h("input", { type: "checkbox", change: () => fill(api, `${of}.load`)(load.checked ? "yes" : "no") });
   const refused = h("p", { class: "refused", role: "alert" });
   const known = h("p", { class: "facts" });
   const away = button("Take it away", () => api.do({ do: "wedge", printer }), { class: "small" });
   const take = button("Take the wedge", () => {
-    const { error } = api.do({ do: "wedge", printer, table: table.value, read, ...(Number.isNaN(exposure) ? {} : { exposure }), load: load.checked });
+    const view = api.view();
+    const exposure = numberIn(view, `${of}.exposure`);
+    const { error } = api.do({ do: "wedge", printer, table: table.node.value, read: view.filled[`${of}.read`], ...(Number.isNaN(exposure) ? {} : { exposure }), load: load.checked });
     text(refused, error ?? "");
-    if (!error) table.value = "";
+    if (!error) table.clear();
   }, { class: "small" });
-  by.set(reads, read);
-  exposed.set(exposure, 2);
   return {
     node: h("details", { class: "hardens" }, h("summary", { text: "Measured wedge" }),
       known, away,
       h("p", { class: "hint", text: "Print a step tablet on this tissue. A step a line: the tablet’s density, the print’s. Zero on bare paper." }),
-      table, by.node, exposed.node, h("label", { class: "box" }, load, " Set the load by it too"), refused, h("div", { class: "actions" }, take),
+      table.node, by.node, exposed.node, h("label", { class: "box" }, load, " Set the load by it too"), refused, h("div", { class: "actions" }, take),
       h("details", { class: "hint" }, h("summary", { text: "Why" }),
         h("p", { text: "The wedge then stands in place of the formula. Two steps that print alike show the whole coat. Give the exposures of all three tissues in one unit, and the proof tells their ratio. UV lamps harm eyes and skin, dichromates are toxic: follow their data sheets and local rules." }))),
-    update(/** @type {Printed[] | undefined} */ steps) {
+    update(/** @type {Model} */ view, /** @type {Printed[] | undefined} */ steps) {
+      table.update(view);
+      by.set(reads, view.filled[`${of}.read`]);
+      exposed.set(numberIn(view, `${of}.exposure`), 2);
+      load.checked = view.filled[`${of}.load`] === "yes";
       const n = steps?.length ?? 0;
       show(known, n > 0);
       show(away, n > 0);
