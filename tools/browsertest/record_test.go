@@ -56,9 +56,15 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 	p.run(`document.querySelector(".note-body input").focus()`)
 	p.typed("Bowl")
 	p.waitFor(`v.notes[0].title === "Bowl"`)
+	p.command("fill", map[string]any{"id": "proof.file", "text": "tiff"})
+	p.command("fill", map[string]any{"id": "film.table", "text": "0 %\t0.05"})
 	p.waitFor(idle)
 	p.reload()
 	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
+	const table = `document.querySelector("#panel-sheets textarea[aria-label^='Table of the film']")`
+	p.command("station", map[string]any{"id": "sheets"}) // what was filled in there and not used yet stands again
+	p.waitFor(`document.querySelector("#panel-sheets input[value=tiff]")?.checked && ` + table + `.value === "0 %\t0.05"`)
+	p.command("station", map[string]any{"id": "review"})
 	if v := p.view(); v.Station != "review" || v.Frames[0].ID != "held-1" {
 		t.Errorf("loaded again, the page shows the drawer %q and at the left %q", v.Station, v.Frames[0].ID)
 	}
