@@ -17,16 +17,17 @@ type held struct {
 	left    Leftover
 	history *command.History
 	texts   keeping // the records as they lie in the store
+	notes   stored
+	steps   map[int]string // texts, by number
 }
 
 // readHeld reads the records of a document. It refuses a history with a step that
 // is missing or cannot be read.
 func readHeld(id string, records []Record) (*held, error) {
-	h := &held{}
+	h := &held{steps: map[int]string{}}
 	fail := func(why string) (*held, error) {
 		return nil, fmt.Errorf("the kept work cannot be opened: %s; it stays where it is, open its scans to begin anew", why)
 	}
-	texts := map[int]string{} // of the steps, by number
 	for _, r := range records {
 		var err error
 		switch {
@@ -39,9 +40,13 @@ func readHeld(id string, records []Record) (*held, error) {
 		case r.Store == storeHeads:
 			err = json.Unmarshal([]byte(r.Text), &h.left)
 		case r.Store == storeSteps:
+			var block bool
+			if block, err = h.notes.take(id, r); block {
+				break
+			}
 			var n int
 			n, err = strconv.Atoi(strings.TrimPrefix(r.Name, id+"/"))
-			texts[n] = r.Text
+			h.steps[n] = r.Text
 		}
 		if err != nil {
 			return fail(fmt.Sprintf("its record “%s” is damaged (%v)", r.Name, err))
@@ -53,12 +58,12 @@ func readHeld(id string, records []Record) (*held, error) {
 	var steps []command.Step
 	for i, words := range h.head.Words {
 		n := h.head.First + i
-		text, there := texts[n]
+		text, there := h.steps[n]
 		if !there {
 			return fail(fmt.Sprintf("step %d of its history is missing", n))
 		}
 		steps = append(steps, command.Step{Number: n, Words: words, State: func() (session.State, error) {
-			return session.Read(fmt.Sprintf("step %d of the kept work", n), []byte(text))
+			return h.notes.step(fmt.Sprintf("step %d of the kept work", n), text)
 		}})
 	}
 	var err error
@@ -77,6 +82,7 @@ func (h *held) keeping() keeping {
 	for _, step := range steps {
 		k.steps[step.Number] = step.Serial
 	}
+	k.notes = h.notes.blocks(h.steps, h.head.At)
 	k.at = h.card.Changed
 	return k
 }

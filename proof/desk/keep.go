@@ -10,6 +10,7 @@ import (
 // keeping is what of a document has been handed out to be stored.
 type keeping struct {
 	steps    map[int]int // by number of a step: the serial number of what it holds
+	notes    blocks      // of steps with many notes
 	head     string      // the record, as handed out; "" for not yet
 	left     int         // which leftover
 	card     string
@@ -87,14 +88,25 @@ func (d *Desk) changes(doc *Document) (s Store, changed bool) {
 		k.steps[step.Number] = step.Serial
 		if state, err := step.State(); err == nil {
 			text := ""
-			put(&text, Key{storeSteps, stepName(doc.ID, step.Number)}, state)
+			kept, err := k.notes.part(step.Number, state, func(n int, notes keptNotes) {
+				text := ""
+				put(&text, Key{storeSteps, blockName(doc.ID, n)}, notes)
+			})
+			if err != nil {
+				kept = state
+			}
+			put(&text, Key{storeSteps, stepName(doc.ID, step.Number)}, kept)
 		}
 	}
 	for n := range k.steps {
 		if n < first || n > last {
 			delete(k.steps, n)
+			delete(k.notes.of, n)
 			s.Delete = append(s.Delete, Key{storeSteps, stepName(doc.ID, n)})
 		}
+	}
+	for _, n := range k.notes.drop() {
+		s.Delete = append(s.Delete, Key{storeSteps, blockName(doc.ID, n)})
 	}
 	put(&k.head, Key{storeHeads, doc.ID}, head{first, first + at, words, doc.Asked, doc.sight})
 	if k.left != doc.lefts {
@@ -138,7 +150,7 @@ func (d *Desk) Stored(id string, revision int, refused string) {
 		return
 	}
 	first := k.refused == ""
-	*k = keeping{refused: refused, stored: k.stored, at: k.at, revision: k.revision, waits: k.waits, scans: k.scans}
+	*k = keeping{refused: refused, stored: k.stored, at: k.at, revision: k.revision, waits: k.waits, scans: k.scans, notes: blocks{next: k.notes.next, there: k.notes.there, of: k.notes.of}}
 	if first {
 		d.say(Message{Kind: "error", Text: "This browser does not keep your work: " + refused + ". Save the session as a file before you close the page.", Act: &Action{Words: "Try again", Do: "keep"}})
 	}

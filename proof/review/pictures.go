@@ -32,6 +32,9 @@ func (a area) around(x, y, w, h float64) area {
 	return area{x0, y0, x0 + w - 1, y0 + h - 1}
 }
 
+// mostPrints bounds the prints that are held ready, each with its table.
+const mostPrints = 30
+
 // drawer draws parts of the prints of one set.
 type drawer struct {
 	planes [3][]*plane.Plane // levels, by source
@@ -82,6 +85,9 @@ func (d *drawer) print(s *session.State, seen session.Seen) (*print, error) {
 		p.printing.Masks = &masks
 	}
 	p.curves = p.printing.Curves(&p.state)
+	if len(d.prints) == mostPrints {
+		clear(d.prints)
+	}
 	d.prints[seen] = p
 	return p, nil
 }

@@ -61,9 +61,8 @@ type Decision struct {
 	Seen      *Seen  `json:"seen,omitempty"` // the print that was chosen, nil while nothing is
 }
 
-// MostNotes bounds a session: more cannot be talked through, and each step of the
-// history keeps them all.
-const MostNotes = 500
+// MostNotes bounds a session: more cannot be talked through.
+const MostNotes = 5000
 
 // NoteOf returns the place in Notes of the note of a number, or -1.
 func (s *State) NoteOf(n int) int {

@@ -3,6 +3,7 @@ package strict
 import (
 	"reflect"
 	"strings"
+	"sync"
 )
 
 // Field is what JSON can give to one field of a struct.
@@ -15,8 +16,18 @@ type Field struct {
 }
 
 // Fields lists what JSON can give to a struct, in the order of its fields. The fields
-// of an embedded struct count as the struct's own.
+// of an embedded struct count as the struct's own. What it gives is not to be written to.
 func Fields(t reflect.Type) []Field {
+	if known, ok := listed.Load(t); ok {
+		return known.([]Field)
+	}
+	known, _ := listed.LoadOrStore(t, list(t))
+	return known.([]Field)
+}
+
+var listed sync.Map // of reflect.Type to []Field
+
+func list(t reflect.Type) []Field {
 	var out []Field
 	for i := range t.NumField() {
 		f := t.Field(i)

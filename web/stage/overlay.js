@@ -35,7 +35,7 @@ export function overlay(view) {
   parts.push(...view.left.frames.map((left, i) => drawLeft(left, view.frames[i], i === 0 ? view.left.short : "")));
   parts.push(...view.pointFrames.map(drawPoints));
   parts.push(...view.pins.map((list, i) => drawPins(list, view.frames[i])));
-  parts.push(...view.notePins.map((list, i) => drawNotes(list, view.frames[i])));
+  parts.push(...view.notePins.map((list, i) => drawNotes(list, view.noteDots[i], view.frames[i])));
   return underLoupe(view.loupe, parts);
 }
 

@@ -122,15 +122,15 @@ const pause = () => new Promise((done) => setTimeout(done));
 
 // compute has the second worker compute something of the session as it stands.
 /** @type {Api["compute"]} */
-const compute = async (op, more = {}) => parse(await work.aside.run(op, { session: window.threeply.sessionText(), ...more }, { give: desk.planes(0) }));
+const compute = async (op, more = {}) => parse(await work.aside.run(op, { session: window.threeply.printText(), ...more }, { give: desk.planes(0) }));
 
 // printSmall has it print the open picture small with a palette.
 /** @type {Api["printSmall"]} */
-const printSmall = (palette) => work.aside.run("board", { session: window.threeply.sessionText(), palette, ...window.threeply.small() });
+const printSmall = (palette) => work.aside.run("board", { session: window.threeply.printText(), palette, ...window.threeply.small() });
 
 // printThirds has it print the open picture small with a layer exposed less and more.
 /** @type {Api["printThirds"]} */
-const printThirds = (printer) => work.aside.run("thirds", { session: window.threeply.sessionText(), printer, ...window.threeply.small() });
+const printThirds = (printer) => work.aside.run("thirds", { session: window.threeply.printText(), printer, ...window.threeply.small() });
 
 // locate has a worker look for a mark in parts of the plates. Where it fails, the page says
 // so and nothing is found.

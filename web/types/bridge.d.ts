@@ -41,6 +41,8 @@ interface Window {
     found(turn: number, n: number, located: string): string;
 
     sessionText(): string;
+    /** the session without its notes, for figures and pictures */
+    printText(): string;
     /** keys of the open scans, as the desk was told them */
     scanKeys(): string[];
     /** the name of a file that leaves: what stands at its end */

@@ -100,7 +100,7 @@ export type ViewCommand =
   | { do: "markPlate" }
   | { do: "noteChoose"; n?: number }
   | { do: "noteGo"; n: number }
-  | { do: "notesList"; only: string }
+  | { do: "notesList"; only: string; page?: number }
   | { do: "other"; id: string }
   | { do: "pan"; x?: number; y?: number; dx: number; dy: number; together?: boolean }
   | { do: "pause"; on: boolean }

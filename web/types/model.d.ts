@@ -122,9 +122,14 @@ export interface Model {
   sectionVersion: number;
   workbench: Bench;
   notes: Note[];
+  notesFrom: number;
+  notesAll: number;
+  notesPage: number;
+  notesPages: number;
   noteCounts: { [name: string]: number };
   notesOnly: string;
   notePins: PaneNote[][];
+  noteDots: number[][];
   decision: Decision;
   identity: Identity;
   platesAre: PlateIs[];

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"threeply/proof/command"
+	"threeply/wasm/page/view"
 )
 
 // What pins notes where the print is looked at.
@@ -48,7 +49,7 @@ func (a *App) note(x, y float64) error {
 	if err := a.History.Do(c, ""); err != nil {
 		return err
 	}
-	a.View.Noting.Note, a.View.Noting.Only = n, ""
+	a.View.Noting = view.Noting{Note: n}
 	if a.View.Tool == "note" { // one click, one note: the next click is not meant for another
 		a.View.Tool = "pan"
 	}

@@ -147,6 +147,12 @@ func (b *bridge) offerFiles() {
 		out, _ := session.Write(b.State)
 		return string(out)
 	})
+	b.set("printText", func([]js.Value) any { // no picture and no figure stands on notes
+		bare := b.State
+		bare.Notes = nil
+		out, _ := session.Write(bare)
+		return string(out)
+	})
 	b.set("scanKeys", func([]js.Value) any {
 		keys := []any{}
 		if doc := b.Desk.Open(); doc != nil {

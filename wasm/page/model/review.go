@@ -12,10 +12,15 @@ import (
 
 // Review is what was noted and decided, and which object the plates are.
 type Review struct {
-	Notes      []Note            `json:"notes"`      // that are listed
+	Notes      []Note            `json:"notes"`      // that are listed, those of the page
+	NotesFrom  int               `json:"notesFrom"`  // so many are listed before them
+	NotesAll   int               `json:"notesAll"`   // and so many on all pages
+	NotesPage  int               `json:"notesPage"`  // 1 for the first
+	NotesPages int               `json:"notesPages"` // how many there are
 	NoteCounts map[string]int    `json:"noteCounts"` // of all, by their state
 	NotesOnly  string            `json:"notesOnly"`  // the state that is listed alone, "" for all
 	NotePins   [][]view.PaneNote `json:"notePins"`   // in every frame
+	NoteDots   [][]int           `json:"noteDots"`   // in every frame those that have no room for a number: x, y, x, y …
 	Decision   Decision          `json:"decision"`
 	Identity   session.Identity  `json:"identity"`
 	PlatesAre  []PlateIs         `json:"platesAre"`
@@ -73,7 +78,7 @@ func onReview(in Input) reviewOn {
 }
 
 func makeReview(on reviewOn) Review {
-	out := Review{Notes: []Note{}, NoteCounts: map[string]int{}, NotePins: [][]view.PaneNote{}, PlatesAre: []PlateIs{}}
+	out := Review{Notes: []Note{}, NoteCounts: map[string]int{}, NotePins: [][]view.PaneNote{}, NoteDots: [][]int{}, PlatesAre: []PlateIs{}}
 	if !on.shown {
 		return out
 	}
@@ -82,10 +87,13 @@ func makeReview(on reviewOn) Review {
 	out.NotesOnly = on.view.Noting.Only
 	for _, n := range s.Notes {
 		out.NoteCounts[n.State]++
-		if on.view.Noting.Lists(n) {
-			at := strings.TrimSuffix(strings.Replace(n.At, "T", " ", 1), "Z")
-			out.Notes = append(out.Notes, Note{n.N, n.Title, n.Text, n.By, at, n.State, n.Seen.Words, n.Seen == now, n.N == on.view.Noting.Note})
-		}
+	}
+	page, before, all := on.view.Noting.Listed(s.Notes)
+	out.NotesFrom, out.NotesAll = before, all
+	out.NotesPage, out.NotesPages = before/view.NotesOnPage+1, (all+view.NotesOnPage-1)/view.NotesOnPage
+	for _, n := range page {
+		at := strings.TrimSuffix(strings.Replace(n.At, "T", " ", 1), "Z")
+		out.Notes = append(out.Notes, Note{n.N, n.Title, n.Text, n.By, at, n.State, n.Seen.Words, n.Seen == now, n.N == on.view.Noting.Note})
 	}
 	d := s.Decision
 	out.Decision = Decision{Choice: d.Choice, Reason: d.Reason, By: d.By, Date: d.Date, Questions: d.Questions}
@@ -105,7 +113,8 @@ func makeReview(on reviewOn) Review {
 		out.PlatesAre = append(out.PlatesAre, PlateIs{f.String(), i, s.Sources[i].File, s.PlateIdentities[i].Letter, s.PlateIdentities[i].Condition})
 	}
 	for _, p := range on.view.Panes() {
-		out.NotePins = append(out.NotePins, on.view.Notes(s, p))
+		discs, dots := on.view.Notes(s, p)
+		out.NotePins, out.NoteDots = append(out.NotePins, discs), append(out.NoteDots, dots)
 	}
 	return out
 }

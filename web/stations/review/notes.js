@@ -21,9 +21,14 @@ export function build(api) {
   const only = radios({ legend: "Listed", hideLegend: true, commit: (/** @type {string} */ id) => api.do({ do: "notesList", only: id }) });
   const hint = h("p", { class: "hint" });
   const list = h("div", { class: "note-list" });
+  const turn = (/** @type {number} */ by) => api.do({ do: "notesList", only: api.view().notesOnly, page: api.view().notesPage + by });
+  const earlier = button("Earlier", () => turn(-1), { class: "small" });
+  const later = button("Later", () => turn(1), { class: "small" });
+  const which = h("span", { class: "facts" });
+  const pages = h("div", { class: "actions" }, earlier, which, later);
   return {
     node: h("section", { class: "review-part", "aria-label": "Notes" },
-      h("h3", { text: "Notes" }), h("div", { class: "actions" }, pin, middle), hint, only.node, list),
+      h("h3", { text: "Notes" }), h("div", { class: "actions" }, pin, middle), hint, only.node, list, pages),
     update(view) {
       pressed(pin, view.tool === "note");
       const all = Object.values(view.noteCounts).reduce((sum, n) => sum + n, 0);
@@ -32,6 +37,10 @@ export function build(api) {
       show(only.node, all > 0);
       only.set([{ id: "", name: `all ${all}` },
         ...Object.entries(states).map(([id, name]) => ({ id, name: `${name} ${view.noteCounts[id] ?? 0}` }))], view.notesOnly);
+      show(pages, view.notesPages > 1);
+      text(which, `${view.notesFrom + 1} to ${view.notesFrom + view.notes.length} of ${view.notesAll}`);
+      attr(earlier, "disabled", view.notesPage === 1);
+      attr(later, "disabled", view.notesPage === view.notesPages);
       keyed(list, view.notes, (note) => note.n, (note) => one(api, note.n));
     },
   };
