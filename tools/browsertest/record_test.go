@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -21,6 +22,7 @@ import (
 
 	"threeply/proof/bag/bagtest"
 	"threeply/proof/parcel"
+	"threeply/proof/session"
 )
 
 // TestCuratorAndPrintmaker goes through two people's reviews. The curator holds a print beside
@@ -120,7 +122,46 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 	other.speak("en", "en-GB")
 	checkGerman(t, page, "Sheets · Arbeitsblatt", "Was schaden kann")
 	checkPrinted(t, page)
+	checkManyNotes(t, other)
 	other.command("station", map[string]any{"id": ""})
+}
+
+// checkManyNotes opens a session with as many notes as there can be, whose titles and texts are
+// markup and run from right to left: all of it stays text, and the page holds a part of them.
+func checkManyNotes(t *testing.T, p *page) {
+	t.Helper()
+	state := p.session()
+	hostile := `<img src=x onerror="window.hit=1"> & "\u202eabc\u202c 'x' `
+	for i := range session.MostNotes {
+		state.Notes = append(state.Notes, session.Note{
+			N: 10 + i, Source: 1, X: float64(i % 71), Y: float64(i / 71), Title: hostile + strconv.Itoa(i), Text: strings.Repeat("<b>", 1300),
+			By: "<i>", At: "2026-03-02T10:20:00Z", State: session.NoteOpen, Seen: state.Shown(),
+		})
+	}
+	state.Notes = state.Notes[len(state.Notes)-session.MostNotes:]
+	text, err := session.Write(state)
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(t.TempDir(), "many.json")
+	if err := os.WriteFile(file, text, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	p.command("station", map[string]any{"id": "review"})
+	p.drop(file)
+	p.waitFor(`v.notesAll === 5000 && ` + idle)
+	p.command("noteGo", map[string]any{"n": 2510})
+	p.waitFor(`v.notesFrom === 2500 && document.querySelector(".note-one [aria-expanded=true] bdi")?.textContent.endsWith(" 2500")`)
+	since := p.now()
+	p.command("palette", map[string]any{"id": "earth"})
+	p.command("pan", map[string]any{"dx": 3, "dy": 0})
+	p.rest()
+	t.Logf("%d notes: longest task of another palette and a step aside %.0f ms", session.MostNotes, p.longest(since).Duration)
+	shown := eval[[4]int](p, `[document.querySelectorAll(".note-one").length, document.querySelectorAll("#lines .notes .disc").length,
+		document.querySelectorAll("img[src=x], .note-list b, .note-list i").length + (window.hit ?? 0), document.querySelector(".note-one [aria-expanded=true] bdi").textContent.startsWith("<img") ? 1 : 0]`)
+	if shown[0] != 50 || shown[1] == 0 || shown[1] > 1000 || shown[2] != 0 || shown[3] != 1 {
+		t.Errorf("listed, numbered, elements of markup, title as text: %v", shown)
+	}
 }
 
 // neutral is what a sheet says alike in all languages: sums, versions, the time's zone.

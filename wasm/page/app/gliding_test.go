@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"threeply/proof/pigment"
+	"threeply/proof/session"
 	"threeply/wasm/page/view"
 )
 
@@ -80,6 +81,26 @@ func BenchmarkGlide(b *testing.B) {
 // on the way.
 func BenchmarkControls(b *testing.B) {
 	p := opened(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		p.PanBy(0.01, 0)
+		if _, err := p.Model(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkThousandsOfNotes is BenchmarkControls with as many notes as a session can have, in the
+// drawer where they are listed and on the pictures.
+func BenchmarkThousandsOfNotes(b *testing.B) {
+	p := opened(b)
+	s := p.State
+	w, h := s.Frame()
+	for i := range session.MostNotes {
+		s.Notes = append(s.Notes, session.Note{N: i + 1, X: float64(i%71) * float64(w-1) / 70, Y: float64(i/71) * float64(h-1) / 70, State: session.NoteOpen, Seen: s.Shown()})
+	}
+	p.Desk.Open().Replace(s, "opened session")
+	p.do(`{"do":"station","id":"review"}`)
 	b.ReportAllocs()
 	for b.Loop() {
 		p.PanBy(0.01, 0)

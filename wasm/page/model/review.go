@@ -85,8 +85,8 @@ func makeReview(on reviewOn) Review {
 	s := &on.session
 	now := s.Shown()
 	out.NotesOnly = on.view.Noting.Only
-	for _, n := range s.Notes {
-		out.NoteCounts[n.State]++
+	for i := range s.Notes {
+		out.NoteCounts[s.Notes[i].State]++
 	}
 	page, before, all := on.view.Noting.Listed(s.Notes)
 	out.NotesFrom, out.NotesAll = before, all
@@ -122,8 +122,8 @@ func makeReview(on reviewOn) Review {
 // reviewWords say how far the review is.
 func reviewWords(s *session.State) string {
 	open := 0
-	for _, n := range s.Notes {
-		if n.State == session.NoteOpen {
+	for i := range s.Notes {
+		if s.Notes[i].State == session.NoteOpen {
 			open++
 		}
 	}

@@ -22,23 +22,32 @@ const NotesOnPage = 50
 // there are on all pages.
 func (n Noting) Listed(notes []session.Note) (page []session.Note, before, all int) {
 	at := (n.Page - 1) * NotesOnPage
-	var listed []session.Note
-	for _, note := range notes {
-		if !n.Lists(note) {
+	for i := range notes {
+		if !n.Lists(&notes[i]) {
 			continue
 		}
-		if n.Page == 0 && note.N <= n.Note {
-			at = len(listed)
+		if n.Page == 0 && notes[i].N <= n.Note {
+			at = all
 		}
-		listed = append(listed, note)
+		all++
 	}
-	at = min(max(at, 0), max(len(listed)-1, 0))
+	at = min(max(at, 0), max(all-1, 0))
 	before = at - at%NotesOnPage
-	return listed[before:min(before+NotesOnPage, len(listed))], before, len(listed)
+	listed := 0
+	for i := range notes {
+		if !n.Lists(&notes[i]) {
+			continue
+		}
+		if listed >= before && len(page) < NotesOnPage {
+			page = append(page, notes[i])
+		}
+		listed++
+	}
+	return page, before, all
 }
 
 // Lists tells whether a note is listed.
-func (n Noting) Lists(note session.Note) bool { return n.Only == "" || n.Only == note.State }
+func (n Noting) Lists(note *session.Note) bool { return n.Only == "" || n.Only == note.State }
 
 // PaneNote is a note in a pane, at a point of the stage.
 type PaneNote struct {
@@ -69,7 +78,8 @@ func (v *View) Notes(s *session.State, p Pane) (discs []PaneNote, dots []int) {
 	if p.OwnFrame {
 		onPlate = ways[s.Assign[filter.Of(p.Plate)]]
 	}
-	for _, note := range s.Notes {
+	for i := range s.Notes {
+		note := &s.Notes[i]
 		if !v.Noting.Lists(note) {
 			continue
 		}
