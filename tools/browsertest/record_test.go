@@ -103,6 +103,7 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 		t.Errorf("the archive package: %s", strings.Join(faults, "\n"))
 	}
 	p.speak("de", "de")
+	p.command("print", map[string]any{"widthMm": 20.0}) // small negatives
 	pressed("Alle Dateien")
 	checkAllFiles(t, unzipped(t, waitFile(t, folder, "files.zip")))
 	p.speak("en", "en-GB")
@@ -134,11 +135,12 @@ func checkManyNotes(t *testing.T, p *page) {
 	hostile := `<img src=x onerror="window.hit=1"> & "\u202eabc\u202c 'x' `
 	for i := range session.MostNotes {
 		state.Notes = append(state.Notes, session.Note{
-			N: 10 + i, Source: 1, X: float64(i % 71), Y: float64(i / 71), Title: hostile + strconv.Itoa(i), Text: strings.Repeat("<b>", 1300),
+			N: 10 + i, Source: 1, X: float64(i % 71), Y: float64(i / 71), Title: hostile + strconv.Itoa(i), Text: "<b>",
 			By: "<i>", At: "2026-03-02T10:20:00Z", State: session.NoteOpen, Seen: state.Shown(),
 		})
 	}
 	state.Notes = state.Notes[len(state.Notes)-session.MostNotes:]
+	state.Notes[2500].Text = strings.Repeat("<b>", 1300)
 	text, err := session.Write(state)
 	if err != nil {
 		t.Fatal(err)
