@@ -20,11 +20,9 @@ const (
 	eyeLight   = 0.03      // log exposure, besides that steps are as wide as they are
 	eyeDensity = 0.06      // of a grey that is matched
 	eyeGrey    = 1.0       // a* and b* of a grey, beside others, and
-	eyeStep    = 30.0      // as many times the step by which these differ
+	eyeStep    = 15.0      // as many times the step by which these differ
+	eyeToe     = 0.05      // log exposure from where a layer begins to where it is seen, and by how much this is off
 	eyeLoad    = 0.35      // log of a load, before anything is seen
-	eyeBend    = 0.12      // share of the coat by which a curve bends from its straight line,
-	eyeToe     = 0.04      // by which it is likely to lie below it, a toe and a shoulder, and
-	eyeSkew    = 0.06      // by which it lies above it in the lights and below in the darks
 	eyeApart   = 0.05      // density that two patches must differ by to be told apart, at some distance
 	eyeSteps   = 20        // of the search
 	eyeDraws   = 24        // cases that tell what to expect
@@ -35,18 +33,12 @@ const (
 const (
 	againLight = 0.08
 	againLoad  = 0.15
-	againBend  = 0.1
-	againSkew  = 0.06
 )
 
-// How far a curve can bend and still rise.
-const mostBend, leastSlope = 0.2, 0.2
-
-// glance is what is looked for by eye: the unknowns stand as the three log exposures at
-// which a layer begins, the three from which on it has all that the base exposure leaves,
-// the logarithms of the three loads against what the palette had, by how much the middle
-// of each curve lies below the straight line between the two, as a share of the coat, and by
-// how much a quarter of it lies above and three quarters lie below what that makes of it.
+// glance is what is looked for by eye. The unknowns stand by kind, three of each, one a layer:
+// the log exposure at which it begins, that from which on it has all that the base exposure
+// leaves, the logarithm of its load against what the palette had, and the waves by which its
+// curve departs from the one that is likely; see course.
 type glance struct {
 	sheet   *testsheet.Sheet
 	recipe  stack.Recipe
@@ -56,11 +48,13 @@ type glance struct {
 	light   spectrum.Light
 	paper   spectrum.Lab // bare
 	black   float64      // L* of the whole coats
+	likely  [3]course
+	layers  *stack.Layers // of the palette's own loads
 }
 
-// fact is one thing that was seen: how far, in standard deviations, the unknowns, and the layers
-// that they make, miss it.
-type fact func(x []float64, l *stack.Layers) float64
+// fact is one thing that was seen: how far, in standard deviations, the unknowns, and the print
+// that they make, miss it; of a colour in two directions.
+type fact func(x []float64, l *likeness) (misses []float64)
 
 // BySight finds first curves and loads of a recipe's palette from what the eye told of its
 // sheet: where each layer begins, from where on it is through, one match of its depth, and
@@ -72,9 +66,9 @@ func BySight(sheet testsheet.Sheet, seen pigment.Seen, recipe stack.Recipe) (*Re
 	g := &glance{sheet: &sheet, recipe: recipe}
 	g.filters, _ = spectrum.StatusByID("A")
 	g.light, _ = spectrum.LightByID("D50")
-	l := recipe.Layers()
-	g.paper, g.black = g.light.Lab(l.Reflectance([3]float64{})), g.light.Lab(l.Reflectance([3]float64{1, 1, 1}))[0]
-	x := make([]float64, 15)
+	g.layers = recipe.Layers()
+	g.paper, g.black = g.light.Lab(g.layers.Reflectance([3]float64{})), g.light.Lab(g.layers.Reflectance([3]float64{1, 1, 1}))[0]
+	x := make([]float64, unknowns)
 	for l := range 3 {
 		if err := g.layer(pigment.Printer(l), seen.Layer(pigment.Printer(l)), x); err != nil {
 			return nil, err
@@ -129,11 +123,15 @@ func (g *glance) layer(p pigment.Printer, s pigment.SeenLayer, x []float64) erro
 		wide = light(held-1) - light(held)
 		begins = light(held) - wide/2
 	}
-	x[p] = begins
-	g.near(int(p), begins, math.Hypot(wide/math.Sqrt(12), eyeLight))
+	x[p] = begins - eyeToe
+	off := math.Hypot(wide/math.Sqrt(12), eyeLight)
+	seen := g.justSeen(p, 0)
+	g.facts = append(g.facts, func(x []float64, l *likeness) []float64 {
+		return []float64{(where(l.curves[p], seen*math.Exp(-x[6+p])) - begins) / off}
+	})
 	ends, wide := 0.0, light(last)-light(last+1)
-	blind := -begins * g.justSeen(p) // log exposure that adds nothing that is seen
-	if last > 0 {                    // more is left at it than at the one before, and above no more is seen
+	blind := -begins * g.justSeen(p, 1) // log exposure that adds nothing that is seen
+	if last > 0 {                       // more is left at it than at the one before, and above no more is seen
 		ends = min((light(last)+light(last+1))/2+blind, 0)
 	}
 	again := g.before(p, x)
@@ -151,13 +149,13 @@ func (g *glance) layer(p pigment.Printer, s pigment.SeenLayer, x []float64) erro
 	if match > held {
 		return fmt.Errorf("%s layer: %s, which looks as dark as a grey, must have as much light as %s, the first that held, or more", p, s.Match, s.Held)
 	}
-	paper := g.density(p, g.layersAt(x).Reflectance([3]float64{}))
+	paper := g.density(p, g.layers.Reflectance([3]float64{}))
 	if !(s.Density > paper && s.Density <= pigment.MostMatched) {
 		return fmt.Errorf("%s layer: a grey of density %g; give that of a grey darker than the paper, which has %.2f, and at most %d", p, s.Density, paper, pigment.MostMatched)
 	}
 	if !again {
-		g.facts = append(g.facts, func(x []float64, l *stack.Layers) float64 {
-			return (g.density(p, see(x, l, w[match])) - s.Density) / eyeDensity
+		g.facts = append(g.facts, func(_ []float64, l *likeness) []float64 {
+			return []float64{(g.density(p, l.see(w[match])) - s.Density) / eyeDensity}
 		})
 	}
 	return nil
@@ -165,7 +163,7 @@ func (g *glance) layer(p pigment.Printer, s pigment.SeenLayer, x []float64) erro
 
 // near is what is taken to be likely of one unknown.
 func (g *glance) near(i int, at, sigma float64) {
-	g.facts = append(g.facts, func(x []float64, _ *stack.Layers) float64 { return (x[i] - at) / sigma })
+	g.facts = append(g.facts, func(x []float64, _ *likeness) []float64 { return []float64{(x[i] - at) / sigma} })
 }
 
 // before is what is taken to be likely of a layer's load and curve. Where an earlier sheet told
@@ -174,53 +172,24 @@ func (g *glance) near(i int, at, sigma float64) {
 func (g *glance) before(p pigment.Printer, x []float64) (again bool) {
 	i := int(p)
 	t := g.recipe.Palette.Layer(p)
-	if m := g.recipe.Palette.Measured; m == nil || m.Way != pigment.Eye || len(t.Hardening.Wedge) < eyeKnots {
-		x[9+i] = eyeToe
-		g.near(6+i, 0, eyeLoad)
-		g.near(9+i, eyeToe, eyeBend)
-		g.near(12+i, 0, eyeSkew)
-		return false
+	m := g.recipe.Palette.Measured
+	again = m != nil && m.Way == pigment.Eye && len(t.Hardening.Wedge) > 2
+	wave, load := eyeWave, eyeLoad
+	if again {
+		wave, load = againWave, againLoad
+		g.likely[p], x[3+i] = courseOf(t)
+		g.near(i, t.Hardening.Wedge[0].LogExposure, againLight)
+		g.near(3+i, x[3+i], againLight)
+	} else {
+		g.likely[p] = firstCourse()
+		g.near(i, x[i], eyeToe)
 	}
-	own := testsheet.ScaleOf(t)
-	begins := t.Hardening.Wedge[0].LogExposure
-	x[3+i] = t.Hardening.Wedge[eyeKnots].LogExposure
-	quarter := func(k float64) float64 { return own.Share(begins + (x[3+i]-begins)*k/4) }
-	x[9+i] = 0.5 - quarter(2)
-	x[12+i] = (quarter(1) - 0.25*(1-3*x[9+i]) - quarter(3) + 0.75*(1-x[9+i])) / 2
-	g.near(i, begins, againLight)
-	g.near(3+i, x[3+i], againLight)
-	g.near(6+i, 0, againLoad)
-	g.near(9+i, x[9+i], againBend)
-	g.near(12+i, x[12+i], againSkew)
-	return true
-}
-
-// amount is what a layer has of what the base exposure leaves.
-func amount(x []float64, layer int, logE float64) float64 {
-	begins, ends := x[layer], x[3+layer]
-	u := min(max((logE-begins)/max(ends-begins, 0.05), 0), 1)
-	return u * (1 - 4*x[9+layer]*(1-u) + 32./3*x[12+layer]*(1-u)*(1-2*u))
-}
-
-// layersAt are the recipe's, of the loads that the unknowns have.
-func (g *glance) layersAt(x []float64) *stack.Layers {
-	l := g.recipe.Layers()
-	for i := range l.K {
-		load := math.Exp(x[6+i])
-		l.K[i], l.S[i] = l.K[i].Scale(load), l.S[i].Scale(load)
+	g.likely[p].wave = wave
+	g.near(6+i, 0, load)
+	for k := range waves {
+		g.near(9+3*k+i, 0, 1)
 	}
-	return l
-}
-
-// see is the reflectance of a patch on the paper.
-func see(x []float64, l *stack.Layers, p testsheet.Patch) spectrum.Curve {
-	var t [3]float64
-	for i, has := range p.Has {
-		if has {
-			t[i] = amount(x, i, p.LogE[i])
-		}
-	}
-	return l.Reflectance(t)
+	return again
 }
 
 // density is that of a reflectance through a layer's filter.
@@ -228,34 +197,34 @@ func (g *glance) density(p pigment.Printer, r spectrum.Curve) float64 {
 	return g.filters.Densities(r)[filter.Of(p)]
 }
 
-// justSeen is the amount by which the top of a layer's wedge must grow to be seen.
-func (g *glance) justSeen(p pigment.Printer) float64 {
-	const less = 0.1
-	l := g.recipe.Layers()
+// justSeen is the amount that the bottom of a layer's wedge, from nothing, or its top, to the
+// whole coat, must have more to be seen.
+func (g *glance) justSeen(p pigment.Printer, top float64) float64 {
+	const more = 0.1
 	at := func(t float64) float64 {
 		var amounts [3]float64
 		amounts[p] = t
-		return g.density(p, l.Reflectance(amounts))
+		return g.density(p, g.layers.Reflectance(amounts))
 	}
-	return min(less*eyeApart/max(at(1)-at(1-less), eyeApart/3), 0.3)
+	return min(more*eyeApart/max(at(more+top*(1-more))-at(top*(1-more)), eyeApart/3), 0.3)
 }
 
 // search finds the unknowns that miss least, by K. Levenberg and D. W. Marquardt (J. SIAM 11,
 // 1963, 431), and their covariance there.
 func (g *glance) search(x []float64) (best, cov []float64) {
 	misses := func(x []float64) []float64 {
-		out, l := make([]float64, len(g.facts)), g.layersAt(x)
-		for i, f := range g.facts {
-			out[i] = f(x, l)
+		out, l := make([]float64, 0, 2*len(g.facts)), g.print(x)
+		for _, f := range g.facts {
+			out = append(out, f(x, l)...)
 		}
 		return out
 	}
 	within := func(x []float64) {
-		for i := 3; i < 6; i++ {
-			x[i] = min(x[i], 0)
-			x[6+i] = min(max(x[6+i], -mostBend), mostBend)
-			bend := 4 * math.Abs(x[6+i])
-			x[9+i] = min(max(x[9+i], 3./32*(leastSlope-1+bend)), 3./16*(1-leastSlope))
+		for i := range 3 {
+			x[3+i] = min(x[3+i], 0)
+			for k := range waves {
+				x[9+3*k+i] = min(max(x[9+3*k+i], -mostWave), mostWave)
+			}
 		}
 	}
 	return linear.LeastSquares(x, misses, within, eyeSteps)
@@ -268,13 +237,13 @@ func (g *glance) expected(x, cov []float64) float64 {
 	root := cholesky(cov, n)
 	light := g.light
 	random := rand.New(rand.NewPCG(testsheet.Seed, 1))
-	now := g.layersAt(x)
+	now := g.print(x)
 	var likely []spectrum.Lab
 	var held []testsheet.Patch
 	for _, p := range g.sheet.Patches {
 		if p.Use == testsheet.HeldOut {
 			held = append(held, p)
-			likely = append(likely, light.Lab(see(x, now, p)))
+			likely = append(likely, light.Lab(now.see(p)))
 		}
 	}
 	if len(held) == 0 {
@@ -297,9 +266,10 @@ func (g *glance) expected(x, cov []float64) float64 {
 			t.Measured, t.Load, t.Haze = &pigment.Spectra{K: shifted(k, otherMake*random.NormFloat64()), S: scatter}, 1, 1
 			drawnFrom.recipe.Palette = drawnFrom.recipe.Palette.WithLayer(p, t)
 		}
-		l := drawnFrom.layersAt(drawn)
+		drawnFrom.layers = drawnFrom.recipe.Layers()
+		l := drawnFrom.print(drawn)
 		for i, p := range held {
-			sum += spectrum.DeltaE00(likely[i], light.Lab(see(drawn, l, p)))
+			sum += spectrum.DeltaE00(likely[i], light.Lab(l.see(p)))
 		}
 	}
 	return sum / float64(eyeDraws*len(held))

@@ -27,7 +27,7 @@ func (g *glance) result(x, cov []float64, seen pigment.Seen, greys toldGreys) *R
 	next := "read the sheet with a scanner or an instrument"
 	switch {
 	case greys.missing:
-		next = "look for the neutral of each block of greys"
+		next = "name the neutral of each block of greys; where all of one are coloured, print the sheet of these tissues"
 	case greys.ends:
 		next = "print the sheet of these tissues: a neutral may lie beyond its block of greys"
 	case greys.wide:
@@ -37,34 +37,32 @@ func (g *glance) result(x, cov []float64, seen pigment.Seen, greys toldGreys) *R
 	return out
 }
 
-// From the exposure on at which a layer is through it has nextToAll of its coat, and the rest
-// at the base exposure, so that this stays the base; leastRise is the log exposure from which
-// on the two are told apart.
-const (
-	nextToAll = 0.99
-	leastRise = 0.02
-	eyeKnots  = 8 // between the two ends of a curve
-)
-
 // doubt is the standard deviation of the natural logarithm of what a layer has in the middle of
 // its curve, load and amount together.
 func (g *glance) doubt(layer int, x, cov []float64) float64 {
-	n, middle := len(x), (x[layer]+x[3+layer])/2
-	has := func(x []float64) float64 { return x[6+layer] + math.Log(max(amount(x, layer, middle), 1e-3)) }
-	var slopes [5]float64 // by where it begins and ends, load, bend and skew
-	for k := range slopes {
-		const step = 1e-4
+	middle := (x[layer] + x[3+layer]) / 2
+	return min(deviation(x, cov, func(x []float64) float64 {
+		return x[6+layer] + math.Log(max(relief.Along(g.curve(layer, x), middle), 1e-3))
+	}), pigment.MostSigma)
+}
+
+// deviation is the standard deviation of what unknowns of a covariance make.
+func deviation(x, cov []float64, of func(x []float64) float64) float64 {
+	const step = 1e-4
+	n, at := len(x), of(x)
+	slopes := make([]float64, n)
+	for i := range x {
 		moved := slices.Clone(x)
-		moved[3*k+layer] += step
-		slopes[k] = (has(moved) - has(x)) / step
+		moved[i] += step
+		slopes[i] = (of(moved) - at) / step
 	}
 	variance := 0.0
-	for a, u := range slopes {
-		for b, v := range slopes {
-			variance += u * v * cov[(3*a+layer)*n+3*b+layer]
+	for i, u := range slopes {
+		for j, v := range slopes {
+			variance += u * v * cov[i*n+j]
 		}
 	}
-	return min(math.Sqrt(max(variance, 0)), pigment.MostSigma)
+	return math.Sqrt(max(variance, 0))
 }
 
 // told is what was found of one layer.
@@ -77,32 +75,15 @@ func (g *glance) told(p pigment.Printer, x, cov []float64, out *Result) {
 	wedge := slices.Clone(g.wedges[p])
 	slices.Reverse(wedge)
 	for _, step := range wedge {
-		at, variance := amount(x, l, step.LogE[p]), 0.0
-		var slope [2]float64 // by where it begins and where it ends
-		for k, i := range [2]int{l, 3 + l} {
-			moved := slices.Clone(x)
-			moved[i] += 1e-3
-			slope[k] = (amount(moved, l, step.LogE[p]) - at) / 1e-3
-		}
-		for a, i := range [2]int{l, 3 + l} {
-			for b, j := range [2]int{l, 3 + l} {
-				variance += slope[a] * slope[b] * cov[i*n+j]
-			}
-		}
-		one.Curve = append(one.Curve, Step{step.LogE[p], at, math.Sqrt(max(variance, 0))})
+		has := func(x []float64) float64 { return relief.Along(g.curve(l, x), step.LogE[p]) }
+		one.Curve = append(one.Curve, Step{step.LogE[p], has(x), deviation(x, cov, has)})
 	}
 	t := g.recipe.Palette.Layer(p)
 	t.Load = min(max(t.Load*math.Exp(x[6+l]), pigment.LeastLoad), pigment.MostLoad)
-	t.Hardening = pigment.Hardening{Wedge: []pigment.Printed{{LogExposure: x[l]}}}
-	for k := 1; k <= eyeKnots; k++ {
-		at := x[l] + (x[3+l]-x[l])*float64(k)/eyeKnots
-		below := t.Hardening.Wedge[k-1].Micron
-		t.Hardening.Wedge = append(t.Hardening.Wedge, pigment.Printed{LogExposure: at, Micron: max(nextToAll*t.CoatMicron*amount(x, l, at), below)})
+	t.Hardening = pigment.Hardening{Wedge: g.curve(l, x)}
+	for k := range t.Hardening.Wedge {
+		t.Hardening.Wedge[k].Micron *= t.CoatMicron
 	}
-	if x[3+l] < -leastRise { // what the light above adds is not seen, and is next to nothing
-		t.Hardening.Wedge = append(t.Hardening.Wedge, pigment.Printed{})
-	}
-	t.Hardening.Wedge[len(t.Hardening.Wedge)-1] = pigment.Printed{LogExposure: 0, Micron: t.CoatMicron}
 	// The first step that held is thicker than what the wash takes.
 	first := slices.IndexFunc(one.Curve, func(s Step) bool { return s.Amount > 0 })
 	one.HoldOn = min(one.Curve[max(first, 0)].Amount, relief.DefaultHoldOn/t.CoatMicron)

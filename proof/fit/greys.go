@@ -3,11 +3,9 @@ package fit
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"threeply/proof/pigment"
 	"threeply/proof/spectrum"
-	"threeply/proof/stack"
 	"threeply/proof/testsheet"
 )
 
@@ -49,12 +47,12 @@ func (g *glance) neutrals(seen pigment.Seen) (told toldGreys, err error) {
 // GreysOf are the neutral ones of the light, the middle and the deep block.
 func GreysOf(seen pigment.Seen) [3]string { return [3]string{seen.Light, seen.Neutral, seen.Deep} }
 
-// grey takes those of a block that look neutral. What is told is that they look more neutral
-// than the others: how likely an eye that is off by eyeGrey is to choose just these, so that one
-// at the end of a block says nothing of how far beyond the neutral lies.
+// grey takes those of a block that look neutral: together they are, for the eye looks for those
+// that the neutral lies between. Of one at the end of the block nothing more is told than that it
+// looks less coloured than those beside it, for how far beyond the neutral lies is not seen.
 func (g *glance) grey(b *testsheet.Block, name, places string) (ends bool, err error) {
 	var chosen []int
-	for _, id := range strings.FieldsFunc(places, func(r rune) bool { return strings.ContainsRune(" ,;+/", r) }) {
+	for _, id := range pigment.Places(places) {
 		at := -1
 		for i, p := range b.Patches {
 			if p.ID == id {
@@ -69,44 +67,40 @@ func (g *glance) grey(b *testsheet.Block, name, places string) (ends bool, err e
 	if len(chosen) == 0 || len(chosen) > pigment.MostNeutral {
 		return false, fmt.Errorf("%s: “%.20s”; name the one that looks neutral, or up to %d that it lies between", name, places, pigment.MostNeutral)
 	}
-	ends = true
-	for _, i := range chosen {
-		ends = ends && b.Ends(b.Patches[i])
-	}
+	ends = len(chosen) == 1 && b.Ends(b.Patches[chosen[0]])
 	if !ends {
 		sigma := math.Hypot(eyeGrey, eyeStep*b.Step) * math.Sqrt(float64(len(chosen)))
-		for _, at := range []int{1, 2} {
-			g.facts = append(g.facts, func(x []float64, l *stack.Layers) float64 {
-				sum := 0.0
-				for _, i := range chosen {
-					sum += g.tint(g.light.Lab(see(x, l, b.Patches[i])))[at-1]
-				}
-				return sum / sigma
-			})
-		}
+		g.facts = append(g.facts, func(_ []float64, l *likeness) []float64 {
+			var sum [2]float64
+			for _, i := range chosen {
+				tint := g.tint(l.see(b.Patches[i]))
+				sum[0], sum[1] = sum[0]+tint[0], sum[1]+tint[1]
+			}
+			return []float64{sum[0] / sigma, sum[1] / sigma}
+		})
 		return false, nil
 	}
-	g.facts = append(g.facts, func(x []float64, l *stack.Layers) float64 {
-		sum, of := 0.0, 0.0
-		squares := make([]float64, len(b.Patches))
-		for i, p := range b.Patches {
-			tint := g.tint(g.light.Lab(see(x, l, p)))
-			squares[i] = (tint[0]*tint[0] + tint[1]*tint[1]) / (eyeGrey * eyeGrey)
+	named := b.Patches[chosen[0]]
+	coloured := func(l *likeness, p testsheet.Patch) float64 {
+		tint := g.tint(l.see(p))
+		return math.Hypot(tint[0], tint[1])
+	}
+	g.facts = append(g.facts, func(_ []float64, l *likeness) (misses []float64) {
+		is := coloured(l, named)
+		for _, p := range b.Patches {
+			if p.Beside(named) {
+				misses = append(misses, max(is-coloured(l, p), 0)/eyeGrey)
+			}
 		}
-		for _, i := range chosen {
-			of += squares[i] / float64(len(chosen))
-		}
-		for _, s := range squares {
-			sum += math.Exp((of - s) / 2)
-		}
-		return math.Sqrt(2 * float64(len(chosen)) * max(math.Log(sum), 1e-6))
+		return misses
 	})
-	return ends, nil
+	return true, nil
 }
 
 // tint is how far a colour is from a grey in a* and b*: the eye takes the paper for white, whose
 // tint goes with the square of what is left of the way to the black.
-func (g *glance) tint(lab spectrum.Lab) [2]float64 {
+func (g *glance) tint(r spectrum.Curve) [2]float64 {
+	lab := g.light.Lab(r)
 	left := max(lab[0]-g.black, 0) / (g.paper[0] - g.black)
 	return [2]float64{lab[1] - g.paper[1]*left*left, lab[2] - g.paper[2]*left*left}
 }

@@ -2,6 +2,10 @@ package linear
 
 import "slices"
 
+// enough is the share of the sum of squares by which a step must bring it down for another to
+// follow.
+const enough = 1e-5
+
 // LeastSquares looks for the few unknowns whose misses, each in standard deviations, have the
 // least sum of squares, by K. Levenberg and D. W. Marquardt (J. SIAM 11, 1963, 431), from x
 // on, with slopes by small differences. within brings unknowns back into their bounds. It
@@ -42,6 +46,7 @@ func LeastSquares(x []float64, misses func(x []float64) []float64, within func(x
 	now := misses(x)
 	for range steps {
 		h, b := normal(now)
+		before := squares(now)
 		for damp < 1e8 {
 			damped, delta := slices.Clone(h), slices.Clone(b)
 			for i := range n {
@@ -59,6 +64,9 @@ func LeastSquares(x []float64, misses func(x []float64) []float64, within func(x
 				}
 			}
 			damp *= 10
+		}
+		if squares(now) > before*(1-enough) {
+			break
 		}
 	}
 	h, _ := normal(now)

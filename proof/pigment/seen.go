@@ -1,6 +1,9 @@
 package pigment
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Seen is what the eye told of a test sheet: places of patches, such as C4, empty where it
 // told nothing.
@@ -33,6 +36,11 @@ const (
 	MostNeutral = 3
 	mostPlace   = 3
 )
+
+// Places are those that were named together, as in “E9 E10”.
+func Places(named string) []string {
+	return strings.FieldsFunc(named, func(r rune) bool { return strings.ContainsRune(" ,;+/", r) })
+}
 
 // Layer is what was told of one printer.
 func (s *Seen) Layer(p Printer) SeenLayer { return [3]SeenLayer{s.Yellow, s.Magenta, s.Cyan}[p] }

@@ -9,8 +9,9 @@ import (
 )
 
 // GreyStep is by how much neighbours in a block of greys differ, in log exposure: yellow from
-// column to column, magenta from row to row. In the light and the deep block of tissues that
-// nobody has measured it is wideStep, for there is no telling where their greys lie.
+// column to column, magenta from row to row. It is wideStep in the light and the deep block of
+// tissues that nobody has measured, and where the neutral lay beyond the block of an earlier
+// sheet, for there is no telling where it lies.
 const (
 	GreyStep = 0.05
 	wideStep = 0.1
@@ -43,10 +44,29 @@ const middleRow = 4
 // step is by how much its neighbours differ, as the tissues were measured.
 func (b *blockPlan) step(m *pigment.Measurement) float64 {
 	switch {
-	case m == nil && b.row == middleRow, m != nil && (m.Seen == nil || b.told(m.Seen) != ""):
+	case m == nil && b.row == middleRow, m != nil && (m.Seen == nil || b.within(b.told(m.Seen))):
 		return GreyStep
 	}
 	return wideStep
+}
+
+// within tells whether the greys that were named lie within the block: several, or one with
+// others of the block all around.
+func (b *blockPlan) within(named string) bool {
+	has := func(row, col int) bool {
+		j, i := row-b.row+len(b.shape)/2, col-b.col+len(b.shape[0])/2
+		return j >= 0 && j < len(b.shape) && i >= 0 && i < len(b.shape[j]) && b.shape[j][i] == 'x'
+	}
+	ids := pigment.Places(named)
+	for j, row := range b.shape {
+		for i := range row {
+			r, c := b.row+j-len(b.shape)/2, b.col+i-len(row)/2
+			if len(ids) == 1 && ids[0] == ID(r, c) {
+				return has(r, c+1) && has(r, c-1) && has(r+1, c) && has(r-1, c)
+			}
+		}
+	}
+	return len(ids) > 1
 }
 
 // block is a block of greys by their places.
@@ -121,4 +141,10 @@ func (b *Block) Ends(p Patch) bool {
 		}
 	}
 	return false
+}
+
+// Beside tells whether two patches touch along a side.
+func (p Patch) Beside(o Patch) bool {
+	dr, dc := p.Row-o.Row, p.Col-o.Col
+	return dr*dr+dc*dc == 1
 }
