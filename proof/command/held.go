@@ -18,18 +18,35 @@ type Hold struct {
 }
 
 func (c Hold) Apply(s *session.State) error {
-	if n := len(s.Held); n >= session.MostHeld {
-		return fmt.Errorf("%d prints are held already: let one go first", n)
-	}
 	name := clean(c.Text)
 	if name == "" {
 		palette, _ := s.PaletteByID(s.Palette)
 		name = palette.Name
 	}
-	s.Held = append(slices.Clone(s.Held), s.Hold(freeHeld(s, name)))
-	return nil
+	return hold(s, s, name)
 }
 func (Hold) Words() string { return "held print" }
+
+// HoldEarlier holds the print as it was in an earlier state of the same set. It is no command
+// of its own in a text, which could not hold the state.
+type HoldEarlier struct {
+	Was  session.State
+	Text string
+}
+
+func (c HoldEarlier) Apply(s *session.State) error { return hold(s, &c.Was, clean(c.Text)) }
+func (HoldEarlier) Words() string                  { return "held print" }
+
+// hold holds the print of a state, under a name that no other held print has.
+func hold(s, was *session.State, name string) error {
+	if n := len(s.Held); n >= session.MostHeld {
+		return fmt.Errorf("%d prints are held already: let one go first", n)
+	}
+	held := was.Hold(freeHeld(s, name))
+	held.N = s.Hold("").N
+	s.Held = append(slices.Clone(s.Held), held)
+	return nil
+}
 
 // freeHeld returns the first of name, name 2 … that no held print has.
 func freeHeld(s *session.State, name string) string {

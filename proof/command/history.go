@@ -157,6 +157,21 @@ func (h *History) Peek(steps int) (session.State, error) {
 	return h.State, nil
 }
 
+// Before is the last state before the present one in which the print was another one; ok is
+// false where there is none. It fails where a step in between was kept and cannot be read.
+func (h *History) Before() (was session.State, ok bool, err error) {
+	now := h.Shown()
+	for at := h.at - 1; at >= 0; at-- {
+		if err := h.steps[at].load(); err != nil {
+			return was, false, err
+		}
+		if h.steps[at].state.Shown() != now {
+			return h.steps[at].state, true, nil
+		}
+	}
+	return was, false, nil
+}
+
 // Go goes so many steps on, or back where steps is negative; see Undo.
 func (h *History) Go(steps int) error { return h.goTo(h.at + steps) }
 

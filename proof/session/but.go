@@ -9,11 +9,12 @@ import (
 
 // What a print is looked at with, in place of what it has; see But.
 const (
-	ButWay   = "way" // "straight" or "tuned"
-	ButOrder = "order"
-	ButPaper = "paper"
-	ButLight = "light"
-	ButRoom  = "room" // "bench" or "gallery"
+	ButWay    = "way" // "straight" or "tuned"
+	ButOrder  = "order"
+	ButPaper  = "paper"
+	ButFinish = "finish"
+	ButLight  = "light"
+	ButRoom   = "room" // "bench" or "gallery"
 )
 
 // But is the print as it is chosen now with one thing in place of another, to be looked at
@@ -45,6 +46,10 @@ func (s *State) but(what, id string) (as State, name string, ok bool) {
 		var paper stack.Paper
 		paper, ok = s.PaperByID(id)
 		as.Paper, name = id, "On "+paper.Name
+	case ButFinish:
+		var finish stack.Finish
+		finish, ok = stack.FinishByID(id)
+		as.Finish, name = id, "With the surface "+finish.Name
 	case ButLight:
 		var light spectrum.Light
 		light, ok = spectrum.LightByID(id)
@@ -81,6 +86,9 @@ func (s *State) Buts() []Another {
 	}
 	for _, p := range s.Papers() {
 		add(ButPaper, p.ID, s.Paper)
+	}
+	for _, f := range stack.Finishes() {
+		add(ButFinish, f.ID, s.Finish)
 	}
 	for _, l := range spectrum.Lights() {
 		add(ButLight, l.ID, s.Light)

@@ -19,7 +19,7 @@ func TestButs(t *testing.T) {
 		}
 		names[h.Name] = true
 	}
-	if len(names) < 1+5+2+4+1 {
+	if len(names) < 1+5+2+2+4+1 {
 		t.Errorf("%d prints", len(names))
 	}
 	masked := s
@@ -27,7 +27,7 @@ func TestButs(t *testing.T) {
 	if h, _ := masked.But(session.ButWay, "straight"); h.Seen.Masked || !h.Seen.Way.Straight {
 		t.Errorf("a straight print goes through masks: %+v", h.Seen)
 	}
-	for _, but := range [][2]string{{"way", "loud"}, {"order", "yyy"}, {"paper", "none"}, {"light", "moon"}, {"room", ""}, {"finish", "gloss"}} {
+	for _, but := range [][2]string{{"way", "loud"}, {"order", "yyy"}, {"paper", "none"}, {"light", "moon"}, {"room", ""}, {"sheen", "gloss"}, {"finish", "wet"}} {
 		if h, ok := s.But(but[0], but[1]); ok {
 			t.Errorf("%v: %+v", but, h)
 		}

@@ -22,7 +22,7 @@ export function build(api, place, opening) {
         const label = h("span", { class: "what" });
         let side = "";
         // What stands at a side is chosen at its name: the list lies unseen over it.
-        const choose = grouped({ label: "Print that stands here", hideLabel: true, commit: (id) => api.do({ do: "side", which: side, id }) });
+        const choose = grouped({ label: "Print that stands here", hideLabel: true, commit: (id) => api.do(id === BEFORE.id ? { do: "holdBefore" } : { do: "side", which: side, id }) });
         const named = h("span", { class: "named-side" }, label, choose.node);
         const estimate = h("span", { class: "estimate", text: "estimate" });
         const without = h("span", { class: "without" });
@@ -37,7 +37,7 @@ export function build(api, place, opening) {
             text(label, frame.label);
             side = frame.side;
             show(choose.node, side !== "");
-            choose.set([{ name: "", options: frame.sides.filter(({ but }) => !but) }, { name: "The print, but", options: frame.sides.filter(({ but }) => but) }], frame.at);
+            choose.set([{ name: "", options: frame.sides.filter(({ but }) => !but) }, { name: "The print, but", options: [BEFORE, ...frame.sides.filter(({ but }) => but)] }], frame.at);
             attr(choose.select, "aria-label", side && `At the ${side}`);
             show(estimate, frame.estimate);
             text(without, frame.without);
@@ -65,6 +65,9 @@ export function build(api, place, opening) {
     },
   };
 }
+
+// What stands at the left then is a held print, which no later change moves on.
+const BEFORE = { id: "before", name: "before its last change" };
 
 const PAPER = 7; // px of paper around a picture, as view.Paper has it
 

@@ -121,6 +121,7 @@ export type ViewCommand =
 
 export type PageCommand =
   | { do: "greyAt"; gesture?: string; x: number; y: number }
+  | { do: "holdBefore"; gesture?: string }
   | { do: "noteAt"; gesture?: string; x: number; y: number }
   | { do: "noteHere"; gesture?: string }
   | { do: "pinAt"; gesture?: string; x: number; y: number }

@@ -396,9 +396,7 @@ export interface Point {
   colours: Colour[];
   x: number;
   y: number;
-  um: { [name: string]: number };
-  visual: number;
-  spectrum: number[];
+  prints: PrintRead[];
   reach: string;
 }
 
@@ -627,6 +625,14 @@ export interface Colour {
   hex: string;
   lab: [number, number, number];
   dE: number;
+}
+
+export interface PrintRead {
+  id: string;
+  label: string;
+  um: { [name: string]: number };
+  visual: number;
+  spectrum: number[];
 }
 
 export interface Layer {

@@ -17,7 +17,7 @@ var kinds = map[string]kind{
 	"pinAt": of[PinAt](), "pinHere": of[PinHere](), "pinBy": of[PinBy](),
 	"greyAt": of[GreyAt](), "scaleAt": of[ScaleAt](), "scaleHere": of[ScaleHere](),
 	"noteAt": of[NoteAt](), "noteHere": of[NoteHere](),
-	"pointAt": of[PointAt](),
+	"pointAt": of[PointAt](), "holdBefore": of[HoldBefore](),
 }
 
 // kind carries out commands of one type.

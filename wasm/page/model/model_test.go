@@ -64,7 +64,7 @@ func (d *given) take(s *session.State) {
 func (d *given) follow() {
 	d.t.Helper()
 	d.View.Follow(d.Session)
-	if err := d.Prints.Update(d.Session, d.Plates, prints.Looked{Masks: d.View.Look == "masks"}); err != nil {
+	if err := d.Prints.Update(d.Session, d.Plates, prints.Looked{Masks: d.View.Look == "masks", Held: d.View.Held(d.Session)}); err != nil {
 		d.t.Fatal(err)
 	}
 }

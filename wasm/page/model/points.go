@@ -30,14 +30,21 @@ type Point struct {
 	Read
 }
 
-// Read is what is read at a pixel of the key of the print that is worked on.
+// Read is what is read at a pixel of the key.
 type Read struct {
-	X        int                `json:"x"`
-	Y        int                `json:"y"`
+	X      int         `json:"x"`
+	Y      int         `json:"y"`
+	Prints []PrintRead `json:"prints"` // each print that is looked at there; the likely one where none is
+	Reach  string      `json:"reach"`  // whether the likely print can have the reference's colour there, else by how much not and why; "" where that print is not looked at
+}
+
+// PrintRead is what one print is like there.
+type PrintRead struct {
+	ID       string             `json:"id"`
+	Label    string             `json:"label"`
 	Um       map[string]float64 `json:"um"`       // dry heights by printer
 	Visual   float64            `json:"visual"`   // ISO 5-3 density
 	Spectrum []float64          `json:"spectrum"` // reflectance at equal steps from 380 to 730 nm
-	Reach    string             `json:"reach"`    // whether the reference can be printed there, else by how much not and why
 }
 
 // Colour is what one picture shows at a point.
@@ -86,7 +93,7 @@ func readingsOf(in Input, points []view.Point) pointsOn {
 	for _, p := range in.View.ReadPanes() {
 		on.panes = append(on.panes, read(p))
 	}
-	on.likely = read(view.Pane{Shows: view.ShowsPrint})
+	on.likely = read(view.Pane{ID: view.SidePrint, Label: "Likely print", Shows: view.ShowsPrint})
 	return on
 }
 
@@ -106,25 +113,27 @@ func makePoints(on pointsOn) Points {
 // at reads one point.
 func (on *pointsOn) at(p view.Point) Point {
 	x, y := math.Round(p.X), math.Round(p.Y)
-	out := Point{N: p.N, Colours: []Colour{}, Read: Read{X: int(x), Y: int(y), Um: map[string]float64{}}}
+	out := Point{N: p.N, Colours: []Colour{}, Read: Read{X: int(x), Y: int(y), Prints: []PrintRead{}}}
+	likely := false
 	for _, pane := range on.panes {
-		c := on.colour(pane, x, y)
+		c, read := on.colour(pane, x, y)
 		if len(out.Colours) > 0 {
 			c.DE = spectrum.DeltaE00(out.Colours[0].Lab, c.Lab)
 		}
 		out.Colours = append(out.Colours, c)
+		if read != nil {
+			out.Prints = append(out.Prints, *read)
+			likely = likely || pane.print.Serial == on.likely.print.Serial
+		}
 	}
-	_, r, thickness := on.printed(on.likely, x, y)
-	out.Visual = spectrum.VisualDensity(r)
-	out.Spectrum = make([]float64, len(r))
-	for i, v := range r {
-		out.Spectrum[i] = math.Round(1e4*v) / 1e4
+	if len(out.Prints) == 0 {
+		_, read := on.colour(on.likely, x, y)
+		out.Prints, likely = append(out.Prints, *read), true
 	}
-	for i := range pigment.Printer(3) {
-		out.Um[i.String()] = thickness[i] * on.likely.print.Recipe.Palette.Layer(i).CoatMicron
+	if likely {
+		reference, _ := on.colour(paneRead{shows: view.ShowsReference, print: on.likely.print}, x, y)
+		out.Reach = picture.ReachWords(on.likely.print.Scale.Onto(reference.Lab), on.shell)
 	}
-	wanted := on.likely.print.Scale.Onto(on.colour(paneRead{shows: view.ShowsReference, print: on.likely.print}, x, y).Lab)
-	out.Reach = picture.ReachWords(wanted, on.shell)
 	return out
 }
 
@@ -139,13 +148,21 @@ func (on *pointsOn) printed(pane paneRead, x, y float64) (lab spectrum.Lab, r sp
 	return pane.print.Light.Lab(r), r, thickness
 }
 
-func (on *pointsOn) colour(pane paneRead, x, y float64) Colour {
+// colour is what a pane shows at a pixel of the key, and what the print is like there where it
+// shows one.
+func (on *pointsOn) colour(pane paneRead, x, y float64) (Colour, *PrintRead) {
 	c := Colour{ID: pane.id, Label: pane.label}
 	if pane.shows != view.ShowsReference {
-		var r spectrum.Curve
-		c.Lab, r, _ = on.printed(pane, x, y)
-		c.Hex = prints.Hex(r, pane.print.Light)
-		return c
+		lab, r, thickness := on.printed(pane, x, y)
+		c.Lab, c.Hex = lab, prints.Hex(r, pane.print.Light)
+		read := &PrintRead{ID: pane.id, Label: pane.label, Um: map[string]float64{}, Visual: spectrum.VisualDensity(r), Spectrum: make([]float64, len(r))}
+		for i, v := range r {
+			read.Spectrum[i] = math.Round(1e4*v) / 1e4
+		}
+		for i := range pigment.Printer(3) {
+			read.Um[i.String()] = thickness[i] * pane.print.Recipe.Palette.Layer(i).CoatMicron
+		}
+		return c, read
 	}
 	pic := picture.Assemble(&on.session, pane.print.Printing, pane.print.Curves, on.planes, affine.Identity, 0)
 	pic.Show = nil
@@ -154,7 +171,7 @@ func (on *pointsOn) colour(pane paneRead, x, y float64) Colour {
 		linear[i] = spectrum.DecodeSRGB(float64(v))
 	}
 	c.Hex, c.Lab = spectrum.HexSRGB(linear), spectrum.SRGBLab(linear)
-	return c
+	return c, nil
 }
 
 // Peek reads the colours at a pixel of the key without holding a point there.

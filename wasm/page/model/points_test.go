@@ -1,7 +1,9 @@
 package model
 
 import (
+	"maps"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -30,15 +32,30 @@ func TestPointsAreRead(t *testing.T) {
 			t.Errorf("%s is %v, want %v", p.Colours[i].ID, p.Colours[i].Lab, want)
 		}
 	}
-	if p.Colours[0].DE != 0 || math.Abs(p.Colours[1].DE-s.DE) > 1e-9 || p.Visual != s.Visual || p.Um["cyan"] != s.Um["cyan"] {
-		t.Errorf("ΔE00 %g, density %g, %v; want %g, %g, %v", p.Colours[1].DE, p.Visual, p.Um, s.DE, s.Visual, s.Um)
+	if p.Colours[0].DE != 0 || math.Abs(p.Colours[1].DE-s.DE) > 1e-9 || len(p.Prints) != 1 || p.Prints[0].Visual != s.Visual || p.Prints[0].Um["cyan"] != s.Um["cyan"] {
+		t.Fatalf("ΔE00 %g, %+v; want %g, %g, %v", p.Colours[1].DE, p.Prints, s.DE, s.Visual, s.Um)
 	}
-	if len(p.Spectrum) != len(spectrum.Curve{}) || !strings.Contains(p.Reach, "printed") {
-		t.Errorf("a spectrum of %d values, “%s”", len(p.Spectrum), p.Reach)
+	if len(p.Prints[0].Spectrum) != len(spectrum.Curve{}) || !strings.Contains(p.Reach, "printed") {
+		t.Errorf("a spectrum of %d values, “%s”", len(p.Prints[0].Spectrum), p.Reach)
 	}
 	if peeked := Peek(d.Input, 1e9, -3); len(peeked.Colours) != 2 {
 		t.Errorf("off the picture it reads %+v", peeked)
 	}
+	// A held print is read as itself: its own tissues, on its own paper.
+	was := *d.Session
+	other := was
+	other.Palette, other.Paper, other.Order = "earth", "rag", "cmy"
+	d.Session.Held = append(d.Session.Held, other.Hold("Earth"))
+	d.look(view.PutSide{Which: "left", ID: view.HeldSide(1)})
+	held := d.maker.Make(d.Input).Points.Points[0].Prints
+	d.take(&other)
+	d.look(view.PutSide{Which: "left", ID: view.SideReference})
+	alone := d.maker.Make(d.Input).Points.Points[0].Prints
+	if len(held) != 2 || held[0].Label != "Earth" || held[1].Visual != s.Visual || len(alone) != 1 ||
+		held[0].Visual != alone[0].Visual || !maps.Equal(held[0].Um, alone[0].Um) || !slices.Equal(held[0].Spectrum, alone[0].Spectrum) || held[0].Visual == held[1].Visual {
+		t.Errorf("a held print is read as %+v, by itself as %+v", held, alone)
+	}
+	d.take(&was)
 	d.look(view.TakeLook{ID: "sure"})
 	if got := d.maker.Make(d.Input).Points.Points[0].Colours; len(got) != 3 || got[0].ID != "lighter" || !(got[0].Lab[0] >= got[2].Lab[0]) {
 		t.Errorf("of lighter, likely and heavier it reads %+v", got)

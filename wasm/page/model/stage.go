@@ -159,7 +159,7 @@ func makeStage(on stageOn) Stage {
 		wordsX, wordsW := v.Words(p)
 		out.Frames = append(out.Frames, Frame{
 			ID: p.ID, Label: p.Label, Note: note, Side: p.Side, Without: on.without(p), Legend: on.legend(p), WordsX: wordsX, WordsW: wordsW,
-			Estimate: p.Shows == view.ShowsPrint || p.Shows >= view.ShowsReach || p.Shows == view.ShowsDifference,
+			Estimate: ofPrint(p),
 			X:        float64(covered.Min.X) / r, Y: float64(covered.Min.Y) / r, W: float64(covered.Dx()) / r, H: float64(covered.Dy()) / r,
 			Reached: [][2]float64{},
 		})
@@ -253,15 +253,17 @@ func (on stageOn) notes() map[string]string {
 		change(&p)
 		return p.String()
 	}
-	after := said(shownWords(on.shown, on.strips), on.printed.palette, on.printed.way)
+	after := said(shownWords(on.shown, on.strips), likely)
 	notes := map[string]string{
 		"reference":  "the three plates added as light",
 		"print":      likely,
 		"other":      with(func(p *printed) { p.palette = on.other }),
 		"difference": on.differing(likely),
 		"reach":      likely,
-		"lighter":    said(tendWords(on.unknowns, "−"), on.printed.palette, on.printed.way),
-		"heavier":    said(tendWords(on.unknowns, "+"), on.printed.palette, on.printed.way),
+		"lighter":    said(tendWords(on.unknowns, "−"), likely),
+		"heavier":    said(tendWords(on.unknowns, "+"), likely),
+		"continuous": with(func(p *printed) { p.way = "" }), // dots and what they are compared with are of tuned negatives
+		"dots":       with(func(p *printed) { p.way = "" }),
 		"layer":      likely,
 		"straight":   with(func(p *printed) { p.way = "one exposure a layer" }),
 		"tuned":      with(func(p *printed) { p.way = "negatives drawn for neutral greys" }),
@@ -275,9 +277,10 @@ func (on stageOn) notes() map[string]string {
 		"bench":      with(func(p *printed) { p.room = fmt.Sprintf("%d lx", session.BenchLux) }),
 		"gallery":    with(func(p *printed) { p.room = fmt.Sprintf("%d lx", session.GalleryLux) }),
 	}
-	if on.losses[0].ByTone {
-		for p := range pigment.Printer(3) {
-			notes["losses-"+p.String()] = "through the masks"
+	for p := range pigment.Printer(3) {
+		notes["losses-"+p.String()] = likely
+		if on.losses[0].ByTone {
+			notes["losses-"+p.String()] = said("through the masks", likely)
 		}
 	}
 	for _, held := range on.held {
@@ -318,9 +321,14 @@ func said(words ...string) string {
 	return strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "" }), " · ")
 }
 
-// without names the layers that are hidden in a pane which shows a print.
+// ofPrint tells a pane that shows a print, or something found from one.
+func ofPrint(p view.Pane) bool {
+	return p.Shows == view.ShowsPrint || p.Shows >= view.ShowsReach || p.Shows == view.ShowsDifference
+}
+
+// without names the layers that are hidden, in a pane which shows what is of a print.
 func (on stageOn) without(p view.Pane) string {
-	if p.Shows != view.ShowsPrint && p.Shows != view.ShowsDifference && p.Shows != view.ShowsOutside || p.Only != "" {
+	if !ofPrint(p) || p.Only != "" {
 		return ""
 	}
 	var hidden []string

@@ -2,7 +2,7 @@
 // compared.
 
 /** @import { Api, Blocks } from "../../types/api.js" */
-/** @import { Point } from "../../types/model.js" */
+/** @import { Point, PrintRead } from "../../types/model.js" */
 /** @import { Child } from "../../ui/dom.js" */
 
 import { attr, h, keyed, show, svg, text } from "../../ui/dom.js";
@@ -36,26 +36,45 @@ export function build(api) {
 function row(api, n) {
   const read = colours();
   const reach = h("p");
-  const more = h("p", { class: "facts" });
-  const curve = svg("path");
+  const more = h("div", { class: "facts" });
+  const where = h("p", { class: "facts" });
+  const curves = svg("g");
   const spectrum = svg("svg", { viewBox: "0 0 300 84", class: "spectrum", role: "img" },
-    svg("path", { class: "grid", d: "M0 2H300M0 33H300M0 64H300" }), curve,
+    svg("path", { class: "grid", d: "M0 2H300M0 33H300M0 64H300" }), curves,
     svg("text", { x: 0, y: 80, text: "380 nm" }), svg("text", { x: 300, y: 80, "text-anchor": "end", text: "730 nm" }));
   const node = h("li", {},
     h("header", {}, h("button", { type: "button", class: "number-of", "aria-label": `Go to point ${n}`, text: String(n), click: () => api.do({ do: "goToPoint", n }) }), reach,
       button("Let go", () => api.do({ do: "dropPoint", n }), { class: "quiet", "aria-label": `Let point ${n} go` })),
-    read.node, h("details", {}, h("summary", { text: "Density, heights, spectrum" }), more, spectrum));
+    read.node, h("details", {}, h("summary", { text: "Density, heights, spectrum" }), more, where, spectrum));
   return {
     node,
     update(point) {
       read.update(point.colours);
       text(reach, capital(point.reach));
-      const heights = ["cyan", "magenta", "yellow"].map((printer) => `${printer} ${figure(point.um[printer], 1)} µm`).join(", ");
-      text(more, `Print: visual density ${figure(point.visual, 2)}; ${heights}. At ${figure(point.x)}, ${figure(point.y)} of the key plate.`);
-      attr(curve, "d", point.spectrum.map((r, i) => `${i ? "L" : "M"}${(300 * i / (point.spectrum.length - 1)).toFixed(1)} ${(64 - 62 * Math.min(Math.max(r, 0), 1)).toFixed(1)}`).join(""));
-      attr(spectrum, "aria-label", `Reflectance of the print from 380 to 730 nm: at 450 nm ${at(point, 450)}, at 550 nm ${at(point, 550)}, at 650 nm ${at(point, 650)}`);
+      keyed(more, point.prints, (print) => print.id, () => {
+        const line = h("p");
+        return {
+          node: line,
+          update(/** @type {PrintRead} */ { label, visual, um }) {
+            const heights = ["cyan", "magenta", "yellow"].map((printer) => `${printer} ${figure(um[printer], 1)} µm`).join(", ");
+            text(line, `${label}: visual density ${figure(visual, 2)}; ${heights}`);
+          },
+        };
+      });
+      text(where, `At ${figure(point.x)}, ${figure(point.y)} of the key plate.`);
+      keyed(curves, point.prints, (print) => print.id, () => {
+        const curve = svg("path");
+        return {
+          node: curve,
+          update(/** @type {PrintRead} */ { spectrum }, i) {
+            attr(curve, "d", spectrum.map((r, k) => `${k ? "L" : "M"}${(300 * k / (spectrum.length - 1)).toFixed(1)} ${(64 - 62 * Math.min(Math.max(r, 0), 1)).toFixed(1)}`).join(""));
+            attr(curve, "stroke-dasharray", i > 0 ? `${6 / i} 3` : null);
+          },
+        };
+      });
+      attr(spectrum, "aria-label", `Reflectance from 380 to 730 nm. ${point.prints.map((print) => `${print.label}: at 450 nm ${at(print, 450)}, at 550 nm ${at(print, 550)}, at 650 nm ${at(print, 650)}`).join("; ")}`);
     },
   };
 }
 
-const at = (/** @type {Point} */ { spectrum }, /** @type {number} */ nm) => figure(spectrum[Math.round((nm - 380) / 350 * (spectrum.length - 1))], 2);
+const at = (/** @type {PrintRead} */ { spectrum }, /** @type {number} */ nm) => figure(spectrum[Math.round((nm - 380) / 350 * (spectrum.length - 1))], 2);
