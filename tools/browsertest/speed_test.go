@@ -1,0 +1,129 @@
+package browsertest
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/systeminfo"
+	"github.com/chromedp/chromedp"
+)
+
+// mediumWidth makes of the demo's plates some of 24 megapixels.
+const mediumWidth = 5780
+
+// BenchmarkMediumPlates opens three plates of 24 megapixels, registers them again and saves the
+// likely print as a PNG, and reports how long each takes by the clock and of the processors of
+// the page, its workers included, and the longest task that blocks the page meanwhile (to reach:
+// 2 s for register and for the PNG on two cores, 100 ms for the task).
+func BenchmarkMediumPlates(b *testing.B) {
+	if _, err := chromium(); err != nil {
+		b.Skipf("SKIPPED: Chromium is not installed: %v", err)
+	}
+	if _, err := os.Stat(filepath.Join(siteDir, "page.wasm")); err != nil {
+		b.Skip("SKIPPED: the page is not built, run `make build` first")
+	}
+	if _, err := os.Stat("/proc/self/stat"); err != nil {
+		b.Skip("SKIPPED: this system does not tell a process's time under /proc")
+	}
+	b.Setenv("THREEPLY_BROWSER", "yes")
+	files := enlarged(b, "medium", mediumWidth)
+	for b.Loop() {
+		p := open(b, 1400, 860)
+		p.waitRegistered()
+		p.rest()
+		since := p.now()
+		p.timed(b, "open", func() float64 {
+			p.openLarge("medium", files)
+			return p.now() - since
+		})
+		p.waitLarge(b)
+		b.ReportMetric(p.longest(since).Duration, "ms-block-open")
+		p.command("station", map[string]any{"id": "register"})
+		p.rest()
+		p.timed(b, "register", func() float64 { return p.pushed("#panel-register", "Register") })
+		p.waitLarge(b)
+		p.timeSaving(b)
+		p.close()
+	}
+}
+
+// timeSaving saves the likely print as a PNG, and reports as timed does.
+func (p *page) timeSaving(b *testing.B) {
+	b.Helper()
+	p.command("station", map[string]any{"id": "sheets"})
+	p.waitFor(`[...document.querySelectorAll("#drawer button")].some(b => b.textContent === "Save the proof")`)
+	p.rest()
+	since := p.now()
+	p.timed(b, "save", func() float64 { return p.pushed("#drawer", "Save the proof") })
+	b.ReportMetric(p.longest(since).Duration, "ms-block-save")
+	for _, words := range p.view().errors() {
+		b.Errorf("the page says: %s", words)
+	}
+}
+
+// timed reports how many seconds something takes, by its own clock of milliseconds and of the
+// processors.
+func (p *page) timed(b *testing.B, what string, does func() float64) {
+	b.Helper()
+	before := p.processors()
+	b.ReportMetric(does()/1000, "s-"+what)
+	b.ReportMetric(p.processors()-before, "cpu-s-"+what)
+}
+
+// pushed pushes the button in a part of the page whose words begin so, and gives how many
+// milliseconds go by until the job that it begins is done.
+func (p *page) pushed(part, words string) float64 {
+	p.t.Helper()
+	return eval[float64](p, `(async () => {
+		const busy = () => JSON.parse(threeply.view()).jobs.length > 0;
+		const tick = () => new Promise((done) => setTimeout(done, 10));
+		while (busy()) await tick();
+		const began = performance.now();
+		[...document.querySelectorAll(`+quoted(part+" button")+`)].find((b) => b.textContent.startsWith(`+quoted(words)+`)).click();
+		while (!busy()) await tick();
+		while (busy()) await tick();
+		return performance.now() - began;
+	})()`)
+}
+
+// processors is how many seconds of the processors the browser's pages have had so far,
+// their workers included, proc(5).
+func (p *page) processors() (seconds float64) {
+	p.t.Helper()
+	const ticks = 100 // a second, USER_HZ
+	p.renderers(func(folder string) {
+		stat, err := os.ReadFile(filepath.Join(folder, "stat"))
+		if err != nil {
+			return // it has ended meanwhile
+		}
+		_, after, _ := strings.Cut(string(stat), ") ")
+		fields := strings.Fields(after)
+		for _, field := range fields[11:13] { // in user mode, and in the kernel
+			n, _ := strconv.ParseFloat(field, 64) // digits only
+			seconds += n / ticks
+		}
+	})
+	return seconds
+}
+
+// renderers calls for each process of a page of this browser, with its folder in /proc.
+func (p *page) renderers(each func(folder string)) {
+	p.t.Helper()
+	p.do("the processes of the browser", chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
+		all, err := cdp.Call(ctx, chromedp.FromContext(ctx).Browser, systeminfo.GetProcessInfo, cdp.Empty{})
+		if err != nil {
+			return err
+		}
+		for _, process := range all.ProcessInfo {
+			if process.Type == "renderer" {
+				each(filepath.Join("/proc", strconv.FormatInt(process.ID, 10)))
+			}
+		}
+		return nil
+	}))
+}
