@@ -6,7 +6,6 @@ import (
 	"io"
 
 	"github.com/klauspost/compress/zlib"
-	"golang.org/x/image/tiff/lzw"
 
 	"threeply/proof/plane"
 )
@@ -63,6 +62,7 @@ type pieceReader struct {
 	picture []*plane.Plane // what is laid on white where it is transparent
 	in      *bufio.Reader
 	inflate io.ReadCloser // of the last piece, to be used again
+	lzw     *lzwReader    // likewise
 	row     []byte        // of a piece, unpacked
 	codes   []uint16      // of a row
 }
@@ -124,7 +124,12 @@ func (r *pieceReader) open(n int) (io.Reader, *Error) {
 	r.in.Reset(stored)
 	switch r.compression {
 	case compressionLZW:
-		return lzw.NewReader(r.in, lzw.MSB, 8), nil
+		if r.lzw == nil {
+			r.lzw = newLZWReader(r.in)
+		} else {
+			r.lzw.Reset(r.in)
+		}
+		return r.lzw, nil
 	case compressionPackBits:
 		return &packBits{in: r.in}, nil
 	case compressionDeflate, compressionDeflate0:
