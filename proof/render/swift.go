@@ -292,6 +292,13 @@ func (s *swift) reference(px []uint8, codes *codes) {
 	}
 }
 
+// ordered gives the smaller one of two places first, without a branch: in WebAssembly, as Go
+// has it, min and max are some.
+func ordered(a, b uint64) (less, more uint64) {
+	by := (b - a) & uint64(int64(b-a)>>63) // what b lacks, or nothing
+	return a + by, b - by
+}
+
 // look looks pixels up by their places, as Picture.between does.
 func (s *swift) look(px []uint8, at *places) {
 	const (
@@ -301,24 +308,25 @@ func (s *swift) look(px []uint8, at *places) {
 		node   = 1<<nodeBits - 1
 		low    = 1<<16 - 1
 	)
-	nodes, ends, n := s.nodes, s.ends, uint32(s.picture.N)
+	nodes, ends, n := s.nodes, s.ends, uint64(s.picture.N)
 	count := min(len(px)/4, block)
 	px = px[:4*count]
 	for i := range count {
-		y, m, c := uint32(at[pigment.Yellow][i]), uint32(at[pigment.Magenta][i]), uint32(at[pigment.Cyan][i])
+		y, m, c := uint64(at[pigment.Yellow][i]), uint64(at[pigment.Magenta][i]), uint64(at[pigment.Cyan][i])
 		i0 := y>>weightBits + n*(m>>weightBits+n*(c>>weightBits))
 		// For each axis, how far on the place lies in its cell (high bits) and the step to the
 		// next node (low bits). Taken from the largest down, the steps lead from the low to
 		// the high corner of the cell.
 		y, m, c = y&part<<16|1, m&part<<16|n, c&part<<16|n*n
-		first, last := max(y, m, c), min(y, m, c)
-		second := y + m + c - first - last
+		less, more := ordered(y, m)
+		more, first := ordered(more, c)
+		last, second := ordered(less, more)
 		i1 := i0 + first&low
 		i2 := i1 + second&low
 		i3 := i2 + last&low
 		n0, n1, n2, n3 := nodes[i0], nodes[i1], nodes[i2], nodes[i3]
 		// In words that wrap around, this is n0·(256 − first) + n1·(first − second) + …
-		sum := n0<<weightBits + (n1-n0)*uint64(first>>16) + (n2-n1)*uint64(second>>16) + (n3-n2)*uint64(last>>16) + halves
+		sum := n0<<weightBits + (n1-n0)*(first>>16) + (n2-n1)*(second>>16) + (n3-n2)*(last>>16) + halves
 		binary.LittleEndian.PutUint32(px[4*i:4*i+4], uint32(ends[sum>>weightBits&node])|uint32(ends[sum>>(laneBits+weightBits)&node])<<8|
 			uint32(ends[sum>>(2*laneBits+weightBits)&node])<<16|0xff000000)
 	}
