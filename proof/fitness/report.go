@@ -203,6 +203,10 @@ func (p Plate) onPrint(width float64) Finding {
 	return f
 }
 
+// LevelledApart is what a finding of the set is about where its scans seem to have been levelled
+// one by one.
+const LevelledApart = "levelled each on its own"
+
 // together looks at what the three have in common.
 func together(plates [3]Plate) Finding {
 	n := 0
@@ -215,7 +219,7 @@ func together(plates [3]Plate) Finding {
 		return Finding{}
 	}
 	return Finding{
-		About: "levelled each on its own", Weight: Mind, Figure: fmt.Sprintf("%d of 3 scans fill all codes from black to white", n),
+		About: LevelledApart, Weight: Mind, Figure: fmt.Sprintf("%d of 3 scans fill all codes from black to white", n),
 		Says: "The scans seem to have been levelled one by one: what they tell of the light of the scene is gone, and only a grey can bring it back.",
 		Do:   "Scan all three with the same fixed settings, automatics off; until then point at greys.",
 	}

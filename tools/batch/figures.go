@@ -11,7 +11,7 @@ const (
 	Unsure          // register cannot be judged, or is not sure
 	Out             // out of register
 	Clipped         // a scan is cut off at one end
-	Unlevel         // the assumptions on its light disagree, and no grey is known
+	Unlevel         // its scans were levelled one by one, or the assumptions on its light disagree, and no grey is known
 	Remarked        // something is said of a scan
 	Fine            // nothing
 )

@@ -12,6 +12,8 @@ import (
 
 	"threeply/proof/command"
 	"threeply/proof/export"
+	"threeply/proof/fitness"
+	"threeply/proof/levels"
 	"threeply/proof/registration"
 	"threeply/proof/render"
 	"threeply/proof/session"
@@ -179,6 +181,11 @@ func (b batchOptions) figures(s *session.State, set batch.Set, rests *basis, not
 				degree = *f.Apart
 			}
 			look(batch.Unlevel, degree, rests.light.Words)
+		}
+	}
+	for _, found := range levels.Fitness(s, [3]float64{}) {
+		if found.About == fitness.LevelledApart {
+			look(batch.Unlevel, 99, found.Says) // nothing tells
 		}
 	}
 	for _, note := range notes {
