@@ -39,8 +39,10 @@ type Packed struct {
 // window of 32 kB, small enough for readers that take one strip at a time.
 const stripBytes = 1 << 18
 
-// bandPixels is about how many pixels are drawn by one program while others draw others.
-const bandPixels = 4 << 20
+// bandPixels is about how many pixels are drawn by one program while others draw others: many
+// enough that what is read for a band twice, where plates are turned, costs little; few enough
+// that none waits long for the last.
+const bandPixels = 2 << 20
 
 // Bands are runs of strips, from … to-1, each a fair piece of work for one of several
 // programs.
