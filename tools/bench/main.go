@@ -17,7 +17,7 @@ import (
 )
 
 // inPage lists the packages whose speed in the browser matters.
-var inPage = []string{"./proof/cube", "./proof/balance", "./proof/register", "./proof/render", "./proof/fit", "./proof/flatbed"}
+var inPage = []string{"./proof/cube", "./proof/balance", "./proof/register", "./proof/render", "./proof/scan", "./proof/fit", "./proof/flatbed", "./wasm/page/app"}
 
 func main() {
 	duration := flag.String("time", "1s", "how long each benchmark runs, as go test -benchtime takes it")

@@ -16,10 +16,28 @@ import (
 // mediumWidth makes of the demo's plates some of 24 megapixels.
 const mediumWidth = 5780
 
-// BenchmarkMediumPlates opens three plates of 24 megapixels, registers them again and saves the
-// likely print as a PNG, and reports how long each takes by the clock and of the processors of
-// the page, its workers included, and the longest task that blocks the page meanwhile (to reach:
-// 2 s for register and for the PNG on two cores, 100 ms for the task).
+// countsWork keeps what workers are asked for, and how long each frame of the pictures takes.
+const countsWork = `(() => {
+	window.asked = [];
+	const post = Worker.prototype.postMessage;
+	Worker.prototype.postMessage = function (message, ...more) {
+		if (message.op) asked.push(message.op);
+		return post.call(this, message, ...more);
+	};
+	window.frameTimes = [];
+	const ask = window.plainFrame = window.requestAnimationFrame.bind(window);
+	window.requestAnimationFrame = (step) => ask((time) => {
+		const began = performance.now();
+		step(time);
+		frameTimes.push(performance.now() - began);
+	});
+})()`
+
+// BenchmarkMediumPlates opens three plates of 24 megapixels, registers them again, pans them and
+// saves the likely print as a PNG. It reports how long each takes by the clock and of the
+// processors of the page, its workers included; the longest task that blocks the page meanwhile;
+// and what a frame of panning takes of the page's thread, with what it gives the graphics card
+// (to reach: 2 s for register and for the PNG on two cores, 100 ms for the task, 4 ms for a frame).
 func BenchmarkMediumPlates(b *testing.B) {
 	if _, err := chromium(); err != nil {
 		b.Skipf("SKIPPED: Chromium is not installed: %v", err)
@@ -33,7 +51,10 @@ func BenchmarkMediumPlates(b *testing.B) {
 	b.Setenv("THREEPLY_BROWSER", "yes")
 	files := enlarged(b, "medium", mediumWidth)
 	for b.Loop() {
-		p := open(b, 1400, 860)
+		p := openBlank(b, 1400, 860)
+		p.before(countsWork)
+		p.navigate()
+		p.waitReady()
 		p.waitRegistered()
 		p.rest()
 		since := p.now()
@@ -47,9 +68,36 @@ func BenchmarkMediumPlates(b *testing.B) {
 		p.rest()
 		p.timed(b, "register", func() float64 { return p.pushed("#panel-register", "Register") })
 		p.waitLarge(b)
+		for _, op := range []string{"openOne", "registerOne"} {
+			if eval[float64](p, `navigator.hardwareConcurrency`) > 1 && !eval[bool](p, `asked.includes(`+quoted(op)+`)`) {
+				b.Errorf("no second worker was asked for %s", op)
+			}
+		}
+		p.command("zoom", map[string]any{"percent": 100})
+		p.rest()
+		b.ReportMetric(p.framesOfAPan(), "ms-frame")
 		p.timeSaving(b)
 		p.close()
 	}
+}
+
+// framesOfAPan pans the pictures over some frames, and gives how many milliseconds one takes on the
+// page's thread, the move itself included.
+func (p *page) framesOfAPan() float64 {
+	p.t.Helper()
+	return eval[float64](p, `(async () => {
+		const frames = 60;
+		frameTimes.length = 0;
+		let moving = 0;
+		for (let i = 0; i < frames; i++) {
+			const began = performance.now();
+			threeply.panBy(i < frames / 2 ? 3 : -3, 1);
+			moving += performance.now() - began;
+			await new Promise((done) => plainFrame(() => setTimeout(done)));
+		}
+		threeply.rest();
+		return (moving + frameTimes.reduce((sum, one) => sum + one, 0)) / frames;
+	})()`)
 }
 
 // timeSaving saves the likely print as a PNG, and reports as timed does.
