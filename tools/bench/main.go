@@ -7,6 +7,7 @@
 package main
 
 import (
+	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -38,12 +39,9 @@ func bench(duration string, packages []string) error {
 	if whole {
 		packages, wasmPackages = []string{"./..."}, existing(inPage)
 	}
-	arguments := []string{"test", "-p=1", "-run", "^$", "-bench", ".", "-benchmem", "-benchtime", duration}
+	arguments := []string{"test", "-p=1", "-timeout", "60m", "-run", "^$", "-bench", ".", "-benchmem", "-benchtime", duration}
 	fmt.Println("natively:")
-	native, err := results(exec.Command("go", append(arguments, packages...)...))
-	if err != nil {
-		return err
-	}
+	native, failed := results(exec.Command("go", append(arguments, packages...)...))
 	wasm := table{}
 	if starter, reason := nodeStarter(); starter == nil {
 		fmt.Println("WebAssembly left out:", reason)
@@ -51,16 +49,16 @@ func bench(duration string, packages []string) error {
 		fmt.Println("\nas WebAssembly, by node:")
 		command := exec.Command("go", append(append(arguments, "-exec", "'"+strings.Join(starter, "' '")+"'"), wasmPackages...)...)
 		command.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
-		if wasm, err = results(command); err != nil {
-			return err
-		}
+		var err error
+		wasm, err = results(command)
+		failed = errors.Join(failed, err)
 	}
 	fmt.Println()
 	native.print(os.Stdout, wasm)
 	if whole {
-		return benchWay(duration)
+		failed = errors.Join(failed, benchWay(duration))
 	}
-	return nil
+	return failed
 }
 
 // benchWay prints the second table, of the whole way by the size of the plates.
@@ -111,12 +109,14 @@ func nodeStarter(environment ...string) (starter []string, reason string) {
 	return append(append([]string{"env", "-i", "PATH=" + os.Getenv("PATH")}, environment...), script), ""
 }
 
-// results runs go test, shows what it prints as it comes, and reads the figures.
+// results runs go test, shows what it prints as it comes, and reads the figures: where a benchmark
+// fails, those of the others.
 func results(command *exec.Cmd) (table, error) {
 	var words strings.Builder
 	command.Stdout, command.Stderr = io.MultiWriter(&words, os.Stdout), os.Stderr
-	if err := command.Run(); err != nil {
-		return nil, fmt.Errorf("a benchmark fails: %w", err)
+	err := command.Run()
+	if err != nil {
+		err = fmt.Errorf("a benchmark fails: %w", err)
 	}
-	return parse(words.String()), nil
+	return parse(words.String()), err
 }
