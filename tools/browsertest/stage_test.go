@@ -143,13 +143,15 @@ type table struct {
 	Head       float64  `json:"head"`  // height of the head
 	Scrolls    bool     `json:"scrolls"`
 	Cut        []string `json:"cut"`        // controls of head and rail that lie beyond the window
+	Narrow     []string `json:"narrow"`     // controls that a finger misses
 	Violations []string `json:"violations"` // of axe-core's rules
 }
 
 // measureTable measures, prints and holds to what the page promises everywhere: letters of
 // 14 px at the least, 120 words and a head of 48 px at the most, no control of head and rail
-// beyond the window (the head is swept sideways on a phone), and no violation in what of the
-// page the selectors of judge find; "" judges nothing.
+// beyond the window (the head is swept sideways on a phone), no control in sight that is less than
+// 24 px wide or high (Web Content Accessibility Guidelines 2.2, 2.5.8, without its exceptions), and
+// no violation in what of the page the selectors of judge find; "" judges nothing.
 func (p *page) measureTable(t *testing.T, what, judge string) table {
 	t.Helper()
 	rules := `[]`
@@ -185,6 +187,12 @@ func (p *page) measureTable(t *testing.T, what, judge string) table {
 				const box = control.getBoundingClientRect();
 				return control.checkVisibility({ checkVisibilityCSS: true }) && !(innerWidth < 500 && control.closest("#head")) && (box.left < 0 || box.right > innerWidth || box.bottom > innerHeight);
 			}).map((control) => control.getAttribute("aria-label") || control.textContent.slice(0, 20) || control.id),
+			narrow: [...document.querySelectorAll("button, select, input, textarea, summary, a[href], [role=button], [role=slider]")].flatMap((control) => {
+				if (control.closest(".unseen, .skip") || control.type === "file" || !control.checkVisibility({ checkOpacity: true, checkVisibilityCSS: true })) return [];
+				const box = (control.matches("[type=checkbox], [type=radio]") && control.closest("label") || control).getBoundingClientRect();
+				if (!inSight(box) || Math.min(box.width, box.height) > 23.5) return [];
+				return [Math.round(box.width) + " × " + Math.round(box.height) + " px: " + (control.getAttribute("aria-label") || control.textContent.trim().slice(0, 30) || control.id || control.outerHTML.slice(0, 60))];
+			}),
 			violations: `+rules+` };
 	})()`)
 	t.Logf("%-16s %4.1f %% picture, %3d words in sight, letters of %.1f px and more", what, 100*is.Share, is.Words, is.Least)
@@ -199,6 +207,9 @@ func (p *page) measureTable(t *testing.T, what, judge string) table {
 	}
 	if len(is.Cut) > 0 {
 		t.Errorf("%s: beyond the window lie %q", what, is.Cut)
+	}
+	if len(is.Narrow) > 0 {
+		t.Errorf("%s: a finger misses %q", what, is.Narrow)
 	}
 	for _, v := range is.Violations {
 		t.Errorf("%s: %s", what, v)
