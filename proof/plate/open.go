@@ -28,6 +28,10 @@ type Options struct {
 	// its index in Set.Sources. The plane is then Take's to keep or drop, and the Set
 	// keeps none: so only one large plate lies in memory at a time.
 	Take func(source int, density *plane.Plane)
+
+	// Elsewhere, where set, is asked before each of three files is read whether another
+	// program has read it meanwhile, by One, and gives what that found. It may wait.
+	Elsewhere func(source int) (Source, bool)
 }
 
 // Set is the three plates of one picture.
@@ -76,6 +80,15 @@ func Open(files []File, opt Options, progress func(done float64, what string)) (
 	o.set.vote()
 	progress(1, "done")
 	return &o.set, nil
+}
+
+// One reads one of the three files of a set, source i of it, apart from the others: what
+// Open then takes by Options.Elsewhere. Its density plane goes to Options.Take. Errors are as
+// those of Open.
+func One(f File, i int, opt Options) (Source, error) {
+	o := &opening{opt: opt, progress: func(float64, string) {}}
+	err := o.oneOfThree(f, i)
+	return o.set.Sources[i], err
 }
 
 // checkFiles refuses files and options that make no set.

@@ -137,6 +137,44 @@ func TestOpenHandsPlanesOn(t *testing.T) {
 	}
 }
 
+// A file that another program reads meanwhile gives the set that one program makes, where what
+// was found comes as JSON and where nothing comes.
+func TestOpenElsewhere(t *testing.T) {
+	files := []File{
+		{Name: "boat_B.png", Data: pngOf(t, negativeOf(3))},
+		{Name: "boat_R.png", Data: pngOf(t, negativeOf(1))},
+		{Name: "boat_G.png", Data: pngOf(t, negativeOf(2))},
+	}
+	want, err := Open(files, Options{}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, comes := range []bool{true, false} {
+		var planes [3]*plane.Plane
+		take := func(i int, p *plane.Plane) { planes[i] = p }
+		got, err := Open(files, Options{Take: take, Elsewhere: func(i int) (found Source, ok bool) {
+			if i != 2 || !comes {
+				return Source{}, false
+			}
+			one, err := One(files[i], i, Options{Take: take})
+			text, bad := json.Marshal(one)
+			if err != nil || bad != nil || json.Unmarshal(text, &found) != nil {
+				t.Fatal(err, bad)
+			}
+			return found, true
+		}}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !reflect.DeepEqual(got.Sources, want.Sources) || got.Assign != want.Assign || !reflect.DeepEqual(planes, want.Density) {
+			t.Errorf("elsewhere %v: %+v, want %+v", comes, got, want)
+		}
+	}
+	if _, err := One(File{Name: "boat_G.png", Data: scan.Bytes("no picture")}, 2, Options{}); err == nil || !strings.Contains(err.Error(), "boat_G.png") {
+		t.Errorf("of a file that is no scan: %v", err)
+	}
+}
+
 func TestOpenNamesThatSayNothing(t *testing.T) {
 	set, err := Open([]File{{Name: "1.png", Data: pngOf(t, negativeOf(1))}, {Name: "2.png", Data: pngOf(t, negativeOf(2))}, {Name: "3.png", Data: pngOf(t, negativeOf(3))}}, Options{}, nil)
 	if err != nil {

@@ -82,20 +82,34 @@ func (o *opening) threeFiles(files []File) error {
 	o.set.Layout = Separate
 	var names [3]string
 	for i, f := range files {
-		share := float64(i) / 3
-		s, sha256, err := o.decode(f, share, 0.25)
-		if err != nil {
+		names[i] = f.Name
+		if o.opt.Elsewhere != nil {
+			if source, ok := o.opt.Elsewhere(i); ok {
+				o.set.Sources[i] = source
+				continue
+			}
+		}
+		if err := o.oneOfThree(f, i); err != nil {
 			return err
 		}
-		names[i] = f.Name
-		source := sourceOf(s, f.Name, sha256, 0)
-		source.Scan.Codes = codesOf(s, (s.Channels-1)/2, nil)
-		p, curve := s.Luminance()
-		toDensity(p, curve)
-		o.keep(i, source, p, share+0.28)
 	}
 	of, ok := assign(names)
 	o.set.Assign, o.set.Unnamed = of, !ok
+	return nil
+}
+
+// oneOfThree opens file i of three, which holds one plate.
+func (o *opening) oneOfThree(f File, i int) error {
+	share := float64(i) / 3
+	s, sha256, err := o.decode(f, share, 0.25)
+	if err != nil {
+		return err
+	}
+	source := sourceOf(s, f.Name, sha256, 0)
+	source.Scan.Codes = codesOf(s, (s.Channels-1)/2, nil)
+	p, curve := s.Luminance()
+	toDensity(p, curve)
+	o.keep(i, source, p, share+0.28)
 	return nil
 }
 

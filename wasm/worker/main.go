@@ -8,16 +8,13 @@ package main
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"runtime"
 	"runtime/debug"
 	"syscall/js"
 	"time"
 
-	"threeply/proof/intake"
 	"threeply/proof/plane"
-	"threeply/proof/plate"
 	of "threeply/proof/register"
 	"threeply/proof/registration"
 	"threeply/proof/session"
@@ -29,6 +26,10 @@ func main() {
 		message := args[0]
 		if message.Get("part").Truthy() {
 			arrive(message)
+			return nil
+		}
+		if back := message.Get("spent"); back.Truthy() {
+			spent <- back
 			return nil
 		}
 		if turn := message.Get("turn"); turn.Truthy() {
@@ -60,7 +61,7 @@ func work(message js.Value) {
 		}
 	}()
 	ops := map[string]func(js.Value, func(float64, string)) (any, []any, error){
-		"open": open, "register": register, "registerOne": registerOne, "proof": proof, "icc": profile, "tiff": tiff,
+		"open": open, "openOne": openOne, "register": register, "registerOne": registerOne, "proof": proof, "icc": profile, "tiff": tiff,
 		"figures": figures, "board": board, "masks": masks, "ways": ways, "thirds": thirds, "sureness": sureness, "locate": locate, "paper": paper,
 		"negative": negative, "testsheet": testSheet, "fit": fitReadings, "flatbed": flatbedPreview, "film": filmWedge, "process": processSheet, "levels": findLevels, "audit": auditOf, "review": reviewSheet, "report": registerReport, "together": together, "text": text, "pack": pack, "bag": bagOf, "catalogue": catalogueOf, "unpack": unpack,
 	}
@@ -105,51 +106,9 @@ func bytesTo(b []byte) js.Value {
 	return v
 }
 
-// open: files [File], options {layout, order, encodings by file} → session, asked. The
-// density planes are handed over as they are made. Of files that are plates without their
-// set: alone, what they are as text.
-func open(m js.Value, progress func(float64, string)) (any, []any, error) {
-	list := m.Get("files")
-	files := make([]plate.File, list.Length())
-	for i := range files {
-		f := list.Index(i)
-		files[i] = plate.File{Name: f.Get("name").String(), Data: blobOf(f)}
-	}
-	opt := plate.Options{Take: func(source int, density *plane.Plane) {
-		handOver(m.Get("id"), source, density)
-		density.Pix = nil
-		runtime.GC() // makes room for the next file
-	}}
-	if o := m.Get("options"); o.Truthy() {
-		for name, to := range map[string]*string{"layout": (*string)(&opt.Layout), "order": &opt.Order} {
-			if v := o.Get(name); v.Type() == js.TypeString {
-				*to = v.String()
-			}
-		}
-		if as := o.Get("encodings"); as.Truthy() {
-			for i := range min(len(files), as.Length()) {
-				files[i].Encoding = as.Index(i).String()
-			}
-		}
-	}
-	set, err := plate.Open(files, opt, progress)
-	if alone, ok := errors.AsType[*plate.Alone](err); ok {
-		text, err := json.Marshal(alone.Plates)
-		return map[string]any{"alone": string(text)}, nil, err
-	}
-	if err != nil {
-		return nil, nil, err
-	}
-	text, err := session.Write(intake.Begin(set))
-	if err != nil {
-		return nil, nil, err
-	}
-	return map[string]any{"session": string(text), "asked": set.Unnamed}, nil, nil
-}
-
-// The pixels of three plates that two workers register side by side: fewer are registered
-// before a second worker has begun, and of more the memory is too much, for each holds the key
-// and its plate.
+// The pixels of three plates that two workers open or register side by side: fewer are done
+// before a second worker has begun, and of more the memory is too much, for each holds a plate,
+// and the key where it registers.
 const leastTogether, mostTogether = 3 * 8_000_000, 3 * 40_000_000
 
 // register: session, and refine, the source that is measured again from where
@@ -162,13 +121,13 @@ func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 		return nil, nil, err
 	}
 	one := m.Get("refine")
-	var elsewhere func(int) (of.Plate, bool)
+	var other func(int) (of.Plate, bool)
 	pixels := 0
 	for _, src := range s.Sources {
 		pixels += src.W * src.H
 	}
 	if m.Get("together").Truthy() && one.Type() != js.TypeNumber && leastTogether <= pixels && pixels <= mostTogether {
-		elsewhere = registeredElsewhere(m, (s.KeySource()+1)%3)
+		other = elsewhere[of.Plate](m, "register", (s.KeySource()+1)%3)
 	}
 	planes, err := fetchLevel(m, &s, 0)
 	if err != nil {
@@ -178,7 +137,7 @@ func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if one.Type() == js.TypeNumber {
 		found, err = registration.Refine(context.Background(), &s, planes, one.Int(), progress)
 	} else {
-		found, err = registration.Together(context.Background(), &s, planes, elsewhere, progress)
+		found, err = registration.Together(context.Background(), &s, planes, other, progress)
 		if err == nil {
 			progress(1, "looking for a grey scale in the picture")
 			registration.Look(&found, &s, planes)
@@ -191,15 +150,16 @@ func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 	return string(text), nil, err
 }
 
-// registeredElsewhere has another worker register a source, and gives what waits for it.
-func registeredElsewhere(m js.Value, source int) func(int) (of.Plate, bool) {
-	answer := beginAsking(m.Get("id"), map[string]any{"register": source})
-	return func(i int) (p of.Plate, ok bool) {
+// elsewhere has another worker do something of a source, asked for as {id, turn: {what:
+// source}}, and gives what waits for what it finds.
+func elsewhere[Found any](m js.Value, what string, source int) func(int) (Found, bool) {
+	answer := beginAsking(m.Get("id"), map[string]any{what: source})
+	return func(i int) (found Found, ok bool) {
 		if i != source {
-			return p, false
+			return found, false
 		}
-		plate := (<-answer).Get("plate")
-		return p, plate.Type() == js.TypeString && json.Unmarshal([]byte(plate.String()), &p) == nil
+		text := (<-answer).Get("found")
+		return found, text.Type() == js.TypeString && json.Unmarshal([]byte(text.String()), &found) == nil
 	}
 }
 

@@ -26,7 +26,7 @@ func handOver(id js.Value, source int, p *plane.Plane) {
 	for l := 0; ; l++ {
 		b := bytesOf(p.Pix)
 		for at := 0; at < len(b); at += partBytes {
-			part := bytesTo(b[at:min(at+partBytes, len(b))])
+			part := filled(b[at:min(at+partBytes, len(b))])
 			post(map[string]any{"id": id, "take": map[string]any{
 				"source": source, "level": l, "w": p.W, "h": p.H, "at": at, "bytes": part,
 			}}, part.Get("buffer"))
@@ -36,6 +36,31 @@ func handOver(id js.Value, source int, p *plane.Plane) {
 		}
 		p = p.Half()
 	}
+}
+
+// spent are bytes that the page has sent back, and underWay is how many it has. A call that
+// hands planes over is the only one of its worker.
+var (
+	spent    = make(chan js.Value, mostUnderWay)
+	underWay = 0
+)
+
+// mostUnderWay is how many parts are on their way to the page at a time: what is made ready
+// while one is copied there.
+const mostUnderWay = 3
+
+// filled are bytes for the page: those that it sends back filled again, for memory that was never
+// written to costs many times what the copy does.
+func filled(b []byte) js.Value {
+	var room js.Value
+	if underWay < mostUnderWay {
+		room = js.Global().Get("Uint8Array").New(partBytes)
+		underWay++
+	} else {
+		room = js.Global().Get("Uint8Array").New((<-spent).Get("buffer"))
+	}
+	js.CopyBytesToJS(room, b)
+	return room.Call("subarray", 0, len(b))
 }
 
 // awaited are the parts that calls wait for, by the call's id.

@@ -2,7 +2,7 @@
 // out what the program orders. It decides nothing.
 
 /** @import { File as Listed, Heard, Order, Work } from "../types/desk.js" */
-/** @import { Wanted } from "../types/worker.js" */
+/** @import { Hooks, Part, Turn, Wanted } from "../types/worker.js" */
 
 import { capital, reason } from "../ui/words.js";
 import * as page from "../page/page.js";
@@ -61,6 +61,7 @@ const orders = {
     try {
       await works[order.op](order);
     } catch (error) {
+      work.halt(order.token); // what another worker does for it
       failed(order.token, error);
     }
   },
@@ -144,12 +145,27 @@ export const hooks = (token) => ({
  * @param {Work} order
  */
 async function open({ token, files: keys = [], more }) {
-  const got = await work.run("open", { files: keys.map(fileOf), options: more }, {
-    ...hooks(token),
-    take: (part) => window.threeply.arrive(token, part.source, part.level, part.w, part.h, part.at, part.bytes),
+  const of = { files: keys.map(fileOf), options: more };
+  const take = (/** @type {Part} */ part) => window.threeply.arrive(token, part.source, part.level, part.w, part.h, part.at, part.bytes);
+  const got = await work.run("open", { ...of, together: work.helpers > 1 }, {
+    ...hooks(token), take,
+    turn(told, next) { if ("open" in told) beside("openOne", { ...of, source: told.open }, { token, take }, next); },
   });
   if (got.alone !== undefined) tell({ do: "alone", token, plates: JSON.parse(got.alone) });
   else tell({ do: "opened", token, session: got.session, asked: got.asked });
+}
+
+/**
+ * beside has another worker do a part of a job meanwhile, where one is free. Where there is none, or
+ * it fails, the worker that asked does that part too.
+ * @param {"openOne" | "registerOne"} op
+ * @param {object} message
+ * @param {Hooks} hooks
+ * @param {(turn: Turn) => void} next
+ */
+function beside(op, message, hooks, next) {
+  if (!work.spare()) next({});
+  else work.run(op, message, hooks, true).then((found) => next({ found }), () => next({}));
 }
 
 /**
@@ -160,11 +176,7 @@ async function register({ token, session, more }) {
   const give = planes(token);
   const found = await work.run("register", { session, .../** @type {object | undefined} */ (more), together: work.helpers > 1 }, {
     ...hooks(token), give,
-    turn(told, next) { // another registers one of the plates meanwhile
-      if (!("register" in told)) return;
-      if (!work.spare()) next({});
-      else work.run("registerOne", { session, source: told.register }, { token, give }, true).then((plate) => next({ plate }), () => next({}));
-    },
+    turn(told, next) { if ("register" in told) beside("registerOne", { session, source: told.register }, { token, give }, next); },
   });
   tell({ do: "registered", token, found });
 }
@@ -187,7 +199,7 @@ const works = { open, register, levels };
  * stays live. Token 0 stands for the plates that are open.
  * @param {number} token
  */
-export const planes = (token) => (/** @type {Wanted} */ { source, level, from, to }) => window.threeply.plane(token, source, level, from, to);
+export const planes = (token) => (/** @type {Wanted} */ { source, level, from, to }, /** @type {Uint8Array<ArrayBuffer>} */ into) => window.threeply.plane(token, source, level, from, to, into);
 
 /**
  * failed tells why a job did not work; of one that was stopped nothing is said.

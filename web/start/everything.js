@@ -62,4 +62,4 @@ export function saveEverything() {
 }
 
 // planesThere tells whether the plates of a job are those that are open.
-const planesThere = (/** @type {Hooks} */ hooks) => hooks.give?.({ source: 0, level: 0, from: 0, to: 0 }) != null;
+const planesThere = (/** @type {Hooks} */ hooks) => hooks.give?.({ source: 0, level: 0, from: 0, to: 0 }, new Uint8Array(0)) != null;

@@ -15,6 +15,23 @@ const { port1: nowhere, port2 } = new MessageChannel();
 port2.close();
 export const release = (/** @type {Uint8Array<ArrayBuffer>} */ bytes) => nowhere.postMessage(0, [bytes.buffer]);
 
+// What passes of the plates between page and workers goes back, to be filled again: memory that was
+// never written to costs many times what the copy does. Here as much is kept as two workers need, and
+// nothing once nobody works.
+const PART = 8 << 20; // bytes that pass at a time, as the worker has it
+const MOST_SPARES = 4;
+/** @type {ArrayBuffer[]} */
+const spares = [];
+
+/**
+ * room is memory for so many bytes, filled before where there is some.
+ * @param {number} bytes
+ */
+function room(bytes) {
+  const at = spares.findIndex((spare) => spare.byteLength >= bytes);
+  return new Uint8Array(at < 0 ? new ArrayBuffer(Math.max(bytes, PART)) : spares.splice(at, 1)[0], 0, bytes);
+}
+
 // Stopped is the error of work that was stopped, Died that of work whose worker ended.
 export class Stopped extends Error {}
 export class Died extends Error {}
@@ -74,15 +91,20 @@ function pool(most) {
       return assign();
     }
     if ("died" in m) return end(slot, new Died(m.error || "the worker ended"));
+    if ("spent" in m) {
+      if (spares.length < MOST_SPARES && slot.call) spares.push(m.spent.buffer);
+      else release(m.spent);
+      return;
+    }
     const call = slot.call;
     if (!call || call.id !== m.id) return;
     if ("share" in m) {
       call.progress?.(m.share, m.what);
     } else if ("take" in m) {
       call.take?.(m.take);
-      release(m.take.bytes);
+      slot.worker.postMessage({ spent: m.take.bytes }, [m.take.bytes.buffer]);
     } else if ("want" in m) {
-      const part = call.give?.(m.want);
+      const part = call.give?.(m.want, room(m.want.to - m.want.from));
       if (!part) return end(slot, new Error("the plates were put away meanwhile"));
       slot.worker.postMessage({ id: m.id, part }, [part.buffer]);
     } else if ("turn" in m) {
@@ -94,6 +116,7 @@ function pool(most) {
       else call.resolve(m.result);
       if (slot.grown || queue.length === 0 && slots.size > ALONE) dismiss(slot);
       assign();
+      tidy();
     }
   }
 
@@ -113,6 +136,12 @@ function pool(most) {
     const failed = slot.call ?? (slot.ready ? null : queue.shift()); // a worker that cannot start keeps nobody waiting
     failed?.reject(error);
     assign();
+    tidy();
+  }
+
+  // tidy gives memory back that nobody fills again.
+  function tidy() {
+    if (![...slots].some((slot) => slot.call)) spares.splice(0).forEach((spare) => release(new Uint8Array(spare)));
   }
 
   // assign hands waiting calls to idle workers, and starts another worker where one is

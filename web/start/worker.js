@@ -21,7 +21,7 @@ self.threeplyRead = (file, from, to) => {
 onmessage = async (/** @type {MessageEvent<{ program: WebAssembly.Module }>} */ { data: { program } }) => {
   onmessage = ({ data }) => {
     self.threeplyWork(data);
-    if (data.part) release(data.part);
+    if (data.part) postMessage({ spent: data.part }, { transfer: [data.part.buffer] });
   };
   try {
     const go = new Go();

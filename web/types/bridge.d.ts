@@ -29,7 +29,7 @@ interface Window {
     say(kind: "error" | "note", text: string): void;
     keep(): boolean;
     picture(): void;
-    plane(token: number, source: number, level: number, from: number, to: number): Uint8Array<ArrayBuffer> | null;
+    plane(token: number, source: number, level: number, from: number, to: number, into: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer> | null;
 
     fill(): boolean;
     /** what became of the small print that key stands for: its figures as text, or why there are none */

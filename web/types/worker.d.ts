@@ -5,6 +5,7 @@ export interface Results {
   /** alone is Lone[] of desk.d.ts: the files are plates without their set */
   open: { session: string; asked: boolean; alone?: undefined } | { alone: string };
   register: string;
+  openOne: string;
   registerOne: string;
   levels: string;
   audit: string;
@@ -49,14 +50,15 @@ export interface Joined {
   note: string;
 }
 
-/** What a worker tells who draws a file with others: first how many bands it has and how many bytes of the plates the largest is drawn from; then a band that it drew, with two numbers of each of its strips. Or the source that one who registers would have another register meanwhile. */
+/** What a worker tells who draws a file with others: first how many bands it has and how many bytes of the plates the largest is drawn from; then a band that it drew, with two numbers of each of its strips. Or the source that one who opens or registers would have another open or register meanwhile. */
 export type Told =
   | { bands: number; needs: number }
   | { band: number; bytes: Uint8Array<ArrayBuffer>; packed: number[] }
+  | { open: number }
   | { register: number };
 
 /** What it is to do next: a band, or to join the file from the numbers of all strips; or what was found of the plate. Else nothing more. */
-export type Turn = { band?: number; join?: number[]; plate?: string };
+export type Turn = { band?: number; join?: number[]; found?: string };
 
 /** A small picture. */
 export interface Picture {
@@ -106,17 +108,18 @@ export interface Hooks {
   token?: number;
   progress?: (share: number, words: string) => void;
   take?: (part: Part) => void;
-  give?: (wanted: Wanted) => Uint8Array<ArrayBuffer> | null;
+  give?: (wanted: Wanted, into: Uint8Array<ArrayBuffer>) => Uint8Array<ArrayBuffer> | null;
   turn?: (told: Told, next: (turn: Turn) => void) => void;
 }
 
-/** What a worker sends. All but the first two name the call that they belong to. */
+/** What a worker sends. All but those without an id name the call that they belong to. */
 export type FromWorker =
   | { ready: true }
   | { died: true; error?: string }
   | { id: number; share: number; what: string }
   | { id: number; take: Part }
   | { id: number; want: Wanted }
+  | { spent: Uint8Array<ArrayBuffer> }
   | { id: number; turn: Told }
   | { id: number; error: string; memory: number }
   | { id: number; result: never; memory: number };

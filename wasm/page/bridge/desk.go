@@ -55,7 +55,7 @@ func (b *bridge) offerDesk() {
 	b.set("keep", func([]js.Value) any { return b.Keep() })
 	b.set("picture", func([]js.Value) any { b.TakeThumb(); return nil })
 	b.set("plane", func(args []js.Value) any {
-		return b.plane(desk.Token(args[0].Int()), args[1].Int(), args[2].Int(), args[3].Int(), args[4].Int())
+		return b.plane(desk.Token(args[0].Int()), args[1].Int(), args[2].Int(), args[3].Int(), args[4].Int(), args[5])
 	})
 }
 
@@ -83,12 +83,14 @@ func (b *bridge) limitMemory() {
 }
 
 // plane copies bytes from … to of a level of a source's plane out, to be handed to a
-// worker; null once the plates that the job was begun on are put away.
-func (b *bridge) plane(token desk.Token, source, level, from, to int) any {
+// worker, into as many bytes; null once the plates that the job was begun on are put away.
+func (b *bridge) plane(token desk.Token, source, level, from, to int, into js.Value) any {
 	plates := b.Desk.Plates(token)
 	if plates == nil || level >= len(plates[source]) {
 		return nil
 	}
 	all := bytesOf(plates[source][level].Pix)
-	return toJS(all[min(from, len(all)):min(to, len(all))])
+	part := all[min(from, len(all)):min(to, len(all))]
+	js.CopyBytesToJS(into, part)
+	return into.Call("subarray", 0, len(part))
 }
