@@ -12,9 +12,13 @@ import (
 	"threeply/proof/session"
 )
 
-// partBytes is how much of a plate passes between the page and the worker at a
-// time: little enough for the page to stay live meanwhile.
-const partBytes = 8 << 20
+// partBytes is how much of a plate passes from the page to the worker at a time, and takeBytes how
+// much the other way: little enough for the page to stay live meanwhile. What it takes goes to memory
+// that was never written to, which takes many times as long.
+const (
+	partBytes = 8 << 20
+	takeBytes = 2 << 20
+)
 
 func bytesOf(pix []uint16) []byte {
 	return unsafe.Slice((*byte)(unsafe.Pointer(unsafe.SliceData(pix))), 2*len(pix))
@@ -25,8 +29,8 @@ func bytesOf(pix []uint16) []byte {
 func handOver(id js.Value, source int, p *plane.Plane) {
 	for l := 0; ; l++ {
 		b := bytesOf(p.Pix)
-		for at := 0; at < len(b); at += partBytes {
-			part := filled(b[at:min(at+partBytes, len(b))])
+		for at := 0; at < len(b); at += takeBytes {
+			part := filled(b[at:min(at+takeBytes, len(b))])
 			post(map[string]any{"id": id, "take": map[string]any{
 				"source": source, "level": l, "w": p.W, "h": p.H, "at": at, "bytes": part,
 			}}, part.Get("buffer"))
@@ -54,7 +58,7 @@ const mostUnderWay = 3
 func filled(b []byte) js.Value {
 	var room js.Value
 	if underWay < mostUnderWay {
-		room = js.Global().Get("Uint8Array").New(partBytes)
+		room = js.Global().Get("Uint8Array").New(takeBytes)
 		underWay++
 	} else {
 		room = js.Global().Get("Uint8Array").New((<-spent).Get("buffer"))
