@@ -24,10 +24,7 @@ const (
 	lzwWord   = 8 // bytes that are copied at once: so much room lies behind all that is unpacked
 )
 
-var (
-	errLZW    = errors.New("LZW: a code that stands for nothing")
-	errForget = errors.New("LZW: the strings are to be forgotten") // not told: Read goes on
-)
+var errLZW = errors.New("LZW: a code that stands for nothing")
 
 // lzwReader unpacks LZW. A string is the one before it and the first byte of what follows, so
 // it lies in what was unpacked: of a code it is known where, and how long. For that all is
@@ -50,6 +47,7 @@ type lzwReader struct {
 	bits      uint // of a code
 	last      lzwString
 	begun     bool // the next string begins with the last one
+	cleared   bool // the strings are to be forgotten, once what was unpacked is handed out
 	err       error
 }
 
@@ -76,17 +74,18 @@ func (r *lzwReader) Reset(in io.Reader) {
 // forget forgets the strings, and what was unpacked.
 func (r *lzwReader) forget() {
 	r.at, r.given, r.kept = lzwClear, lzwClear, 0
-	r.next, r.bits, r.begun = lzwFirst, lzwLeastBits, false
+	r.next, r.bits, r.begun, r.cleared = lzwFirst, lzwLeastBits, false, false
 }
 
 // Read hands out what is unpacked. Where the data end before the code that says so, the error
 // is io.ErrUnexpectedEOF.
 func (r *lzwReader) Read(p []byte) (int, error) {
 	for r.given == r.at {
-		if r.err == errForget {
-			r.forget()
-		} else if r.err != nil {
+		if r.err != nil {
 			return 0, r.err
+		}
+		if r.cleared {
+			r.forget()
 		}
 		if r.kept > 0 { // no string lies in what follows
 			r.at, r.given = r.kept, r.kept
@@ -128,7 +127,7 @@ func (r *lzwReader) unpack() (err error) {
 		code := int(held >> (64 - bits&63))
 		held, have = held<<(bits&63), have-bits
 		if code == lzwClear {
-			err = errForget
+			r.cleared = true
 			break
 		}
 		if code == lzwEnd {
