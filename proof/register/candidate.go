@@ -18,12 +18,23 @@ type candidate struct {
 // step looks for every patch around where c.m puts it, and fits the map to what was
 // found. It returns c when ctx ends.
 func (p *pair) step(ctx context.Context, c candidate, g *matcher, tol, stiff float64) candidate {
-	var patches []measured
-	for _, t := range g.patches {
-		if ctx.Err() != nil {
-			return c
+	return p.stepBy(ctx, c, g, tol, stiff, func(g *matcher, t *patch) (measured, bool) { return g.find(p.other, c.m, t) })
+}
+
+// stepBy is step with another way to look for a patch.
+func (p *pair) stepBy(ctx context.Context, c candidate, g *matcher, tol, stiff float64, look func(*matcher, *patch) (measured, bool)) candidate {
+	seen, ok := make([]measured, len(g.patches)), make([]bool, len(g.patches))
+	p.crew.each(g, len(g.patches), func(g *matcher, i int) {
+		if ctx.Err() == nil {
+			seen[i], ok[i] = look(g, g.patches[i])
 		}
-		if f, ok := g.find(p.other, c.m, t); ok {
+	})
+	if ctx.Err() != nil {
+		return c
+	}
+	var patches []measured
+	for i, f := range seen {
+		if ok[i] {
 			patches = append(patches, f)
 		}
 	}
@@ -35,22 +46,12 @@ func (p *pair) step(ctx context.Context, c candidate, g *matcher, tol, stiff flo
 // stepNear is step for a map that is nearly right: only patches that are not where it
 // puts them are searched for.
 func (p *pair) stepNear(ctx context.Context, c candidate, g *matcher, tol, stiff float64) candidate {
-	var patches []measured
-	for _, t := range g.patches {
-		if ctx.Err() != nil {
-			return c
+	return p.stepBy(ctx, c, g, tol, stiff, func(g *matcher, t *patch) (measured, bool) {
+		if f, ok := g.confirm(p.other, c.m, t); ok {
+			return f, true
 		}
-		f, ok := g.confirm(p.other, c.m, t)
-		if !ok {
-			f, ok = g.find(p.other, c.m, t)
-		}
-		if ok {
-			patches = append(patches, f)
-		}
-	}
-	c = p.fit(c, patches, g.patchSet, tol, stiff)
-	c.vote = countVotes(c.patches, tol, len(g.patches))
-	return c
+		return g.find(p.other, c.m, t)
+	})
 }
 
 // remeasure measures each patch that was found once more, around the place where it
@@ -60,15 +61,15 @@ func (p *pair) remeasure(ctx context.Context, c candidate, g *matcher, tol float
 		return c
 	}
 	patches := slices.Clone(c.patches)
-	for i, f := range patches {
-		if ctx.Err() != nil {
-			return c
-		}
-		if f.settled {
-			if f = g.nudge(p.other, c.m, f); f.settled {
+	p.crew.each(g, len(patches), func(g *matcher, i int) {
+		if patches[i].settled && ctx.Err() == nil {
+			if f := g.nudge(p.other, c.m, patches[i]); f.settled {
 				patches[i] = f
 			}
 		}
+	})
+	if ctx.Err() != nil {
+		return c
 	}
 	v := c.vote
 	c = p.fit(c, patches, g.patchSet, tol, stiffLast)

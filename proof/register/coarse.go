@@ -56,6 +56,7 @@ func (g *keyPlate) choosePatches() {
 type pair struct {
 	*keyPlate
 	other *pyramid
+	crew  crew
 }
 
 // reached is the confidence at which the search for other places ends.

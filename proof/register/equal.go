@@ -111,7 +111,7 @@ func (p *pair) equalised(c candidate, b *patchSet) *pair {
 	softer := p.softer(c, b, key, other)
 	g := *p.keyPlate
 	g.key = p.key.lit(key, softness+max(softer, 0))
-	return &pair{&g, p.other.lit(other, softness+max(-softer, 0))}
+	return &pair{&g, p.other.lit(other, softness+max(-softer, 0)), p.crew}
 }
 
 // spreadOf is what lies between the lowest and the highest tenth of some codes.

@@ -58,7 +58,7 @@ func TestASofterPlateIsToldAndLiesWhereItDoes(t *testing.T) {
 		mix := [3]float64{0.3, 0.5, 0.2}
 		key := newPyramid(s.shoot(w, h, 1, shot{mix: mix, gamma: 0.9, noise: 0.01, blur: c.key, m: affine.Identity}, 1), false, [4]int{})
 		other := newPyramid(s.shoot(w, h, 1, shot{mix: mix, gamma: 0.7, negative: true, noise: 0.01, blur: c.other, m: m}, 2), true, [4]int{})
-		p := &pair{newKeyPlate(key), other}
+		p := &pair{keyPlate: newKeyPlate(key), other: other}
 		g := newMatcher(p.last())
 		found := p.stepNear(context.Background(), candidate{m: m}, g, nearby, stiffLast)
 		want := c.other*c.other - c.key*c.key

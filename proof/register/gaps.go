@@ -168,10 +168,12 @@ const atEdges = 0.3
 func (p *pair) measure(ctx context.Context, g *matcher, m affine.Matrix, grid *survey.Map, patches []*patch, have []measured) (found []measured, missed []*patch) {
 	g.least = atEdges
 	size := math.Exp2(float64(g.level))
-	for _, t := range patches {
+	seen := make([]measured, len(patches))
+	p.crew.each(g, len(patches), func(g *matcher, i int) {
 		if ctx.Err() != nil {
-			return found, missed
+			return
 		}
+		t := patches[i]
 		f, ok := g.confirm(p.other, m, t)
 		if !ok {
 			f = p.measureAround(m, g, t, 0, 0)
@@ -182,7 +184,13 @@ func (p *pair) measure(ctx context.Context, g *matcher, m affine.Matrix, grid *s
 				f = moreCertain(f, p.measureAround(m, g, t, o.dx/size, o.dy/size).against(f.home))
 			}
 		}
-		if certainty(f) >= certainFrom {
+		seen[i] = f
+	})
+	if ctx.Err() != nil {
+		return nil, nil
+	}
+	for i, f := range seen {
+		if t := patches[i]; certainty(f) >= certainFrom {
 			f.x, f.y = t.heart()
 			found = append(found, f.atFullSize(g.level))
 		} else {

@@ -42,20 +42,26 @@ func newMatcher(b *patchSet) *matcher {
 	return &matcher{patchSet: b, least: 0.7, exact: bicubic, other: make([]complex64, n*n), energy: make([]float64, (n+1)*(n+1)), score: make([]float64, side*side)}
 }
 
+// another is a matcher like g with room of its own.
+func (g *matcher) another() *matcher {
+	out := newMatcher(g.patchSet)
+	out.least, out.exact = g.least, g.exact
+	return out
+}
+
 // find looks for a patch around the place where the full-size map m puts it. ok is
 // false where too little of the search lies on the plate.
 func (g *matcher) find(other *pyramid, m affine.Matrix, t *patch) (f measured, ok bool) {
-	n, tile, r := g.f.n, g.tile, g.reach
-	margin := other.margin()
-	frame := m.Mul(affine.FromLevel(g.level)).Mul(affine.Translate(float64(t.x-r-margin), float64(t.y-r-margin)))
-	pic, inside := other.warp(&g.room, frame, n+2*margin, n+2*margin, bilinear)
-	if inside < g.least {
+	tile, r := g.tile, g.reach
+	if !g.canSearch(other, m, t) {
 		return f, false
 	}
+	frame, side := g.window(other, m, t)
+	pic := other.warp(&g.room, frame, side, side, bilinear)
 	g.transformed(t)
 	v, stride := other.edgesWithin(&g.room, pic)
 	g.scan(t, v, stride)
-	side := 2*r + 1
+	side = 2*r + 1
 	at := highest(g.score)
 	px, py := at%side, at/side
 	f = measured{patch: t, x: float64(t.x) + float64(tile-1)/2, y: float64(t.y) + float64(tile-1)/2, score: g.score[at], sharp: t.sharp}
@@ -74,6 +80,19 @@ func (g *matcher) find(other *pyramid, m affine.Matrix, t *patch) (f measured, o
 		f.home *= f.score / crest(g.score, side, at) // the search takes energies as near enough
 	}
 	return f, true
+}
+
+// window is where the search for a patch looks, the margin that edges need around it too: the
+// place of its first pixel, and its side.
+func (g *matcher) window(other *pyramid, m affine.Matrix, t *patch) (frame affine.Matrix, side int) {
+	out := g.reach + other.margin()
+	return m.Mul(affine.FromLevel(g.level)).Mul(affine.Translate(float64(t.x-out), float64(t.y-out))), g.f.n + 2*other.margin()
+}
+
+// canSearch tells whether enough of the search for a patch lies on the plate.
+func (g *matcher) canSearch(other *pyramid, m affine.Matrix, t *patch) bool {
+	frame, side := g.window(other, m, t)
+	return other.covers(frame, side) >= g.least
 }
 
 // crest is the score between the whole shifts about index i, by a parabola each way; that of
@@ -205,7 +224,7 @@ func (g *matcher) confirm(other *pyramid, m affine.Matrix, t *patch) (f measured
 func (g *matcher) nudge(other *pyramid, m affine.Matrix, f measured) measured {
 	margin := other.margin()
 	at := affine.Translate(float64(f.patch.x-margin)+f.dx, float64(f.patch.y-margin)+f.dy)
-	pic, _ := other.warp(&g.room, m.Mul(affine.FromLevel(g.level)).Mul(at), g.tile+2*margin, g.tile+2*margin, g.exact)
+	pic := other.warp(&g.room, m.Mul(affine.FromLevel(g.level)).Mul(at), g.tile+2*margin, g.tile+2*margin, g.exact)
 	f.settled = false
 	g.ready(f.patch)
 	v, stride := other.edgesWithin(&g.room, pic)

@@ -37,7 +37,7 @@ func newOverview(key *pyramid, n int) *overview {
 // its area, and that area as a mask. m takes the overview's pixels to the plate's.
 func (t *overview) field(s *pyramid, m affine.Matrix, w, h int) (edgeField, []float32) {
 	var r room
-	pic, _ := s.warp(&r, m, w, h, bilinear)
+	pic := s.warp(&r, m, w, h, bilinear)
 	blur(&r, pic)
 	q := edgesOf(&r, pic, false)
 	even(q, max(max(w, h)/16, 3))

@@ -73,23 +73,28 @@ func (s *pyramid) levelFor(side int) int {
 
 // warp draws w × h pixels of s; t takes their positions to those of the full
 // size. It samples the level whose pixels come closest to t's in size, by the
-// kernel: bilinear, or bicubic. inside is the share of the four corners and the centre
-// that fall in the picture's area.
-func (s *pyramid) warp(r *room, t affine.Matrix, w, h int, kernel sampler) (out tones, inside float64) {
+// kernel: bilinear, or bicubic.
+func (s *pyramid) warp(r *room, t affine.Matrix, w, h int, kernel sampler) tones {
 	l := int(math.Floor(math.Log2(math.Sqrt(math.Abs(t.Det()))) + 0.5))
 	l = min(max(l, 0), len(s.levels)-1)
 	p, in := s.levels[l], affine.ToLevel(l).Mul(t)
-	out = r.picture(w, h)
+	out := r.picture(w, h)
 	for y := range h {
 		x, y0 := in.Apply(0, float64(y))
 		kernel(p, s.tone, out.v[y*w:(y+1)*w], line{x, y0, in[0], in[3]})
 	}
+	return out
+}
+
+// covers is the share of the corners and the centre of a square, seen through t as warp does,
+// that fall in the picture's area.
+func (s *pyramid) covers(t affine.Matrix, side int) (share float64) {
 	for _, c := range [5][2]float64{{0, 0}, {1, 0}, {0, 1}, {1, 1}, {0.5, 0.5}} {
-		if x, y := t.Apply(c[0]*float64(w-1), c[1]*float64(h-1)); s.has(x, y) {
-			inside += 0.2
+		if x, y := t.Apply(c[0]*float64(side-1), c[1]*float64(side-1)); s.has(x, y) {
+			share += 0.2
 		}
 	}
-	return out, inside
+	return share
 }
 
 // margin is what the blur and the gradient need around a picture that edgesWithin takes.

@@ -2,6 +2,7 @@ package register
 
 import (
 	"context"
+	"runtime"
 
 	"threeply/proof/affine"
 	"threeply/proof/plane"
@@ -21,7 +22,8 @@ func Refine(ctx context.Context, key, other *plane.Plane, polarity [2]bool, area
 		return Plate{Matrix: start, Outcome: why}, ctx.Err()
 	}
 	g.choosePatches()
-	p := &pair{g, o}
+	p := &pair{g, o, newCrew(runtime.GOMAXPROCS(0))}
+	p.crew.begin()
 	c := p.settle(ctx, []hypothesis{{m: start}}, 1)
 	if c.vote.confidence < reached {
 		tell(0.3)

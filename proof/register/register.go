@@ -36,7 +36,7 @@ type Options struct {
 	// Progress, when set, is told how much is done, 0..1, and what is being
 	// done. It is never called twice at a time.
 	Progress func(done float64, what string)
-	Workers  int // plates worked on at a time; 0 for as many as there are processors
+	Workers  int // processors that work at a time; 0 for as many as there are
 
 	// Elsewhere, when set, waits for what another program finds of a plate by One; ok is
 	// false where none does, or where it failed: then the plate is registered here. It is
@@ -119,7 +119,7 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	free := make(chan struct{}, workers)
+	crew := newCrew(workers)
 	var wg sync.WaitGroup
 	for i := range planes {
 		if i == opt.Key {
@@ -134,13 +134,13 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate
 					return
 				}
 			}
-			free <- struct{}{}
-			defer func() { <-free }()
+			crew.begin()
+			defer crew.end()
 			if ctx.Err() != nil {
 				return
 			}
 			pyramids[i] = newPyramid(planes[i], opt.Polarity[i], opt.Area[i])
-			out[i] = one(ctx, keyed, pyramids[i], tell)
+			out[i] = (&pair{keyed, pyramids[i], crew}).register(ctx, tell)
 		})
 	}
 	wg.Wait()
@@ -157,23 +157,23 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate
 // plates are to each other (Twin, Alike, Tones) is told by Planes alone. polarity and area are
 // of the key and of the plate, as Options has them. The errors are ctx's.
 func One(ctx context.Context, key, plate *plane.Plane, polarity [2]bool, area [2][4]int, tell func(done float64)) (Plate, error) {
-	out := one(ctx, newKeyPlate(newPyramid(key, polarity[0], area[0])), newPyramid(plate, polarity[1], area[1]), tell)
+	p := &pair{keyPlate: newKeyPlate(newPyramid(key, polarity[0], area[0])), other: newPyramid(plate, polarity[1], area[1])}
+	out := p.register(ctx, tell)
 	return out, ctx.Err()
 }
 
-// one registers a plate to the key.
-func one(ctx context.Context, g *keyPlate, other *pyramid, tell func(float64)) Plate {
-	if why, cannot := g.cannot(other); cannot {
-		return Plate{Matrix: g.centres(other), Outcome: why}
+// register registers the plate to the key.
+func (p *pair) register(ctx context.Context, tell func(float64)) Plate {
+	if why, cannot := p.cannot(p.other); cannot {
+		return Plate{Matrix: p.centres(p.other), Outcome: why}
 	}
-	p := &pair{g, other}
 	c, err := p.coarse(ctx, tell)
 	if err != nil {
 		return Plate{Matrix: affine.Identity}
 	}
 	out := p.finish(ctx, c, tell)
 	if out.Confidence < FoundFrom { // a place that was guessed is worse than none
-		out = Plate{Matrix: g.centres(other), Confidence: out.Confidence, Outcome: out.Outcome}
+		out = Plate{Matrix: p.centres(p.other), Confidence: out.Confidence, Outcome: out.Outcome}
 	}
 	return out
 }

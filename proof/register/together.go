@@ -17,31 +17,36 @@ type searched struct {
 	*patchSet
 	fits  []float64    // the scores of all whole shifts, 2·reach+1 to the row
 	moved [][4]float64 // see patchSet.moved, by pixels beyond peakRadius
+	still bool         // it fits nowhere much better than where the map puts it
 }
 
 // searched looks for patches where m puts them, as far as g searches, and appends them to
 // those that were searched for before, but for those that lie on one of them.
 func (p *pair) searched(ctx context.Context, g *matcher, m affine.Matrix, patches []*patch, out []searched) []searched {
+	from := len(out)
 	for _, t := range patches {
-		if ctx.Err() != nil {
-			break
-		}
-		if slices.ContainsFunc(out, func(o searched) bool {
+		if g.canSearch(p.other, m, t) && !slices.ContainsFunc(out, func(o searched) bool {
 			return max(t.x-o.patch.x, o.patch.x-t.x, t.y-o.patch.y, o.patch.y-t.y) < g.tile/2
 		}) {
-			continue
+			out = append(out, searched{patchSet: g.patchSet, measured: measured{patch: t}})
 		}
-		f, ok := g.find(p.other, m, t)
-		if !ok {
-			continue
+	}
+	p.crew.each(g, len(out)-from, func(g *matcher, i int) {
+		s := &out[from+i]
+		t := s.patch
+		if ctx.Err() != nil {
+			return
 		}
-		s := searched{patchSet: g.patchSet, fits: slices.Clone(g.score)}
+		f, _ := g.find(p.other, m, t)
+		s.fits, s.still = slices.Clone(g.score), f.home >= 0.9*slices.Max(g.score)
 		if again := g.nudge(p.other, m, f); f.settled && again.settled {
 			f = again
 		}
 		f.x, f.y = t.heart()
 		s.measured = f.atFullSize(g.level)
-		out = append(out, s)
+	})
+	if ctx.Err() != nil {
+		return out[:from]
 	}
 	return out
 }
@@ -66,14 +71,14 @@ func together(all []searched, grid *survey.Map, tol float64) []measured {
 		}
 	}
 	for _, f := range all {
-		if f.atHome() {
+		if f.still {
 			continue
 		}
 		side := 2*f.reach + 1
 		sum := make([]float64, side*side)
 		var around []int
 		for j, o := range all {
-			if math.Hypot((o.x-f.x)/w, (o.y-f.y)/h) > near || o.atHome() {
+			if math.Hypot((o.x-f.x)/w, (o.y-f.y)/h) > near || o.still {
 				continue
 			}
 			around = append(around, j)
@@ -166,9 +171,6 @@ func (s *searched) nearest(dx, dy int) float64 {
 	}
 	return best
 }
-
-// atHome tells whether a patch fits nowhere much better than where the map puts it.
-func (s *searched) atHome() bool { return s.home >= 0.9*slices.Max(s.fits) }
 
 // lying is a patch at a shift that its neighbours vouch for, pixels of the level: where it
 // was found by itself, if that is certain and there, and else there to within a pixel.
