@@ -103,6 +103,14 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 		}
 	}
 	grid.Cells = string(cells)
+	for _, part := range partsOf(&grid, survey.Elsewhere) {
+		if !breaksOff(&grid, part) {
+			for _, i := range part {
+				cells[i] = survey.Measured
+			}
+		}
+	}
+	grid.Cells = string(cells)
 	widenByBend(&grid)
 	if bend.W != 0 {
 		for i := range cells {
@@ -146,6 +154,9 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 		}
 		const sigmas, bends, farther = 2.45, 2, 4 // 95 % of a normal error both ways; of what is usual near by, and how that grows over the diagonal
 		grid.Within[i] = min(math.Hypot(sigmas/math.Sqrt2*fit.errorAt(x, y), bends*usual*(1+farther*far/diagonal)), diagonal)
+		if cells[i] == survey.Unmatched {
+			grid.Within[i] = max(grid.Within[i], p.rivalsReach())
+		}
 	}
 	for i := range cells {
 		grid.DX[i], grid.DY[i], grid.Within[i] = hundredths(grid.DX[i]), hundredths(grid.DY[i]), hundredths(grid.Within[i])
@@ -304,6 +315,7 @@ func (p *pair) surveyed(ctx context.Context, c *candidate, level int, tol float6
 	for i, f := range places {
 		places[i].alone = f.settled && !f.agrees(tol) && !f.hasCompanions(places, &grid, max(tol, nearby))
 	}
+	places = doubtEquals(places, &grid)
 	c.patches = places
 	return p.survey(grid, c.m, &fit, places, tol)
 }

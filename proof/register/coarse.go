@@ -34,6 +34,7 @@ type keyPlate struct {
 	last        func() *patchSet       // at full size, made when it is needed
 	periods     func() []affine.Matrix // shifts at which the key fits itself; nil where only a place near by is asked for
 	details     func() *detailed
+	ruled       func() bool    // whether most of what the key shows repeats itself
 	leastDetail func() float64 // what a cell's square carries at least that shows something to measure by
 }
 
@@ -47,6 +48,7 @@ func newKeyPlate(key *pyramid) *keyPlate {
 func (g *keyPlate) choosePatches() {
 	g.details = sync.OnceValue(func() *detailed { return newDetailed(g.key) })
 	g.leastDetail = sync.OnceValue(g.leastOfDetail)
+	g.ruled = sync.OnceValue(g.findRuled)
 	g.first = newPatchSet(g.details(), g.key, g.key.levelFor(firstSide), smallPatch, firstPatches, overlapping)
 	g.next = newPatchSet(g.details(), g.key, g.key.levelFor(nextSide), smallPatch, nextPatches, overlapping)
 	g.last = sync.OnceValue(func() *patchSet { return newPatchSet(g.details(), g.key, 0, bigPatch, lastPatches, beside) })

@@ -189,6 +189,7 @@ func (p *pair) measure(ctx context.Context, g *matcher, m affine.Matrix, grid *s
 	if ctx.Err() != nil {
 		return nil, nil
 	}
+	seen = p.doubtRivals(ctx, g, m, seen, nearby)
 	for i, f := range seen {
 		if t := patches[i]; certainty(f) >= certainFrom {
 			f.x, f.y = t.heart()

@@ -20,9 +20,10 @@ type measured struct {
 	home      float64          // score where the map puts it, where that was searched
 	unique    float64          // 0: another place fits as well, 1: none comes close
 	sharp     float64
-	settled   bool // the peak lies inside the search
-	alone     bool // it lies elsewhere, and no neighbour does by as much
-	vouched   bool // its neighbours and it, together, lie nowhere else
+	settled   bool  // the peak lies inside the search
+	alone     bool  // it lies elsewhere, and no neighbour does by as much
+	vouched   bool  // its neighbours and it, together, lie nowhere else
+	rival     rival // of a ruled picture: how it fits some lines further on
 }
 
 // matcher looks for the patches of one set. It has room of its own to work in, so that
@@ -79,7 +80,19 @@ func (g *matcher) find(other *pyramid, m affine.Matrix, t *patch) (f measured, o
 		g.sharpen(&f, v[py*stride+px:], stride)
 		f.home *= f.score / crest(g.score, side, at) // the search takes energies as near enough
 	}
+	const well, nearly = 0.6, 0.5 // score; share of it from which it fits nearly as well at home
+	if !f.agrees(peakRadius) && f.score >= well && f.home >= nearly*f.score {
+		f.home = max(f.home, g.atHome(other, m, f, v[r*stride+r:], stride))
+	}
 	return f, true
+}
+
+// atHome is how well a patch fits where the map puts it, to within a pixel: fine lines fit
+// much worse half a pixel off, where a search may look. v is the edge field there.
+func (g *matcher) atHome(other *pyramid, m affine.Matrix, f measured, v []complex64, stride int) float64 {
+	f.dx, f.dy = 0, 0
+	g.sharpen(&f, v, stride)
+	return g.nudge(other, m, f).score
 }
 
 // window is where the search for a patch looks, the margin that edges need around it too: the

@@ -253,7 +253,9 @@ func (p *pair) measureAll(ctx context.Context, c candidate, tell func(float64)) 
 	bent := false
 	if v.confidence > 0 {
 		tell(0.95)
-		c = p.lookFurther(ctx, p.lookBetween(ctx, c, fine), fine)
+		c = p.lookBetween(ctx, c, fine)
+		c.patches = p.doubtRivals(ctx, fine, c.m, c.patches, tol)
+		c = p.lookFurther(ctx, c, fine)
 		c.patches = doubtLoners(c.patches, fine, tol)
 		if mayBeBent(c.patches, tol) && !inTwo(c.patches, tol) {
 			c, tol, bent = p.fitBent(ctx, c, fine, tol)

@@ -1,0 +1,157 @@
+package register
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"threeply/proof/affine"
+	"threeply/proof/survey"
+)
+
+// A picture of lines, as an engraving or a textile, fits itself again a line or a few further
+// on. What is measured there may lie a whole number of lines off, and only what lies around
+// tells, or a slight difference of how well it fits.
+
+// repeatsFrom is how well half of a ruled picture's patches fit it again a few pixels further
+// on. Photographs and real plates came to 0.27 at most, photographs drawn as lines to 0.45 and
+// more (figures of our own).
+const repeatsFrom = 0.36
+
+// findRuled says whether most of what the key shows repeats itself so: by patches all over it,
+// at full size, each looked for in the key itself.
+func (g *keyPlate) findRuled() bool {
+	const judges, side, transform = 15, 32, 64
+	b := &patchSet{key: g.key}
+	b.setTransform(transform)
+	b.setTile(side)
+	m := newMatcher(b)
+	if p := g.key.levels[0]; min(p.W, p.H) < side {
+		return false
+	}
+	var again []float64
+	for i := range judges {
+		k := i * len(g.next.patches) / judges
+		if k >= len(g.next.patches) {
+			break
+		}
+		x, y := g.next.middle(g.next.patches[k])
+		if _, ok := m.find(g.key, affine.Identity, b.patchAround(x, y)); ok {
+			again = append(again, fitsAgain(m.score, m.reach))
+		}
+	}
+	return len(again) > judges/3 && median(again) >= repeatsFrom
+}
+
+// fitsAgain is the best score of all that lie, seen from the middle of a search, behind ones
+// that are clearly worse.
+func fitsAgain(score []float64, reach int) float64 {
+	const ways, worse = 32, 0.25
+	best := 0.0
+	for i := range ways {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / ways)
+		least := score[reach*(2*reach+1)+reach]
+		for r := 1; r <= reach; r++ {
+			x, y := reach+int(math.Round(float64(r)*cos)), reach+int(math.Round(float64(r)*sin))
+			v := score[y*(2*reach+1)+x]
+			least = min(least, v)
+			if v-least >= worse {
+				best = max(best, v)
+			}
+		}
+	}
+	return best
+}
+
+// rival says how well a patch fits elsewhere, against where the map puts it.
+type rival int
+
+const (
+	noRival     rival = iota // nowhere as well, or it was not looked for
+	equalRival               // about as well, or better by little
+	betterRival              // clearly better, and well
+)
+
+// doubtRivals looks for the patches of a ruled picture, of g's level, within 40 pixels of
+// where m puts them, and makes uncertain those that lie there, to within tol, though they fit
+// clearly better elsewhere: what moved by a whole number of lines fits where it was too.
+func (p *pair) doubtRivals(ctx context.Context, g *matcher, m affine.Matrix, places []measured, tol float64) []measured {
+	if !p.ruled() {
+		return places
+	}
+	const (
+		transform, side = 128, 48
+		alone           = 0.05 // lead over all other places from which a patch has no rival
+		well            = 0.6  // score
+	)
+	b := &patchSet{key: p.key, level: g.level}
+	b.setTransform(transform)
+	b.setTile(side)
+	wide := newMatcher(b)
+	wide.least = atEdges
+	out := slices.Clone(places)
+	p.crew.each(wide, len(out), func(wide *matcher, i int) {
+		f := &out[i]
+		if ctx.Err() != nil || !f.settled {
+			return
+		}
+		x, y := affine.FromLevel(g.level).Apply(f.x, f.y)
+		o, ok := wide.find(p.other, m, b.patchAround(x, y))
+		switch clearly := o.score >= o.home+better; {
+		case !ok:
+		case clearly && f.agrees(tol):
+			f.unique = 0
+			fallthrough
+		case clearly:
+			if o.score >= well {
+				f.rival = betterRival
+			}
+		case o.unique < alone:
+			f.rival = equalRival
+		}
+	})
+	return out
+}
+
+// doubtEquals makes uncertain the places of a ruled picture that fit about as well elsewhere,
+// where most of the nearest places that tell are better off elsewhere: only what lies around
+// tells where such a place is.
+func doubtEquals(places []measured, grid *survey.Map) []measured {
+	const nearest, farthest = 3, 2 // places; cells
+	var telling []measured
+	for _, f := range places {
+		if f.rival == betterRival || f.rival == noRival && certainty(f) >= certainFrom {
+			telling = append(telling, f)
+		}
+	}
+	out := slices.Clone(places)
+	w, h := grid.Sides()
+	for i, f := range places {
+		if f.rival != equalRival {
+			continue
+		}
+		apart := func(o measured) float64 { return math.Hypot((o.x-f.x)/w, (o.y-f.y)/h) }
+		slices.SortFunc(telling, func(a, b measured) int { return cmp.Compare(apart(a), apart(b)) })
+		elsewhere := 0
+		for _, o := range telling[:min(nearest, len(telling))] {
+			if o.rival == betterRival && apart(o) <= farthest {
+				elsewhere++
+			}
+		}
+		if 2*elsewhere > nearest {
+			out[i].unique = 0
+		}
+	}
+	return out
+}
+
+// rivalsReach is how far a part of a ruled picture that shows detail, and was not found, may
+// lie off at least, in pixels of the full size: it was looked for so far, and fits in several
+// places there.
+func (p *pair) rivalsReach() float64 {
+	if !p.ruled() {
+		return 0
+	}
+	return float64(p.next.reach) * math.Exp2(float64(p.next.level))
+}
