@@ -33,6 +33,9 @@ func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, 
 	}
 	for l := range min(coarsest+1, len(p.key.levels)) {
 		open := p.openCells(m, grid, all)
+		if l > p.next.level {
+			open = slices.DeleteFunc(open, func(i int) bool { return refuted(grid, i, have) })
+		}
 		if len(open) == 0 || ctx.Err() != nil {
 			break
 		}

@@ -146,6 +146,17 @@ func doubtEquals(places []measured, grid *survey.Map) []measured {
 	return out
 }
 
+// refuted tells whether a place near a cell of a ruled picture fits clearly better elsewhere.
+// On a coarser plane its lines run together, and would fit where it is not.
+func refuted(grid *survey.Map, i int, places []measured) bool {
+	const near = 1 // cells
+	x, y := grid.Centre(i)
+	w, h := grid.Sides()
+	return slices.ContainsFunc(places, func(f measured) bool {
+		return f.rival == betterRival && math.Hypot((f.x-x)/w, (f.y-y)/h) <= near
+	})
+}
+
 // rivalsReach is how far a part of a ruled picture that shows detail, and was not found, may
 // lie off at least, in pixels of the full size: it was looked for so far, and fits in several
 // places there.
