@@ -331,12 +331,13 @@ func (f measured) companions(all []measured, grid *survey.Map, tol float64) []me
 const better = 0.1
 
 // vouched makes places unique that lie elsewhere together: each fits in more than one
-// place, as what is blurred does, but hardly all of them in the same wrong one.
+// place, as what is blurred does, but hardly all of them in the same wrong one. The
+// equals of a ruled picture do, and are left as they are.
 func vouched(places []measured, grid *survey.Map, tol float64) []measured {
 	const enough = 3
 	out := slices.Clone(places)
 	for i, f := range out {
-		if f.settled && f.unique < uniqueEnough && !f.agrees(tol) && f.score >= f.home+better && len(f.companions(places, grid, nearby)) >= enough {
+		if f.settled && f.unique < uniqueEnough && f.rival != equalRival && !f.agrees(tol) && f.score >= f.home+better && len(f.companions(places, grid, nearby)) >= enough {
 			out[i].unique = uniqueEnough
 		}
 	}

@@ -11,7 +11,8 @@
 // they were found (consensus.go), and how many agree with it is the confidence
 // (vote.go). Patches at full resolution, both plates brought to one contrast and softness
 // (equal.go), then settle the last tenth of a pixel, tell what moved or is torn, and
-// whether the film is bent (further.go, bent.go).
+// whether the film is bent (further.go, bent.go). Pictures of lines, which fit themselves a
+// few pixels further on, have more of it called unknown (ruled.go).
 package register
 
 import (
