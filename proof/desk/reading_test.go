@@ -128,3 +128,36 @@ func TestOneFileIsReadInOneWay(t *testing.T) {
 		t.Errorf("read as %q", got)
 	}
 }
+
+// A file that is no plate, such as the readings of a test sheet, is read as a job of its own: how
+// far it is is told, it is stopped with its worker, what comes back late is not wanted, and all
+// else, other jobs too, stays as it is.
+func TestReadingIsStopped(t *testing.T) {
+	b := newDisk().newTab(t, "")
+	b.drop(set("harbour")...)
+	written := func() string {
+		text, err := session.Write(b.desk.Open().State)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(text)
+	}
+	before := written()
+	fitting, other := b.desk.Begin(Reading, "Fitting the tissues"), b.desk.Begin(Exporting, "Saving the proof")
+	b.desk.Progress(fitting, 0.4, "fitting the tissues")
+	if jobs := b.desk.Jobs(); len(jobs) != 2 || jobs[0].Share != 0.4 || jobs[0].Words != "fitting the tissues" {
+		t.Errorf("under way: %+v", jobs)
+	}
+	b.desk.Stop(fitting)
+	b.run()
+	b.desk.Progress(fitting, 0.9, "fitting the tissues") // told before the worker ended
+	if !b.halted[fitting] || b.halted[other] {
+		t.Errorf("halted: %v", b.halted)
+	}
+	if jobs := b.desk.Jobs(); len(jobs) != 1 || jobs[0].Token != other || b.desk.End(fitting) || !b.desk.End(other) {
+		t.Errorf("still under way: %+v", jobs)
+	}
+	if after := written(); after != before {
+		t.Errorf("the session was changed: %s", after)
+	}
+}

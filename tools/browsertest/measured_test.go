@@ -65,7 +65,16 @@ func TestReadingsBecomeTissues(t *testing.T) {
 
 	before := p.session().Palette
 	palette, _ := pigment.PaletteByID(before)
-	p.drop(made(t, "readings.txt", readTestSheet(palette, "amber")))
+	readings := made(t, "readings.txt", readTestSheet(palette, "amber"))
+	// A fit says how far it is, and is stopped at once; nothing comes of it.
+	p.drop(readings)
+	p.waitFor(`v.jobs.length === 1 && document.querySelector("#busy progress")?.value > 0`)
+	p.run(`document.querySelector("#busy button").click()`)
+	p.waitFor(`v.jobs.length === 0`)
+	if texts := p.view().errors(); len(texts) != 0 || eval[bool](p, `document.querySelector(".found .patches") !== null`) {
+		t.Errorf("what was stopped says %q", texts)
+	}
+	p.drop(readings)
 	p.waitFor(`document.querySelector(".found .patches") !== null`)
 	white := 0
 	for _, patch := range testsheet.Of(palette).Patches {
