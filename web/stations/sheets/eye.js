@@ -36,7 +36,7 @@ export function build(api, take) {
       h("table", {}, columns("held", "last", "match", "density"), h("tbody", {},
         ...printers.map((printer, i) => h("tr", {}, h("th", { scope: "row" }, `${capital(printer)} `, h("small", { text: `through ${filters[printer]}` })), ...fields[i].map((input) => h("td", {}, input)))),
         ...greys.map(([, name], i) => h("tr", {}, h("th", { scope: "row", text: `${name} ◇` }), h("td", { colspan: "4" }, neutrals[i]))))),
-      h("p", { class: "hint", text: "Places such as C4; the plan says what to look for. Of each ◇ the neutral one, or two that it lies between." }),
+      h("p", { class: "hint", text: "Places such as C4; the plan says what to look for. Of each ◇ the neutral one, or the two or three that it lies between." }),
       h("div", { class: "actions" }, button("Use what I see", () => take([new File([table()], "what was seen")])))),
 
     update(view) {

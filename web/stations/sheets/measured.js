@@ -47,7 +47,7 @@ export function build(api) {
     h("h3", { text: "Your own tissues" }),
     h("p", { class: "large", text: "Print this test sheet once and measure it: the proof then rests on your tissues." }),
     actions(...printers.map((printer) => button(`Test sheet, ${printer}`, () => api.saveTestSheet(printer), { class: "small" })),
-      button("Its plan", () => api.saveTestSheet("page")), button("A table to fill in", () => api.saveTestSheet("table"), { class: "quiet small" }),
+      button("Its plan", () => api.saveTestSheet("page"), { class: "small" }), button("A table to fill in", () => api.saveTestSheet("table"), { class: "quiet small" }),
       button("Plan as JSON", () => api.saveTestSheet("plan"), { class: "quiet small" })),
     read.node,
     actions(fileButton({ label: "Open readings …", accept: ".txt,.csv,.tsv,.cgats,.json,text/plain,text/csv", multiple: true, open: take })),
@@ -137,6 +137,7 @@ function curves(all) {
     ...all.map(({ printer, steps }, i) => svg("g", { class: `layer ${printer}` },
       svg("path", { d: steps.map((step, k) => `${k ? "L" : "M"}${x(step.logE).toFixed(1)} ${y(step.amount).toFixed(1)}`).join("") }),
       ...steps.map((step) => svg("circle", { cx: x(step.logE), cy: y(step.amount), r: 1.8 })),
-      svg("text", { x: left + 8, y: 14 + 14 * i, text: capital(printer) }))));
+      svg("path", { d: `M${left + 8} ${10 + 14 * i}h24` }),
+      svg("text", { x: left + 38, y: 14 + 14 * i, text: capital(printer) }))));
   return node;
 }
