@@ -27,7 +27,7 @@ func (g *glance) result(x, cov []float64, seen pigment.Seen, greys toldGreys) *R
 	next := "read the sheet with a scanner or an instrument"
 	switch {
 	case greys.missing:
-		next = "name the neutral of each block of greys; where all of one are coloured, print the sheet of these tissues"
+		next = "print the sheet of these tissues: of a block of greys no neutral was named"
 	case greys.ends:
 		next = "print the sheet of these tissues: a neutral may lie beyond its block of greys"
 	case greys.wide:
