@@ -258,7 +258,9 @@ func TestFirefox(t *testing.T) {
 	f.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && v.registered === "auto" && v.idle`)
 	f.run(`threeply.do(JSON.stringify({do: "look", id: "beside"}))`)
 	f.pictures(2000)
-	f.run(`import("/start/saving.js").then(saving => { saving.saveProof("print", "png", "srgb"); })`)
+	f.run(`threeply.do(JSON.stringify({do: "station", id: "sheets"}))`)
+	f.waitFor(`document.querySelector("#panel-sheets button") !== null`)
+	f.run(`[...document.querySelectorAll("#panel-sheets button")].find(b => b.textContent === "Save the proof").click()`)
 	if saved := f.savedPNG(); saved.Rect.Size() != image.Pt(320, 240) || colours(saved, saved.Rect) < 2000 {
 		t.Errorf("the saved proof is %v and has %d colours", saved.Rect, colours(saved, saved.Rect))
 	}

@@ -2,7 +2,6 @@ package browsertest
 
 import (
 	"encoding/json"
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -39,7 +38,7 @@ func (p *page) tell(what string, fields map[string]any) {
 	if err != nil {
 		p.t.Fatal(err)
 	}
-	answer := eval[string](p, fmt.Sprintf(`import("/start/desk.js").then(desk => JSON.stringify(desk.tell(%s)))`, words))
+	answer := eval[string](p, `threeply.desk(`+quoted(string(words))+`)`)
 	var said struct {
 		Error string `json:"error"`
 	}

@@ -132,10 +132,13 @@ func (p *page) german(t *testing.T) {
 		"more open windows must be kept shut":                        "more open windows must be kept shut",
 		"r.txt, line 3: the field LAB_L stands twice; leave one out": "r.txt, Zeile 3: die Angabe LAB_L steht zweimal da; streichen Sie die Wiederholung",
 	} {
-		if got := eval[string](p, `import("./ui/language.js").then((language) => language.say(`+quoted(english)+`))`); got != want {
+		p.run(`threeply.say("note", ` + quoted(english) + `); threeplyPage.changed()`)
+		p.rest()
+		if got := eval[string](p, `[...document.querySelectorAll("#messages .message > p")].at(-1).textContent`); got != want {
 			t.Errorf("%q is said as %q, want %q", english, got, want)
 		}
 	}
+	p.run(`document.querySelectorAll("#messages .message button:last-of-type").forEach(b => b.click())`)
 	for range 3 {
 		p.command("undo", nil)
 	}

@@ -57,7 +57,9 @@ func TestStopOneOfTwo(t *testing.T) {
 	p := pier(t)
 	folder := p.downloads()
 	p.run(`window.held = []`) // both exports take as long as the test wants
-	p.run(`import("/start/saving.js").then(saving => { saving.saveTIFF("reference"); saving.saveProof("print", "png", "srgb"); })`)
+	p.command("station", map[string]any{"id": "sheets"})
+	p.waitFor(`document.querySelector("#panel-sheets button")`)
+	p.run(`for (const label of ["Save the reference as TIFF", "Save the proof"]) [...document.querySelectorAll("#panel-sheets button")].find(b => b.textContent === label).click()`)
 	p.waitFor(`v.jobs.length === 2 && held.length >= 2 && document.querySelectorAll("#busy .job button").length === 2`)
 	p.run(`document.querySelector("#busy .job button").click()`)
 	p.run(`for (const send of held.splice(0)) send(); window.held = null;`)

@@ -14,10 +14,8 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"os/exec"
-	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -53,7 +51,7 @@ func bundle(out string) error {
 	if err := clear(out); err != nil {
 		return err
 	}
-	if err := copyPage(out, os.DirFS("web")); err != nil {
+	if err := writePage(out, "web"); err != nil {
 		return err
 	}
 	if err := compileAll(out); err != nil {
@@ -96,27 +94,6 @@ func clear(out string) error {
 		}
 	}
 	return nil
-}
-
-// copyPage copies what a browser reads of web/, with the words of other languages: not what
-// its scripts are checked by.
-func copyPage(out string, web fs.FS) error {
-	return fs.WalkDir(web, ".", func(name string, entry fs.DirEntry, err error) error {
-		ending := path.Ext(name)
-		words := ending == ".json" && path.Dir(name) == "words"
-		if err != nil || entry.IsDir() || !words && !slices.Contains([]string{".html", ".css", ".js"}, ending) {
-			return err
-		}
-		content, err := fs.ReadFile(web, name)
-		if err != nil {
-			return err
-		}
-		to := filepath.Join(out, filepath.FromSlash(name))
-		if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
-			return err
-		}
-		return os.WriteFile(to, content, 0o644)
-	})
 }
 
 // compileAll builds the page's two programs.

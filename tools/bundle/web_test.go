@@ -4,11 +4,11 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
-	"testing/fstest"
 )
 
 // below lists, for each folder of web/, the folders whose scripts it may import
@@ -125,26 +125,62 @@ func TestIndexLinksEveryStyle(t *testing.T) {
 	}
 }
 
-func TestCopyPage(t *testing.T) {
-	out := t.TempDir()
-	err := copyPage(out, fstest.MapFS{
-		"index.html":       {Data: []byte("<!doctype html>")},
-		"ui/dom.js":        {Data: []byte("export {}")},
-		"words/de.json":    {Data: []byte("{}")},
-		"tsconfig.json":    {Data: []byte("{}")},
-		"types/model.d.ts": {Data: []byte("export {}")},
-	})
-	if err != nil {
+// TestPageIsJoined builds the files of the page: one style and one script stand for all of web/.
+func TestPageIsJoined(t *testing.T) {
+	out, web := t.TempDir(), "../../web"
+	if err := writePage(out, web); err != nil {
 		t.Fatal(err)
 	}
-	var copied []string
-	err = fs.WalkDir(os.DirFS(out), ".", func(name string, entry fs.DirEntry, err error) error {
+	var written []string
+	err := fs.WalkDir(os.DirFS(out), ".", func(name string, entry fs.DirEntry, err error) error {
 		if err == nil && !entry.IsDir() {
-			copied = append(copied, name)
+			written = append(written, name)
 		}
 		return err
 	})
-	if err != nil || !slices.Equal(copied, []string{"index.html", "ui/dom.js", "words/de.json"}) {
-		t.Errorf("copied %q, %v", copied, err)
+	if want := []string{"index.html", "page.css", "start/boot.js", "start/offline.js", "start/worker.js", "words/de.json"}; err != nil || !slices.Equal(written, want) {
+		t.Errorf("written %q, %v", written, err)
+	}
+	read := func(name string) string {
+		text, err := os.ReadFile(filepath.Join(out, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(text)
+	}
+	index, look, script := read("index.html"), read("page.css"), read("start/boot.js")
+	if n := strings.Count(index, "stylesheet"); n != 1 || !strings.Contains(index, `href="page.css"`) {
+		t.Errorf("the page links %d styles", n)
+	}
+	err = fs.WalkDir(os.DirFS(web), ".", func(name string, entry fs.DirEntry, err error) error {
+		text, _ := os.ReadFile(filepath.Join(web, name))
+		if path.Ext(name) == ".css" && !strings.Contains(look, string(text)) {
+			t.Errorf("%s is not in page.css", name)
+		}
+		if folder := path.Dir(name); path.Ext(name) == ".js" && folder != "start" && folder != "types" && !strings.Contains(script, "web/"+name) {
+			t.Errorf("%s is not in the script", name)
+		}
+		return err
+	})
+	if err != nil {
+		t.Error(err)
+	}
+	if imports.MatchString(script) {
+		t.Error("the script imports others")
+	}
+}
+
+func TestPageThatLacksSomething(t *testing.T) {
+	for _, lacks := range []string{"ui/base.css", "ui/dom.js", "start/worker.js", "index.html"} {
+		web := t.TempDir()
+		if err := os.CopyFS(web, os.DirFS("../../web")); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.Remove(filepath.Join(web, lacks)); err != nil {
+			t.Fatal(err)
+		}
+		if err := writePage(t.TempDir(), web); err == nil {
+			t.Errorf("a page without %s was built", lacks)
+		}
 	}
 }

@@ -14,8 +14,6 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
-
-	"github.com/evanw/esbuild/pkg/api"
 )
 
 var (
@@ -42,16 +40,12 @@ func Of(site string) ([]byte, error) {
 	for _, link := range styles.FindAllStringSubmatch(index, -1) {
 		look.Write(r.read(link[1]))
 	}
-	start, work := string(r.read(starter)), string(r.read(worker))
+	start, work, page := string(r.read(starter)), string(r.read(worker)), string(r.read(boot))
 	if r.err != nil {
 		return nil, r.err
 	}
 	if !strings.Contains(work, fetches) {
 		return nil, fmt.Errorf("%s has no line %s", worker, fetches)
-	}
-	page, err := joined(filepath.Join(site, filepath.FromSlash(boot)))
-	if err != nil {
-		return nil, err
 	}
 
 	var body strings.Builder
@@ -86,18 +80,6 @@ func Of(site string) ([]byte, error) {
 	index = policy.ReplaceAllLiteralString(index, policy.FindStringSubmatch(index)[1]+own)
 	index = strings.Replace(index, "</head>", "<style>"+look.String()+"</style>\n</head>", 1)
 	return []byte(strings.Replace(index, "</body>", body.String()+"</body>", 1)), nil
-}
-
-// joined makes one plain script of a module and all that it imports.
-func joined(module string) (string, error) {
-	made := api.Build(api.BuildOptions{
-		EntryPoints: []string{module}, Bundle: true, Format: api.FormatIIFE,
-		Target: api.ES2023, Charset: api.CharsetUTF8, LegalComments: api.LegalCommentsNone,
-	})
-	if len(made.Errors) > 0 {
-		return "", fmt.Errorf("%s: %s", module, made.Errors[0].Text)
-	}
-	return string(made.OutputFiles[0].Contents), nil
 }
 
 // digest is a text as a content security policy names it.
