@@ -104,13 +104,14 @@ function later() {
   }, 3000);
 }
 
-// fill computes the depths of the palettes one by one, once no work is under way.
+// fill computes the depths of the palettes one by one, once the first picture stands and no
+// work is under way.
 let filling = false;
 function fill() {
   if (filling) return;
   filling = true;
   const one = () => {
-    if (busy) setTimeout(one, 300);
+    if (busy || root.dataset.ready !== "yes") setTimeout(one, 300);
     else if (window.threeply.fill()) setTimeout(one, 60);
     else filling = false;
   };
@@ -276,7 +277,8 @@ window.addEventListener("drop", (event) => {
 // ---- start
 
 // keepPage has the browser keep the page itself, for a start without a network. Where it
-// may not, the page is as good while there is one.
+// may not, the page is as good while there is one. It reads all files again: the first picture
+// comes before that.
 function keepPage() {
   navigator.serviceWorker?.register("offline.js", { updateViaCache: "none" }).catch(() => {});
 }
@@ -287,7 +289,11 @@ window.threeplyPage = {
   failed: report,
   lost,
   plainCanvas: stage.plainCanvas,
-  drawn() { if (root.dataset.ready !== "yes") root.dataset.ready = "yes"; },
+  drawn() {
+    if (root.dataset.ready === "yes") return;
+    root.dataset.ready = "yes";
+    if (!inOneFile) setTimeout(keepPage, 2000);
+  },
   async started() {
     frames.started();
     work.warm();
@@ -301,7 +307,6 @@ window.threeplyPage = {
     begun();
     await desk.wake(kept);
     fill();
-    if (!inOneFile) setTimeout(keepPage, 2000);
   },
 };
 

@@ -268,12 +268,15 @@ let hearing = 0;
 if (others) {
   others.onmessage = ({ data }) => {
     if (locks.has(data.asked)) others.postMessage({ open: data.asked });
-    if (data !== "cards") return;
-    hearing ||= setTimeout(async () => {
-      hearing = 0;
-      tell({ do: "refresh", cards: await store.cards() });
-    }, 1000);
+    if (data === "cards") hearing ||= setTimeout(refresh, 1000);
   };
+}
+
+// refresh reads the list of kept sets again, once the program is there.
+async function refresh() {
+  const there = "threeply" in window;
+  hearing = there ? 0 : setTimeout(refresh, 1000);
+  if (there) tell({ do: "refresh", cards: await store.cards() });
 }
 
 // ---- the demonstration set
