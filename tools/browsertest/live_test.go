@@ -190,6 +190,7 @@ func TestLooks(t *testing.T) {
 		}
 		p.command("look", map[string]any{"id": look.ID})
 		p.waitFor(`v.look === ` + quoted(look.ID))
+		p.measureTable(t, "look "+look.ID, "")
 		p.command("zoom", map[string]any{"percent": 100})
 		if look.ID == "blink" || look.ID == "turns" { // one picture after the other, by themselves
 			p.eachInTurn(least)

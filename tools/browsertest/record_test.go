@@ -79,9 +79,12 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 		t.Errorf("loaded again, there are the notes %+v and %d held prints", state.Notes, len(state.Held))
 	}
 
+	p.measureTable(t, "a filled Review", "")
 	p.speak("de", "de")
 	pressed("Beratungsblatt")
-	own := checkGerman(t, waitFile(t, folder, "review.html"), "Beratung · Sheets · 1937.0412", "Entscheidung", "Worauf es beruht")
+	sheet := waitFile(t, folder, "review.html")
+	checkPrinted(t, sheet, 0)
+	own := checkGerman(t, sheet, "Beratung · Sheets · 1937.0412", "Entscheidung", "Worauf es beruht")
 	for _, words := range []string{"Sheets", "Bowl", "This one"} {
 		if !slices.Contains(own, words) {
 			t.Errorf("the sheet does not say %q as it was written: %q", words, own)
@@ -122,7 +125,7 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 	page := waitFile(t, sheets, "process.html")
 	other.speak("en", "en-GB")
 	checkGerman(t, page, "Sheets · Arbeitsblatt", "Was schaden kann")
-	checkPrinted(t, page)
+	checkPrinted(t, page, 6)
 	checkManyNotes(t, other)
 	other.command("station", map[string]any{"id": ""})
 }
@@ -159,6 +162,7 @@ func checkManyNotes(t *testing.T, p *page) {
 	p.command("pan", map[string]any{"dx": 3, "dy": 0})
 	p.rest()
 	t.Logf("%d notes: longest task of another palette and a step aside %.0f ms", session.MostNotes, p.longest(since).Duration)
+	p.measureTable(t, "a Review with thousands of notes", "")
 	shown := eval[[4]int](p, `[document.querySelectorAll(".note-one").length, document.querySelectorAll("#lines .notes .disc").length,
 		document.querySelectorAll("img[src=x], .note-list b, .note-list i").length + (window.hit ?? 0), document.querySelector(".note-one [aria-expanded=true] bdi").textContent.startsWith("<img") ? 1 : 0]`)
 	if shown[0] != 50 || shown[1] == 0 || shown[1] > 1000 || shown[2] != 0 || shown[3] != 1 {
@@ -254,34 +258,43 @@ func checkAllFiles(t *testing.T, files map[string]string) {
 	checkGerman(t, report, "Passer von Sheets", "Die Scans", "Von einem Menschen entschieden")
 }
 
-// checkPrinted prints a sheet to PDF on A4, and sees that nothing of it is wider than the
-// paper and nothing that belongs together longer.
-func checkPrinted(t *testing.T, file string) {
+// papers are those that sheets are printed on, with what the sheets' margins leave of them.
+var papers = []struct {
+	name          string
+	wide, high    float64 // inches
+	width, height int64   // CSS pixels within the margins
+}{{"A4", 8.27, 11.69, 680, 998}, {"Letter", 8.5, 11, 703, 931}}
+
+// checkPrinted prints a sheet to PDF on A4 and on Letter, and sees that nothing of it is wider than
+// the paper and nothing that belongs together longer. The sheet has at least so many leaves that begin a page.
+func checkPrinted(t *testing.T, file string, leastLeaves int) {
 	t.Helper()
-	const width, height = 680, 998 // CSS pixels that the sheet's margins leave of A4
-	p := openBlank(t, width, height)
+	p := openBlank(t, papers[0].width, papers[0].height)
 	p.goTo("file://" + filepath.ToSlash(file))
-	var pdf []byte
-	p.do("printing", chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
-		printed, err := cdp.Call(ctx, target, cdppage.PrintToPDF, cdppage.PrintToPDFParams{PaperWidth: 8.27, PaperHeight: 11.69, PreferCSSPageSize: new(true)})
-		if err != nil {
+	for _, paper := range papers {
+		p.resize(paper.width, paper.height)
+		var pdf []byte
+		p.do("printing", chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+			printed, err := cdp.Call(ctx, target, cdppage.PrintToPDF, cdppage.PrintToPDFParams{PaperWidth: paper.wide, PaperHeight: paper.high, PreferCSSPageSize: new(true)})
+			if err != nil {
+				return err
+			}
+			pdf = printed.Data
+			_, err = cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
 			return err
+		}))
+		leaves := eval[int](p, `document.querySelectorAll(".leaf").length`)
+		pages := len(regexp.MustCompile(`/Type\s*/Page\b`).FindAll(pdf, -1))
+		t.Logf("%s on %s: %d leaves, %d pages", filepath.Base(file), paper.name, leaves, pages)
+		if leaves < leastLeaves || pages <= leaves {
+			t.Errorf("%s on %s: %d leaves and what stands before them come on %d pages", filepath.Base(file), paper.name, leaves, pages)
 		}
-		pdf = printed.Data
-		_, err = cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
-		return err
-	}))
-	leaves := eval[int](p, `document.querySelectorAll(".leaf").length`)
-	pages := len(regexp.MustCompile(`/Type\s*/Page\b`).FindAll(pdf, -1))
-	t.Logf("%s: %d leaves, %d pages", filepath.Base(file), leaves, pages)
-	if leaves < 6 || pages <= leaves {
-		t.Errorf("%s: %d leaves and what stands before them come on %d pages", filepath.Base(file), leaves, pages)
-	}
-	for _, cut := range eval[[]string](p, fmt.Sprintf(`[...document.body.querySelectorAll("*")].filter(e => {
-		const box = e.getBoundingClientRect();
-		return box.right > %d || e.matches(".leaf, .steps li, tr, figure, .whole") && box.height > %d ||
-			getComputedStyle(e).overflowX !== "visible" && e.scrollWidth > e.clientWidth + 1;
-	}).map(e => e.tagName + " " + e.className + " “" + e.textContent.trim().slice(0, 40) + "”")`, width+1, height)) {
-		t.Errorf("%s: cut off on A4: %s", filepath.Base(file), cut)
+		for _, cut := range eval[[]string](p, fmt.Sprintf(`[...document.body.querySelectorAll("*")].filter(e => {
+			const box = e.getBoundingClientRect();
+			return box.right > %d || e.matches(".leaf, .steps li, tr, figure, .whole") && box.height > %d ||
+				getComputedStyle(e).overflowX !== "visible" && e.scrollWidth > e.clientWidth + 1;
+		}).map(e => e.tagName + " " + e.className + " “" + e.textContent.trim().slice(0, 40) + "”")`, paper.width+1, paper.height)) {
+			t.Errorf("%s: cut off on %s: %s", filepath.Base(file), paper.name, cut)
+		}
 	}
 }

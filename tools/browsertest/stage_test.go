@@ -1,12 +1,15 @@
 package browsertest
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"os"
 	"slices"
 	"testing"
 
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 )
@@ -34,7 +37,7 @@ func TestTable(t *testing.T) {
 		w, h  int64
 		share float64 // of the window that is picture, at the least
 		judge string  // what the rules of accessibility are held against, see measureTable
-	}{{1920, 1080, 0.56, nothing}, {1400, 860, 0.52, everything}, {960, 540, 0.35, nothing}, {700, 430, 0.25, everything}, {390, 800, 0.25, nothing}} {
+	}{{1920, 1080, 0.56, everything}, {1400, 860, 0.52, everything}, {1024, 700, 0.35, everything}, {960, 540, 0.35, nothing}, {700, 430, 0.25, everything}, {390, 800, 0.25, everything}} {
 		p.resize(c.w, c.h)
 		p.waitFor(`(() => {
 			const canvas = document.querySelector("#stage canvas");
@@ -332,4 +335,49 @@ func TestKeysAfterAClick(t *testing.T) {
 	if words := eval[string](p, `getSelection().toString()`); words != "" {
 		t.Errorf("a drag on the picture selects %q", words)
 	}
+
+	// Every key that the page lists does what it says, from there on.
+	press := func(key, want string, held ...chromedp.KeyOption) {
+		t.Helper()
+		p.press(key, held...)
+		p.waitFor(want)
+	}
+	ctrl, shift := chromedp.KeyModifiers(chromedp.ModifierCtrl), chromedp.KeyModifiers(chromedp.ModifierCtrl, chromedp.ModifierShift)
+	now := func(of string) float64 { return eval[float64](p, `JSON.parse(threeply.view()).`+of) }
+	zoom := now("zoom")
+	press("+", fmt.Sprintf(`v.zoom > %g`, 1.2*zoom))
+	press("-", fmt.Sprintf(`v.zoom < %g`, 1.2*zoom))
+	press("1", `v.zoom === 1`)
+	press("0", fmt.Sprintf(`Math.abs(v.zoom - %g) < 1e-6`, zoom))
+	points := now("points.length")
+	press(kb.Enter, fmt.Sprintf(`v.points.length === %g`, points+1))
+	press("z", fmt.Sprintf(`v.points.length === %g`, points), ctrl)
+	press("z", fmt.Sprintf(`v.points.length === %g`, points+1), shift)
+	press("z", fmt.Sprintf(`v.points.length === %g`, points), ctrl)
+	press("r", `v.room`)
+	press("r", `!v.room`)
+	p.press("?")
+	p.waitFor(`document.querySelector("dialog[open]") !== null`)
+	p.press(kb.Escape)
+	p.waitFor(`document.querySelector("dialog[open]") === null`)
+	p.focusCanvas()
+	p.command("look", map[string]any{"id": "divided"})
+	p.rest()
+	divider := now("divider.x")
+	press(".", fmt.Sprintf(`v.divider.x > %g`, divider+1))
+	press(",", fmt.Sprintf(`Math.abs(v.divider.x - %g) < 1`, divider))
+	p.command("look", map[string]any{"id": "blink"})
+	press(" ", `v.paused`)
+	press(" ", `!v.paused`)
+	still := func(value string) {
+		p.do("motion", chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+			_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-reduced-motion", Value: value}}})
+			return err
+		}))
+	}
+	still("reduce") // nothing turns by itself, and space shows the other
+	shown := eval[string](p, `JSON.parse(threeply.view()).frames[0].id`)
+	press(" ", `v.frames[0].id !== `+quoted(shown))
+	press(" ", `v.frames[0].id === `+quoted(shown))
+	still("")
 }
