@@ -237,6 +237,12 @@ func TestOldSessions(t *testing.T) {
 		t.Errorf("of version 7: %+v", seven)
 	}
 
+	for v := 8; v <= 12; v++ { // as their programs wrote them
+		s := read(fmt.Sprintf("version%d.json", v))
+		if s.Title != "Harbour at dusk" || len(s.Marks) != 2 || len(s.Held) != 1 || len(s.Notes) != 1 || s.Decision.Seen == nil || s.Notes[0].Seen != s.Shown() || (len(s.Points) == 2) != (v >= 10) || s.Negatives == nil {
+			t.Errorf("of version %d: %+v", v, s)
+		}
+	}
 	thirteen := read("version13.json")
 	if len(thirteen.Held) != 1 || thirteen.Held[0].Palette == nil || len(thirteen.Points) != 2 || thirteen.Decision.Seen == nil || thirteen.Decision.Seen.OwnPalette != nil {
 		t.Errorf("of version 13: %+v", thirteen)
@@ -318,7 +324,7 @@ func FuzzRead(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Add(sound)
-	for _, name := range []string{"version1.json", "version2.json", "version3.json", "version4.json", "version5.json", "version6.json", "version7.json"} {
+	for _, name := range []string{"version1.json", "version2.json", "version3.json", "version4.json", "version5.json", "version6.json", "version7.json", "version8.json", "version9.json", "version10.json", "version11.json", "version12.json", "version13.json"} {
 		text, err := os.ReadFile("testdata/" + name)
 		if err != nil {
 			f.Fatal(err)
