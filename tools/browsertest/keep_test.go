@@ -134,6 +134,8 @@ func TestDemonstrationSet(t *testing.T) {
 	p.command("station", map[string]any{"id": "plates"})
 	p.run(`[...document.querySelectorAll("button")].find(b => b.textContent === "Demonstration set").click()`)
 	p.waitFor(`v.plates.every(q => !q.file.startsWith("pier_")) && ` + idle)
+	p.command("station", map[string]any{"id": "plates"})
+	p.waitFor(`(set => set && [...document.querySelectorAll(".kept-list")].some(list => list.textContent.includes(set.title)))(v.kept.find(set => !set.open))`)
 	p.pressMessage("Have it back")
 	p.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
 	if got := p.sessionText(); got != text {

@@ -71,7 +71,14 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 		t.Errorf("loaded again, the page shows the drawer %q and at the left %q", v.Station, v.Frames[0].ID)
 	}
 	p.command("title", map[string]any{"text": "Sheets"}) // a word of the page too
-	p.command("identify", map[string]any{"number": "1937.0412"})
+	p.run(`(() => { // the object, from a table of many
+		const input = document.querySelector("#panel-review input[type=file][accept^='.csv']");
+		const table = new DataTransfer();
+		table.items.add(new File(["file,number,collection\nother.tif,1,Mill\npier_green.png,1937.0412,\"=1+1 <b>\"\n"], "sets.csv"));
+		input.files = table.files;
+		input.dispatchEvent(new Event("change"));
+	})()`)
+	p.waitFor(`v.identity.number === "1937.0412" && v.identity.collection === "=1+1 <b>"`)
 	p.command("decide", map[string]any{"choice": "This one", "by": "IM"})
 	p.rest()
 	state := p.session()
