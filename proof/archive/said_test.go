@@ -24,11 +24,13 @@ import (
 )
 
 // Whatever leaves says of which object and which scans it is, their SHA-256, when and by
-// what it was made; pictures, tables and the session say too how the plates were laid.
+// what it was made; pictures, tables and the session say too how the plates were laid, and
+// what shows the print which layer is hidden.
 func TestEveryKindSaysWhatItIs(t *testing.T) {
 	s, planes := picturetest.Scene(24, func(_, x, y int) float64 { return float64(x+y) / 48 })
 	known := sessiontest.Marked()
 	s.Title, s.Identity, s.PlateIdentities, s.PrintWidth = known.Title, known.Identity, known.PlateIdentities, 12
+	s.Hidden[pigment.Yellow] = true
 	for i := range s.Sources {
 		s.Sources[i].SHA256 = strings.Repeat(string("abc"[i]), 64)
 	}
@@ -81,12 +83,14 @@ func TestEveryKindSaysWhatItIs(t *testing.T) {
 	}
 	pictures := append(everywhere[:len(everywhere):len(everywhere)], matrices...)
 	numbers := append(everywhere[:len(everywhere):len(everywhere)], strings.Fields(matrices[0])...)
+	const hidden = "yellow layer is hidden and left out"
+	shown := append(pictures[:len(pictures):len(pictures)], hidden)
 	for name, one := range map[string]struct {
 		write func(io.Writer) error
 		wants []string
 	}{
-		"proof.png":           {proof.WritePNG, pictures},
-		"proof.tif":           {proof.WriteTIFF, pictures},
+		"proof.png":           {proof.WritePNG, shown},
+		"proof.tif":           {proof.WriteTIFF, shown},
 		"red plate.tif":       {export.RegisteredPlate(&s, planes, filter.Red, made).Write, pictures},
 		"reference.tif":       {export.ReferencePicture(&s, planes, made).Write, pictures},
 		"cyan negative.tif":   {negative.Write, pictures},
@@ -94,7 +98,7 @@ func TestEveryKindSaysWhatItIs(t *testing.T) {
 		"verdict.csv":         {text(verdict.CSV(&s, made)), pictures},
 		"register.csv":        {text(verdict.MatricesCSV(&s, made)), numbers},
 		"session.json":        {text(string(kept)), everywhere},
-		"review sheet.html":   {sheet.Write, object},
+		"review sheet.html":   {sheet.Write, append(object[:len(object):len(object)], hidden)},
 		"register sheet.html": {register.Write, object},
 	} {
 		var b bytes.Buffer
