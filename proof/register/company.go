@@ -1,0 +1,55 @@
+package register
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"threeply/proof/survey"
+)
+
+// hasCompanions says whether more places within two cells lie off by the same, to within tol:
+// two, or one, where neither fits half as well where the map puts it.
+func (f measured) hasCompanions(all []measured, grid *survey.Map, tol float64) bool {
+	with := f.companions(all, grid, tol)
+	return len(with) >= 2 || len(with) == 1 && f.plain() && with[0].plain()
+}
+
+// plain tells whether a place is certain, and the patch fits nowhere near as well where the
+// map puts it.
+func (f measured) plain() bool { return certainty(f) >= certainFrom && 2*f.home <= f.score }
+
+// companions are the places within two cells, and half a cell from each other, that lie off
+// by the same as f, to within tol, and fit better so than where the map puts them, the surest
+// first. They need not be certain: of places that were found by chance hardly two agree.
+func (f measured) companions(all []measured, grid *survey.Map, tol float64) []measured {
+	const least, nearest, farthest = 0.3, 0.5, 2.3 // score; cells, for two that show the same speck are one witness
+	w, h := grid.Sides()
+	var with []measured
+	for _, o := range all {
+		d := math.Hypot((o.hx-f.hx)/w, (o.hy-f.hy)/h)
+		if d >= nearest && d <= farthest && o.settled && o.score >= max(least, o.home) && math.Hypot(o.dx-f.dx, o.dy-f.dy) <= tol {
+			with = append(with, o)
+		}
+	}
+	slices.SortStableFunc(with, func(a, b measured) int { return cmp.Compare(certainty(b), certainty(a)) })
+	return apartFrom(with, nearest*min(w, h))
+}
+
+// better is by how much of its score a patch fits better elsewhere than where the map puts
+// it, for its neighbours to vouch for it: what repeats itself fits in both.
+const better = 0.1
+
+// vouched makes places unique that lie elsewhere together: each fits in more than one
+// place, as what is blurred does, but hardly all of them in the same wrong one. The
+// equals of a ruled picture do, and are left as they are.
+func vouched(places []measured, grid *survey.Map, tol float64) []measured {
+	const enough = 3
+	out := slices.Clone(places)
+	for i, f := range out {
+		if f.settled && f.unique < uniqueEnough && f.rival != equalRival && !f.agrees(tol) && f.score >= f.home+better && len(f.companions(places, grid, nearby)) >= enough {
+			out[i].unique = uniqueEnough
+		}
+	}
+	return out
+}
