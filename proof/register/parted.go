@@ -2,6 +2,7 @@ package register
 
 import (
 	"math"
+	"slices"
 
 	"threeply/proof/survey"
 )
@@ -75,23 +76,28 @@ func neighbours(m *survey.Map, i int) (cells []int) {
 	return cells
 }
 
-// breaksFrom is from which share of what it lies off a part breaks off from what lies beside
-// it. Moved parts of photographs came to 0.94 and more; of what bends strongly most came to
-// 0.71 and less, since it lies off by much beside that part already, or by more and more in
-// it (figures of our own).
-const breaksFrom = 0.75
+// breaksFrom is from which share of what it lies off a part breaks off from what lies around
+// it. Moved parts of photographs came to 0.93 and more; of what bends strongly most came to
+// 0.77 and less, since it lies off by much around that part too, or by more and more in it
+// (figures of our own).
+const breaksFrom = 0.8
 
 // breaksOff tells whether a part lies off by the same throughout, and by that much otherwise
-// than the measured cells beside it, as what moved or is torn does, and what bends does not.
-// A part that no measured cell lies beside is taken for one.
+// than what was measured around it, as what moved or is torn does, and what bends does not.
+// A part that nothing was measured around is taken for one.
 func breaksOff(m *survey.Map, part []int) bool {
 	var dx, dy, steps []float64
 	for _, i := range part {
 		dx, dy = append(dx, m.DX[i]), append(dy, m.DY[i])
 		for _, k := range neighbours(m, i) {
-			if m.Cells[k] == survey.Measured {
-				steps = append(steps, math.Hypot(m.DX[i]-m.DX[k], m.DY[i]-m.DY[k])/math.Hypot(m.DX[i], m.DY[i]))
+			if m.Cells[k] != survey.Measured {
+				continue
 			}
+			// Where plates are blurred, the cell at the side lies in between: the next is asked.
+			if next := 2*k - i; slices.Contains(neighbours(m, k), next) && m.Cells[next] == survey.Measured {
+				k = next
+			}
+			steps = append(steps, math.Hypot(m.DX[i]-m.DX[k], m.DY[i]-m.DY[k])/math.Hypot(m.DX[i], m.DY[i]))
 		}
 	}
 	if steps == nil {
