@@ -66,7 +66,17 @@ func keepDemo() error {
 	if err != nil {
 		return err
 	}
-	if err := render(demoKept); err != nil {
+	made := demoKept + ".new" // the program writes over nothing
+	if err := os.RemoveAll(made); err != nil {
+		return err
+	}
+	if err := render(made); err != nil {
+		return err
+	}
+	if err := os.RemoveAll(demoKept); err != nil {
+		return err
+	}
+	if err := os.Rename(made, demoKept); err != nil {
 		return err
 	}
 	return os.WriteFile(filepath.Join(demoKept, sumName), []byte(digest), 0o644)
