@@ -105,13 +105,16 @@ func TestScaleFollowsAMeasuredCurve(t *testing.T) {
 }
 
 // The middle block of greys has 19, in steps of 0.05 of yellow and of magenta, cyan the same; the
-// light and the deep one have 13, in steps twice as wide where nobody has measured the tissues.
+// light and the deep one have 13, in steps twice as wide where nobody has measured the tissues, or
+// where the neutral lay beyond them.
 // The plan as JSON tells them too.
 func TestBlocksOfGreys(t *testing.T) {
 	p, _ := pigment.PaletteByID("chrome")
 	known := p
 	known.Measured = &pigment.Measurement{Way: pigment.Eye}
-	for i, palette := range []pigment.Palette{p, known} {
+	told := p // the light neutral at the end of its block, the middle one within, the deep one between two at the end
+	told.Measured = &pigment.Measurement{Way: pigment.Eye, Seen: &pigment.Seen{Light: "F4", Neutral: "E9", Deep: "C5 B4"}}
+	for i, palette := range []pigment.Palette{p, known, told} {
 		s := Of(palette)
 		text, err := json.Marshal(s)
 		if err != nil {
@@ -124,9 +127,9 @@ func TestBlocksOfGreys(t *testing.T) {
 		if len(blocks) != 3 {
 			t.Fatalf("%d blocks", len(blocks))
 		}
-		outer := [2]float64{0.1, 0.05}[i]
+		light, deep := [3]float64{0.1, 0.05, 0.1}[i], [3]float64{0.1, 0.05, 0.05}[i]
 		for k, block := range blocks {
-			step := [3]float64{outer, 0.05, outer}[k]
+			step := [3]float64{light, 0.05, deep}[k]
 			if n := len(block.Patches); n != [3]int{13, 19, 13}[k] || block.Step != step {
 				t.Errorf("block %d: %d greys in steps of %g", k, n, block.Step)
 			}

@@ -74,8 +74,10 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	if texts := p.view().errors(); len(texts) != 0 || eval[bool](p, `document.querySelector(".found .patches") !== null`) {
 		t.Errorf("what was stopped says %q", texts)
 	}
+	since := p.now()
 	p.drop(readings)
 	p.waitFor(`document.querySelector(".found .patches") !== null`)
+	t.Logf("fitted in the worker after %.1f s (to reach: 20 s)", (p.now()-since)/1000)
 	white := 0
 	for _, patch := range testsheet.Of(palette).Patches {
 		if patch.Ground == testsheet.White {
