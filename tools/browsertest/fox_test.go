@@ -231,14 +231,13 @@ func (f *fox) shot() *image.RGBA {
 // is there.
 func (f *fox) savedPNG() *image.RGBA {
 	f.t.Helper()
-	name := waitFile(f.t, f.saved, ".png")
 	for end := time.Now().Add(patience); ; time.Sleep(100 * time.Millisecond) {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			f.t.Fatal(err)
-		}
-		if bytes.Contains(data, []byte("IEND")) || time.Now().After(end) {
+		data, err := os.ReadFile(waitFile(f.t, f.saved, ".png")) // written under a name of its own, and named when whole
+		if bytes.Contains(data, []byte("IEND")) {
 			return plain(decodedPNG(f.t, data))
+		}
+		if time.Now().After(end) {
+			f.t.Fatalf("no whole picture was saved: %v", err)
 		}
 	}
 }
@@ -258,7 +257,7 @@ func TestFirefox(t *testing.T) {
 	f.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && v.registered === "auto" && v.idle`)
 	f.run(`threeply.do(JSON.stringify({do: "look", id: "beside"}))`)
 	f.pictures(2000)
-	f.run(`threeply.do(JSON.stringify({do: "station", id: "sheets"}))`)
+	f.run(`threeply.do(JSON.stringify({do: "fill", id: "proof.cut", text: "plates"})); threeply.do(JSON.stringify({do: "station", id: "sheets"}))`)
 	f.waitFor(`document.querySelector("#panel-sheets button") !== null`)
 	f.run(`[...document.querySelectorAll("#panel-sheets button")].find(b => b.textContent === "Save the proof").click()`)
 	if saved := f.savedPNG(); saved.Rect.Size() != image.Pt(320, 240) || colours(saved, saved.Rect) < 2000 {

@@ -208,7 +208,11 @@ func TestPastedReadingsTellDrift(t *testing.T) {
 	p.run(fmt.Sprintf(`(() => {
 		const fold = document.querySelector("[data-sheet=measured] textarea").closest("details");
 		fold.open = true;
-		fold.querySelector("textarea").value = %q;
+		const field = fold.querySelector("textarea");
+		field.focus();
+		field.value = %q;
+		field.dispatchEvent(new Event("input", {bubbles: true}));
+		field.dispatchEvent(new Event("change", {bubbles: true})); // as when it is left for the button
 	})()`, readTestSheet(earlier, "arylide")))
 	p.pushButton(`[data-sheet="measured"]`, "Read")
 	p.waitFor(`[...document.querySelectorAll(".found h4")].some((head) => head.textContent === "Drifted")`)

@@ -367,6 +367,7 @@ func TestKeysAfterAClick(t *testing.T) {
 	press(".", fmt.Sprintf(`v.divider.x > %g`, divider+1))
 	press(",", fmt.Sprintf(`Math.abs(v.divider.x - %g) < 1`, divider))
 	p.command("look", map[string]any{"id": "blink"})
+	p.rest() // the stage sees the look
 	press(" ", `v.paused`)
 	press(" ", `!v.paused`)
 	still := func(value string) {

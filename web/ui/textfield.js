@@ -46,7 +46,9 @@ export function typed(input, { keeps, commit }) {
   const keep = () => {
     clearTimeout(timer);
     waiting.delete(keep);
-    commit(input.value.trim(), act);
+    const text = input.value.trim();
+    if (keeps) shown = text; // until the program says what became of it
+    commit(text, act);
   };
   const end = () => {
     clearTimeout(timer);
