@@ -30,7 +30,10 @@ export function keys(event, api, view) {
     api.do({ do: step });
   }
   if (step || event.ctrlKey || event.altKey || event.metaKey || !view) return;
-  if (!arrows[event.key]) letGo();
+  if (!arrows[event.key]) {
+    letGo();
+    view = api.view(); // what stands by now: keys can come faster than the controls are rendered
+  }
   if (view.look === "marks" && pinKey(event, api, view) || key(event, api, view)) event.preventDefault();
 }
 
