@@ -38,7 +38,7 @@ type Card struct {
 	Printed bool         `json:"printed"`
 	Note    string       `json:"note"`  // why it could not be printed, or not as it was to be; else ""
 	Three   string       `json:"three"` // its black, colour and permanence, a word each
-	Near    string       `json:"near"`  // that it cannot be told apart from the chosen, "" where it can
+	Near    string       `json:"near"`  // that its mean cannot be told from the chosen one's, "" where it can
 	Figures []CardFigure `json:"figures"`
 	Lasts   string       `json:"lasts"` // how long, of which pigment that is said, and by what
 }
@@ -88,7 +88,7 @@ func (on *figuresOn) makeBoard(keys func(pigment.Palette) (recipe, pic string)) 
 			c.Group = strings.ToUpper(era[:1]) + era[1:]
 		}
 		if one.printed && !c.Chosen && chosen != nil && alike(&one.Figures, chosen) {
-			c.Near = "cannot be told apart from the chosen"
+			c.Near = "as near the reference as the chosen"
 		}
 		out.Cards = append(out.Cards, c)
 	}

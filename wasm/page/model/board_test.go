@@ -94,7 +94,7 @@ func TestBoard(t *testing.T) {
 	}{
 		{chosen, "black fair · colour nearly whole · ", "", ""},
 		{first, "black deep · colour whole · ", "", ""},                                                                      // its mean varies from 6.5, the chosen one's up to 6
-		{second, "no greys · colour reduced · ", "cannot be told apart from the chosen", "Printed unmasked: no masks do it"}, // from 4.8
+		{second, "no greys · colour reduced · ", "as near the reference as the chosen", "Printed unmasked: no masks do it"}, // from 4.8
 		{n - 1, "…", "", "It could not be printed: memory was refused"},
 	} {
 		if got := card(c.at); !strings.HasPrefix(got.Three, c.three) || got.Near != c.near || got.Note != c.note {
