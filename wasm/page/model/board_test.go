@@ -93,7 +93,7 @@ func TestBoard(t *testing.T) {
 		three, near, note string
 	}{
 		{chosen, "black fair · colour nearly whole · ", "", ""},
-		{first, "black deep · colour whole · ", "", ""},                                                                      // its mean varies from 6.5, the chosen one's up to 6
+		{first, "black deep · colour whole · ", "", ""},                                                                     // its mean varies from 6.5, the chosen one's up to 6
 		{second, "no greys · colour reduced · ", "as near the reference as the chosen", "Printed unmasked: no masks do it"}, // from 4.8
 		{n - 1, "…", "", "It could not be printed: memory was refused"},
 	} {
