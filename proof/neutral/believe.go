@@ -93,7 +93,8 @@ func steady(p *overlay.Plates, steps []Grey, i int, size float64, across [2]floa
 		if _, ok := p.Density(p.Key, x, y); !ok {
 			return false
 		}
-		medians, _ := sectors(p, p.Key, x, y, size/4)
+		around := sectorsOf(p, p.Key, x, y, size/4)
+		medians, _ := around.medians()
 		for _, d := range medians {
 			if math.Abs(d-g.Density[p.Key]) > limit {
 				return false

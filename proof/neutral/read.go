@@ -51,67 +51,130 @@ func read(p *overlay.Plates, x, y, most float64) (Grey, error) {
 	}
 	k := float64(max(w, h)) / discSide
 	var g Grey
+	before := 0.0
 	for _, r := range discs {
-		g = disc(p, x, y, max(min(r*k, most), 1.5))
-		if !g.Uneven {
-			break
+		if r = max(min(r*k, most), 1.5); r == before { // it was tried already
+			continue
 		}
+		before = r
+		if g = disc(p, x, y, r); !g.Uneven {
+			return g, nil
+		}
+	}
+	for i := range 3 { // the smallest, as it is
+		g.take(i, sectorsOf(p, i, x, y, before))
 	}
 	return g, nil
 }
 
-// disc reads one disc.
+// disc reads one disc. Of one that is uneven nothing else is read.
 func disc(p *overlay.Plates, x, y, r float64) Grey {
 	g := Grey{X: x, Y: y, Radius: r}
-	for i := range 3 {
-		all := within(p, i, x, y, r)
-		clipped := 0
-		for _, d := range all {
-			if density.Clipped(density.Code(d)) {
-				clipped++
-			}
-		}
-		g.Clipped[i] = 10*clipped > len(all)
-		var spread float64
-		g.Density[i], spread = middle(all)
-		g.Error[i] = medianError(spread, len(all))
-		s, grain := sectors(p, i, x, y, r)
-		if len(s) > 0 && slices.Max(s)-slices.Min(s) > max(discEven, 4*medianError(grain, len(all)/8)) {
+	var all [3]sectors
+	for i := range all {
+		all[i] = sectorsOf(p, i, x, y, r)
+		s, grain := all[i].medians()
+		if len(s) > 0 && slices.Max(s)-slices.Min(s) > max(discEven, 4*medianError(grain, all[i].count()/8)) {
 			g.Uneven = true
+			return g
 		}
+	}
+	for i, s := range all {
+		g.take(i, s)
 	}
 	return g
 }
 
-// within returns the densities of plate i in a disc.
-func within(p *overlay.Plates, i int, x, y, r float64) []float64 {
-	var all []float64
-	n := math.Ceil(r)
-	for dy := -n; dy <= n; dy++ {
-		for dx := -n; dx <= n; dx++ {
-			if d, ok := p.Density(i, x+dx, y+dy); ok && math.Hypot(dx, dy) <= r {
-				all = append(all, d)
-			}
+// take notes what plate i holds in the disc.
+func (g *Grey) take(i int, s sectors) {
+	all := s.all()
+	clipped := 0
+	for _, d := range all {
+		if density.Clipped(density.Code(d)) {
+			clipped++
 		}
 	}
-	return all
+	g.Clipped[i] = 10*clipped > len(all)
+	var spread float64
+	g.Density[i], spread = middle(all)
+	g.Error[i] = medianError(spread, len(all))
 }
 
-// sectors returns the median density of each eighth of a disc of plate i, and
-// how pixels spread within an eighth.
-func sectors(p *overlay.Plates, i int, x, y, r float64) (medians []float64, grain float64) {
-	var eighth [8][]float64
-	n := math.Ceil(r)
+// sectors are the densities of a plate in a disc: in each eighth of it, and in its middle,
+// which belongs to none.
+type sectors struct {
+	eighth [8][]float64
+	centre []float64
+}
+
+// sectorsOf reads plate i in a disc.
+func sectorsOf(p *overlay.Plates, i int, x, y, r float64) (s sectors) {
+	n := int(math.Ceil(r))
+	each := int(r*r/2) + n + 1 // pixels of an eighth: πr²/8, and the line at its edge
+	room := make([]float64, 8*each)
+	for k := range s.eighth {
+		s.eighth[k] = room[k*each : k*each : (k+1)*each]
+	}
 	for dy := -n; dy <= n; dy++ {
 		for dx := -n; dx <= n; dx++ {
-			if d, ok := p.Density(i, x+dx, y+dy); ok && math.Hypot(dx, dy) <= r && (dx != 0 || dy != 0) {
-				s := min(int((math.Atan2(dy, dx)/math.Pi+1)*4), 7)
-				eighth[s] = append(eighth[s], d)
+			if float64(dx*dx+dy*dy) > r*r {
+				continue
+			}
+			d, ok := p.Density(i, x+float64(dx), y+float64(dy))
+			switch {
+			case !ok:
+			case dx == 0 && dy == 0:
+				s.centre = []float64{d}
+			default:
+				k := eighthOf(dx, dy)
+				s.eighth[k] = append(s.eighth[k], d)
 			}
 		}
 	}
+	return s
+}
+
+// eighthOf is the eighth of a disc in which (dx, dy) lies, not its middle: counted by the angle
+// from -180° on, each with the line that it begins at; 180° belongs to the last.
+func eighthOf(dx, dy int) int {
+	across, down := max(dx, -dx), max(dy, -dy)
+	switch {
+	case dy < 0 && dx < 0 && down < across:
+		return 0
+	case dy < 0 && dx < 0:
+		return 1
+	case dy < 0 && down > across:
+		return 2
+	case dy < 0:
+		return 3
+	case dx > 0 && down < across:
+		return 4
+	case dx > 0:
+		return 5
+	case down > across:
+		return 6
+	}
+	return 7
+}
+
+func (s *sectors) count() int {
+	n := len(s.centre)
+	for _, e := range s.eighth {
+		n += len(e)
+	}
+	return n
+}
+
+// all are the densities of the whole disc.
+func (s *sectors) all() []float64 {
+	return slices.Concat(s.centre, s.eighth[0], s.eighth[1], s.eighth[2], s.eighth[3], s.eighth[4], s.eighth[5], s.eighth[6], s.eighth[7])
+}
+
+// medians returns the median density of each eighth, and how pixels spread within an
+// eighth.
+func (s *sectors) medians() (medians []float64, grain float64) {
 	var spreads []float64
-	for _, e := range eighth {
+	for _, e := range s.eighth {
 		if len(e) > 0 {
 			m, s := middle(e)
 			medians, spreads = append(medians, m), append(spreads, s)
@@ -119,28 +182,6 @@ func sectors(p *overlay.Plates, i int, x, y, r float64) (medians []float64, grai
 	}
 	grain, _ = middle(spreads)
 	return medians, grain
-}
-
-// middle returns the median and the standard deviation of a normal spread that
-// has the same median distance from it. It sorts v.
-func middle(v []float64) (median, spread float64) {
-	if len(v) == 0 {
-		return 0, 0
-	}
-	slices.Sort(v)
-	median = sortedMiddle(v)
-	off := make([]float64, len(v))
-	for i, x := range v {
-		off[i] = math.Abs(x - median)
-	}
-	slices.Sort(off)
-	const normal = 1.4826 // standard deviation over median absolute deviation
-	return median, normal * sortedMiddle(off)
-}
-
-func sortedMiddle(v []float64) float64 {
-	n := len(v)
-	return (v[(n-1)/2] + v[n/2]) / 2
 }
 
 // medianError is the standard error of the median of n pixels. The grain of

@@ -102,9 +102,17 @@ func flatsOf(d []float64) []segment {
 	var out []segment
 	for from := 0; from < len(d); {
 		lo, hi, to := d[from], d[from], from+1
-		for to < len(d) && max(hi, d[to])-min(lo, d[to]) <= flatWithin {
-			lo, hi = min(lo, d[to]), max(hi, d[to])
-			to++
+		for ; to < len(d); to++ { // min and max of fractions are slow in WebAssembly
+			v := d[to]
+			if v-lo > flatWithin || hi-v > flatWithin {
+				break
+			}
+			if v < lo {
+				lo = v
+			}
+			if v > hi {
+				hi = v
+			}
 		}
 		if to-from < leastFlat {
 			from++

@@ -45,7 +45,9 @@ func (l *profile) segments() []segment {
 		c := 0.0
 		for i := range l.d {
 			s, m := sum[i][b]-sum[i][a], float64(b-a)
-			c += weight[i] * max(square[i][b]-square[i][a]-s*s/m, 0)
+			if off := square[i][b] - square[i][a] - s*s/m; off > 0 {
+				c += weight[i] * off
+			}
 		}
 		return c
 	}

@@ -43,12 +43,23 @@ func (p *Plane) Crop(x, y, w, h int) *Plane {
 // Bilinear returns the code at (x, y), interpolated between the four nearest
 // pixels; positions outside take the nearest pixel of the edge.
 func (p *Plane) Bilinear(x, y float64) float64 {
-	x = min(max(x, 0), float64(p.W-1))
-	y = min(max(y, 0), float64(p.H-1))
+	x, y = within(x, float64(p.W-1)), within(y, float64(p.H-1))
 	x0, y0 := int(x), int(y)
 	x1, y1 := min(x0+1, p.W-1), min(y0+1, p.H-1)
 	fx, fy := x-float64(x0), y-float64(y0)
 	a := float64(p.At(x0, y0))*(1-fx) + float64(p.At(x1, y0))*fx
 	b := float64(p.At(x0, y1))*(1-fx) + float64(p.At(x1, y1))*fx
 	return a*(1-fy) + b*fy
+}
+
+// within is x, or the nearest end of 0 … most. It is written out, since WebAssembly calls a
+// function for min and max of fractions.
+func within(x, most float64) float64 {
+	switch {
+	case x > most:
+		return most
+	case x > 0:
+		return x
+	}
+	return 0
 }
