@@ -74,7 +74,7 @@ const apart = 2.5
 // as fit says. Where the plate bends smoothly, that is taken off the places, and given to
 // the cells afterwards: it is no doubt, and no part that lies elsewhere.
 func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []measured, tol float64) survey.Map {
-	cells := []byte(grid.Cells)
+	cells, asMeasured := []byte(grid.Cells), places
 	bend := p.bendOf(places, tol)
 	if bend.Worth() {
 		places = slices.Clone(places)
@@ -126,38 +126,8 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 			grid.Within[i] = alongToo(math.Hypot(grid.DX[i], grid.DY[i]), grid.Within[i])
 		}
 	}
-	var agreeing []float64
-	for i := range cells {
-		if cells[i] == survey.Measured {
-			agreeing = append(agreeing, grid.DX[i]*grid.DX[i]+grid.DY[i]*grid.DY[i])
-		}
-	}
-	// Where nothing was measured the map may be off by what it is unsure there, and the
-	// film may bend as it does elsewhere, more so the further away from any place.
-	usual := 0.0
-	for _, v := range agreeing {
-		usual += v / float64(len(agreeing))
-	}
-	usual = math.Sqrt(usual)
-	diagonal := math.Hypot(float64(grid.Area[2]-grid.Area[0]), float64(grid.Area[3]-grid.Area[1]))
-	for i := range cells {
-		if grid.Has(i) {
-			continue
-		}
-		x, y := grid.Centre(i)
-		far := diagonal
-		for k := range cells {
-			if grid.Has(k) {
-				u, v := grid.Centre(k)
-				far = min(far, math.Hypot(u-x, v-y))
-			}
-		}
-		const sigmas, bends, farther = 2.45, 2, 4 // 95 % of a normal error both ways; of what is usual near by, and how that grows over the diagonal
-		grid.Within[i] = min(math.Hypot(sigmas/math.Sqrt2*fit.errorAt(x, y), bends*usual*(1+farther*far/diagonal)), diagonal)
-		if cells[i] == survey.Unmatched {
-			grid.Within[i] = max(grid.Within[i], p.rivalsReach())
-		}
-	}
+	p.unmeasured(&grid, fit)
+	outward(&grid, asMeasured)
 	for i := range cells {
 		grid.DX[i], grid.DY[i], grid.Within[i] = hundredths(grid.DX[i]), hundredths(grid.DY[i]), hundredths(grid.Within[i])
 	}
