@@ -14,6 +14,9 @@ type Plane struct {
 	W, H int
 	Pix  []uint16
 	From int
+
+	half *Plane // at half its size, where that is known
+	far  *far   // of a plane that lies elsewhere; Pix is nil then
 }
 
 // New returns a plane of zeros. It panics when w or h is not positive.
@@ -47,6 +50,12 @@ func (p *Plane) Bilinear(x, y float64) float64 {
 	x0, y0 := int(x), int(y)
 	x1, y1 := min(x0+1, p.W-1), min(y0+1, p.H-1)
 	fx, fy := x-float64(x0), y-float64(y0)
+	if p.far != nil {
+		var room []uint16
+		near := p.Window(Box{x0, y0, x1 + 1, y1 + 1}, &room)
+		at := func(x, y int) float64 { return float64(near.Pix[y*near.Stride+x-near.Base]) }
+		return (at(x0, y0)*(1-fx)+at(x1, y0)*fx)*(1-fy) + (at(x0, y1)*(1-fx)+at(x1, y1)*fx)*fy
+	}
 	a := float64(p.At(x0, y0))*(1-fx) + float64(p.At(x1, y0))*fx
 	b := float64(p.At(x0, y1))*(1-fx) + float64(p.At(x1, y1))*fx
 	return a*(1-fy) + b*fy

@@ -2,6 +2,7 @@ package plane
 
 import (
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -59,4 +60,30 @@ func TestCrop(t *testing.T) {
 	if c.At(0, 0) != 1200 || c.At(2, 3) != 4400 {
 		t.Errorf("corners %d, %d", c.At(0, 0), c.At(2, 3))
 	}
+}
+
+// A half that a plane was told of is the one that its pyramid is made of; one of another size is
+// refused.
+func TestHalved(t *testing.T) {
+	p := New(41, 30)
+	for i := range p.Pix {
+		p.Pix[i] = uint16(i * 37)
+	}
+	made := p.Pyramid(5)
+	p.Halved(made[1])
+	told := p.Pyramid(5)
+	if told[1] != made[1] || len(told) != len(made) {
+		t.Fatalf("the half is made anew, or the pyramid has %d levels of %d", len(told), len(made))
+	}
+	for l := range made {
+		if !slices.Equal(told[l].Pix, made[l].Pix) {
+			t.Errorf("level %d differs", l)
+		}
+	}
+	defer func() {
+		if recover() == nil {
+			t.Error("a half of another size is taken")
+		}
+	}()
+	p.Halved(New(20, 15))
 }

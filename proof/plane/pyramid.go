@@ -1,9 +1,14 @@
 package plane
 
+import "fmt"
+
 // Half returns the plane at half its size, each pixel the mean of 2 × 2. An
 // odd last column or row stands alone. Pixel x of the half lies at 2x + 0.5 of
-// the whole.
+// the whole. A half that the plane was told of is given as it is, shared.
 func (p *Plane) Half() *Plane {
+	if p.half != nil {
+		return p.half
+	}
 	h := New((p.W+1)/2, (p.H+1)/2)
 	for y := range h.H {
 		a := p.Row(2 * y)
@@ -15,6 +20,16 @@ func (p *Plane) Half() *Plane {
 		}
 	}
 	return h
+}
+
+// Halved tells the plane of its half, for those whose pyramid is there already: what needs a
+// half then makes none. The codes of neither may change any more. It panics where
+// the size of h is not that of a half.
+func (p *Plane) Halved(h *Plane) {
+	if h.W != (p.W+1)/2 || h.H != (p.H+1)/2 {
+		panic(fmt.Sprintf("plane: %d × %d is no half of %d × %d", h.W, h.H, p.W, p.H))
+	}
+	p.half = h
 }
 
 // means fills a row with the means of two pixels each of two rows, four at a time: their places

@@ -20,6 +20,7 @@ func newTones(w, h int) tones { return tones{w, h, make([]float32, w*h)} }
 type room struct {
 	tones, spare []float32
 	field        []complex64
+	codes        []uint16
 }
 
 // picture is room for w × h tones, of any value.
@@ -86,10 +87,12 @@ func (t *toneTable) at(code float32) float32 {
 // positions outside take the nearest pixel.
 func cutTones(p *plane.Plane, table *toneTable, x0, y0, w, h int) tones {
 	out := newTones(w, h)
+	var room []uint16
+	part := p.Window(plane.Box{X0: x0, Y0: y0, X1: x0 + w, Y1: y0 + h}, &room)
 	for y := range h {
-		row := p.Row(min(max(y0+y, 0), p.H-1))
+		o := min(max(y0+y, 0), p.H-1)*part.Stride - part.Base
 		for x := range w {
-			out.v[y*w+x] = table.at(float32(row[min(max(x0+x, 0), p.W-1)]))
+			out.v[y*w+x] = table.at(float32(part.Pix[o+min(max(x0+x, 0), p.W-1)]))
 		}
 	}
 	return out

@@ -6,6 +6,7 @@ import (
 
 	"threeply/proof/affine"
 	"threeply/proof/linear"
+	"threeply/proof/plane"
 )
 
 // measured is where a patch of the key lies in the other plate, in pixels of the
@@ -93,6 +94,24 @@ func (g *matcher) atHome(other *pyramid, m affine.Matrix, f measured, v []comple
 	f.dx, f.dy = 0, 0
 	g.sharpen(&f, v, stride)
 	return g.nudge(other, m, f).score
+}
+
+// expect has what is read of far plates for patches at full size at once: the patches, and what lies
+// where m puts them, as far as a map that is nearly right leaves in doubt.
+func (g *matcher) expect(other *pyramid, m affine.Matrix, patches []*patch) {
+	const around = 20 // pixels
+	key, whole := g.key.levels[0], other.levels[0]
+	if g.level > 0 || !key.IsFar() && !whole.IsFar() {
+		return
+	}
+	var here, there []plane.Box
+	side := g.tile + 2*around
+	for _, t := range patches {
+		here = append(here, plane.Box{X0: t.x - around, Y0: t.y - around, X1: t.x - around + side, Y1: t.y - around + side})
+		there = append(there, boxUnder(m.Mul(affine.Translate(float64(t.x-around), float64(t.y-around))), side, side))
+	}
+	key.Expect(here)
+	whole.Expect(there)
 }
 
 // window is where the search for a patch looks, the margin that edges need around it too: the

@@ -64,9 +64,11 @@ func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Pl
 			return out, nil
 		}
 		g := newMatcher(newPatchSet(newDetailed(pyramids[i]), pyramids[i], 0, smallPatch, comparedPlaces, overlapping))
+		between := found[j].Matrix.Mul(back)
+		g.expect(pyramids[j], between, g.patches)
 		var sum, n float64
 		for _, t := range g.patches {
-			if f, ok := g.find(pyramids[j], found[j].Matrix.Mul(back), t); ok {
+			if f, ok := g.find(pyramids[j], between, t); ok {
 				n++
 				if off := math.Hypot(f.dx, f.dy); f.settled && off < comparedWithin {
 					sum += max(f.score, 0) * (1 - off/comparedWithin)

@@ -79,11 +79,26 @@ func (s *pyramid) warp(r *room, t affine.Matrix, w, h int, kernel sampler) tones
 	l = min(max(l, 0), len(s.levels)-1)
 	p, in := s.levels[l], affine.ToLevel(l).Mul(t)
 	out := r.picture(w, h)
+	part := p.Window(boxUnder(in, w, h), &r.codes)
 	for y := range h {
 		x, y0 := in.Apply(0, float64(y))
-		kernel(p, s.tone, out.v[y*w:(y+1)*w], line{x, y0, in[0], in[3]})
+		kernel(part, s.tone, out.v[y*w:(y+1)*w], line{x, y0, in[0], in[3]})
 	}
 	return out
+}
+
+// boxUnder is what w × h pixels are drawn from by either sampler; t takes their positions to those of
+// the plane.
+func boxUnder(t affine.Matrix, w, h int) plane.Box {
+	const around = 3 // pixels: the kernel's, and rounding
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for _, c := range [4][2]int{{0, 0}, {w - 1, 0}, {0, h - 1}, {w - 1, h - 1}} {
+		x, y := t.Apply(float64(c[0]), float64(c[1]))
+		x0, y0, x1, y1 = min(x0, x), min(y0, y), max(x1, x), max(y1, y)
+	}
+	const far = 1 << 30 // beyond every plane
+	whole := func(v float64) int { return int(min(max(v, -far), far)) }
+	return plane.Box{X0: whole(x0) - around, Y0: whole(y0) - around, X1: whole(x1) + around + 1, Y1: whole(y1) + around + 1}
 }
 
 // covers is the share of the corners and the centre of a square, seen through t as warp does,
@@ -127,7 +142,7 @@ type line struct{ x, y, dx, dy float64 }
 
 // within tells whether n positions of the line, and what lies up to back pixels before and
 // ahead pixels after each of them, are all on the plane.
-func (l line) within(p *plane.Plane, n, back, ahead int) bool {
+func (l line) within(p plane.Window, n, back, ahead int) bool {
 	on := func(at float64, side int) bool { return at >= float64(back) && at < float64(side-ahead) }
 	m := float64(n - 1)
 	const rounding = 1e-3

@@ -205,9 +205,8 @@ func (g *keyPlate) cannot(other *pyramid) (why Outcome, cannot bool) {
 // the range of codes, 0.016 in density.
 func flat(p *plane.Plane) bool {
 	lo, hi := uint16(math.MaxUint16), uint16(0)
-	step := max(len(p.Pix)/4096, 1)
-	for i := 0; i < len(p.Pix); i += step {
-		lo, hi = min(lo, p.Pix[i]), max(hi, p.Pix[i])
+	for _, v := range p.Every(max(p.W*p.H/4096, 1)) {
+		lo, hi = min(lo, v), max(hi, v)
 	}
 	return hi-lo < 256
 }
@@ -247,6 +246,7 @@ func (p *pair) measureAll(ctx context.Context, c candidate, tell func(float64)) 
 		fine = newMatcher(last)
 		draft := newMatcher(last)
 		draft.exact = bilinear // all that it finds is measured again
+		draft.expect(p.other, c.m, last.patches)
 		c = p.stepNear(ctx, c, draft, tol, stiffLast)
 		tell(0.9)
 		c = p.remeasureEqualised(ctx, c, last, tol)

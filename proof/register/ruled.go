@@ -30,14 +30,18 @@ func (g *keyPlate) findRuled() bool {
 	if p := g.key.levels[0]; min(p.W, p.H) < side {
 		return false
 	}
-	var again []float64
+	var patches []*patch
 	for i := range judges {
 		k := i * len(g.next.patches) / judges
 		if k >= len(g.next.patches) {
 			break
 		}
-		x, y := g.next.middle(g.next.patches[k])
-		if _, ok := m.find(g.key, affine.Identity, b.patchAround(x, y)); ok {
+		patches = append(patches, b.patchAround(g.next.middle(g.next.patches[k])))
+	}
+	m.expect(g.key, affine.Identity, patches)
+	var again []float64
+	for _, t := range patches {
+		if _, ok := m.find(g.key, affine.Identity, t); ok {
 			again = append(again, fitsAgain(m.score, m.reach))
 		}
 	}

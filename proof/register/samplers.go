@@ -9,7 +9,7 @@ import (
 // sampler fills a row with the tones of a plane along a line; outside it takes the nearest
 // pixel. Both samplers count in whole numbers, which takes half the time: places in parts
 // of wholePixel, weights in parts of oneWeight.
-type sampler func(p *plane.Plane, tone *toneTable, row []float32, at line)
+type sampler func(p plane.Window, tone *toneTable, row []float32, at line)
 
 const (
 	pixelBits  = 32
@@ -24,11 +24,11 @@ func (l line) parts(more int) (x, y, dx, dy int) {
 }
 
 // bilinear interpolates between the four nearest pixels: fast, a little soft.
-func bilinear(p *plane.Plane, tone *toneTable, row []float32, at line) {
+func bilinear(p plane.Window, tone *toneTable, row []float32, at line) {
 	inside := at.within(p, len(row), 0, 1)
 	nextX, nextY, dx, dy := at.parts(0)
 	for i := range row {
-		x, y, right, down := nextX, nextY, 1, p.W
+		x, y, right, down := nextX, nextY, 1, p.Stride
 		nextX += dx
 		nextY += dy
 		if !inside {
@@ -40,7 +40,7 @@ func bilinear(p *plane.Plane, tone *toneTable, row []float32, at line) {
 				down = 0
 			}
 		}
-		o := y>>pixelBits*p.W + x>>pixelBits
+		o := y>>pixelBits*p.Stride + x>>pixelBits - p.Base
 		fx, fy := x>>(pixelBits-weightBits)&(oneWeight-1), y>>(pixelBits-weightBits)&(oneWeight-1)
 		a := int(p.Pix[o])*(oneWeight-fx) + int(p.Pix[o+right])*fx
 		b := int(p.Pix[o+down])*(oneWeight-fx) + int(p.Pix[o+down+right])*fx
@@ -50,7 +50,7 @@ func bilinear(p *plane.Plane, tone *toneTable, row []float32, at line) {
 
 // bicubic interpolates p with the Catmull-Rom kernel (R. Keys, IEEE Trans. ASSP 29 (1981)
 // 1153, a = -1/2) and looks the codes up in tone.
-func bicubic(p *plane.Plane, tone *toneTable, row []float32, at line) {
+func bicubic(p plane.Window, tone *toneTable, row []float32, at line) {
 	inside := at.within(p, len(row), 1, 2)
 	nextX, nextY, dx, dy := at.parts(wholePixel / cubicSteps / 2)
 	for i := range row {
@@ -64,17 +64,17 @@ func bicubic(p *plane.Plane, tone *toneTable, row []float32, at line) {
 		across, down := &catmullRom[x/(wholePixel/cubicSteps)&(cubicSteps-1)], &catmullRom[y/(wholePixel/cubicSteps)&(cubicSteps-1)]
 		sum := 0
 		if inside {
-			o := (iy-1)*p.W + ix - 1
+			o := (iy-1)*p.Stride + ix - 1 - p.Base
 			for _, k := range down {
 				r := p.Pix[o : o+4 : o+4]
 				sum += k * (across[0]*int(r[0]) + across[1]*int(r[1]) + across[2]*int(r[2]) + across[3]*int(r[3]))
-				o += p.W
+				o += p.Stride
 			}
 		} else {
 			x0, x2, x3 := max(ix-1, 0), min(ix+1, p.W-1), min(ix+2, p.W-1)
 			for j, k := range down {
-				r := p.Row(min(max(iy+j-1, 0), p.H-1))
-				sum += k * (across[0]*int(r[x0]) + across[1]*int(r[ix]) + across[2]*int(r[x2]) + across[3]*int(r[x3]))
+				o := min(max(iy+j-1, 0), p.H-1)*p.Stride - p.Base
+				sum += k * (across[0]*int(p.Pix[o+x0]) + across[1]*int(p.Pix[o+ix]) + across[2]*int(p.Pix[o+x2]) + across[3]*int(p.Pix[o+x3]))
 			}
 		}
 		row[i] = tone.atParts(min(max(sum, 0), 65535*oneWeight*oneWeight))

@@ -129,19 +129,26 @@ func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if m.Get("together").Truthy() && one.Type() != js.TypeNumber && leastTogether <= pixels && pixels <= mostTogether {
 		other = elsewhere[of.Plate](m, "register", (s.KeySource()+1)%3)
 	}
-	planes, err := fetchLevel(m, &s, 0)
-	if err != nil {
-		return nil, nil, err
+	ctx, fail := context.WithCancelCause(context.Background())
+	defer fail(nil)
+	var planes [3]*plane.Plane
+	for i, src := range s.Sources {
+		if planes[i], err = pyramidOf(m.Get("id"), i, src.W, src.H, fail); err != nil {
+			return nil, nil, err
+		}
 	}
 	var found registration.Registration
 	if one.Type() == js.TypeNumber {
-		found, err = registration.Refine(context.Background(), &s, planes, one.Int(), progress)
+		found, err = registration.Refine(ctx, &s, planes, one.Int(), progress)
 	} else {
-		found, err = registration.Together(context.Background(), &s, planes, other, progress)
+		found, err = registration.Together(ctx, &s, planes, other, progress)
 		if err == nil {
 			progress(1, "looking for a grey scale in the picture")
 			registration.Look(&found, &s, planes)
 		}
+	}
+	if why := context.Cause(ctx); why != nil {
+		err = why
 	}
 	if err != nil {
 		return nil, nil, err
@@ -170,14 +177,18 @@ func registerOne(m js.Value, _ func(float64, string)) (any, []any, error) {
 		return nil, nil, err
 	}
 	source := m.Get("source").Int()
+	ctx, fail := context.WithCancelCause(context.Background())
+	defer fail(nil)
 	planes := unread(&s)
 	for _, i := range [2]int{s.KeySource(), source} {
-		planes[i] = plane.New(planes[i].W, planes[i].H)
-		if err := fetch(m.Get("id"), i, 0, 0, bytesOf(planes[i].Pix)); err != nil {
+		if planes[i], err = pyramidOf(m.Get("id"), i, planes[i].W, planes[i].H, fail); err != nil {
 			return nil, nil, err
 		}
 	}
-	found, err := registration.One(context.Background(), &s, planes, source, func(float64) {})
+	found, err := registration.One(ctx, &s, planes, source, func(float64) {})
+	if why := context.Cause(ctx); why != nil {
+		err = why
+	}
 	if err != nil {
 		return nil, nil, err
 	}

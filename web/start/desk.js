@@ -199,7 +199,11 @@ const works = { open, register, levels };
  * stays live. Token 0 stands for the plates that are open.
  * @param {number} token
  */
-export const planes = (token) => (/** @type {Wanted} */ { source, level, from, to }, /** @type {Uint8Array<ArrayBuffer>} */ into) => window.threeply.plane(token, source, level, from, to, into);
+export const planes = (token) => (/** @type {Wanted} */ { source, level, from, to, tiles, every }, /** @type {Uint8Array<ArrayBuffer>} */ into) => {
+  if (tiles) return window.threeply.tiles(token, source, level, tiles, into);
+  if (every) return window.threeply.every(token, source, level, every, into);
+  return window.threeply.plane(token, source, level, from, to, into);
+};
 
 /**
  * failed tells why a job did not work; of one that was stopped nothing is said.

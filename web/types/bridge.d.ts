@@ -30,6 +30,8 @@ interface Window {
     keep(): boolean;
     picture(): void;
     plane(token: number, source: number, level: number, from: number, to: number, into: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer> | null;
+    tiles(token: number, source: number, level: number, numbers: Uint8Array, into: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer> | null;
+    every(token: number, source: number, level: number, step: number, into: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer> | null;
 
     fill(): boolean;
     /** what became of the small print that key stands for: its figures as text, or why there are none */

@@ -100,6 +100,10 @@ export interface Wanted {
   level: number;
   from: number;
   to: number;
+  /** in place of the bytes from … to: tiles, by their numbers in 32 bits each */
+  tiles?: Uint8Array;
+  /** or each so many-th code */
+  every?: number;
 }
 
 /** What is told and asked while an operation goes on. */

@@ -3,10 +3,12 @@
 package bridge
 
 import (
+	"encoding/binary"
 	"runtime/debug"
 	"syscall/js"
 
 	"threeply/proof/desk"
+	"threeply/proof/plane"
 )
 
 // offerDesk offers what the page's scripts tell the desk, and what it orders.
@@ -57,6 +59,12 @@ func (b *bridge) offerDesk() {
 	b.set("plane", func(args []js.Value) any {
 		return b.plane(desk.Token(args[0].Int()), args[1].Int(), args[2].Int(), args[3].Int(), args[4].Int(), args[5])
 	})
+	b.set("tiles", func(args []js.Value) any {
+		return b.tiles(desk.Token(args[0].Int()), args[1].Int(), args[2].Int(), args[3], args[4])
+	})
+	b.set("every", func(args []js.Value) any {
+		return b.every(desk.Token(args[0].Int()), args[1].Int(), args[2].Int(), args[3].Int(), args[4])
+	})
 }
 
 // arrive takes a part of a plate: the job that it belongs to, its source, level of the
@@ -85,12 +93,58 @@ func (b *bridge) limitMemory() {
 // plane copies bytes from … to of a level of a source's plane out, to be handed to a
 // worker, into as many bytes; null once the plates that the job was begun on are put away.
 func (b *bridge) plane(token desk.Token, source, level, from, to int, into js.Value) any {
+	p := b.level(token, source, level)
+	if p == nil {
+		return nil
+	}
+	all := bytesOf(p.Pix)
+	part := all[min(from, len(all)):min(to, len(all))]
+	js.CopyBytesToJS(into, part)
+	return into.Call("subarray", 0, len(part))
+}
+
+// level is a level of the plate of a source that a job was begun on, nil where it was put away or
+// there is none.
+func (b *bridge) level(token desk.Token, source, level int) *plane.Plane {
 	plates := b.Desk.Plates(token)
 	if plates == nil || level >= len(plates[source]) {
 		return nil
 	}
-	all := bytesOf(plates[source][level].Pix)
-	part := all[min(from, len(all)):min(to, len(all))]
-	js.CopyBytesToJS(into, part)
-	return into.Call("subarray", 0, len(part))
+	return plates[source][level]
+}
+
+// tiles gives tiles of a level of a plate, as package plane has them, numbered in 32 bits each: one
+// after the other in into. What of them lies beyond the edge is left as it is.
+func (b *bridge) tiles(token desk.Token, source, level int, numbers, into js.Value) any {
+	p := b.level(token, source, level)
+	if p == nil {
+		return nil
+	}
+	list := make([]byte, numbers.Length())
+	js.CopyBytesToGo(list, numbers)
+	const side = plane.TileSide
+	across, down := (p.W+side-1)/side, (p.H+side-1)/side
+	tile := make([]uint16, side*side)
+	at := 0
+	for ; len(list) >= 4; list = list[4:] {
+		n := int(binary.LittleEndian.Uint32(list))
+		if n >= across*down {
+			return nil
+		}
+		x, y := n%across*side, n/across*side
+		for row := range min(side, p.H-y) {
+			copy(tile[row*side:(row+1)*side], p.Row(y + row)[x:])
+		}
+		at += js.CopyBytesToJS(into.Call("subarray", at), bytesOf(tile))
+	}
+	return into.Call("subarray", 0, at)
+}
+
+// every gives each step-th code of a level of a plate, row by row, from the first one on.
+func (b *bridge) every(token desk.Token, source, level, step int, into js.Value) any {
+	p := b.level(token, source, level)
+	if p == nil || step < 1 {
+		return nil
+	}
+	return into.Call("subarray", 0, js.CopyBytesToJS(into, bytesOf(p.Every(step))))
 }
