@@ -20,7 +20,7 @@ type History struct {
 
 // entry is a step as it is held: its state may wait to be read.
 type entry struct {
-	state   session.State
+	lean
 	read    func() (session.State, error) // gives the state where it was not read yet; nil once it was
 	words   string                        // names the command that led here, "" for the first
 	gesture string                        // steps of one continued gesture are one
@@ -36,12 +36,12 @@ type Step struct {
 }
 
 // depth bounds the steps that can be undone; a State is about 4 kB, its slices
-// shared.
+// shared, and so are blocks of its notes.
 const depth = 200
 
 // NewHistory begins a history at a state.
 func NewHistory(s session.State) *History {
-	return &History{State: s, steps: []entry{{state: s}}}
+	return &History{State: s, steps: []entry{{lean: leanOf(s, &lean{})}}}
 }
 
 // Restore takes up a history that was kept: its steps from the oldest on, and the
@@ -71,10 +71,10 @@ func (h *History) Do(c Command, gesture string) error {
 		return err
 	}
 	if now := h.steps[h.at]; gesture != "" && now.gesture == gesture && h.at == len(h.steps)-1 && h.at > 0 {
-		h.put(entry{state: next, words: now.words, gesture: gesture})
+		h.put(next, now.words, gesture)
 		return nil
 	}
-	h.add(entry{state: next, words: c.Words(), gesture: gesture})
+	h.add(next, c.Words(), gesture)
 	return nil
 }
 
@@ -107,7 +107,7 @@ func (h *History) Begin(c Command) error {
 	}
 	next, err := h.after(c)
 	if err == nil {
-		h.put(entry{state: next})
+		h.put(next, "", "")
 	}
 	return err
 }
@@ -124,35 +124,36 @@ func (h *History) after(c Command) (session.State, error) {
 
 // Replace takes a whole other state, such as an opened session's, as one step.
 func (h *History) Replace(next session.State, words string) {
-	h.add(entry{state: next, words: words})
+	h.add(next, words, "")
 }
 
 // put changes what the present step holds.
-func (h *History) put(e entry) {
+func (h *History) put(s session.State, words, gesture string) {
 	h.serial++
-	e.serial = h.serial
-	h.steps[h.at], h.State = e, e.state
+	now := &h.steps[h.at]
+	*now = entry{lean: leanOf(s, &now.lean), words: words, gesture: gesture, serial: h.serial}
+	h.State = s
 	h.revision++
 }
 
 // add makes a new step; those that could be redone are gone.
-func (h *History) add(e entry) {
-	h.steps = append(h.steps[:h.at+1:h.at+1], entry{})
+func (h *History) add(s session.State, words, gesture string) {
+	h.steps = append(h.steps[:h.at+1:h.at+1], entry{lean: h.steps[h.at].lean})
 	h.at++
 	if h.at > depth {
 		h.steps = h.steps[1:]
 		h.first++
 		h.at--
 	}
-	h.put(e)
+	h.put(s, words, gesture)
 }
 
 // Peek is the state so many steps on, or back where steps is negative; the present one
 // where there is none. It fails where that step was kept and cannot be read.
 func (h *History) Peek(steps int) (session.State, error) {
 	if at := h.at + steps; at >= 0 && at < len(h.steps) {
-		err := h.steps[at].load()
-		return h.steps[at].state, err
+		err := h.load(at)
+		return h.steps[at].whole(), err
 	}
 	return h.State, nil
 }
@@ -162,11 +163,11 @@ func (h *History) Peek(steps int) (session.State, error) {
 func (h *History) Before() (was session.State, ok bool, err error) {
 	now := h.Shown()
 	for at := h.at - 1; at >= 0; at-- {
-		if err := h.steps[at].load(); err != nil {
+		if err := h.load(at); err != nil {
 			return was, false, err
 		}
-		if h.steps[at].state.Shown() != now {
-			return h.steps[at].state, true, nil
+		if e := &h.steps[at]; e.state.Shown() != now {
+			return e.whole(), true, nil
 		}
 	}
 	return was, false, nil
@@ -176,13 +177,14 @@ func (h *History) Before() (was session.State, ok bool, err error) {
 func (h *History) Go(steps int) error { return h.goTo(h.at + steps) }
 
 // load reads a step's state where that was not read yet.
-func (e *entry) load() error {
+func (h *History) load(at int) error {
+	e := &h.steps[at]
 	if e.read == nil {
 		return nil
 	}
 	s, err := e.read()
 	if err == nil {
-		e.state, e.read = s, nil
+		e.lean, e.read = leanOf(s, &h.steps[h.at].lean), nil
 	}
 	return err
 }
@@ -199,12 +201,11 @@ func (h *History) goTo(at int) error {
 	if at < 0 || at >= len(h.steps) {
 		return nil
 	}
-	e := &h.steps[at]
-	if err := e.load(); err != nil {
+	if err := h.load(at); err != nil {
 		return err
 	}
 	h.steps[h.at].gesture = "" // what comes after going there is not part of it
-	h.at, h.State = at, e.state
+	h.at, h.State = at, h.steps[at].whole()
 	h.revision++
 	return nil
 }
@@ -234,7 +235,7 @@ func (h *History) Steps() (steps []Step, at int) {
 	for i, e := range h.steps {
 		state := e.read
 		if state == nil {
-			state = func() (session.State, error) { return e.state, nil }
+			state = func() (session.State, error) { return e.whole(), nil }
 		}
 		steps = append(steps, Step{Number: h.first + i, Words: e.words, Serial: e.serial, State: state})
 	}

@@ -11,9 +11,8 @@ import (
 	"threeply/proof/strict"
 )
 
-// A step whose session has more notes than this is stored without them: they lie beside it in
-// blocks of so many, which steps share, so that a step costs no more where there are thousands.
-const notesEach = 50
+// A step whose session has more notes than a block is stored without them: they lie beside it in
+// blocks, which steps share, so that a step costs no more where there are thousands.
 
 // parted is a step that is stored without its notes.
 type parted struct {
@@ -50,7 +49,7 @@ type keptNotes struct {
 // in the store.
 func (b *blocks) part(step int, s session.State, put func(n int, notes keptNotes)) (any, error) {
 	delete(b.of, step)
-	if len(s.Notes) <= notesEach {
+	if len(s.Notes) <= session.NotesEach {
 		return s, nil
 	}
 	if b.of == nil {
@@ -59,14 +58,16 @@ func (b *blocks) part(step int, s session.State, put func(n int, notes keptNotes
 	if b.there == nil {
 		b.there = map[int]bool{}
 	}
+	last := make(map[int]block, len(b.last)) // by the number of its first note
+	for _, one := range b.last {
+		last[one.notes[0].N] = one
+	}
 	var now []block
 	out := parted{}
-	for notes := range slices.Chunk(s.Notes, notesEach) {
-		i := len(now)
-		one := block{b.next, notes}
-		if i < len(b.last) && slices.Equal(b.last[i].notes, notes) {
-			one = b.last[i]
-		} else {
+	for notes := range session.NoteBlocks(s.Notes) {
+		one, ok := last[notes[0].N]
+		if !ok || !slices.Equal(one.notes, notes) {
+			one = block{b.next, slices.Clone(notes)} // a part would keep the whole list
 			b.next++
 			b.there[one.number] = true
 			put(one.number, keptNotes{notes})
@@ -159,6 +160,9 @@ func (s *stored) block(n int) ([]session.Note, error) {
 	var kept keptNotes
 	if err := strict.Read([]byte(text), &kept); err != nil {
 		return nil, err
+	}
+	if len(kept.Notes) == 0 {
+		return nil, fmt.Errorf("block %d is empty", n)
 	}
 	s.read[n] = kept.Notes
 	return kept.Notes, nil

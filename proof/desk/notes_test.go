@@ -41,7 +41,7 @@ func TestThousandsOfNotesAreKept(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.run()
-	if n, want := len(d.blockNames()), session.MostNotes/notesEach; n != want {
+	if n, want := len(d.blockNames()), session.MostNotes/session.NotesEach; n != want {
 		t.Fatalf("%d notes lie in %d blocks, want %d", session.MostNotes, n, want)
 	}
 	stored := func(c command.Command) (bytes int) {
@@ -87,7 +87,7 @@ func TestNotesThatAreGoneAreDeleted(t *testing.T) {
 	d := newDisk()
 	b := d.newTab(t, "")
 	b.drop(set("harbour")...)
-	for range 2*notesEach + 1 {
+	for range 2*session.NotesEach + 1 {
 		b.do(command.Note{X: 1, Y: 1, At: "2026-03-02T10:20:00Z"})
 	}
 	b.do(command.DropNote{N: 1})
@@ -98,8 +98,8 @@ func TestNotesThatAreGoneAreDeleted(t *testing.T) {
 		b.do(command.Palette{ID: "earth"})
 		b.do(command.Palette{ID: "chrome"})
 	}
-	if n := len(d.blockNames()); n != 2 {
-		t.Errorf("%d blocks are left, want 2", n)
+	if n := len(d.blockNames()); n != 3 {
+		t.Errorf("%d blocks are left, want 3", n)
 	}
 }
 
@@ -109,7 +109,7 @@ func TestLostNotesAreSaid(t *testing.T) {
 	b := d.newTab(t, "")
 	b.drop(set("harbour")...)
 	id := b.desk.Open().ID
-	for range notesEach + 1 {
+	for range session.NotesEach + 1 {
 		b.do(command.Note{X: 1, Y: 1, At: "2026-03-02T10:20:00Z"})
 	}
 	b.close()
