@@ -64,11 +64,8 @@ func TestTable(t *testing.T) {
 				p.command("station", map[string]any{"id": station})
 				p.rest()
 			}
-			if cut := eval[[]string](p, `[...document.querySelectorAll(".caption")].filter(c => {
-				const note = c.querySelector(".note");
-				return c.offsetTop < 0 || note.scrollHeight > note.clientHeight;
-			}).map(c => c.textContent)`); len(cut) > 0 {
-				t.Errorf("at %d × %d, after a drawer, captions are cut: %q", c.w, c.h, cut)
+			for _, fault := range eval[[]string](p, captionFaults) {
+				t.Errorf("at %d × %d, after a drawer: %s", c.w, c.h, fault)
 			}
 		}
 		p.command("stack", map[string]any{"on": true})

@@ -1,6 +1,9 @@
 package browsertest
 
 import (
+	"fmt"
+	"maps"
+	"slices"
 	"testing"
 
 	"threeply/proof/spread"
@@ -63,15 +66,52 @@ func TestRefusedPaperIsNotTaken(t *testing.T) {
 	}
 }
 
-// TestEstimateIsNeverCut looks at every pane that shows a print, on a page of small width,
-// and at looks of one, two and three panes on one of middling width: each says whole that it
-// is an estimate, others do not.
-func TestEstimateIsNeverCut(t *testing.T) {
+// captionFaults are what is wrong with the captions of the pictures in sight: what of them is
+// cut, or lies under a drawer or another one, and titles of one row that begin at different heights.
+const captionFaults = `(() => {
+	const out = [], tops = {};
+	const box = (node) => node.getBoundingClientRect();
+	const table = box(document.getElementById("table")), drawer = document.getElementById("drawer");
+	const right = drawer.checkVisibility() ? box(drawer).left : table.right;
+	const frames = JSON.parse(threeply.view()).frames, all = [...document.querySelectorAll(".caption")];
+	all.forEach((caption, i) => {
+		const words = [caption, ...caption.querySelectorAll(".first, .what, .estimate, .legend, .heat, .note"), document.querySelector(".shared")].filter((node) => node.checkVisibility());
+		for (const node of words) {
+			const b = box(node);
+			if (b.width === 0 && node.textContent === "") continue;
+			if (node.scrollWidth > node.clientWidth + 1 && getComputedStyle(node).display !== "inline" || node.matches(".note") && node.scrollHeight > node.clientHeight ||
+				b.left < table.left - 0.5 || b.right > right + 0.5 || b.top < table.top - 0.5 || b.bottom > table.top + frames[i].y + 0.5 && !node.matches(".shared")) out.push(node.className + ": " + node.textContent);
+		}
+		(tops[frames[i].y] ??= []).push(box(caption.querySelector(".what")).top);
+		for (const other of all.slice(0, i)) {
+			const [a, b] = [box(caption), box(other)];
+			if (Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1 && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 1) out.push("over each other: " + caption.textContent);
+		}
+	});
+	for (const row of Object.values(tops)) if (Math.max(...row) - Math.min(...row) > 0.5) out.push("titles at " + row);
+	return out;
+})()`
+
+// TestCaptionsAreWhole looks at the captions of every look in small windows and beside a drawer,
+// and of some in other windows: all that they say is in sight, and each that shows a print says
+// that it is an estimate, others do not.
+func TestCaptionsAreWhole(t *testing.T) {
 	p := demo(t)
-	for _, size := range [][2]int64{{1024, 700}, {windowWidth, windowHeight}} {
-		p.resize(size[0], size[1])
-		p.command("palette", map[string]any{"id": "latechrome"})
-		p.command("dim", map[string]any{"on": true})
+	t.Cleanup(func() { p.resize(windowWidth, windowHeight) })
+	p.command("palette", map[string]any{"id": "latechrome"})
+	p.command("dim", map[string]any{"on": true})
+	few := []string{"beside", "divided", "losses", "faded"}
+	for _, window := range []struct {
+		w, h   int64
+		drawer string
+		looks  []string // nil for all
+	}{
+		{700, 430, "proof", nil}, {390, 800, "", few}, {700, 430, "", few}, {1024, 700, "proof", few},
+		{windowWidth, windowHeight, "", []string{"outside", "beside", "faded"}},
+	} {
+		p.resize(window.w, window.h)
+		p.command("station", map[string]any{"id": window.drawer})
+		p.command("stack", map[string]any{"on": window.w >= 1000})
 		for look, want := range map[string]map[string]bool{
 			"beside":     {"reference": false, "print": true},
 			"divided":    {"reference": false, "print": true},
@@ -86,33 +126,32 @@ func TestEstimateIsNeverCut(t *testing.T) {
 			"losses":     {"losses-cyan": true, "losses-magenta": true, "losses-yellow": true},
 			"outside":    {"outside": true},
 			"rooms":      {"bench": true, "gallery": true},
+			"palettes":   {"print": true, "other": true},
 			"layer":      {"layer": true},
 			"plate":      {"plate": false},
+			"marks":      {"plate-red": false, "plate-green": false, "plate-blue": false},
 		} {
-			if size[0] > windowWidth && look != "outside" && look != "beside" && look != "faded" {
+			if window.looks != nil && !slices.Contains(window.looks, look) {
 				continue
 			}
 			p.command("look", map[string]any{"id": look})
 			p.waitFor(`v.look === ` + quoted(look) + ` && [...document.querySelectorAll("#captions .what")].map(e => e.textContent).join() === v.frames.map(f => f.label).join()`)
-			got := eval[map[string]bool](p, `(() => {
-				const at = (i) => document.querySelectorAll("#captions .caption")[i];
-				const top = document.getElementById("captions").getBoundingClientRect().top;
-				return Object.fromEntries(JSON.parse(threeply.view()).frames.map((frame, i) => {
-					const word = at(i).querySelector(".estimate");
-					const [box, all] = [word.getBoundingClientRect(), at(i).getBoundingClientRect()];
-					return [frame.id, !word.hidden && word.textContent === "estimate" && box.width > 30 && word.scrollWidth <= word.clientWidth + 1 && box.right <= all.right + 0.5 && all.top > top - 1];
-				}));
-			})()`)
-			for id, says := range want {
-				if got[id] != says {
-					t.Errorf("%d px, %s, %s: says whole that it is an estimate %v, want %v", size[0], look, id, got[id], says)
-				}
+			p.rest()
+			where := fmt.Sprintf("%d × %d, drawer “%s”, %s", window.w, window.h, window.drawer, look)
+			for _, fault := range eval[[]string](p, captionFaults) {
+				t.Errorf("%s: %s", where, fault)
 			}
-			if len(got) != len(want) {
-				t.Errorf("%s: panes %v, want %v", look, got, want)
+			got := eval[map[string]bool](p, `(() => {
+				const words = [...document.querySelectorAll("#captions .estimate")];
+				return Object.fromEntries(JSON.parse(threeply.view()).frames.map((frame, i) => [frame.id, !words[i].hidden && words[i].textContent === "estimate" && words[i].getBoundingClientRect().width > 30]));
+			})()`)
+			if !maps.Equal(got, want) {
+				t.Errorf("%s: says that it is an estimate %v, want %v", where, got, want)
 			}
 		}
-		p.command("look", map[string]any{"id": "board"})
-		p.waitFor(`document.querySelector("#board > header").textContent.includes("all estimates")`)
 	}
+	p.command("station", map[string]any{"id": ""})
+	p.resize(windowWidth, windowHeight)
+	p.command("look", map[string]any{"id": "board"})
+	p.waitFor(`document.querySelector("#board > header").textContent.includes("all estimates")`)
 }

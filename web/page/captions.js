@@ -1,11 +1,15 @@
 // The captions over the pictures, in two lines: what is shown and whether it is an
-// estimate, then what it is of. Nothing is cut: where there is little room the lines
-// wrap, and the pictures make room for the tallest caption (web/stage/stage.js).
+// estimate, then what it is of. What all pictures of a row have in common stands once, over
+// them. Nothing is cut: where there is little room the lines wrap, and the pictures make
+// room for the tallest row of captions (web/stage/stage.js).
 
 /** @import { Api, Part } from "../types/api.js" */
+/** @import { Frame, Model } from "../types/model.js" */
 
 import { attr, h, keyed, show, style, text } from "../ui/dom.js";
 import { grouped } from "../ui/controls.js";
+
+/** @typedef {Frame & { sides: (Model["sides"][number] & { own: boolean })[], at: string }} Shown a picture, and what can stand at its side */
 
 /**
  * @param {Api} api
@@ -18,52 +22,83 @@ export function build(api, place, opening) {
     update(view) {
       show(opening, !view.ready);
       const frames = (view.ready ? view.frames : []).map((frame) => ({ ...frame, sides: view.sides.map((side) => ({ ...side, own: side.id.startsWith("held-") })), at: frame.side === "left" ? view.atLeft : view.atRight }));
-      keyed(place, frames, (frame) => frame.id, () => {
-        const label = h("span", { class: "what" });
-        let side = "";
-        // What stands at a side is chosen at its name: the list lies unseen over it.
-        const choose = grouped({ label: "Print that stands here", hideLabel: true, commit: (id) => api.do(id === BEFORE.id ? { do: "holdBefore" } : { do: "side", which: side, id }) });
-        const named = h("span", { class: "named-side" }, label, choose.node);
-        const estimate = h("span", { class: "estimate", text: "estimate" });
-        const without = h("span", { class: "without" });
-        const note = h("span", { class: "note" });
-        const scale = differenceScale();
-        const far = reachScale();
-        const legend = h("span", { class: "legend" });
-        const node = h("p", { class: "caption" }, h("span", { class: "first" }, named, estimate, without, legend, scale, far), note);
+      const rows = [...new Set(frames.map(({ y }) => y))].map((y, i) => ({ i, y, frames: frames.filter((frame) => frame.y === y), words: i === 0 ? view.shared : "" }));
+      keyed(place, rows, ({ i }) => i, () => {
+        const shared = h("p", { class: "shared" });
+        const captions = h("div");
+        const node = h("div", { class: "row" }, shared, captions);
         return {
           node,
-          update: (frame) => {
-            text(label, frame.label);
-            side = frame.side;
-            show(choose.node, side !== "");
-            choose.set([{ name: "", options: frame.sides.filter(({ but }) => !but) }, { name: "The print, but", options: [BEFORE, ...frame.sides.filter(({ but }) => but)] }], frame.at);
-            attr(choose.select, "aria-label", side && `At the ${side}`);
-            show(estimate, frame.estimate);
-            text(without, frame.without);
-            show(without, frame.without !== "");
-            text(note, frame.note);
-            show(legend, frame.legend.length > 0);
-            keyed(legend, frame.legend, (mark) => mark.hex, () => {
-              const [patch, words] = [h("i"), h("span")];
-              return {
-                node: h("span", {}, patch, words),
-                update: (mark) => {
-                  style(patch, "background-color", mark.hex);
-                  text(words, mark.words);
-                },
-              };
-            });
-            show(scale, frame.id === "difference");
-            show(far, frame.id === "reach");
-            style(node, "left", `${Math.round(frame.wordsX)}px`);
-            style(node, "bottom", `calc(100% - ${Math.round(frame.y) - PAPER}px)`);
-            style(node, "width", `${Math.max(0, Math.round(frame.wordsW))}px`);
+          update: ({ y, frames, words }) => {
+            const last = frames[frames.length - 1];
+            text(shared, words);
+            show(shared, words !== "");
+            lie(shared, frames[0].wordsX, last.wordsX + last.wordsW);
+            keyed(captions, frames, (frame) => frame.id, () => caption(api));
+            style(node, "bottom", `calc(100% - ${Math.round(y) - PAPER}px)`);
           },
         };
       });
     },
   };
+}
+
+/**
+ * caption is the words over one picture.
+ * @param {Api} api
+ */
+function caption(api) {
+  const label = h("span", { class: "what" });
+  let side = "";
+  // What stands at a side is chosen at its name: the list lies unseen over it.
+  const choose = grouped({ label: "Print that stands here", hideLabel: true, commit: (id) => api.do(id === BEFORE.id ? { do: "holdBefore" } : { do: "side", which: side, id }) });
+  const named = h("span", { class: "named-side" }, label, choose.node);
+  const estimate = h("span", { class: "estimate", text: "estimate" });
+  const without = h("span", { class: "without" });
+  const note = h("span", { class: "note" });
+  const scale = differenceScale();
+  const far = reachScale();
+  const legend = h("span", { class: "legend" });
+  const node = h("p", { class: "caption" }, h("span", { class: "first" }, named, estimate, without, legend, scale, far), note);
+  return {
+    node,
+    update: (/** @type {Shown} */ frame) => {
+      text(label, frame.label);
+      side = frame.side;
+      show(choose.node, side !== "");
+      choose.set([{ name: "", options: frame.sides.filter(({ but }) => !but) }, { name: "The print, but", options: [BEFORE, ...frame.sides.filter(({ but }) => but)] }], frame.at);
+      attr(choose.select, "aria-label", side && `At the ${side}`);
+      show(estimate, frame.estimate);
+      text(without, frame.without);
+      show(without, frame.without !== "");
+      text(note, frame.note);
+      show(legend, frame.legend.length > 0);
+      keyed(legend, frame.legend, (mark) => mark.hex, () => {
+        const [patch, words] = [h("i"), h("span")];
+        return {
+          node: h("span", {}, patch, words),
+          update: (mark) => {
+            style(patch, "background-color", mark.hex);
+            text(words, mark.words);
+          },
+        };
+      });
+      show(scale, frame.id === "difference");
+      show(far, frame.id === "reach");
+      lie(node, frame.wordsX, frame.wordsX + frame.wordsW);
+    },
+  };
+}
+
+/**
+ * lie has words lie between two places of the stage.
+ * @param {HTMLElement} node
+ * @param {number} from
+ * @param {number} to
+ */
+function lie(node, from, to) {
+  style(node, "margin-left", `${Math.round(from)}px`);
+  style(node, "width", `${Math.max(0, Math.round(to) - Math.round(from))}px`);
 }
 
 // What stands at the left then is a held print, which no later change moves on.

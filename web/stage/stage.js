@@ -19,7 +19,7 @@ let stage;
 const size = { clientWidth: 0, clientHeight: 0 }; // of the stage and so of the canvas, CSS pixels
 /** @type {readonly number[]} */
 let sent = []; // what the program was told of the stage last
-let tallest = { of: "", height: 0 }; // the tallest caption of what is shown now
+let tallest = { of: "", height: 0 }; // the tallest row of captions of what is shown now
 const lines = svg("svg", { id: "lines", "aria-hidden": "true" }); // over the canvas
 const sides = /** @type {const} */ (["clientWidth", "clientHeight"]);
 
@@ -115,14 +115,14 @@ export function start(given) {
 
 const TWO_LINES = 52; // of a caption, with what lies between it and the picture
 // The shares of the table from which what comes from the side, and from below, lies over it
-// and the pictures stay as they are; and the most of its height that captions get.
+// and the pictures stay as they are.
 const COVERS_SIDE = 0.52;
 const COVERS_BELOW = 0.45;
-const MOST_WORDS = 0.35;
+const LEAST_PICTURE = 100; // px of the table that captions leave to each row of pictures, its paper and the table around it included
 
 /**
  * measure tells the program how large the stage is, what drawers cover of it, and how
- * much room the tallest caption takes.
+ * much room the tallest row of captions takes.
  * @param {boolean} laid whether the captions lie as the program was last told
  * @returns {boolean} whether that is news to the program
  */
@@ -134,12 +134,12 @@ function measure(laid) {
   const beside = (/** @type {number} */ taken, /** @type {number} */ most) => (taken > most ? 0 : taken);
   const { clientWidth: w, clientHeight: h } = size;
   const told = /** @type {const} */ ([w, h, window.devicePixelRatio || 1, beside(byID("drawer").offsetWidth, COVERS_SIDE * w), beside(byID("under").offsetHeight, COVERS_BELOW * h)]);
-  const captions = [...stage.querySelectorAll(".caption")].filter((node) => node instanceof HTMLElement);
+  const rows = /** @type {HTMLElement[]} */ ([...stage.querySelectorAll("#captions > .row")]);
   // Other captions begin with room for two lines; then it only grows, lest it come and go.
-  if (laid && captions.length > 0 && told.every((number, i) => number === sent[i])) {
-    const of = `${told}/${captions.map((node) => node.textContent).join("/")}`;
-    shorten(captions, of);
-    const height = Math.min(5 + whole.height, Math.max(TWO_LINES, MOST_WORDS * h));
+  if (laid && rows.length > 0 && told.every((number, i) => number === sent[i])) {
+    const of = `${told}/${rows.map((row) => row.textContent).join("/")}`;
+    shorten(rows, of);
+    const height = Math.min(5 + whole.height, Math.max(TWO_LINES, (h - told[4]) / rows.length - LEAST_PICTURE));
     const begun = of === tallest.of || tallest.height === TWO_LINES;
     tallest = { of, height: begun ? Math.max(height, tallest.height) : TWO_LINES };
   }
@@ -150,23 +150,28 @@ function measure(laid) {
   return true;
 }
 
-let whole = { of: "", height: 0 }; // the tallest caption with all of its lines
+let whole = { of: "", height: 0 }; // the tallest row of captions with all of its lines
 
 /**
- * shorten leaves the last lines of captions away that would be cut at the top of the table.
- * @param {HTMLElement[]} captions
+ * shorten leaves the last lines of captions away that would be cut at the top of a table
+ * which is lower than any that people work at.
+ * @param {HTMLElement[]} rows
  * @param {string} words what they say and where
  */
-function shorten(captions, words) {
-  const of = [words, ...captions.map((node) => node.style.bottom)].join("/");
+function shorten(rows, words) {
+  const of = [words, ...rows.map((row) => row.style.bottom)].join("/");
   if (of === whole.of) return;
-  const notes = captions.map((node) => /** @type {HTMLElement} */ (node.querySelector(".note")));
-  for (const note of notes) note.style.maxHeight = "";
-  whole = { of, height: Math.max(...captions.map((node) => node.offsetHeight)) };
-  captions.forEach(({ offsetTop }, i) => {
+  const notes = rows.map((row) => /** @type {HTMLElement[]} */ ([...row.querySelectorAll(".note")]));
+  for (const note of notes.flat()) note.style.maxHeight = "";
+  whole = { of, height: Math.max(...rows.map((row) => row.offsetHeight)) };
+  rows.forEach(({ offsetTop }, i) => {
     if (offsetTop >= 0) return;
-    const line = parseFloat(getComputedStyle(notes[i]).lineHeight);
-    notes[i].style.maxHeight = `${line * Math.max(Math.floor((notes[i].offsetHeight + offsetTop) / line), 0)}px`;
+    const lowest = Math.max(...notes[i].map((note) => note.getBoundingClientRect().bottom)) + offsetTop;
+    for (const note of notes[i]) {
+      const line = parseFloat(getComputedStyle(note).lineHeight);
+      const room = lowest - note.getBoundingClientRect().top;
+      if (note.offsetHeight > room) note.style.maxHeight = `${line * Math.max(Math.floor(room / line), 0)}px`;
+    }
   });
 }
 

@@ -61,6 +61,7 @@ export interface Model {
   editing: Editing;
   laidFor: number[];
   frames: Frame[];
+  shared: string;
   divider: Divider | null;
   line: SectionLine | null;
   marks: Mark[];

@@ -92,6 +92,33 @@ func TestLegendOfLosses(t *testing.T) {
 	}
 }
 
+// What is said of all prints that stand side by side stands once; in the captions is what they
+// differ by. The reference shares nothing with a print.
+func TestWhatPrintsShare(t *testing.T) {
+	d := patches(t)
+	d.View.Resize(view.Stage{W: 1400, H: 600, Ratio: 1})
+	for look, want := range map[string][]string{
+		"sure":   {"−15 % pigment, −0.1 stop", "", "+15 % pigment, +0.1 stop"},
+		"rooms":  {"2000 lx", "50 lx"},
+		"losses": {"", "", ""},
+	} {
+		d.look(view.TakeLook{ID: look})
+		m := d.maker.Make(d.Input)
+		if !strings.Contains(m.Shared, " · Y M C · ") || strings.Contains(m.Shared, "bench") == (look == "rooms") {
+			t.Errorf("%s: shared is %q", look, m.Shared)
+		}
+		for i, f := range m.Frames {
+			if f.Note != want[i] {
+				t.Errorf("%s: the note of %s is %q, want %q", look, f.ID, f.Note, want[i])
+			}
+		}
+	}
+	d.look(view.TakeLook{ID: "beside"})
+	if m := d.maker.Make(d.Input); m.Shared != "" || !strings.Contains(m.Frames[1].Note, " · Y M C · ") {
+		t.Errorf("beside the reference: shared is %q, the print's note %q", m.Shared, m.Frames[1].Note)
+	}
+}
+
 // A point tells the true colour, by how much the screen shows another, and the densities
 // that it is printed from: how sure it is there is said of the same colour.
 func TestPointOutsideTheScreen(t *testing.T) {

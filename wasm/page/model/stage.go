@@ -26,6 +26,7 @@ import (
 type Stage struct {
 	LaidFor [6]float64   `json:"laidFor"` // what the frames go by, of view.Stage: W, H, Ratio, Right, Bottom, Caption
 	Frames  []Frame      `json:"frames"`
+	Shared  string       `json:"shared"` // what is said of all frames, and so in no note, "" for nothing
 	Divider *Divider     `json:"divider"`
 	Line    *SectionLine `json:"line"`
 }
@@ -178,6 +179,7 @@ func makeStage(on stageOn) Stage {
 		one.X1, one.Y1 = at(on.section.X1, on.section.Y1)
 		line.Frames = append(line.Frames, one)
 	}
+	out.Shared = shareRow(out.Frames)
 	if v.Cut {
 		out.Line = line
 	}
@@ -186,6 +188,25 @@ func makeStage(on stageOn) Stage {
 		out.Divider = &Divider{right.X, right.Y, right.H, left.X, left.W + right.W}
 	}
 	return out
+}
+
+// shareRow takes what is said of all prints that stand side by side off the notes of their
+// frames, and gives it: what differs between them is left there.
+func shareRow(frames []Frame) string {
+	if len(frames) < 2 || slices.ContainsFunc(frames, func(f Frame) bool { return !f.Estimate || f.Y != frames[0].Y }) {
+		return ""
+	}
+	parts := make([][]string, len(frames))
+	for i, f := range frames {
+		parts[i] = strings.Split(f.Note, joint)
+	}
+	shared := slices.DeleteFunc(slices.Clone(parts[0]), func(part string) bool {
+		return slices.ContainsFunc(parts, func(other []string) bool { return !slices.Contains(other, part) })
+	})
+	for i := range frames {
+		frames[i].Note = said(slices.DeleteFunc(parts[i], func(part string) bool { return slices.Contains(shared, part) })...)
+	}
+	return said(shared...)
 }
 
 // part tells whether the plates that a pane shows reach only a part of it, and gives the corners
@@ -316,9 +337,12 @@ func (on stageOn) differing(likely string) string {
 	return likely
 }
 
+// joint stands between the parts of a note.
+const joint = " · "
+
 // said joins words that are there.
 func said(words ...string) string {
-	return strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "" }), " · ")
+	return strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "" }), joint)
 }
 
 // ofPrint tells a pane that shows a print, or something found from one.

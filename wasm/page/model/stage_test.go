@@ -24,7 +24,8 @@ func TestCaptionsSayWhatTheyAreOf(t *testing.T) {
 			d.look(view.Blink{}) // from the reference to the print
 		}
 		seen := 0
-		for _, f := range d.maker.Make(d.Input).Frames {
+		m := d.maker.Make(d.Input)
+		for _, f := range m.Frames {
 			if !f.Estimate {
 				continue
 			}
@@ -37,8 +38,8 @@ func TestCaptionsSayWhatTheyAreOf(t *testing.T) {
 				wants = append(wants, "bench")
 			}
 			for _, want := range wants {
-				if !strings.Contains(f.Note, want) {
-					t.Errorf("%s: above “%s” stands “%s”, without %q", look.ID, f.Label, f.Note, want)
+				if words := m.Shared + f.Note; !strings.Contains(words, want) {
+					t.Errorf("%s: above “%s” stands “%s”, without %q", look.ID, f.Label, words, want)
 				}
 			}
 			if look.ID != "layer" && f.Without != "without magenta" {

@@ -235,15 +235,16 @@ func (v *View) lay(to []Pane, room Box, panes ...Pane) []Pane {
 	return append(to, panes...)
 }
 
-// Words is where the words above a pane begin, and the width that they have: to the end
-// of the pane. Over a divided picture the two share its width, or where that is narrow
-// the whole pane's.
+// Words is where the words above a pane begin, and the width that they have: from the
+// picture's left edge to the end of the pane, or where that is narrow from further left. Over a
+// divided picture the two share its width, or where that is narrow the whole pane's.
 func (v *View) Words(p Pane) (x, w float64) {
+	const narrow = 440
 	x = float64(v.Covered(p).Min.X) / v.Stage.Ratio
 	if v.Look != "divided" {
+		x = max(p.X, min(x, p.X+p.W-narrow))
 		return x, p.X + p.W - x
 	}
-	const narrow = 440
 	pane := p.X - p.cutOff
 	middle := pane + p.wholeW/2
 	taken := min(v.Zoom/v.Stage.Ratio*(v.Shown[2]-v.Shown[0]), p.wholeW)
