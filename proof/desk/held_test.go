@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"maps"
 	"strings"
 	"testing"
 
@@ -41,6 +42,50 @@ func TestDamagedRecordsAreLeftAlone(t *testing.T) {
 		if b.desk.Open().ID == id || len(d.records) < before {
 			t.Errorf("%s: what was kept was replaced", name)
 		}
+	}
+}
+
+// Whatever a record of the store holds in place of what was written, the page opens, says what
+// is wrong or opens the work, and leaves every other record as it is.
+func TestAnyDamageOfARecord(t *testing.T) {
+	whole := newDisk()
+	b := whole.newTab(t, "")
+	b.drop(set("harbour")...)
+	id := b.desk.Open().ID
+	for range session.NotesEach + 1 { // they lie in blocks
+		b.do(command.Note{X: 1, Y: 1, At: "2026-03-02T10:20:00Z"})
+	}
+	b.do(command.Palette{ID: "earth"})
+	was := b.desk.Open().State
+	b.close()
+	damaged := 0
+	for key, text := range whole.records {
+		if !strings.HasPrefix(key.Name, id) || key.Store == storeSteps && !strings.Contains(key.Name, blockPrefix) && key.Name != stepName(id, session.NotesEach+2) {
+			continue // of many steps the last
+		}
+		for what, with := range map[string]string{
+			"nothing": "", "a half": text[:len(text)/2], "no value": "null", "a list": "[]", "an empty record": "{}", "zeros": "\x00\x00\x00\x00",
+			"no notes": `{"notes":[]}`, "a block that is not there": `{"blocks":[999],"state":{}}`, "a number": "1e999",
+		} {
+			d := newDisk()
+			maps.Copy(d.records, whole.records)
+			maps.Copy(d.scans, whole.scans)
+			d.records[key] = with
+			damaged++
+			b := d.newTab(t, id)
+			if doc := b.desk.Open(); doc == nil || !doc.Demo() && !doc.State.Equal(was) {
+				t.Errorf("%v with %s: neither the work nor anything else is open", key, what)
+			}
+			for other, text := range whole.records {
+				if other != key && other.Store != storeCards && d.records[other] != text {
+					t.Errorf("%v with %s: %v was changed", key, what, other)
+				}
+			}
+			b.close()
+		}
+	}
+	if damaged < 40 {
+		t.Errorf("only %d records were damaged", damaged)
 	}
 }
 

@@ -99,7 +99,7 @@ func TestWhatPrintsShare(t *testing.T) {
 	d.View.Resize(view.Stage{W: 1400, H: 600, Ratio: 1})
 	for look, want := range map[string][]string{
 		"sure":   {"−15 % pigment, −0.1 stop", "", "+15 % pigment, +0.1 stop"},
-		"rooms":  {"2000 lx", "50 lx"},
+		"rooms":  {"500 lx", "50 lx"},
 		"losses": {"", "", ""},
 	} {
 		d.look(view.TakeLook{ID: look})
