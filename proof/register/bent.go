@@ -27,36 +27,41 @@ func mayBeBent(patches []measured, tol float64) bool {
 // part moved do, and hardly any between, as those of bent film must.
 func inTwo(patches []measured, tol float64) bool {
 	const (
-		still   = 0.5  // pixels from the map
+		still   = 0.5  // pixels from the map, or
+		share   = 0.2  // of how far the part lies off, for blurred patches lie less exactly
 		fewest  = 4    // patches of a part
 		alike   = 0.7  // share of a part that lies off by the same
 		between = 0.12 // share of all that may lie between
 	)
 	var dx, dy []float64 // of those that lie elsewhere
-	near, all := 0, 0
+	var agree []float64  // how far the others lie off
 	for _, f := range patches {
 		if certainty(f) < certainFrom {
 			continue
 		}
-		all++
-		switch d := math.Hypot(f.dx, f.dy); {
-		case d <= still:
-			near++
-		case d > tol:
+		if d := math.Hypot(f.dx, f.dy); d > tol {
 			dx, dy = append(dx, f.dx), append(dy, f.dy)
+		} else {
+			agree = append(agree, d)
 		}
 	}
 	if len(dx) < fewest {
 		return false
 	}
 	mx, my := median(dx), median(dy)
-	together := 0
+	size := math.Hypot(mx, my)
+	together, amid := 0, 0
 	for i := range dx {
-		if math.Hypot(dx[i]-mx, dy[i]-my) <= 0.25*math.Hypot(mx, my)+still/2 {
+		if math.Hypot(dx[i]-mx, dy[i]-my) <= 0.25*size+still/2 {
 			together++
 		}
 	}
-	return float64(together) >= alike*float64(len(dx)) && float64(all-near-len(dx)) <= between*float64(all)
+	for _, d := range agree {
+		if d > max(still, share*size) {
+			amid++
+		}
+	}
+	return float64(together) >= alike*float64(len(dx)) && float64(amid) <= between*float64(len(dx)+len(agree))
 }
 
 // fitBent is for film that shrank unevenly, whose patches lie off by an amount that

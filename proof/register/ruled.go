@@ -16,7 +16,8 @@ import (
 
 // repeatsFrom is how well half of a ruled picture's patches fit it again a few pixels further
 // on. Photographs and real plates came to 0.27 at most, photographs drawn as lines to 0.45 and
-// more (figures of our own).
+// more, when it was set; on seeds 46 to 48 of the sweeps, by which it was judged, 120 cuts of
+// photographs came to 0.25 at most, and drawn as lines to 0.47 and more (figures of our own).
 const repeatsFrom = 0.36
 
 // findRuled says whether most of what the key shows repeats itself so: by patches all over it,
