@@ -114,6 +114,7 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 	}
 	p.speak("de", "de")
 	p.command("print", map[string]any{"widthMm": 20.0}) // small negatives
+	checkStoppedFiles(t, p, folder)
 	pressed("Alle Dateien")
 	checkAllFiles(t, unzipped(t, waitFile(t, folder, "files.zip")))
 	p.speak("en", "en-GB")
@@ -241,6 +242,32 @@ func unzipped(t *testing.T, file string) map[string]string {
 	return contents
 }
 
+// checkStoppedFiles stops the job that makes all files while another one is under way: that one goes
+// on and its file comes, of the stopped one nothing does.
+func checkStoppedFiles(t *testing.T, p *page, folder string) {
+	t.Helper()
+	p.command("station", map[string]any{"id": "sheets"})
+	p.waitFor(`document.getElementById("panel-sheets")?.checkVisibility()`)
+	before, err := os.ReadDir(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.run(`for (const label of ["Alle Dateien", "ICC-Profil dieser Pigmentpapiere"]) [...document.querySelectorAll("#drawer button")].find(b => b.textContent === label).click()`)
+	p.waitFor(`v.jobs.length === 2 && v.jobs[0].share > 0 && document.querySelectorAll("#busy button").length === 2`)
+	p.run(`document.querySelector("#busy button").click()`)
+	p.waitFor(`v.jobs.length === 1 && v.jobs[0].words === "Computing the ICC profile" || v.jobs.length === 0`)
+	waitFile(t, folder, "tissues.icc")
+	p.waitFor(`v.jobs.length === 0`)
+	after, err := os.ReadDir(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(after) != len(before)+1 {
+		t.Errorf("a stopped job and another leave %d files, want 1: %v", len(after)-len(before), after)
+	}
+	p.command("station", map[string]any{"id": "review"})
+}
+
 // checkAllFiles asks for every kind of file that leaves, each of the kind that its name says, and
 // for a report on register in German.
 func checkAllFiles(t *testing.T, files map[string]string) {
@@ -250,12 +277,14 @@ func checkAllFiles(t *testing.T, files map[string]string) {
 		"reference-in-register.tif": "II*", "yellow-negative.tif": "II*", "magenta-negative.tif": "II*", "cyan-negative.tif": "II*",
 		"process.html": "<!doctype html>", "review.html": "<!doctype html>", "register.html": "<!doctype html>",
 		"register.csv": "\ufefffilter", "verdict.csv": "\ufeffquantity", "curves.csv": "\ufeffscene_L", "session.json": "{", "tissues.icc": "",
+		"test-sheet.html": "<!doctype html>", "test-sheet.json": "{", "readings.csv": "\ufeff", "film-wedge.tif": "II*",
+		"test-sheet-yellow.tif": "II*", "test-sheet-magenta.tif": "II*", "test-sheet-cyan.tif": "II*",
 	} {
 		if content, ok := files["sheets-"+name]; !ok || len(content) < 100 || !strings.HasPrefix(content, begins) {
 			t.Errorf("all files: %s is there: %v, of %d bytes, begins %.20q", name, ok, len(content), content)
 		}
 	}
-	if len(files) != 17 {
+	if len(files) != 24 {
 		t.Errorf("all files are %d", len(files))
 	}
 	report := filepath.Join(t.TempDir(), "register.html")

@@ -5,7 +5,7 @@
 
 import { capital, reason } from "../ui/words.js";
 import { draw } from "./drawing.js";
-import { download, making, nameOf, told } from "./saving.js";
+import { download, filmWedgeFile, making, nameOf, testSheetFiles, told } from "./saving.js";
 import * as work from "./work.js";
 
 /** @typedef {(of: object, hooks: Hooks) => Promise<BlobPart[]>} Make */
@@ -28,6 +28,13 @@ sheet("register.html", "report");
 for (const [what, file] of [["matrices", "register.csv"], ["verdict", "verdict.csv"], ["curves", "curves.csv"], ["session", "session.json"]]) {
   all[file] = (of, hooks) => work.run("text", { ...of, what }, hooks);
 }
+for (const [what, [file, type]] of Object.entries(testSheetFiles)) {
+  all[file] = async (of, hooks) => {
+    const made = await work.run("testsheet", { ...of, what }, hooks);
+    return type === "text/html" ? [await told(made)] : made;
+  };
+}
+all[filmWedgeFile] = (of, hooks) => work.run("film", of, hooks);
 all["tissues.icc"] = async (of, hooks) => [await work.run("icc", of, hooks)];
 
 // saveEverything saves all that can leave of the open set. What cannot be made is left out,

@@ -128,9 +128,10 @@ export function saveNegative(printer) {
     (note) => `The ${printer} negative was saved, with these words on its label: ${note}`);
 }
 
-/** @type {Record<string, [file: string, type: string]>} */
-const testSheetFiles = {
+/** @type {Record<string, [file: string, type: string]>} the parts of the test sheet */
+export const testSheetFiles = {
   page: ["test-sheet.html", "text/html"], plan: ["test-sheet.json", "application/json"], table: ["readings.csv", "text/csv"],
+  yellow: ["test-sheet-yellow.tif", "image/tiff"], magenta: ["test-sheet-magenta.tif", "image/tiff"], cyan: ["test-sheet-cyan.tif", "image/tiff"],
 };
 
 /**
@@ -138,13 +139,15 @@ const testSheetFiles = {
  * @param {"yellow" | "magenta" | "cyan" | "page" | "plan" | "table"} what
  */
 export function saveTestSheet(what) {
-  const [file, type] = testSheetFiles[what] ?? [`test-sheet-${what}.tif`, "image/tiff"];
+  const [file, type] = testSheetFiles[what];
   return exportFile("Drawing the test sheet", "testsheet", { what }, file, what === "page" ? downloadPage : (name, parts) => download(name, parts, type));
 }
 
+export const filmWedgeFile = "film-wedge.tif";
+
 // saveFilmWedge saves the film's own wedge, to be printed beside a step tablet.
 export function saveFilmWedge() {
-  return exportFile("Drawing the film’s wedge", "film", {}, "film-wedge.tif", (name, parts) => download(name, parts, "image/tiff"));
+  return exportFile("Drawing the film’s wedge", "film", {}, filmWedgeFile, (name, parts) => download(name, parts, "image/tiff"));
 }
 
 export function saveProcess() {

@@ -20,7 +20,7 @@ export function build(api) {
         button("Review sheet", api.saveReview, { title: "One page to print and sign" }),
         button("Session with its scans", () => api.saveSession(true), { title: "One file that opens on another machine" }),
         button("Archive package", api.saveArchive, { title: "Scans, plates in register, sheets and session, with SHA-256 (BagIt, RFC 8493)" }),
-        button("All files", api.saveEverything, { title: "Proof, reference, plates in register, negatives, sheets, tables and session in one ZIP file" }),
+        button("All files", api.saveEverything, { title: "Proof, reference, plates in register, negatives, test sheet, film wedge, sheets, tables and session in one ZIP file" }),
         fileButton({ label: "Open a session …", accept: ".json,.zip,application/json,application/zip", open: (files) => api.openSession(files[0]) })),
       names.node, like),
     update(view) {
