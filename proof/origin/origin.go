@@ -92,7 +92,11 @@ func (l *log) register(s *session.State) {
 		found := s.Found[i]
 		switch place.WayOf(s, i) {
 		case place.WayKey:
-			l.add(Chosen, about, person, "it is the key: it keeps its own pixels")
+			by := person
+			if s.Key == session.DefaultKey {
+				by = "by default, or by a person"
+			}
+			l.add(Chosen, about, by, "it is the key: it keeps its own pixels")
 		case place.WayFound:
 			l.add(Measured, about, tool, "found with a confidence of %.2f; %.2f pixels are left in the middle, %.2f at most", found.Confidence, found.Median, found.Max)
 		case place.WayMarks:

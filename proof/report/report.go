@@ -35,7 +35,7 @@ type Report struct {
 	Plates []Plate
 	Map    Map
 	Worst  []Spot
-	ByHand []string // what a person decided
+	ByHand []string // what was chosen or done by hand
 
 	Percent             float64 // of the picture that was measured
 	Half, Most, Largest string  // how far apart half, 95 % and all of it lie at most
@@ -141,7 +141,7 @@ func plateOf(s *session.State, f filter.Filter) Plate {
 	return p
 }
 
-// byHand lists what a person decided about where the plates lie.
+// byHand lists what was chosen or done by hand about where the plates lie.
 func byHand(s *session.State) []string {
 	out := []string{fmt.Sprintf("The %s plate is the key.", s.Key)}
 	for _, f := range filter.All {

@@ -93,6 +93,10 @@ type Sight struct {
 	Table   string `json:"table"`
 }
 
+// DefaultKey is the filter of the plate that gives the picture its frame where nobody chose
+// another.
+const DefaultKey = "green"
+
 // State is everything that undo goes back over. The zero State has no plates;
 // begin with New. Its slices are never written to in place: a command puts a
 // new one there, since the history shares the old.
@@ -176,7 +180,7 @@ func New() State {
 	id := Found{Matrix: affine.Identity}
 	return State{
 		Version: Version, Title: "Untitled", Assign: [3]int{0, 1, 2}, Registered: "none", FoundKey: -1,
-		Found: [3]Found{id, id, id}, Key: "green", By: ByRegister, MarkShare: 0.5,
+		Found: [3]Found{id, id, id}, Key: DefaultKey, By: ByRegister, MarkShare: 0.5,
 		Grain: "upright", Bench: "cyan", Limit: balance.DefaultLimit,
 		Palette: "arylide", Order: "ymc", Paper: "sized", Finish: "gloss", Light: "D50", Route: "clear-temporary-paper",
 		PrintWidth: 300, ViewingDist: 300, Section: Line{0.15, 0.62, 0.85, 0.62}, // within the borders of most plates

@@ -260,7 +260,7 @@ func (v *Scan) judge(s *session.State) {
 		v.Unsure = fmt.Sprintf("Cannot be judged: only %.0f %% of the picture could be measured.%s Where it could, 95 %% lies within %s.", 100*v.Coverage, nothing, v.Length(is))
 		v.Sentence = v.Unsure
 	case v.P95 > inRegister:
-		v.Unsure = fmt.Sprintf("Cannot be judged so closely: where it was measured, 95 %% lies within %s, but the scans leave open up to %s.%s", v.Length(is), v.Length(v.P95), nothing)
+		v.Unsure = fmt.Sprintf("Cannot be judged: where it was measured, 95 %% lies within %s, but by these scans up to %s is possible, and in register means %.2f px at most.%s", v.Length(is), v.Length(v.P95), inRegister, nothing)
 		v.Sentence = v.Unsure
 	default:
 		v.Sign = "in"
@@ -307,5 +307,5 @@ func unsurveyed(s *session.State, rests [3]Rest) string {
 			return fmt.Sprintf("Cannot be judged: the %s plate lies by %s, which says nothing of what lies between them. They miss each other by %.2f px (root mean square).", f, count(n, "mark"), rests[f].Median)
 		}
 	}
-	return "Cannot be judged: it was registered before it was kept where in the picture was measured. Register again."
+	return "Cannot be judged: this set was registered before the program kept which parts were measured. Register again."
 }
