@@ -1,6 +1,7 @@
 package browsertest
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -103,6 +104,21 @@ func TestSection(t *testing.T) {
 	if got.N != 200 || got.Least < 0 || got.Most <= 1 || got.Most > 200 {
 		t.Errorf("the section has %d points between %.2f and %.2f µm", got.N, got.Least, got.Most)
 	}
+	// By keys one goes along it, and hears how thick each layer is there.
+	const place = `document.querySelector("#section .profile")`
+	p.run(place + `.focus()`)
+	p.press(kb.ArrowRight)
+	p.waitFor(`Math.abs(` + place + `.getAttribute("aria-valuenow") - ` + place + `.getAttribute("aria-valuemax") / 100) <= 0.06 && document.querySelector("#section .cursor").checkVisibility()`)
+	p.press(kb.End)
+	p.waitFor(place + `.getAttribute("aria-valuenow") === ` + place + `.getAttribute("aria-valuemax")`)
+	said := eval[string](p, place+`.getAttribute("aria-valuetext")`)
+	for printer, um := range eval[map[string]float64](p, `(({um}) => Object.fromEntries(Object.entries(um).map(([printer, all]) => [printer, all[all.length - 1]])))(threeply.section(480))`) {
+		if want := fmt.Sprintf("%s %.1f µm", printer, um); !strings.Contains(said, want) {
+			t.Errorf("at the end of the cut “%s” is said, without %s", said, want)
+		}
+	}
+	p.focusCanvas() // elsewhere no place is chosen
+	p.waitFor(place + `.getAttribute("aria-valuetext") === "no place chosen"`)
 	p.command("section", map[string]any{"x0": 0.2, "y0": 0.1, "x1": 0.8, "y1": 0.9})
 	p.waitFor(outlines + `.join() !== ` + quoted(strings.Join(before, ",")))
 }
