@@ -51,17 +51,9 @@ func (t *tiffPicture) unpack(codes []uint16, row []byte) {
 			codes[i] = uint16(v) * 257
 		}
 	case t.sumsAsItUnpacks():
-		sum := uint16(0)
-		row = row[:2*len(codes)]
-		for i := range codes {
-			sum += uint16(row[2*i]) | uint16(row[2*i+1])<<8
-			codes[i] = sum
-		}
+		sums(codes, row)
 	case t.bits == 16 && t.order == binary.ByteOrder(binary.LittleEndian):
-		row = row[:2*len(codes)]
-		for i := range codes {
-			codes[i] = uint16(row[2*i]) | uint16(row[2*i+1])<<8
-		}
+		words(codes, row)
 	case t.bits == 16:
 		row = row[:2*len(codes)]
 		for i := range codes {
@@ -85,6 +77,37 @@ func (t *tiffPicture) unpack(codes []uint16, row []byte) {
 			have -= bits
 			codes[i] = uint16((held>>have&largest*65535 + largest/2) / largest)
 		}
+	}
+}
+
+// words reads codes of 16 bits, the lower byte first, four at a time: their places are then checked
+// once.
+func words(codes []uint16, row []byte) {
+	for len(codes) >= 4 && len(row) >= 8 {
+		v, to := binary.LittleEndian.Uint64(row), (*[4]uint16)(codes)
+		to[0], to[1], to[2], to[3] = uint16(v), uint16(v>>16), uint16(v>>32), uint16(v>>48)
+		codes, row = codes[4:], row[8:]
+	}
+	for i := range codes {
+		codes[i] = binary.LittleEndian.Uint16(row[2*i:])
+	}
+}
+
+// sums reads differences of 16 bits as words does, and adds them up along the row.
+func sums(codes []uint16, row []byte) {
+	sum := uint16(0)
+	for len(codes) >= 4 && len(row) >= 8 {
+		v, to := binary.LittleEndian.Uint64(row), (*[4]uint16)(codes)
+		a := sum + uint16(v)
+		b := a + uint16(v>>16)
+		c := b + uint16(v>>32)
+		sum = c + uint16(v>>48)
+		to[0], to[1], to[2], to[3] = a, b, c, sum
+		codes, row = codes[4:], row[8:]
+	}
+	for i := range codes {
+		sum += binary.LittleEndian.Uint16(row[2*i:])
+		codes[i] = sum
 	}
 }
 

@@ -13,10 +13,26 @@ import (
 )
 
 // TestWorkerDies ends a worker from outside while it works: the page says so, keeps
-// all that is open, and the next piece of work runs.
+// all that is open, and the next piece of work runs. First one that opens another set has no
+// memory left when it has handed a part of it over; then one registers.
 func TestWorkerDies(t *testing.T) {
 	p := pier(t)
 	text := p.sessionText()
+	p.run(`(() => {
+		for (const worker of workers) worker.addEventListener("message", ({ data }) => {
+			if (data.take && !window.ended) {
+				window.ended = true;
+				worker.dispatchEvent(new MessageEvent("message", { data: { died: true, error: "memory was refused" } }));
+			}
+		});
+	})()`)
+	plates := demoPlates(t)
+	p.drop(plates[:]...)
+	p.waitFor(idle + ` && v.messages.some(m => m.kind === "error" && m.text.includes("memory was refused"))`)
+	if got := p.sessionText(); got != text {
+		t.Errorf("a second set that did not open made the session\n%s", got)
+	}
+	p.dismissAll()
 	p.run(`(() => {
 		let died = false;
 		for (const worker of workers) {
