@@ -19,12 +19,23 @@ func TestWorkerDies(t *testing.T) {
 	p := pier(t)
 	text := p.sessionText()
 	p.run(`(() => {
-		for (const worker of workers) worker.addEventListener("message", ({ data }) => {
-			if (data.take && !window.ended) {
-				window.ended = true;
-				worker.dispatchEvent(new MessageEvent("message", { data: { died: true, error: "memory was refused" } }));
+		const post = Worker.prototype.postMessage, died = new Set();
+		Worker.prototype.postMessage = function (message, ...more) {
+			post.call(this, message, ...more);
+			if (died.has(message.op) || !["open", "register"].includes(message.op)) return;
+			died.add(message.op);
+			if (message.op === "register") {
+				this.terminate();
+				this.dispatchEvent(new ErrorEvent("error", {message: "out of memory", cancelable: true}));
+			} else {
+				const end = ({ data }) => {
+					if (!data.take) return;
+					this.removeEventListener("message", end);
+					this.dispatchEvent(new MessageEvent("message", {data: {died: true, error: "memory was refused"}}));
+				};
+				this.addEventListener("message", end);
 			}
-		});
+		};
 	})()`)
 	plates := demoPlates(t)
 	p.drop(plates[:]...)
@@ -33,18 +44,6 @@ func TestWorkerDies(t *testing.T) {
 		t.Errorf("a second set that did not open made the session\n%s", got)
 	}
 	p.dismissAll()
-	p.run(`(() => {
-		let died = false;
-		for (const worker of workers) {
-			const post = worker.postMessage.bind(worker);
-			worker.postMessage = (message, transfer) => {
-				if (died || message.op !== "register") return post(message, transfer);
-				died = true;
-				worker.terminate();
-				worker.dispatchEvent(new ErrorEvent("error", {message: "out of memory", cancelable: true}));
-			};
-		}
-	})()`)
 	p.tell("register", nil)
 	p.waitFor(`v.messages.some(m => m.kind === "error" && m.text.includes("out of memory"))`)
 	if got := p.sessionText(); got != text {
