@@ -19,7 +19,7 @@ import (
 const (
 	eyeLight   = 0.03      // log exposure, besides that steps are as wide as they are
 	eyeDensity = 0.06      // of a grey that is matched
-	eyeGrey    = 1.0       // a* and b* of a grey, beside others, and
+	eyeGrey    = 1.2       // a* and b* of a grey, beside others, and
 	eyeStep    = 15.0      // as many times the step by which these differ
 	eyeToe     = 0.05      // log exposure from where a layer begins to where it is seen, and by how much this is off
 	eyeLoad    = 0.35      // log of a load, before anything is seen
@@ -31,9 +31,18 @@ const (
 
 // How much nearer the truth is taken to lie to what an earlier sheet told by eye.
 const (
-	againLight = 0.08
-	againLoad  = 0.15
+	againLight = 0.05 // log exposure
+	againLoad  = 0.1  // log of a load
 )
+
+// againGrey is by how much a* and b* of a grey that an earlier sheet told to be neutral are taken
+// to be off: of the light, the middle and the deep block. Near where its layers begin, a little
+// exposure is much colour.
+var againGrey = [3]float64{3, 1.2, 1.5}
+
+// mostMoved is how far, in a* and b*, a sheet may move the greys that the one before told to be
+// neutral for the two to agree.
+const mostMoved = 2.5
 
 // glance is what is looked for by eye. The unknowns stand by kind, three of each, one a layer:
 // the log exposure at which it begins, that from which on it has all that the base exposure

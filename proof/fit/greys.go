@@ -31,6 +31,7 @@ func (g *glance) neutrals(seen pigment.Seen) (told toldGreys, err error) {
 			continue
 		}
 		told.wide = told.wide || blocks[i].Step > testsheet.GreyStep
+		g.greyBefore(&blocks[i], againGrey[i])
 		if places == "" {
 			told.missing = true
 			continue
@@ -42,6 +43,31 @@ func (g *glance) neutrals(seen pigment.Seen) (told toldGreys, err error) {
 		told.ends = told.ends || ends
 	}
 	return told, nil
+}
+
+// greyBefore takes into account what an earlier sheet told by eye of the greys of a block: the
+// middle one is that which came of it as neutral, off by sigma.
+func (g *glance) greyBefore(b *testsheet.Block, sigma float64) {
+	m := g.recipe.Palette.Measured
+	if m == nil || m.Way != pigment.Eye || b.Step > testsheet.GreyStep {
+		return
+	}
+	middle := b.Middle()
+	g.facts = append(g.facts, func(_ []float64, l *likeness) []float64 {
+		tint := g.tint(l.see(middle))
+		return []float64{tint[0] / sigma, tint[1] / sigma}
+	})
+}
+
+// moved is by how much a* and b* of the greys in the middle of the blocks, which the sheet before
+// told to be neutral, are off by what was found, at most.
+func (g *glance) moved(x []float64) (most float64) {
+	l := g.print(x)
+	for _, b := range g.sheet.Blocks() {
+		tint := g.tint(l.see(b.Middle()))
+		most = max(most, math.Hypot(tint[0], tint[1]))
+	}
+	return most
 }
 
 // GreysOf are the neutral ones of the light, the middle and the deep block.

@@ -133,6 +133,9 @@ func (b *Block) Has(id string) bool {
 	return slices.ContainsFunc(b.Patches, func(p Patch) bool { return p.ID == id })
 }
 
+// Middle is the grey in the middle of the block, the one that its palette prints neutral.
+func (b *Block) Middle() Patch { return b.Patches[len(b.Patches)/2] }
+
 // Ends tells whether the block ends at a patch of it: what lies beyond was not printed.
 func (b *Block) Ends(p Patch) bool {
 	for _, d := range [][2]int{{0, 1}, {0, -1}, {1, 0}, {-1, 0}} {
