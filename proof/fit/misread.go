@@ -49,6 +49,12 @@ func (r *Readings) Misread(sheet *testsheet.Sheet, recipe stack.Recipe) *Misread
 	}
 	last, right := sheet.Rows-1, sheet.Cols-1
 	try("upside down", func(p testsheet.Patch) string { return as(last-p.Row, right-p.Col) }, wholeBetter)
+	try("upside down", func(p testsheet.Patch) string { // the dark ground is a copy apart
+		if p.Row >= sheet.DarkRow {
+			return p.ID
+		}
+		return as(sheet.DarkRow-1-p.Row, right-p.Col)
+	}, wholeBetter)
 	try("mirrored", func(p testsheet.Patch) string { return as(p.Row, right-p.Col) }, wholeBetter)
 	for a := range sheet.Rows {
 		for b := range a {

@@ -1,6 +1,8 @@
 package fit
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -21,6 +23,12 @@ func TestMisread(t *testing.T) {
 					"": func(p testsheet.Patch) string { return p.ID },
 					"upside down": func(p testsheet.Patch) string {
 						return testsheet.ID(s.Rows-1-p.Row, s.Cols-1-p.Col)
+					},
+					"upside down, the dark ground apart": func(p testsheet.Patch) string {
+						if p.Row >= s.DarkRow {
+							return p.ID
+						}
+						return testsheet.ID(s.DarkRow-1-p.Row, s.Cols-1-p.Col)
 					},
 					"mirrored": func(p testsheet.Patch) string { return testsheet.ID(p.Row, s.Cols-1-p.Col) },
 					"with rows B and E swapped": func(p testsheet.Patch) string {
@@ -50,7 +58,7 @@ func TestMisread(t *testing.T) {
 					switch {
 					case said == "" && got != nil:
 						t.Errorf("%s %d: read as planned, and said to be %s", id, seed, got.Words)
-					case said != "" && (got == nil || got.Words != said):
+					case said != "" && (got == nil || !strings.HasPrefix(said, got.Words)):
 						t.Errorf("%s %d: read %s, and said to be %+v", id, seed, said, got)
 					case got != nil:
 						r.Mend(got)
@@ -59,6 +67,42 @@ func TestMisread(t *testing.T) {
 						}
 					}
 				}
+			}
+		}
+	}
+}
+
+// Two readings of a patch that contradict each other are named by their lines; those of two
+// sheets, whose coats differ, are not.
+func TestReadingsThatContradict(t *testing.T) {
+	p, s := sheetOf("arylide")
+	tr := workshop(p, 0)
+	for _, text := range []string{tr.sheet(s, 0.003, 0.03, 1, 20, true), tr.densities(s, 0.01, 1, false)} {
+		lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
+		first := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, "A1 ") || strings.HasPrefix(l, "A1,") })
+		id, _ := s.Find("A1")
+		bare := s.Patches[slices.IndexFunc(s.Patches, testsheet.Patch.Bare)].ID
+		other := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, bare+" ") || strings.HasPrefix(l, bare+",") })
+		wrong := slices.Clone(lines)
+		wrong[first+1] = id.ID + strings.TrimPrefix(lines[other], bare)
+		for name, c := range map[string]struct {
+			text string
+			want int
+		}{"as read": {text, 0}, "contradicting": {strings.Join(wrong, "\n"), 1}} {
+			r, err := Take(&s, "A", File{"a.txt", []byte(c.text)}, File{"b.txt", []byte(text)})
+			if err != nil {
+				t.Fatal(err)
+			}
+			said := 0
+			for _, note := range r.Notes {
+				if strings.HasPrefix(note, fmt.Sprintf("a.txt, line %d: A1 was read as another colour before, by ", first+2)) {
+					said++
+				} else if strings.Contains(note, "another colour") {
+					t.Errorf("%s: %s", name, note)
+				}
+			}
+			if said != c.want {
+				t.Errorf("%s: %d contradictions are told, not %d: %q", name, said, c.want, r.Notes)
 			}
 		}
 	}

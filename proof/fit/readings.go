@@ -2,7 +2,9 @@ package fit
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -26,6 +28,7 @@ type read struct {
 	density [3]float64   // absolute
 	sigma   [3]float64   // of a scan: the standard deviations of the densities
 	line    string       // where it was read, for messages
+	file    string       // the file of that
 }
 
 // Readings are those of one sheet, ready to be fitted to.
@@ -119,7 +122,7 @@ func (r *Readings) take(file string, sheet *testsheet.Sheet, t cgats.Readings, s
 		if _, ok := sheet.Find(id); !ok {
 			continue // named says how many
 		}
-		v := read{line: fmt.Sprintf("%s, line %d", file, one.Line)}
+		v := read{line: fmt.Sprintf("%s, line %d", file, one.Line), file: file}
 		switch way {
 		case Spectra:
 			v.curve = resampled(t.Wavelengths, one.Spectrum)
@@ -209,7 +212,9 @@ func resampled(nm, r []float64) spectrum.Curve {
 
 // average takes the mean of the readings of each patch.
 func (r *Readings) average(sums map[string][]read) {
-	for id, all := range sums {
+	for _, id := range slices.Sorted(maps.Keys(sums)) {
+		all := sums[id]
+		r.contradicting(id, all)
 		one := &read{line: all[0].line}
 		part := 1 / float64(len(all))
 		for _, v := range all {
@@ -223,6 +228,35 @@ func (r *Readings) average(sums map[string][]read) {
 			one.lab = r.light.Lab(one.curve)
 		}
 		r.by[id] = one
+	}
+}
+
+// How far two readings of one patch of a sheet can lie apart: more is no noise.
+const (
+	mostApart        = 5.0  // ΔE00
+	mostDensityApart = 0.15 // in any of the three densities
+)
+
+// contradicting notes where two readings of a patch in one file, which is one sheet, lie too far apart.
+func (r *Readings) contradicting(id string, all []read) {
+	for i, b := range all {
+		for _, a := range all[:i] {
+			if a.file != b.file {
+				continue
+			}
+			apart, most, unit := 0.0, mostDensityApart, "a density of %.2f"
+			if r.byDensity() {
+				for k := range 3 {
+					apart = max(apart, math.Abs(a.density[k]-b.density[k]))
+				}
+			} else {
+				apart, most, unit = spectrum.DeltaE00(a.lab, b.lab), mostApart, "ΔE00 %.1f"
+			}
+			if apart > most {
+				r.Notes = append(r.Notes, fmt.Sprintf("%s: %s was read as another colour before, by "+unit+"; measure it again, or take one line out.", b.line, id, apart))
+				return
+			}
+		}
 	}
 }
 
