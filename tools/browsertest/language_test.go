@@ -115,6 +115,12 @@ func (p *page) german(t *testing.T) {
 		look()
 		p.command(c.command, map[string]any{"id": c.back})
 	}
+	p.resize(700, 430) // the longer words have their room at 200 % too
+	p.command("stack", map[string]any{"on": false})
+	p.rest()
+	p.measureTable(t, "700 × 430 in German", "")
+	p.command("stack", map[string]any{"on": true})
+	p.resize(windowWidth, windowHeight)
 	// A name that is also a word of the page is the user's, and stays; the word is still said.
 	p.command("title", map[string]any{"text": "Surface"})
 	p.waitFor(`document.querySelector("#title").title === "Surface"`)
@@ -124,6 +130,8 @@ func (p *page) german(t *testing.T) {
 	for english, want := range map[string]string{
 		"Surface":                         "Oberfläche",
 		"Sheets":                          "Blätter",
+		"−15 % pigment, −0.1 stop":        "−15 % Pigment, −0,1 Blende",
+		"+15 % pigment, +0.1 stop":        "+15 % Pigment, +0,1 Blende",
 		"“Surface” is put away and kept.": "„Surface“ ist weggelegt und aufbewahrt.",
 		"a 1.5.tif: it is not a TIFF, PNG or JPEG, or its beginning is damaged. Save the scan as TIFF, PNG or JPEG.":                                                                                        "a 1.5.tif: sie ist kein TIFF, PNG oder JPEG, oder ihr Anfang ist beschädigt. Speichern Sie den Scan als TIFF, PNG oder JPEG.",
 		"Not everywhere: shadows turn reddish (ΔE00 3.2), lights turn bluish (ΔE00 1.2). The other tones print neutral.":                                                                                    "Nicht überall: Tiefen werden rötlich (ΔE00 3,2), Lichter werden bläulich (ΔE00 1,2). Die anderen Töne drucken neutral.",
