@@ -30,7 +30,8 @@ func run() error {
 	if !canvas.IsNull() {
 		return runPlain(canvas)
 	}
-	s, err := screen.New()
+	wide := js.Global().Call("matchMedia", "(color-gamut: p3)").Get("matches").Bool()
+	s, err := screen.New(wide)
 	if err != nil {
 		return err
 	}
@@ -41,8 +42,8 @@ func run() error {
 	}
 	breath.Take()
 	options := &ebiten.RunGameOptions{InitUnfocused: true}
-	if js.Global().Call("matchMedia", "(color-gamut: p3)").Get("matches").Bool() {
-		options.ColorSpace, s.Wide = ebiten.ColorSpaceDisplayP3, true
+	if wide {
+		options.ColorSpace = ebiten.ColorSpaceDisplayP3
 		a.Prints.SetSpace(spectrum.DisplayP3)
 	}
 	bridge.Offer(a, s)

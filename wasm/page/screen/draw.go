@@ -12,8 +12,10 @@ import (
 	"threeply/proof/affine"
 	"threeply/proof/density"
 	"threeply/proof/inspect"
+	"threeply/proof/picture"
 	"threeply/proof/pigment"
 	"threeply/proof/place"
+	"threeply/proof/plane"
 	"threeply/proof/session"
 	"threeply/proof/warp"
 	"threeply/wasm/page/shader"
@@ -24,7 +26,7 @@ import (
 // stroke is all that decides how a pane looks: two that are equal paint the same.
 type stroke struct {
 	r        image.Rectangle // the part that is painted
-	shows    view.Shows
+	kind     shader.Kind
 	uniforms shader.Uniforms
 	images   [4]*ebiten.Image // the windows of the plates by printer, and the table
 	written  [4]int           // how often each of them was written so far
@@ -43,8 +45,8 @@ var rectangle = []uint16{0, 1, 2, 1, 2, 3}
 
 // paint paints the stroke's part of dst.
 func (s *Screen) paint(dst *ebiten.Image, one *stroke) {
-	picture := s.shaderOf(one.shows)
-	if picture == nil {
+	made := s.shaderOf(one.kind)
+	if made == nil {
 		return
 	}
 	b := &s.brush
@@ -59,7 +61,7 @@ func (s *Screen) paint(dst *ebiten.Image, one *stroke) {
 		}
 		b.corners[i] = ebiten.Vertex{DstX: float32(at.X), DstY: float32(at.Y), ColorA: 1}
 	}
-	dst.DrawTrianglesShader(b.corners[:], rectangle, picture, &b.options)
+	dst.DrawTrianglesShader(b.corners[:], rectangle, made, &b.options)
 }
 
 // shown is a pane that shows something: the part r of a picture, whose pixels toPixel
@@ -88,9 +90,20 @@ func lieOf(scene Scene, p shown, printer pigment.Printer, level int) lie {
 	return out
 }
 
-// bring brings the parts of the plates that panes reach onto the graphics card, all of
-// them at once: panes share windows.
-func (s *Screen) bring(scene Scene, panes []shown) {
+// bring brings the parts of the plates that panes reach onto the graphics card.
+func (s *Screen) bring(scene Scene, panes []shown) { s.windowsFor(scene, panes, s.hold) }
+
+// lacks tells whether a window has to be cut anew before the panes can be painted.
+func (s *Screen) lacks(scene Scene, panes []shown) (lacks bool) {
+	s.windowsFor(scene, panes, func(w *held, p *plane.Plane, level int, want image.Rectangle) {
+		lacks = lacks || !w.holds(p, level, want)
+	})
+	return lacks
+}
+
+// windowsFor finds what the windows must hold for the panes, all of them at once: panes share
+// windows.
+func (s *Screen) windowsFor(scene Scene, panes []shown, do func(w *held, p *plane.Plane, level int, want image.Rectangle)) {
 	for set := range s.windows {
 		level, any := 0, false
 		for _, p := range panes {
@@ -112,7 +125,7 @@ func (s *Screen) bring(scene Scene, panes []shown) {
 		for source, levels := range scene.Plates {
 			if w := &s.windows[set][source]; !want[source].Empty() || w.image == nil {
 				l := min(level, len(levels)-1)
-				s.hold(w, levels[l], l, want[source])
+				do(w, levels[l], l, want[source])
 			}
 		}
 	}
@@ -142,16 +155,15 @@ func (s *Screen) wanted(scene Scene, panes []shown, set, level int) (want [3]ima
 
 // strokeOf is how a pane is painted whose plates were brought, and brings its table.
 func (s *Screen) strokeOf(scene Scene, p shown) stroke {
-	warped := bent(scene.Session) && !p.OwnFrame
-	u := shader.Uniforms{
-		PlateA: int32(scene.View.Edges[0]), PlateB: int32(scene.View.Edges[1]),
-		Shown: shader.Vec3{1, 1, 1}, Warped: onOff(warped), Frame: shader.Vec2{1, 1}, Wide: onOff(s.Wide), Tones: shader.Vec4{0, 1, 0, 0},
-	}
+	u := shader.Uniforms{Shown: shader.Vec3{1, 1, 1}, Frame: shader.Vec2{1, 1}, Tones: shader.Vec4{0, 1, 0, 0}}
+	kind := shader.Kind{Shows: p.Shows, Bent: bent(scene.Session) && !p.OwnFrame, Wide: s.wide}
 	switch p.Shows {
+	case view.ShowsEdges:
+		kind.A, kind.B = pigment.Printer(scene.View.Edges[0]), pigment.Printer(scene.View.Edges[1])
 	case view.ShowsPlate:
-		u.PlateA = int32(p.Plate)
+		kind.A = p.Plate
 	case view.ShowsLosses:
-		u.PlateA = int32(p.Plate)
+		kind.A = p.Plate
 		losses, _ := scene.Prints.Losses(scene.Session)
 		lost, blocked := losses[p.Plate].LostFrom, losses[p.Plate].BlockedFrom
 		unit := float64(density.Max)
@@ -162,12 +174,12 @@ func (s *Screen) strokeOf(scene Scene, p shown) stroke {
 			u.Tones[i] = float32(d / unit)
 		}
 	}
-	out := stroke{r: p.r, shows: p.Shows}
+	out := stroke{r: p.r}
 	for i := range 3 {
 		printer := pigment.Printer(i)
 		source := scene.Session.SourceOf(printer)
 		w := &s.windows[windowsOf(p.Pane)][source]
-		plane := scene.Plates[source][w.level]
+		pixels := scene.Plates[source][w.level]
 		l := lieOf(scene, p, printer, w.level)
 		bend := warp.Local{}
 		if l.path.Local != nil {
@@ -175,12 +187,12 @@ func (s *Screen) strokeOf(scene Scene, p shown) stroke {
 			u.Frame = shader.Vec2{float32(bend.W - 1), float32(bend.H - 1)}
 		}
 		if p.Plate == printer && contrasted(scene, p.Pane) {
-			ends := inspect.FullContrast(plane, scene.Prints.Likely().Curves[i].Reference, reached(l.to, p.r))
+			ends := inspect.FullContrast(pixels, scene.Prints.Likely().Curves[i].Reference, reached(l.to, p.r))
 			u.Tones = shader.Vec4{float32(ends[0]), float32(ends[1])}
 		}
 		x, y := float64(w.part.Min.X), float64(w.part.Min.Y)
 		inWindow := affine.Translate(-x, -y)
-		if warped {
+		if kind.Bent {
 			shader.PutRows(&u.To, i, inWindow.Mul(affine.ToLevel(w.level).Mul(l.path.ToPlate)))
 			shader.PutRows(&u.Key, i, l.path.ToKey.Mul(p.toPixel))
 			shader.PutRows(&u.Also, i, l.registered.ToKey.Mul(p.toPixel))
@@ -190,7 +202,7 @@ func (s *Screen) strokeOf(scene Scene, p shown) stroke {
 		}
 		shader.PutTerms(&u.BendX, i, bend.CX)
 		shader.PutTerms(&u.BendY, i, bend.CY)
-		u.Extent[i] = shader.Vec4{float32(-x), float32(-y), float32(float64(plane.W-1) - x), float32(float64(plane.H-1) - y)}
+		u.Extent[i] = shader.Vec4{float32(-x), float32(-y), float32(float64(pixels.W-1) - x), float32(float64(pixels.H-1) - y)}
 		u.Size[i] = shader.Vec2{float32(w.part.Dx()), float32(w.part.Dy())}
 		out.images[i], out.written[i] = w.image, w.written
 		if hidden(scene.Session, p.Pane, printer) {
@@ -209,27 +221,25 @@ func (s *Screen) strokeOf(scene Scene, p shown) stroke {
 	if p.Shows == view.ShowsReach {
 		u.Lightest = float32(scene.Prints.Shell().Lightest())
 	}
-	if m := scene.Prints.Masks(p.Masking); m != nil {
-		u.Masked = 1
-		for row := range 3 {
-			for column := range 3 {
-				u.Masks[3*column+row] = float32(m[3*row+column])
-			}
-		}
-	}
-	if p.Shows == view.ShowsDifference {
-		u.PlateA, u.PlateB = 0, onOff(p.Against != nil)
-	}
+	u.Masks, kind.Masked = masksOf(scene, p.Masking)
 	if p.Against != nil {
-		if m := scene.Prints.Masks(p.Against.Masking); m != nil {
-			u.PlateA = 1
-			for row := range 3 {
-				u.Paper[row], u.Depth[row], u.Tones[row] = float32(m[3*row]), float32(m[3*row+1]), float32(m[3*row+2])
-			}
-		}
+		kind.Another = true
+		u.AnotherMasks, kind.AnotherMasked = masksOf(scene, p.Against.Masking)
 	}
-	out.uniforms = u
+	out.kind, out.uniforms = kind, u
 	return out
+}
+
+// masksOf are the masks of a print; ok is false where it is printed without.
+func masksOf(scene Scene, masking picture.Masking) (to shader.Mat3, ok bool) {
+	m := scene.Prints.Masks(masking)
+	if m == nil {
+		return to, false
+	}
+	for i := range to {
+		to[i] = float32(m[3*(i%3)+i/3]) // column by column
+	}
+	return to, true
 }
 
 // pathsIn returns where a layer lies in a pane, and where its plate lies in register:
@@ -266,13 +276,6 @@ func hidden(s *session.State, p view.Pane, printer pigment.Printer) bool {
 // contrasted tells whether a pane's tones go over the whole scale.
 func contrasted(scene Scene, p view.Pane) bool {
 	return scene.View.Contrast && p.Shows == view.ShowsPlate && p.Enlarged()
-}
-
-func onOff(on bool) int32 {
-	if on {
-		return 1
-	}
-	return 0
 }
 
 // reached is the part of a plane that m reaches from r, with a pixel to spare for the

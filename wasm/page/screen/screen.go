@@ -33,17 +33,20 @@ type Screen struct {
 	Scene  func() Scene // gives what is to be drawn now
 	Wanted func()       // asks the browser for a frame
 	Drawn  func()       // is told that a frame with plates stands
-	Wide   bool         // the canvas is Display P3
+	wide   bool         // the canvas is Display P3
 
-	shaders [view.Pictures]*ebiten.Shader // by what they show; nil before it is shown
-	failed  error                         // ends the program with the next frame
-	tables  [picture.Variants]table       // by variant of the print
-	apart   pairTable                     // of two prints, for their difference
-	windows [windowSets][3]held           // by set and by source
-	opened  int                           // the set of plates that the windows are cut from
-	stands  *frame                        // what the last frame left on the screen
-	next    *frame                        // is filled with the next; both are used by turns
-	laid    layout                        // of the next frame
+	shaders map[shader.Kind]*ebiten.Shader // those that were shown
+	cold    []shader.Kind                  // soon shown: see warm
+	pinhole *ebiten.Image                  // one pixel out of sight, and one that is looked up
+	paper   *ebiten.Image                  // for it; nil before they are needed
+	failed  error                          // ends the program with the next frame
+	tables  [picture.Variants]table        // by variant of the print
+	apart   pairTable                      // of two prints, for their difference
+	windows [windowSets][3]held            // by set and by source
+	opened  int                            // the set of plates that the windows are cut from
+	stands  *frame                         // what the last frame left on the screen
+	next    *frame                         // is filled with the next; both are used by turns
+	laid    layout                         // of the next frame
 	brush   brush
 	pixels  []byte              // reused for uploads
 	compare chan<- []Comparison // is wanted with the next frame, or nil
@@ -51,26 +54,30 @@ type Screen struct {
 }
 
 // New compiles the shaders of the pictures that the page opens with.
-func New() (*Screen, error) {
-	s := &Screen{stands: &frame{}, next: &frame{}}
+// wide is told where the canvas is Display P3.
+func New(wide bool) (*Screen, error) {
+	s := &Screen{wide: wide, shaders: map[shader.Kind]*ebiten.Shader{}, stands: &frame{}, next: &frame{}}
 	s.brush.options.Uniforms, s.brush.options.Blend = s.brush.uniforms.Named(), ebiten.BlendCopy
-	for _, shows := range []view.Shows{view.ShowsReference, view.ShowsPrint} {
-		s.shaderOf(shows)
+	for _, shows := range []view.Shows{view.ShowsPrint, view.ShowsReference} {
+		kind := shader.Kind{Shows: shows, Wide: wide}
+		s.shaderOf(kind)
+		s.cold = append(s.cold, kind)
 		breath.Take()
 	}
 	return s, s.failed
 }
 
-// shaderOf is the shader of a picture, compiled when it is first asked for; nil where that
-// failed.
-func (s *Screen) shaderOf(shows view.Shows) *ebiten.Shader {
-	if s.shaders[shows] == nil && s.failed == nil {
-		var err error
-		if s.shaders[shows], err = ebiten.NewShader(shader.Source(shows)); err != nil {
+// shaderOf is the shader of a kind, compiled when it is first asked for; nil where that failed.
+func (s *Screen) shaderOf(kind shader.Kind) *ebiten.Shader {
+	if s.shaders[kind] == nil && s.failed == nil {
+		made, err := ebiten.NewShader(shader.Source(kind))
+		if err != nil {
 			s.failed = fmt.Errorf("the picture cannot be drawn here: %w", err)
+			return nil
 		}
+		s.shaders[kind] = made
 	}
-	return s.shaders[shows]
+	return s.shaders[kind]
 }
 
 // surround is the neutral grey around the pictures (ISO 3664 asks for a neutral, mid to
@@ -80,14 +87,44 @@ var (
 	loupeGround = color.RGBA{0x2c, 0x2c, 0x2c, 255}
 )
 
-// Schedule has the next frame drawn.
+// Schedule has the next frame drawn, unless it would show what stands: even so a frame
+// copies the whole stage.
 func (s *Screen) Schedule() {
-	if s.plain != nil {
+	switch {
+	case s.plain != nil:
 		s.plain.schedule()
-		return
+	case s.compare != nil || s.failed != nil || !s.standing(s.Scene()):
+		ebiten.ScheduleFrame()
+		s.Wanted()
 	}
-	ebiten.ScheduleFrame()
-	s.Wanted()
+}
+
+// standing tells whether the last frame shows the scene.
+func (s *Screen) standing(scene Scene) bool {
+	f := s.stands
+	if !f.drawn || f.stage != scene.View.Stage {
+		return false
+	}
+	if !scene.Plates.Open() {
+		return len(f.panes) == 0
+	}
+	l := &s.laid
+	l.of(scene)
+	if scene.Opened != s.opened || len(l.panes) != len(f.panes) || l.loupe != f.loupe || !slices.Equal(l.papers, f.papers) {
+		return false
+	}
+	for i, p := range l.panes {
+		if !s.tableStands(scene, p.Pane) {
+			return false
+		}
+		if i == 0 && s.lacks(scene, l.panes) {
+			return false
+		}
+		if s.strokeOf(scene, p) != f.panes[i] {
+			return false
+		}
+	}
+	return true
 }
 
 // Update has nothing to do: the page's events change what is drawn. It ends the program
@@ -107,6 +144,9 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 	if !scene.Plates.Open() {
 		dst.Fill(surround)
 		s.stands.clear()
+		s.stands.drawn, s.stands.stage = true, scene.View.Stage
+		s.warm()
+		s.warmOn()
 		return
 	}
 	if scene.Opened != s.opened {
@@ -121,14 +161,23 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 			dst.SubImage(paper.at).(*ebiten.Image).Fill(paper.colour)
 		}
 	}
+	stood := !whole
 	for i := range now.panes {
 		if i == now.under && !now.loupe.Empty() {
 			dst.SubImage(now.loupe).(*ebiten.Image).Fill(loupeGround)
 		}
 		if whole || now.panes[i] != s.stands.panes[i] {
 			s.paint(dst, &now.panes[i])
+			stood = false
 		}
 	}
+	if !stood && scene.Session.Registered == "none" {
+		s.foresee(now.panes)
+	}
+	if stood {
+		s.warm()
+	}
+	s.warmOn()
 	s.stands, s.next = now, s.stands
 	s.answerCompare(scene)
 	s.Drawn()
@@ -136,6 +185,8 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 
 // frame is what a frame shows.
 type frame struct {
+	drawn  bool       // false before the first
+	stage  view.Stage // as it was
 	size   image.Rectangle
 	papers []paper
 	panes  []stroke
@@ -197,6 +248,7 @@ func (s *Screen) frameOf(scene Scene, size image.Rectangle) *frame {
 	l, out := &s.laid, s.next
 	l.of(scene)
 	out.clear()
+	out.drawn, out.stage = true, scene.View.Stage
 	out.size, out.under, out.loupe = size, l.under, l.loupe
 	out.papers = append(out.papers, l.papers...)
 	s.bring(scene, l.panes)

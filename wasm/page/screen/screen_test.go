@@ -6,17 +6,26 @@ import (
 	"image"
 	"testing"
 
+	"github.com/hajimehoshi/ebiten/v2"
+
 	"threeply/proof/picture/picturetest"
+	"threeply/proof/pigment"
 	"threeply/wasm/page/prints"
+	"threeply/wasm/page/shader"
 	"threeply/wasm/page/view"
 )
 
 // The shaders are Kage: everything that the library's compiler finds wrong is found here.
 func TestShadersCompile(t *testing.T) {
-	s := &Screen{}
 	for shows := range view.Pictures {
-		if s.shaderOf(shows) == nil {
-			t.Fatal(s.failed)
+		for _, kind := range []shader.Kind{
+			{Shows: shows},
+			{Shows: shows, A: pigment.Magenta, B: pigment.Cyan, Masked: true, Another: true, Wide: true},
+			{Shows: shows, A: pigment.Cyan, B: pigment.Magenta, Another: true, AnotherMasked: true, Bent: true},
+		} {
+			if _, err := ebiten.NewShader(shader.Source(kind)); err != nil {
+				t.Errorf("%+v: %v", kind, err)
+			}
 		}
 	}
 }
@@ -39,7 +48,7 @@ func TestFrameAllocatesNothing(t *testing.T) {
 	if err := p.Update(&s, scene.Plates, prints.Looked{}); err != nil {
 		t.Fatal(err)
 	}
-	screen, err := New()
+	screen, err := New(false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -61,6 +70,20 @@ func TestFrameAllocatesNothing(t *testing.T) {
 			frame()
 		}); n != 0 {
 			t.Errorf("%s: %g allocations a frame", look, n)
+		}
+		if screen.stands.stage = v.Stage; !screen.standing(scene) {
+			t.Errorf("%s: a frame that stands is to be drawn again", look)
+		}
+		if n := testing.AllocsPerRun(20, func() { screen.standing(scene) }); n != 0 {
+			t.Errorf("%s: %g allocations to see that a frame stands", look, n)
+		}
+		s.Offsets[0].DX++
+		if screen.standing(scene) && look != "reach" && look != "plate" { // which leave the offsets alone
+			t.Errorf("%s: another offset is not to be drawn", look)
+		}
+		v.Centre[0] += 0.001
+		if screen.standing(scene) {
+			t.Errorf("%s: another place is not to be drawn", look)
 		}
 		if drawn < 20 {
 			t.Errorf("%s: %d panes were drawn", look, drawn)

@@ -59,13 +59,13 @@ func unmanaged(w, h int) *ebiten.Image {
 	return ebiten.NewImageWithOptions(image.Rect(0, 0, w, h), &ebiten.NewImageOptions{Unmanaged: true})
 }
 
-// hold makes a window hold the part of a plate's level that is asked for; see window.Cut.
+// hold makes a window hold the part of a plate's level that is asked for; see window.Cut. A
+// texel holds a code of 16 bits and the next on its right, between which the shader mixes.
 func (s *Screen) hold(w *held, p *plane.Plane, level int, want image.Rectangle) {
-	all := image.Rect(0, 0, p.W, p.H)
-	if w.level == level && !w.part.Empty() && want.Intersect(all).In(w.part) {
+	if w.holds(p, level, want) {
 		return
 	}
-	part := window.Cut(all, want)
+	part := window.Cut(image.Rect(0, 0, p.W, p.H), want)
 	if w.image == nil || w.image.Bounds().Size() != part.Size() {
 		if w.image != nil {
 			w.image.Deallocate()
@@ -75,14 +75,21 @@ func (s *Screen) hold(w *held, p *plane.Plane, level int, want image.Rectangle) 
 	px := s.room(4 * part.Dx() * part.Dy())
 	i := 0
 	for y := part.Min.Y; y < part.Max.Y; y++ {
-		for _, v := range p.Row(y)[part.Min.X:part.Max.X] {
-			px[i], px[i+1], px[i+2], px[i+3] = byte(v>>8), byte(v), 0, 255
+		row := p.Row(y)[part.Min.X:part.Max.X]
+		for x, v := range row {
+			next := row[min(x+1, len(row)-1)]
+			px[i], px[i+1], px[i+2], px[i+3] = byte(v>>8), byte(v), byte(next>>8), byte(next)
 			i += 4
 		}
 	}
 	w.image.WritePixels(px)
 	w.written++
 	w.level, w.part = level, part
+}
+
+// holds tells whether a window holds the part of a plate's level that is asked for.
+func (w *held) holds(p *plane.Plane, level int, want image.Rectangle) bool {
+	return w.level == level && !w.part.Empty() && want.Intersect(image.Rect(0, 0, p.W, p.H)).In(w.part)
 }
 
 // levelFor is the level of the plates that a pane shows; see window.Level.
@@ -96,6 +103,16 @@ type pairTable struct {
 	image   *ebiten.Image
 	written int    // times
 	serials [2]int // of the prints that it holds
+}
+
+// tableStands tells whether the table that a pane is looked up in needs not be written.
+func (s *Screen) tableStands(scene Scene, p view.Pane) bool {
+	own := scene.Prints.Of(scene.Session, p.Variant).Serial
+	if p.Against != nil {
+		return s.apart.serials == [2]int{own, scene.Prints.Of(scene.Session, p.Against.Variant).Serial}
+	}
+	t := &s.tables[p.Variant]
+	return t.serial == own && (t.shell || p.Shows != view.ShowsReach)
 }
 
 // tablesApart returns the table of a pane's print with that of the print that it is held

@@ -27,11 +27,11 @@ func TestUniformsFitFiveBits(t *testing.T) {
 func TestEveryUniformIsNamed(t *testing.T) {
 	u := Uniforms{}
 	got := u.Named()
-	u = Uniforms{PlateB: 3, Lightest: 93, Masks: Mat3{1, 2, 3, 4, 5, 6, 7, 8, 9}, Frame: Vec2{7, 8}}
+	u = Uniforms{Lightest: 93, Masks: Mat3{1, 2, 3, 4, 5, 6, 7, 8, 9}, Frame: Vec2{7, 8}}
 	PutRows(&u.To, 1, affine.Matrix{1, 2, 3, 4, 5, 6})
 	PutTerms(&u.BendX, 2, [7]float64{1, 2, 3, 4, 5, 6, 7})
 	for name, want := range map[string]any{
-		"PlateB": []int32{3}, "Lightest": []float32{93}, "Masks": []float32{1, 2, 3, 4, 5, 6, 7, 8, 9}, "Frame": []float32{7, 8},
+		"Lightest": []float32{93}, "Masks": []float32{1, 2, 3, 4, 5, 6, 7, 8, 9}, "Frame": []float32{7, 8},
 		"To":    []float32{0, 0, 0, 1, 2, 3, 0, 0, 0, 0, 0, 0, 4, 5, 6, 0, 0, 0},
 		"BendX": []float32{0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 2, 3, 4, 5, 6, 7, 0},
 	} {
@@ -45,13 +45,15 @@ func TestEveryUniformIsNamed(t *testing.T) {
 }
 
 // texel reads a pixel of the table's image as the shader's tableTexel does: 0 … 1.
-func texel(px []byte, x, y int) [3]float64 {
+func texel(px []byte, x, y int) [4]float64 {
 	at := 4 * (y*TableWidth + x)
-	return [3]float64{float64(px[at]) / 255, float64(px[at+1]) / 255, float64(px[at+2]) / 255}
+	return [4]float64{float64(px[at]) / 255, float64(px[at+1]) / 255, float64(px[at+2]) / 255, float64(px[at+3]) / 255}
 }
 
-// code is what the shader makes of the high byte in red and the low one in green.
-func code(c [3]float64) float64 { return c[0]*65280 + c[1]*255 }
+// code is what the shader makes of the high byte in red and the low one in green, next what
+// it makes of blue and alpha.
+func code(c [4]float64) float64 { return c[0]*65280 + c[1]*255 }
+func next(c [4]float64) float64 { return c[2]*65280 + c[3]*255 }
 
 // Every node of the cube, every knot of every curve and every level of the shell is
 // found where the shader's formulas look for it.
@@ -84,17 +86,31 @@ func TestTableIsReadAsTheShaderReadsIt(t *testing.T) {
 		for kind, curve := range [...]*tone.Curve{c.Print, c.Reference, c.Tone, c.Thickness} {
 			row := CurveRow(kind, pigment.Printer(i))
 			for k, want := range curve { // knot() of the shader
-				if got := code(texel(px, k%CurveRun, row+k/CurveRun)); math.Abs(got-float64(want)) > 1e-6 {
+				both := texel(px, k%CurveRun, row+k/CurveRun)
+				if got := code(both); math.Abs(got-float64(want)) > 1e-6 {
 					t.Fatalf("curve %d of printer %d, knot %d: %g, want %d", kind, i, k, got, want)
+				}
+				if k == len(curve)-1 {
+					break // along() does not begin there
+				}
+				if got, want := next(both), float64(curve[k+1]); math.Abs(got-want) > 1e-6 {
+					t.Fatalf("curve %d of printer %d, after knot %d: %g, want %g", kind, i, k, got, want)
 				}
 			}
 		}
 	}
 	for k := range reach.Hues {
-		for l, want := range shell.Slice(360 * float64(k) / reach.Hues) { // shell() of the shader
-			got := code(texel(px, l, ShellRow+k)) * MostChroma / 65535
-			if math.Abs(got-max(want, 0)) > MostChroma/65535.0 {
+		levels := shell.Slice(360 * float64(k) / reach.Hues)
+		for l, want := range levels { // shell() of the shader
+			both := texel(px, l, ShellRow+k)
+			if got := code(both) * MostChroma / 65535; math.Abs(got-max(want, 0)) > MostChroma/65535.0 {
 				t.Fatalf("hue %d, level %d: %g, want %g", k, l, got, want)
+			}
+			if l == len(levels)-1 {
+				break // room() does not begin there
+			}
+			if got, want := next(both)*MostChroma/65535, levels[l+1]; math.Abs(got-max(want, 0)) > MostChroma/65535.0 {
+				t.Fatalf("hue %d, after level %d: %g, want %g", k, l, got, want)
 			}
 		}
 		if got, want := code(texel(px, DarkestColumn, ShellRow+k))*MostLight/65535, shell.Darkest(k); math.Abs(got-want) > MostLight/65535.0 {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"threeply/proof/pigment"
 	"threeply/wasm/page/view"
 )
 
@@ -28,18 +29,41 @@ func Fragment(dstPos vec4, srcPos vec2, color vec4) vec4 {
 }
 `
 
+// Kind is what a shader is made for: what is the same at every pixel and would else be asked
+// at each, where a card that does not branch computes all answers.
+type Kind struct {
+	Shows         view.Shows
+	A, B          pigment.Printer // the plates whose edges are shown; A is also the one that is shown alone
+	Masked        bool            // Uniforms.Masks masks the tones
+	Another       bool            // of ShowsDifference: it is one to another print, whose table lies below the print's own
+	AnotherMasked bool            // Uniforms.AnotherMasks masks the tones of that
+	Bent          bool            // a plate is shown through more than its matrix
+	Wide          bool            // the canvas is Display P3
+}
+
+// consts declares what proof.kage asks of a kind.
+func (k Kind) consts() string {
+	number := func(on bool) int {
+		if on {
+			return 1
+		}
+		return 0
+	}
+	return fmt.Sprintf("\nconst plateA = %d\nconst plateB = %d\nconst masked = %d\nconst another = %d\nconst anotherMasked = %d\nconst bent = %d\nconst wide = %d\n",
+		k.A, k.B, number(k.Masked), number(k.Another), number(k.AnotherMasked), number(k.Bent), number(k.Wide))
+}
+
 // Fragment is the function of the shader of a picture that Kage calls for each pixel.
 func Fragment(shows view.Shows) string { return fmt.Sprintf(fragment, entry[shows]) }
 
-// Source is the shader of one picture in Kage: what of proof.kage that picture needs, which
-// is found beforehand (runs), for that takes a while. One for all would compute every
-// picture at every pixel on cards that do not branch.
-func Source(shows view.Shows) []byte {
+// Source is the shader of a kind in Kage: what of proof.kage its picture needs, which is found
+// beforehand (runs), for that takes a while.
+func Source(k Kind) []byte {
 	var b strings.Builder
-	b.WriteString("//kage:unit pixels\n\npackage main\n")
-	for _, run := range runs[shows] {
+	b.WriteString("//kage:unit pixels\n\npackage main\n" + k.consts())
+	for _, run := range runs[k.Shows] {
 		fmt.Fprintf(&b, "\n%s\n", all[run[0]:run[1]])
 	}
-	b.WriteString(Fragment(shows))
+	b.WriteString(Fragment(k.Shows))
 	return []byte(b.String())
 }

@@ -12,7 +12,8 @@ import (
 
 // The table's image, from the top: the cube as Nodes slices side by side, high bytes
 // above low bytes; the curves, by kind and then by printer, each in rows of CurveRun
-// knots, high byte in red and low byte in green; the shell of what can be printed, a
+// knots, high byte in red and low byte in green, and those of the knot that follows in
+// blue and alpha, so that both are read at once; the shell of what can be printed, a
 // row a hue, coded as the curves: its chroma by level of lightness, then the darkest
 // lightness at the hue.
 const (
@@ -69,23 +70,25 @@ func Table(px []byte, table []uint16, curves [3]picture.Curves, shell *reach.She
 		for kind, curve := range [CurveKinds]*tone.Curve{PrintCurve: c.Print, ReferenceCurve: c.Reference, ToneCurve: c.Tone, ThicknessCurve: c.Thickness} {
 			row := CurveRow(kind, pigment.Printer(i))
 			for k, v := range curve {
-				put(px, k%CurveRun, row+k/CurveRun, v)
+				put(px, k%CurveRun, row+k/CurveRun, v, curve[min(k+1, tone.Knots)])
 			}
 		}
 	}
 	for k := 0; shell != nil && k < reach.Hues; k++ {
-		for l, chroma := range shell.Slice(360 * float64(k) / reach.Hues) {
-			put(px, l, ShellRow+k, coded(chroma, MostChroma))
+		levels := shell.Slice(360 * float64(k) / reach.Hues)
+		for l, chroma := range levels {
+			put(px, l, ShellRow+k, coded(chroma, MostChroma), coded(levels[min(l+1, reach.Levels-1)], MostChroma))
 		}
-		put(px, DarkestColumn, ShellRow+k, coded(shell.Darkest(k), MostLight))
+		darkest := coded(shell.Darkest(k), MostLight)
+		put(px, DarkestColumn, ShellRow+k, darkest, darkest)
 	}
 }
 
 // coded is a number from 0 to most as a code of 16 bits.
 func coded(v, most float64) uint16 { return uint16(math.Round(min(max(v/most, 0), 1) * 65535)) }
 
-// put writes a code of 16 bits.
-func put(px []byte, x, y int, code uint16) {
+// put writes a code of 16 bits and the one that follows it.
+func put(px []byte, x, y int, code, next uint16) {
 	at := 4 * (y*TableWidth + x)
-	px[at], px[at+1], px[at+2], px[at+3] = byte(code>>8), byte(code), 0, 255
+	px[at], px[at+1], px[at+2], px[at+3] = byte(code>>8), byte(code), byte(next>>8), byte(next)
 }

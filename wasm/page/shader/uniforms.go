@@ -18,22 +18,13 @@ type (
 // Uniforms are what the shader is told of a pane, in the order in which it declares
 // them. Arrays of three are by printer: yellow, magenta, cyan.
 type Uniforms struct {
-	// what is shown, one of the numbers above
-	Shows int32
-	// the two plates whose edges are shown, by printer; PlateA is also the one that is
-	// shown alone. For showsDifference PlateB is 1 where it is one to another print, whose
-	// table lies below the print's own; PlateA is then 1 where that is masked, by the
-	// columns Paper, Depth and Tones.xyz
-	PlateA int32
-	PlateB int32
-
 	// To, three rows for x and three for y, takes the screen's pixel (centres at whole
-	// numbers) to the pixel of each printer's window; where Warped is 1 it takes the
-	// key's pixel, to which Key takes the screen's and to which BendX and BendY add a
+	// numbers) to the pixel of each printer's window; where plates are bent it takes
+	// the key's pixel, to which Key takes the screen's and to which BendX and BendY add a
 	// register.Local over a key of Frame + 1 pixels: terms 0 to 3 and 4 to 6 of each.
 	To [6]Vec3
 	// Also is what stands in its place for the reference, which offsets on the print
-	// leave alone, in a pane that shows both: in place of To, or of Key where Warped is 1.
+	// leave alone, in a pane that shows both: in place of To, or of Key where plates are bent.
 	Also [6]Vec3
 	// the first and the last pixel of the plate, in the window's pixels
 	Extent [3]Vec4
@@ -42,15 +33,14 @@ type Uniforms struct {
 	// 0 where a layer is hidden
 	Shown Vec3
 
-	Warped int32
-	Key    [6]Vec3
-	BendX  [6]Vec4
-	BendY  [6]Vec4
-	Frame  Vec2
+	Key   [6]Vec3
+	BendX [6]Vec4
+	BendY [6]Vec4
+	Frame Vec2
 
-	// 1 where Masks masks the tones
-	Masked int32
-	Masks  Mat3
+	// what masks the tones, and what masks those of another print
+	Masks        Mat3
+	AnotherMasks Mat3
 
 	// for showsReach: the ends of the print's scale in CIELAB, and the L* of the lightest
 	// colour that can be printed
@@ -60,11 +50,8 @@ type Uniforms struct {
 
 	// the ends of the scale that one plate is drawn between; for showsLosses the codes
 	// between which the layer is lost, and those between which it is blocked; tones behind
-	// the masks where Masked is 1
+	// the masks where the print is masked
 	Tones Vec4
-
-	// 1 where the canvas is Display P3
-	Wide int32
 }
 
 // Named are the uniforms by their names, as the graphics library takes them: slices of u's
