@@ -171,9 +171,6 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 			stood = false
 		}
 	}
-	if !stood && scene.Session.Registered == "none" {
-		s.foresee(now.panes)
-	}
 	if stood {
 		s.warm()
 	}

@@ -2,13 +2,7 @@
 
 package screen
 
-import (
-	"slices"
-
-	"github.com/hajimehoshi/ebiten/v2"
-
-	"threeply/wasm/page/shader"
-)
+import "github.com/hajimehoshi/ebiten/v2"
 
 // warm draws one pixel, out of sight, of a picture that is soon shown: the driver of a graphics
 // card finishes a shader when something is first drawn with it, which may take longer than the
@@ -29,17 +23,5 @@ func (s *Screen) warmOn() {
 	if len(s.cold) > 0 {
 		ebiten.ScheduleFrame()
 		s.Wanted()
-	}
-}
-
-// foresee has the pictures of plates that lie as scanned made ready for plates that are bent,
-// while register looks.
-func (s *Screen) foresee(panes []stroke) {
-	for i := range panes {
-		kind := panes[i].kind
-		kind.Bent = true
-		if s.shaders[kind] == nil && !slices.Contains(s.cold, kind) {
-			s.cold = append(s.cold, kind)
-		}
 	}
 }
