@@ -33,17 +33,18 @@ function report(error) {
 
 const parse = (/** @type {string} */ text) => JSON.parse(text);
 
-// ---- drawing: the controls are rendered once a frame, whatever changed, and the pictures after
-// them. New captions may leave the pictures another size: the controls are then rendered again.
+// ---- drawing: the controls are rendered in a task of their own, once for all that changed
+// meanwhile, and the pictures in a frame after them. New captions may leave the pictures another
+// size: the controls are then rendered again.
 
 const MOST_TURNS = 6; // how often, at most: the last ones bring captions back whole that a drawer had cut
 
 let asked = false; // a frame is asked for already
-let busy = true; // the next frame of the pictures is long: the controls take a task of their own
+let busy = true; // work is under way
 function changed() {
   if (asked) return;
   asked = true;
-  (busy || document.hidden ? setTimeout : requestAnimationFrame)(() => { // a hidden page gets no frames
+  setTimeout(() => {
     asked = false;
     let view;
     let turn = 0;
