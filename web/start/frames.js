@@ -28,9 +28,19 @@ export function want() {
   release();
 }
 
+// after is heard once what a frame gave the browser to do is done.
+const after = new MessageChannel();
+let from = 0; // when that frame began
+after.port1.onmessage = () => window.threeply?.frameTook(performance.now() - from);
+
 function release() {
   if (!held || !wanted) return;
-  ask(held);
+  const step = held;
   held = null;
   wanted = false;
+  ask((now) => {
+    from = performance.now();
+    after.port2.postMessage(null);
+    step(now);
+  });
 }

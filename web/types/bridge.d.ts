@@ -14,6 +14,7 @@ interface Window {
     /** the hand rests for a moment that moved them */
     rest(): void;
     draw(): void;
+    frameTook(ms: number): void;
     peek(x: number, y: number): string;
     keyAt(x: number, y: number): [number, number];
     compare(): Promise<string>;

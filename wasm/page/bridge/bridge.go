@@ -4,6 +4,7 @@ package bridge
 
 import (
 	"syscall/js"
+	"time"
 
 	"threeply/proof/export"
 	"threeply/proof/pigment"
@@ -125,6 +126,10 @@ func (b *bridge) offerLooking() {
 	})
 	b.change("rest", func([]js.Value) any { b.Rest(); return nil })
 	b.set("draw", func([]js.Value) any { b.draw(); return nil })
+	b.set("frameTook", func(args []js.Value) any {
+		b.screen.Took(time.Duration(args[0].Float() * float64(time.Millisecond)))
+		return nil
+	})
 	b.set("stage", func(args []js.Value) any { // the page reads the model anew by itself
 		b.stale = true
 		b.Resize(view.Stage{

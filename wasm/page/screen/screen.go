@@ -8,6 +8,7 @@ import (
 	"image/color"
 	"math"
 	"slices"
+	"time"
 
 	"github.com/hajimehoshi/ebiten/v2"
 
@@ -43,6 +44,8 @@ type Screen struct {
 	tables  [picture.Variants]table        // by variant of the print
 	apart   pairTable                      // of two prints, for their difference
 	windows [windowSets][3]held            // by set and by source
+	brought int                            // how often something was brought onto the graphics card
+	slow    bool                           // frames hold the page up
 	opened  int                            // the set of plates that the windows are cut from
 	stands  *frame                         // what the last frame left on the screen
 	next    *frame                         // is filled with the next; both are used by turns
@@ -94,8 +97,7 @@ func (s *Screen) Schedule() {
 	case s.plain != nil:
 		s.plain.schedule()
 	case s.compare != nil || s.failed != nil || !s.standing(s.Scene()):
-		ebiten.ScheduleFrame()
-		s.Wanted()
+		s.again()
 	}
 }
 
@@ -146,13 +148,17 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 		s.stands.clear()
 		s.stands.drawn, s.stands.stage = true, scene.View.Stage
 		s.warm()
-		s.warmOn()
+		if len(s.cold) > 0 {
+			s.again()
+		}
 		return
 	}
-	if scene.Opened != s.opened {
+	opening := scene.Opened != s.opened
+	if opening {
 		s.opened = scene.Opened
 		s.forgetWindows()
 	}
+	before := s.brought
 	now := s.frameOf(scene, dst.Bounds())
 	whole := !now.laidLike(s.stands)
 	if whole {
@@ -161,23 +167,58 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 			dst.SubImage(paper.at).(*ebiten.Image).Fill(paper.colour)
 		}
 	}
-	stood := !whole
+	most := len(now.panes)             // that are painted in this frame
+	if s.slow && (opening || !whole) { // what moves must move as one
+		most = 1
+		if s.brought != before {
+			most = 0
+		}
+	}
+	painted, left := 0, false
 	for i := range now.panes {
 		if i == now.under && !now.loupe.Empty() {
 			dst.SubImage(now.loupe).(*ebiten.Image).Fill(loupeGround)
 		}
-		if whole || now.panes[i] != s.stands.panes[i] {
+		switch {
+		case !whole && now.panes[i] == s.stands.panes[i]:
+		case painted < most:
 			s.paint(dst, &now.panes[i])
-			stood = false
+			painted++
+		default:
+			left = true
+			now.panes[i].written[0] = -1 // as nothing that is painted
 		}
 	}
-	if stood {
+	if !whole && painted == 0 && !left {
 		s.warm()
 	}
-	s.warmOn()
 	s.stands, s.next = now, s.stands
 	s.answerCompare(scene)
-	s.Drawn()
+	if left || len(s.cold) > 0 {
+		s.again()
+	}
+	if !left {
+		s.Drawn()
+	}
+}
+
+// How long a frame holds the page up, from which on panes are painted one a frame, and down
+// to which all at once again. A card takes less than a millisecond; a browser that draws by
+// software, which is waited for, a tenth of a second and more.
+const (
+	slowFrame = 50 * time.Millisecond
+	fastFrame = 16 * time.Millisecond
+)
+
+// Took is told how long the page was held up by a frame.
+func (s *Screen) Took(frame time.Duration) {
+	s.slow = frame > slowFrame || s.slow && frame > fastFrame
+}
+
+// again has another frame drawn.
+func (s *Screen) again() {
+	ebiten.ScheduleFrame()
+	s.Wanted()
 }
 
 // frame is what a frame shows.

@@ -84,6 +84,7 @@ func (s *Screen) hold(w *held, p *plane.Plane, level int, want image.Rectangle) 
 	}
 	w.image.WritePixels(px)
 	w.written++
+	s.brought++
 	w.level, w.part = level, part
 }
 
@@ -131,6 +132,7 @@ func (s *Screen) tablesApart(scene Scene, p view.Pane) *pairTable {
 		}
 		a.image.WritePixels(px)
 		a.written++
+		s.brought++
 		a.serials = now
 	}
 	return a
@@ -156,6 +158,7 @@ func (s *Screen) tableOf(scene Scene, p view.Pane) *table {
 	shader.Table(px, print.Table, print.Curves, shell)
 	t.image.WritePixels(px)
 	t.written++
+	s.brought++
 	t.serial, t.shell = print.Serial, shell != nil
 	return t
 }

@@ -17,11 +17,3 @@ func (s *Screen) warm() {
 	s.paint(s.pinhole, &stroke{r: s.pinhole.Bounds(), kind: s.cold[0], images: [4]*ebiten.Image{s.paper, s.paper, s.paper, s.paper}})
 	s.cold = s.cold[1:]
 }
-
-// warmOn has another frame do the next.
-func (s *Screen) warmOn() {
-	if len(s.cold) > 0 {
-		ebiten.ScheduleFrame()
-		s.Wanted()
-	}
-}
