@@ -291,7 +291,7 @@ func checkAllFiles(t *testing.T, files map[string]string) {
 	if err := os.WriteFile(report, []byte(files["sheets-register.html"]), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	checkGerman(t, report, "Passer von Sheets", "Die Scans", "Von einem Menschen entschieden")
+	checkGerman(t, report, "Passer von Sheets", "Die Scans", "Wo gemessen wurde")
 }
 
 // papers are those that sheets are printed on, with what the sheets' margins leave of them.

@@ -167,8 +167,9 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 			dst.SubImage(paper.at).(*ebiten.Image).Fill(paper.colour)
 		}
 	}
-	most := len(now.panes)             // that are painted in this frame
-	if s.slow && (opening || !whole) { // what moves must move as one
+	most := len(now.panes) // that are painted in this frame
+	laid := s.stands.size == now.size && s.stands.stage != now.stage
+	if s.slow && (opening || laid || !whole) { // what a hand moves must move as one
 		most = 1
 		if s.brought != before {
 			most = 0
