@@ -55,7 +55,10 @@ func (p *page) names() []string {
 // TestBoard fills the board print by print, sorted anew amid that, holds every third to what this
 // machine computes, sorts it, and works on it.
 func TestBoard(t *testing.T) {
-	p := demo(t)
+	p := open(t, windowWidth, windowHeight) // a page of its own: that of the other tests is asked for all the time
+	p.waitRegistered()
+	p.waitFor(`v.left.have`)
+	p.command("look", map[string]any{"id": "beside"})
 	p.run(asked)
 	p.command("paper", map[string]any{"id": "rag"}) // no other test has printed small on it
 	p.command("whole", map[string]any{"hidden": false})
