@@ -270,7 +270,7 @@ func plain(lines []string) ([]Table, error) {
 	}
 	switch {
 	case separator == "":
-		return nil, fmt.Errorf("line 1: there is no data in this file")
+		return nil, fmt.Errorf("line 1: there is no data in this file; export it again")
 	case len(t.Sets) == 0:
 		return nil, fmt.Errorf("line %d: no row below the names of the columns holds a reading", t.Line)
 	}
