@@ -56,6 +56,9 @@ func (j *Job) prepare(least int) (*fitted, error) {
 	for i := r.from; i <= r.to; i += step {
 		m.at = append(m.at, i)
 	}
+	for _, i := range m.at {
+		m.tilt = append(m.tilt, tilt(i))
+	}
 	for l := range 3 {
 		t := m.palette.Layer(pigment.Printer(l))
 		k, s := t.KS()
@@ -269,6 +272,7 @@ func (f *fitted) solve(ctx context.Context, rounds int, done func(share float64)
 			return err
 		}
 		f.spreads()
+		f.begins()
 		if round > 0 {
 			f.smudges()
 		}

@@ -5,7 +5,6 @@ import (
 	"sort"
 
 	"threeply/proof/pigment"
-	"threeply/proof/relief"
 	"threeply/proof/spectrum"
 	"threeply/proof/stack"
 	"threeply/proof/testsheet"
@@ -20,6 +19,7 @@ type model struct {
 	palette pigment.Palette
 	reach   [3]float64           // log exposure from threshold to base, as first taken
 	k, s    [3][]float64         // as first taken, per unit thickness, at the samples
+	tilt    []float64            // ln(λ/tiltAt) of the samples; see params
 	ground  map[string][]float64 // reflectance as measured of the bare patches, at the samples
 	knots   [3][]float64         // log exposures at which amounts are fitted, rising
 }
@@ -28,14 +28,19 @@ type model struct {
 //
 // As a vector they stand so: log K of yellow, magenta, cyan at each sample; then, layer
 // by layer, the amount at the first knot and by how much each further knot is above the
-// one before; then the three logarithms of the scattering against what it was taken to
-// be; then the logarithm of the surface's K0.
+// one before; then the three logarithms of the scattering at tiltAt against what it was
+// taken to be; then by which powers of the wavelength it departs from that elsewhere; then
+// the logarithm of the surface's K0.
 type params struct {
 	logK   [3][]float64
 	amount [3][]float64
 	logS   [3]float64
+	tilted [3]float64
 	logK0  float64
 }
+
+// tiltAt is the wavelength, in nm, at which a factor of the scattering counts.
+const tiltAt = 550
 
 // Where the parts of the vector begin.
 func (m *model) iK(layer, sample int) int { return layer*len(m.at) + sample }
@@ -48,9 +53,10 @@ func (m *model) iT(layer, knot int) int {
 	return i + knot
 }
 
-func (m *model) iS(layer int) int { return m.iT(3, 0) + layer }
-func (m *model) iK0() int         { return m.iT(3, 0) + 3 }
-func (m *model) size() int        { return m.iK0() + 1 }
+func (m *model) iS(layer int) int    { return m.iT(3, 0) + layer }
+func (m *model) iTilt(layer int) int { return m.iT(3, 0) + 3 + layer }
+func (m *model) iK0() int            { return m.iT(3, 0) + 6 }
+func (m *model) size() int           { return m.iK0() + 1 }
 
 // begin is the vector of what was first taken.
 func (m *model) begin() []float64 {
@@ -81,7 +87,7 @@ func (m *model) unpack(x []float64) *params {
 			sum += x[m.iT(l, i)]
 			p.amount[l][i] = sum
 		}
-		p.logS[l] = x[m.iS(l)]
+		p.logS[l], p.tilted[l] = x[m.iS(l)], x[m.iTilt(l)]
 	}
 	return p
 }
@@ -120,22 +126,6 @@ func (m *model) amounts(p *params, patch testsheet.Patch) (t [3]float64) {
 	return t
 }
 
-// likely is amounts for a patch whose exposures need be no knots: between these they follow the
-// cubic that the tissue's curve will have.
-func (m *model) likely(p *params, patch testsheet.Patch) (t [3]float64) {
-	for l := range t {
-		if !patch.Has[l] {
-			continue
-		}
-		var curve []pigment.Printed
-		for k, e := range m.knots[l] {
-			curve = append(curve, pigment.Printed{LogExposure: e, Micron: p.amount[l][k]})
-		}
-		t[l] = relief.Along(curve, patch.LogE[l])
-	}
-	return t
-}
-
 // look is a patch's reflectance at the samples and its slopes: by log K of each layer at
 // the same sample, by the amounts, by log S, by log K0.
 type look struct {
@@ -155,8 +145,11 @@ func newLook(n int) *look {
 func (m *model) see(p *params, ground string, t [3]float64, out *look) {
 	face := m.surface
 	face.K0 = math.Exp(p.logK0)
-	scatter := [3]float64{math.Exp(p.logS[0]), math.Exp(p.logS[1]), math.Exp(p.logS[2])}
 	for j := range m.at {
+		var scatter [3]float64
+		for l := range scatter {
+			scatter[l] = math.Exp(p.logS[l] + p.tilted[l]*m.tilt[j])
+		}
 		paper := m.ground[ground][j]
 		r := face.Inside(paper)
 		inner := r
@@ -232,6 +225,9 @@ func slopes(k, s, x float64) film {
 	f.rByLogS, f.tByLogS = f.rByX*x-f.rByLogK, f.tByX*x-f.tByLogK
 	return f
 }
+
+// tilt is ln(λ/tiltAt) of a sample of a curve.
+func tilt(sample int) float64 { return math.Log(spectrum.Wavelength(sample) / tiltAt) }
 
 // sample takes the fitted samples of a curve.
 func (m *model) sample(c spectrum.Curve) []float64 {

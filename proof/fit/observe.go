@@ -150,6 +150,7 @@ func (m *model) rows(p *params, o *observation, own [3]float64, l *look, each fu
 					}
 				}
 				r.put(m.iS(i), s*l.byS[i][j])
+				r.put(m.iTilt(i), s*l.byS[i][j]*m.tilt[j])
 				byOwn[i] = s * l.byT[i][j] * whole[i]
 			}
 			r.put(m.iK0(), s*l.byK0[j])
@@ -179,11 +180,12 @@ func (m *model) rows(p *params, o *observation, own [3]float64, l *look, each fu
 			if !has {
 				continue
 			}
-			byT, byS := 0.0, 0.0
+			byT, byS, byTilt := 0.0, 0.0, 0.0
 			for j, g := range by {
 				r.put(m.iK(i, j), g*l.byK[i][j])
 				byT += g * l.byT[i][j]
 				byS += g * l.byS[i][j]
+				byTilt += g * l.byS[i][j] * m.tilt[j]
 			}
 			for _, w := range m.between(i, o.patch.LogE[i]) {
 				if w.w != 0 {
@@ -191,6 +193,7 @@ func (m *model) rows(p *params, o *observation, own [3]float64, l *look, each fu
 				}
 			}
 			r.put(m.iS(i), byS)
+			r.put(m.iTilt(i), byTilt)
 			byOwn[i] = byT * whole[i]
 		}
 		byK0 := 0.0

@@ -84,7 +84,9 @@ func (f *fitted) layers() *stack.Layers {
 	for i := range 3 {
 		prior, scatter := f.palette.Layer(pigment.Printer(i)).KS()
 		l.K[i] = f.whole(p.logK[i], prior)
-		l.S[i] = scatter.Scale(math.Exp(p.logS[i]))
+		for j, v := range scatter {
+			l.S[i][j] = v * math.Exp(p.logS[i]+p.tilted[i]*tilt(j))
+		}
 	}
 	return l
 }
@@ -125,7 +127,7 @@ func (f *fitted) colour(l *stack.Layers, p testsheet.Patch, own [3]float64) spec
 	for i, v := range ground {
 		on.Ground[i] = l.Surface.Inside(v)
 	}
-	t := f.likely(f.unpack(f.x), p)
+	t := f.likely(p)
 	for i := range t {
 		t[i] *= 1 + own[i]
 	}
@@ -215,10 +217,10 @@ func errorsOf(d []float64) Errors {
 
 // layer tells what was found of one.
 func (f *fitted) layer(i int, l *stack.Layers, out *Result) {
-	p := f.unpack(f.x)
-	cov, n := f.covariance(), f.size()
+	p, n := f.unpack(f.x), f.size()
+	cov := f.covariance()
 	sigma := func(at int) float64 { return math.Sqrt(max(cov[at*n+at], 0)) }
-	one := Layer{Scatter: math.Exp(p.logS[i]), ScatterSigma: sigma(f.iS(i)), Curve: []Step{}}
+	one := Layer{Scatter: math.Exp(p.logS[i]), ScatterSigma: sigma(f.iS(i))}
 	peak := 0
 	for w := range l.K[i] {
 		if nm := spectrum.Wavelength(w); nm >= 400 && nm <= 700 && l.K[i][w] > l.K[i][peak] || w == 4 {
@@ -227,62 +229,32 @@ func (f *fitted) layer(i int, l *stack.Layers, out *Result) {
 	}
 	one.Load = l.K[i][peak] / math.Ln10
 	one.LoadSigma = sigma(f.iK(i, min(after(f.at, peak), len(f.at)-1)))
-	for k, e := range f.knots[i] {
-		variance := 0.0
-		for a := f.iT(i, 0); a <= f.iT(i, k); a++ {
-			for b := f.iT(i, 0); b <= f.iT(i, k); b++ {
-				variance += cov[a*n+b]
-			}
-		}
-		one.Curve = append(one.Curve, Step{e, p.amount[i][k], math.Sqrt(max(variance, 0))})
-	}
-	first := slices.IndexFunc(one.Curve, func(s Step) bool { return s.Amount > max(leastLeft, 2*s.Sigma) })
-	if first >= 0 {
-		one.HoldOn = one.Curve[first].Amount
-		one.Threshold = threshold(one.Curve, first)
+	c := f.printed(i)
+	one.Curve = c.steps
+	if c.first >= 0 {
+		one.HoldOn, one.Threshold = c.steps[c.first].Amount, c.threshold
 	}
 	last := len(one.Curve) - 1
 	rise := (one.Curve[last].Amount - one.Curve[last-2].Amount) / (one.Curve[last].LogE - one.Curve[last-2].LogE)
 	one.Through = rise < 0.2/f.reach[i]
 	out.Layers[pigment.Printer(i).String()] = one
-	out.tissues[i] = f.tissue(i, l, one, first)
-}
-
-// leastLeft is the least amount that counts as something.
-const leastLeft = 0.004
-
-// threshold is where the curve comes down to nothing, from its first steps that left
-// something on: along their line, no lower than the step before.
-func threshold(c []Step, first int) float64 {
-	at := c[first].LogE
-	if first+1 < len(c) && c[first+1].Amount > c[first].Amount {
-		at -= c[first].Amount * (c[first+1].LogE - c[first].LogE) / (c[first+1].Amount - c[first].Amount)
-	}
-	if first > 0 {
-		at = max(at, c[first-1].LogE)
-	}
-	return at
+	out.tissues[i] = f.tissue(i, l, one, &c)
 }
 
 // tissue is the layer's, as measured: its curve in heights of the coat.
-func (f *fitted) tissue(i int, l *stack.Layers, one Layer, first int) pigment.Tissue {
+func (f *fitted) tissue(i int, l *stack.Layers, one Layer, c *printed) pigment.Tissue {
 	t := f.palette.Layer(pigment.Printer(i))
 	t.Load = min(max(one.Load, pigment.LeastLoad), pigment.MostLoad)
 	t.Haze = 1
 	t.Measured = &pigment.Spectra{K: l.K[i].Scale(1 / t.Load), S: l.S[i].Scale(1 / t.Load), KSigma: min(one.LoadSigma, 5), SSigma: min(one.ScatterSigma, 5)}
 	t.Hardening = pigment.Hardening{}
-	if first < 0 {
-		return t
-	}
-	wedge := []pigment.Printed{{LogExposure: one.Threshold}}
-	for _, s := range one.Curve[first:] {
-		if s.LogE > one.Threshold {
-			wedge = append(wedge, pigment.Printed{LogExposure: s.LogE, Micron: min(s.Amount, 1) * t.CoatMicron})
-		}
+	wedge := c.wedge()
+	for k, w := range wedge {
+		wedge[k].Micron = min(w.Micron, 1) * t.CoatMicron
 	}
 	if len(wedge) >= 2 {
 		t.Hardening.Wedge = wedge
-		hold := min(one.HoldOn*t.CoatMicron, pigment.MostHoldOn)
+		hold := min(c.holds*t.CoatMicron, pigment.MostHoldOn)
 		t.Hardening.HoldOnMicron = &hold
 	}
 	return t
@@ -345,6 +317,8 @@ func (f *fitted) sentence(out *Result) string {
 		next = "measure the sheet with a spectrophotometer, for the shape of the spectra is assumed"
 	case f.ground[testsheet.Dark] == spectrum.Curve{}:
 		next = "measure the row on black, for it tells what scatters"
+	case f.unsureWhere() >= 0:
+		next = fmt.Sprintf("print and measure the sheet of these tissues: the %s layer begins between two steps that lie far apart", pigment.Printer(f.unsureWhere()))
 	}
 	return fmt.Sprintf("Overprints that were held out come within ΔE00 %.1f on average, %.1f at most (%s). Expect errors of this size in this proof, on this paper and from this batch. Next, %s.",
 		out.HeldOut.Mean, out.HeldOut.Max, worst.ID, next)

@@ -3,6 +3,7 @@ package fit
 import (
 	"context"
 	"math"
+	"slices"
 
 	"threeply/proof/linear"
 )
@@ -13,14 +14,16 @@ type priors struct {
 	bend   float64 // of its second differences over 10 nm
 	amount float64 // of an amount against the straight line of its exposure
 	turn   float64 // of the change of slope from step to step, against the slope
+	hold   float64 // of the amount that is left at once where a layer begins to hold in the wash
 	logS   float64 // of log S: a factor three
+	power  float64 // of the power of the wavelength by which S departs from what it was taken to be
 	logK0  float64 // of the surface's K0: a factor two
 }
 
 // spectra tell the shape of K by themselves, three values a patch tell its level only.
 var (
-	ofSpectra = priors{level: 1.5, bend: 0.3, amount: 0.5, turn: 0.35, logS: math.Log(3), logK0: math.Log(2)}
-	ofTriples = priors{level: 0.5, bend: 0.1, amount: 0.5, turn: 0.35, logS: math.Log(3), logK0: math.Log(2)}
+	ofSpectra = priors{level: 1.5, bend: 0.3, amount: 0.5, turn: 0.35, hold: 0.05, logS: math.Log(3), power: 1.5, logK0: math.Log(2)}
+	ofTriples = priors{level: 0.5, bend: 0.1, amount: 0.5, turn: 0.35, hold: 0.05, logS: math.Log(3), power: 0.5, logK0: math.Log(2)}
 )
 
 // usualStep is the log exposure over which turn is meant.
@@ -37,6 +40,7 @@ type solver struct {
 	weigh []float64    // of each observation: 1, or 0 where it is left out
 	own   [][3]float64 // what the coat of each patch differs by, as a share
 	coat  float64      // standard deviation of these
+	first [3]int       // of each layer, the first knot at which something held, once that is told; else 0
 	noise float64      // standard deviation of the readings against their sigma
 	x     []float64
 
@@ -143,10 +147,18 @@ func (s *solver) prior(p *params, q *normal) {
 		for i := 1; i < last; i++ {
 			a, b := 1/(e[i]-e[i-1]), 1/(e[i+1]-e[i])
 			wide := math.Sqrt((e[i+1] - e[i-1]) / 2 / usualStep)
-			one(s.turn*wide/s.reach[l], (t[i+1]-t[i])*b-(t[i]-t[i-1])*a,
+			sigma := s.turn * wide / s.reach[l]
+			switch s.first[l] { // thinner than what holds there is none, so the curve leaps
+			case i + 1:
+				sigma = math.Hypot(sigma, s.hold*b)
+			case i:
+				sigma = math.Hypot(sigma, s.hold*a)
+			}
+			one(sigma, (t[i+1]-t[i])*b-(t[i]-t[i-1])*a,
 				[]int{s.iT(l, i-1), s.iT(l, i), s.iT(l, i+1)}, []float64{a, -a - b, b})
 		}
 		one(s.logS, p.logS[l], []int{s.iS(l)}, []float64{1})
+		one(s.power, p.tilted[l], []int{s.iTilt(l)}, []float64{1})
 	}
 	one(s.logK0, p.logK0-math.Log(s.surface.K0), []int{s.iK0()}, []float64{1})
 }
@@ -243,6 +255,14 @@ func (s *solver) spreads() {
 	}
 	if layers > 0 {
 		s.coat = min(max(math.Sqrt(differ/float64(layers)), leastCoat), mostCoat)
+	}
+}
+
+// begins finds the first knot of each layer at which something held in the wash.
+func (s *solver) begins() {
+	p := s.unpack(s.x)
+	for l := range s.first {
+		s.first[l] = max(slices.IndexFunc(p.amount[l], func(t float64) bool { return t > leastLeft }), 0)
 	}
 }
 
