@@ -87,7 +87,7 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 		bend = warp.Local{}
 	}
 	for i := range cells {
-		near := within(&grid, i, places)
+		near := within(&grid, i, places, speaksFor)
 		x, y := grid.Centre(i)
 		switch {
 		case len(near) > 0:

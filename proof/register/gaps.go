@@ -26,7 +26,7 @@ func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, 
 	for _, f := range found {
 		// Where the picture is known up to its edge, a border that the scans have there
 		// may spoil what agrees: only what lies elsewhere is told of.
-		if f.elsewhere(tol) || len(within(grid, grid.At(f.x, f.y), have)) == 0 {
+		if f.elsewhere(tol) || len(within(grid, grid.At(f.x, f.y), have, speaksFor)) == 0 {
 			all = append(all, f)
 		}
 	}
@@ -56,23 +56,26 @@ func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, 
 // the picture is said to.
 func (f measured) elsewhere(tol float64) bool { return math.Hypot(f.dx, f.dy) > max(tol, apart) }
 
-// openCells lists the cells that show detail, lie on the plate, and are within reach of
-// none of the places that are certain.
+// openCells lists the cells that show detail, lie on the plate, and have none of the places
+// that are certain in them, or hardly beyond their sides: those that only neighbours speak for
+// may have moved by themselves.
 func (p *pair) openCells(m affine.Matrix, grid *survey.Map, places []measured) []int {
 	var open []int
 	for i := range len(grid.Cells) {
 		x, y := grid.Centre(i)
-		if p.detail(grid, i) && p.other.has(m.Apply(x, y)) && len(within(grid, i, places)) == 0 {
+		if p.detail(grid, i) && p.other.has(m.Apply(x, y)) && len(within(grid, i, places, inCell)) == 0 {
 			open = append(open, i)
 		}
 	}
 	return open
 }
 
-// within lists the certain places that speak for cell i: those no further from its
-// middle than a side and a quarter of a cell.
-func within(grid *survey.Map, i int, places []measured) []measured {
-	const reach = 1.25
+// A place speaks for the cells whose middles are no further from it than speaksFor, in sides of a
+// cell; one no further than inCell lies in the cell, or hardly beyond its sides.
+const speaksFor, inCell = 1.25, 0.7
+
+// within lists the certain places no further from the middle of cell i than reach.
+func within(grid *survey.Map, i int, places []measured, reach float64) []measured {
 	x, y := grid.Centre(i)
 	w, h := grid.Sides()
 	var out []measured
