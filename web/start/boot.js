@@ -13,7 +13,7 @@ import * as desk from "./desk.js";
 import { saveEverything } from "./everything.js";
 import * as frames from "./frames.js";
 import * as language from "./language.js";
-import { inOneFile, part } from "./parts.js";
+import { inOneFile, page as program } from "./parts.js";
 import * as reading from "./reading.js";
 import * as saving from "./saving.js";
 import * as store from "./store.js";
@@ -297,7 +297,6 @@ window.threeplyPage = {
   },
   async started() {
     frames.started();
-    work.warm();
     page.start(api);
     await pause();
     stage.start(api);
@@ -316,9 +315,10 @@ const kept = store.cards();
 language.begin().catch(() => {}); // English then
 kept.then((cards) => { if (cards.length === 0) desk.demo().catch(() => {}); }, () => {});
 stage.shelter();
+work.warm();
 (async () => {
   const go = new Go();
-  const { instance } = await WebAssembly.instantiateStreaming(part("page.wasm"), go.importObject);
+  const instance = await WebAssembly.instantiate(await program, go.importObject);
   await pause();
   frames.hold();
   await go.run(instance);

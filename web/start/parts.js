@@ -19,19 +19,52 @@ export const inOneFile = held("page.wasm") !== null;
  */
 export async function part(name) {
   if (!inOneFile) return fetch(name);
-  const text = atob(held(name)?.textContent ?? "");
-  const packed = new Uint8Array(text.length);
-  for (let i = 0; i < packed.length; i++) packed[i] = text.charCodeAt(i);
   const type = types[name.slice(name.lastIndexOf(".") + 1)];
-  return new Response(new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip")), { headers: { "Content-Type": type } });
+  return new Response(packed(name).stream().pipeThrough(new DecompressionStream("gzip")), { headers: { "Content-Type": type } });
 }
 
-// ---- workers
+/**
+ * packed is a part that the page holds, packed with gzip.
+ * @param {string} name
+ */
+function packed(name) {
+  const text = atob(held(name)?.textContent ?? "");
+  const bytes = new Uint8Array(text.length);
+  for (let i = 0; i < bytes.length; i++) bytes[i] = text.charCodeAt(i);
+  return new Blob([bytes]);
+}
+
+// ---- programs and workers
 
 const script = inOneFile ? URL.createObjectURL(new Blob([held("start/worker.js")?.textContent ?? ""], { type: types.js })) : "start/worker.js";
 
+/**
+ * compile has a program compiled by a worker: the page's own thread would stand still for half a
+ * second. Where no worker may, the page does it.
+ * @param {string} name
+ * @returns {Promise<WebAssembly.Module>}
+ */
+const compile = (name) => new Promise((/** @type {(program: WebAssembly.Module) => void} */ resolve, reject) => {
+  const compiler = new Worker(script);
+  const here = () => {
+    compiler.terminate();
+    WebAssembly.compileStreaming(part(name)).then(resolve, reject);
+  };
+  compiler.onerror = (event) => { event.preventDefault(); here(); };
+  compiler.onmessage = (/** @type {MessageEvent<{ program?: WebAssembly.Module }>} */ { data: { program } }) => {
+    if (!program) return here();
+    compiler.terminate();
+    resolve(program);
+  };
+  compiler.postMessage({ compile: inOneFile ? packed(name) : new URL(name, document.baseURI).href });
+});
+
+// page is the page's program; the workers' one is compiled after it.
+export const page = compile("page.wasm");
+page.catch(() => {}); // boot.js says it
+
 /** @type {Promise<WebAssembly.Module> | null} */
-let compiled = null; // the workers' program, once for all of them
+let compiled = page.then(() => compile("worker.wasm")); // once for all workers
 
 /**
  * worker starts a worker. Where its program cannot be had, it gets an error event.
@@ -39,7 +72,7 @@ let compiled = null; // the workers' program, once for all of them
  */
 export function worker() {
   const started = new Worker(script);
-  compiled ??= WebAssembly.compileStreaming(part("worker.wasm"));
+  compiled ??= compile("worker.wasm");
   compiled.then((program) => started.postMessage({ program }), (error) => {
     compiled = null;
     started.dispatchEvent(new ErrorEvent("error", { message: reason(error) }));

@@ -1,5 +1,6 @@
 // A Web Worker around worker.wasm, which comes compiled with the first message. The others
-// go straight to the Go program.
+// go straight to the Go program. Or the first message asks for a program to be compiled: it goes
+// to the page, and that is all.
 importScripts("../wasm_exec.js");
 
 // release gives memory back at once, by sending it nowhere: the browser's own collector
@@ -18,14 +19,28 @@ self.threeplyRead = (file, from, to) => {
   return last = new Uint8Array(reader.readAsArrayBuffer(file.slice(from, to)));
 };
 
-onmessage = async (/** @type {MessageEvent<{ program: WebAssembly.Module }>} */ { data: { program } }) => {
+/**
+ * compiled is a program compiled: of a file, or packed with gzip.
+ * @param {string | Blob} from
+ */
+async function compiled(from) {
+  if (typeof from === "string") return WebAssembly.compileStreaming(fetch(from));
+  const unpacked = from.stream().pipeThrough(new DecompressionStream("gzip"));
+  return WebAssembly.compileStreaming(new Response(unpacked, { headers: { "Content-Type": "application/wasm" } }));
+}
+
+onmessage = async (/** @type {MessageEvent<{ program: WebAssembly.Module } | { compile: string | Blob }>} */ { data: first }) => {
+  if ("compile" in first) {
+    postMessage({ program: await compiled(first.compile).catch(() => null) });
+    return;
+  }
   onmessage = ({ data }) => {
     self.threeplyWork(data);
     if (data.part) postMessage({ spent: data.part }, { transfer: [data.part.buffer] });
   };
   try {
     const go = new Go();
-    await go.run(await WebAssembly.instantiate(program, go.importObject));
+    await go.run(await WebAssembly.instantiate(first.program, go.importObject));
     postMessage({ died: true });
   } catch (error) {
     postMessage({ died: true, error: String(error) });
