@@ -45,6 +45,15 @@ func New() *Desk {
 // that comes is printed so, unless it is a kept one, which has choices of its own.
 func (d *Desk) SetBefore(s *session.State) { d.before = s }
 
+// Coming is what is known of the kept document that is on its way to be opened, nil where
+// nothing is. It is not written to.
+func (d *Desk) Coming() *session.State {
+	if d.coming == nil || d.coming.held == nil {
+		return nil
+	}
+	return &d.coming.held.history.State
+}
+
 // Open is the open document, or nil.
 func (d *Desk) Open() *Document { return d.open }
 

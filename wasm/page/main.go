@@ -25,10 +25,12 @@ func main() {
 }
 
 func run() error {
+	a := app.New()
+	start := bridge.Offer(a)
 	breath.Take()
 	canvas := bridge.PlainCanvas()
 	if !canvas.IsNull() {
-		return runPlain(canvas)
+		return runPlain(a, canvas, start)
 	}
 	wide := js.Global().Call("matchMedia", "(color-gamut: p3)").Get("matches").Bool()
 	s, err := screen.New(wide)
@@ -36,8 +38,7 @@ func run() error {
 		return err
 	}
 	breath.Take()
-	a, err := app.New(breath.Take)
-	if err != nil {
+	if err := a.Prepare(breath.Take); err != nil {
 		return err
 	}
 	breath.Take()
@@ -46,7 +47,7 @@ func run() error {
 		options.ColorSpace = ebiten.ColorSpaceDisplayP3
 		a.Prints.SetSpace(spectrum.DisplayP3)
 	}
-	bridge.Offer(a, s)
+	start(s)
 	breath.Take()
 	ebiten.SetVsyncEnabled(true)
 	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum) // draw on demand: software WebGL makes few frames a second
@@ -56,11 +57,10 @@ func run() error {
 }
 
 // runPlain runs the page where the browser has no WebGL 2.
-func runPlain(canvas js.Value) error {
-	a, err := app.New(breath.Take)
-	if err != nil {
+func runPlain(a *app.App, canvas js.Value, start func(*screen.Screen)) error {
+	if err := a.Prepare(breath.Take); err != nil {
 		return err
 	}
-	bridge.Offer(a, screen.NewPlain(canvas))
+	start(screen.NewPlain(canvas))
 	select {}
 }

@@ -39,10 +39,11 @@ const parse = (/** @type {string} */ text) => JSON.parse(text);
 
 const MOST_TURNS = 6; // how often, at most: the last ones bring captions back whole that a drawer had cut
 
+let there = false; // the program has started
 let asked = false; // a frame is asked for already
 let busy = true; // work is under way
 function changed() {
-  if (asked) return;
+  if (asked || !there) return;
   asked = true;
   setTimeout(() => {
     asked = false;
@@ -295,7 +296,9 @@ window.threeplyPage = {
     root.dataset.ready = "yes";
     if (!inOneFile) setTimeout(keepPage, 2000);
   },
+  awake() { desk.wake(kept); },
   async started() {
+    there = true;
     frames.started();
     page.start(api);
     await pause();
@@ -305,7 +308,6 @@ window.threeplyPage = {
     await pause();
     changed();
     begun();
-    await desk.wake(kept);
     fill();
   },
 };

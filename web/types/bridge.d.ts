@@ -60,6 +60,9 @@ interface Window {
     paperOfLab(title: string, L: number, a: number, b: number): string;
   };
   threeplyPage: {
+    /** there is the desk: it can be told what is kept */
+    awake(): void;
+    /** what is looked at can be asked for */
     started(): void;
     changed(): void;
     /** something is to be drawn */

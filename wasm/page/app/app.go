@@ -20,7 +20,7 @@ type App struct {
 	Desk             *desk.Desk
 	*command.History // of the open document; before there is one, of an empty session
 	View             *view.View
-	Prints           *prints.Prints
+	Prints           *prints.Prints // nil before Prepare
 	Plates           prints.Plates
 	Opened           int // counts the sets that were opened, and the readings of their plates
 
@@ -33,15 +33,30 @@ type App struct {
 	maker model.Maker
 }
 
-// New returns the program before plates are open. It pauses between pieces of the work.
-func New(pause func()) (*App, error) {
+// New returns the program before plates are open. The desk works from the beginning; what is
+// looked at waits for Prepare.
+func New() *App {
 	a := &App{Desk: desk.New(), History: command.NewHistory(session.New()), View: view.New()}
-	var err error
-	if a.Prints, err = prints.NewByPieces(&a.State, pause); err != nil {
-		return nil, err
-	}
 	a.View.Follow(&a.State)
-	return a, nil
+	return a
+}
+
+// Prepare works out the prints of what is open, or of what is known of the work that comes. It
+// pauses between pieces; the desk may be told things meanwhile.
+func (a *App) Prepare(pause func()) error {
+	s := &a.State
+	if coming := a.Desk.Coming(); coming != nil {
+		s = coming
+	}
+	made, err := prints.NewByPieces(s, pause)
+	if err != nil {
+		return err
+	}
+	a.Prints = made
+	if err := a.findPrints(); err != nil {
+		a.Complain(err)
+	}
+	return nil
 }
 
 // Do carries out a command of the page, given as JSON: one of session's (package
@@ -115,6 +130,9 @@ func (a *App) update() error {
 }
 
 func (a *App) findPrints() error {
+	if a.Prints == nil {
+		return nil
+	}
 	looked := prints.Looked{Masks: a.View.Look == "masks"}
 	if a.View.Compares() {
 		looked.Held = a.View.Held(&a.State)

@@ -29,8 +29,8 @@ type page struct {
 // opened opens three small plates, as the scripts do it, on a stage of 800 × 500.
 func opened(t testing.TB) *page {
 	t.Helper()
-	a, err := New(func() {})
-	if err != nil {
+	a := New()
+	if err := a.Prepare(func() {}); err != nil {
 		t.Fatal(err)
 	}
 	p := &page{a, t}
@@ -354,8 +354,8 @@ func TestSmallAndThumb(t *testing.T) {
 }
 
 func TestBeforePlatesAreOpen(t *testing.T) {
-	a, err := New(func() {})
-	if err != nil {
+	a := New()
+	if err := a.Prepare(func() {}); err != nil {
 		t.Fatal(err)
 	}
 	p := &page{a, t}

@@ -17,15 +17,26 @@ import (
 // bridge joins the program to the page.
 type bridge struct {
 	*app.App
-	screen *screen.Screen
-	object js.Value // window.threeply
-	stale  bool     // what is on the screen may no longer be what should be
+	screen *screen.Screen // nil until the program is prepared
+	object js.Value       // window.threeply
+	stale  bool           // what is on the screen may no longer be what should be
 }
 
-// Offer gives the screen what it draws, puts the program's functions at window.threeply
-// and tells the page. Each takes and gives plain values; none blocks.
-func Offer(a *app.App, s *screen.Screen) {
-	b := &bridge{App: a, screen: s, object: js.Global().Get("Object").New()}
+// Offer puts what the desk can be told at window.threeply, and tells the page. What it gives back
+// is called with the screen once the program is prepared: it gives the screen what it draws, offers
+// the program's other functions, and tells the page again. Each function takes and gives plain
+// values; none blocks.
+func Offer(a *app.App) (start func(*screen.Screen)) {
+	b := &bridge{App: a, object: js.Global().Get("Object").New()}
+	b.offerDesk()
+	js.Global().Set("threeply", b.object)
+	tell("awake")
+	return b.start
+}
+
+func (b *bridge) start(s *screen.Screen) {
+	a := b.App
+	b.screen = s
 	s.Scene = func() screen.Scene {
 		return screen.Scene{Session: &a.State, Plates: a.Plates, Prints: a.Prints, View: a.View, Opened: a.Opened}
 	}
@@ -40,11 +51,9 @@ func Offer(a *app.App, s *screen.Screen) {
 		tell("drawn")
 	}
 	b.offerLooking()
-	b.offerDesk()
 	b.offerFigures()
 	b.offerFiles()
 	b.offerOwn()
-	js.Global().Set("threeply", b.object)
 	tell("started")
 }
 
