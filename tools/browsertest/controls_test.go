@@ -2,6 +2,7 @@ package browsertest
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -120,6 +121,29 @@ func TestSection(t *testing.T) {
 	p.focusCanvas() // elsewhere no place is chosen
 	p.waitFor(place + `.getAttribute("aria-valuetext") === "no place chosen"`)
 	p.command("section", map[string]any{"x0": 0.2, "y0": 0.1, "x1": 0.8, "y1": 0.9})
+	// Tab comes to its ends, and arrow keys move them: two pixels, or with Shift twenty.
+	share := func() map[string]float64 {
+		return eval[map[string]float64](p, `JSON.parse(threeply.view()).line.share`)
+	}
+	p.rest()
+	was := share()
+	wide := eval[float64](p, `threeply.keyAt(100, 0)[0] - threeply.keyAt(99, 0)[0]`)
+	p.run(`document.querySelectorAll(".cut-end")[1].focus()`)
+	p.press(kb.ArrowLeft)
+	p.press(kb.ArrowUp, chromedp.KeyModifiers(chromedp.ModifierShift))
+	p.rest()
+	now := share()
+	if x, y := (was["x1"]-now["x1"])/wide, was["y1"]-now["y1"]; math.Abs(x-2) > 0.01 || !(y > 5*(was["x1"]-now["x1"])) || now["x0"] != was["x0"] || now["y0"] != was["y0"] {
+		t.Errorf("the second end went from %v to %v: %g px to the left", was, now, x)
+	}
+	p.run(`document.querySelectorAll(".cut-end")[0].focus()`)
+	for range 12 { // no farther than the picture's edge
+		p.press(kb.ArrowUp, chromedp.KeyModifiers(chromedp.ModifierShift))
+	}
+	p.rest()
+	if again := share(); again["y0"] != 0 || again["x0"] != was["x0"] || again["y1"] != now["y1"] {
+		t.Errorf("the first end went from %v to %v", now, again)
+	}
 	p.waitFor(outlines + `.join() !== ` + quoted(strings.Join(before, ",")))
 }
 

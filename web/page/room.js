@@ -14,6 +14,7 @@ const keys = [
   ["Enter", "read the middle, or point at a grey there"], ["arrows", "move the picture, or nudge"],
   ["+ −", "larger, smaller"], ["0", "fit"], ["1", "own pixels"],
   ["space", "hold or go on, by turns"], [", .", "move the divider"],
+  ["Tab arrows", "to an end of the cut, move it"],
   ["l", "loupe"], ["w", "worst place of register"],
   ["n p", "next mark, next plate"], ["Esc", "let go, close"],
   ["Ctrl z y", "undo, redo"],

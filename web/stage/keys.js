@@ -13,8 +13,8 @@ export function letGo() {
   arrowing = gesture();
 }
 
-/** @type {Record<string, [number, number]>} */
-const arrows = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+/** @type {Record<string, [number, number]>} the way that each arrow key goes, across and down */
+export const arrows = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
 /**
  * keys does what a key says that is pressed over the pictures.

@@ -17,10 +17,9 @@ import { drawMiddle, drawPins, underLoupe } from "./pins.js";
 export function overlay(view) {
   /** @type {SVGElement[]} */
   const parts = view.frames.flatMap(drawUnreached);
-  const lined = view.look !== "edges" && view.look !== "marks";
   view.frames.forEach((frame, i) => {
     const line = view.line?.frames[i];
-    if (line && lined) parts.push(...drawLine(line, frame, `frame-${i}`));
+    if (line && lined(view)) parts.push(...drawLine(line, frame, `frame-${i}`));
   });
   if (view.divider) {
     const { x, y, h } = view.divider;
@@ -38,6 +37,9 @@ export function overlay(view) {
   parts.push(...view.notePins.map((list, i) => drawNotes(list, view.noteDots[i], view.frames[i])));
   return underLoupe(view.loupe, parts);
 }
+
+// lined tells whether the section's line is drawn in a look.
+export const lined = (/** @type {Model} */ { look }) => look !== "edges" && look !== "marks";
 
 /**
  * drawLine draws the section's line in one frame, with a grip at each end.

@@ -5,6 +5,7 @@
 /** @import { Model } from "../types/model.js" */
 
 import { attr, byID, svg } from "../ui/dom.js";
+import { ends } from "./ends.js";
 import { overlay } from "./overlay.js";
 import { keys, letGo } from "./keys.js";
 import * as pins from "./pins.js";
@@ -106,6 +107,7 @@ export function start(given) {
   api = given;
   pins.start(given);
   stage.append(lines);
+  moveEnds = ends(stage, api);
   ({ away } = pointer(stage, lines, api, () => view));
   stage.addEventListener("focusout", letGo);
   const observer = new ResizeObserver(() => { if (measure(false)) api.refresh(); });
@@ -191,6 +193,7 @@ export function slide(dx, dy) {
   return true;
 }
 
+let moveEnds = (/** @type {Model} */ _view) => {}; // to where the section's line ends
 let away = () => {}; // takes the tag off that says the colours under the pointer
 let blinking = 0;
 const still = matchMedia("(prefers-reduced-motion: reduce)"); // then only the key turns
@@ -205,6 +208,7 @@ export function update(given) {
   view = given;
   stage.dataset.tool = view.tool;
   lines.replaceChildren(...overlay(view));
+  moveEnds(view);
   slid.x = slid.y = 0;
   lines.style.transform = "";
   const another = measure(view.laidFor.every((number, i) => number === sent[i]));
