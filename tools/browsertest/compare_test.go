@@ -36,14 +36,15 @@ func TestShaderAgainstGo(t *testing.T) {
 		looks []string // nil for all
 	}{
 		{"as opened", func() {}, nil},
-		{"offset, masked, magenta hidden, another palette, at 100 %", do(
+		{"against a held print: offset, masked, magenta hidden, another palette, at 100 %", do(
+			`{"do":"hold"}`, `{"do":"side","which":"left","id":"held-1"}`,
 			`{"do":"nudge","printer":"cyan","dxUm":77,"dyUm":-31,"turnDeg":0.4,"stretchPct":0.2}`,
 			`{"do":"masked","on":true}`, `{"do":"hide","printer":"magenta","hidden":true}`, `{"do":"palette","id":"gamboge"}`, `{"do":"order","order":"mcy"}`,
 			`{"do":"edges","first":0,"second":2}`, `{"do":"plates","first":0,"second":2}`, `{"do":"layer","id":"yellow"}`,
 			`{"do":"zoom","percent":100}`),
 			[]string{"beside", "divided", "difference", "reach", "losses", "outside", "palettes", "ways", "dots", "masks", "layer", "plate", "edges", "marks"}},
 		{"enlarged, in the gallery, to the borders", do(
-			`{"do":"hide","printer":"magenta","hidden":false}`, `{"do":"dim","on":true}`, `{"do":"whole"}`, `{"do":"zoom","percent":300}`),
+			`{"do":"side","which":"left","id":"reference"}`, `{"do":"hide","printer":"magenta","hidden":false}`, `{"do":"dim","on":true}`, `{"do":"whole"}`, `{"do":"zoom","percent":300}`),
 			[]string{"beside", "divided", "difference", "edges", "rooms"}},
 		{"unevenly shrunken film", func() {
 			do(`{"do":"zoom","fit":true}`, `{"do":"masked","on":false}`, `{"do":"dim","on":false}`)()

@@ -58,6 +58,22 @@ func TestMasksOfPrinting(t *testing.T) {
 	if got, should := read(0)[1], figures("%.1f", want.Unmasked.Mean, want.Masked.Mean); strings.Join(got, " ") != strings.Join(should, " ") {
 		t.Errorf("another palette: %q, want %q", got, should)
 	}
+	// what it is compared with is measured as it is
+	p.command("hold", nil)
+	p.command("side", map[string]any{"which": "left", "id": "held-1"})
+	p.command("palette", map[string]any{"id": "earth"})
+	p.waitFor(`document.querySelector("#panel-proof .compared").matches(":not([hidden]):not([aria-busy])")`)
+	p.rest()
+	s.Palette = "earth"
+	other, err := picture.TryMasks(&s, r)
+	if err != nil || other.Masked == nil {
+		t.Fatal(err)
+	}
+	for i, row := range [][]string{figures("%.1f %%", 100*want.Masked.Beyond, 100*other.Masked.Beyond), figures("%.1f", want.Masked.Mean, other.Masked.Mean)} {
+		if got := read(2)[i]; strings.Join(got, " ") != strings.Join(row, " ") {
+			t.Errorf("compared, line %d says %q, want %q", i, got, row)
+		}
+	}
 	for label, look := range map[string]string{"Show where it differs": "difference", "Show what cannot be printed": "reach", "Show how far it may vary": "sure"} {
 		p.run(`[...document.querySelectorAll("#panel-proof button")].find(b => b.textContent === ` + quoted(label) + `).click()`)
 		p.waitFor(`v.look === ` + quoted(look))

@@ -84,7 +84,7 @@ function caption(api) {
         };
       });
       show(scale, frame.id === "difference");
-      show(far, frame.id === "reach");
+      show(far, frame.id.startsWith("reach"));
       lie(node, frame.wordsX, frame.wordsX + frame.wordsW);
     },
   };

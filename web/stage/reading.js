@@ -1,7 +1,7 @@
 // The tag beside the pointer: the colours there, until the pointer goes on. A click holds
 // them as a point.
 
-/** @import { Point as Read } from "../types/model.js" */
+/** @import { Point as Read, PrintRead } from "../types/model.js" */
 
 import { h, keyed, show, style, text } from "../ui/dom.js";
 import { figure } from "../ui/words.js";
@@ -32,14 +32,24 @@ export function reading(stage) {
         const found = window.threeply.peek(p.x, p.y);
         if (found === "") return;
         /** @type {Read} */
-        const { colours, reach: words } = JSON.parse(found);
+        const { colours, prints } = JSON.parse(found);
         keyed(patches, colours, (colour) => colour.id, () => {
           const patch = h("i");
           return { node: patch, update: (/** @type {Read["colours"][0]} */ colour) => style(patch, "background-color", colour.hex) };
         });
         text(apart, `ΔE00 ${colours.slice(1).map((colour) => figure(colour.dE, 1)).join(", ")}`);
-        text(reach, words.startsWith("cannot") ? words : "");
-        show(reach, words.startsWith("cannot"));
+        const beyond = prints.filter(({ reach }) => reach.startsWith("cannot"));
+        keyed(reach, beyond, (print) => print.id, () => {
+          const [name, words] = [h("strong"), h("span")];
+          return {
+            node: h("span", {}, name, " ", words),
+            update: (/** @type {PrintRead} */ print) => {
+              text(name, prints.length > 1 ? print.label : "");
+              text(words, print.reach);
+            },
+          };
+        });
+        show(reach, beyond.length > 0);
         show(tag, true);
         const left = p.x + AWAY + tag.offsetWidth > stage.clientWidth;
         style(tag, "left", `${left ? p.x - AWAY - tag.offsetWidth : p.x + AWAY}px`);

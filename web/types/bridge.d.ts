@@ -44,8 +44,8 @@ interface Window {
     found(turn: number, n: number, located: string): string;
 
     sessionText(): string;
-    /** the session without its notes, for figures and pictures */
-    printText(): string;
+    /** the session without its notes, for figures and pictures; as it would be with the print that stands at a side */
+    printText(side?: "left" | "right"): string;
     /** keys of the open scans, as the desk was told them */
     scanKeys(): string[];
     /** the name of a file that leaves: what stands at its end */

@@ -118,6 +118,7 @@ export interface Model {
   recipeKey: string;
   sureKey: string;
   pictureKey: string;
+  compared: Compared[];
   hue: Hue;
   board: Board | null;
   sectionVersion: number;
@@ -398,7 +399,6 @@ export interface Point {
   x: number;
   y: number;
   prints: PrintRead[];
-  reach: string;
 }
 
 export interface Palette {
@@ -477,6 +477,13 @@ export interface Unknowns {
   paper: number;
   surface: number;
   holdOn: number;
+}
+
+export interface Compared {
+  which: string;
+  name: string;
+  masked: boolean;
+  key: string;
 }
 
 export interface Hue {
@@ -634,6 +641,7 @@ export interface PrintRead {
   um: { [name: string]: number };
   visual: number;
   spectrum: number[];
+  reach: string;
 }
 
 export interface Layer {

@@ -133,7 +133,7 @@ function unsaid(text) {
 // What texts are joined by: what follows the name of a file, ends of sentences, then ever closer;
 // the last ones within a clause, which stays English where the larger part of it has no entry.
 const joints = /** @type {[RegExp, string, "clause"?][]} */ ([
-  [/(?<=^[^:;]*\.\w{2,5}): /, ": "], [/(?<=[.!?”…])(?<!\b[A-Z]\.) (?=[\p{Lu}“])/u, " "], [/\n/, "\n"], [/ · /, " · "], [/ → /, " → "], [/; /, "; "], [/: /, ": "], [/ \+ /, " + ", "clause"], [/, /, ", ", "clause"], [/\u00a0/, "\u00a0", "clause"],
+  [/(?<=^[^:;]*\.\w{2,5}): /, ": "], [/(?<=[.!?”…])(?<!\b[A-Z]\.) (?=[\p{Lu}“])/u, " "], [/\n/, "\n"], [/ · /, " · "], [/\u00a0· /, "\u00a0· "], [/ → /, " → "], [/; /, "; "], [/: /, ": "], [/ \+ /, " + ", "clause"], [/, /, ", ", "clause"], [/\u00a0/, "\u00a0", "clause"],
 ]);
 
 // These may also stand inside of a phrase: all parts must be known. Words are looked up.

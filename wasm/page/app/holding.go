@@ -4,8 +4,24 @@ import (
 	"fmt"
 
 	"threeply/proof/command"
+	"threeply/proof/session"
 	"threeply/wasm/page/view"
 )
+
+// StateAt is the session as it would be with the print that stands at a side, "left" or
+// "right"; as it is where the reference or the print that is worked on stands there.
+func (a *App) StateAt(side string) session.State {
+	held := a.View.Held(&a.State)[0]
+	if side == "right" {
+		held = a.View.Held(&a.State)[1]
+	}
+	if held != nil {
+		if as, err := a.With(held); err == nil { // the session's check has seen that it can be shown
+			return as
+		}
+	}
+	return a.State
+}
 
 // HoldBefore holds the print as it was before the last change of it, and stands it at the left of
 // the print as it is now.

@@ -161,8 +161,11 @@ func (b *bridge) offerFiles() {
 		out, _ := session.Write(b.State)
 		return string(out)
 	})
-	b.set("printText", func([]js.Value) any { // no picture and no figure stands on notes
+	b.set("printText", func(args []js.Value) any { // no picture and no figure stands on notes
 		bare := b.State
+		if len(args) > 0 {
+			bare = b.StateAt(args[0].String())
+		}
 		bare.Notes = nil
 		out, _ := session.Write(bare)
 		return string(out)

@@ -30,8 +30,17 @@ type Figures struct {
 	RecipeKey  string          `json:"recipeKey"`  // what the figures of the recipe stand on
 	SureKey    string          `json:"sureKey"`    // what stands for how sure they are
 	PictureKey string          `json:"pictureKey"` // and those of the picture, masked or not
+	Compared   []Compared      `json:"compared"`   // the prints other than the one worked on that stand at a side
 	Hue        Hue             `json:"hue"`
 	Board      *Board          `json:"board"` // null in other looks
+}
+
+// Compared is a print other than the one that is worked on, at a side.
+type Compared struct {
+	Which  string `json:"which"` // "left" or "right"
+	Name   string `json:"name"`
+	Masked bool   `json:"masked"`
+	Key    string `json:"key"` // what its figures stand on
 }
 
 // Hue is the angle at which the reach is cut.
@@ -46,8 +55,9 @@ type figuresOn struct {
 	shown   [4]float64
 	hue     *float64
 	read    *spectrum.Lab
-	board   *view.Board // nil in other looks
-	hidden  [3]bool     // layers, on the board
+	sides   [2]*session.HeldPrint // the prints other than the session's own at the left and at the right, nil for none
+	board   *view.Board           // nil in other looks
+	hidden  [3]bool               // layers, on the board
 	tries   *prints.Tries
 	tried   int // times that something was told of them
 }
@@ -61,6 +71,9 @@ func onFigures(in Input, read *Sample) figuresOn {
 	s.Negatives, s.Workshop = nil, nil
 	if read != nil {
 		on.read = &read.Reference
+	}
+	if in.View.Compares() {
+		on.sides = in.View.Held(in.Session)
 	}
 	if in.View.Look == "board" {
 		board := in.View.Board
@@ -78,6 +91,7 @@ func makeFigures(on figuresOn) Figures {
 	palette, _ := s.PaletteByID(s.Palette)
 	out.RecipeKey, out.PictureKey = keys(palette)
 	out.SureKey = digest(sureStands{Recipe: out.RecipeKey, Way: s.Way, Masked: s.Masked, Films: filmsOf(s), Unknowns: out.Unknowns})
+	out.Compared = on.compared()
 	switch {
 	case on.hue != nil:
 		out.Hue.Degrees = *on.hue
@@ -86,6 +100,24 @@ func makeFigures(on figuresOn) Figures {
 	}
 	if on.board != nil {
 		out.Board = on.makeBoard(keys)
+	}
+	return out
+}
+
+// compared are the prints at the sides, but for the session's own.
+func (on *figuresOn) compared() []Compared {
+	out := []Compared{}
+	for i, h := range on.sides {
+		if h == nil {
+			continue
+		}
+		as, err := on.session.With(h)
+		if err != nil { // the session's check has seen that it can be shown
+			continue
+		}
+		palette, _ := as.PaletteByID(as.Palette)
+		_, key := (&figuresOn{session: as, opened: on.opened, shown: on.shown}).keys()(palette)
+		out = append(out, Compared{Which: [2]string{"left", "right"}[i], Name: h.Name, Masked: as.Masked, Key: key})
 	}
 	return out
 }

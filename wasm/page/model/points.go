@@ -35,7 +35,6 @@ type Read struct {
 	X      int         `json:"x"`
 	Y      int         `json:"y"`
 	Prints []PrintRead `json:"prints"` // each print that is looked at there; the likely one where none is
-	Reach  string      `json:"reach"`  // whether the likely print can have the reference's colour there, else by how much not and why; "" where that print is not looked at
 }
 
 // PrintRead is what one print is like there.
@@ -45,6 +44,7 @@ type PrintRead struct {
 	Um       map[string]float64 `json:"um"`       // dry heights by printer
 	Visual   float64            `json:"visual"`   // ISO 5-3 density
 	Spectrum []float64          `json:"spectrum"` // reflectance at equal steps from 380 to 730 nm
+	Reach    string             `json:"reach"`    // whether it can have the reference's colour there, else by how much not and why; "" of variants of the likely print
 }
 
 // Colour is what one picture shows at a point.
@@ -64,7 +64,6 @@ type pointsOn struct {
 	planes  [3]*plane.Plane
 	panes   []paneRead
 	likely  paneRead
-	shell   *reach.Shell
 }
 
 // paneRead is a picture whose colours are read.
@@ -73,6 +72,7 @@ type paneRead struct {
 	shows     view.Shows
 	print     prints.Print
 	masks     *mask.Matrix
+	shell     *reach.Shell // what the print can show; nil where that is not asked
 }
 
 func onPoints(in Input) pointsOn {
@@ -85,10 +85,15 @@ func onPoints(in Input) pointsOn {
 
 // readingsOf is all that colours at some points stand on.
 func readingsOf(in Input, points []view.Point) pointsOn {
-	on := pointsOn{points: points, view: panesOf(in.View), session: layingOf(in.Session), planes: in.Plates.Level(0), shell: in.Prints.Shell()}
+	on := pointsOn{points: points, view: panesOf(in.View), session: layingOf(in.Session), planes: in.Plates.Level(0)}
 	on.session.Hidden = in.Session.Hidden
 	read := func(p view.Pane) paneRead {
-		return paneRead{p.ID, p.Label, p.Shows, in.Prints.Of(in.Session, p.Variant), in.Prints.Masks(p.Masking)}
+		one := paneRead{id: p.ID, label: p.Label, shows: p.Shows, print: in.Prints.Of(in.Session, p.Variant), masks: in.Prints.Masks(p.Masking)}
+		switch p.Variant {
+		case picture.VariantLikely, picture.VariantHeldLeft, picture.VariantHeldRight:
+			one.shell = in.Prints.Shell(in.Session, p.Variant)
+		}
+		return one
 	}
 	for _, p := range in.View.ReadPanes() {
 		on.panes = append(on.panes, read(p))
@@ -114,7 +119,6 @@ func makePoints(on pointsOn) Points {
 func (on *pointsOn) at(p view.Point) Point {
 	x, y := math.Round(p.X), math.Round(p.Y)
 	out := Point{N: p.N, Colours: []Colour{}, Read: Read{X: int(x), Y: int(y), Prints: []PrintRead{}}}
-	likely := false
 	for _, pane := range on.panes {
 		c, read := on.colour(pane, x, y)
 		if len(out.Colours) > 0 {
@@ -123,16 +127,11 @@ func (on *pointsOn) at(p view.Point) Point {
 		out.Colours = append(out.Colours, c)
 		if read != nil {
 			out.Prints = append(out.Prints, *read)
-			likely = likely || pane.print.Serial == on.likely.print.Serial
 		}
 	}
 	if len(out.Prints) == 0 {
 		_, read := on.colour(on.likely, x, y)
-		out.Prints, likely = append(out.Prints, *read), true
-	}
-	if likely {
-		reference, _ := on.colour(paneRead{shows: view.ShowsReference, print: on.likely.print}, x, y)
-		out.Reach = picture.ReachWords(on.likely.print.Scale.Onto(reference.Lab), on.shell)
+		out.Prints = append(out.Prints, *read)
 	}
 	return out
 }
@@ -158,6 +157,10 @@ func (on *pointsOn) colour(pane paneRead, x, y float64) (Colour, *PrintRead) {
 		read := &PrintRead{ID: pane.id, Label: pane.label, Um: map[string]float64{}, Visual: spectrum.VisualDensity(r), Spectrum: make([]float64, len(r))}
 		for i, v := range r {
 			read.Spectrum[i] = math.Round(1e4*v) / 1e4
+		}
+		if pane.shell != nil {
+			reference, _ := on.colour(paneRead{shows: view.ShowsReference, print: pane.print}, x, y)
+			read.Reach = picture.ReachWords(pane.print.Scale.Onto(reference.Lab), pane.shell)
 		}
 		for i := range pigment.Printer(3) {
 			read.Um[i.String()] = thickness[i] * pane.print.Recipe.Palette.Layer(i).CoatMicron

@@ -35,8 +35,8 @@ func TestPointsAreRead(t *testing.T) {
 	if p.Colours[0].DE != 0 || math.Abs(p.Colours[1].DE-s.DE) > 1e-9 || len(p.Prints) != 1 || p.Prints[0].Visual != s.Visual || p.Prints[0].Um["cyan"] != s.Um["cyan"] {
 		t.Fatalf("ΔE00 %g, %+v; want %g, %g, %v", p.Colours[1].DE, p.Prints, s.DE, s.Visual, s.Um)
 	}
-	if len(p.Prints[0].Spectrum) != len(spectrum.Curve{}) || !strings.Contains(p.Reach, "printed") {
-		t.Errorf("a spectrum of %d values, “%s”", len(p.Prints[0].Spectrum), p.Reach)
+	if len(p.Prints[0].Spectrum) != len(spectrum.Curve{}) || !strings.Contains(p.Prints[0].Reach, "printed") {
+		t.Errorf("a spectrum of %d values, “%s”", len(p.Prints[0].Spectrum), p.Prints[0].Reach)
 	}
 	if peeked := Peek(d.Input, 1e9, -3); len(peeked.Colours) != 2 {
 		t.Errorf("off the picture it reads %+v", peeked)
@@ -48,11 +48,16 @@ func TestPointsAreRead(t *testing.T) {
 	d.Session.Held = append(d.Session.Held, other.Hold("Earth"))
 	d.look(view.PutSide{Which: "left", ID: view.HeldSide(1)})
 	held := d.maker.Make(d.Input).Points.Points[0].Prints
+	told := d.maker.Make(d.Input).Compared
 	d.take(&other)
+	if key := d.maker.Make(d.Input).PictureKey; len(told) != 1 || told[0].Which != "left" || told[0].Name != "Earth" || told[0].Masked || told[0].Key != key {
+		t.Errorf("compared is %+v, and its key alone %s", told, key)
+	}
 	d.look(view.PutSide{Which: "left", ID: view.SideReference})
 	alone := d.maker.Make(d.Input).Points.Points[0].Prints
 	if len(held) != 2 || held[0].Label != "Earth" || held[1].Visual != s.Visual || len(alone) != 1 ||
-		held[0].Visual != alone[0].Visual || !maps.Equal(held[0].Um, alone[0].Um) || !slices.Equal(held[0].Spectrum, alone[0].Spectrum) || held[0].Visual == held[1].Visual {
+		held[0].Visual != alone[0].Visual || !maps.Equal(held[0].Um, alone[0].Um) || !slices.Equal(held[0].Spectrum, alone[0].Spectrum) || held[0].Visual == held[1].Visual ||
+		held[0].Reach != alone[0].Reach || !strings.Contains(held[0].Reach, "printed") || held[1].Reach != p.Prints[0].Reach {
 		t.Errorf("a held print is read as %+v, by itself as %+v", held, alone)
 	}
 	d.take(&was)

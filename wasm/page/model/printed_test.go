@@ -104,7 +104,7 @@ func TestWhatPrintsShare(t *testing.T) {
 	} {
 		d.look(view.TakeLook{ID: look})
 		m := d.maker.Make(d.Input)
-		if !strings.Contains(m.Shared, " · Y M C · ") || strings.Contains(m.Shared, "bench") == (look == "rooms") {
+		if !strings.Contains(m.Shared, "\u00a0· Y M C\u00a0· ") || strings.Contains(m.Shared, "bench") == (look == "rooms") {
 			t.Errorf("%s: shared is %q", look, m.Shared)
 		}
 		for i, f := range m.Frames {
@@ -114,7 +114,7 @@ func TestWhatPrintsShare(t *testing.T) {
 		}
 	}
 	d.look(view.TakeLook{ID: "beside"})
-	if m := d.maker.Make(d.Input); m.Shared != "" || !strings.Contains(m.Frames[1].Note, " · Y M C · ") {
+	if m := d.maker.Make(d.Input); m.Shared != "" || !strings.Contains(m.Frames[1].Note, "\u00a0· Y M C\u00a0· ") {
 		t.Errorf("beside the reference: shared is %q, the print's note %q", m.Shared, m.Frames[1].Note)
 	}
 }

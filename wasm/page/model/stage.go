@@ -274,13 +274,17 @@ func (on stageOn) notes() map[string]string {
 		change(&p)
 		return p.String()
 	}
+	judged := on.view.Right // the side of the print that is held against another, or against the reference
+	if judged == view.SideReference {
+		judged = on.view.Left
+	}
 	after := said(shownWords(on.shown, on.strips), likely)
 	notes := map[string]string{
 		"reference":  "the three plates added as light",
 		"print":      likely,
 		"other":      with(func(p *printed) { p.palette = on.other }),
-		"difference": on.differing(likely),
-		"reach":      likely,
+		"difference": on.printOf(judged, likely),
+		"reach":      on.printOf(judged, likely),
 		"lighter":    said(tendWords(on.unknowns, "−"), likely),
 		"heavier":    said(tendWords(on.unknowns, "+"), likely),
 		"continuous": with(func(p *printed) { p.way = "" }), // dots and what they are compared with are of tuned negatives
@@ -307,6 +311,7 @@ func (on stageOn) notes() map[string]string {
 	for _, held := range on.held {
 		notes[held.side] = held.words
 	}
+	notes["reach-left"], notes["reach-right"] = on.printOf(on.view.Left, likely), on.printOf(on.view.Right, likely)
 	if !on.masks {
 		notes["masked"] = "no masks can be found for this picture: unmasked"
 	}
@@ -323,12 +328,8 @@ func shownWords(e pigment.Exhibition, measured bool) string {
 	return fmt.Sprintf("%s after %s years at %s lx", rests, strconv.FormatFloat(e.Years, 'g', 4, 64), strconv.FormatFloat(e.Lux, 'g', 5, 64))
 }
 
-// differing are the words of the print that the look "difference" shows.
-func (on stageOn) differing(likely string) string {
-	side := on.view.Right
-	if side == view.SideReference {
-		side = on.view.Left
-	}
+// printOf are the words of the print at a side.
+func (on stageOn) printOf(side, likely string) string {
 	for _, held := range on.held {
 		if held.side == side {
 			return held.words
@@ -337,8 +338,8 @@ func (on stageOn) differing(likely string) string {
 	return likely
 }
 
-// joint stands between the parts of a note.
-const joint = " · "
+// joint stands between the parts of a note; no line begins with its point.
+const joint = "\u00a0· "
 
 // said joins words that are there.
 func said(words ...string) string {

@@ -63,8 +63,8 @@ type Prints struct {
 	growth film.Growth        // that the curves of VariantDots are for
 	shown  pigment.Exhibition // that VariantKept and VariantFaded have been through
 
-	shell   *reach.Shell // what can be printed
-	shellOf *picture.Printing
+	shells   [3]*reach.Shell      // what can be printed: of the likely print, of that held at the left, at the right
+	shellsOf [3]*picture.Printing // what they are made of
 
 	Tries  Tries
 	depths depths
@@ -393,13 +393,18 @@ func (p *Prints) Losses(s *session.State) (losses [3]picture.Loss, ok bool) {
 	return p.losses, true
 }
 
-// Shell is what can be printed of the likely print, hue by hue. It is worked out when
-// it is first asked for.
-func (p *Prints) Shell() *reach.Shell {
-	if p.shellOf != p.likely {
-		p.shell, p.shellOf = reach.New(p.likely.Cube, p.likely.Limit).Shell(p.likely.Scale), p.likely
+// Shell is what the likely print or a held one can show, hue by hue. It is worked out
+// when it is first asked for. Of other variants it is that of the likely print.
+func (p *Prints) Shell(s *session.State, v picture.Variant) *reach.Shell {
+	i, of := 1+heldSide(v), p.likely
+	if i > 0 {
+		p.Of(s, v)
+		of = p.variants[v].Printing
 	}
-	return p.shell
+	if p.shellsOf[i] != of {
+		p.shells[i], p.shellsOf[i] = reach.New(of.Cube, of.Limit).Shell(of.Scale), of
+	}
+	return p.shells[i]
 }
 
 // Picture is the whole print at the key's own pixels, masked where the session says so.

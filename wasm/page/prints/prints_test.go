@@ -2,6 +2,7 @@ package prints
 
 import (
 	"math"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -45,7 +46,7 @@ func TestOnlyWhatChangedIsWorkedOutAnew(t *testing.T) {
 		masks, shell         any
 	}
 	now := func() held {
-		return held{p.Likely(), p.Of(s, picture.VariantLighter), p.Of(s, picture.VariantDim), p.Masks(picture.MaskingChosen), p.Shell()}
+		return held{p.Likely(), p.Of(s, picture.VariantLighter), p.Of(s, picture.VariantDim), p.Masks(picture.MaskingChosen), p.Shell(s, picture.VariantLikely)}
 	}
 	for _, c := range []struct {
 		what                               string
@@ -101,6 +102,28 @@ func TestKeptIsAsGoodAsNew(t *testing.T) {
 				t.Errorf("variant %d is not that of the session", v)
 			}
 		}
+	}
+}
+
+// What a held print can show is what it would show alone.
+func TestReachOfAHeldPrint(t *testing.T) {
+	p, s, plates := patches(t)
+	earth := *s
+	earth.Palette, earth.Paper, earth.Dim = "earth", "rag", true
+	held := earth.Hold("Earth")
+	update(t, p, s, plates, Looked{Held: [2]*session.HeldPrint{&held, nil}})
+	alone, err := New(&earth)
+	if err != nil {
+		t.Fatal(err)
+	}
+	likely, left, want := p.Shell(s, picture.VariantLikely), p.Shell(s, picture.VariantHeldLeft), alone.Shell(&earth, picture.VariantLikely)
+	if !reflect.DeepEqual(left, want) || reflect.DeepEqual(left, likely) {
+		t.Error("a held print reaches other colours than it does alone, or those of the print beside it")
+	}
+	s.Title = "x"
+	update(t, p, s, plates, Looked{Held: [2]*session.HeldPrint{&held, nil}})
+	if p.Shell(s, picture.VariantHeldLeft) != left || p.Shell(s, picture.VariantLikely) != likely {
+		t.Error("it is worked out anew though nothing changed")
 	}
 }
 

@@ -159,7 +159,7 @@ func defined(scene Scene, p view.Pane, toPixel affine.Matrix, r image.Rectangle)
 		}
 		return one(func(x, y float64) render.RGB { return inspect.Plate(pic, p.Plate, ends, x, y) })
 	case view.ShowsReach:
-		shell := scene.Prints.Shell()
+		shell := scene.Prints.Shell(scene.Session, p.Variant)
 		return jumping(func(x, y float64) (c, across render.RGB, far float64) {
 			return inspect.Reach(pic, shell, print.Scale, x, y)
 		}, picture.OutOfReach, nearReach)

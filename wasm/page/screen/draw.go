@@ -216,10 +216,10 @@ func (s *Screen) strokeOf(scene Scene, p shown) stroke {
 		a := s.tablesApart(scene, p.Pane)
 		out.images[3], out.written[3] = a.image, a.written
 	}
-	scale := scene.Prints.Likely().Scale
-	u.Paper, u.Depth = shader.ToVec3(scale.Paper), shader.ToVec3(scale.Depth.Lab)
 	if p.Shows == view.ShowsReach {
-		u.Lightest = float32(scene.Prints.Shell().Lightest())
+		scale := scene.Prints.Of(scene.Session, p.Variant).Scale
+		u.Paper, u.Depth = shader.ToVec3(scale.Paper), shader.ToVec3(scale.Depth.Lab)
+		u.Lightest = float32(scene.Prints.Shell(scene.Session, p.Variant).Lightest())
 	}
 	u.Masks, kind.Masked = masksOf(scene, p.Masking)
 	if p.Against != nil {

@@ -152,7 +152,7 @@ func (s *Screen) tableOf(scene Scene, p view.Pane) *table {
 	}
 	var shell *reach.Shell
 	if reaches {
-		shell = scene.Prints.Shell()
+		shell = scene.Prints.Shell(scene.Session, p.Variant)
 	}
 	px := s.room(4 * shader.TableWidth * shader.TableHeight)
 	shader.Table(px, print.Table, print.Curves, shell)

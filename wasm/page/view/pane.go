@@ -140,7 +140,7 @@ func (v *View) AppendPanes(to []Pane) []Pane {
 	case "difference":
 		return append(to, v.difference(room))
 	case "reach":
-		return append(to, one("reach", "Cannot be printed: by how much, ΔE00", ShowsReach))
+		return v.reaches(to, room)
 	case "sure":
 		lighter, heavier := one("lighter", "Lighter", ShowsPrint), one("heavier", "Heavier", ShowsPrint)
 		lighter.Variant, heavier.Variant = picture.VariantLighter, picture.VariantHeavier

@@ -138,6 +138,30 @@ func (v *View) difference(room Box) Pane {
 	return p
 }
 
+// reaches appends the panes of the look "reach": one of each print that stands at a side, so
+// that a held print is judged as the print that is worked on is.
+func (v *View) reaches(to []Pane, room Box) []Pane {
+	left, right := v.sides(room)
+	prints := [2]Pane{left, right}
+	n := 0
+	for _, p := range [2]Pane{left, right} {
+		if p.ID == SideReference {
+			continue
+		}
+		p.Label, p.ID, p.Side, p.Shows = "Out of reach of "+p.named()+", ΔE00", "reach-"+p.Side, "", ShowsReach
+		prints[n] = p
+		n++
+	}
+	if n == 1 {
+		if v.Left == SidePrint || v.Right == SidePrint {
+			prints[0].Label = "Cannot be printed: by how much, ΔE00"
+		}
+		prints[0].ID = "reach"
+		return append(to, prints[0])
+	}
+	return v.lay(to, room, prints[:]...)
+}
+
 // named is a picture's name within a sentence.
 func (p Pane) named() string {
 	switch p.ID {
@@ -163,7 +187,7 @@ func trueOf(v picture.Variant) picture.Variant {
 // Compares tells whether the look is one that compares the two sides.
 func (v *View) Compares() bool {
 	switch v.Look {
-	case "beside", "divided", "blink", "difference":
+	case "beside", "divided", "blink", "difference", "reach":
 		return true
 	}
 	return false

@@ -40,7 +40,17 @@ func TestSides(t *testing.T) {
 	if p1.Variant != picture.VariantHeldRightTrue || p1.Label != "Difference of “Warm” to “Cool”, ΔE00" || p1.Against == nil || *p1.Against != (Against{picture.VariantHeldLeftTrue, picture.MaskingHeldLeft}) {
 		t.Errorf("the difference is of %+v", p1)
 	}
+	do(t, v, s, TakeLook{"reach"}) // each of them is judged
+	both := v.Panes()
+	if len(both) != 2 || both[0].ID != "reach-left" || both[0].Variant != picture.VariantHeldLeft || both[0].Label != "Out of reach of “Cool”, ΔE00" ||
+		both[1].Variant != picture.VariantHeldRight || both[1].Label != "Out of reach of “Warm”, ΔE00" || both[1].Shows != ShowsReach || both[1].Side != "" {
+		t.Errorf("out of reach are %+v", both)
+	}
 	do(t, v, s, PutSide{"right", SideReference})
+	if p := v.Panes(); len(p) != 1 || p[0].ID != "reach" || p[0].Variant != picture.VariantHeldLeft || p[0].Label != both[0].Label {
+		t.Errorf("against the reference it is %+v", p)
+	}
+	do(t, v, s, TakeLook{"difference"})
 	p1 = v.Panes()[0]
 	if p1.Variant != picture.VariantHeldLeftTrue || p1.Masking != picture.MaskingHeldLeft || p1.Against != nil || p1.Label != "Difference of “Cool” to the reference, ΔE00" {
 		t.Errorf("with the reference at the right it is of %+v", p1)

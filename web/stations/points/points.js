@@ -35,7 +35,7 @@ export function build(api) {
  */
 function row(api, n) {
   const read = colours();
-  const reach = h("p");
+  const reach = h("div");
   const more = h("div", { class: "facts" });
   const where = h("p", { class: "facts" });
   const curves = svg("g");
@@ -50,7 +50,17 @@ function row(api, n) {
     node,
     update(point) {
       read.update(point.colours);
-      text(reach, capital(point.reach));
+      keyed(reach, reachesOf(point.prints), (said) => said.id, () => {
+        const [name, words] = [h("strong"), h("span")];
+        return {
+          node: h("p", {}, name, " ", words),
+          update: (said) => {
+            text(name, said.label);
+            show(name, said.label !== "");
+            text(words, said.label ? said.reach : capital(said.reach));
+          },
+        };
+      });
       keyed(more, point.prints, (print) => print.id, () => {
         const line = h("p");
         return {
@@ -75,6 +85,17 @@ function row(api, n) {
       attr(spectrum, "aria-label", `Reflectance from 380 to 730 nm. ${point.prints.map((print) => `${print.label}: at 450 nm ${at(print, 450)}, at 550 nm ${at(print, 550)}, at 650 nm ${at(print, 650)}`).join("; ")}`);
     },
   };
+}
+
+/**
+ * reachesOf is what of the reference's colour the prints can have, by print; once and without a
+ * name where that is the same of all.
+ * @param {PrintRead[]} prints
+ */
+function reachesOf(prints) {
+  const told = prints.filter(({ reach }) => reach !== "");
+  const same = told.every(({ reach }) => reach === told[0].reach);
+  return same ? told.slice(0, 1).map(({ reach }) => ({ id: "", label: "", reach })) : told;
 }
 
 const at = (/** @type {PrintRead} */ { spectrum }, /** @type {number} */ nm) => figure(spectrum[Math.round((nm - 380) / 350 * (spectrum.length - 1))], 2);

@@ -1,9 +1,11 @@
-// How near the print comes to the reference over the whole picture, unmasked and masked.
+// How near the print comes to the reference over the whole picture, unmasked and masked, and
+// beside it the prints that it is compared with.
 
 /** @import { Api, Block } from "../../types/api.js" */
 /** @import { Measured } from "../../types/figures.js" */
+/** @import { Model } from "../../types/model.js" */
 
-import { attr, h, keyed, show, text } from "../../ui/dom.js";
+import { attr, h, keyed, named, show, text } from "../../ui/dom.js";
 import { asker } from "../../print/ask.js";
 import { button, radios } from "../../ui/controls.js";
 import { columns, row } from "../../ui/table.js";
@@ -45,9 +47,10 @@ export function build(api) {
     h("p", { class: "facts", text: "In per cent of the plate’s tone; each row adds up to 100, so that greys stay as they are. Below nothing, the plate takes off." }));
   const figures = h("div", { class: "both", hidden: true },
     h("table", {}, columns("unmasked", "masked"), measured), words, masks);
+  const others = compared(api);
   const look = (/** @type {string} */ id) => api.do({ do: "look", id });
   return {
-    node: h("section", { class: "against" }, choose.node, means, wait, figures,
+    node: h("section", { class: "against" }, choose.node, means, wait, figures, others.node,
       h("div", { class: "actions" },
         button("Show where it differs", () => look("difference"), { class: "small" }),
         button("Show what cannot be printed", () => look("reach"), { class: "small" }))),
@@ -60,6 +63,7 @@ export function build(api) {
       show(wait, !now);
       show(figures, measured.firstChild !== null || now !== null);
       attr(figures, "aria-busy", now ? null : "true");
+      others.update(view, now && (view.masked && now.masked ? now.masked : now.unmasked));
       if (!now) return;
       const printed = [now.unmasked, now.masked];
       const lines = measures.map((line) => ({ ...line, values: printed.map((m) => (m ? line.write(m) : "–")), taken: view.masked ? 1 : 0 }));
@@ -80,6 +84,62 @@ export function build(api) {
         text(name, entry.printer);
         entry.shares.forEach((share, i) => text(cells[i], figure(100 * share)));
       }));
+    },
+  };
+}
+
+const sides = /** @type {const} */ (["left", "right"]);
+
+/**
+ * compared is the same of the prints at the left and at the right, where one stands there that
+ * is not the one that is worked on.
+ * @param {Api} api
+ */
+function compared(api) {
+  const [left, right] = sides.map((which) => asker(api, () => api.compute("masks", { ...window.threeply.small(), session: window.threeply.printText(which) })));
+  const asked = { left, right };
+  const heads = h("tr");
+  const lines = h("tbody");
+  const node = h("div", { class: "compared", hidden: true }, h("h3", { text: "The prints that are compared" }), h("table", {}, h("thead", {}, heads), lines));
+  return {
+    node,
+    update(/** @type {Model} */ view, /** @type {Measured | null} */ own) {
+      const prints = view.ready ? sides.flatMap((which) => {
+        const other = view.compared.find((print) => print.which === which);
+        if (!other) return (which === "left" ? view.atLeft : view.atRight) === "print" ? [{ which, name: "Likely print", typed: false, measured: own, why: "" }] : [];
+        const got = asked[which].want(other.key, view);
+        return [{ which, name: other.name, typed: (which === "left" ? view.atLeft : view.atRight).startsWith("held-"), measured: got && (other.masked && got.masked ? got.masked : got.unmasked), why: asked[which].why(other.key) }];
+      }) : [];
+      show(node, view.compared.length > 0 && prints.length > 0);
+      attr(node, "aria-busy", prints.some(({ measured, why }) => !measured && !why) ? "true" : null);
+      keyed(heads, [{ which: "", name: "", typed: false }, ...prints], ({ which }) => which, ({ which }) => {
+        const cell = which === "" ? h("td") : h("th", { scope: "col" });
+        return { node: cell, update: ({ name, typed }) => named(cell, name, typed) };
+      });
+      const rows = measures.map(({ id, name, write }) => ({
+        id, name, cells: prints.map(({ which, measured, why }) => ({ which, says: measured ? write(measured) : "–", why })),
+      }));
+      keyed(lines, rows, (line) => line.id, () => {
+        const name = h("th", { scope: "row" });
+        const line = h("tr");
+        return {
+          node: line,
+          update: (now) => {
+            text(name, now.name);
+            keyed(line, [{ which: "", says: "", why: "" }, ...now.cells], ({ which }) => which, ({ which }) => {
+              if (which === "") return { node: name, update() {} };
+              const cell = h("td");
+              return {
+                node: cell,
+                update: ({ says, why }) => {
+                  text(cell, says);
+                  attr(cell, "title", why || null);
+                },
+              };
+            });
+          },
+        };
+      });
     },
   };
 }
