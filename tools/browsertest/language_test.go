@@ -115,6 +115,13 @@ func (p *page) german(t *testing.T) {
 		look()
 		p.command(c.command, map[string]any{"id": c.back})
 	}
+	// The panels were all made by now: their words are whole at every size.
+	p.command("station", map[string]any{"id": "proof"})
+	p.wholeWordsAt(t, [2]int64{390, 800}, [2]int64{700, 430}, [2]int64{1024, 700}, [2]int64{1400, 860})
+	p.command("station", map[string]any{"id": ""})
+	p.command("look", map[string]any{"id": "sure"}) // three captions in a row
+	p.wholeWordsAt(t, [2]int64{390, 800})
+	p.command("look", map[string]any{"id": "beside"})
 	p.resize(700, 430) // the longer words have their room at 200 % too
 	p.command("stack", map[string]any{"on": false})
 	p.rest()
