@@ -115,6 +115,7 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 	p.speak("de", "de")
 	p.command("print", map[string]any{"widthMm": 20.0}) // small negatives
 	checkStoppedFiles(t, p, folder)
+	checkFolder(t, p)
 	pressed("Alle Dateien")
 	checkAllFiles(t, unzipped(t, waitFile(t, folder, "files.zip")))
 	p.speak("en", "en-GB")
@@ -266,6 +267,65 @@ func checkStoppedFiles(t *testing.T, p *page, folder string) {
 		t.Errorf("a stopped job and another leave %d files, want 1: %v", len(after)-len(before), after)
 	}
 	p.command("station", map[string]any{"id": "review"})
+}
+
+// checkFolder puts all files into a folder of the browser's own, which is chosen without asking:
+// stopped, each file that is there is whole; done, what lay there before is as it was.
+func checkFolder(t *testing.T, p *page) {
+	t.Helper()
+	pressed := func() {
+		p.run(`[...document.querySelectorAll("#panel-review button")].find(b => b.textContent === "Alle Dateien in einen Ordner …").click()`)
+	}
+	within := func() map[string]int {
+		return eval[map[string]int](p, `(async () => {
+			const sizes = {};
+			for await (const [name, entry] of window.testFolder) sizes[name] = (await entry.getFile()).size;
+			return sizes;
+		})()`)
+	}
+	p.run(`(async () => {
+		const root = await navigator.storage.getDirectory();
+		window.testFolder = await root.getDirectoryHandle("Ordner", {create: true});
+		window.showDirectoryPicker = async () => window.testFolder;
+	})()`)
+	pressed()
+	p.waitFor(`v.jobs.length === 1 && v.jobs[0].share > 2 / 20`) // two files at least are there
+	p.run(`document.querySelector("#busy button").click()`)
+	p.waitFor(`v.jobs.length === 0 && v.messages.some(m => m.text.startsWith("Not all files are in the folder."))`)
+	some := within()
+	for name, size := range some {
+		if size < 100 {
+			t.Errorf("stopped, %s has %d bytes", name, size)
+		}
+	}
+	if len(some) < 2 || len(some) > 12 {
+		t.Errorf("stopped in the middle the folder holds %v", some)
+	}
+	// all but two names are taken
+	p.run(`(async () => {
+		for (const what of ["proof.tif", "reference.tif", "red-plate-in-register.tif", "green-plate-in-register.tif", "blue-plate-in-register.tif", "reference-in-register.tif",
+			"yellow-negative.tif", "magenta-negative.tif", "cyan-negative.tif", "review.html", "register.html", "register.csv", "verdict.csv", "session.json", "test-sheet.html", "test-sheet.json",
+			"readings.csv", "test-sheet-yellow.tif", "test-sheet-magenta.tif", "test-sheet-cyan.tif", "film-wedge.tif", "tissues.icc"]) {
+			const out = await (await window.testFolder.getFileHandle(threeply.fileName(what), {create: true})).createWritable();
+			await out.write("mine");
+			await out.close();
+		}
+	})()`)
+	before := within()
+	pressed()
+	p.waitFor(`v.jobs.length === 0 && v.messages.some(m => m.text === "Files put into the folder: 2.") && v.messages.some(m => m.text.startsWith("There already, and left as they are: "))`)
+	after := within()
+	for name, size := range before {
+		if size != 4 || after[name] != size {
+			t.Errorf("%s has %d bytes, %d were there", name, after[name], size)
+		}
+	}
+	for _, what := range []string{"process.html", "curves.csv"} {
+		name := eval[string](p, `threeply.fileName(`+quoted(what)+`)`)
+		if after[name] < 100 || len(after) != len(before)+2 {
+			t.Errorf("%s has %d bytes in a folder of %d files, %d were there", name, after[name], len(after), len(before))
+		}
+	}
 }
 
 // checkAllFiles asks for every kind of file that leaves, each of the kind that its name says, and

@@ -10,7 +10,7 @@ import * as page from "../page/page.js";
 import * as pins from "../stage/pins.js";
 import * as stage from "../stage/stage.js";
 import * as desk from "./desk.js";
-import { saveEverything } from "./everything.js";
+import { saveEverything, saveIntoFolder } from "./everything.js";
 import * as frames from "./frames.js";
 import * as language from "./language.js";
 import { inOneFile, page as program } from "./parts.js";
@@ -203,6 +203,7 @@ const api = {
   printThirds,
   ...saving,
   saveEverything,
+  saveIntoFolder,
 };
 
 // ---- A lost graphics context comes back only when the page is loaded again. All work is

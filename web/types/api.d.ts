@@ -99,6 +99,7 @@ export interface Api {
   saveReview(): void;
   saveArchive(): void;
   saveEverything(): void;
+  saveIntoFolder(): void;
   saveMatrices(): void;
   saveVerdict(): void;
   saveCurves(): void;

@@ -4,6 +4,8 @@
 // of tools/types holds the names together.
 
 interface Window {
+  /** not in every browser */
+  showDirectoryPicker?(options: { id: string; mode: "readwrite" }): Promise<FileSystemDirectoryHandle>;
   threeply: {
     do(command: string): string;
     view(): string;

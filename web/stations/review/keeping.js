@@ -21,6 +21,7 @@ export function build(api) {
         button("Session with its scans", () => api.saveSession(true), { title: "One file that opens on another machine" }),
         button("Archive package", api.saveArchive, { title: "Scans, plates in register, sheets and session, with SHA-256 (BagIt, RFC 8493)" }),
         button("All files", api.saveEverything, { title: "Proof, reference, plates in register, negatives, test sheet, film wedge, sheets, tables and session in one ZIP file" }),
+        "showDirectoryPicker" in window ? button("All files into a folder …", api.saveIntoFolder, { title: "The same files one by one; nothing that lies there is written over" }) : null,
         fileButton({ label: "Open a session …", accept: ".json,.zip,application/json,application/zip", open: (files) => api.openSession(files[0]) })),
       names.node, like),
     update(view) {
