@@ -103,6 +103,8 @@ func (d *Desk) adopt(c *coming) {
 	d.Keep()
 	if doc.Registered != "auto" {
 		d.register(nil)
+	} else {
+		d.look()
 	}
 }
 
@@ -154,7 +156,7 @@ func (d *Desk) putAway(c *coming) *Document {
 	if doc == nil {
 		return nil
 	}
-	d.dropAll(Rereading, Registering, Levelling)
+	d.dropAll(Rereading, Registering, Looking, Levelling)
 	if (c.relaid || c.anew) && !doc.Touched() {
 		d.forget(doc.ID, doc.Scans...) // nothing was done on it, and its scans are those that come
 	} else {

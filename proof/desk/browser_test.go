@@ -158,7 +158,10 @@ func (b *tab) answer(o Order) {
 		case "open":
 			b.openScans(o)
 		case "register":
-			d.Registered(o.Token, found(b.t, o.Text))
+			look, _ := o.More.(map[string]bool)
+			d.Registered(o.Token, found(b.t, o.Text, look["look"]))
+		case "look":
+			d.Looked(o.Token, write(b.t, seen(b.t, o.Text)))
 		case "levels":
 			b.findFilms(o)
 		}
@@ -293,13 +296,11 @@ func (b *tab) openScans(o Work) {
 	b.desk.Opened(o.Token, string(text), false)
 }
 
-// found finds each plate two pixels beside the one before, and a grey scale.
-func found(t *testing.T, text string) string {
+// found finds each plate two pixels beside the one before, and sees what is to be seen where it
+// is to look.
+func found(t *testing.T, text string, look bool) string {
 	t.Helper()
-	s, err := session.Read("the test", []byte(text))
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := readState(t, text)
 	r := registration.Registration{FoundKey: s.KeySource()}
 	for i := range r.Found {
 		r.Found[i] = session.Found{Matrix: affine.Translate(2*float64(i-s.KeySource()), 0), Confidence: 0.9, Words: "found"}
@@ -308,15 +309,38 @@ func found(t *testing.T, text string) string {
 	films := levels.Own(&s)
 	films.Neutral = session.Neutral{By: session.ByLight, Light: "white-patch"}
 	r.Levels = &films
-	scale := films
+	if look {
+		r.Seen = seen(t, text)
+	}
+	return write(t, r)
+}
+
+// seen sees a grey scale.
+func seen(t *testing.T, text string) registration.Seen {
+	t.Helper()
+	s := readState(t, text)
+	scale := levels.Own(&s)
 	scale.Films[0].Gamma = 0.7
 	scale.Neutral = session.Neutral{By: session.ByScale, Greys: []session.Spot{{X: 1, Y: 1}, {X: 2, Y: 1}, {X: 3, Y: 1}}, Key: s.Key}
-	r.Scale = &scale
-	out, err := json.Marshal(r)
+	return registration.Seen{Looked: true, Scale: &scale, Blur: [3]float64{1, 2, 3}}
+}
+
+func readState(t *testing.T, text string) session.State {
+	t.Helper()
+	s, err := session.Read("the test", []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
-	return string(out)
+	return s
+}
+
+func write(t *testing.T, v any) string {
+	t.Helper()
+	text, err := json.Marshal(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
 }
 
 // set is three files of one picture.

@@ -160,6 +160,11 @@ type (
 		Token Token  `json:"token"`
 		Found string `json:"found"`
 	}
+	// HeardLooked answers Work “look”.
+	HeardLooked struct {
+		Token Token  `json:"token"`
+		Found string `json:"found"`
+	}
 	// HeardLevels answers Work “levels”.
 	HeardLevels struct {
 		Token Token  `json:"token"`
@@ -208,6 +213,7 @@ func (h HeardMovePlate) hear(d *Desk) error     { d.MovePlate(h.From, h.To); ret
 func (h HeardLetGo) hear(d *Desk) error         { d.LetGo(h.Place); return nil }
 func (h HeardOpened) hear(d *Desk) error        { d.Opened(h.Token, h.Session, h.Asked); return nil }
 func (h HeardRegistered) hear(d *Desk) error    { d.Registered(h.Token, h.Found); return nil }
+func (h HeardLooked) hear(d *Desk) error        { d.Looked(h.Token, h.Found); return nil }
 func (h HeardLevels) hear(d *Desk) error        { return d.Levelled(h.Token, h.Found) }
 func (h HeardFailed) hear(d *Desk) error        { d.Failed(h.Token, h.Why); return nil }
 func (h HeardFlush) hear(d *Desk) error         { d.Flush(); return nil }
@@ -225,7 +231,7 @@ var heard = map[string]func([]byte) (Heard, error){
 	"wake": read[HeardWake], "wakeOld": read[HeardWakeOld], "refresh": read[HeardRefresh],
 	"locked": read[HeardLocked], "loaded": read[HeardLoaded], "stored": read[HeardStored],
 	"scansKept": read[HeardScansKept], "demoFetched": read[HeardDemoFetched],
-	"opened": read[HeardOpened], "alone": read[HeardAlone], "movePlate": read[HeardMovePlate], "letGo": read[HeardLetGo], "registered": read[HeardRegistered], "levels": read[HeardLevels],
+	"opened": read[HeardOpened], "alone": read[HeardAlone], "movePlate": read[HeardMovePlate], "letGo": read[HeardLetGo], "registered": read[HeardRegistered], "looked": read[HeardLooked], "levels": read[HeardLevels],
 	"takeGreyAway": read[HeardTakeGreyAway], "takeGreysAway": read[HeardTakeGreysAway], "readGreys": read[HeardReadGreys],
 	"assume": read[HeardAssume], "takeScale": read[HeardTakeScale], "failed": read[HeardFailed], "flush": read[HeardFlush],
 }

@@ -17,6 +17,7 @@ const (
 	Opening     Kind = "open"     // of scans
 	Rereading   Kind = "reread"   // of the open scans, with their codes read in another way
 	Registering Kind = "register" // of the open plates
+	Looking     Kind = "look"     // for a grey scale in the picture of the open plates, in register
 	Levelling   Kind = "levels"   // of greys, for the films of the open plates
 	Exporting   Kind = "export"   // of something that is saved as a file
 	Reading     Kind = "read"     // of a file that is no plate
@@ -30,9 +31,18 @@ type Job struct {
 	Share float64 `json:"share"` // done so far, 0 … 1
 
 	doc     string       // the document that was open when it began, "" for none
-	found   *foundBefore // of Registering: where the plates lay when it began
+	found   *foundBefore // of Registering and Looking: where the plates lay when it began
 	levels  *levelling   // of Levelling: what it is to find
 	reading *rereading   // of Rereading: what it is for
+}
+
+// changesOpen tells whether a job's result goes into the document that was open when it began.
+func (j *Job) changesOpen() bool {
+	switch j.Kind {
+	case Rereading, Registering, Looking, Levelling:
+		return true
+	}
+	return false
 }
 
 // Begin notes a job on the open document.
@@ -84,7 +94,7 @@ func (d *Desk) job(t Token) *Job {
 		return nil
 	}
 	j := d.jobs[i]
-	if (j.Kind == Rereading || j.Kind == Registering || j.Kind == Levelling) && !d.onOpen(j) {
+	if j.changesOpen() && !d.onOpen(j) {
 		return nil
 	}
 	return j

@@ -56,6 +56,59 @@ func TestRegisterBringsFilms(t *testing.T) {
 	}
 }
 
+// A grey scale is looked for once the plates are registered, and nothing waits for it: what was
+// seen of plates that were put away, or lie otherwise by now, is of no use; and where the page was
+// closed meanwhile, it is looked for again.
+func TestScaleIsLookedForBesideTheWork(t *testing.T) {
+	d := newDisk()
+	b := d.newTab(t, "")
+	b.holds = "look"
+	b.drop(set("one")...)
+	doc := b.desk.Open()
+	if doc.Registered != "auto" || doc.Left.Looked || len(b.desk.Jobs()) != 1 {
+		t.Fatalf("registered %q, looked %t, %d jobs", doc.Registered, doc.Left.Looked, len(b.desk.Jobs()))
+	}
+	b.do(command.Palette{ID: "earth"})
+	b.close()
+
+	b = d.newTab(t, b.remembered)
+	if doc := b.desk.Open(); doc.Left.Scale == nil || doc.Left.Blur[2] != 3 || doc.Palette != "earth" {
+		t.Errorf("after a reload: scale %v, blur %v, palette %q", doc.Left.Scale, doc.Left.Blur, doc.Palette)
+	}
+	b.close()
+	b = d.newTab(t, b.remembered)
+	b.holds = "look"
+	b.run()
+	if len(b.held) != 0 || b.desk.Open().Left.Scale == nil {
+		t.Error("what was seen is not kept")
+	}
+
+	b.drop(set("two")...)
+	b.desk.Stop(b.desk.Jobs()[0].Token)
+	b.run()
+	if doc := b.desk.Open(); doc.Registered != "auto" || len(b.desk.Jobs()) != 0 || len(b.desk.Messages()) != 1 {
+		t.Errorf("a look that was stopped: registered %q, %d jobs, %v", doc.Registered, len(b.desk.Jobs()), b.desk.Messages())
+	}
+	b.let()
+	if b.desk.Open().Left.Looked {
+		t.Error("a look that was stopped is taken")
+	}
+
+	b.holds = "look"
+	b.drop(set("three")...)
+	b.drop(set("four")...)
+	first := b.held[0]
+	b.held = b.held[1:]
+	first()
+	if doc := b.desk.Open(); doc.Left.Looked {
+		t.Error("what was seen of one set is taken for another")
+	}
+	b.let()
+	if doc := b.desk.Open(); doc.Left.Scale == nil {
+		t.Error("nothing was seen of the set that is open")
+	}
+}
+
 // Each grey that is pointed at counts with those before, is one step of undo, and can
 // be taken away by itself.
 func TestGreysOneByOne(t *testing.T) {

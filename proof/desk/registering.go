@@ -46,8 +46,11 @@ func (d *Desk) register(refine *int) {
 	j := d.begin(&Job{Kind: Registering, Words: "Registering the plates"})
 	j.found = &foundBefore{doc.Found, doc.Registered != "auto", refine != nil, lie(&doc.State)}
 	var more any
-	if refine != nil {
+	switch {
+	case refine != nil:
 		more = map[string]int{"refine": *refine}
+	case doc.Demo(): // its films rest on the grey scale in its picture
+		more = map[string]bool{"look": true}
 	}
 	d.order(Work{Token: j.Token, Op: "register", Text: string(text), More: more})
 }
@@ -87,10 +90,47 @@ func (d *Desk) Registered(t Token, text string) {
 		}
 	}
 	if j.found.refines { // measured again from where they lie, the plates are as sharp as before
-		r.Proposal, r.Scale, r.Blur = doc.Left.Proposal, doc.Left.Scale, doc.Left.Blur
+		r.Proposal, r.Seen = doc.Left.Proposal, doc.Left.Seen
 	}
 	d.forgive(Registering)
 	doc.Left = Leftover{r, doc.Assign}
+	doc.lefts++
+	doc.touched++
+	d.look()
+	d.Keep()
+}
+
+// look has the picture looked at as the last register left the plates, where nobody has looked
+// yet: it takes as long as half of a register, and nobody waits for it.
+func (d *Desk) look() {
+	doc := d.open
+	if doc.Left.Looked || doc.Left.Found != doc.Found || doc.Left.Assign != doc.Assign || doc.Registered != "auto" {
+		return
+	}
+	text, err := session.Write(doc.State)
+	if err != nil {
+		return // whatever else is done with it says so
+	}
+	d.dropAll(Looking)
+	j := d.begin(&Job{Kind: Looking, Words: "Looking for a grey scale in the picture"})
+	j.found = &foundBefore{found: doc.Found}
+	d.order(Work{Token: j.Token, Op: "look", Text: string(text)})
+}
+
+// Looked takes the answer to Work “look”, a registration.Seen as JSON. Where the plates were
+// registered otherwise meanwhile, it is of no use.
+func (d *Desk) Looked(t Token, text string) {
+	j := d.end(t)
+	if j == nil || j.found == nil || d.open.Left.Found != j.found.found {
+		return
+	}
+	doc := d.open
+	var seen registration.Seen
+	if err := json.Unmarshal([]byte(text), &seen); err != nil {
+		d.Complain(d.sentence(err))
+		return
+	}
+	doc.Left.Seen = seen
 	doc.lefts++
 	doc.touched++
 	d.Keep()

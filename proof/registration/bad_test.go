@@ -121,7 +121,7 @@ func TestBadScansAreNeverFalselyInRegister(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		in := r.on(&s)
+		in := r.On(&s)
 		v := verdict.OfScan(&in)
 		var off []float64 // between any two plates, over the picture
 		for y := 60.0; y < h-60; y += 10 {

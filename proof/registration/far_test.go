@@ -39,8 +39,10 @@ func TestFarPlatesAreRegisteredAlike(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	Look(&want, &s, near)
-	Look(&got, &s, far)
+	in := want.On(&s)
+	want.Seen = Look(&in, near)
+	in = got.On(&s)
+	got.Seen = Look(&in, far)
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("found\n%+v, want\n%+v", got.Found, want.Found)
 	}

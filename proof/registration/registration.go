@@ -32,8 +32,14 @@ type Registration struct {
 	ByFound  bool                 `json:",omitempty"` // from then on the plates lie by what was found, if they lay by marks before
 	Proposal Proposal
 	Levels   *levels.Levels `json:",omitempty"` // the films of the three together, by the default assumption on the light; nil of Refine
-	Scale    *levels.Levels `json:",omitempty"` // by a grey scale that seems to lie in the picture; nil for none, and where Look was not called
-	Blur     [3]float64     // of the plates' sharpest edges, key pixels; 0 where it is not known, and where Look was not called
+	Seen
+}
+
+// Seen is what Look saw of plates in register, by source.
+type Seen struct {
+	Looked bool           `json:",omitempty"` // false where Look was not called
+	Scale  *levels.Levels `json:",omitempty"` // films by a grey scale that seems to lie in the picture; nil for none
+	Blur   [3]float64     // of the plates' sharpest edges, key pixels; 0 where it is not known
 }
 
 // Command is what makes a session lie by what was found.
@@ -57,13 +63,13 @@ func (r Registration) ByScale() command.Registered {
 	return c
 }
 
-// Look looks at the state's planes, by source, as they lie now that r was found: for
-// a grey scale in the picture, and how sharp each plate is.
-func Look(r *Registration, s *session.State, planes [3]*plane.Plane) {
-	in := r.on(s)
-	blur := levels.Overlay(&in, levels.Planes{By: planes}).Blur()
+// Look looks at a state's planes, by source, as they lie: for a grey scale in the picture,
+// and how sharp each plate is.
+func Look(s *session.State, planes [3]*plane.Plane) Seen {
+	out := Seen{Looked: true}
+	blur := levels.Overlay(s, levels.Planes{By: planes}).Blur()
 	for _, f := range filter.All {
-		r.Blur[s.Assign[f]] = blur[f]
+		out.Blur[s.Assign[f]] = blur[f]
 	}
 	small := levels.Planes{By: planes, Level: levels.EnoughLevel(s)}
 	for range small.Level {
@@ -71,11 +77,12 @@ func Look(r *Registration, s *session.State, planes [3]*plane.Plane) {
 			small.By[i] = p.Half()
 		}
 	}
-	r.Scale = levels.Proposed(&in, small)
+	out.Scale = levels.Proposed(s, small)
+	return out
 }
 
-// on is a state as it lies once r was found.
-func (r *Registration) on(s *session.State) session.State {
+// On is a state as it lies once r was found.
+func (r *Registration) On(s *session.State) session.State {
 	in := *s
 	in.Found, in.FoundKey, in.Local, in.Survey, in.Registered = r.Found, r.FoundKey, r.Local, r.Survey, "auto"
 	return in
@@ -124,7 +131,7 @@ func Together(ctx context.Context, s *session.State, planes [3]*plane.Plane, els
 		}
 	}
 	if err == nil {
-		in := out.on(s)
+		in := out.On(s)
 		l, _ := levels.ByLight(&in, levels.Planes{By: planes}, light.Default)
 		out.Levels = &l
 	}

@@ -145,7 +145,8 @@ func TestCommandBringsTheFilms(t *testing.T) {
 	if c.Levels.Films != got.Levels.Films {
 		t.Error("other films come than were found")
 	}
-	Look(&got, &state, planes)
+	in := got.On(&state)
+	got.Seen = Look(&in, planes)
 	if got.Blur[0] <= 0 || got.Scale != nil || got.ByScale().Levels.Films != c.Levels.Films {
 		t.Errorf("edges spread by %v; of a picture without a scale %+v", got.Blur, got.Scale)
 	}

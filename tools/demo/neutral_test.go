@@ -108,7 +108,8 @@ func TestTheSetOpensOnItsGreyScale(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	registration.Look(&found, &state, set.Density)
+	lies := found.On(&state)
+	found.Seen = registration.Look(&lies, set.Density)
 	h := command.NewHistory(state)
 	if err := h.Begin(found.ByScale()); err != nil {
 		t.Fatal(err)

@@ -61,7 +61,7 @@ func work(message js.Value) {
 		}
 	}()
 	ops := map[string]func(js.Value, func(float64, string)) (any, []any, error){
-		"open": open, "openOne": openOne, "register": register, "registerOne": registerOne, "proof": proof, "icc": profile, "tiff": tiff,
+		"open": open, "openOne": openOne, "register": register, "look": look, "registerOne": registerOne, "proof": proof, "icc": profile, "tiff": tiff,
 		"figures": figures, "board": board, "masks": masks, "ways": ways, "thirds": thirds, "sureness": sureness, "locate": locate, "paper": paper,
 		"negative": negative, "testsheet": testSheet, "fit": fitReadings, "flatbed": flatbedPreview, "film": filmWedge, "process": processSheet, "levels": findLevels, "audit": auditOf, "review": reviewSheet, "report": registerReport, "together": together, "text": text, "pack": pack, "bag": bagOf, "catalogue": catalogueOf, "unpack": unpack,
 	}
@@ -112,9 +112,9 @@ func bytesTo(b []byte) js.Value {
 const leastTogether, mostTogether = 3 * 8_000_000, 3 * 40_000_000
 
 // register: session, and refine, the source that is measured again from where
-// it lies, where only that is wanted; together, where another worker may register a plate
-// meanwhile, which is asked for as {id, turn: {register}} → what was found and what is
-// left, as text.
+// it lies, where only that is wanted; look, where the picture is looked at too; together, where
+// another worker may register a plate meanwhile, which is asked for as {id, turn: {register}} →
+// what was found and what is left, as text.
 func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 	s, err := session.Read("the session", []byte(m.Get("session").String()))
 	if err != nil {
@@ -131,20 +131,18 @@ func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 	}
 	ctx, fail := context.WithCancelCause(context.Background())
 	defer fail(nil)
-	var planes [3]*plane.Plane
-	for i, src := range s.Sources {
-		if planes[i], err = pyramidOf(m.Get("id"), i, src.W, src.H, fail); err != nil {
-			return nil, nil, err
-		}
+	planes, err := pyramids(m, &s, fail)
+	if err != nil {
+		return nil, nil, err
 	}
 	var found registration.Registration
 	if one.Type() == js.TypeNumber {
 		found, err = registration.Refine(ctx, &s, planes, one.Int(), progress)
 	} else {
 		found, err = registration.Together(ctx, &s, planes, other, progress)
-		if err == nil {
-			progress(1, "looking for a grey scale in the picture")
-			registration.Look(&found, &s, planes)
+		if err == nil && m.Get("look").Truthy() {
+			lies := found.On(&s)
+			found.Seen = registration.Look(&lies, planes)
 		}
 	}
 	if why := context.Cause(ctx); why != nil {
@@ -155,6 +153,36 @@ func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 	}
 	text, err := json.Marshal(found)
 	return string(text), nil, err
+}
+
+// look: session, of plates in register → what is seen of them, a registration.Seen as text.
+func look(m js.Value, _ func(float64, string)) (any, []any, error) {
+	s, err := session.Read("the session", []byte(m.Get("session").String()))
+	if err != nil {
+		return nil, nil, err
+	}
+	ctx, fail := context.WithCancelCause(context.Background())
+	defer fail(nil)
+	planes, err := pyramids(m, &s, fail)
+	if err != nil {
+		return nil, nil, err
+	}
+	seen := registration.Look(&s, planes)
+	if why := context.Cause(ctx); why != nil {
+		return nil, nil, why
+	}
+	text, err := json.Marshal(seen)
+	return string(text), nil, err
+}
+
+// pyramids are a session's plates, by source, had from the page as they are read; see pyramidOf.
+func pyramids(m js.Value, s *session.State, fail context.CancelCauseFunc) (planes [3]*plane.Plane, err error) {
+	for i, src := range s.Sources {
+		if planes[i], err = pyramidOf(m.Get("id"), i, src.W, src.H, fail); err != nil {
+			return planes, err
+		}
+	}
+	return planes, nil
 }
 
 // elsewhere has another worker do something of a source, asked for as {id, turn: {what:

@@ -182,6 +182,15 @@ async function register({ token, session, more }) {
 }
 
 /**
+ * look has a worker look for a grey scale in the picture.
+ * @param {Work} order
+ */
+async function look({ token, session }) {
+  const found = await work.run("look", { session }, { ...hooks(token), give: planes(token) });
+  tell({ do: "looked", token, found });
+}
+
+/**
  * levels has a worker find white, black and contrast of the plates.
  * @param {Work} order
  */
@@ -192,7 +201,7 @@ async function levels({ token, session, more }) {
 
 // works are the jobs that the desk orders, by what the worker calls them.
 /** @type {Record<string, (order: Work) => Promise<void>>} */
-const works = { open, register, levels };
+const works = { open, register, look, levels };
 
 /**
  * planes makes what gives a worker the plates of its job, part by part, so that the page

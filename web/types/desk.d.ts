@@ -17,6 +17,7 @@ export type Heard =
   | { do: "levels"; token: number; found: string }
   | { do: "loaded"; id: string; files: File[] }
   | { do: "locked"; id: string; ok: boolean }
+  | { do: "looked"; token: number; found: string }
   | { do: "movePlate"; from: number; to: number }
   | { do: "openPacked"; name: string; text: string; files: File[]; notes: string[] }
   | { do: "openSession"; name: string; text: string }

@@ -5,6 +5,8 @@ export interface Results {
   /** alone is Lone[] of desk.d.ts: the files are plates without their set */
   open: { session: string; asked: boolean; alone?: undefined } | { alone: string };
   register: string;
+  /** Seen of package registration */
+  look: string;
   openOne: string;
   registerOne: string;
   levels: string;
