@@ -44,14 +44,17 @@ func (p *page) wantWholeWords(t *testing.T, what string) {
 	}
 }
 
-// wholeWordsAt does so at several sizes of the window, where the head, too, is to hold all of
-// its words.
+// wholeWordsAt does so at several sizes of the window, where the head and the rail, too, are to
+// hold all of their words.
 func (p *page) wholeWordsAt(t *testing.T, sizes ...[2]int64) {
 	t.Helper()
 	for _, size := range sizes {
 		p.resize(size[0], size[1])
 		p.rest()
 		p.wantWholeWords(t, fmt.Sprintf("%d × %d", size[0], size[1]))
+		if cut := eval[[]string](p, `[...document.querySelectorAll("#rail :is(label, button, select, output)")].filter(e => e.checkVisibility() && e.getBoundingClientRect().right > innerWidth + 0.5).map(e => e.textContent)`); len(cut) > 0 {
+			t.Errorf("%d × %d: the rail is too long for %q", size[0], size[1], cut)
+		}
 		if over := eval[float64](p, `(e => e.scrollWidth - e.clientWidth)(document.getElementById("head"))`); over > 0 && size[0] > 640 {
 			t.Errorf("%d × %d: the head is %.0f px too long", size[0], size[1], over)
 		}
