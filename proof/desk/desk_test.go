@@ -428,3 +428,27 @@ func TestWhatWasChosenBeforeTheFirstSet(t *testing.T) {
 		t.Error("the early choice comes back after later work")
 	}
 }
+
+// What comes is known before its plates are read: the page prepares its print meanwhile.
+func TestComing(t *testing.T) {
+	d := newDisk()
+	b := d.newTab(t, "")
+	if b.desk.Coming() != nil {
+		t.Error("a set that is open is said to come")
+	}
+	b.drop(set("one")...)
+	b.do(command.Palette{ID: "earth"})
+	b.desk.Keep()
+	b.run()
+	b.close()
+	b = d.unwoken(t, b.remembered)
+	b.holds = "open"
+	b.wake()
+	if s := b.desk.Coming(); s == nil || s.Palette != "earth" || b.desk.Open() != nil {
+		t.Fatalf("what comes: %+v", s)
+	}
+	b.let()
+	if b.desk.Coming() != nil || b.desk.Open().Palette != "earth" {
+		t.Error("it has not come")
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -350,6 +351,30 @@ func TestSmallAndThumb(t *testing.T) {
 	}
 	if _, _, _, ok := p.Thumb(3); ok {
 		t.Error("there is a fourth plate")
+	}
+}
+
+// Plates that are open before the prints are prepared, as kept work may be, are shown as
+// those that come later.
+func TestPlatesBeforeThePrints(t *testing.T) {
+	want := opened(t)
+	p := &page{New(), t}
+	p.Resize(view.Stage{W: 800, H: 500, Ratio: 1})
+	pauses := 0
+	p.must(p.Prepare(func() {
+		if pauses++; pauses == 1 {
+			p.open("one", false)
+		}
+	}))
+	if pauses < 2 {
+		t.Fatalf("%d pauses", pauses)
+	}
+	one, other := want.model(), p.model()
+	if !other.Ready || !reflect.DeepEqual(one.Frames, other.Frames) || !reflect.DeepEqual(one.Palettes, other.Palettes) {
+		t.Errorf("ready %t, frames %+v, want %+v", other.Ready, other.Frames, one.Frames)
+	}
+	if p.Prints.Likely().Serial == 0 || p.Prints.Likely().Table[9] != want.Prints.Likely().Table[9] {
+		t.Error("another print is shown")
 	}
 }
 
