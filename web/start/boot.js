@@ -2,6 +2,7 @@
 // has kept. Files come in here.
 
 /** @import { Api } from "../types/api.js" */
+/** @import { Model } from "../types/model.js" */
 
 import { byID, h } from "../ui/dom.js";
 import { gesture } from "../ui/gesture.js";
@@ -38,25 +39,33 @@ const parse = (/** @type {string} */ text) => JSON.parse(text);
 // size: the controls are then rendered again.
 
 const MOST_TURNS = 6; // how often, at most: the last ones bring captions back whole that a drawer had cut
+const LONG = 25; // ms that a view takes from which on it is rendered in a task of its own
 
 let there = false; // the program has started
-let asked = false; // a frame is asked for already
+let asked = false; // a view is asked for already
 let busy = true; // work is under way
 function changed() {
   if (asked || !there) return;
   asked = true;
   setTimeout(() => {
     asked = false;
-    let view;
-    let turn = 0;
-    do {
-      view = api.view();
-      page.render(view);
-    } while (stage.update(view) && ++turn < MOST_TURNS);
-    window.threeply.draw();
-    busy = view.jobs.length > 0;
-    later();
+    const from = performance.now();
+    const view = api.view();
+    if (performance.now() - from < LONG) render(view);
+    else setTimeout(() => { if (!asked) render(view); }); // else a later one is
   });
+}
+
+/** @param {Model} view */
+function render(view) {
+  for (let turn = 1; ; turn++) {
+    page.render(view);
+    if (!stage.update(view) || turn === MOST_TURNS) break;
+    view = api.view();
+  }
+  window.threeply.draw();
+  busy = view.jobs.length > 0;
+  later();
 }
 
 // ---- what a hand moves is drawn in every frame; the controls follow it now and then, and
