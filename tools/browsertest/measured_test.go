@@ -146,6 +146,17 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	}
 	p.pushButton(".flatbed", "Fit to this scan")
 	p.waitFor(`document.querySelector(".found .large")?.textContent.startsWith("Densities tell no spectra")`)
+
+	// Points that were set by hand are kept, and lie there again when the scan is opened again.
+	p.pushButton(".flatbed", "Point again")
+	for _, at := range [][2]int{{40, 60}, {90, 60}} {
+		p.run(fmt.Sprintf(`(() => { const c = document.querySelector(".flatbed canvas"), { left, top } = c.getBoundingClientRect(); c.dispatchEvent(new MouseEvent("click", { clientX: left + %d, clientY: top + %d })); })()`, at[0], at[1]))
+	}
+	p.waitFor(`v.filled["scan.points"].split("\n").at(-1).split(" ").length === 4`)
+	p.upload("#flatbed-0", made(t, "sheet.tif", file.Bytes()))
+	p.waitFor(`document.querySelector(".flatbed .hint[role=status]").textContent === "Now at the last patch of all."`)
+	p.pushButton(".flatbed", "Point again")
+	p.waitFor(`v.filled["scan.points"] === ""`)
 	p.run(`document.querySelector(".flatbed").open = false`)
 
 	// By eye: a small form, whose answer is one step, said to be by eye, and kept.

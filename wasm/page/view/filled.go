@@ -31,6 +31,7 @@ func oneOf(choices ...string) Field { return Field{Choices: choices} }
 const (
 	mostFigure = 40
 	mostName   = 240 // 60 letters of any script
+	mostPoints = 600 // three points in a scan, and which scan
 	mostTable  = 200_000
 )
 
@@ -52,6 +53,7 @@ func fields() map[string]Field {
 
 		"readings.status": oneOf("A", "T", "E"),
 		"readings.pasted": {Most: mostTable},
+		"scan.points":     {Most: mostPoints},
 
 		"paper.name": {Most: mostName},
 		"paper.L":    {Most: mostFigure},
@@ -72,6 +74,7 @@ func fields() map[string]Field {
 		out[of+"read"] = oneOf("A", "T", "E", "visual")
 		out[of+"exposure"] = Field{Most: mostFigure}
 		out[of+"load"] = oneOf("yes", "no")
+		out["pigment."+p.String()] = Field{Most: mostFigure} // by Colour Index name, chosen and not added yet
 	}
 	return out
 }

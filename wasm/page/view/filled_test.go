@@ -11,7 +11,7 @@ func TestFilledIsKept(t *testing.T) {
 	v, s := looking(t, "beside")
 	do := func(id, text string) error { return v.Do(Fill{id, text}, Subject{s, &Residual{}}) }
 	table := strings.Repeat("0.05\t1.62\n", 12)
-	for id, text := range map[string]string{"proof.file": "tiff", "wedge.cyan.table": table, "strip.layer": "yellow", "paper.name": "Bütten"} {
+	for id, text := range map[string]string{"proof.file": "tiff", "wedge.cyan.table": table, "strip.layer": "yellow", "paper.name": "Bütten", "scan.points": "sheet.tif\n10\n1 2", "pigment.cyan": "PB27"} {
 		if err := do(id, text); err != nil {
 			t.Fatal(err)
 		}
@@ -22,7 +22,7 @@ func TestFilledIsKept(t *testing.T) {
 	}
 	whole := again.Filled.Whole()
 	for id, want := range map[string]string{
-		"proof.file": "tiff", "wedge.cyan.table": table, "strip.layer": "yellow", "paper.name": "Bütten",
+		"proof.file": "tiff", "wedge.cyan.table": table, "strip.layer": "yellow", "paper.name": "Bütten", "scan.points": "sheet.tif\n10\n1 2", "pigment.cyan": "PB27", "pigment.yellow": "",
 		"proof.cut": "picture", "coats.layer": "cyan", "wedge.yellow.load": "yes", "film.table": "",
 	} {
 		if got, ok := whole[id]; !ok || got != want {
@@ -33,10 +33,10 @@ func TestFilledIsKept(t *testing.T) {
 		t.Errorf("%d fields of %d", len(whole), len(Fields))
 	}
 	later := strings.Replace(string(v.Keep()), `"text":"tiff"`, `"text":"hologram"},{"id":"proof.era","text":"later"`, 1)
-	if err := again.Recall([]byte(later), s); err != nil || len(again.Filled) != 3 || again.Filled.Whole()["proof.file"] != "png" {
+	if err := again.Recall([]byte(later), s); err != nil || len(again.Filled) != 5 || again.Filled.Whole()["proof.file"] != "png" {
 		t.Errorf("what a newer page kept: %v, %v", again.Filled, err)
 	}
-	if err := do("proof.file", "png"); err != nil || len(v.Filled) != 3 {
+	if err := do("proof.file", "png"); err != nil || len(v.Filled) != 5 {
 		t.Errorf("as a newcomer finds it: %v, %v", v.Filled, err)
 	}
 }

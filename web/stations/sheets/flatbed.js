@@ -7,6 +7,7 @@
 
 import { attr, h, paint, show, text } from "../../ui/dom.js";
 import { button, fileButton } from "../../ui/controls.js";
+import { fill } from "../../ui/filled.js";
 
 const asks = ["Point at the middle of the target’s patch A1.", "Now at the last patch of row A.", "Now at the last patch of all."];
 const steps = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
@@ -29,25 +30,39 @@ export function build(api, take) {
   const canvas = h("canvas", { tabindex: "0", role: "application", click: (event) => point(event.offsetX * canvas.width / canvas.clientWidth, event.offsetY * canvas.height / canvas.clientHeight), keydown: (event) => keys(event) });
   const asked = h("p", { class: "hint", role: "status" });
   const pickReference = fileButton({ label: "Target’s reference …", accept: ".txt,.csv,.cgats,.it8,text/plain,text/csv", open: ([file]) => { reference = file; if (open) look(open.scans); } });
-  const again = button("Point again", () => { [points, found] = [[], ""]; draw(); }, { class: "quiet small" });
+  const again = button("Point again", () => { [points, found] = [[], ""]; keep(); draw(); }, { class: "quiet small" });
   const use = button("Fit to this scan", () => {
     if (!open || !reference) return;
-    const { scans, picture: { each } } = open;
-    take(api.fitScan(scans, reference, points.flat().map((v) => (v + 0.5) * each - 0.5)));
+    take(api.fitScan(open.scans, reference, inScan()));
   });
+
+  // Points that were set by hand are kept with the name and the size of their scan, for when it is
+  // opened again.
+  const inScan = () => (open ? points.flat().map((v) => (v + 0.5) * /** @type {ScanPreview} */ (open?.picture).each - 0.5) : []);
+  const mark = (/** @type {File} */ { name, size }) => `${name}\n${size}\n`;
+  const keep = () => { if (open) fill(api, "scan.points")(points.length ? mark(open.scans[0]) + inScan().map((v) => v.toFixed(1)).join(" ") : ""); };
+  const kept = (/** @type {File} */ scan) => {
+    const text = api.view().filled["scan.points"];
+    return text.startsWith(mark(scan)) ? text.slice(mark(scan).length).split(" ").map(Number) : [];
+  };
 
   async function look(/** @type {File[]} */ scans) {
     const picture = await api.previewScan(scans[0], reference ?? undefined);
     if (!picture) return;
     const { each, corners, sure } = picture;
-    const seen = corners.map((v) => (v + 0.5) / each - 0.5);
-    [open, points, at] = [{ scans, picture }, seen.length ? [[seen[0], seen[1]], [seen[2], seen[3]], [seen[4], seen[5]]] : [], [picture.w / 2, picture.h / 2]];
-    found = !seen.length ? "" : sure ? "The target is found: 1 lies on A1, 2 at the end of row A, 3 on the last patch." : "Is this the target? 1 should lie on A1, 2 at the end of row A, 3 on the last patch. Else point again.";
+    const byHand = kept(scans[0]);
+    const seen = (byHand.length ? byHand : corners).map((v) => (v + 0.5) / each - 0.5);
+    [open, points, at] = [{ scans, picture }, [], [picture.w / 2, picture.h / 2]];
+    for (let i = 0; i + 1 < seen.length; i += 2) points.push([seen[i], seen[i + 1]]);
+    found = byHand.length || !seen.length ? "" : sure ? "The target is found: 1 lies on A1, 2 at the end of row A, 3 on the last patch." : "Is this the target? 1 should lie on A1, 2 at the end of row A, 3 on the last patch. Else point again.";
     draw();
   }
 
   function point(/** @type {number} */ x, /** @type {number} */ y) {
-    if (reference && points.length < 3) points = [...points, [x, y]];
+    if (reference && points.length < 3) {
+      points = [...points, [x, y]];
+      keep();
+    }
     draw();
   }
 

@@ -13,6 +13,7 @@ import { slider } from "../../ui/slider.js";
 import { add, rescale, same, takeAway } from "./mix.js";
 import { wedge } from "./wedge.js";
 import { chosenPalette, pigmentWords } from "../../print/layers.js";
+import { fill } from "../../ui/filled.js";
 import { pick } from "../../ui/list.js";
 import { capital, figure } from "../../ui/words.js";
 
@@ -85,9 +86,9 @@ export function editor(api, printer) {
   };
 
   // ---- one more
-  let offered = "";
+  let offered = ""; // what is chosen there, or the first that can be
   const known = facts();
-  const list = choice({ label: "Pigment", commit: (ci) => { offered = ci; update(view); } });
+  const list = choice({ label: "Pigment", commit: fill(api, `pigment.${printer}`) });
   const adding = h("details", { class: "adding" }, h("summary", { text: "Add a pigment" }),
     list.node, known.node,
     button("Add it, a fifth of the mix", () => change({ pigments: add(held().pigments, offered, 0.2) })));
@@ -155,7 +156,7 @@ export function editor(api, printer) {
     if (!open) return;
     keyed(mix, now.pigments, (pigment) => pigment.ci, pigmentRow);
     const left = pigments().filter((pigment) => !now.pigments.some((p) => p.ci === pigment.ci));
-    if (!left.some((pigment) => pigment.ci === offered)) offered = left[0].ci;
+    offered = (left.find((pigment) => pigment.ci === view.filled[`pigment.${printer}`]) ?? left[0]).ci;
     list.set(left.map((pigment) => ({ id: pigment.ci, name: `${pigment.name}, ${pigment.ci}` })), offered);
     known.update(offered);
     show(adding, now.pigments.length < most);
