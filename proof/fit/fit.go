@@ -186,7 +186,7 @@ func (f *fitted) bare(m *model) error {
 // paper.
 func (f *fitted) absolute(bare []string) error {
 	r := f.Readings
-	if r.Way != Densitometer {
+	if r.Way != Densitometer || r.absolute {
 		return nil
 	}
 	most := 0.0
@@ -207,6 +207,7 @@ func (f *fitted) absolute(bare []string) error {
 			one.density[k] += own[k]
 		}
 	}
+	r.absolute = true
 	r.Notes = append(r.Notes, fmt.Sprintf("The densities count from the paper; the paper is taken to be %s.", f.Recipe.Paper.Name))
 	return nil
 }

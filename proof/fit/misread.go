@@ -58,21 +58,30 @@ func (r *Readings) Misread(sheet *testsheet.Sheet, recipe stack.Recipe) *Misread
 	try("mirrored", func(p testsheet.Patch) string { return as(p.Row, right-p.Col) }, wholeBetter)
 	for a := range sheet.Rows {
 		for b := range a {
-			try(fmt.Sprintf("with rows %c and %c swapped", 'A'+b, 'A'+a), func(p testsheet.Patch) string {
-				switch p.Row {
-				case a:
-					return as(b, p.Col)
-				case b:
-					return as(a, p.Col)
-				}
-				return p.ID
-			}, rowsBetter, a, b)
+			m := swap(sheet, b, a)
+			try(m.Words, func(p testsheet.Patch) string { return m.from[p.ID] }, rowsBetter, a, b)
 		}
 	}
 	if bestFrom == nil {
 		return nil
 	}
 	return &Misread{words, bestFrom}
+}
+
+// swap is two rows read for each other.
+func swap(sheet *testsheet.Sheet, one, other int) *Misread {
+	m := &Misread{fmt.Sprintf("with rows %c and %c swapped", 'A'+one, 'A'+other), map[string]string{}}
+	for _, p := range sheet.Patches {
+		row := p.Row
+		switch row {
+		case one:
+			row = other
+		case other:
+			row = one
+		}
+		m.from[p.ID] = testsheet.ID(row, p.Col)
+	}
+	return m
 }
 
 // Mend takes the readings for those of the patches that they are of.

@@ -40,6 +40,7 @@ type Readings struct {
 	light          spectrum.Light
 	status         spectrum.Status
 	paperZero      bool
+	absolute       bool // the densities were brought from the paper to absolute ones
 	by             map[string]*read
 }
 

@@ -36,6 +36,7 @@ type Result struct {
 	paper   spectrum.Curve
 	seen    *pigment.Seen
 	doubt   [3]float64 // see pigment.Measurement
+	misread *Misread   // two rows that seem to be swapped
 
 	basesKnown bool // of ExposureRatio
 }
@@ -119,20 +120,8 @@ func (f *fitted) predicted(l *stack.Layers, p testsheet.Patch) spectrum.Lab {
 
 // colour is that of a patch whose coats differ by so much.
 func (f *fitted) colour(l *stack.Layers, p testsheet.Patch, own [3]float64) spectrum.Lab {
-	on := *l
-	ground, ok := f.ground[p.Ground]
-	if !ok {
-		ground = f.Recipe.Paper.R
-	}
-	for i, v := range ground {
-		on.Ground[i] = l.Surface.Inside(v)
-	}
-	t := f.likely(p)
-	for i := range t {
-		t[i] *= 1 + own[i]
-	}
 	light, _ := spectrum.LightByID("D50")
-	return light.Lab(on.Reflectance(t))
+	return light.Lab(f.reflectance(l, p, own))
 }
 
 // measured is a patch as it was read, under D50. Densities tell a colour by the tissues
@@ -198,7 +187,7 @@ func (f *fitted) result(told string) *Result {
 	if f.Readings.byDensity() {
 		out.Expected = math.Hypot(out.HeldOut.Mean, f.byShape(l))
 	}
-	out.Sentence = f.sentence(out)
+	out.Sentence, out.misread = f.sentence(out), f.swapped()
 	return out
 }
 

@@ -141,13 +141,27 @@ func fitTexts(sheet testsheet.Sheet, texts []fit.File, r stack.Recipe, status st
 	if err != nil {
 		return nil, err
 	}
-	if wrong := readings.Misread(&sheet, r); wrong != nil {
+	right := func(wrong *fit.Misread) error {
 		if !mend {
-			return nil, fmt.Errorf("%s: the readings agree much better with the sheet read %s; read it again, or say -mend and they are put right", texts[0].Name, wrong.Words)
+			return fmt.Errorf("%s: the readings agree much better with the sheet read %s; read it again, or say -mend and they are put right", texts[0].Name, wrong.Words)
 		}
 		readings.Mend(wrong)
+		return nil
 	}
-	return fit.Of(context.Background(), fit.Job{Sheet: sheet, Readings: readings, Recipe: r})
+	if wrong := readings.Misread(&sheet, r); wrong != nil {
+		if err := right(wrong); err != nil {
+			return nil, err
+		}
+	}
+	job := fit.Job{Sheet: sheet, Readings: readings, Recipe: r}
+	found, err := fit.Of(context.Background(), job)
+	if err != nil || found.Misread() == nil {
+		return found, err
+	}
+	if err := right(found.Misread()); err != nil { // as only the fit shows
+		return nil, err
+	}
+	return fit.Of(context.Background(), job)
 }
 
 // sheetAndReadings reads the files that are named: a plan among them is the sheet's,

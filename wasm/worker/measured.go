@@ -121,7 +121,15 @@ func fitTexts(sheet testsheet.Sheet, texts []fit.File, r stack.Recipe, status st
 		readings.Mend(wrong)
 		said = fmt.Sprintf("The sheet was read %s; the readings were put right. ", wrong.Words)
 	}
-	found, err = fit.Of(context.Background(), fit.Job{Sheet: sheet, Readings: readings, Recipe: r, Progress: func(share float64) { progress(share, "fitting the tissues") }})
+	job := fit.Job{Sheet: sheet, Readings: readings, Recipe: r, Progress: func(share float64) { progress(share, "fitting the tissues") }}
+	if found, err = fit.Of(context.Background(), job); err != nil {
+		return nil, "", err
+	}
+	if wrong := found.Misread(); wrong != nil { // as only the fit shows
+		readings.Mend(wrong)
+		said += fmt.Sprintf("The sheet was read %s; the readings were put right. ", wrong.Words)
+		found, err = fit.Of(context.Background(), job)
+	}
 	return found, said, err
 }
 

@@ -1,0 +1,71 @@
+package fit
+
+import (
+	"context"
+	"math"
+	"strings"
+	"testing"
+
+	"threeply/proof/pigment"
+	"threeply/proof/stack"
+	"threeply/proof/testsheet"
+)
+
+// Tissues so far from the palette that what it is taken to print does not show that rows C and D
+// were swapped: the fit itself shows it, names no others, and after mending takes all patches. One
+// that was read as planned is left alone. K and S are those of published swatches: see
+// TestTissuesOfPublishedSwatches.
+func TestSwappedRowsByTheFit(t *testing.T) {
+	p, s := sheetOf("arylide")
+	tr := workshop(p, 5)
+	for l, ci := range []string{"PY37", "NR9", "PG18"} {
+		g, _ := pigment.PigmentByCI(ci)
+		tr.k[l], tr.s[l] = g.K(), g.S()
+	}
+	for way, text := range map[string]string{Spectra: tr.sheet(s, 0.003, 0.03, 5, 20, true), Densitometer: tr.densities(s, 0.01, 5, true)} {
+		fitted := func(text string) (*Readings, *Result) {
+			r, err := Take(&s, "A", File{"a.txt", []byte(text)})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if m := r.Misread(&s, stack.DefaultRecipe(p)); m != nil {
+				t.Fatalf("%s: by the palette it is read %s: choose a case that this does not show", way, m.Words)
+			}
+			out, err := Of(context.Background(), Job{Sheet: s, Readings: r, Recipe: stack.DefaultRecipe(p)})
+			if err != nil {
+				t.Fatal(err)
+			}
+			return r, out
+		}
+		_, planned := fitted(text)
+		if m := planned.Misread(); m != nil {
+			t.Errorf("%s: read as planned, and said to be %s", way, m.Words)
+		}
+		var lines []string
+		for _, line := range strings.Split(text, "\n") {
+			at := strings.IndexAny(line, " ,")
+			if at > 0 {
+				if patch, ok := s.Find(line[:at]); ok && (patch.Row == 2 || patch.Row == 3) {
+					line = testsheet.ID(5-patch.Row, patch.Col) + line[at:]
+				}
+			}
+			lines = append(lines, line)
+		}
+		r, out := fitted(strings.Join(lines, "\n"))
+		m := out.Misread()
+		if m == nil || m.Words != "with rows C and D swapped" {
+			t.Errorf("%s: said to be %+v; left out %v", way, m, out.LeftOut)
+			continue
+		}
+		r.Mend(m)
+		mended, err := Of(context.Background(), Job{Sheet: s, Readings: r, Recipe: stack.DefaultRecipe(p)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Logf("%s: overprints ΔE00 %.2f, %.2f swapped, %.2f mended", way, planned.HeldOut.Mean, out.HeldOut.Mean, mended.HeldOut.Mean)
+		// A patch that was read under a place where none lies is lost.
+		if math.Abs(mended.HeldOut.Mean-planned.HeldOut.Mean) > 0.1 || len(mended.LeftOut) > len(planned.LeftOut) || mended.Misread() != nil {
+			t.Errorf("%s: mended %+v, as planned %+v", way, mended.HeldOut, planned.HeldOut)
+		}
+	}
+}
