@@ -37,6 +37,9 @@ func fitTexts(t *testing.T, palette, status string, texts ...string) *Result {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if m := out.Misread(); m != nil {
+		t.Errorf("read as planned, and said to be %s", m.Words)
+	}
 	t.Logf("held out %+v, fitted %+v, %s, coat %.4f, left out %v", out.HeldOut, out.Fitted, out.Optics, out.Coat, out.LeftOut)
 	return out
 }

@@ -307,7 +307,7 @@ func (f *fitted) sentence(out *Result) string {
 	case f.ground[testsheet.Dark] == spectrum.Curve{}:
 		next = "measure the row on black, for it tells what scatters"
 	case f.unsureWhere() >= 0:
-		next = fmt.Sprintf("print and measure the sheet of these tissues: the %s layer begins between two steps that lie far apart", pigment.Printer(f.unsureWhere()))
+		next = "print and measure the sheet of these tissues: the " + pigment.Printer(f.unsureWhere()).String() + " layer begins between two steps that lie far apart"
 	}
 	return fmt.Sprintf("Overprints that were held out come within ΔE00 %.1f on average, %.1f at most (%s). Expect errors of this size in this proof, on this paper and from this batch. Next, %s.",
 		out.HeldOut.Mean, out.HeldOut.Max, worst.ID, next)

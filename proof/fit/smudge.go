@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -52,14 +51,10 @@ func (f *fitted) smudges() {
 		limit = max(offAgainst, offAgainst*median(all))
 	}
 	ownLimit := max(leastOwn, ownAgainst*1.4826*median(coats))
-	type one struct {
-		i   int
-		bad float64
-	}
-	var bad []one
+	bad := make([]float64, len(f.seen)) // against what is allowed; 0 of what is left out already
 	for i := range f.seen {
-		if b := max(off[i]/limit, own[i]/ownLimit); f.weigh[i] > 0 && b > 1 {
-			bad = append(bad, one{i, b})
+		if f.weigh[i] > 0 {
+			bad[i] = max(off[i]/limit, own[i]/ownLimit)
 		}
 	}
 	for i := range f.seen {
@@ -68,14 +63,20 @@ func (f *fitted) smudges() {
 			f.letIn(f.seen[i].patch.ID)
 		}
 	}
-	slices.SortFunc(bad, func(a, b one) int { return cmp.Compare(b.bad, a.bad) })
-	for _, b := range bad[:min(len(bad), 3)] {
-		if float64(len(f.beside)) >= mostOut*float64(len(f.seen)) {
+	for range 3 { // the worst, for without them others may belong
+		worst := 0
+		for i, b := range bad {
+			if b > bad[worst] {
+				worst = i
+			}
+		}
+		if bad[worst] <= 1 || float64(len(f.beside)) >= mostOut*float64(len(f.seen)) {
 			return
 		}
-		f.weigh[b.i] = 0
-		id := f.seen[b.i].patch.ID
-		f.leaveOut(id, fmt.Sprintf("%s: off by %.1f times what others are", id, b.bad*offAgainst))
+		f.weigh[worst] = 0
+		id := f.seen[worst].patch.ID
+		f.leaveOut(id, fmt.Sprintf("%s: off by %.1f times what others are", id, bad[worst]*offAgainst))
+		bad[worst] = 0
 	}
 }
 

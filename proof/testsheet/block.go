@@ -1,7 +1,6 @@
 package testsheet
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -110,7 +109,13 @@ func (s *Sheet) Blocks() (out []Block) {
 			same[p.LogE[pigment.Cyan]] = append(same[p.LogE[pigment.Cyan]], p)
 		}
 	}
-	for _, patches := range same {
+	var cyan []float64
+	for logE := range same {
+		cyan = append(cyan, logE)
+	}
+	slices.Sort(cyan)
+	for _, logE := range cyan {
+		patches := same[logE]
 		if len(patches) < leastBlock {
 			continue
 		}
@@ -122,9 +127,6 @@ func (s *Sheet) Blocks() (out []Block) {
 		}
 		out = append(out, b)
 	}
-	slices.SortFunc(out, func(a, b Block) int {
-		return cmp.Compare(a.Patches[0].LogE[pigment.Cyan], b.Patches[0].LogE[pigment.Cyan])
-	})
 	return out
 }
 
