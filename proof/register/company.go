@@ -9,10 +9,17 @@ import (
 )
 
 // hasCompanions says whether more places within two cells lie off by the same, to within tol:
-// two, or one, where neither fits half as well where the map puts it.
+// two, or one, where neither fits half as well where the map puts it, and both show parts of
+// the picture that hardly overlap.
 func (f measured) hasCompanions(all []measured, grid *survey.Map, tol float64) bool {
+	const aside = 0.75 // cells: about the side of a coarse patch of a small picture
 	with := f.companions(all, grid, tol)
-	return len(with) >= 2 || len(with) == 1 && f.plain() && with[0].plain()
+	if len(with) != 1 {
+		return len(with) >= 2
+	}
+	w, h := grid.Sides()
+	o := with[0]
+	return f.plain() && o.plain() && math.Hypot((o.hx-f.hx)/w, (o.hy-f.hy)/h) >= aside
 }
 
 // plain tells whether a place is certain, and the patch fits nowhere near as well where the

@@ -251,13 +251,14 @@ func (p *pair) measureAll(ctx context.Context, c candidate, tell func(float64)) 
 		tell(0.9)
 		c = p.remeasureEqualised(ctx, c, last, tol)
 	}
-	bent := false
+	bent, unbent, unbentTol := false, c, tol
 	if v.confidence > 0 {
 		tell(0.95)
 		c = p.lookBetween(ctx, c, fine)
 		c.patches = p.doubtRivals(ctx, fine, c.m, c.patches, tol)
 		c = p.lookFurther(ctx, c, fine)
 		c.patches = doubtLoners(c.patches, fine, tol)
+		unbent, unbentTol = c, tol
 		if mayBeBent(c.patches, tol) && !inTwo(c.patches, tol) {
 			c, tol, bent = p.fitBent(ctx, c, fine, tol)
 			c.patches = doubtLoners(c.patches, fine, tol)
@@ -269,6 +270,11 @@ func (p *pair) measureAll(ctx context.Context, c candidate, tell func(float64)) 
 	out := Plate{Matrix: c.m}
 	if v.confidence > 0 {
 		out.Survey = p.surveyed(ctx, &c, last.level, tol, bent)
+		if bent && !Parted(&out.Survey) { // few soft patches: a part that moved looks like a bend
+			if s := p.surveyed(ctx, &unbent, last.level, unbentTol, false); Parted(&s) {
+				out.Survey, c, tol, bent = s, unbent, unbentTol, false
+			}
+		}
 		out.Matrix, out.Outvoted = c.m, out.Survey.Outvoted()
 		v = v.afterAllPlaces(&out.Survey)
 	}
