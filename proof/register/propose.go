@@ -48,7 +48,12 @@ func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Pl
 		}
 	}
 	for i, p := range found {
-		if i != opt.Key && p.Confidence < comparedFrom {
+		switch {
+		case i == opt.Key || p.Confidence >= comparedFrom:
+		case p.Confidence < FoundFrom:
+			out.Why = fmt.Sprintf("The %s plate stays the key: the %s plate was not found.", names[opt.Key], names[i])
+			return out, nil
+		default:
 			out.Why = fmt.Sprintf("The %s plate stays the key: the %s plate is not in register with it.", names[opt.Key], names[i])
 			return out, nil
 		}

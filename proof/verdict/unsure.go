@@ -27,6 +27,9 @@ func unsure(s *session.State, rests [3]Rest) string {
 		case way == place.WayHand:
 			return fmt.Sprintf("The %s plate was placed by hand: nothing was measured. Look at the edges, or have it measured from there.", name)
 		case (way == place.WayFound || way == place.WayBoth) && rest.Confidence < register.FoundFrom:
+			if other := lostToo(s, rests, f); other != "" {
+				return fmt.Sprintf("The %s and the %s plate were not found. %s", name, other, s.Found[i].Words)
+			}
 			return fmt.Sprintf("The %s plate was not found. %s", name, s.Found[i].Words)
 		case (way == place.WayFound || way == place.WayBoth) && !place.LocalFits(s):
 			return fmt.Sprintf("The plates were measured against the %s one. Register again to judge them against the %s one.", place.FoundKey(s), s.Key)
@@ -46,6 +49,17 @@ func unsure(s *session.State, rests [3]Rest) string {
 			return fmt.Sprintf("Cannot be judged: it is not sure where the %s plate lies (confidence %.0f %%). Look at the edges.", name, 100*rest.Confidence)
 		case !rest.Known:
 			return fmt.Sprintf("The %s plate lies by %s: so few marks do not show how well it lies. Pin a fourth, or look at the edges.", name, count(rest.Marks, "mark"))
+		}
+	}
+	return ""
+}
+
+// lostToo is a plate after the first that was not found either, "" for none.
+func lostToo(s *session.State, rests [3]Rest, first filter.Filter) string {
+	for _, f := range filter.All {
+		way := place.WayOf(s, s.Assign[f])
+		if f > first && (way == place.WayFound || way == place.WayBoth) && rests[f].Confidence < register.FoundFrom {
+			return f.String()
 		}
 	}
 	return ""

@@ -47,6 +47,7 @@ func TestNothingUnsureIsInRegister(t *testing.T) {
 		"as found":             {func(*session.State) {}, "in", "In register"},
 		"not registered":       {func(s *session.State) { s.Registered = "none" }, "unsure", "Not registered yet"},
 		"hardly found":         {func(s *session.State) { s.Found[2].Confidence, s.Found[2].Words = 0.1, "Too small." }, "unsure", "blue plate was not found. Too small."},
+		"two hardly found":     {func(s *session.State) { s.Found[2].Confidence, s.Found[0].Confidence = 0.1, 0.2 }, "unsure", "red and the blue plate were not found"},
 		"not sure":             {func(s *session.State) { s.Found[2].Confidence = 0.5 }, "unsure", "not sure where the blue plate lies (confidence 50 %)"},
 		"by hand":              {func(s *session.State) { s.Found[0].ByHand = true }, "unsure", "red plate was placed by hand: nothing was measured"},
 		"the key by hand":      {func(s *session.State) { s.Found[0].ByHand, s.Key = true, "red" }, "unsure", "placed by hand"},
