@@ -27,7 +27,7 @@ import { giveUp } from "../ui/textfield.js";
 const stations = { plates, register, tissues, proof, review, sheets, points };
 
 /** @type {Part[]} */
-let parts = [];
+const parts = [];
 
 /**
  * progress shows how far the work under way is, which changes nothing else.
@@ -41,27 +41,37 @@ export let progress = () => {};
  */
 export let need = () => {};
 
+const AT_ONCE = 20; // ms from which on the rest is left to another task
+
 /**
- * start fills the page.
+ * start fills the page, in several tasks, for all its parts together take a tenth of a second.
  * @param {Api} api
+ * @param {() => Promise<unknown>} pause gives the browser back until the next task
  */
-export function start(api) {
+export async function start(api, pause) {
+  let from = performance.now();
   const steps = visit.build(api);
   const drawers = drawer.build(api, stations);
   need = drawers.need;
   const told = notices.build(api, byID("messages"), byID("busy"));
   progress = told.progress;
-  parts = [
-    head.build(api, Object.keys(stations)),
-    captions.build(api, byID("captions"), byID("opening")),
-    board.build(api, byID("board")),
-    under.build(api),
-    rail.build(api, byID("rail")),
-    drawers,
-    room.build(api, steps.again),
-    told,
-    steps,
-  ];
+  for (const build of [
+    () => head.build(api, Object.keys(stations)),
+    () => captions.build(api, byID("captions"), byID("opening")),
+    () => board.build(api, byID("board")),
+    () => under.build(api),
+    () => rail.build(api, byID("rail")),
+    () => drawers,
+    () => room.build(api, steps.again),
+    () => told,
+    () => steps,
+  ]) {
+    if (performance.now() - from > AT_ONCE) {
+      await pause();
+      from = performance.now();
+    }
+    parts.push(build());
+  }
 }
 
 let open = -1;

@@ -308,10 +308,10 @@ window.threeplyPage = {
   },
   awake() { desk.wake(kept); },
   async started() {
-    there = true;
     frames.started();
-    page.start(api);
+    await page.start(api, pause);
     await pause();
+    there = true;
     stage.start(api);
     giveWay(); // until what is kept says otherwise
     low.addEventListener("change", giveWay);
