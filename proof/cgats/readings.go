@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // Reading is what was read of one patch. What was not measured is nil.
@@ -37,7 +38,12 @@ func isName(field string) bool { return slices.Contains(names, field) }
 
 // spectral is a field that holds the reflectance of a wavelength, as CGATS.17 names it
 // and in the common other spellings.
-var spectral = regexp.MustCompile(`^(?:SPECTRAL|SPEC|REFLECTANCE|NM|R|LAMBDA)?_?(NM|DEC|PCT)?_?([0-9]{2,4}(?:\.[0-9]+)?)(?:_?NM)?$`)
+var spectral = once(`^(?:SPECTRAL|SPEC|REFLECTANCE|NM|R|LAMBDA)?_?(NM|DEC|PCT)?_?([0-9]{2,4}(?:\.[0-9]+)?)(?:_?NM)?$`)
+
+// once makes an expression when it is first asked for: a worker that starts has no time for it.
+func once(expression string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(expression) })
+}
 
 // The fields of three values, in their order, and other common spellings.
 var triples = map[string][3][]string{
@@ -172,7 +178,7 @@ func (t *Table) columns() (columns, error) {
 			}
 			continue
 		}
-		if m := spectral.FindStringSubmatch(f); m != nil {
+		if m := spectral().FindStringSubmatch(f); m != nil {
 			nm, err := strconv.ParseFloat(m[2], 64)
 			if err != nil {
 				return c, fmt.Errorf("line %d: the field %.30s has no wavelength", t.Line, f)

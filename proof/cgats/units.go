@@ -2,14 +2,13 @@ package cgats
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 )
 
 // The words by which texts say what was measured how.
 var (
-	statusWord = regexp.MustCompile(`(?i)^(?:iso|ansi|din)?[ _-]*(?:5-3)?[ _-]*(?:status)?[ _-]*([ATE])$`)
-	lightWord  = regexp.MustCompile(`(?i)\b(D50|D55|D65|A|C|F[0-9]{1,2})\b`)
+	statusWord = once(`(?i)^(?:iso|ansi|din)?[ _-]*(?:5-3)?[ _-]*(?:status)?[ _-]*([ATE])$`)
+	lightWord  = once(`(?i)\b(D50|D55|D65|A|C|F[0-9]{1,2})\b`)
 )
 
 // keywords takes what a table says of its readings.
@@ -19,7 +18,7 @@ func (r *Readings) keywords(t *Table) error {
 		if !ok {
 			continue
 		}
-		m := statusWord.FindStringSubmatch(strings.TrimSpace(k.Value))
+		m := statusWord().FindStringSubmatch(strings.TrimSpace(k.Value))
 		switch {
 		case m != nil:
 			r.Status = strings.ToUpper(m[1])
@@ -33,7 +32,7 @@ func (r *Readings) keywords(t *Table) error {
 			continue
 		}
 		value := strings.ReplaceAll(strings.ToUpper(k.Value), "ILLUMINANT", "")
-		if m := lightWord.FindString(value); m != "" {
+		if m := lightWord().FindString(value); m != "" {
 			r.Illuminant = strings.ToUpper(m)
 		}
 		if strings.Contains(value, "10 DEG") || strings.Contains(value, "10°") {
