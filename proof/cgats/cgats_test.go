@@ -133,7 +133,7 @@ func TestFaults(t *testing.T) {
 	}
 	for _, c := range []struct{ text, line, says string }{
 		{"", "line 1", "no data"},
-		{"\x00\x01", "line 1", "no text"},
+		{"\x00\x01", "line 1", "no plain text"},
 		{"hello world\n1 2\n", "line 1", "neither CGATS text nor a table"},
 		{good("NUMBER_OF_SETS 2", "NUMBER_OF_SETS 3"), "line 6", "says 3, but 2"},
 		{good("NUMBER_OF_FIELDS 4", "NUMBER_OF_FIELDS 5"), "line 2", "says 5, but 4"},

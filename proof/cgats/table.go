@@ -43,7 +43,7 @@ func Parse(text []byte) ([]Table, error) {
 		text = bytes.ToValidUTF8(text, []byte("?")) // comments in other codes
 	}
 	if bytes.IndexByte(text, 0) >= 0 {
-		return nil, fmt.Errorf("line 1: this is no text; export the readings as CGATS or as a table of text")
+		return nil, fmt.Errorf("line 1: this is no plain text; export the readings as CGATS or as a table of text, in UTF-8")
 	}
 	lines := strings.Split(strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(text)), "\n")
 	if !slices.ContainsFunc(lines, func(l string) bool { return strings.EqualFold(first(l), "BEGIN_DATA") }) {
@@ -162,6 +162,9 @@ func (t *Table) add(n int, line string, words []string) error {
 		return nil
 	case len(words) > len(t.Fields) && slices.ContainsFunc(words, func(w string) bool { return strings.HasSuffix(w, ",") }):
 		return fmt.Errorf("line %d: %d values for %d fields, with commas between; part them by blanks or tabs, with points for decimals", n, len(words), len(t.Fields))
+	}
+	if len(words) > len(t.Fields) {
+		return fmt.Errorf("line %d: %d values for %d fields; a field may be missing among the names, such as SAMPLE_ID: name them all, or export again", n, len(words), len(t.Fields))
 	}
 	return fmt.Errorf("line %d: %d values for %d fields; a patch may be missing a reading: measure it again or leave the line out", n, len(words), len(t.Fields))
 }

@@ -248,6 +248,11 @@ func TestReadingsThatCannotBeFitted(t *testing.T) {
 		}
 		return strings.Join(out, "\n")
 	}
+	var alike strings.Builder
+	alike.WriteString("SAMPLE_ID,LAB_L,LAB_A,LAB_B\n")
+	for _, one := range s.Patches {
+		fmt.Fprintf(&alike, "%c%02d,80,0,%.1f\n", one.ID[0], one.Col+1, float64(one.Col)/10) // A01 is A1
+	}
 	for _, c := range []struct {
 		says  string
 		texts []string
@@ -255,7 +260,9 @@ func TestReadingsThatCannotBeFitted(t *testing.T) {
 		{"is no patch of this test sheet", []string{strings.ReplaceAll(strings.ReplaceAll(good, "\nD", "\nY"), "\nC", "\nX")}},
 		{"fit one way of measuring at a time", []string{good, density}},
 		{"say which: A, T or E", []string{density}},
-		{"no reading of the bare paper", []string{bare(good)}},
+		{"a.txt: no reading of the bare paper", []string{bare(good)}},
+		{"a.txt: all patches were read as nearly the same colour", []string{alike.String()}},
+		{"shares of 1 may be named as percent", []string{strings.ReplaceAll(good, "SPECTRAL_NM", "SPECTRAL_PCT")}},
 		{"steps of the yellow wedge", []string{"SAMPLE_ID,LAB_L,LAB_A,LAB_B\n" + s.Patches[slices.IndexFunc(s.Patches, testsheet.Patch.Bare)].ID + ",95,0,1\n"}},
 		{"b.txt, line 2: the field", []string{good, "SAMPLE_ID,D_RED,D_GREEN,D_BLUE\nA1,0.1,,0.1\n"}},
 	} {

@@ -101,6 +101,9 @@ func TestReadingsThatContradict(t *testing.T) {
 					t.Errorf("%s: %s", name, note)
 				}
 			}
+			if len(r.Mind) != c.want {
+				t.Errorf("%s: to be read first: %q", name, r.Mind)
+			}
 			if said != c.want {
 				t.Errorf("%s: %d contradictions are told, not %d: %q", name, said, c.want, r.Notes)
 			}

@@ -35,12 +35,14 @@ type read struct {
 type Readings struct {
 	Way   string
 	Notes []string
+	Mind  []string // sentences that are to be read before anything else
 
 	step, from, to int // samples of a spectrum.Curve that the instrument told
 	light          spectrum.Light
 	status         spectrum.Status
 	paperZero      bool
 	absolute       bool // the densities were brought from the paper to absolute ones
+	contradicted   bool // some patch was read as two colours
 	by             map[string]*read
 }
 
@@ -76,7 +78,21 @@ func Take(sheet *testsheet.Sheet, status string, files ...File) (*Readings, erro
 		return nil, fmt.Errorf("there are no readings; name the files that hold them")
 	}
 	out.average(sums)
-	return out, out.whole(sheet)
+	if out.contradicted {
+		out.Mind = append(out.Mind, "Some patches were read as two colours: see the notes.")
+	}
+	err := out.whole(sheet)
+	if err == nil {
+		err = out.printed(sheet)
+	}
+	if err != nil {
+		var names []string
+		for _, f := range files {
+			names = append(names, f.Name)
+		}
+		return nil, fmt.Errorf("%s: %w", strings.Join(names, ", "), err)
+	}
+	return out, nil
 }
 
 // take sorts one table in.
@@ -119,7 +135,7 @@ func (r *Readings) take(file string, sheet *testsheet.Sheet, t cgats.Readings, s
 		r.paperZero = r.paperZero || t.FromPaper
 	}
 	for _, one := range t.List {
-		id := strings.ToUpper(one.Names[field])
+		id := placeNamed(one.Names[field])
 		if _, ok := sheet.Find(id); !ok {
 			continue // named says how many
 		}
@@ -151,7 +167,7 @@ func named(file string, sheet *testsheet.Sheet, t cgats.Readings) (int, error) {
 	for f := range t.Named {
 		n := 0
 		for _, one := range t.List {
-			if _, ok := sheet.Find(strings.ToUpper(one.Names[f])); ok {
+			if _, ok := sheet.Find(placeNamed(one.Names[f])); ok {
 				n++
 			}
 		}
@@ -161,12 +177,21 @@ func named(file string, sheet *testsheet.Sheet, t cgats.Readings) (int, error) {
 	}
 	strange := len(t.List) - most
 	for _, one := range t.List {
-		if _, ok := sheet.Find(strings.ToUpper(one.Names[best])); !ok && 10*strange > len(t.List) {
+		if _, ok := sheet.Find(placeNamed(one.Names[best])); !ok && 10*strange > len(t.List) {
 			return 0, fmt.Errorf("%s, line %d: “%.20s” is no patch of this test sheet, nor are %d of %d others; patches are named by their places, A1 to %s: name them so, or give the plan of the sheet that was printed (test-sheet.json)",
 				file, one.Line, one.Names[best], strange-1, len(t.List)-1, testsheet.ID(sheet.Rows-1, sheet.Cols-1))
 		}
 	}
 	return best, nil
+}
+
+// placeNamed is the place that a text names: b07 is B7.
+func placeNamed(name string) string {
+	name = strings.ToUpper(name)
+	if len(name) < 2 {
+		return name
+	}
+	return name[:1] + strings.TrimLeft(name[1:], "0")
 }
 
 // grid narrows the samples that are fitted to what an instrument told.
@@ -254,6 +279,7 @@ func (r *Readings) contradicting(id string, all []read) {
 				apart, most, unit = spectrum.DeltaE00(a.lab, b.lab), mostApart, "ΔE00 %.1f"
 			}
 			if apart > most {
+				r.contradicted = true
 				r.Notes = append(r.Notes, fmt.Sprintf("%s: %s was read as another colour before, by "+unit+"; measure it again, or take one line out.", b.line, id, apart))
 				return
 			}
@@ -294,6 +320,46 @@ func (r *Readings) whole(sheet *testsheet.Sheet) error {
 	}
 	if len(missing) > 0 {
 		r.Notes = append(r.Notes, fmt.Sprintf("%d patches were not read: %s.", len(missing), someOf(missing)))
+	}
+	return nil
+}
+
+// What readings of a printed sheet show at least (assumed): the lightest bare paper's luminance, of
+// 100; and the range of their lightnesses, or of the densities of one channel.
+const (
+	darkestPaper = 5.0
+	leastRange   = 5.0
+	leastDenser  = 0.1
+)
+
+// printed refuses readings that no sheet of wedges can have.
+func (r *Readings) printed(sheet *testsheet.Sheet) error {
+	least, most := [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}, [3]float64{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
+	paper, bare := math.Inf(-1), ""
+	for _, p := range sheet.Patches {
+		one, ok := r.by[p.ID]
+		if !ok || p.Ground != testsheet.White {
+			continue
+		}
+		values := [3]float64(one.lab)
+		if r.byDensity() {
+			values = one.density
+		} else if y := one.lab.XYZ(r.light.White)[1]; p.Bare() && y > paper {
+			paper, bare = y, p.ID
+		}
+		for k, v := range values {
+			least[k], most[k] = min(least[k], v), max(most[k], v)
+		}
+	}
+	if bare != "" && paper < darkestPaper {
+		return fmt.Errorf("the bare paper %s gives back %.1f %% of the light, and no paper is so dark; shares of 1 may be named as percent: correct the names of the fields, or export again", bare, paper)
+	}
+	alike := most[0]-least[0] < leastRange
+	if r.byDensity() {
+		alike = max(most[0]-least[0], most[1]-least[1], most[2]-least[2]) < leastDenser
+	}
+	if alike {
+		return fmt.Errorf("all patches were read as nearly the same colour; calibrate the instrument, and read the test sheet patch by patch")
 	}
 	return nil
 }

@@ -282,6 +282,10 @@ func (f *fitted) left(out *Result) {
 // told is by how much the readings must have narrowed what was taken to be likely.
 const told = 0.3
 
+// strangeMean is the mean ΔE00 of overprints from which on a sheet is hardly the one that was
+// planned (assumed: three times what coats as uneven as 3 % leave of spectra).
+const strangeMean = 3.0
+
 // sentence says how far the proof may be believed, and what to measure next.
 func (f *fitted) sentence(out *Result) string {
 	if out.HeldOut.N == 0 {
@@ -296,8 +300,13 @@ func (f *fitted) sentence(out *Result) string {
 		}
 		return cmp.Compare(a.DE00, b.DE00)
 	})
+	mind := slices.Clone(f.Readings.Mind)
+	if out.HeldOut.Mean > strangeMean {
+		mind = append(mind, "Readings and sheet do not go together: was another sheet read, or from another place on? Give the plan of the sheet that was printed (test-sheet.json), or read it again.")
+	}
+	before := strings.Join(append(mind, ""), " ")
 	if f.Readings.byDensity() {
-		return fmt.Sprintf("Densities tell no spectra: expect errors of about ΔE00 %.1f in this proof, on this paper and from this batch. The densities of overprints that were held out are met within ΔE00 %.1f on average, %.1f at most (%s). Next, measure the sheet with a spectrophotometer.",
+		return before + fmt.Sprintf("Densities tell no spectra: expect errors of about ΔE00 %.1f in this proof, on this paper and from this batch. The densities of overprints that were held out are met within ΔE00 %.1f on average, %.1f at most (%s). Next, measure the sheet with a spectrophotometer.",
 			out.Expected, out.HeldOut.Mean, out.HeldOut.Max, worst.ID)
 	}
 	next := "print and measure a second sheet, for coats differ from one to the next"
@@ -309,7 +318,7 @@ func (f *fitted) sentence(out *Result) string {
 	case f.unsureWhere() >= 0:
 		next = "print and measure the sheet of these tissues: the " + pigment.Printer(f.unsureWhere()).String() + " layer begins between two steps that lie far apart"
 	}
-	return fmt.Sprintf("Overprints that were held out come within ΔE00 %.1f on average, %.1f at most (%s). Expect errors of this size in this proof, on this paper and from this batch. Next, %s.",
+	return before + fmt.Sprintf("Overprints that were held out come within ΔE00 %.1f on average, %.1f at most (%s). Expect errors of this size in this proof, on this paper and from this batch. Next, %s.",
 		out.HeldOut.Mean, out.HeldOut.Max, worst.ID, next)
 }
 

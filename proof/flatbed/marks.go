@@ -32,6 +32,11 @@ func (p place) turned(w, h float64) place {
 	return place{-p.a, -p.b, p.c + p.a*w + p.b*h, -p.d, -p.e, p.f + p.d*w + p.e*h}
 }
 
+// mirrored is the place of a sheet w mm wide whose left lies right of where p has it.
+func (p place) mirrored(w float64) place {
+	return place{-p.a, p.b, p.c + p.a*w, -p.d, p.e, p.f + p.d*w}
+}
+
 // pixelsPerMM is the scale.
 func (p place) pixelsPerMM() float64 { return math.Sqrt(math.Abs(p.a*p.e - p.b*p.d)) }
 
@@ -58,7 +63,7 @@ func locate(s *scan.Scan, sheet testsheet.Sheet) (place, error) {
 		}
 	}
 	if len(found) < leastMarks {
-		return place{}, fmt.Errorf("only %d of the sheet's %d register marks are found; scan the whole sheet, marks and all, flat on the glass, at 150 to 600 pixels an inch", len(found), len(marks))
+		return place{}, fmt.Errorf("only %d of the sheet's %d register marks are found at %.0f pixels an inch, as the file says; if it is the test sheet, and was scanned so, scan the whole sheet, marks and all, flat on the glass, at 150 to 600 pixels an inch", len(found), len(marks), s.PPI)
 	}
 	// The best affine map of these marks.
 	best = solved(marks, seen, found)

@@ -3,8 +3,10 @@ package flatbed
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"threeply/proof/fit"
+	"threeply/proof/fitness"
 	"threeply/proof/scan"
 	"threeply/proof/setter"
 	"threeply/proof/stack"
@@ -17,6 +19,9 @@ const (
 	darkGround = 0.25  // share of light that black card gives at most, against the paper
 	uneven     = 0.08  // share by which like patches may differ
 	leastBits  = 12
+	doubtful   = 0.018 // error of a scanner from which on automatics are suspected (assumed)
+
+	mirroredBetter = 0.5 // share of the strays that a sheet read mirrored must have at most, as package fit asks of texts
 
 	leastUneven = 0.005 // share of the light by which it must differ to be told
 )
@@ -49,6 +54,7 @@ type looked struct {
 	seen    map[string][3]float64
 	even    *evenness
 	notes   []string
+	mind    []string
 }
 
 // look reads one scan. Where no target is found for certain on it, scanner stands for it, if given.
@@ -75,8 +81,11 @@ func look(s *scan.Scan, target *Target, sheet testsheet.Sheet, recipe stack.Reci
 		case !ok:
 			return nil, fmt.Errorf("there is no room for a target beside the sheet; scan sheet and target together")
 		default:
+			if p := cutOffPatch(s, where, sheet); p != "" { // which is why
+				return nil, errCutOff(p)
+			}
 			c := found.Corners
-			return nil, fmt.Errorf("the target is not found for certain; point at it, or say -target-at %.0f,%.0f,%.0f,%.0f,%.0f,%.0f if it lies there", c[0][0], c[0][1], c[1][0], c[1][1], c[2][0], c[2][1])
+			return nil, fmt.Errorf("the target is not found for certain; if it lies on the scan, and these are its own reference values, point at it, or say -target-at %.0f,%.0f,%.0f,%.0f,%.0f,%.0f if that is where; else scan sheet and target together", c[0][0], c[0][1], c[1][0], c[1][1], c[2][0], c[2][1])
 		}
 	}
 	if out.scanner == nil {
@@ -94,8 +103,12 @@ func look(s *scan.Scan, target *Target, sheet testsheet.Sheet, recipe stack.Reci
 		flare := out.scanner.Flare
 		out.notes = append(out.notes, fmt.Sprintf("The scanner was found by the target's %d patches: those left out of it come within %.3f in density; flare %.1f %%.", len(patches), out.scanner.Error, 100*max(flare[0], flare[1], flare[2])))
 	}
+	if out.scanner.Error > doubtful {
+		out.mind = append(out.mind, "The scanner is not well told by the target: automatics may have been left on (colour, contrast, sharpening, dust). Scan again with all of them off.")
+	}
 	least := math.Inf(1)
-	for _, p := range []place{where, where.turned(w, h)} { // the marks do not tell which way up
+	flipped, mirrored := where.mirrored(w), false
+	for way, p := range []place{where, where.turned(w, h), flipped, flipped.turned(w, h)} { // the marks do not tell which
 		seen, even, err := shares(s, p, out.scanner, sheet)
 		if err != nil {
 			return nil, err
@@ -105,12 +118,23 @@ func look(s *scan.Scan, target *Target, sheet testsheet.Sheet, recipe stack.Reci
 		if err != nil {
 			return nil, err
 		}
-		if off := read.Strays(&sheet, recipe); out.seen == nil || off < least {
-			out.seen, out.even, least = seen, even, off
+		better := 1.0
+		if way > 1 && !mirrored { // is not believed lightly
+			better = mirroredBetter
+		}
+		if off := read.Strays(&sheet, recipe); out.seen == nil || off < better*least {
+			out.seen, out.even, least, mirrored = seen, even, off, way > 1
 		}
 	}
-	if s.Bits < leastBits {
-		out.notes = append(out.notes, fmt.Sprintf("The scan has %d bits a channel; 16 tell more of the dark patches.", s.Bits))
+	if mirrored {
+		out.mind = append(out.mind, "The sheet is mirrored against its plan; it was read as it lies.")
+	}
+	bits := s.Bits
+	if unit := fitness.CodesOf(s.Planes[1], [4]int{0, 0, s.W, s.H}).Unit; unit > 0 && unit%257 == 0 {
+		bits = min(bits, 8) // brought to 16
+	}
+	if bits < leastBits {
+		out.notes = append(out.notes, fmt.Sprintf("The scan has %d bits a channel; 16 tell more of the dark patches.", bits))
 	}
 	return out, nil
 }
@@ -147,7 +171,7 @@ func shares(s *scan.Scan, at place, scanner *Scanner, sheet testsheet.Sheet) (ma
 			return nil, nil, fmt.Errorf("patch %s of the sheet lies outside of the scan; scan the whole sheet", p.ID)
 		}
 		if cutOff(codes) {
-			return nil, nil, fmt.Errorf("patch %s of the sheet is cut off to black or white; scan again with all automatics off, and without a black or a white point", p.ID)
+			return nil, nil, errCutOff(p.ID)
 		}
 		r := reflected(light)
 		for ch := range r {
@@ -156,6 +180,23 @@ func shares(s *scan.Scan, at place, scanner *Scanner, sheet testsheet.Sheet) (ma
 		seen[p.ID] = r
 	}
 	return seen, even, nil
+}
+
+// cutOffPatch is the first patch of a sheet that is cut off to black or white, "" for none.
+func cutOffPatch(s *scan.Scan, at place, sheet testsheet.Sheet) string {
+	_, middle := setter.TestPlaces(sheet)
+	for _, p := range sheet.Patches {
+		m := middle(p)
+		x, y := at.at(m[0], m[1])
+		if _, codes, ok := sample(s, x, y, patchShare*setter.PatchSide*at.pixelsPerMM()); ok && cutOff(codes) {
+			return p.ID
+		}
+	}
+	return ""
+}
+
+func errCutOff(patch string) error {
+	return fmt.Errorf("patch %s of the sheet is cut off to black or white; scan again with all automatics off, and without a black or a white point", patch)
 }
 
 // densitiesOfSheet are the mean densities of one scan or several.
@@ -186,6 +227,11 @@ func densitiesOfSheet(sheet testsheet.Sheet, all []*looked) (*fit.Readings, erro
 		return nil, err
 	}
 	for i, l := range all {
+		for _, words := range l.mind {
+			if !slices.Contains(read.Mind, words) {
+				read.Mind = append(read.Mind, words)
+			}
+		}
 		of := ""
 		if len(all) > 1 {
 			of = fmt.Sprintf("Scan %d: ", i+1)

@@ -138,6 +138,48 @@ func TestTwoScans(t *testing.T) {
 	}
 }
 
+// A sheet that was printed mirrored is read as it lies; colours that were made livelier are
+// suspected; and both are said.
+func TestMirroredSheet(t *testing.T) {
+	p, _ := pigment.PaletteByID("chrome")
+	sheet, recipe := testsheet.Of(p), stack.DefaultRecipe(p)
+	refs, spectra, _ := flatbedtest.Chart()
+	s, corners := flatbedtest.NewGlass().Scanned(flatbedtest.NewWorkshop(p), sheet, refs, 75, 0)
+	target, err := flatbed.ReadTarget([]byte(spectra))
+	if err != nil {
+		t.Fatal(err)
+	}
+	target.Corners = corners
+	said := func() string {
+		t.Helper()
+		read, _, err := flatbed.Read([]*scan.Scan{s}, target, sheet, recipe)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return strings.Join(read.Mind, " ")
+	}
+	if words := said(); words != "" {
+		t.Errorf("of a good scan it is said: %s", words)
+	}
+	for _, one := range s.Planes {
+		for y := range int(172 * s.PPI / 25.4) { // without the target
+			slices.Reverse(one.Row(y))
+		}
+	}
+	if words := said(); words != "The sheet is mirrored against its plan; it was read as it lies." {
+		t.Errorf("of a mirrored sheet it is said: %s", words)
+	}
+	for i := range s.Planes[0].Pix {
+		mean := (float64(s.Planes[0].Pix[i]) + float64(s.Planes[1].Pix[i]) + float64(s.Planes[2].Pix[i])) / 3
+		for _, one := range s.Planes {
+			one.Pix[i] = uint16(min(max(mean+1.4*(float64(one.Pix[i])-mean), 1), 65000))
+		}
+	}
+	if words := said(); !strings.Contains(words, "automatics may have been left on") {
+		t.Errorf("of colours made livelier it is said: %s", words)
+	}
+}
+
 // What cannot be read is refused, with the reason and what to do.
 func TestScansThatCannotBeRead(t *testing.T) {
 	p, _ := pigment.PaletteByID("chrome")
@@ -161,6 +203,15 @@ func TestScansThatCannotBeRead(t *testing.T) {
 				}
 			}
 		},
+		"A2 of the sheet is cut off": func(s *scan.Scan, target *flatbed.Target) { // with a black point, so that no target is found
+			target.Corners = [3][2]float64{}
+			for ch := range s.Planes {
+				for i, v := range s.Planes[ch].Pix {
+					s.Planes[ch].Pix[i] = max(v, 16000) - 16000
+				}
+			}
+		},
+		"at 210 pixels an inch, as the file says; if it is the test sheet": func(s *scan.Scan, _ *flatbed.Target) { s.PPI *= 2 },
 		"of the target is cut off": func(s *scan.Scan, _ *flatbed.Target) { // with a black point
 			for ch := range s.Planes {
 				for i, v := range s.Planes[ch].Pix {

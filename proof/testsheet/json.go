@@ -50,7 +50,7 @@ func Read(text []byte) (Sheet, error) {
 		return Sheet{}, fmt.Errorf("this is no plan of a test sheet (%w); name the test-sheet.json that was written with its negatives", err)
 	}
 	if len(in.Patches) == 0 || len(in.Patches) > most {
-		return Sheet{}, fmt.Errorf("a plan of %d patches; a test sheet has 1 to %d", len(in.Patches), most)
+		return Sheet{}, fmt.Errorf("a plan of %d patches; a test sheet has 1 to %d: name the test-sheet.json that was written with its negatives", len(in.Patches), most)
 	}
 	s := Sheet{}
 	seen := map[string]bool{}

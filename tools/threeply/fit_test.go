@@ -11,17 +11,32 @@ import (
 	"testing"
 
 	"threeply/proof/export"
+	"threeply/proof/fit"
 	"threeply/proof/pigment"
 	"threeply/proof/stack"
 	"threeply/proof/testsheet"
 )
 
-// printedWith is what an instrument reads of a test sheet that was printed with the
-// tissues of a palette, on straight lines from the threshold to the whole coat.
-func printedWith(t *testing.T, palette string, sheet testSheetJSON) string {
-	t.Helper()
+// tissuesOf are those of a palette.
+func tissuesOf(palette string) *stack.Layers {
 	p, _ := pigment.PaletteByID(palette)
-	r := stack.DefaultRecipe(p)
+	return stack.DefaultRecipe(p).Layers()
+}
+
+// tissuesFarOff are far from those of any palette: of published swatches, as in
+// TestTissuesOfPublishedSwatches of package fit.
+func tissuesFarOff() *stack.Layers {
+	l := tissuesOf("arylide")
+	for i, ci := range []string{"PY37", "NR9", "PG18"} {
+		g, _ := pigment.PigmentByCI(ci)
+		l.K[i], l.S[i] = g.K(), g.S()
+	}
+	return l
+}
+
+// printedWith is what an instrument reads of a test sheet that was printed with tissues,
+// on straight lines from the threshold to the whole coat.
+func printedWith(tissues *stack.Layers, sheet testSheetJSON) string {
 	var out strings.Builder
 	out.WriteString("CGATS.17\nBEGIN_DATA_FORMAT\nSAMPLE_ID")
 	for nm := 380; nm <= 730; nm += 10 {
@@ -39,7 +54,7 @@ func printedWith(t *testing.T, palette string, sheet testSheetJSON) string {
 			}
 		}
 		out.WriteString(one.ID)
-		for i, v := range r.Reflectance(amounts) {
+		for i, v := range tissues.Reflectance(amounts) {
 			if i%2 == 0 {
 				fmt.Fprintf(&out, " %.3f", 100*v)
 			}
@@ -66,7 +81,7 @@ func TestFitFromSheetToPalette(t *testing.T) {
 		t.Fatal(err)
 	}
 	readings, made := filepath.Join(dir, "readings.txt"), filepath.Join(dir, "own-palette.json")
-	if err := os.WriteFile(readings, []byte(printedWith(t, "amber", sheet)), 0o644); err != nil {
+	if err := os.WriteFile(readings, []byte(printedWith(tissuesOf("amber"), sheet)), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	out.Reset()
@@ -115,7 +130,7 @@ func TestFitFromSheetToPalette(t *testing.T) {
 		}
 	}
 	// Read upside down it is refused, and put right where that is asked for.
-	turned := printedWith(t, "amber", sheet)
+	turned := printedWith(tissuesOf("amber"), sheet)
 	var lines []string
 	for _, line := range strings.Split(turned, "\n") {
 		id, rest, _ := strings.Cut(line, " ")
@@ -138,6 +153,24 @@ func TestFitFromSheetToPalette(t *testing.T) {
 	}
 	if code := run([]string{"fit", "-palette", "arylide", "-mend", filepath.Join(dir, "turned.txt")}, &out, &warned); code != 0 {
 		t.Errorf("to be put right it ends with %d: %s", code, &warned)
+	}
+	// Two rows that were swapped, where only the fit tells it.
+	swapped := strings.NewReplacer("\nF", "\nG", "\nG", "\nF").Replace(printedWith(tissuesFarOff(), sheet))
+	p, _ := pigment.PaletteByID("arylide")
+	drawn := testsheet.Of(p)
+	if r, err := fit.Take(&drawn, "", fit.File{Name: "swapped.txt", Text: []byte(swapped)}); err != nil || r.Misread(&drawn, stack.DefaultRecipe(p)) != nil {
+		t.Errorf("%v: or by the palette alone it is seen that rows were swapped: choose other tissues", err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "swapped.txt"), []byte(swapped), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	warned.Reset()
+	if code := run([]string{"fit", "-palette", "arylide", filepath.Join(dir, "swapped.txt")}, &out, &warned); code != 1 || !strings.Contains(warned.String(), "swapped.txt: ") || !strings.Contains(warned.String(), "with rows F and G swapped") {
+		t.Errorf("with rows swapped it ends with %d: %s", code, &warned)
+	}
+	out.Reset()
+	if code := run([]string{"fit", "-palette", "arylide", "-mend", filepath.Join(dir, "swapped.txt")}, &out, &warned); code != 0 || !strings.Contains(out.String(), "with rows F and G swapped; the readings were put right") {
+		t.Errorf("to be put right it ends with %d: %s", code, &out)
 	}
 	if code := run([]string{"fit", "-palette", "arylide", "-o", made, readings}, &out, &warned); code != 1 {
 		t.Errorf("over a file that is there it ends with %d", code)
