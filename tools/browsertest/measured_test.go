@@ -18,7 +18,21 @@ import (
 // printed with the tissues of another, on straight lines of log exposure.
 func readTestSheet(asked pigment.Palette, with string) []byte {
 	used, _ := pigment.PaletteByID(with)
-	r := stack.DefaultRecipe(used)
+	return readPrinted(asked, stack.DefaultRecipe(used).Layers())
+}
+
+// readSwapped is what is read of it where its tissues are far from the palette's (published
+// swatches), and where rows F and G were read for each other: only the fit shows that.
+func readSwapped(asked pigment.Palette) []byte {
+	l := stack.DefaultRecipe(asked).Layers()
+	for i, ci := range []string{"PY37", "NR9", "PG18"} {
+		g, _ := pigment.PigmentByCI(ci)
+		l.K[i], l.S[i] = g.K(), g.S()
+	}
+	return []byte(strings.NewReplacer("\nF", "\nG", "\nG", "\nF").Replace(string(readPrinted(asked, l))))
+}
+
+func readPrinted(asked pigment.Palette, tissues *stack.Layers) []byte {
 	var out strings.Builder
 	out.WriteString("CGATS.17\nBEGIN_DATA_FORMAT\nSAMPLE_ID")
 	for nm := 380; nm <= 730; nm += 20 {
@@ -36,7 +50,7 @@ func readTestSheet(asked pigment.Palette, with string) []byte {
 			}
 		}
 		out.WriteString(p.ID)
-		for i, v := range r.Reflectance(amounts) {
+		for i, v := range tissues.Reflectance(amounts) {
 			if i%4 == 0 {
 				fmt.Fprintf(&out, " %.4f", v)
 			}
@@ -74,6 +88,10 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	if texts := p.view().errors(); len(texts) != 0 || eval[bool](p, `document.querySelector(".found .patches") !== null`) {
 		t.Errorf("what was stopped says %q", texts)
 	}
+	// Rows that were swapped are put right, and it is said.
+	p.drop(made(t, "swapped.txt", readSwapped(palette)))
+	p.waitFor(`document.querySelector(".found .large")?.textContent.startsWith("The sheet was read with rows F and G swapped; the readings were put right. Overprints that")`)
+	p.run(`document.querySelector(".found").replaceChildren()`)
 	since := p.now()
 	p.drop(readings)
 	p.waitFor(`document.querySelector(".found .patches") !== null`)
@@ -131,7 +149,8 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	if err := tiff.Write(&file); err != nil {
 		t.Fatal(err)
 	}
-	p.run(`document.querySelector(".flatbed").open = true; document.querySelectorAll(".flatbed input[type=file]").forEach((input, i) => { input.id = "flatbed-" + i; })`)
+	const openFlatbed = `document.querySelector(".flatbed").open = true; document.querySelectorAll(".flatbed input[type=file]").forEach((input, i) => { input.id = "flatbed-" + i; })`
+	p.run(openFlatbed)
 	p.upload("#flatbed-0", made(t, "sheet.tif", file.Bytes()))
 	p.waitFor(`document.querySelector(".flatbed canvas").width > 300 && !document.querySelector(".flatbed canvas").hidden`)
 	p.upload("#flatbed-1", made(t, "target.txt", []byte(spectra)))
@@ -147,16 +166,6 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	p.pushButton(".flatbed", "Fit to this scan")
 	p.waitFor(`document.querySelector(".found .large")?.textContent.startsWith("Densities tell no spectra")`)
 
-	// Points that were set by hand are kept, and lie there again when the scan is opened again.
-	p.pushButton(".flatbed", "Point again")
-	for _, at := range [][2]int{{40, 60}, {90, 60}} {
-		p.run(fmt.Sprintf(`(() => { const c = document.querySelector(".flatbed canvas"), { left, top } = c.getBoundingClientRect(); c.dispatchEvent(new MouseEvent("click", { clientX: left + %d, clientY: top + %d })); })()`, at[0], at[1]))
-	}
-	p.waitFor(`v.filled["scan.points"].split("\n").at(-1).split(" ").length === 4`)
-	p.upload("#flatbed-0", made(t, "sheet.tif", file.Bytes()))
-	p.waitFor(`document.querySelector(".flatbed .hint[role=status]").textContent === "Now at the last patch of all."`)
-	p.pushButton(".flatbed", "Point again")
-	p.waitFor(`v.filled["scan.points"] === ""`)
 	p.run(`document.querySelector(".flatbed").open = false`)
 
 	// By eye: a small form, whose answer is one step, said to be by eye, and kept.
@@ -200,6 +209,37 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	if got := p.session().Palette; got != before {
 		t.Errorf("after undo it prints with %s", got)
 	}
+
+	// Points that were set by hand are kept, and lie there again when the scan is opened again
+	// after a reload; and so is a pigment that was chosen and not yet added.
+	p.run(`document.querySelector(".flatbed").open = true`)
+	p.pushButton(".flatbed", "Point again")
+	for _, at := range [][2]int{{40, 60}, {90, 60}} {
+		p.run(fmt.Sprintf(`(() => { const c = document.querySelector(".flatbed canvas"), { left, top } = c.getBoundingClientRect(); c.dispatchEvent(new MouseEvent("click", { clientX: left + %d, clientY: top + %d })); })()`, at[0], at[1]))
+	}
+	p.waitFor(`v.filled["scan.points"].split("\n").at(-1).split(" ").length === 4`)
+	p.command("station", map[string]any{"id": "tissues"})
+	choose := `document.querySelector(".tissue h4 [aria-expanded=true]")?.closest(".tissue").querySelector(".adding select")`
+	p.run(`if (!(` + choose + `)) document.querySelector(".tissue h4 button").click()`)
+	p.waitFor(choose + ` !== undefined`)
+	chosen := eval[string](p, `(() => { const list = `+choose+`; list.value = list.options[list.options.length - 1].value; list.dispatchEvent(new Event("change", { bubbles: true })); return list.value; })()`)
+	p.waitFor(fmt.Sprintf(`Object.values(v.filled).includes(%q)`, chosen))
+	p.waitFor(idle)
+	p.reload()
+	p.waitFor(idle + ` && ` + fmt.Sprintf(`Object.values(v.filled).includes(%q)`, chosen))
+	p.command("station", map[string]any{"id": "tissues"})
+	p.run(`if (!(` + choose + `)) document.querySelector(".tissue h4 button").click()`)
+	p.waitFor(choose + `?.value === ` + fmt.Sprintf("%q", chosen))
+	p.command("station", map[string]any{"id": "sheets"})
+	p.run(openFlatbed)
+	p.upload("#flatbed-1", made(t, "target.txt", []byte(spectra)))
+	p.upload("#flatbed-0", made(t, "sheet.tif", file.Bytes()))
+	p.waitFor(`document.querySelector(".flatbed .hint[role=status]").textContent === "Now at the last patch of all."`)
+	p.pushButton(".flatbed", "Point again")
+	p.waitFor(`v.filled["scan.points"] === ""`)
+	p.command("fill", map[string]any{"id": "pigment." + eval[string](p, `Object.entries(JSON.parse(threeply.view()).filled).find(([, text]) => text === "`+chosen+`")[0].slice("pigment.".length)`), "text": ""})
+	p.run(`document.querySelector(".flatbed").open = false`)
+	p.run(choose[:len(choose)-len(`.querySelector(".adding select")`)] + `.querySelector("h4 button").click()`) // closed again
 }
 
 // TestPastedReadingsTellDrift pastes readings of the sheet of a palette that was measured before,
