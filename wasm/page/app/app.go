@@ -145,7 +145,7 @@ func (a *App) findPrints() error {
 
 // Peek reads the colours under a point of the stage, as JSON: "" where there is no picture.
 func (a *App) Peek(x, y float64) string {
-	if _, inside := a.View.PaneAt(x, y); !inside || !a.Plates.Open() {
+	if _, inside := a.View.SeenAt(x, y); !inside || !a.Plates.Open() {
 		return ""
 	}
 	kx, ky := a.View.KeyAt(x, y)

@@ -31,7 +31,7 @@ type (
 )
 
 func (c GreyAt) do(a *App, _ string) error {
-	p, inside := a.View.PaneAt(c.X, c.Y)
+	p, inside := a.View.SeenAt(c.X, c.Y)
 	if !inside || p.OwnFrame || !a.Plates.Open() {
 		return nil
 	}
@@ -43,7 +43,7 @@ func (c GreyAt) do(a *App, _ string) error {
 }
 
 func (c ScaleHere) do(a *App, _ string) error {
-	p, inside := a.View.PaneAt(c.X, c.Y)
+	p, inside := a.View.SeenAt(c.X, c.Y)
 	if !inside || p.OwnFrame || !a.Plates.Open() {
 		return nil
 	}
@@ -73,7 +73,7 @@ func (a *App) spotAt(p view.Pane, x, y float64) session.Spot {
 
 func (c ScaleAt) do(a *App, _ string) error {
 	a.View.Rule, a.View.From = nil, nil
-	p, inside := a.View.PaneAt(c.X0, c.Y0)
+	p, inside := a.View.SeenAt(c.X0, c.Y0)
 	if !inside || p.OwnFrame || !a.Plates.Open() {
 		return nil
 	}

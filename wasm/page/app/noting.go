@@ -21,7 +21,7 @@ type (
 )
 
 func (c NoteAt) do(a *App, _ string) error {
-	p, inside := a.View.PaneAt(c.X, c.Y)
+	p, inside := a.View.SeenAt(c.X, c.Y)
 	if !inside || p.OwnFrame || !a.Plates.Open() {
 		return nil
 	}

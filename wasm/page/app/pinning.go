@@ -40,7 +40,7 @@ func (c PinAt) do(a *App, _ string) error {
 	if !a.Plates.Open() {
 		return nil
 	}
-	p, inside := a.View.PaneAt(c.X, c.Y)
+	p, inside := a.View.SeenAt(c.X, c.Y)
 	if !inside || !p.OwnFrame {
 		return nil
 	}

@@ -134,7 +134,7 @@ func (c ReadColours) apply(v *View, on Subject) error {
 	x, y := v.KeyAt(c.X, c.Y)
 	w, h := on.Frame()
 	v.Reading = nil
-	if open(on.State) && x >= 0 && y >= 0 && x <= float64(w-1) && y <= float64(h-1) {
+	if _, seen := v.SeenAt(c.X, c.Y); seen && open(on.State) && x >= 0 && y >= 0 && x <= float64(w-1) && y <= float64(h-1) {
 		v.Reading = &[2]float64{x, y}
 	}
 	return nil

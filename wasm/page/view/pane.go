@@ -339,6 +339,14 @@ func (v *View) PaneAt(x, y float64) (p Pane, inside bool) {
 	return panes[0], false
 }
 
+// SeenAt is PaneAt, and inside only where the pane's picture is: on the paper beside it, where plate
+// edges may be cut off, nothing is seen.
+func (v *View) SeenAt(x, y float64) (p Pane, inside bool) {
+	p, inside = v.PaneAt(x, y)
+	r := v.Stage.Ratio
+	return p, inside && image.Pt(int(x*r), int(y*r)).In(v.Covered(p))
+}
+
 // KeyAt returns the key's pixel under a point of the stage.
 func (v *View) KeyAt(x, y float64) (float64, float64) {
 	p, _ := v.PaneAt(x, y)

@@ -326,6 +326,29 @@ func TestReadingIsWithinThePicture(t *testing.T) {
 	}
 }
 
+// Where plate edges are cut off, nothing is read of them.
+func TestNothingIsReadOfWhatIsCutOff(t *testing.T) {
+	v, s := looking(t, "beside")
+	for i := range s.Sources {
+		s.Sources[i].Area = [4]int{200, 100, 800, 600}
+	}
+	v.NewSet(s)
+	p, _ := v.PaneAt(500, 269)
+	seen := v.Covered(p)
+	if seen.Min.Y <= int(p.Y)+2 && seen.Min.X <= int(p.X)+2 {
+		t.Fatalf("the picture covers %v of %+v: nothing is beside it", seen, p.Box)
+	}
+	beside := [2]float64{float64(seen.Min.X) + 20, float64(seen.Min.Y) - 6}
+	do(t, v, s, ReadColours{beside[0], beside[1] + 12})
+	if v.Reading == nil {
+		t.Error("nothing is read in the picture")
+	}
+	do(t, v, s, ReadColours{beside[0], beside[1]})
+	if v.Reading != nil {
+		t.Errorf("%v is read, which is cut off", *v.Reading)
+	}
+}
+
 func TestToolsOfThePlates(t *testing.T) {
 	v, s := looking(t, "beside")
 	do(t, v, s, TakeTool{"nudge"})
