@@ -367,6 +367,13 @@ func TestKeysAfterAClick(t *testing.T) {
 	p.rest() // the stage sees the look
 	press(" ", `v.paused`)
 	press(" ", `!v.paused`)
+	p.run(`document.activeElement.blur()`)
+	press(" ", `v.paused`)
+	p.run(`document.querySelector("#rail input[type=radio]:checked").focus()`)
+	press(" ", `!v.paused`)
+	p.focusCanvas()
+	p.command("station", map[string]any{"id": "points"})
+	press(kb.Escape, `v.station === ""`)
 	still := func(value string) {
 		p.do("motion", chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 			_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-reduced-motion", Value: value}}})

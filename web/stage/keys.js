@@ -75,10 +75,26 @@ function key(event, api, view) {
     api.do({ do: "divider", share: share + (event.key === "," ? -0.02 : 0.02) });
   } else if (event.key === "w") api.do({ do: "worst" });
   else if (event.key === "Escape" && ["grey", "scale", "note"].includes(view.tool)) api.do({ do: "tool", id: "pan" });
+  else if (event.key === "Escape" && view.station !== "") api.do({ do: "station", id: "" });
   else if (event.key === "l") api.do({ do: "loupe", on: !view.loupe.on });
   else if (event.key === " " && (view.look === "blink" || view.look === "turns")) turn(api, view);
   else return false;
   return true;
+}
+
+/**
+ * pausing does what Space does to two pictures that are shown by turns, wherever the focus is,
+ * unless the key means something there.
+ * @param {KeyboardEvent} event
+ * @param {Api} api
+ */
+export function pausing(event, api) {
+  if (event.key !== " " || event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey) return;
+  if (event.target instanceof Element && event.target.closest("button, summary, select, textarea, a[href], input:not([type=radio]), canvas, dialog")) return;
+  const view = api.view();
+  if (view.look !== "blink" && view.look !== "turns") return;
+  turn(api, view);
+  event.preventDefault();
 }
 
 /**

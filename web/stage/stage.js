@@ -7,7 +7,7 @@
 import { attr, byID, svg } from "../ui/dom.js";
 import { ends } from "./ends.js";
 import { overlay } from "./overlay.js";
-import { keys, letGo } from "./keys.js";
+import { keys, letGo, pausing } from "./keys.js";
 import * as pins from "./pins.js";
 import { pointer, wheel } from "./pointer.js";
 
@@ -110,6 +110,7 @@ export function start(given) {
   moveEnds = ends(stage, api);
   ({ away } = pointer(stage, lines, api, () => view));
   stage.addEventListener("focusout", letGo);
+  document.addEventListener("keydown", (event) => pausing(event, given));
   const observer = new ResizeObserver(() => { if (measure(false)) api.refresh(); });
   for (const node of [stage, byID("drawer"), byID("under")]) observer.observe(node);
   measure(false);

@@ -41,7 +41,7 @@ function plate(api, filter, pxUm) {
   /** @type {(name: string, cells: HTMLElement[]) => HTMLElement} */
   const line = (name, cells) => h("tr", {}, h("th", { scope: "row", text: name }), ...cells);
   const table = h("table", { class: "rests" },
-    h("thead", {}, h("tr", {}, ...["", "median", "95 %", "largest"].map((name) => h("th", { scope: "col", text: name })))),
+    h("thead", {}, h("tr", {}, h("td"), ...["median", "95 %", "largest"].map((name) => h("th", { scope: "col", text: name })))),
     h("tbody", {}, line("before", cells.before), line("after", cells.after)));
   const compared = h("details", { class: "figured" }, h("summary", { text: "Before and after" }), table);
   return {

@@ -19,7 +19,7 @@ const captions = ["⅓ stop less", "as meant", "⅓ stop more"];
 export function build(api, exposures) {
   const layer = radios({ legend: "Layer", commit: fill(api, "thirds.layer") });
   const prints = asker(api, () => api.printThirds(api.view().filled["thirds.layer"]), 12);
-  const canvases = captions.map(() => h("canvas", { role: "img" }));
+  const canvases = captions.map((caption) => h("canvas", { role: "img", "aria-label": `The picture exposed ${caption}` }));
   const row = h("div", { class: "thirds" }, ...canvases.map((canvas, i) => h("figure", {}, canvas, h("figcaption", { text: captions[i] }))));
   const refused = h("p", { class: "hint" });
   let drawn = "";
