@@ -7,11 +7,7 @@ import (
 
 // brokenWords lists the words in sight that stand on two lines, not parted at a hyphen, a stroke
 // or a place that the text itself allows, or that stick out of their box. Every panel of the drawer is measured, folded parts too.
-const brokenWords = `(() => {
-	const hidden = [...document.querySelectorAll("#drawer, #drawer .panel")].filter(e => e.hidden);
-	const folded = [...document.querySelectorAll("#drawer details:not([open])")];
-	for (const e of hidden) e.hidden = false;
-	for (const e of folded) e.open = true;
+const brokenWords = `(() => {` + unfold + `
 	const found = [];
 	const words = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
 	const range = document.createRange();
@@ -31,10 +27,34 @@ const brokenWords = `(() => {
 			if (lines.size > 1 || over > 1) found.push(word + (over > 1 ? " over the edge of " : " in ") + Math.round(box.getBoundingClientRect().width) + " px of " + (box.closest("[id]")?.id ?? "") + " " + box.tagName.toLowerCase() + (box.className && "." + box.className));
 		}
 	}
-	for (const e of folded) e.open = false;
-	for (const e of hidden) e.hidden = true;
+	fold();
 	return [...new Set(found)];
 })()`
+
+// unfold shows every panel of the drawer with all that is folded; fold() puts that back.
+const unfold = `
+	const hidden = [...document.querySelectorAll("#drawer, #drawer .panel")].filter(e => e.hidden);
+	const folded = [...document.querySelectorAll("#drawer details:not([open])")];
+	for (const e of hidden) e.hidden = false;
+	for (const e of folded) e.open = true;
+	const fold = () => {
+		for (const e of folded) e.open = false;
+		for (const e of hidden) e.hidden = true;
+	};`
+
+// judgeUnfolded holds every panel of the drawer, folded parts too, against the rules of
+// accessibility, where the page has axe-core.
+func (p *page) judgeUnfolded(t *testing.T) {
+	t.Helper()
+	for _, fault := range eval[[]string](p, `(async () => {
+		if (!window.axe) return [];`+unfold+`
+		const { violations } = await axe.run("#drawer", { resultTypes: ["violations"] });
+		fold();
+		return violations.map((v) => v.id + ": " + v.nodes.map((n) => n.html.slice(0, 120)).slice(0, 4).join(", "));
+	})()`) {
+		t.Errorf("unfolded: %s", fault)
+	}
+}
 
 // wantWholeWords has no word of the page broken in its middle, at the window's size.
 func (p *page) wantWholeWords(t *testing.T, what string) {

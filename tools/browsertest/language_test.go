@@ -118,6 +118,7 @@ func (p *page) german(t *testing.T) {
 	// The panels were all made by now: their words are whole at every size.
 	p.command("station", map[string]any{"id": "proof"})
 	p.wholeWordsAt(t, [2]int64{390, 800}, [2]int64{700, 430}, [2]int64{1024, 700}, [2]int64{1400, 860})
+	p.judgeUnfolded(t)
 	p.command("station", map[string]any{"id": ""})
 	p.command("look", map[string]any{"id": "sure"}) // three captions in a row
 	p.wholeWordsAt(t, [2]int64{390, 800})
