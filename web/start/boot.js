@@ -242,15 +242,15 @@ async function keptAll() {
   }
 }
 
-// In a low window the pictures have the room of the stack, until somebody asks for it; it
-// comes back with the room.
-const low = matchMedia("(max-height: 550px)");
-let putAway = false; // the stack was, when the window became low
+// In a low window and in a narrow one the pictures have the room of the stack, until somebody
+// asks for it; it comes back with the room.
+const tight = matchMedia("(max-height: 550px), (max-width: 700px)");
+let putAway = false; // the stack was, when the window became tight
 
 function giveWay() {
-  if (low.matches ? !api.view().stack : !putAway) return;
-  putAway = low.matches;
-  api.do({ do: "stack", on: !low.matches });
+  if (tight.matches ? !api.view().stack : !putAway) return;
+  putAway = tight.matches;
+  api.do({ do: "stack", on: !tight.matches });
 }
 
 // ---- files in
@@ -314,7 +314,7 @@ window.threeplyPage = {
     there = true;
     stage.start(api);
     giveWay(); // until what is kept says otherwise
-    low.addEventListener("change", giveWay);
+    tight.addEventListener("change", giveWay);
     await pause();
     changed();
     begun();
