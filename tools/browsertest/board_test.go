@@ -13,6 +13,7 @@ import (
 	"threeply/proof/picture"
 	"threeply/proof/plane"
 	"threeply/proof/session"
+	worth "threeply/proof/words"
 )
 
 // asked counts the small prints that the page has its worker make.
@@ -99,7 +100,7 @@ func TestBoard(t *testing.T) {
 		minus := strings.NewReplacer("-0.0", "0.0", "-", "−")
 		for _, want := range []string{
 			palette.Name, palette.Era,
-			fmt.Sprintf("L* %.1f, density %.2f", figures.Lab[0], figures.Density),
+			fmt.Sprintf("%s, L* %.1f, density %.2f", worth.Black(figures.Lab[0]), figures.Lab[0], figures.Density),
 			fmt.Sprintf("ΔE00 %.1f", figures.DriftA), fmt.Sprintf("ΔE00 %.1f", figures.DriftLED),
 			fmt.Sprintf("%.0f thousand", figures.Volume/1000), fmt.Sprintf("%.1f %%", 100*figures.Beyond),
 			fmt.Sprintf("mean %.1f, it may be %.1f to %.1f; 95 %%: %.1f", figures.Mean, figures.Least, figures.Most, figures.P95),

@@ -413,6 +413,7 @@ export interface Palette {
   layers: Layer[];
   depth: Depth | null;
   deep: string;
+  black: string;
 }
 
 export interface Paper {

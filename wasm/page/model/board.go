@@ -172,8 +172,9 @@ func (t *tried) card(by string) Card {
 	}
 	black, blackest := "no greys", "there is none"
 	if !f.Even {
-		black = "black " + words.Black(f.Lab[0])
-		blackest = fmt.Sprintf("L* %s, density %s", words.Figure(f.Lab[0], 1), words.Figure(f.Density, 2))
+		word := words.Black(f.Lab[0])
+		black = "black " + word
+		blackest = fmt.Sprintf("%s, L* %s, density %s", word, words.Figure(f.Lab[0], 1), words.Figure(f.Density, 2))
 	}
 	c.Three = fmt.Sprintf("%s · colour %s · %s", black, words.Whole(f.Beyond), lasts.Word())
 	add := func(name, said string, orders ...string) {

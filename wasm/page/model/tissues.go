@@ -55,6 +55,7 @@ type Palette struct {
 	Layers []Layer       `json:"layers"`
 	Depth  *prints.Depth `json:"depth"` // null until it is worked out
 	Deep   string        `json:"deep"`  // the same in words
+	Black  string        `json:"black"` // what its blackest grey is worth, "" where it has none or it is not worked out
 }
 
 // Layer is a tissue, in the form of pigment.Tissue with the names of its pigments; the
@@ -122,7 +123,7 @@ func makeTissues(on tissuesOn) Tissues {
 	out := Tissues{Sight: on.sight, Limit: on.limit, Order: on.ord, Light: on.light, Dim: on.dim, Paper: on.paper, Finish: on.finish}
 	for i, p := range s.Palettes() {
 		out.Palettes = append(out.Palettes, Palette{
-			ID: p.ID, Name: p.Name, Era: p.Era, Note: p.Note(), Own: s.Own(p.ID), Measured: p.Measured != nil, ByEye: p.Measured != nil && p.Measured.Way == pigment.Eye, Chosen: p.ID == on.palette, Layers: on.layers(p), Depth: on.depths[i], Deep: depthWords(on.depths[i]),
+			ID: p.ID, Name: p.Name, Era: p.Era, Note: p.Note(), Own: s.Own(p.ID), Measured: p.Measured != nil, ByEye: p.Measured != nil && p.Measured.Way == pigment.Eye, Chosen: p.ID == on.palette, Layers: on.layers(p), Depth: on.depths[i], Deep: depthWords(on.depths[i]), Black: blackWord(on.depths[i]),
 		})
 		if p.ID == on.palette {
 			out.Rests = export.RestsOn(p)
@@ -150,6 +151,14 @@ func depthWords(d *prints.Depth) string {
 		return fmt.Sprintf("no greys below L* %s; full coats give L* %s", words.Figure(d.Greyest, 0), words.Figure(d.L, 1))
 	}
 	return fmt.Sprintf("blackest grey %s: L* %s, density %s", words.Black(d.L), words.Figure(d.L, 1), words.Figure(d.Density, 2))
+}
+
+// blackWord says what the blackest grey of a palette is worth.
+func blackWord(d *prints.Depth) string {
+	if d == nil || d.Even {
+		return ""
+	}
+	return words.Black(d.L)
 }
 
 // finishes lists what the route gives, and says of the chosen one when it does.

@@ -57,7 +57,8 @@ export function build(api) {
       const palette = chosenPalette(view);
       text(stack, `${palette.name}, ${palette.own ? "your own" : palette.era}, on the paper ${fromPaper(view.order).join(", then ")}.`);
       text(deepest, palette.depth?.even ? "no greys; full coats" : "blackest grey");
-      text(depth, palette.depth ? `L* ${figure(palette.depth.L, 1)}` : "–");
+      const deep = palette.depth && `L* ${figure(palette.depth.L)}`;
+      text(depth, deep ? [palette.black, deep].filter(Boolean).join(", ") : "–");
       text(density, palette.depth ? figure(palette.depth.density, 2) : "–");
       limit.set(view.limit * 100);
       lit.update(view);
