@@ -13,7 +13,19 @@ type Permanence struct {
 	Pigment string // the name of the weakest pigment
 	Says    string // what is known of it: its Lightfastness
 	BlueWool
+	Stands Correspondence // what stands for what in Class and BlueWool
 }
+
+// Correspondence tells which of a pigment's two classes is not named by its facts but stands
+// for the other, by the correspondence of Pigment.Class.
+type Correspondence int
+
+// The correspondences.
+const (
+	BothNamed      Correspondence = iota // or neither
+	StandsBlueWool                       // the blue wool classes stand for the ASTM category
+	StandsASTM                           // the ASTM category stands for the blue wool classes
+)
 
 // Word is the class in a word: those of ASTM D4303 for I and II together, III, and IV and
 // V together are in common use for artists' colours (common practice).
@@ -54,6 +66,30 @@ func (p Pigment) Class() int {
 	return 0
 }
 
+// Category is a class of ASTM D4303 as it is written: I to V; empty for 0.
+func Category(class int) string {
+	for numeral, c := range numerals {
+		if c == class {
+			return numeral
+		}
+	}
+	return ""
+}
+
+// permanence is what is known of a pigment, and by which correspondence.
+func (p Pigment) permanence() Permanence {
+	out := Permanence{Class: p.Class(), Pigment: p.Name, Says: strings.TrimSpace(p.Lightfastness)}
+	classes, known := p.Classes()
+	out.BlueWool = classes
+	switch {
+	case known && p.BlueWool == (BlueWool{}):
+		out.Stands = StandsBlueWool
+	case known && !astm().MatchString(p.Lightfastness):
+		out.Stands = StandsASTM
+	}
+	return out
+}
+
 // Permanence is that of the weakest pigment of the three tissues; one whose class is not
 // known counts as the weakest only where none is known to fade.
 func (p Palette) Permanence() Permanence {
@@ -68,7 +104,7 @@ func (p Palette) Permanence() Permanence {
 			class := facts.Class()
 			weaker := class > out.Class || class == 0 && out.Class < 3
 			if first || weaker {
-				out, first = Permanence{class, facts.Name, strings.TrimSpace(facts.Lightfastness), facts.BlueWool}, false
+				out, first = facts.permanence(), false
 			}
 		}
 	}

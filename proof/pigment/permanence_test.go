@@ -1,6 +1,9 @@
 package pigment
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // Of the table's own words on lightfastness: gamboge is the fugitive one of the palette
 // named after it, and Prussian blue, phthalocyanine and quinacridone are not.
@@ -29,6 +32,37 @@ func TestPermanence(t *testing.T) {
 		if worst >= 3 && got.Class != worst || got.Pigment == "" || got.Says == "" {
 			t.Errorf("%s: %+v, its worst class is %d", p.ID, got, worst)
 		}
+	}
+	for _, p := range Palettes() {
+		got := p.Permanence()
+		named := strings.Contains(got.Says, "ASTM")
+		least, most, ok := got.Years(50, 8)
+		if !ok || !(least > 0 && most > least) || Category(got.Class) == "" {
+			t.Errorf("%s: %+v lasts %g to %g years", p.ID, got, least, most)
+		}
+		want := BothNamed
+		switch {
+		case !named:
+			want = StandsASTM
+		case !strings.Contains(got.Says, "blue wool"):
+			want = StandsBlueWool
+		}
+		if got.Stands != want {
+			t.Errorf("%s: %q is of correspondence %d, want %d", p.ID, got.Says, got.Stands, want)
+		}
+	}
+	for id, want := range map[string]Permanence{
+		"gamboge": {Class: 5, BlueWool: BlueWool{1, 3}, Stands: StandsBlueWool},
+		"peacock": {Class: 4, BlueWool: BlueWool{2, 3}, Stands: StandsASTM},
+	} {
+		p, _ := PaletteByID(id)
+		got := p.Permanence()
+		if got.Class != want.Class || got.BlueWool != want.BlueWool || got.Stands != want.Stands {
+			t.Errorf("%s: %+v, want %+v", id, got, want)
+		}
+	}
+	if got := Category(4); got != "IV" {
+		t.Errorf("class 4 is written %q", got)
 	}
 	p, _ := PaletteByID("gamboge")
 	if got := p.Permanence(); got.Word() != "fugitive" {

@@ -215,10 +215,16 @@ func (on *figuresOn) boardWords(done, of int) string {
 	return said
 }
 
-// weakest says of which pigment a palette's permanence is, by what, and how long it lasts
-// at a stated light.
+// weakest says of which pigment a palette's permanence is, by what, what the class that its
+// facts do not name is taken as, and how long it lasts at a stated light.
 func weakest(p pigment.Permanence) string {
 	out := fmt.Sprintf("weakest is %s: %s", p.Pigment, p.Says)
+	switch p.Stands {
+	case pigment.StandsBlueWool:
+		out += fmt.Sprintf("; taken as blue wool %g–%g", p.Least, p.Most)
+	case pigment.StandsASTM:
+		out += fmt.Sprintf("; taken as ASTM %s", pigment.Category(p.Class))
+	}
 	const hours = 8
 	if least, most, ok := p.Years(session.GalleryLux, hours); ok {
 		out += fmt.Sprintf("; at %d lx, %d h a day, it fades noticeably after %s to %s years", session.GalleryLux, hours, words.Two(least), words.Two(most))

@@ -38,6 +38,13 @@ func TestBoard(t *testing.T) {
 		t.Errorf("groups: %q first", b.Cards[0].Group)
 	}
 
+	for _, c := range b.Cards {
+		named := strings.Contains(c.Lasts, "ASTM") && strings.Contains(c.Lasts, "blue wool")
+		if !named || !strings.Contains(c.Lasts, "years") {
+			t.Errorf("%s: its permanence is %q", c.ID, c.Lasts)
+		}
+	}
+
 	chosen := slices.Index(listed, d.Session.Palette)
 	others := slices.DeleteFunc([]int{0, 1, 2, 3}, func(i int) bool { return i == chosen })
 	first, second := others[0], others[1]
