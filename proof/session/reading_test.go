@@ -376,3 +376,22 @@ func TestWriteFile(t *testing.T) {
 		t.Errorf("read back: %v", err)
 	}
 }
+
+// A note's text holds 10 240 characters, however many bytes they take; a longer one is
+// refused in words, and never cut.
+func TestLongNotes(t *testing.T) {
+	s := sessiontest.Marked()
+	for letters, fits := range map[int]bool{10240: true, 10241: false} {
+		s.Notes[0].Text = strings.Repeat("é", letters)
+		text, err := session.Write(s)
+		if err == nil {
+			var back session.State
+			if back, err = session.Read("a.json", text); err == nil && !back.Equal(s) {
+				t.Errorf("%d letters are read as %d bytes", letters, len(back.Notes[0].Text))
+			}
+		}
+		if fits && err != nil || !fits && (err == nil || !strings.Contains(err.Error(), "10240")) {
+			t.Errorf("%d letters: %v", letters, err)
+		}
+	}
+}

@@ -59,7 +59,7 @@ function one(api, n) {
   const edit = (/** @type {object} */ what) => api.do({ do: "editNote", n, ...what });
   const fields = {
     title: textField({ label: "Title", maxlength: 120, keeps: true, commit: (value, gesture) => edit({ title: value, gesture }) }),
-    text: textArea({ label: "Text", rows: 4, maxlength: 4000, keeps: true, commit: (value, gesture) => edit({ text: value, gesture }) }),
+    text: textArea({ label: "Text", rows: 4, maxlength: 10240, keeps: true, commit: (value, gesture) => edit({ text: value, gesture }) }),
     by: textField({ label: "Initials", maxlength: 40, keeps: true, commit: (value, gesture) => edit({ by: value, gesture }) }),
   };
   const chosenState = radios({ legend: "State", commit: (/** @type {string} */ id) => edit({ state: id }) });
