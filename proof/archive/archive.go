@@ -15,7 +15,9 @@ import (
 	"threeply/proof/parcel"
 	"threeply/proof/picture"
 	"threeply/proof/plane"
+	"threeply/proof/process"
 	"threeply/proof/render"
+	"threeply/proof/report"
 	"threeply/proof/review"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
@@ -34,8 +36,9 @@ data/scans       the scans, untouched
 data/registered  the plates as the key plate sees them, TIFF of 16 bits, linear transmittance;
                  the reference, which adds them as red, green and blue light; the matrices
                  and the verdict as tables
-data/sheets      the review, to be read in any browser and printed; the proof; the profile of
-                 the tissues
+data/sheets      the review, the report on register and the process sheet, to be read in any
+                 browser and printed; the proof, cut to the picture that all three plates hold
+                 within their borders; the profile of the tissues
 data/session     session.json: all that was measured, set and decided, as JSON
 
 manifest-sha256.txt lists the SHA-256 of every file. The package is a bag by RFC 8493 (BagIt).
@@ -90,12 +93,26 @@ func Of(s *session.State, planes [3]*plane.Plane, scans []Scan, made label.Made,
 		}
 		return sheet.Write(w)
 	}
+	proof.Crop(s, planes)
+	register := func(w io.Writer) error {
+		r, err := report.Of(s, planes, made)
+		if err != nil {
+			return err
+		}
+		return r.Write(w)
+	}
+	steps, err := process.Of(s, made)
+	if err != nil {
+		return nil, nil, err
+	}
 	profile := func(w io.Writer) error {
 		_, err := w.Write(icc.Output(recipe, light, s.Limit, icc.Title(recipe, light, s.Limit), made.Tool, made.At, nil))
 		return err
 	}
 	payload = append(payload,
 		bag.File{Path: "sheets/review.html", Content: told(sheet, progress, 0.7, "making the review sheet")},
+		bag.File{Path: "sheets/register.html", Content: told(register, progress, 0.75, "writing the report on register")},
+		bag.File{Path: "sheets/process.html", Content: told(steps.Write, progress, 0.78, "writing the process sheet")},
 		bag.File{Path: "sheets/proof.tif", Content: told(proof.WriteTIFF, progress, 0.8, "writing the proof")},
 		bag.File{Path: "sheets/tissues.icc", Content: told(profile, progress, 0.9, "computing the profile")},
 		said("session/session.json", string(text)),

@@ -10,6 +10,8 @@ import (
 	"testing"
 	"time"
 
+	"golang.org/x/image/tiff"
+
 	"threeply/proof/bag/bagtest"
 	"threeply/proof/label"
 	"threeply/proof/picture/picturetest"
@@ -29,6 +31,9 @@ func TestOf(t *testing.T) {
 		s.Sources[i].SHA256 = hex.EncodeToString(sum[:])
 		scans = append(scans, scan("set/"+s.Sources[i].File, s.Sources[i].File))
 	}
+	for i := range s.Sources {
+		s.Sources[i].Area = [4]int{2, 3, 30, 29} // the plates have borders
+	}
 	s.Identity.Number = "1937.0412"
 	made := label.Made{Tool: "Threeply v1", At: time.Date(2026, 3, 2, 10, 20, 0, 0, time.UTC)}
 	files, notes, err := Of(&s, planes, scans, made, nil)
@@ -47,7 +52,7 @@ func TestOf(t *testing.T) {
 		t.Error(strings.Join(faults, "\n"))
 	}
 	want := strings.Fields(`data/about.txt data/scans/red.tif data/scans/green.tif data/scans/blue.tif data/registered/red.tif data/registered/green.tif data/registered/blue.tif
-		data/registered/reference.tif data/registered/matrices.csv data/registered/verdict.csv data/sheets/review.html data/sheets/proof.tif data/sheets/tissues.icc data/session/session.json
+		data/registered/reference.tif data/registered/matrices.csv data/registered/verdict.csv data/sheets/review.html data/sheets/register.html data/sheets/process.html data/sheets/proof.tif data/sheets/tissues.icc data/session/session.json
 		bagit.txt bag-info.txt manifest-sha256.txt tagmanifest-sha256.txt`)
 	if !slices.Equal(paths, want) {
 		t.Errorf("files %q", paths)
@@ -57,6 +62,15 @@ func TestOf(t *testing.T) {
 	}
 	if contents["data/scans/red.tif"] != "red.tif" {
 		t.Error("a scan is another one")
+	}
+
+	if proof, err := tiff.DecodeConfig(strings.NewReader(contents["data/sheets/proof.tif"])); err != nil || proof.Width != 28 || proof.Height != 26 {
+		t.Errorf("the proof is %d × %d (%v), not the picture within the borders", proof.Width, proof.Height, err)
+	}
+	for sheet, wants := range map[string]string{"register": "Report on the register of three", "process": ": process sheet</h1>"} {
+		if says := contents["data/sheets/"+sheet+".html"]; !strings.Contains(says, wants) || !strings.Contains(says, "1937.0412") {
+			t.Errorf("the %s sheet is %.200q", sheet, says)
+		}
 	}
 
 	s.Found[0].Confidence = 0
