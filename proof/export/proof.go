@@ -154,6 +154,9 @@ func (p *Proof) About() string { return p.label.Says }
 // Image renders the proof, 8 bits a channel, without its margin.
 func (p *Proof) Image() *image.NRGBA { return p.picture.Image(p.kind, p.w, p.h, nil) }
 
+// Size is the proof's in pixels, without a margin.
+func (p *Proof) Size() (w, h int) { return p.w, p.h }
+
 // PNG is the proof as a PNG of 8 bits a channel, drawn as it is written.
 func (p *Proof) PNG() sheet.PNG {
 	l := p.label

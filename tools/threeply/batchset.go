@@ -86,6 +86,7 @@ func (b batchOptions) make(s batch.Set, folder string) (batch.Figures, error) {
 		if err != nil {
 			return batch.Figures{}, err
 		}
+		p.Crop(&history.State, set.Density)
 		img := p.Image()
 		name, small := "proof-"+id+".png", "small-"+id+".jpg"
 		err = job.Write(

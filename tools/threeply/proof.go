@@ -31,13 +31,14 @@ func proof(args []string, out, warn io.Writer) error {
 	way := addWay(f)
 	shown := addShown(f)
 	dots := f.Float64("screen", 0, "render the print of screened negatives with dots of so many µm; 0: of continuous ones")
-	crop := f.Bool("crop", false, "cut it to the picture that all three plates hold within their borders")
+	crop := f.Bool("crop", true, "cut it to the picture that all three plates hold within their borders")
+	edges := f.Bool("edges", false, "keep the plates' edges, at the green plate's full size")
 	margin := f.Bool("margin", false, "lay it on a white margin with its title, what it is, and that it is an estimate")
 	spaceID := f.String("space", "srgb", "colour space of the file: srgb, or p3 for Display P3")
 	to := f.String("o", "proof.png", "the file to write: .png of 8 bits a channel, .tif or .tiff of 16")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
-		fmt.Fprint(f.Output(), "Usage: threeply proof [options] FILE...\n\nRegisters the plates and renders the likely print at the green plate's size.\nFiles: the red, green and blue plate, or one tall or colour file. What is written\ncarries its colour profile, the resolution of the print's width, and in words what\nit is and what it rests on. White, black and contrast of the plates come from greys\nof the scene (-neutral, -scale), else from an assumption on its light.\n\n")
+		fmt.Fprint(f.Output(), "Usage: threeply proof [options] FILE...\n\nRegisters the plates and renders the likely print, a pixel for each of the green\nplate's, cut to the picture within the plates' borders.\nFiles: the red, green and blue plate, or one tall or colour file. What is written\ncarries its colour profile, the resolution of the print's width, and in words what\nit is and what it rests on. White, black and contrast of the plates come from greys\nof the scene (-neutral, -scale), else from an assumption on its light.\n\n")
 		f.PrintDefaults()
 	}
 	if err := parse(f, out, args); err != nil {
@@ -104,7 +105,7 @@ func proof(args []string, out, warn io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if *crop {
+	if *crop && !*edges {
 		p.Crop(&history.State, set.Density)
 	}
 	if *margin {
@@ -115,7 +116,7 @@ func proof(args []string, out, warn io.Writer) error {
 	if err := job.Write(files.Out{Name: *to, Content: func(w io.Writer) error { return write(p, w) }}); err != nil {
 		return err
 	}
-	w, h := history.Frame()
+	w, h := p.Size()
 	_, err = fmt.Fprintf(out, "%s: %d × %d, %s. %s\n%s\n%s", *to, w, h, space.Name, p.About(), verdict.OfScan(&history.State).Sentence, lines(notes))
 	return err
 }

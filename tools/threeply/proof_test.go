@@ -64,6 +64,18 @@ func TestProofForms(t *testing.T) {
 	if !differs {
 		t.Error("the same codes in both spaces")
 	}
+	for _, c := range []struct {
+		option string
+		cut    bool
+	}{{"-crop", true}, {"-crop=false", false}, {"-edges", false}, {"-margin", true}} {
+		if err := proof(append([]string{c.option, "-overwrite", "-o", at("cut.png")}, files...), io.Discard, io.Discard); err != nil {
+			t.Fatal(err)
+		}
+		data, err := os.ReadFile(at("cut.png"))
+		if err != nil || bytes.Contains(data, []byte("Cropped to the picture")) != c.cut {
+			t.Errorf("%s: to be cut to the picture is %v (%v)", c.option, c.cut, err)
+		}
+	}
 	for _, args := range [][]string{{"-o", at("proof.jpg")}, {"-space", "cmyk"}} {
 		var out, said bytes.Buffer
 		if code := run(append(append([]string{"proof"}, args...), files...), &out, &said); code != 2 || said.Len() == 0 {
