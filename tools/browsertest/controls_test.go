@@ -73,7 +73,7 @@ func TestKeyboard(t *testing.T) {
 	p.waitFor(`document.getElementById("panel-register").checkVisibility()`)
 	p.run(`(() => {
 		const layer = document.querySelector("#panel-register details.offsets");
-		layer.open = true;
+		for (let part = layer; part; part = part.parentElement.closest("details")) part.open = true;
 		const input = layer.querySelector("input[type=number]");
 		input.focus();
 		input.select();

@@ -63,7 +63,7 @@ func (p *page) enter(label, number string) {
 	p.t.Helper()
 	p.run(`(() => {
 		const input = document.querySelector("#panel-register input[aria-label=" + JSON.stringify(` + quoted(label) + `) + "]");
-		input.closest("details").open = true;
+		for (let part = input.closest("details"); part; part = part.parentElement.closest("details")) part.open = true;
 		input.focus();
 		input.select();
 	})()`)
@@ -76,7 +76,7 @@ func (p *page) pressButton(name string) {
 	p.run(`(() => {
 		const named = (b) => (b.getAttribute("aria-label") ?? b.textContent) === ` + quoted(name) + `;
 		const button = [...document.querySelectorAll("#panel-register button")].find(named);
-		button.closest("details")?.setAttribute("open", "");
+		for (let part = button.closest("details"); part; part = part.parentElement.closest("details")) part.open = true;
 		button.click();
 	})()`)
 }
@@ -84,6 +84,7 @@ func (p *page) pressButton(name string) {
 // panelSays waits until the column shows some words.
 func (p *page) panelSays(words string) {
 	p.t.Helper()
+	p.run(`for (const folded of document.querySelectorAll("#panel-register details.fold")) folded.open = true`)
 	p.waitFor(`document.getElementById("panel-register").innerText.includes(` + quoted(words) + `)`)
 }
 

@@ -102,6 +102,15 @@ func TestTable(t *testing.T) {
 		p.measureTable(t, c.what, c.judge)
 		p.command(c.off, c.notFields)
 	}
+	p.resize(1400, 860)
+	for _, station := range []string{"plates", "register", "proof", "review", "points"} { // as they are opened
+		p.command("station", map[string]any{"id": station})
+		p.waitFor(`!document.querySelector('#drawer [aria-busy="true"]')`)
+		p.rest()
+		p.measureTable(t, station+" at 1400 × 860", nothing)
+	}
+	p.command("station", map[string]any{"id": ""})
+	p.resize(windowWidth, windowHeight)
 	p.german(t)
 	press := func(label string) {
 		p.run(`[...document.querySelectorAll("dialog[open] button, .visit button")].find(b => b.textContent === ` + quoted(label) + `).click()`)

@@ -7,7 +7,7 @@
 /** @import { Child } from "../../ui/dom.js" */
 
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
-import { button, pressed } from "../../ui/controls.js";
+import { button, fold, pressed } from "../../ui/controls.js";
 import { capital, figure } from "../../ui/words.js";
 import { columns } from "../../ui/table.js";
 import { textField } from "../../ui/textfield.js";
@@ -33,13 +33,14 @@ export function build(api) {
   const list = listed(api);
   const contrast = contrasts();
   const lamps = lights(api);
+  const asked = fold("Will neutrals be neutral?", false, answer, proposal, h("div", { class: "actions" }, point, draw), hint,
+    h("details", {}, h("summary", { text: "Why" }), rests), list.node, lamps.node);
+  let needed = false; // a scale is proposed, or greys are being pointed at
   return {
     nodes: [
       h("section", { class: "neutrals", "aria-label": "Will neutrals be neutral?" },
-        h("h3", { text: "Will neutrals be neutral?" }), answer, proposal, h("div", { class: "actions" }, point, draw), hint,
-        h("details", {}, h("summary", { text: "Why" }), rests), list.node),
+        asked),
       contrast.node,
-      lamps.node,
     ],
     update(/** @type {Model} */ view, /** @type {Audit | null} */ audit, /** @type {boolean} */ busy) {
       const greys = audit?.greys ?? null;
@@ -50,6 +51,9 @@ export function build(api) {
       const light = view.restsOn.by === "light" && audit ? ` ${audit.light.words}` : ""; // how far the assumptions disagree
       text(rests, view.restsOn.words + light);
       show(proposal, view.scaleFound > 0);
+      const now = view.scaleFound > 0 || view.tool in hints;
+      if (now && !needed) asked.open = true;
+      needed = now;
       const dashed = view.proposedGreys.some((list) => list.length > 0) ? " (dashed)" : "";
       text(proposed, `A grey scale of ${view.scaleFound} steps seems to lie in the picture${dashed}.`);
       pressed(point, view.tool === "grey");
@@ -117,7 +121,7 @@ function contrasts() {
   const why = h("details", {}, h("summary", { text: "Why" }), rows,
     h("p", { class: "hint", text: "Each curve is what one plate makes of the same greys; the number is its slope γ. Curves that lie over one another print a grey as a grey." }));
   const node = h("section", { class: "contrasts", "aria-label": "Can unequal contrast be corrected?" },
-    h("h3", { text: "Can unequal contrast be corrected?" }), answer, plot.node, why);
+    fold("Can unequal contrast be corrected?", false, answer, plot.node, why));
   return {
     node,
     update(/** @type {Audit | null} */ audit, /** @type {Model} */ view) {

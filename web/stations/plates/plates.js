@@ -5,7 +5,7 @@
 /** @import { Child } from "../../ui/dom.js" */
 
 import { h, keyed, named, show, text } from "../../ui/dom.js";
-import { button, choice, fileButton, heading, numberField, radios, range } from "../../ui/controls.js";
+import { button, choice, fileButton, fold, heading, numberField, radios, range } from "../../ui/controls.js";
 import { pick } from "../../ui/list.js";
 import { capital, figure } from "../../ui/words.js";
 import { audits } from "./audit.js";
@@ -39,6 +39,8 @@ export function build(api) {
   const audit = audits(api);
   const [fitness, greys] = [fit(), neutrals(api)];
   const found = h("div", { class: "found" }, fitness.node, ...greys.nodes);
+  const each = fold("Each plate", false, list, assumed);
+  let needed = false; // something is said of a plate, or asked
   /** @type {Model} */
   let now;
 
@@ -51,7 +53,7 @@ export function build(api) {
         button("Demonstration set", () => api.desk({ do: "demo" }), { class: "quiet" })),
       h("details", { class: "hint" }, h("summary", { text: "Or drop them anywhere" }),
         h("p", { text: "Three files, one tall file with three exposures, or one colour file. One plate or two are kept until the rest comes. TIFF, PNG or JPEG. They stay on this computer." })),
-      waiting.node, layout.node, parts.node, found, list, assumed, sets.node,
+      waiting.node, layout.node, parts.node, found, each, sets.node,
     ],
     update(view) {
       now = view;
@@ -62,6 +64,10 @@ export function build(api) {
       layout.set(view.layouts, view.layout);
       parts.set(partOrders, view.tallOrder);
       show(found, view.ready);
+      show(each, view.plates.length > 0);
+      const asks = view.ask || view.split || view.plates.some((plate) => plate.remarks.length > 0);
+      if (asks && !needed) each.open = true;
+      needed = asks;
       if (view.ready) {
         const { audit: seen, busy, why } = audit(view);
         fitness.update(seen, busy, why);

@@ -6,6 +6,7 @@
 /** @import { Child } from "../../ui/dom.js" */
 
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
+import { fold } from "../../ui/controls.js";
 import { figure, length } from "../../ui/words.js";
 
 /**
@@ -17,9 +18,7 @@ export function build(api) {
   /** @type {Register} */
   let now;
   return {
-    node: h("section", { class: "local" },
-      h("h3", { text: "A smooth bend" }),
-      list),
+    node: h("section", { class: "local" }, fold("A smooth bend", false, list)),
     update({ register }) {
       now = register;
       keyed(list, register.rows.filter((row) => row.local.says !== ""), (row) => row.filter, (row) => plate(api, row.filter, () => now.pxUm));

@@ -6,7 +6,7 @@
 /** @import { Child } from "../../ui/dom.js" */
 
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
-import { button, numberField, radios, range } from "../../ui/controls.js";
+import { button, fold, numberField, radios, range } from "../../ui/controls.js";
 import { capital, figure, length } from "../../ui/words.js";
 
 const ways = [
@@ -34,10 +34,14 @@ export function build(api) {
   const begin = button("Pin marks", () => api.do({ do: "look", id: "marks" }));
   const another = button("New mark", () => api.do({ do: "markChoose" }), { title: "Let go of the chosen mark: the next click begins another" });
 
+  const folded = fold("Marks", false, way.node, share.node, gives, h("div", { class: "actions" }, begin, another), hint, list);
+  let look = "";
+
   return {
-    node: h("section", { class: "marks-list", "aria-label": "Marks" },
-      h("h3", { text: "Marks" }), way.node, share.node, gives, h("div", { class: "actions" }, begin, another), hint, list),
+    node: h("section", { class: "marks-list", "aria-label": "Marks" }, folded),
     update(view) {
+      if (view.look === "marks" && look !== "marks") folded.open = true; // they are being pinned
+      look = view.look;
       way.set(ways, view.registerBy);
       share.set(100 * view.markShare);
       show(share.node, view.registerBy === "both");

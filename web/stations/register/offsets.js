@@ -6,7 +6,7 @@
 /** @import { Child } from "../../ui/dom.js" */
 
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
-import { button, numberField, pressed, radios } from "../../ui/controls.js";
+import { button, fold, numberField, pressed, radios } from "../../ui/controls.js";
 import { pick } from "../../ui/list.js";
 import { capital, length, signed } from "../../ui/words.js";
 
@@ -22,16 +22,19 @@ export function build(api) {
   const list = h("div", { class: "cards" });
   /** @type {Model} */
   let now;
+  const folded = fold("Offsets on the print", false,
+    h("p", { class: "hint", text: "Apart from register: what happens on the bench." }),
+    bench.node,
+    h("p", { class: "hint", text: "Yellow on white is too faint to register by." }),
+    grain.node, list,
+    h("p", { class: "hint", text: "With the pointer set to nudge, arrow keys over the picture move the chosen layer by a tenth of a scan pixel, with Shift by a whole one." }));
+  let selected = "";
   return {
-    node: h("section", { class: "slips" },
-      h("h3", { text: "Offsets on the print" }),
-      h("p", { class: "hint", text: "Apart from register: what happens on the bench." }),
-      bench.node,
-      h("p", { class: "hint", text: "Yellow on white is too faint to register by." }),
-      grain.node, list,
-      h("p", { class: "hint", text: "With the pointer set to nudge, arrow keys over the picture move the chosen layer by a tenth of a scan pixel, with Shift by a whole one." })),
+    node: h("section", { class: "slips" }, folded),
     update(view) {
       now = view;
+      if (view.selected && view.selected !== selected) folded.open = true; // it is being nudged
+      selected = view.selected;
       bench.set([{ id: "cyan", name: "cyan" }, { id: "magenta", name: "magenta" }], view.register.bench);
       grain.set([{ id: "upright", name: "upright" }, { id: "level", name: "level" }], view.register.grain);
       keyed(list, view.register.rows, (row) => row.printer, (row) => layer(api, row.printer, () => now));

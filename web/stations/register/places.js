@@ -6,7 +6,7 @@
 /** @import { Child } from "../../ui/dom.js" */
 
 import { h, attr, keyed, show, text } from "../../ui/dom.js";
-import { button, numberField } from "../../ui/controls.js";
+import { button, fold, numberField } from "../../ui/controls.js";
 import { pick } from "../../ui/list.js";
 import { capital, figure, length, signed } from "../../ui/words.js";
 
@@ -17,7 +17,7 @@ import { capital, figure, length, signed } from "../../ui/words.js";
 export function build(api) {
   const list = h("div", { class: "cards" });
   return {
-    node: h("section", { class: "places" }, h("h3", { text: "Where the plates lie" }), list),
+    node: h("section", { class: "places" }, fold("Where the plates lie", false, list)),
     update(view) {
       keyed(list, view.register.rows, (row) => row.filter, (row) => plate(api, row.filter));
     },

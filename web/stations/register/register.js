@@ -4,7 +4,7 @@
 /** @import { Api, Blocks } from "../../types/api.js" */
 
 import { h, show, text } from "../../ui/dom.js";
-import { button, choice, heading } from "../../ui/controls.js";
+import { button, choice, fold, heading } from "../../ui/controls.js";
 import * as places from "./places.js";
 import * as local from "./local.js";
 import * as marks from "./marks.js";
@@ -25,24 +25,24 @@ export function build(api) {
   const key = choice({ label: "Key plate", commit: (filter) => api.do({ do: "key", filter }) });
   const proposal = h("p", { class: "hint" });
   let proposed = "";
+  let offered = false; // a better key is proposed
   const take = button("", () => api.do({ do: "key", filter: proposed }), { class: "small" });
   const arrows = h("input", { type: "checkbox", change: () => api.do({ do: "left", hidden: !arrows.checked }) });
   const scale = h("p", { class: "hint" });
   const place = h("p", { class: "facts", role: "status" });
   const worst = button("Go to the worst place", () => api.do({ do: "worst" }), { class: "small", "aria-keyshortcuts": "w" });
 
+  const keyPlate = fold("Key plate", false, h("div", { class: "pair" }, key.node, again), proposal, h("div", { class: "actions" }, take));
+
   return {
     nodes: [
       heading("Register"),
       judgement.node,
-      h("section", { class: "key" },
-        h("div", { class: "pair" }, key.node, again),
-        proposal, h("div", { class: "actions" }, take)),
+      h("section", { class: "key" }, keyPlate),
       plates.node,
-      h("section", { class: "leftover" },
-        h("h3", { text: "What is left" }),
+      h("section", { class: "leftover" }, fold("What is left", false,
         h("label", { class: "tick" }, arrows, h("span", { text: "Show what is left" })),
-        scale, place, h("div", { class: "actions" }, worst)),
+        scale, place, h("div", { class: "actions" }, worst))),
       pinned.node,
       shrunken.node,
       slips.node,
@@ -51,12 +51,15 @@ export function build(api) {
       judgement.update(view.register);
       key.set(view.plates.map((plate) => ({ id: plate.filter, name: `${plate.filter} plate` })), view.key);
       text(again, view.registered === "none" ? "Register" : "Register again");
-      const better = view.register.proposal;
-      text(proposal, better?.why ?? "");
-      show(proposal, better !== null);
-      proposed = better?.key ?? "";
+      const said = view.register.proposal;
+      text(proposal, said?.why ?? "");
+      show(proposal, said !== null);
+      proposed = said?.key ?? "";
       text(take, `Make the ${proposed} plate the key`);
-      show(take, proposed !== "" && proposed !== view.key);
+      const better = proposed !== "" && proposed !== view.key;
+      if (better && !offered) keyPlate.open = true; // there is something to decide
+      offered = better;
+      show(take, better);
       arrows.checked = view.left.shown;
       text(scale, view.left.words + (view.left.have ? tails : "") + (view.register.localUsed ? " Drawn with the local register where it is on." : ""));
       text(place, view.left.place);
