@@ -163,7 +163,7 @@ func TestNeutralsComeOutGrey(t *testing.T) {
 	render := func(args ...string) string {
 		t.Helper()
 		var said bytes.Buffer
-		if err := proof(append(append(args, "-edges", "-overwrite", "-o", to), files...), &said, io.Discard); err != nil {
+		if err := proof(append(append(args, "-overwrite", "-o", to), files...), &said, io.Discard); err != nil {
 			t.Fatal(err)
 		}
 		return said.String()

@@ -31,14 +31,13 @@ func proof(args []string, out, warn io.Writer) error {
 	way := addWay(f)
 	shown := addShown(f)
 	dots := f.Float64("screen", 0, "render the print of screened negatives with dots of so many µm; 0: of continuous ones")
-	crop := f.Bool("crop", true, "cut it to the picture that all three plates hold within their borders")
-	edges := f.Bool("edges", false, "keep the plates' edges, at the green plate's full size")
+	crop := f.Bool("crop", false, "cut it to the picture that all three plates hold within their borders; without, the pixels are those of the green plate")
 	margin := f.Bool("margin", false, "lay it on a white margin with its title, what it is, and that it is an estimate")
 	spaceID := f.String("space", "srgb", "colour space of the file: srgb, or p3 for Display P3")
 	to := f.String("o", "proof.png", "the file to write: .png of 8 bits a channel, .tif or .tiff of 16")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
-		fmt.Fprint(f.Output(), "Usage: threeply proof [options] FILE...\n\nRegisters the plates and renders the likely print, a pixel for each of the green\nplate's, cut to the picture within the plates' borders.\nFiles: the red, green and blue plate, or one tall or colour file. What is written\ncarries its colour profile, the resolution of the print's width, and in words what\nit is and what it rests on. White, black and contrast of the plates come from greys\nof the scene (-neutral, -scale), else from an assumption on its light.\n\n")
+		fmt.Fprint(f.Output(), "Usage: threeply proof [options] FILE...\n\nRegisters the plates and renders the likely print at the green plate's size.\nFiles: the red, green and blue plate, or one tall or colour file. What is written\ncarries its colour profile, the resolution of the print's width, and in words what\nit is and what it rests on. White, black and contrast of the plates come from greys\nof the scene (-neutral, -scale), else from an assumption on its light.\n\n")
 		f.PrintDefaults()
 	}
 	if err := parse(f, out, args); err != nil {
@@ -105,7 +104,7 @@ func proof(args []string, out, warn io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if *crop && !*edges {
+	if *crop {
 		p.Crop(&history.State, set.Density)
 	}
 	if *margin {

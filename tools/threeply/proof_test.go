@@ -67,7 +67,7 @@ func TestProofForms(t *testing.T) {
 	for _, c := range []struct {
 		option string
 		cut    bool
-	}{{"-crop", true}, {"-crop=false", false}, {"-edges", false}, {"-margin", true}} {
+	}{{"-crop", true}, {"-crop=false", false}, {"-margin", false}} {
 		if err := proof(append([]string{c.option, "-overwrite", "-o", at("cut.png")}, files...), io.Discard, io.Discard); err != nil {
 			t.Fatal(err)
 		}
