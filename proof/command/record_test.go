@@ -90,7 +90,7 @@ func TestNotesThatAreRefused(t *testing.T) {
 		"there is no note 9":        EditNote{N: 9},
 		"no note 8":                 DropNote{N: 8},
 		"no note 7":                 ShowNoted{N: 7},
-		"is too long":               Note{X: 5, Y: 2, At: at, Text: strings.Repeat("ж", 10_000)},
+		"is too long":               Note{X: 5, Y: 2, At: at, Text: strings.Repeat("ж", 10_241)},
 		"no print was decided":      ShowDecided{},
 		"cannot hold “{colour}”":    NameFiles{Pattern: "{colour}-{what}"},
 		"holds {what} once":         NameFiles{Pattern: "{title}"},
