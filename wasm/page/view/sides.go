@@ -143,21 +143,21 @@ func (v *View) difference(room Box) Pane {
 func (v *View) reaches(to []Pane, room Box) []Pane {
 	left, right := v.sides(room)
 	prints := [2]Pane{left, right}
-	n := 0
-	for _, p := range [2]Pane{left, right} {
-		if p.ID == SideReference {
-			continue
+	if left.ID == SideReference || right.ID == SideReference { // one print: no text is put together in a frame
+		only := left
+		if left.ID == SideReference {
+			only = right
 		}
-		p.Label, p.ID, p.Side, p.Shows = "Out of reach of "+p.named()+", ΔE00", "reach-"+p.Side, "", ShowsReach
-		prints[n] = p
-		n++
+		label := "Cannot be printed: by how much, ΔE00"
+		if v.Left != SidePrint && v.Right != SidePrint {
+			label = "Out of reach of " + only.named() + ", ΔE00"
+		}
+		only.Label, only.ID, only.Side, only.Shows = label, "reach", "", ShowsReach
+		return append(to, only)
 	}
-	if n == 1 {
-		if v.Left == SidePrint || v.Right == SidePrint {
-			prints[0].Label = "Cannot be printed: by how much, ΔE00"
-		}
-		prints[0].ID = "reach"
-		return append(to, prints[0])
+	for i, p := range prints {
+		p.Label, p.ID, p.Side, p.Shows = "Out of reach of "+p.named()+", ΔE00", "reach-"+p.Side, "", ShowsReach
+		prints[i] = p
 	}
 	return v.lay(to, room, prints[:]...)
 }
