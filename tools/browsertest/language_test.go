@@ -41,7 +41,7 @@ var (
 	letters = regexp.MustCompile(`\pL{3,}`)
 	english = regexp.MustCompile(`(?i)(^|[^\pL])(the|and|with|from|which|are|not|is)([^\pL]|$)`)
 	files   = regexp.MustCompile(`\S+\.(txt|tif|png|zip|json)`)
-	codes   = regexp.MustCompile(`(?i)^(threeply .*|Mlx·h|ppi|max|min|rgb|srgb|cielab|display p3|png|tif|csv)$`)
+	codes   = regexp.MustCompile(`(?i)^(threeply .*|Mlx·h|PBk|ppi|max|min|rgb|srgb|cielab|display p3|png|tif|csv)$`)
 )
 
 func newForeign(t *testing.T) *foreign {
