@@ -17,7 +17,9 @@ import (
 var rare = []string{
 	"archive/...", "encoding/...", "fmt", "go/...", "html/...", "internal/buildcfg", "math/big", "os", "regexp/...", "text/...", "time",
 	"github.com/hajimehoshi/ebiten/v2/internal/shader/...",
-	"threeply/proof/command", "threeply/proof/desk", "threeply/proof/session", "threeply/wasm/page/model",
+	"threeply/proof/archive", "threeply/proof/bag", "threeply/proof/catalogue", "threeply/proof/cgats", "threeply/proof/command", "threeply/proof/desk",
+	"threeply/proof/label", "threeply/proof/leaf", "threeply/proof/origin", "threeply/proof/process", "threeply/proof/report", "threeply/proof/review",
+	"threeply/proof/session", "threeply/proof/testplan", "threeply/proof/verdict", "threeply/wasm/page/model",
 }
 
 // overlay writes into a folder what has go build leave out every look-up of a method by a name
