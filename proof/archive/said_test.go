@@ -20,6 +20,8 @@ import (
 	"threeply/proof/session/sessiontest"
 	"threeply/proof/setter"
 	"threeply/proof/spectrum"
+	"threeply/proof/testplan"
+	"threeply/proof/testsheet"
 	"threeply/proof/verdict"
 )
 
@@ -83,6 +85,22 @@ func TestEveryKindSaysWhatItIs(t *testing.T) {
 	}
 	pictures := append(everywhere[:len(everywhere):len(everywhere)], matrices...)
 	numbers := append(everywhere[:len(everywhere):len(everywhere)], strings.Fields(matrices[0])...)
+	// What belongs to the workshop says no object, but which sheet it is of.
+	palette, _ := s.PaletteByID(s.Palette)
+	tests, err := setter.NewTest(testsheet.Of(palette), palette, s.Setup(), s.Transfer(), made)
+	if err != nil {
+		t.Fatal(err)
+	}
+	test, err := tests.TIFF(pigment.Cyan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	wedge, err := setter.OwnWedge(s.Setup(), made)
+	if err != nil {
+		t.Fatal(err)
+	}
+	workshop := []string{"Threeply v1", "2026-03-02T10:20:00Z"}
+	ofSheet := append(workshop[:2:2], "palette "+palette.ID, "seed 1931")
 	const hidden = "yellow layer is hidden and left out"
 	shown := append(pictures[:len(pictures):len(pictures)], hidden)
 	for name, one := range map[string]struct {
@@ -97,6 +115,9 @@ func TestEveryKindSaysWhatItIs(t *testing.T) {
 		"curves.csv":          {text(export.CurvesCSV(&s, printing, made)), pictures},
 		"verdict.csv":         {text(verdict.CSV(&s, made)), pictures},
 		"register.csv":        {text(verdict.MatricesCSV(&s, made)), numbers},
+		"film-wedge.tif":      {wedge.Write, workshop},
+		"test sheet.tif":      {test.Write, ofSheet},
+		"readings.csv":        {text(string(testplan.Table(testsheet.Of(palette), palette, made))), ofSheet},
 		"session.json":        {text(string(kept)), everywhere},
 		"review sheet.html":   {sheet.Write, append(object[:len(object):len(object)], hidden)},
 		"register sheet.html": {register.Write, object},

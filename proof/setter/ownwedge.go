@@ -45,7 +45,7 @@ func OwnWedge(setup negative.Setup, made label.Made) (sheet.TIFF, error) {
 	if err := f.label(setup, Label{Name: "film's wedge", Lines: lines}); err != nil {
 		return sheet.TIFF{}, err
 	}
-	about := fmt.Sprintf("The film's own wedge: %d patches, from clear film (code %d) to the densest (code 0) in equal steps of code, with their share of ink in %% beside them. No profile is embedded, so that no program converts it.", ownPatches, film.Codes-1)
+	about := fmt.Sprintf("The film's own wedge: %d patches, from clear film (code %d) to the densest (code 0) in equal steps of code, with their share of ink in %% beside them. No profile is embedded, so that no program converts it. Made by %s at %s.", ownPatches, film.Codes-1, made.Tool, made.Time())
 	return sheet.TIFF{
 		W: f.W, H: f.H, Samples: 1, PPI: f.PPI, Row: f.Row,
 		Description: export.Plain(about), Words: sheet.Words{Name: "Film's wedge", Software: export.Plain(made.Tool), At: made.At},

@@ -6,6 +6,7 @@ import (
 	_ "embed"
 	"fmt"
 	"io"
+	"strings"
 
 	"threeply/proof/export"
 	"threeply/proof/filter"
@@ -150,12 +151,17 @@ func (p Plan) Write(out io.Writer) error {
 	return leaf.Write(out, "Test sheet of "+p.Palette.Name, style, page, p)
 }
 
-// Table is a table to type the readings of a densitometer into: a row a patch.
-func Table(s testsheet.Sheet) []byte {
+// Table is a table to type the readings of a densitometer into: a row a patch. Its first line is a
+// remark, which readers of readings pass over: of which sheet it is, made by what and when. It holds
+// no comma or semicolon, so that spreadsheets keep it as one cell.
+func Table(s testsheet.Sheet, p pigment.Palette, made label.Made) []byte {
+	const mark = "\ufeff"
 	var out table.Table
 	out.Head("SAMPLE_ID", "D_RED", "D_GREEN", "D_BLUE")
 	for _, p := range s.Patches {
 		out.Add(table.Text(p.ID), table.Cell{}, table.Cell{}, table.Cell{})
 	}
-	return []byte(out.CSV())
+	plain := strings.NewReplacer(",", " ", ";", " ", `"`, "", "\n", " ", "\r", " ", "\t", " ")
+	remark := plain.Replace(strings.Join([]string{"# " + testsheet.Name(p), made.Tool, made.Time()}, " · "))
+	return []byte(mark + remark + "\r\n" + strings.TrimPrefix(out.CSV(), mark))
 }

@@ -7,6 +7,7 @@ import (
 
 	"golang.org/x/net/html"
 
+	"threeply/proof/cgats"
 	"threeply/proof/label"
 	"threeply/proof/pigment"
 	"threeply/proof/testsheet"
@@ -43,7 +44,22 @@ func TestPlanShowsEveryPatch(t *testing.T) {
 			t.Errorf("no “%s” on the page", want)
 		}
 	}
-	if rows := strings.Count(string(Table(s)), "\n"); rows < len(s.Patches) {
+	if rows := strings.Count(string(Table(s, p, label.Made{})), "\n"); rows < len(s.Patches) {
 		t.Errorf("the table for readings has %d rows", rows)
+	}
+}
+
+// The table says of which sheet it is, and what was typed into it is read all the same.
+func TestTableIsRead(t *testing.T) {
+	p := pigment.Palettes()[0]
+	s := testsheet.Of(p)
+	text := string(Table(s, p, label.Made{Tool: "Threeply v1"}))
+	if !strings.HasPrefix(text, "\ufeff# test sheet of the palette "+p.ID+" (places by seed") {
+		t.Errorf("the table begins %.80q", text)
+	}
+	filled := strings.Replace(text, s.Patches[0].ID+",,,", s.Patches[0].ID+",0.82,0.75,0.91", 1)
+	tables, err := cgats.Parse([]byte(filled))
+	if err != nil || len(tables) != 1 || len(tables[0].Sets) != 1 {
+		t.Errorf("read back it is %+v (%v)", tables, err)
 	}
 }

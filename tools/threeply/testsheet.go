@@ -142,7 +142,7 @@ func writeTestSheet(job *files.Job, sheet testsheet.Sheet, p pigment.Palette, s 
 	outs = append(outs,
 		files.Out{Name: names[3], Content: files.Bytes(append(text, '\n'))},
 		files.Out{Name: names[4], Content: testplan.Of(sheet, p, negatives.Lies(), negatives.Notes, made).Write},
-		files.Out{Name: names[5], Content: files.Bytes(testplan.Table(sheet))},
+		files.Out{Name: names[5], Content: files.Bytes(testplan.Table(sheet, p, made))},
 		files.Out{Name: names[6], Content: files.Bytes(fit.SeenTable())})
 	if err := job.Write(outs...); err != nil {
 		return err

@@ -45,7 +45,7 @@ func testSheet(m js.Value, progress func(float64, string)) (any, []any, error) {
 			_, err = out.Write(append(text, '\n'))
 		}
 	case "table":
-		_, err = out.Write(testplan.Table(sheet))
+		_, err = out.Write(testplan.Table(sheet, palette, made))
 	default:
 		err = fmt.Errorf("no part “%s” of a test sheet", what)
 		for _, p := range pigment.Printers() {
