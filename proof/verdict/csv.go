@@ -72,7 +72,7 @@ func scanRows(t *figures, v *Scan) {
 	}
 	if v.Measured {
 		t.number("coverage", "", v.Coverage, "", "share of the picture within reach of a measured place")
-		t.text("not_measured", "", listed(v.Missing), "", "parts of the picture where hardly anything was measured")
+		t.text("not_measured", "", v.notMeasured(), "", "parts of the picture where hardly anything was measured")
 		t.text("parted", "", strconv.FormatBool(v.Parted), "", "a part of a plate lies elsewhere than the rest")
 	}
 	if v.Stars > 0 {

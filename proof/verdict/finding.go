@@ -65,7 +65,7 @@ func placeWords(p register.Plate, key, plate Size) string {
 const anotherShape = 1.5
 
 // tried is what register looks for, in words.
-const tried = "Turns to 15° off upright, on its side, upside down or mirrored, and 0.8 to 1.25 of the size"
+const tried = "Turns to 15° off upright, on its side, upside down or mirrored, 0.8 to 1.25 of the size, and both scans brought to one size"
 
 // slimness is the long side over the short one.
 func (s Size) slimness() float64 { return float64(max(s[0], s[1])) / float64(min(s[0], s[1])) }

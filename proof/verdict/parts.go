@@ -29,8 +29,8 @@ func (v *Scan) partAt(x, y float64) string {
 	return partName(third(y, v.Area[1], v.Area[3]), third(x, v.Area[0], v.Area[2]))
 }
 
-// missing lists the parts of the picture of which less than a fifth was measured: whole
-// thirds where they are, else ninths.
+// missing lists the parts of the picture of which less than a fifth was measured, as “in the
+// upper third”: whole thirds where they are, else ninths.
 func (v *Scan) missing() []string {
 	const hardly = 0.2
 	var all, has [3][3]int
@@ -52,17 +52,17 @@ func (v *Scan) missing() []string {
 		}
 	}
 	if n == 9 {
-		return []string{"whole picture"}
+		return []string{"in the whole picture"}
 	}
 	var out []string
 	named := [3][3]bool{}
 	for k := range 3 {
 		if empty[k] == [3]bool{true, true, true} {
-			out = append(out, rows[k]+" third")
+			out = append(out, "in the "+rows[k]+" third")
 			named[k] = empty[k]
 		}
 		if empty[0][k] && empty[1][k] && empty[2][k] {
-			out = append(out, columns[k]+" third")
+			out = append(out, "in the "+columns[k]+" third")
 			for row := range 3 {
 				named[row][k] = true
 			}
@@ -71,11 +71,23 @@ func (v *Scan) missing() []string {
 	for row := range 3 {
 		for column := range 3 {
 			if empty[row][column] && !named[row][column] {
-				out = append(out, partName(row, column))
+				in := "in the "
+				if row == 1 && column != 1 {
+					in = "on the "
+				}
+				out = append(out, in+partName(row, column))
 			}
 		}
 	}
 	return out
+}
+
+// notMeasured says where hardly anything was measured, "" where there is no such part.
+func (v *Scan) notMeasured() string {
+	if len(v.Missing) == 0 {
+		return ""
+	}
+	return "Nothing was measured " + listed(v.Missing) + "."
 }
 
 // listed joins names: “a”, “a and b”, “a, b and c”.

@@ -32,7 +32,7 @@ type Scan struct {
 	X, Y          float64       // its place in the key
 
 	Coverage float64  // share of the picture within reach of a measured place, in both plates, 0..1
-	Missing  []string // the parts of the picture where hardly anything was measured, in words
+	Missing  []string // the parts of the picture where hardly anything was measured, as “in the upper third”
 	Parted   bool     // a part of a plate lies elsewhere than the rest
 	Pixel    float64  // µm on the plate, by the key's resolution; 0 where the scan has none that was measured
 
@@ -245,9 +245,9 @@ func (v *Scan) judge(s *session.State) {
 	is := v.measured95()
 	where := "at the " + v.partAt(v.X, v.Y)
 	pair := fmt.Sprintf("the %s and the %s plate", v.First, v.Second)
-	nothing := ""
-	if len(v.Missing) > 0 {
-		nothing = " Nothing was measured in the " + listed(v.Missing) + "."
+	nothing := v.notMeasured()
+	if nothing != "" {
+		nothing = " " + nothing
 	}
 	switch {
 	case v.Parted:

@@ -43,7 +43,7 @@ type Verdict struct {
 	LargestPx float64  `json:"largestPx"`
 	PlateUm   float64  `json:"plateUm"` // one pixel of the key on the plate, 0 where the scan has no resolution
 	Coverage  float64  `json:"coverage"`
-	Missing   []string `json:"missing"` // parts of the picture where hardly anything was measured
+	Missing   []string `json:"missing"` // parts of the picture where hardly anything was measured, as “in the upper third”
 	Parted    bool     `json:"parted"`
 }
 
