@@ -42,6 +42,7 @@ const MOST_TURNS = 6; // how often, at most: the last ones bring captions back w
 const LONG = 25; // ms that a view takes from which on it is rendered in a task of its own
 
 let there = false; // the program has started
+let read = 0; // counts the views that were read
 let asked = false; // a view is asked for already
 let busy = true; // work is under way
 function changed() {
@@ -50,9 +51,9 @@ function changed() {
   setTimeout(() => {
     asked = false;
     const from = performance.now();
-    const view = api.view();
+    const view = api.view(), number = ++read;
     if (performance.now() - from < LONG) render(view);
-    else setTimeout(() => { if (!asked) render(view); }); // else a later one is
+    else setTimeout(() => { if (!asked && number === read) render(view); }); // else a later one is, or was
   });
 }
 

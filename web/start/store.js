@@ -45,6 +45,7 @@ async function transact(stores, mode, work) {
   return new Promise((resolve, reject) => {
     const transaction = base.transaction(stores, mode);
     const result = work((name) => transaction.objectStore(name));
+    transaction.commit(); // at once: nothing more comes, and a page that goes would not do it later
     transaction.oncomplete = () => resolve(result);
     transaction.onabort = () => reject(transaction.error ?? new Error("its storage gave up"));
   });
