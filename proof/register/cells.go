@@ -73,7 +73,7 @@ const apart = 2.5
 // size and measured from where m puts them. Those within tol agree. The map is as sure
 // as fit says. Where the plate bends smoothly, that is taken off the places, and given to
 // the cells afterwards: it is no doubt, and no part that lies elsewhere.
-func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []measured, tol float64) survey.Map {
+func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []measured, gone []bool, tol float64) survey.Map {
 	cells, asMeasured := []byte(grid.Cells), places
 	bend := p.bendOf(places, tol)
 	if bend.Worth() {
@@ -89,11 +89,16 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 	for i := range cells {
 		near := within(&grid, i, places, speaksFor)
 		x, y := grid.Centre(i)
-		switch {
+		var dx, dy, off float64
+		if len(near) > 0 {
+			dx, dy, off = offIn(x, y, &grid, near, tol)
+		}
+		switch elsewhere := math.Hypot(dx, dy) > max(tol, apart); {
+		case gone[i] && !elsewhere:
+			cells[i] = survey.Unmatched
 		case len(near) > 0:
-			cells[i] = survey.Measured
-			grid.DX[i], grid.DY[i], grid.Within[i] = offIn(x, y, &grid, near, tol)
-			if math.Hypot(grid.DX[i], grid.DY[i]) > max(tol, apart) {
+			cells[i], grid.DX[i], grid.DY[i], grid.Within[i] = survey.Measured, dx, dy, off
+			if elsewhere {
 				cells[i] = survey.Elsewhere
 			}
 		case !p.other.has(m.Apply(x, y)):
@@ -262,7 +267,8 @@ func (p *pair) surveyed(ctx context.Context, c *candidate, level int, tol float6
 		const further = 1.3 // film bends most at its edges, where no place was measured yet
 		tol *= further
 	}
-	places = vouched(p.fillGaps(ctx, c.m, &grid, vouched(places, &grid, tol), tol), &grid, tol)
+	places, suspects := p.fillGaps(ctx, c.m, &grid, vouched(places, &grid, tol), tol)
+	places = vouched(places, &grid, tol)
 	var on []measured
 	for _, f := range places {
 		if f.agrees(tol) && certainty(f) >= certainFrom {
@@ -282,10 +288,12 @@ func (p *pair) surveyed(ctx context.Context, c *candidate, level int, tol float6
 			}
 		}
 	}
-	for i, f := range places {
-		places[i].alone = f.settled && !f.agrees(tol) && !f.hasCompanions(places, &grid, max(tol, nearby))
+	before := slices.Clone(places)
+	for i, f := range before {
+		places[i].alone = f.settled && !f.agrees(tol) && !f.hasCompanions(before, &grid, max(tol, nearby)) && (p.ruled() || !f.hasEchoes(before, &grid))
 	}
 	places = doubtEquals(places, &grid)
 	c.patches = places
-	return p.survey(grid, c.m, &fit, places, tol)
+	gone := p.gone(c.m, &grid, p.edgeLevel(), places, suspects)
+	return p.survey(grid, c.m, &fit, places, gone, tol)
 }

@@ -22,6 +22,22 @@ func (f measured) hasCompanions(all []measured, grid *survey.Map, tol float64) b
 	return f.plain() && o.plain() && math.Hypot((o.hx-f.hx)/w, (o.hy-f.hy)/h) >= aside
 }
 
+// hasEchoes says whether two certain places more, further away than companions are, lie off by
+// the same as f: of a strip along an edge that shows little, few places are found, far between.
+// By chance, hardly three agree so closely.
+func (f measured) hasEchoes(all []measured, grid *survey.Map) bool {
+	const same, nearest, farthest, enough = 0.5, 0.75, 6, 3 // pixels; cells; places, f among them
+	w, h := grid.Sides()
+	with := []measured{f}
+	for _, o := range all {
+		d := math.Hypot((o.hx-f.hx)/w, (o.hy-f.hy)/h)
+		if d >= nearest && d <= farthest && certainty(o) >= certainFrom && o.score >= o.home && math.Hypot(o.dx-f.dx, o.dy-f.dy) <= same {
+			with = append(with, o)
+		}
+	}
+	return certainty(f) >= certainFrom && len(apartFrom(with, nearest*min(w, h))) >= enough
+}
+
 // plain tells whether a place is certain, and the patch fits nowhere near as well where the
 // map puts it.
 func (f measured) plain() bool { return certainty(f) >= certainFrom && 2*f.home <= f.score }

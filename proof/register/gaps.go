@@ -16,13 +16,15 @@ const cellsWanted = 108
 // was measured with certainty: by small patches at full size, then by ever coarser ones,
 // which a blurred plate still shows, at last by a wide search, for strips that moved or
 // are torn off. It returns the places that it is certain of, in pixels of the full size,
-// measured from where m puts them.
-func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, have []measured, tol float64) []measured {
+// measured from where m puts them, and the cells
+// that it suspects not to be there (gone).
+func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, have []measured, tol float64) (all []measured, suspects []int) {
 	const coarsest = 3 // level
-	all := slices.Clone(have)
-	edge := &patchSet{key: p.key, level: max(p.next.level-1, 0)}
+	all = slices.Clone(have)
+	edge := &patchSet{key: p.key, level: p.edgeLevel()}
 	edge.setTransform(smallPatch)
 	found, missed := p.measure(ctx, newMatcher(edge), m, grid, p.rim(edge, grid), all)
+	atRim := missed
 	for _, f := range found {
 		// Where the picture is known up to its edge, a border that the scans have there
 		// may spoil what agrees: only what lies elsewhere is told of.
@@ -43,13 +45,17 @@ func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, 
 		if plane := p.key.levels[l]; 4*b.tile > 3*min(plane.W, plane.H) {
 			break
 		}
-		found, _ := p.measure(ctx, newMatcher(b), m, grid, p.patchesIn(b, grid, open), all)
+		found, unseen := p.measure(ctx, newMatcher(b), m, grid, p.patchesIn(b, grid, open), all)
 		all = append(all, found...)
+		if l == edge.level {
+			missed = append(missed, unseen...)
+		}
 	}
+	suspects = p.suspects(edge, m, grid, missed)
 	for level := p.next.level; level <= max(p.next.level, 1); level++ { // of a small picture its half too
-		all = append(all, p.searchWide(ctx, level, m, grid, edge, missed, all)...)
+		all = append(all, p.searchWide(ctx, level, m, grid, edge, atRim, all)...)
 	}
-	return all
+	return all, suspects
 }
 
 // elsewhere tells whether a place of the full size lies so far off its map that a part of
@@ -169,8 +175,8 @@ func (p *pair) rim(b *patchSet, grid *survey.Map) []*patch {
 const atEdges = 0.3
 
 // measure looks for patches where m puts them and where the nearest place that lies
-// elsewhere says, and returns those that it is certain of.
-func (p *pair) measure(ctx context.Context, g *matcher, m affine.Matrix, grid *survey.Map, patches []*patch, have []measured) (found []measured, missed []*patch) {
+// elsewhere says, and returns those that it is certain of, at full size, and the others.
+func (p *pair) measure(ctx context.Context, g *matcher, m affine.Matrix, grid *survey.Map, patches []*patch, have []measured) (found, missed []measured) {
 	g.least = atEdges
 	size := math.Exp2(float64(g.level))
 	seen := make([]measured, len(patches))
@@ -196,11 +202,11 @@ func (p *pair) measure(ctx context.Context, g *matcher, m affine.Matrix, grid *s
 	}
 	seen = p.doubtRivals(ctx, g, m, seen, nearby)
 	for i, f := range seen {
-		if t := patches[i]; certainty(f) >= certainFrom {
-			f.x, f.y = t.heart()
+		if f.patch = patches[i]; certainty(f) >= certainFrom {
+			f.x, f.y = f.patch.heart()
 			found = append(found, f.atFullSize(g.level))
 		} else {
-			missed = append(missed, t)
+			missed = append(missed, f)
 		}
 	}
 	return found, missed
@@ -224,7 +230,7 @@ func nearestElsewhere(grid *survey.Map, x, y float64, places []measured) (neares
 // are still open, in a wide search on a reduced plane, and measures those that it finds
 // more finely: those that neighbours lie off with by the same, each found by itself, or all
 // together (together).
-func (p *pair) searchWide(ctx context.Context, level int, m affine.Matrix, grid *survey.Map, edge *patchSet, missed []*patch, have []measured) []measured {
+func (p *pair) searchWide(ctx context.Context, level int, m affine.Matrix, grid *survey.Map, edge *patchSet, missed, have []measured) []measured {
 	const tile, transform, fewest = 32, 128, 3 // one and two are no evidence
 	if level >= len(p.key.levels) || min(p.key.levels[level].W, p.key.levels[level].H) < 2*tile {
 		return nil
@@ -233,8 +239,8 @@ func (p *pair) searchWide(ctx context.Context, level int, m affine.Matrix, grid 
 	b.setTransform(transform)
 	b.setTile(tile)
 	wanted := p.patchesIn(b, grid, p.openCells(m, grid, have))
-	for _, t := range missed {
-		wanted = append(wanted, b.atEdge(grid, edge, t))
+	for _, f := range missed {
+		wanted = append(wanted, b.atEdge(grid, edge, f.patch))
 	}
 	if len(wanted) < fewest {
 		return nil
@@ -318,3 +324,6 @@ func (f measured) atFullSize(level int) measured {
 	f.precision = c.Inverse()
 	return f
 }
+
+// edgeLevel is the level on which the edges of the picture are measured.
+func (p *pair) edgeLevel() int { return max(p.next.level-1, 0) }

@@ -10,6 +10,7 @@ import (
 	"math/rand/v2"
 	"path/filepath"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
 
@@ -286,6 +287,9 @@ func TestKnownMaps(t *testing.T) {
 			if worst > 0.10 {
 				t.Errorf("%s plate %d: rms %.3f, worst %.3f px", name, c, rms, worst)
 			}
+		}
+		if strings.HasPrefix(name, "seeding") {
+			t.Run("a quarter moved", func(t *testing.T) { movedQuarterIsNoBend(t, s) })
 		}
 	}
 	slices.Sort(all)

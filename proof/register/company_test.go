@@ -1,0 +1,114 @@
+package register
+
+import (
+	"testing"
+
+	"threeply/proof/survey"
+)
+
+// cellsOf100 is a survey of 12 × 9 cells, 100 pixels a side.
+func cellsOf100() *survey.Map {
+	m := survey.New([4]int{0, 0, 1200, 900}, cellsWanted)
+	return &m
+}
+
+// placeAt is a certain place amid such a survey, that many cells to the right of its middle,
+// that lies six pixels off, and fits by home where the map puts it.
+func placeAt(cells, home float64) measured {
+	x := 600 + 100*cells
+	return measured{x: x, y: 450, hx: x, hy: 450, dx: 6, settled: true, unique: 1, score: 0.9, home: home}
+}
+
+// TestCompany has a place that lies elsewhere beside others: who counts as one that saw the same?
+func TestCompany(t *testing.T) {
+	const tol, plain, hardly = 1.5, 0.1, 0.7 // pixels; of how well it fits at home
+	off := placeAt(1, plain)
+	off.dx = 8
+	faint, unsettled := placeAt(1, plain), placeAt(1, plain)
+	faint.score, unsettled.settled = 0.25, false
+	better := placeAt(1, 0.95) // where the map puts it
+	lost := placeAt(1, plain)
+	lost.unique = 0 // it fits elsewhere as well
+	for name, c := range map[string]struct {
+		f      measured
+		others []measured
+		want   bool
+	}{
+		"nobody":                               {placeAt(0, plain), nil, false},
+		"one that shows what lies beside it":   {placeAt(0, plain), []measured{placeAt(1, plain)}, true},
+		"one that overlaps it":                 {placeAt(0, plain), []measured{placeAt(0.6, plain)}, false},
+		"one that nearly fits at home":         {placeAt(0, plain), []measured{placeAt(1, hardly)}, false},
+		"one, and it nearly fits at home":      {placeAt(0, hardly), []measured{placeAt(1, plain)}, false},
+		"one that fits in many places":         {placeAt(0, plain), []measured{lost}, false},
+		"two, all nearly fit at home":          {placeAt(0, hardly), []measured{placeAt(1, hardly), placeAt(-1, hardly)}, true},
+		"two that show the same speck":         {placeAt(0, hardly), []measured{placeAt(1, hardly), placeAt(1.2, hardly)}, false},
+		"two that show the speck that it does": {placeAt(0, plain), []measured{placeAt(0.2, plain), placeAt(-0.2, plain)}, false},
+		"two that are too far away":            {placeAt(0, plain), []measured{placeAt(2.5, plain), placeAt(-2.5, plain)}, false},
+		"one that lies elsewhere":              {placeAt(0, plain), []measured{off}, false},
+		"one that hardly fits":                 {placeAt(0, plain), []measured{faint}, false},
+		"one that was not settled":             {placeAt(0, plain), []measured{unsettled}, false},
+		"one that fits better at home":         {placeAt(0, plain), []measured{better}, false},
+	} {
+		if got := c.f.hasCompanions(append(c.others, c.f), cellsOf100(), tol); got != c.want {
+			t.Errorf("%s: company %v, want %v", name, got, c.want)
+		}
+	}
+}
+
+// TestEchoes has three places far between lie off by the same, as those of a strip that shows
+// little do.
+func TestEchoes(t *testing.T) {
+	const home = 0.7
+	near := placeAt(-4, home)
+	near.dx += 0.4
+	off := placeAt(-4, home)
+	off.dx += 1
+	unsure := placeAt(-4, home)
+	unsure.unique = 0
+	for name, c := range map[string]struct {
+		others []measured
+		want   bool
+	}{
+		"one":                             {[]measured{placeAt(3, home)}, false},
+		"two":                             {[]measured{placeAt(3, home), near}, true},
+		"one, and one by a pixel more":    {[]measured{placeAt(3, home), off}, false},
+		"one, and one that is not sure":   {[]measured{placeAt(3, home), unsure}, false},
+		"one twice":                       {[]measured{placeAt(3, home), placeAt(3.2, home)}, false},
+		"one, and one across the picture": {[]measured{placeAt(3, home), placeAt(-6.5, home)}, false},
+	} {
+		f := placeAt(0, home)
+		if got := f.hasEchoes(append(c.others, f), cellsOf100()); got != c.want {
+			t.Errorf("%s: %v, want %v", name, got, c.want)
+		}
+	}
+}
+
+// TestNeighboursVouch has a blurred place, which fits in several, lie beside others that lie off
+// by the same: three of them leave no doubt where it lies.
+func TestNeighboursVouch(t *testing.T) {
+	blurred := func(cells, home float64) measured {
+		f := placeAt(cells, home)
+		f.unique = 0.05
+		return f
+	}
+	ruled, here := blurred(0, 0.3), blurred(0, 0.3)
+	ruled.rival, here.dx = equalRival, 0.5
+	three := []measured{blurred(-1, 0.3), blurred(1, 0.3), blurred(2, 0.3)}
+	for name, c := range map[string]struct {
+		f      measured
+		others []measured
+		want   bool
+	}{
+		"three do":                        {blurred(0, 0.3), three, true},
+		"two do":                          {blurred(0, 0.3), three[:2], false},
+		"it fits at home about as well":   {blurred(0, 0.85), three, false},
+		"of lines, an equal one":          {ruled, three, false},
+		"it lies where the map puts it":   {here, three, false},
+		"three of which two overlap":      {blurred(0, 0.3), append([]measured{blurred(1.1, 0.3)}, three[:2]...), false},
+		"three that fit better elsewhere": {blurred(0, 0.3), []measured{blurred(-1, 0.95), blurred(1, 0.95), blurred(2, 0.95)}, false},
+	} {
+		if got := certainty(vouched(append([]measured{c.f}, c.others...), cellsOf100(), 1.5)[0]) >= certainFrom; got != c.want {
+			t.Errorf("%s: sure %v, want %v", name, got, c.want)
+		}
+	}
+}
