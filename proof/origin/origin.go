@@ -31,8 +31,25 @@ type Line struct {
 	Says  string `json:"says"`
 	By    string `json:"by"` // a person as they signed, “a person” who did not, “the tool”, or a source
 
-	Own    bool `json:"-"` // Says is what a person wrote
-	Signed bool `json:"-"` // By is what a person wrote
+	Own    bool `json:"own"`    // Says is what a person wrote
+	Signed bool `json:"signed"` // By is what a person wrote
+}
+
+// Part is the lines of the log of one kind.
+type Part struct {
+	Heading string `json:"heading"`
+	Lines   []Line `json:"lines"`
+}
+
+// Parts parts the log into what is original and what is interpretation; a part without lines
+// is there too.
+func Parts(s *session.State) []Part {
+	out := []Part{{Heading: "Measured, from the plates themselves"}, {Heading: "Assumed, for nobody has measured it"}, {Heading: "Chosen, by whoever interpreted it"}}
+	for _, l := range Of(s) {
+		i := map[Kind]int{Measured: 0, Assumed: 1, Chosen: 2}[l.Kind]
+		out[i].Lines = append(out[i].Lines, l)
+	}
+	return out
 }
 
 const (

@@ -61,13 +61,7 @@ type Sheet struct {
 	Register  Register
 	Decision  session.Decision
 	States    map[string]string
-	Log       []Lines
-}
-
-// Lines are those of the log of one kind.
-type Lines struct {
-	Heading string
-	Lines   []origin.Line
+	Log       []origin.Part
 }
 
 // Shown is a picture with the words under it.
@@ -118,7 +112,7 @@ func Of(s *session.State, planes [3]*plane.Plane, made label.Made, opt Options, 
 	d := newDrawer(s, planes, opt.Edges)
 	palette, _ := s.PaletteByID(s.Palette)
 	sheet := &Sheet{
-		Label: label.Of(s, made, "Review sheet"), Estimate: export.RestsOn(palette), Decision: s.Decision, Log: logOf(s),
+		Label: label.Of(s, made, "Review sheet"), Estimate: export.RestsOn(palette), Decision: s.Decision, Log: origin.Parts(s),
 		States: map[string]string{session.NoteOpen: "open", session.NoteAgreed: "agreed", session.NotePrinter: "for the printmaker"},
 	}
 	shown, err := d.print(s, s.Shown())
@@ -157,16 +151,6 @@ func Of(s *session.State, planes [3]*plane.Plane, made label.Made, opt Options, 
 	progress(0.95)
 	sheet.Register, err = d.register(s, shown)
 	return sheet, err
-}
-
-// logOf parts the log into what is original and what is interpretation.
-func logOf(s *session.State) []Lines {
-	out := []Lines{{Heading: "Measured, from the plates themselves"}, {Heading: "Assumed, for nobody has measured it"}, {Heading: "Chosen, by whoever interpreted it"}}
-	for _, l := range origin.Of(s) {
-		i := map[origin.Kind]int{origin.Measured: 0, origin.Assumed: 1, origin.Chosen: 2}[l.Kind]
-		out[i].Lines = append(out[i].Lines, l)
-	}
-	return out
 }
 
 // prints draws the print that was decided for, and the one that is chosen now where that is

@@ -246,8 +246,14 @@ func TestWhatIsNotThereAnyMore(t *testing.T) {
 	if all := textOf(doc); !strings.Contains(all, "it was: Old lake") || !strings.Contains(all, "can not be shown") || len(sheet.Notes[0].Crops) != 0 {
 		t.Error("a print that is gone is not said")
 	}
+	s.Decision.Choice, s.Decision.Reason, s.Decision.By, s.Decision.Date = "", "For the reds", "IM", "2026-03-02" // the choice was taken out again
 	s.Sources[1].Area = [4]int{30, 30, 90, 90}
-	sheet, _ = written(t, &s, planes)
+	sheet, doc = written(t, &s, planes)
+	for _, want := range []string{"Nothing is decided yet.", "For the reds", "IM", "2026-03-02"} {
+		if !strings.Contains(textOf(doc), want) {
+			t.Errorf("without a choice the sheet does not say %q", want)
+		}
+	}
 	if sheet.Notes[0].Gone == "" || len(sheet.Reference.Dots) != 0 {
 		t.Error("a note beyond the picture lies on it")
 	}

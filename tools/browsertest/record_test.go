@@ -56,8 +56,16 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 	p.clickAt(float64(frame.Min.X+frame.Dx()/2), float64(frame.Min.Y+frame.Dy()/2))
 	p.waitFor(`v.notes.length === 1 && v.notes[0].chosen && v.tool === "pan" && document.querySelectorAll("#lines .notes .disc").length > 0`)
 	p.run(`document.querySelector(".note-body input").focus()`)
+	const shortened = `document.activeElement.nextElementSibling?.textContent`
+	p.run(`document.activeElement.dispatchEvent(new InputEvent("beforeinput", { inputType: "insertFromPaste", data: "x".repeat(2 + document.activeElement.maxLength) }))`)
+	if said := eval[string](p, shortened+` ?? ""`); !strings.HasPrefix(said, "Shortened to ") {
+		t.Errorf("of a text that is too long for its field the page says %q", said)
+	}
 	p.typed("Bowl")
-	p.waitFor(`v.notes[0].title === "Bowl"`)
+	p.waitFor(`v.notes[0].title === "Bowl" && document.querySelector(".note-body .refused").textContent === ""`)
+	const log = `document.querySelector("#panel-review details[data-fold='Measured, assumed, chosen']")`
+	p.run(log + `.open = true`)
+	p.waitFor(log + `.querySelectorAll("dt").length > 10`)
 	p.command("fill", map[string]any{"id": "proof.file", "text": "tiff"})
 	p.command("fill", map[string]any{"id": "film.table", "text": "0 %\t0.05"})
 	p.waitFor(idle)
@@ -81,6 +89,10 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 	p.waitFor(`v.identity.number === "1937.0412" && v.identity.collection === "=1+1 <b>"`)
 	p.command("decide", map[string]any{"choice": "This one", "by": "IM"})
 	p.rest()
+	if said := eval[string](p, log+`.textContent`); !strings.Contains(said, "This one") || !strings.Contains(said, "IM") { // a fold that was open is open again
+		t.Errorf("the log says %q", said)
+	}
+	p.run(log + `.open = false`)
 	state := p.session()
 	if len(state.Notes) != 1 || state.Notes[0].Title != "Bowl" || len(state.Held) != 1 {
 		t.Errorf("loaded again, there are the notes %+v and %d held prints", state.Notes, len(state.Held))

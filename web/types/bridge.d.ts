@@ -53,6 +53,9 @@ interface Window {
     /** the name of a file that leaves: what stands at its end */
     fileName(what: string): string;
 
+    /** what of the open set is original and what is interpretation: Part[] of package origin, or null */
+    origin(): string;
+
     pigments(): string;
     paletteSchema(): string;
     paletteText(id: string): string;

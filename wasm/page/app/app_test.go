@@ -14,6 +14,7 @@ import (
 	"threeply/proof/desk"
 	"threeply/proof/levels"
 	"threeply/proof/picture/picturetest"
+	"threeply/proof/pigment"
 	"threeply/proof/register"
 	"threeply/proof/registration"
 	"threeply/proof/session"
@@ -400,4 +401,28 @@ func TestBeforePlatesAreOpen(t *testing.T) {
 		t.Error("something is made of plates that are not there")
 	}
 	p.Fill()
+}
+
+// Every pigment whose classes are known, by name or by its ASTM category, says how long it lasts.
+func TestPigmentsSayHowLongTheyLast(t *testing.T) {
+	named, taken := 0, 0
+	for _, p := range PigmentTable() {
+		g, _ := pigment.PigmentByCI(p.CI)
+		classes, known := g.Classes()
+		by := "(blue wool,"
+		if g.BlueWool == (pigment.BlueWool{}) {
+			by = fmt.Sprintf("(taken as blue wool %g–%g,", classes.Least, classes.Most)
+		}
+		if known != strings.Contains(p.OnShow, by) {
+			t.Errorf("%s, of the classes %v: %q", p.CI, classes, p.OnShow)
+		}
+		if known && by == "(blue wool," {
+			named++
+		} else if known {
+			taken++
+		}
+	}
+	if named == 0 || taken == 0 {
+		t.Errorf("%d by the classes they name, %d by their category", named, taken)
+	}
 }

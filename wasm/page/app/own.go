@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"threeply/proof/origin"
 	"threeply/proof/pigment"
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
@@ -31,6 +32,14 @@ func (a *App) PaletteText(id string) string {
 func (a *App) ReadPalette(file, text string) (pigment.Palette, error) {
 	p, err := pigment.Read([]byte(text))
 	return p, a.unread(file, err)
+}
+
+// Origin tells what of the open set is original and what is interpretation; nothing where none is open.
+func (a *App) Origin() []origin.Part {
+	if len(a.State.Sources) == 0 {
+		return nil
+	}
+	return origin.Parts(&a.State)
 }
 
 // PaperText is the spectrum of a paper as a file, "" for one that is not there.
@@ -91,15 +100,21 @@ type PigmentFacts struct {
 	Swatch        string `json:"swatch"`
 }
 
-// onShow says how long a colour lasts in the dim gallery.
-func onShow(b pigment.BlueWool) string {
+// onShow says how long a pigment lasts in the dim gallery, by the classes that its facts name or,
+// as on the board, by those that stand for its ASTM category.
+func onShow(p pigment.Pigment) string {
 	const hours = 8
-	least, most, ok := b.Years(session.GalleryLux, hours)
-	if !ok {
+	classes, known := p.Classes()
+	least, most, ok := classes.Years(session.GalleryLux, hours)
+	if !known || !ok {
 		return ""
 	}
-	return fmt.Sprintf("At %d lx, %d h a day and no UV, it fades noticeably after about %s to %s years (blue wool, after Michalski 1990).",
-		session.GalleryLux, hours, rounded(least), rounded(most))
+	by := "blue wool"
+	if p.BlueWool == (pigment.BlueWool{}) {
+		by = fmt.Sprintf("taken as blue wool %g–%g", classes.Least, classes.Most)
+	}
+	return fmt.Sprintf("At %d lx, %d h a day and no UV, it fades noticeably after about %s to %s years (%s, after Michalski 1990).",
+		session.GalleryLux, hours, rounded(least), rounded(most), by)
 }
 
 // rounded gives a number to two digits, as a rough one is told.
@@ -115,7 +130,7 @@ func PigmentTable() []PigmentFacts {
 	var out []PigmentFacts
 	for _, p := range pigment.Pigments() {
 		r := stack.DefaultRecipe(pigment.Palette{Yellow: pigment.NewTissue(pigment.Share{CI: p.CI, Share: 1})})
-		out = append(out, PigmentFacts{p.CI, p.Name, p.Era, p.Status, p.Source, p.Lightfastness, onShow(p.BlueWool), p.Hazard, prints.Hex(r.Reflectance([3]float64{1, 0, 0}), d50)})
+		out = append(out, PigmentFacts{p.CI, p.Name, p.Era, p.Status, p.Source, p.Lightfastness, onShow(p), p.Hazard, prints.Hex(r.Reflectance([3]float64{1, 0, 0}), d50)})
 	}
 	return out
 }

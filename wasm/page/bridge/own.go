@@ -10,9 +10,10 @@ import (
 	"threeply/wasm/page/app"
 )
 
-// offerOwn offers the functions for palettes and papers of the user's own.
+// offerOwn offers the functions for palettes and papers of the user's own, and for what a print rests on.
 func (b *bridge) offerOwn() {
 	b.set("pigments", func([]js.Value) any { return text(app.PigmentTable()) })
+	b.set("origin", func([]js.Value) any { return text(b.Origin()) })
 	b.set("paletteSchema", func([]js.Value) any { return string(pigment.Schema) })
 	b.set("paletteText", func(args []js.Value) any { return b.PaletteText(args[0].String()) })
 	b.set("paperText", func(args []js.Value) any { return b.PaperText(args[0].String()) })

@@ -6,6 +6,7 @@
 import { heading } from "../../ui/controls.js";
 import * as notes from "./notes.js";
 import * as decision from "./decision.js";
+import * as log from "./log.js";
 import * as identity from "./identity.js";
 import * as keeping from "./keeping.js";
 
@@ -14,7 +15,7 @@ import * as keeping from "./keeping.js";
  * @returns {Blocks}
  */
 export function build(api) {
-  const blocks = [notes, decision, identity, keeping].map((part) => part.build(api));
+  const blocks = [notes, decision, log, identity, keeping].map((part) => part.build(api));
   return {
     nodes: [heading("Review"), ...blocks.map((block) => block.node)],
     update(view) {
