@@ -209,6 +209,7 @@ func checkLive(t *testing.T, p *page) {
 		t.Errorf("away from the board %d prints were made", left-len(names)-2)
 	}
 	p.command("look", map[string]any{"id": "board"})
+	p.rest() // the board shows what is to be printed by now
 	p.waitFor(filled)
 	if got := count(); got < 2*len(names)+3 {
 		t.Errorf("on another paper %d prints were made of %d palettes", got-len(names)-2, len(names)+1)

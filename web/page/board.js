@@ -3,7 +3,7 @@
 // a card's key stands for everything that its print is made from.
 
 /** @import { Api, Part, SmallPrint } from "../types/api.js" */
-/** @import { Card, CardFigure } from "../types/model.js" */
+/** @import { Card, CardFigure, Model } from "../types/model.js" */
 /** @import { Child } from "../ui/dom.js" */
 
 import { attr, h, keyed, named, paint, show, style, text } from "../ui/dom.js";
@@ -11,6 +11,14 @@ import { choice, radios } from "../ui/controls.js";
 import { reason } from "../ui/words.js";
 
 const MOST = 90; // prints that are kept, 300 kB each
+
+// Lengths of the board, CSS pixels, as board.css has them.
+const ROOM = 18; // about a small print, from edge to edge of its card
+const [ACROSS, DOWN] = [14, 12]; // between cards
+const APART = 26; // more between two groups
+const TITLE = 30; // of a group
+const WORDS = 70; // under a picture, in two lines and its name, until they are measured
+const LEAST = 150; // the longer side of a picture: where that is not to be had the board is scrolled
 
 const directions = [{ id: "rising", name: "smallest first" }, { id: "falling", name: "largest first" }];
 
@@ -63,6 +71,8 @@ export function build(api, place) {
   const cards = h("div", { class: "prints", role: "radiogroup", "aria-label": "Palettes, as small prints" });
   const empty = h("p", { class: "state", text: "Open three plates first: the board prints the open picture." });
   place.append(h("header", {}, orders.node, way.node, state), empty, cards);
+  const lay = () => layCards(cards, api.view().board);
+  new ResizeObserver(lay).observe(cards);
   attr(place, "aria-label", "All palettes");
 
   return {
@@ -78,12 +88,14 @@ export function build(api, place) {
       if (!view.ready) return;
       text(state, says);
       style(cards, "--aspect", String(aspect));
+      attr(cards, "data-grouped", view.board.cards.some((card) => card.group !== ""));
       keyed(cards, grouped(view.board.cards), (one) => ("title" in one ? `group ${one.title}` : one.id),
         (first) => {
           if ("title" in first) return { node: h("h2", { text: first.title }), update() {} };
           const child = cardOf(api, first, kept);
           return { node: child.node, update: (now, i) => { if (!("title" in now)) child.update(now, i); } };
         });
+      lay();
       next(view.board.cards);
     },
   };
@@ -97,6 +109,64 @@ export function build(api, place) {
 const grouped = (cards) => cards.flatMap((card) => (card.group ? [{ title: card.group }, card] : [card]));
 
 /**
+ * layCards lays all cards in sight at once, each group in columns of its own, with as many rows
+ * as make the pictures largest.
+ * @param {HTMLElement} place
+ * @param {Model["board"]} board
+ */
+function layCards(place, board) {
+  if (!board || place.clientWidth === 0) return;
+  const sizes = /** @type {number[]} */ ([]); // of the groups, a board without groups is one
+  for (const card of board.cards) {
+    if (card.group || sizes.length === 0) sizes.push(0);
+    sizes[sizes.length - 1]++;
+  }
+  const { paddingLeft, paddingRight, paddingTop, paddingBottom } = getComputedStyle(place);
+  const wide = place.clientWidth - parseFloat(paddingLeft) - parseFloat(paddingRight) - APART * (sizes.length - 1);
+  const high = place.clientHeight - parseFloat(paddingTop) - parseFloat(paddingBottom) - (sizes.length > 1 ? TITLE : 0);
+  const columns = (/** @type {number} */ rows) => sizes.map((n) => Math.ceil(n / rows));
+  const sum = (/** @type {number[]} */ all) => all.reduce((a, b) => a + b, 0);
+  // The width of a picture where so many rows are laid, with so much room for the words.
+  const width = (/** @type {number} */ rows, words = WORDS) => {
+    const across = (wide + ACROSS) / sum(columns(rows)) - ACROSS - ROOM;
+    return Math.floor(Math.min(across, board.aspect * ((high + DOWN) / rows - DOWN - ROOM - words)));
+  };
+  const most = Math.max(...sizes, 1);
+  let rows = 1;
+  for (let more = 2; more <= most; more++) if (width(more) > width(rows)) rows = more;
+  const fits = Math.max(width(rows), width(rows) / board.aspect) >= LEAST;
+  attr(place, "data-whole", fits);
+  const nodes = /** @type {HTMLElement[]} */ ([...place.children]);
+  if (!fits) {
+    for (const node of [place, ...nodes]) for (const name of ["grid-template-columns", "grid-area", "--wide"]) node.style.removeProperty(name);
+    return;
+  }
+  const of = columns(rows);
+  style(place, "grid-template-columns", of.map((n) => `repeat(${n}, minmax(0, 1fr))`).join(` ${APART - ACROSS}px `));
+  let [group, first, i] = [-1, 1, 0]; // the group, its first column, and which of its cards comes next
+  const from = sizes.length > 1 ? 2 : 1; // the row of the first cards
+  for (const node of nodes) {
+    const title = node.matches("h2");
+    if (title || group < 0) {
+      if (group >= 0) first += of[group] + 1;
+      [group, i] = [group + 1, 0];
+    }
+    style(node, "grid-area", title ? `1 / ${first} / 2 / span ${of[group]}` : `${from + Math.floor(i / of[group])} / ${first + (i % of[group])}`);
+    if (!title) i++;
+  }
+  style(place, "--wide", `${width(rows)}px`);
+  const words = Math.max(...nodes.map((node) => (node.matches("h2") ? 0 : wordsOf(node))));
+  style(place, "--wide", `${Math.min(width(rows, words), width(rows, 0))}px`);
+}
+
+// wordsOf is how much room the words of a card take under its picture while its figures are folded.
+/** @type {(card: HTMLElement) => number} */
+const wordsOf = (card) => [".titled", ".three-words", ".why"].reduce((sum, part) => {
+  const node = card.querySelector(part);
+  return node instanceof HTMLElement && node.checkVisibility() ? sum + node.offsetHeight + 5 : sum;
+}, 1);
+
+/**
  * @param {Api} api
  * @param {Card} card
  * @param {Map<string, SmallPrint>} kept
@@ -105,14 +175,15 @@ const grouped = (cards) => cards.flatMap((card) => (card.group ? [{ title: card.
 function cardOf(api, { id }, kept) {
   const input = h("input", { type: "radio", name: "board", value: id, change: () => api.do({ do: "palette", id }) });
   const canvas = h("canvas", { role: "img" });
-  const [name, era, mark, note] = [h("b"), h("span", { class: "era" }), h("span", { class: "mark", text: "chosen" }), h("span", { class: "why" })];
+  const [name, era, mark, note] = [h("b"), h("span", { class: "era" }), h("span", { class: "mark", title: "chosen", text: "✓" }), h("span", { class: "why" })];
   const figures = h("dl");
   const three = h("p", { class: "three-words" });
   const near = h("p", { class: "near" });
+  const alike = h("span", { class: "alike", text: "≈" });
   const lasts = h("p", { class: "lasts" });
-  const list = h("details", {}, h("summary", { text: "Figures" }), figures, lasts);
-  const label = h("label", {}, h("span", { class: "small" }, canvas), h("span", { class: "titled" }, input, name, era, mark));
-  const node = h("div", { class: "small-print" }, label, three, near, list, note);
+  const list = h("details", {}, h("summary", { title: "Figures" }, h("span", { class: "unseen", text: "Figures" })), near, figures, lasts);
+  const label = h("label", {}, h("span", { class: "small" }, canvas), h("span", { class: "titled" }, input, name, era, alike), mark);
+  const node = h("div", { class: "small-print" }, label, three, list, note);
   let drawn = "";
   return {
     node,
@@ -122,6 +193,7 @@ function cardOf(api, { id }, kept) {
       attr(node, "data-chosen", card.chosen);
       show(mark, card.chosen);
       named(name, card.name, card.own);
+      attr(era, "data-own", card.own);
       text(era, card.own ? `${card.era}, own` : card.era);
       attr(canvas, "aria-label", `The picture printed with ${card.name}`);
       attr(node, "aria-busy", print || card.note ? null : "true");
@@ -131,6 +203,8 @@ function cardOf(api, { id }, kept) {
       text(three, card.three);
       text(near, card.near);
       show(near, card.near !== "");
+      attr(alike, "title", card.near || null);
+      show(alike, card.near !== "");
       text(lasts, card.lasts);
       if (card.printed) keyed(figures, card.figures, (one) => one.name, figureOf);
       if (!print || drawn === card.key) return;

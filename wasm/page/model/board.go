@@ -193,7 +193,7 @@ func (t *tried) card(by string) Card {
 
 // boardWords says how many prints there are, and what they show.
 func (on *figuresOn) boardWords(done, of int) string {
-	said := fmt.Sprintf("%d palettes, unmasked", of)
+	said := fmt.Sprintf("%d palettes", of)
 	switch masked := on.session.Masked; {
 	case done < of && masked:
 		said = fmt.Sprintf("%d of %d printed, masked", done, of)
