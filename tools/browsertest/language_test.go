@@ -2,6 +2,7 @@ package browsertest
 
 import (
 	"encoding/json"
+	"fmt"
 	"os"
 	"regexp"
 	"strings"
@@ -114,6 +115,14 @@ func (p *page) german(t *testing.T) {
 		p.measureTable(t, c.what+" in German", judge)
 		look()
 		p.command(c.command, map[string]any{"id": c.back})
+	}
+	for _, size := range [][2]int64{{1024, 700}, {1400, 860}} {
+		p.resize(size[0], size[1])
+		p.onePicture(t)
+		p.command("look", map[string]any{"id": "marks"}) // which has most controls
+		p.rest()
+		p.measureTable(t, fmt.Sprintf("marks in German at %d × %d", size[0], size[1]), "")
+		p.command("look", map[string]any{"id": "beside"})
 	}
 	// The panels were all made by now: their words are whole at every size.
 	p.command("station", map[string]any{"id": "proof"})

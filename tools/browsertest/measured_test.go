@@ -222,8 +222,8 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	}
 	p.waitFor(`v.filled["scan.points"].split("\n").at(-1).split(" ").length === 4`)
 	p.command("station", map[string]any{"id": "tissues"})
-	choose := `document.querySelector(".tissue h4 [aria-expanded=true]")?.closest(".tissue").querySelector(".adding select")`
-	p.run(`if (!(` + choose + `)) document.querySelector(".tissue h4 button").click()`)
+	choose := `document.querySelector(".tissue h3 [aria-expanded=true]")?.closest(".tissue").querySelector(".adding select")`
+	p.run(`if (!(` + choose + `)) document.querySelector(".tissue h3 button").click()`)
 	p.waitFor(choose + ` !== undefined`)
 	chosen := eval[string](p, `(() => { const list = `+choose+`; list.value = list.options[list.options.length - 1].value; list.dispatchEvent(new Event("change", { bubbles: true })); return list.value; })()`)
 	p.waitFor(fmt.Sprintf(`Object.values(v.filled).includes(%q)`, chosen))
@@ -231,7 +231,7 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	p.reload() // at once: a page that goes still keeps what was done last
 	p.waitFor(idle + ` && ` + fmt.Sprintf(`Object.values(v.filled).includes(%q)`, chosen))
 	p.command("station", map[string]any{"id": "tissues"})
-	p.run(`if (!(` + choose + `)) document.querySelector(".tissue h4 button").click()`)
+	p.run(`if (!(` + choose + `)) document.querySelector(".tissue h3 button").click()`)
 	p.waitFor(choose + `?.value === ` + fmt.Sprintf("%q", chosen))
 	if s := p.session(); s.Sight == nil || !strings.HasSuffix(s.Sight.Table, "cyan\tA1") {
 		t.Errorf("after a reload the session has %+v of what was seen", s.Sight)
@@ -246,7 +246,7 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	p.waitFor(`v.filled["scan.points"] === ""`)
 	p.command("fill", map[string]any{"id": "pigment." + eval[string](p, `Object.entries(JSON.parse(threeply.view()).filled).find(([, text]) => text === "`+chosen+`")[0].slice("pigment.".length)`), "text": ""})
 	p.run(`document.querySelector(".flatbed").open = false`)
-	p.run(choose[:len(choose)-len(`.querySelector(".adding select")`)] + `.querySelector("h4 button").click()`) // closed again
+	p.run(choose[:len(choose)-len(`.querySelector(".adding select")`)] + `.querySelector("h3 button").click()`) // closed again
 }
 
 // writeBesideSlowView writes into a field of what was seen while a view of the page, begun late

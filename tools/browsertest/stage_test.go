@@ -57,6 +57,9 @@ func TestTable(t *testing.T) {
 		if is.Share < c.share {
 			t.Errorf("at %d × %d %.1f %% of the window are picture, want %.0f %%", c.w, c.h, 100*is.Share, 100*c.share)
 		}
+		if c.w == 1024 { // wider windows follow below
+			p.onePicture(t)
+		}
 		if c.w < 1000 { // a drawer that comes and goes leaves the captions whole
 			for _, station := range []string{"proof", ""} {
 				p.command("station", map[string]any{"id": station})
@@ -102,14 +105,32 @@ func TestTable(t *testing.T) {
 		p.measureTable(t, c.what, c.judge)
 		p.command(c.off, c.notFields)
 	}
-	p.resize(1400, 860)
-	for _, station := range []string{"plates", "register", "proof", "review", "points"} { // as they are opened
-		p.command("station", map[string]any{"id": station})
-		p.waitFor(`!document.querySelector('#drawer [aria-busy="true"]')`)
+	for _, c := range [][2]int64{{1920, 1080}, {1400, 860}} {
+		p.resize(c[0], c[1])
+		at := fmt.Sprintf(" at %d × %d", c[0], c[1])
+		p.onePicture(t)
+		p.command("look", map[string]any{"id": "board"})
+		p.waitFor(`v.board.cards.every(c => c.printed)`)
 		p.rest()
-		p.measureTable(t, station+" at 1400 × 860", nothing)
+		p.measureTable(t, "all palettes"+at, nothing)
+		if cut := eval[[]string](p, `(() => {
+			const board = document.querySelector(".prints").getBoundingClientRect();
+			return [...document.querySelectorAll(".small-print")].filter((card) => {
+				const box = card.getBoundingClientRect();
+				return box.top < board.top || box.bottom > board.bottom + 0.5 || box.left < board.left || box.right > board.right || card.scrollWidth > card.clientWidth;
+			}).map((card) => card.textContent.slice(0, 30));
+		})()`); len(cut) > 0 {
+			t.Errorf("%s: not whole on the board: %q", at, cut)
+		}
+		p.command("look", map[string]any{"id": "beside"})
+		for _, station := range []string{"plates", "register", "tissues", "proof", "review", "sheets", "points"} { // as they are opened
+			p.command("station", map[string]any{"id": station})
+			p.waitFor(`!document.querySelector('#drawer [aria-busy="true"]')`)
+			p.rest()
+			p.measureTable(t, station+at, nothing)
+		}
+		p.command("station", map[string]any{"id": ""})
 	}
-	p.command("station", map[string]any{"id": ""})
 	p.resize(windowWidth, windowHeight)
 	p.german(t)
 	press := func(label string) {
@@ -149,14 +170,35 @@ type table struct {
 	Least      float64  `json:"least"` // smallest letters, CSS pixels
 	Small      string   `json:"small"` // a text of that size
 	Head       float64  `json:"head"`  // height of the head
+	Rail       float64  `json:"rail"`  // height of the rail
+	Wide       int      `json:"wide"`  // width of the window
 	Scrolls    bool     `json:"scrolls"`
 	Cut        []string `json:"cut"`        // controls of head and rail that lie beyond the window
 	Narrow     []string `json:"narrow"`     // controls that a finger misses
 	Violations []string `json:"violations"` // of axe-core's rules
 }
 
+// onePicture holds that a picture alone is no smaller than one of two, and that captions take two
+// lines at the most, here.
+func (p *page) onePicture(t *testing.T) {
+	t.Helper()
+	for _, look := range []string{"difference", "losses", "beside"} {
+		p.command("look", map[string]any{"id": look})
+		p.rest()
+		if look == "difference" {
+			p.run(`window.alone = JSON.parse(threeply.view()).frames[0].w`)
+		}
+		if lines := eval[float64](p, `Math.max(...[...document.querySelectorAll("#captions .row")].map(row => row.offsetHeight))`); lines > 52 {
+			t.Errorf("%d px wide, %s: the captions are %.0f px high, more than two lines", eval[int](p, `innerWidth`), look, lines)
+		}
+	}
+	if alone, ofTwo := eval[float64](p, `alone`), p.view().Frames[0].W; alone < ofTwo {
+		t.Errorf("%d px wide: one picture alone is %.0f px wide, one of two %.0f", eval[int](p, `innerWidth`), alone, ofTwo)
+	}
+}
+
 // measureTable measures, prints and holds to what the page promises everywhere: letters of
-// 14 px at the least, 120 words and a head of 48 px at the most, no control of head and rail
+// 14 px at the least, 120 words, a head of 48 px and one row of controls (two on a phone) at the most, no control of head and rail
 // beyond the window (the head is swept sideways on a phone), no control in sight that is less than
 // 24 px wide or high (Web Content Accessibility Guidelines 2.2, 2.5.8, without its exceptions), and
 // no violation in what of the page the selectors of judge find; "" judges nothing.
@@ -190,6 +232,7 @@ func (p *page) measureTable(t *testing.T, what, judge string) table {
 		const view = JSON.parse(threeply.view());
 		const share = view.look === "board" ? 0 : view.frames.reduce((sum, f) => sum + f.w * f.h, 0) / (innerWidth * innerHeight);
 		return { share, words, text: read, least, small, head: document.getElementById("head").getBoundingClientRect().height,
+			rail: document.getElementById("rail").getBoundingClientRect().height, wide: innerWidth,
 			scrolls: document.documentElement.scrollWidth > innerWidth || document.documentElement.scrollHeight > innerHeight,
 			cut: [...document.querySelectorAll("#head :is(button, input), #rail :is(button, select, label)")].filter((control) => {
 				const box = control.getBoundingClientRect();
@@ -209,6 +252,9 @@ func (p *page) measureTable(t *testing.T, what, judge string) table {
 	}
 	if is.Words > 120 {
 		t.Errorf("%s: %d words in sight: %q", what, is.Words, is.Text)
+	}
+	if rows := is.Rail / 46; rows > 1.1 && is.Wide >= 700 || rows > 2.1 {
+		t.Errorf("%s: the rail is %.0f px high", what, is.Rail)
 	}
 	if is.Head > 48 || is.Scrolls {
 		t.Errorf("%s: the head is %.0f px high; the page scrolls as a whole: %v", what, is.Head, is.Scrolls)

@@ -142,8 +142,10 @@ func TestCaptionsAreWhole(t *testing.T) {
 				t.Errorf("%s: %s", where, fault)
 			}
 			got := eval[map[string]bool](p, `(() => {
-				const words = [...document.querySelectorAll("#captions .estimate")];
-				return Object.fromEntries(JSON.parse(threeply.view()).frames.map((frame, i) => [frame.id, !words[i].hidden && words[i].textContent === "estimate" && words[i].getBoundingClientRect().width > 30]));
+				const words = [...document.querySelectorAll("#captions .caption .estimate")];
+				const says = (word) => word !== null && word.checkVisibility() && word.textContent === "estimate" && word.getBoundingClientRect().width > 30;
+				const all = says(document.querySelector("#captions .shared .estimate")); // once for a row of prints
+				return Object.fromEntries(JSON.parse(threeply.view()).frames.map((frame, i) => [frame.id, all || says(words[i])]));
 			})()`)
 			if !maps.Equal(got, want) {
 				t.Errorf("%s: says that it is an estimate %v, want %v", where, got, want)

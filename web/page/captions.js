@@ -24,17 +24,18 @@ export function build(api, place, opening) {
       const frames = (view.ready ? view.frames : []).map((frame) => ({ ...frame, sides: view.sides.map((side) => ({ ...side, own: side.id.startsWith("held-") })), at: frame.side === "left" ? view.atLeft : view.atRight }));
       const rows = [...new Set(frames.map(({ y }) => y))].map((y, i) => ({ i, y, frames: frames.filter((frame) => frame.y === y), words: i === 0 ? view.shared : "" }));
       keyed(place, rows, ({ i }) => i, () => {
-        const shared = h("p", { class: "shared" });
+        const said = h("span");
+        const shared = h("p", { class: "shared" }, h("span", { class: "estimate", text: "estimate" }), said); // all that share words are estimates
         const captions = h("div");
         const node = h("div", { class: "row" }, shared, captions);
         return {
           node,
           update: ({ y, frames, words }) => {
             const last = frames[frames.length - 1];
-            text(shared, words);
+            text(said, words);
             show(shared, words !== "");
             lie(shared, frames[0].wordsX, last.wordsX + last.wordsW);
-            keyed(captions, frames, (frame) => frame.id, () => caption(api));
+            keyed(captions, frames.map((frame) => ({ ...frame, estimate: frame.estimate && words === "" })), (frame) => frame.id, () => caption(api));
             style(node, "bottom", `calc(100% - ${Math.round(y) - PAPER}px)`);
           },
         };

@@ -7,6 +7,34 @@
 import { byID, h, show } from "../ui/dom.js";
 import { button } from "../ui/controls.js";
 
+const UNFOLDED = "unfolded"; // of the browser's storage: which parts were, by station and title
+
+/** @returns {Set<string>} */
+function unfolded() {
+  try {
+    return new Set(JSON.parse(localStorage.getItem(UNFOLDED) ?? "[]"));
+  } catch { // no storage, or something else in it
+    return new Set();
+  }
+}
+
+/**
+ * remember has parts that open at their title stand open after a reload too.
+ * @param {string} station
+ * @param {HTMLElement} panel
+ */
+function remember(station, panel) {
+  const nameOf = (/** @type {HTMLDetailsElement} */ part) => `${station}/${part.dataset.fold}`;
+  const were = unfolded();
+  for (const part of /** @type {NodeListOf<HTMLDetailsElement>} */ (panel.querySelectorAll("details[data-fold]"))) if (were.has(nameOf(part))) part.open = true;
+  panel.addEventListener("toggle", ({ target }) => {
+    if (!(target instanceof HTMLDetailsElement) || !target.dataset.fold) return;
+    const now = unfolded();
+    if (target.open) now.add(nameOf(target)); else now.delete(nameOf(target));
+    try { localStorage.setItem(UNFOLDED, JSON.stringify([...now])); } catch { /* then they are folded after a reload */ }
+  }, true);
+}
+
 /**
  * @param {Api} api
  * @param {Record<string, { build: (api: Api) => Blocks }>} stations
@@ -30,6 +58,7 @@ export function build(api, stations) {
     if (!one.blocks) {
       one.blocks = one.station.build(api);
       one.panel.append(...one.blocks.nodes);
+      remember(one.id, one.panel);
     }
     return one.blocks;
   };

@@ -93,12 +93,34 @@ export function build(api, place) {
     button("−", () => api.do({ do: "zoom", by: 0.8 }), { "aria-label": "Smaller" }),
     share,
     button("+", () => api.do({ do: "zoom", by: 1.25 }), { "aria-label": "Larger" }),
-    button("fit", () => api.do({ do: "zoom", fit: true }), { "aria-label": "Fit the picture" }),
+    button("fit", () => api.do({ do: "zoom", fit: true }), { "aria-label": "Fit the picture", "data-fit": true }),
     button("100 %", () => api.do({ do: "zoom", percent: 100 }), { title: "One scan pixel to one screen pixel" }));
+
+  // Where a window is narrow, what is needed more rarely lies behind one button.
+  const rarer = h("div", { class: "rarer", id: "rarer" }, tool.node, together.node, contrast.node, h("span", { class: "loupes" }, loupe.node, enlarged.node), borders.node);
+  const more = button("more", () => unfold(rarer.dataset.open === undefined), { class: "more", "aria-controls": "rarer", "aria-expanded": "false" });
+  const unfold = (/** @type {boolean} */ open) => {
+    attr(rarer, "data-open", open);
+    attr(more, "aria-expanded", String(open));
+  };
+  rarer.addEventListener("keydown", (event) => {
+    if (event.key !== "Escape") return;
+    unfold(false);
+    more.focus();
+  });
+  document.addEventListener("pointerdown", ({ target }) => {
+    if (target instanceof Node && !rarer.contains(target) && !more.contains(target)) unfold(false);
+  }, true);
 
   place.append(stack,
     h("div", { id: "look" }, compare.node, holds, looks.node, other.node, layer.node, plate.node, turns.node, edges.node),
-    h("div", { class: "aids" }, together.node, tool.node, contrast.node, enlarged.node, loupe.node, borders.node, zoom));
+    h("div", { class: "aids" }, rarer, more, zoom));
+
+  // Where there is room for them they stand in the row.
+  const [narrow, narrower] = [matchMedia("(max-width: 1560px)"), matchMedia("(max-width: 1380px)")];
+  let full = false; // the look asks for more than one row of a narrower window holds
+  const fold = () => attr(place, "data-folded", narrower.matches || narrow.matches && full);
+  for (const width of [narrow, narrower]) width.addEventListener("change", fold);
 
   return {
     update(view) {
@@ -131,6 +153,11 @@ export function build(api, place) {
       show(enlarged.node, view.loupe.on);
       contrast.box.checked = view.contrast;
       show(contrast.node, marking || view.loupe.on);
+      full = marking || view.loupe.on;
+      fold();
+      show(rarer, !board);
+      show(more, !board);
+      attr(more, "data-on", view.loupe.on || view.whole || marking && (view.together || view.contrast)); // something behind it is on
     },
   };
 }

@@ -11,7 +11,8 @@ import * as glossary from "./glossary.js";
 // Every key of the pictures, by what one wants.
 const keys = [
   ["r", "room: pictures alone"], ["?", "these keys"],
-  ["Enter", "read the middle, or point at a grey there"], ["arrows", "move the picture, or nudge"],
+  ["Enter", "read the middle, or point at a grey there"], ["arrows", "move the picture, or nudge"], ["Shift arrows", "farther"],
+  ["Alt ↑ ↓", "a layer of the stack up, down"], ["Delete", "take the mark away"],
   ["+ −", "larger, smaller"], ["0", "fit"], ["1", "own pixels"],
   ["space", "hold or go on, by turns"], [", .", "move the divider"],
   ["Tab arrows", "to an end of the cut, move it"],

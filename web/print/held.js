@@ -25,7 +25,7 @@ export function hold(api) {
  */
 export function build(api) {
   const list = h("ul", { class: "held-list" });
-  const node = h("section", { class: "held", "aria-label": "Held prints" }, h("h3", { text: "Held prints" }), list,
+  const node = h("section", { class: "held", "aria-label": "Held prints" }, list,
     button("Hold this print", () => hold(api), { class: "small", title: "Keeps the recipe as it is now under a name, to be looked at against others and to be gone back to" }),
     button("Hold the one before", () => api.do({ do: "holdBefore" }), { class: "small", title: "Stands the print as it was before the last change of it at the left of the print as it is now" }));
   return {

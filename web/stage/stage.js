@@ -164,16 +164,18 @@ let whole = { of: "", height: 0 }; // the tallest row of captions with all of it
 function shorten(rows, words) {
   const of = [words, ...rows.map((row) => row.style.bottom)].join("/");
   if (of === whole.of) return;
-  const notes = rows.map((row) => /** @type {HTMLElement[]} */ ([...row.querySelectorAll(".note")]));
-  for (const note of notes.flat()) note.style.maxHeight = "";
+  const captions = rows.map((row) => /** @type {HTMLElement[]} */ ([...row.querySelectorAll(".caption")]));
+  for (const caption of captions.flat()) caption.style.maxHeight = caption.style.overflow = "";
   whole = { of, height: Math.max(...rows.map((row) => row.offsetHeight)) };
   rows.forEach(({ offsetTop }, i) => {
     if (offsetTop >= 0) return;
-    const lowest = Math.max(...notes[i].map((note) => note.getBoundingClientRect().bottom)) + offsetTop;
-    for (const note of notes[i]) {
-      const line = parseFloat(getComputedStyle(note).lineHeight);
-      const room = lowest - note.getBoundingClientRect().top;
-      if (note.offsetHeight > room) note.style.maxHeight = `${line * Math.max(Math.floor(room / line), 0)}px`;
+    const lowest = Math.max(...captions[i].map((caption) => caption.getBoundingClientRect().bottom)) + offsetTop;
+    for (const caption of captions[i]) {
+      const [first, line] = [".what", ".note"].map((part) => parseFloat(getComputedStyle(/** @type {Element} */ (caption.querySelector(part))).lineHeight));
+      const room = lowest - caption.getBoundingClientRect().top;
+      if (caption.offsetHeight <= room) continue;
+      caption.style.maxHeight = `${first + line * Math.max(Math.floor((room - first) / line), 0)}px`;
+      caption.style.overflow = "hidden";
     }
   });
 }
@@ -205,7 +207,7 @@ const still = matchMedia("(prefers-reduced-motion: reduce)"); // then only the k
  * @returns {boolean} whether the program was told of another stage, so that the model is old
  */
 export function update(given) {
-  if (view?.look !== given.look) away(); // what was read stood in another picture
+  if (view?.look !== given.look || view.station !== given.station) away(); // what was read stood in another picture, or a drawer lies over it
   view = given;
   stage.dataset.tool = view.tool;
   lines.replaceChildren(...overlay(view));

@@ -198,7 +198,16 @@ export function pressed(node, on) {
  * @param {import("./dom.js").Children} children
  */
 export function fold(title, open, ...children) {
-  return h("details", { class: "fold", open }, h("summary", {}, h("h3", { text: title })), ...children);
+  return h("details", { class: "fold", open, "data-fold": title }, h("summary", {}, h("h3", { text: title })), ...children);
+}
+
+/**
+ * folded is a smaller part that opens at its title, within a part of a panel.
+ * @param {string} title
+ * @param {import("./dom.js").Children} children
+ */
+export function folded(title, ...children) {
+  return h("details", { class: "folded", "data-fold": title }, h("summary", { text: title }), ...children);
 }
 
 /**

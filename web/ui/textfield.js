@@ -1,7 +1,7 @@
 // A labelled line of text, and one of several lines. What is being typed is never
 // overwritten by set(text), and Escape gives it up.
 
-import { h } from "./dom.js";
+import { h, text as say } from "./dom.js";
 import { gesture } from "./gesture.js";
 
 let made = 0;
@@ -57,6 +57,15 @@ export function typed(input, { keeps, commit }) {
     typing = false;
     input.value = shown;
   };
+  const cut = h("span", { class: "refused", role: "alert" });
+  input.addEventListener("beforeinput", (event) => {
+    if (!(event instanceof InputEvent)) return;
+    const most = input.maxLength;
+    const length = input.value.length - ((input.selectionEnd ?? 0) - (input.selectionStart ?? 0)) + (event.data?.length ?? 0);
+    const shortened = most >= 0 && length > most && event.inputType.startsWith("insertFrom"); // what is pasted or dropped; keys simply end
+    if (shortened) input.after(cut);
+    say(cut, shortened ? `Shortened to ${most} letters.` : "");
+  });
   input.addEventListener("input", () => {
     if (!typing) [typing, before, act] = [true, shown, keeps ? gesture() : ""];
     begun.add(end);

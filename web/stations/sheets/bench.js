@@ -5,7 +5,7 @@
 /** @import { Workshop } from "../../types/model.js" */
 
 import { attr, h, keyed, show, text } from "../../ui/dom.js";
-import { button, choice, numberField, radios, range } from "../../ui/controls.js";
+import { button, choice, fold, folded, numberField, radios, range } from "../../ui/controls.js";
 import { fill, tableField } from "../../ui/filled.js";
 import { textField } from "../../ui/textfield.js";
 import { columns, row } from "../../ui/table.js";
@@ -34,7 +34,6 @@ function list(className) {
 }
 
 const actions = (/** @type {Node[]} */ ...controls) => h("div", { class: "actions" }, ...controls);
-const folded = (/** @type {string} */ words, /** @type {Node[]} */ ...nodes) => h("details", { class: "folded" }, h("summary", { text: words }), ...nodes);
 
 /**
  * negatives is the printing negatives: where they go, which way they lie, what they need.
@@ -54,8 +53,8 @@ export function negatives(api) {
   const save = printers.map((printer) => button(`${capital(printer)} negative`, () => api.saveNegative(printer)));
   return {
     nodes: [
-      h("section", { class: "sheet" }, h("h3", { text: "Printing negatives" }), size, how, actions(...save, button("Curves as CSV", api.saveCurves, { class: "small" })), toMind, less.node,
-        folded("Size, side and marks", ...settings.nodes), folded("The film", ...ofFilm.nodes)),
+      fold("Printing negatives", false, h("div", { class: "sheet" }, size, how, actions(...save, button("Curves as CSV", api.saveCurves, { class: "small" })), toMind, less.node,
+        folded("Size, side and marks", ...settings.nodes), folded("The film", ...ofFilm.nodes))),
     ],
     update(view) {
       const { workbench } = view;
@@ -251,13 +250,12 @@ export function process(api) {
   const save = button("Process sheet", api.saveProcess);
   return {
     nodes: [
-      h("section", { class: "sheet" }, h("h3", { text: "Process sheet" }),
-        actions(save),
+      fold("Process sheet", false, h("div", { class: "sheet" }, actions(save),
         folded("Exposures and times", unit.node, ...layers.flatMap((each) => [each.exposure.node, each.sensitiser.node, each.strength.node]),
           h("p", { class: "hint", text: "Base exposure: the shortest that prints full black through clear film and base. Look for it in half stops." }),
           h("p", { class: "hint", text: "A sensitiser of 2 to 5 % is usual: more of it is faster and softer. Dichromates are toxic; treat any sensitiser by its data sheet." }),
           backing.node, register.node, ...times.map(({ field }) => field.node)),
-        folded("Coats", ...coated.nodes), folded("Growth with humidity", h("p", { class: "hint", text: "For 10 % more relative humidity." }), ...growth.map(({ field }) => field.node))),
+        folded("Coats", ...coated.nodes), folded("Growth with humidity", h("p", { class: "hint", text: "For 10 % more relative humidity." }), ...growth.map(({ field }) => field.node)))),
     ],
     update(view) {
       const now = view.workbench.workshop;

@@ -5,7 +5,7 @@
 /** @import { Cell, Curve, Errors, Shown } from "../../types/fit.js" */
 
 import { h, show, svg } from "../../ui/dom.js";
-import { button, choice, fileButton } from "../../ui/controls.js";
+import { button, choice, fileButton, fold, folded } from "../../ui/controls.js";
 import { fill, tableField } from "../../ui/filled.js";
 import { columns } from "../../ui/table.js";
 import { capital, figure } from "../../ui/words.js";
@@ -14,7 +14,6 @@ import * as flatbed from "./flatbed.js";
 
 const printers = /** @type {const} */ (["yellow", "magenta", "cyan"]);
 const actions = (/** @type {Node[]} */ ...controls) => h("div", { class: "actions" }, ...controls);
-const folded = (/** @type {string} */ words, /** @type {Node[]} */ ...nodes) => h("details", { class: "folded" }, h("summary", { text: words }), ...nodes);
 
 /**
  * @param {Api} api
@@ -36,6 +35,7 @@ export function build(api) {
     if (!shown) return;
     found.replaceChildren(...says(api, shown));
     show(found, true);
+    whole.open = true; // readings may be dropped on the page while it is folded
     found.scrollIntoView({ block: "nearest" });
   }
   api.onReadings(take);
@@ -43,8 +43,7 @@ export function build(api) {
   const seen = eye.build(api, take);
   const scanned = flatbed.build(api, say);
 
-  const sheet = h("section", { class: "sheet", "data-sheet": "measured" },
-    h("h3", { text: "Your own tissues" }),
+  const sheet = h("div", { class: "sheet", "data-sheet": "measured" },
     h("p", { class: "large", text: "Print this test sheet once and measure it: the proof then rests on your tissues." }),
     actions(...printers.map((printer) => button(`Test sheet, ${printer}`, () => api.saveTestSheet(printer), { class: "small" })),
       button("Its plan", () => api.saveTestSheet("page"), { class: "small" }), button("A table to fill in", () => api.saveTestSheet("table"), { class: "quiet small" }),
@@ -56,7 +55,8 @@ export function build(api) {
     seen.node,
     found,
     folded("Why", h("p", { class: "hint", text: "Wedges tell how each tissue answers to light, overprints how the tissues look on each other. Spectra (CGATS text) tell most; with Lab, XYZ or densities the shape of the spectra stays as assumed. Some overprints are held out of the fit: they test the result. The row on black may be left out, but only it tells what scatters." })));
-  return { nodes: [sheet], update(view) { read.set(statuses, view.filled["readings.status"]); pasted.update(view); seen.update(view); } };
+  const whole = fold("Your own tissues", false, sheet);
+  return { nodes: [whole], update(view) { read.set(statuses, view.filled["readings.status"]); pasted.update(view); seen.update(view); } };
 }
 
 /**

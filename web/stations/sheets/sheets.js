@@ -4,7 +4,7 @@
 /** @import { Model } from "../../types/model.js" */
 
 import { h, text } from "../../ui/dom.js";
-import { button, fileButton, heading, radios } from "../../ui/controls.js";
+import { button, fileButton, fold, heading, radios } from "../../ui/controls.js";
 import { fill } from "../../ui/filled.js";
 import { cautionList } from "../../print/cautions.js";
 import { capital, figure } from "../../ui/words.js";
@@ -21,19 +21,22 @@ const spaces = [{ id: "srgb", name: "sRGB" }, { id: "p3", name: "Display P3" }];
  * @returns {Blocks}
  */
 export function build(api) {
-  const cautions = cautionList(true);
+  const cautions = cautionList();
   const rests = h("p", { class: "hint" });
   const relative = h("p", { class: "hint" });
   /** @type {(title: string, words: string, ...controls: Node[]) => HTMLElement} */
-  const item = (title, words, ...controls) => h("section", { class: "sheet" }, h("h3", { text: title }), ...controls, h("details", {}, h("summary", { text: "Why" }), h("p", { class: "hint", text: words })));
+  const item = (title, words, ...controls) => fold(title, false, h("div", { class: "sheet" }, ...controls, h("details", {}, h("summary", { text: "Why" }), h("p", { class: "hint", text: words }))));
   const actions = (/** @type {Node[]} */ ...controls) => h("div", { class: "actions" }, ...controls);
   const proofs = proofActions(api, actions);
   const workshop = [bench.negatives(api), bench.process(api), measured.build(api)];
+  // Who opens a part that leads to work at the bench sees the cautions for it.
+  for (const part of workshop.flatMap(({ nodes }) => nodes)) part.addEventListener("toggle", () => { if (part instanceof HTMLDetailsElement && part.open) cautions.node.open = true; });
 
   return {
     nodes: [
       heading("Sheets"),
       ...workshop.flatMap((part) => part.nodes),
+      cautions.node,
       item("Proof", "The computed print at the size of the key plate, or the reference for comparison. The file carries the profile of its colour space, the resolution of the print’s width, and in words what it is and what it rests on.", ...proofs.nodes),
       item("Profile", "For a soft proof in any program that reads ICC profiles: what these tissues make of the amounts of cyan, magenta and yellow, and back, on this paper and under this light.",
         relative,
@@ -46,7 +49,7 @@ export function build(api) {
       item("Session", "All settings and offsets, without the scans. Opened again with the same scans it brings the work back.",
         actions(button("Save the session", () => api.saveSession(false)),
           fileButton({ label: "Open a session …", accept: ".json,.zip,application/json,application/zip", open: (files) => api.openSession(files[0]) }))),
-      rests, cautions.node,
+      fold("What it rests on", false, rests),
     ],
     update(view) {
       proofs.update(view);

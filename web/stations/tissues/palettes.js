@@ -5,9 +5,9 @@
 /** @import { Child } from "../../ui/dom.js" */
 
 import { attr, h, keyed, named, show, style, text } from "../../ui/dom.js";
-import { button, fileButton } from "../../ui/controls.js";
+import { button, fileButton, folded } from "../../ui/controls.js";
 import { textField } from "../../ui/textfield.js";
-import { chosenPalette, pigmentWords } from "../../print/layers.js";
+import { chosenPalette } from "../../print/layers.js";
 
 /**
  * @param {Api} api
@@ -33,10 +33,12 @@ export function build(api) {
 
   return {
     node: h("fieldset", { class: "palettes" }, h("legend", { text: "Palettes" }), rows,
-      h("div", { class: "actions" }, open, save, schema)),
+      folded("Files", h("div", { class: "actions" }, open, save, schema))),
     update(now) {
       view = now;
-      keyed(rows, view.palettes, (palette) => palette.id, (palette) => row(api, palette.id));
+      // An era stands once, at the first of its palettes.
+      const palettes = view.palettes.map((palette, i) => ({ ...palette, first: view.palettes[i - 1]?.era !== palette.era }));
+      keyed(rows, palettes, (palette) => palette.id, (palette) => row(api, palette.id));
     },
   };
 }
@@ -44,36 +46,35 @@ export function build(api) {
 /**
  * @param {Api} api
  * @param {string} id
- * @returns {Child<Palette>}
+ * @returns {Child<Palette & { first: boolean }>}
  */
 function row(api, id) {
   const input = h("input", { type: "radio", name: "palette", value: id, change: () => api.do({ do: "palette", id }) });
   const name = h("span", { class: "name" });
   const era = h("span", { class: "aside" });
   const patches = h("span", { class: "patches", "aria-hidden": "true" });
-  const holds = h("span", { class: "facts" });
-  const depth = h("span", { class: "facts" });
-  const note = h("span", { class: "facts" });
+  const depth = h("p", { class: "facts" });
+  const note = h("p", { class: "facts" });
+  const more = folded("More", depth, note);
   const rename = textField({ label: "Its name", maxlength: 60, commit: (words) => { if (words) api.do({ do: "namePalette", id, text: words }); } });
   const own = h("div", { class: "own" }, rename.node, button("Take it away", () => api.do({ do: "dropPalette", id })));
   const node = h("div", { class: "palette" },
-    h("label", {}, input, h("span", { class: "words" }, h("span", { class: "titled" }, name, era), patches, holds, depth, note)), own);
+    h("label", {}, input, h("span", { class: "words" }, h("span", { class: "titled" }, name, era), patches)), more, own);
   return {
     node,
     update(palette) {
       if (input.checked !== palette.chosen) input.checked = palette.chosen;
       attr(node, "data-chosen", palette.chosen);
       named(name, palette.name, palette.own);
-      text(era, palette.byEye ? "by eye" : palette.measured ? "measured" : palette.own ? "own" : palette.era);
+      text(era, palette.byEye ? "by eye" : palette.measured ? "measured" : palette.own ? "own" : palette.first ? palette.era : "");
       const colours = [...palette.layers.map((layer) => ({ id: layer.printer, colour: layer.swatch })), { id: "depth", colour: palette.depth?.hex ?? "transparent" }];
       keyed(patches, colours, (patch) => patch.id, () => {
         const patch = h("i");
         return { node: patch, update: (now) => style(patch, "background-color", now.colour) };
       });
-      text(holds, palette.layers.map(pigmentWords).join(", "));
       text(depth, palette.deep);
       text(note, palette.note);
-      show(note, palette.note !== "" && palette.chosen);
+      show(more, palette.chosen);
       show(own, palette.own && palette.chosen);
       rename.set(palette.name);
     },

@@ -55,11 +55,10 @@ export function editor(api, printer) {
   // ---- the line
   const chip = h("span", { class: "chip", "aria-hidden": "true" });
   const holds = h("span", { class: "facts" });
-  const verb = h("span", { class: "aside" });
   const opener = h("button", {
     type: "button", class: "opener", "aria-controls": `tissue-${printer}`,
     click: () => api.do({ do: "edit", printer: view.editing.printer === printer ? "" : printer }),
-  }, chip, h("span", { class: "named" }, h("span", { class: "name", text: `${capital(printer)} tissue` }), holds), verb);
+  }, chip, h("span", { class: "named" }, h("span", { class: "name", text: capital(printer) }), holds));
 
   // ---- its pigments
   const mix = h("ul", { class: "mix" });
@@ -72,7 +71,7 @@ export function editor(api, printer) {
       end,
     });
     const away = button("Take away", () => change({ pigments: takeAway(held().pigments, ci) }), { class: "small", "aria-label": `Take away ${name}` });
-    const node = h("li", {}, h("header", {}, h("h5", { text: name }), away), share.node, known.node);
+    const node = h("li", {}, h("header", {}, h("h4", { text: name }), away), share.node, known.node);
     return {
       node,
       update(pigment) {
@@ -142,15 +141,14 @@ export function editor(api, printer) {
     h("p", { class: "hint", text: "Load is pigment in the whole coat, 1 as tabulated; haze its scattering alone, the least certain figure; the coat is the dry height of the layer. Coating thicker holds the mixture, so that the load goes along; the load alone changes the mixture." }),
     h("details", { class: "hardens" }, h("summary", { text: "How it hardens" }), holdOn.node, depth.node, threshold.node, hardens, measuredWedge.node),
     h("div", { class: "actions" }, tabled));
-  const node = h("section", { class: "tissue", "data-tissue": printer }, h("h4", {}, opener), body);
+  const node = h("section", { class: "tissue", "data-tissue": printer }, h("h3", {}, opener), body);
 
   function update(/** @type {Model} */ fresh) {
     view = fresh;
     now = layer(view);
     const open = view.editing.printer === printer;
     style(chip, "background-color", now.swatch);
-    text(holds, words(now));
-    text(verb, open ? "close" : "edit");
+    text(holds, mixWords(now));
     attr(opener, "aria-expanded", String(open));
     show(body, open);
     if (!open) return;
@@ -227,14 +225,18 @@ function likenesses(view, printer, now) {
 }
 
 /**
- * words says what a tissue holds: "Gamboge 70 % + …, load 1.2".
+ * mixWords says which pigments a tissue holds: "Gamboge 70 % + …".
+ * @param {Layer} layer
+ */
+const mixWords = (layer) => (layer.pigments.length === 1 ? pigmentWords(layer) : layer.pigments.map((p) => `${p.name} ${figure(100 * p.share)}\u00a0%`).join(" + "));
+
+/**
+ * words says how much of them too: "Gamboge 70 % + …, load 1.2".
  * @param {Layer} layer
  */
 function words(layer) {
-  const alone = layer.pigments.length === 1;
-  const mix = alone ? pigmentWords(layer) : layer.pigments.map((p) => `${p.name} ${figure(100 * p.share)}\u00a0%`).join(" + ");
   const more = Object.entries({ load: layer.load, haze: layer.haze }).filter(([, value]) => value !== 1).map(([name, value]) => `${name} ${figure(value, 2)}`);
-  return [mix, ...more].join(", ");
+  return [mixWords(layer), ...more].join(", ");
 }
 
 /**

@@ -3,8 +3,8 @@
 
 /** @import { Api, Blocks } from "../../types/api.js" */
 
-import { h, named, show, text } from "../../ui/dom.js";
-import { choice, heading } from "../../ui/controls.js";
+import { h, show, text } from "../../ui/dom.js";
+import { choice, fold, heading } from "../../ui/controls.js";
 import * as figures from "../../print/brief.js";
 import { cautionList } from "../../print/cautions.js";
 import * as held from "../../print/held.js";
@@ -12,14 +12,13 @@ import * as light from "../../print/light.js";
 import * as palettes from "./palettes.js";
 import * as paper from "./paper.js";
 import { editor } from "./tissue.js";
-import { chosenPalette, fromPaper } from "../../print/layers.js";
+import { fromPaper } from "../../print/layers.js";
 
 /**
  * @param {Api} api
  * @returns {Blocks}
  */
 export function build(api) {
-  const name = h("h3");
   const editors = ["yellow", "magenta", "cyan"].map((printer) => ({ printer, ...editor(api, printer) }));
   const order = choice({ label: "From paper up", commit: (id) => api.do({ do: "order", order: id }) });
   const finish = choice({ label: "Surface", commit: (id) => api.do({ do: "finish", id }) });
@@ -35,14 +34,14 @@ export function build(api) {
   return {
     nodes: [
       heading("Tissues"),
-      h("section", { class: "tissues" }, name, toxic, ...editors.map((each) => each.node)),
+      h("section", { class: "tissues" }, toxic, ...editors.map((each) => each.node)),
       list.node,
-      h("div", { class: "settings" }, order.node, papers.node, finish.node, finishNote, lit.node),
-      holding.node,
-      computed.node, rests, cautions.node,
+      fold("Order, paper, light", false, h("div", { class: "settings" }, order.node, papers.node, finish.node, finishNote, lit.node)),
+      fold("Held prints", false, holding.node),
+      fold("Figures", false, computed.node, rests),
+      cautions.node,
     ],
     update(view) {
-      named(name, chosenPalette(view).name, chosenPalette(view).own);
       text(toxic, view.workbench.toxic.join(" "));
       show(toxic, view.workbench.toxic.length > 0);
       for (const part of [computed, ...parts, ...editors]) part.update(view);
