@@ -37,8 +37,7 @@ export function build(api, stations) {
     keydown: (event) => { if (event.key === "Enter") title.blur(); },
   });
   const setTitle = typed(title, { keeps: true, commit: (words, gesture) => api.do({ do: "title", text: words, gesture }) });
-  const [savedWord, savedAt] = [h("span"), h("span", { class: "time" })];
-  const saved = h("span", { id: "saved" }, savedWord, savedAt);
+  const saved = h("span", { id: "saved" });
   byID("work").append(title);
   byID("aids").append(saved, h("div", { class: "history", role: "group", "aria-label": "History" }, undo, redo));
 
@@ -61,9 +60,8 @@ export function build(api, stations) {
       name(redo, "Redo", view.redo);
       setTitle(view.title);
       ownAttr(title, "title", view.title);
-      text(savedWord, savedWords(view.saved));
-      text(savedAt, view.saved.state === "saved" ? ` ${view.saved.at}` : "");
-      attr(saved, "title", view.saved.why || null);
+      text(saved, savedWords(view.saved));
+      attr(saved, "title", view.saved.why || (view.saved.state === "saved" ? view.saved.at : null));
       const page = view.title ? `${view.title} · Threeply` : "Threeply";
       if (document.title !== page) document.title = page;
     },

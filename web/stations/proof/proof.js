@@ -43,7 +43,7 @@ export function build(api) {
       stack,
       h("dl", { class: "three" }, h("div", {}, deepest, depth)),
       fold("How it is printed", false, limit.node, made.node, h("dl", {}, h("dt", { text: "density of the blackest grey" }), density)),
-      fold("Paper, surface and light", false, h("div", { class: "settings" }, paper.node, finish.node, finishNote), lit.node),
+      fold("Paper, surface, light", false, h("div", { class: "settings" }, paper.node, finish.node, finishNote), lit.node),
       fold("Against the reference", false, measured.node),
       fold("The point that was read", false, point.node),
       computed.node,
