@@ -162,6 +162,21 @@ func TestReadingsBecomeTissues(t *testing.T) {
 			_ = writeFile(fmt.Sprintf("%s/flatbed-%d.png", dir, size[0]), p.shotPNG())
 		}
 	}
+	// With another target's values nothing is fitted until somebody says that it is the target.
+	fitDisabled := `[...document.querySelectorAll(".flatbed button")].find((b) => b.textContent === "Fit to this scan").disabled`
+	p.upload("#flatbed-1", made(t, "other.txt", []byte(otherTarget(spectra))))
+	p.waitFor(`document.querySelector(".flatbed .hint[role=status]:not([hidden])").textContent.startsWith("Is this the target?") && ` + fitDisabled)
+	p.pushButton(".flatbed", "It is the target")
+	p.waitFor(`!` + fitDisabled)
+	p.upload("#flatbed-1", made(t, "target.txt", []byte(spectra)))
+	p.waitFor(`[...document.querySelectorAll(".flatbed .hint[role=status]")].some((hint) => hint.textContent.startsWith("The target is found"))`)
+	// A scan that cannot be read leaves the one before in use, which is said.
+	p.upload("#flatbed-0", made(t, "torn.tif", []byte("II*")))
+	p.waitFor(`v.messages.some(m => m.kind === "error") && [...document.querySelectorAll(".flatbed p")].some((p) => p.checkVisibility() && p.textContent === "What you opened last was refused.")`)
+	if !eval[bool](p, `[...document.querySelectorAll(".flatbed p")].some((p) => p.checkVisibility() && p.textContent === "In use: sheet.tif, target.txt") && !`+fitDisabled) {
+		t.Error("the page does not say that the scan before is still in use")
+	}
+	p.dismissAll()
 	p.pushButton(".flatbed", "Fit to this scan")
 	p.waitFor(`document.querySelector(".found .large")?.textContent.startsWith("Densities tell no spectra")`)
 
@@ -247,6 +262,20 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	p.command("fill", map[string]any{"id": "pigment." + eval[string](p, `Object.entries(JSON.parse(threeply.view()).filled).find(([, text]) => text === "`+chosen+`")[0].slice("pigment.".length)`), "text": ""})
 	p.run(`document.querySelector(".flatbed").open = false`)
 	p.run(choose[:len(choose)-len(`.querySelector(".adding select")`)] + `.querySelector("h3 button").click()`) // closed again
+}
+
+// otherTarget is a target's values, each that of the patch five further on.
+func otherTarget(spectra string) string {
+	head, rest, _ := strings.Cut(spectra, "BEGIN_DATA\n")
+	data, tail, _ := strings.Cut(rest, "END_DATA")
+	lines := strings.Split(strings.TrimSpace(data), "\n")
+	out := head + "BEGIN_DATA\n"
+	for i, line := range lines {
+		id, _, _ := strings.Cut(line, " ")
+		_, values, _ := strings.Cut(lines[(i+5)%len(lines)], " ")
+		out += id + " " + values + "\n"
+	}
+	return out + "END_DATA" + tail
 }
 
 // writeBesideSlowView writes into a field of what was seen while a view of the page, begun late

@@ -23,6 +23,7 @@ export function build(api) {
   const statuses = ["A", "T", "E"].map((id) => ({ id, name: `status ${id}` }));
   const read = choice({ label: "Densities are", commit: fill(api, "readings.status") });
   const found = h("div", { class: "found", hidden: true });
+  const still = h("p", { class: "hint", role: "status", hidden: true, text: "Nothing came of what you gave last: below is still what was found before." });
 
   // take fits the tissues to readings, and shows what they say.
   function take(/** @type {File[]} */ files) {
@@ -32,6 +33,7 @@ export function build(api) {
 
   async function say(/** @type {Promise<Shown | null>} */ fitted) {
     const shown = await fitted;
+    show(still, !shown && !found.hidden);
     if (!shown) return;
     found.replaceChildren(...says(api, shown));
     show(found, true);
@@ -53,7 +55,7 @@ export function build(api) {
     folded("Paste", pasted.node, actions(button("Read", () => take([new File([pasted.node.value], "what was pasted")])))),
     scanned,
     seen.node,
-    found,
+    still, found,
     folded("Why", h("p", { class: "hint", text: "Wedges tell how each tissue answers to light, overprints how the tissues look on each other. Spectra (CGATS text) tell most; with Lab, XYZ or densities the shape of the spectra stays as assumed. Some overprints are held out of the fit: they test the result. The row on black may be left out, but only it tells what scatters." })));
   const whole = fold("Your own tissues", false, sheet);
   return { nodes: [whole], update(view) { read.set(statuses, view.filled["readings.status"]); pasted.update(view); seen.update(view); } };
