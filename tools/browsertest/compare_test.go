@@ -12,7 +12,7 @@ import (
 // tables. A look that is added is looked at by itself.
 func TestShaderAgainstGo(t *testing.T) {
 	p := demo(t)
-	p.resize(480, 430) // every pixel is computed twice
+	p.resize(400, 370) // every pixel is computed twice
 	p.rest()
 	var looks []string
 	for _, l := range p.view().Looks {

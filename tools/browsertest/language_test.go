@@ -118,7 +118,9 @@ func (p *page) german(t *testing.T) {
 	}
 	for _, size := range [][2]int64{{1024, 700}, {1400, 860}} {
 		p.resize(size[0], size[1])
-		p.onePicture(t)
+		if size[0] == 1024 {
+			p.onePicture(t)
+		}
 		p.command("look", map[string]any{"id": "marks"}) // which has most controls
 		p.rest()
 		p.measureTable(t, fmt.Sprintf("marks in German at %d × %d", size[0], size[1]), "")

@@ -105,9 +105,12 @@ func TestTable(t *testing.T) {
 		p.measureTable(t, c.what, c.judge)
 		p.command(c.off, c.notFields)
 	}
-	for _, c := range [][2]int64{{1920, 1080}, {1400, 860}} {
-		p.resize(c[0], c[1])
-		at := fmt.Sprintf(" at %d × %d", c[0], c[1])
+	for _, c := range []struct {
+		w, h    int64
+		drawers []string // of the larger window those with most words
+	}{{1920, 1080, []string{"register", "tissues", "sheets"}}, {1400, 860, []string{"plates", "register", "tissues", "proof", "review", "sheets", "points"}}} {
+		p.resize(c.w, c.h)
+		at := fmt.Sprintf(" at %d × %d", c.w, c.h)
 		p.onePicture(t)
 		p.command("look", map[string]any{"id": "board"})
 		p.waitFor(`v.board.cards.every(c => c.printed)`)
@@ -123,7 +126,7 @@ func TestTable(t *testing.T) {
 			t.Errorf("%s: not whole on the board: %q", at, cut)
 		}
 		p.command("look", map[string]any{"id": "beside"})
-		for _, station := range []string{"plates", "register", "tissues", "proof", "review", "sheets", "points"} { // as they are opened
+		for _, station := range c.drawers { // as they are opened
 			p.command("station", map[string]any{"id": station})
 			p.waitFor(`!document.querySelector('#drawer [aria-busy="true"]')`)
 			p.rest()

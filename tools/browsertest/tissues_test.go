@@ -34,6 +34,7 @@ func atTissues(t *testing.T) *page {
 	p := demo(t)
 	p.command("station", map[string]any{"id": "tissues"})
 	p.waitFor(`document.getElementById("panel-tissues").checkVisibility()`)
+	p.run(`for (const part of document.querySelectorAll("#panel-tissues > .fold")) part.open = true`)
 	return p
 }
 
