@@ -340,33 +340,3 @@ func (tr *truth) densities(s testsheet.Sheet, noise float64, seed uint64, fromPa
 	}
 	return out.String()
 }
-
-// Tissues of which nothing is known are found from their sheet alone: aureolin, carmine and cobalt
-// turquoise, with the absorption and the scattering that were fitted to measured swatches (NTNU
-// Hyperspectral Pigment Dataset, H. Deborah, WHISPERS 2022, data doi:10.5281/zenodo.5592485, CC BY
-// 4.0), printed by the sheet of a palette of three other pigments. They scatter up to forty times
-// as much as those, aureolin and carmine more in the red than in the blue.
-func TestTissuesOfPublishedSwatches(t *testing.T) {
-	p, s := sheetOf("arylide")
-	tr := workshop(p, 5)
-	for l, ci := range []string{"PY40", "NR4", "PG50"} {
-		g, ok := pigment.PigmentByCI(ci)
-		if !ok || g.Status != pigment.StatusSwatches {
-			t.Fatalf("%s is not of the swatches: %s", ci, g.Status)
-		}
-		tr.k[l], tr.s[l] = g.K(), g.S()
-	}
-	var assumed []float64
-	light, _ := spectrum.LightByID("D50")
-	for _, patch := range s.Patches {
-		if patch.Use == testsheet.HeldOut {
-			is := light.Lab(tr.see(&tr.paper, tr.amounts(patch, 0, nil)))
-			assumed = append(assumed, spectrum.DeltaE00(is, light.Lab(stack.DefaultRecipe(p).Reflectance(sharesOf(p, patch)))))
-		}
-	}
-	truth := tr.errorAgainst(s, fitTexts(t, "arylide", "", tr.sheet(s, 0.003, 0, 5, 10, true)))
-	t.Logf("against the truth %+v; as assumed %+v", truth, errorsOf(assumed))
-	if truth.N != 12 || truth.Mean > 0.7 || truth.Max > 2 || errorsOf(assumed).Mean < 5 {
-		t.Error("the overprints are off")
-	}
-}
