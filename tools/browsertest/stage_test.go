@@ -22,7 +22,11 @@ import (
 // pictures have their share of the window, words are few and large, nothing is cut off,
 // and no state breaks a rule of accessibility. What is measured is printed.
 func TestTable(t *testing.T) {
-	p := demo(t)
+	p := open(t, windowWidth, windowHeight) // a page of its own, beside the tests that share one: it takes long
+	p.waitRegistered()
+	p.waitFor(`v.left.have`)
+	p.command("look", map[string]any{"id": "beside"})
+	p.rest()
 	if style := eval[string](p, `[document.documentElement, document.body].map(e => e.getAttribute("style") ?? "").join("")`); style != "" {
 		t.Errorf("the library's style stays on the page: %q", style)
 	}
