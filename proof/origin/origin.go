@@ -45,8 +45,9 @@ type Part struct {
 // is there too.
 func Parts(s *session.State) []Part {
 	out := []Part{{Heading: "Measured, from the plates themselves"}, {Heading: "Assumed, for nobody has measured it"}, {Heading: "Chosen, by whoever interpreted it"}}
+	place := map[Kind]int{Measured: 0, Assumed: 1, Chosen: 2}
 	for _, l := range Of(s) {
-		i := map[Kind]int{Measured: 0, Assumed: 1, Chosen: 2}[l.Kind]
+		i := place[l.Kind]
 		out[i].Lines = append(out[i].Lines, l)
 	}
 	return out

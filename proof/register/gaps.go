@@ -16,8 +16,7 @@ const cellsWanted = 108
 // was measured with certainty: by small patches at full size, then by ever coarser ones,
 // which a blurred plate still shows, at last by a wide search, for strips that moved or
 // are torn off. It returns the places that it is certain of, in pixels of the full size,
-// measured from where m puts them, and the cells
-// that it suspects not to be there (gone).
+// measured from where m puts them, and the cells that it suspects not to be there (gone).
 func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, have []measured, tol float64) (all []measured, suspects []int) {
 	const coarsest = 3 // level
 	all = slices.Clone(have)

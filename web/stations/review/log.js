@@ -30,12 +30,12 @@ export function build(api) {
   return { node, update: fill };
 }
 
-/** @param {Section} first */
+/** @type {(made: Section) => { node: HTMLElement, update: (now: Section) => void }} */
 function section({ heading }) {
   const lines = h("dl");
   return {
     node: h("section", {}, h("h4", { text: heading }), lines),
-    update: (/** @type {Section} */ now) => keyed(lines, (now.lines ?? []).map((line, i) => ({ i, line })), ({ i }) => i, () => {
+    update: (now) => keyed(lines, (now.lines ?? []).map((line, i) => ({ i, line })), ({ i }) => i, () => {
       const [about, says, by] = [h("dt"), h("dd"), h("dd", { class: "by" })];
       return {
         node: h("div", {}, about, says, by),
