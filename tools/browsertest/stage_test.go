@@ -132,7 +132,7 @@ func TestTable(t *testing.T) {
 		p.command("look", map[string]any{"id": "beside"})
 		for _, station := range c.drawers { // as they are opened
 			p.command("station", map[string]any{"id": station})
-			p.waitFor(`!document.querySelector('#drawer [aria-busy="true"]')`)
+			p.waitFor(`!document.querySelector('#panel-` + station + ` [aria-busy="true"]')`) // of the others, the busiest stays as it was left
 			p.rest()
 			p.measureTable(t, station+at, nothing)
 		}
