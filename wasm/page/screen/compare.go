@@ -65,7 +65,7 @@ func (s *Screen) comparePane(scene Scene, p view.Pane, covered image.Rectangle) 
 	at := shown{p, r, toPixel}
 	s.bring(scene, []shown{at})
 	one := s.strokeOf(scene, at)
-	s.paint(shot, &one)
+	s.paint(shot, &one, r)
 	got := make([]byte, 4*r.Dx()*r.Dy())
 	shot.ReadPixels(got)
 	colour := defined(scene, p, toPixel, r)

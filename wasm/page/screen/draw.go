@@ -43,8 +43,14 @@ type brush struct {
 // rectangle is a rectangle as two triangles of its corners.
 var rectangle = []uint16{0, 1, 2, 1, 2, 3}
 
-// paint paints the stroke's part of dst.
-func (s *Screen) paint(dst *ebiten.Image, one *stroke) {
+// liesLike tells whether another stroke has its plates at the same places.
+func (one *stroke) liesLike(other *stroke) bool {
+	a, b := &one.uniforms, &other.uniforms
+	return one.r == other.r && a.To == b.To && a.Also == b.Also && a.Key == b.Key
+}
+
+// paint paints a part of a pane.
+func (s *Screen) paint(dst *ebiten.Image, one *stroke, part image.Rectangle) {
 	made := s.shaderOf(one.kind)
 	if made == nil {
 		return
@@ -52,12 +58,12 @@ func (s *Screen) paint(dst *ebiten.Image, one *stroke) {
 	b := &s.brush
 	b.uniforms, b.options.Images = one.uniforms, one.images
 	for i := range b.corners {
-		at := one.r.Min
+		at := part.Min
 		if i&1 != 0 {
-			at.X = one.r.Max.X
+			at.X = part.Max.X
 		}
 		if i&2 != 0 {
-			at.Y = one.r.Max.Y
+			at.Y = part.Max.Y
 		}
 		b.corners[i] = ebiten.Vertex{DstX: float32(at.X), DstY: float32(at.Y), ColorA: 1}
 	}

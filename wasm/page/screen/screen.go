@@ -45,8 +45,11 @@ type Screen struct {
 	apart   pairTable                      // of two prints, for their difference
 	windows [windowSets][3]held            // by set and by source
 	brought int                            // how often something was brought onto the graphics card
-	slow    bool                           // frames hold the page up
+	slow    bool                           // frames hold the page up, or none has shown yet that they do not
+	painted int                            // pixels in the frame that Took is not told of yet
 	opened  int                            // the set of plates that the windows are cut from
+	found   [3]session.Found               // how register laid the plates of the last frame
+	turn    int                            // the pane with which the next frame begins, where it may not paint all
 	stands  *frame                         // what the last frame left on the screen
 	next    *frame                         // is filled with the next; both are used by turns
 	laid    layout                         // of the next frame
@@ -59,7 +62,7 @@ type Screen struct {
 // New compiles the shaders of the pictures that the page opens with.
 // wide is told where the canvas is Display P3.
 func New(wide bool) (*Screen, error) {
-	s := &Screen{wide: wide, shaders: map[shader.Kind]*ebiten.Shader{}, stands: &frame{}, next: &frame{}}
+	s := &Screen{wide: wide, slow: true, shaders: map[shader.Kind]*ebiten.Shader{}, stands: &frame{}, next: &frame{}}
 	s.brush.options.Uniforms, s.brush.options.Blend = s.brush.uniforms.Named(), ebiten.BlendCopy
 	for _, shows := range []view.Shows{view.ShowsPrint, view.ShowsReference} {
 		kind := shader.Kind{Shows: shows, Wide: wide}
@@ -122,7 +125,7 @@ func (s *Screen) standing(scene Scene) bool {
 		if i == 0 && s.lacks(scene, l.panes) {
 			return false
 		}
-		if s.strokeOf(scene, p) != f.panes[i] {
+		if f.panes[i].due.rows > 0 || s.strokeOf(scene, p) != f.panes[i].stroke {
 			return false
 		}
 	}
@@ -158,6 +161,8 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 		s.opened = scene.Opened
 		s.forgetWindows()
 	}
+	found := scene.Session.Found != s.found
+	s.found = scene.Session.Found
 	before := s.brought
 	now := s.frameOf(scene, dst.Bounds())
 	whole := !now.laidLike(s.stands)
@@ -167,30 +172,16 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 			dst.SubImage(paper.at).(*ebiten.Image).Fill(paper.colour)
 		}
 	}
-	most := len(now.panes) // that are painted in this frame
+	most := math.MaxInt // pixels that are painted in this frame, or half as many more
 	laid := s.stands.size == now.size && s.stands.stage != now.stage
-	if s.slow && (opening || laid || !whole) { // what a hand moves must move as one
-		most = 1
+	if s.slow && (opening || found || laid || !whole) { // panes that a hand lays move as one
+		most = portion
 		if s.brought != before {
 			most = 0
 		}
 	}
-	painted, left := 0, false
-	for i := range now.panes {
-		if i == now.under && !now.loupe.Empty() {
-			dst.SubImage(now.loupe).(*ebiten.Image).Fill(loupeGround)
-		}
-		switch {
-		case !whole && now.panes[i] == s.stands.panes[i]:
-		case painted < most:
-			s.paint(dst, &now.panes[i])
-			painted++
-		default:
-			left = true
-			now.panes[i].written[0] = -1 // as nothing that is painted
-		}
-	}
-	if !whole && painted == 0 && !left {
+	left := s.paintDue(dst, now, whole, most)
+	if s.painted == 0 && !left {
 		s.warm()
 	}
 	s.stands, s.next = now, s.stands
@@ -203,17 +194,56 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 	}
 }
 
-// How long a frame holds the page up, from which on panes are painted one a frame, and down
-// to which all at once again. A card takes less than a millisecond; a browser that draws by
+// paintDue paints what differs from what stands, or all of the panes, until so many pixels are
+// painted. It tells whether some is left to the next frame.
+func (s *Screen) paintDue(dst *ebiten.Image, now *frame, all bool, most int) (left bool) {
+	s.painted = 0
+	first := 0 // whose turn it is
+	if !all {
+		first = s.turn // no pane is left behind while a hand moves them
+	}
+	for k := range now.panes {
+		i := (first + k) % len(now.panes)
+		if i == now.under && !now.loupe.Empty() {
+			dst.SubImage(now.loupe).(*ebiten.Image).Fill(loupeGround)
+		}
+		pane, atATime := &now.panes[i], most
+		if all {
+			pane.due.all(pane.r)
+		} else {
+			stood := &s.stands.panes[i]
+			pane.due = stood.due
+			if pane.stroke != stood.stroke {
+				pane.due.all(pane.r)
+				if !pane.liesLike(&stood.stroke) { // a picture that moves is not torn
+					pane.due.next, atATime = 0, math.MaxInt
+				}
+			}
+		}
+		for pane.due.rows > 0 && s.painted < most-most/2 {
+			part := pane.due.take(pane.r, atATime)
+			s.paint(dst, &pane.stroke, part)
+			s.painted += part.Dx() * part.Dy()
+			s.turn = i + 1
+		}
+		left = left || pane.due.rows > 0
+	}
+	return left
+}
+
+// How long a frame holds the page up, from which on panes are painted a portion a frame, and
+// down to which all at once again. A card takes less than a millisecond; a browser that draws by
 // software, which is waited for, a tenth of a second and more.
 const (
 	slowFrame = 50 * time.Millisecond
 	fastFrame = 16 * time.Millisecond
 )
 
-// Took is told how long the page was held up by a frame.
+// Took is told how long the page was held up by a frame. One that painted little says nothing
+// of how fast all would be.
 func (s *Screen) Took(frame time.Duration) {
-	s.slow = frame > slowFrame || s.slow && frame > fastFrame
+	s.slow = frame > slowFrame || s.slow && (frame > fastFrame || s.painted < portion/2)
+	s.painted = 0
 }
 
 // again has another frame drawn.
@@ -228,9 +258,15 @@ type frame struct {
 	stage  view.Stage // as it was
 	size   image.Rectangle
 	papers []paper
-	panes  []stroke
+	panes  []painting
 	under  int             // how many of the panes lie under the loupe
 	loupe  image.Rectangle // empty for none
+}
+
+// painting is a pane as it is to look, and what of it does not look so yet.
+type painting struct {
+	stroke
+	due due
 }
 
 // clear has the frame show nothing. It keeps its room.
@@ -292,7 +328,7 @@ func (s *Screen) frameOf(scene Scene, size image.Rectangle) *frame {
 	out.papers = append(out.papers, l.papers...)
 	s.bring(scene, l.panes)
 	for _, p := range l.panes {
-		out.panes = append(out.panes, s.strokeOf(scene, p))
+		out.panes = append(out.panes, painting{stroke: s.strokeOf(scene, p)})
 	}
 	return out
 }
@@ -301,7 +337,7 @@ func (s *Screen) frameOf(scene Scene, size image.Rectangle) *frame {
 // places, none over another.
 func (f *frame) laidLike(other *frame) bool {
 	return f.size == other.size && f.loupe.Empty() && other.loupe.Empty() && slices.Equal(f.papers, other.papers) &&
-		slices.EqualFunc(f.panes, other.panes, func(a, b stroke) bool { return a.r == b.r })
+		slices.EqualFunc(f.panes, other.panes, func(a, b painting) bool { return a.r == b.r })
 }
 
 // paperOf is the paper of a print that lies under its picture, and a neutral of the same

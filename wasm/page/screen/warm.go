@@ -14,6 +14,6 @@ func (s *Screen) warm() {
 	if s.pinhole == nil {
 		s.pinhole, s.paper = unmanaged(1, 1), unmanaged(1, 1)
 	}
-	s.paint(s.pinhole, &stroke{r: s.pinhole.Bounds(), kind: s.cold[0], images: [4]*ebiten.Image{s.paper, s.paper, s.paper, s.paper}})
+	s.paint(s.pinhole, &stroke{kind: s.cold[0], images: [4]*ebiten.Image{s.paper, s.paper, s.paper, s.paper}}, s.pinhole.Bounds())
 	s.cold = s.cold[1:]
 }
