@@ -148,9 +148,11 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 	scene := s.Scene()
 	if !scene.Plates.Open() {
 		dst.Fill(surround)
+		if s.stands.drawn { // the first frame has the graphics library's own shaders made, which is enough
+			s.warm()
+		}
 		s.stands.clear()
 		s.stands.drawn, s.stands.stage = true, scene.View.Stage
-		s.warm()
 		if len(s.cold) > 0 {
 			s.again()
 		}
