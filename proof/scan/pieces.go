@@ -24,42 +24,37 @@ func (t *tiffPicture) read() ([]*plane.Plane, *Error) {
 		planes = append(planes, plane.New(t.w, t.h))
 		to[t.infrared] = planes[len(planes)-1]
 	}
-	r := &pieceReader{tiffPicture: t, picture: planes[:t.colours()], in: bufio.NewReaderSize(nil, 1<<17)}
+	picture := planes[:t.colours()] // what is laid on white where it is transparent
 	if t.multiplied && t.photometric == photometricWhiteIsZero {
-		r.picture = nil // white is nought: what is multiplied by its opacity lies on white already
+		picture = nil // white is nought: what is multiplied by its opacity lies on white already
 	}
-	r.row = make([]byte, t.rowBytes())
-	r.codes = make([]uint16, t.pieceW*t.pieceSamples())
-	parts := 1
-	if t.separate {
-		parts = t.samples
+	if !t.separate {
+		return planes, t.readPieces(picture, 0, 0, to)
 	}
-	n := 0
-	for s := range parts {
-		here := to
-		if t.separate {
-			here = to[s : s+1]
-			if here[0] == nil && s != t.transparency { // nothing of it is wanted
-				n += t.piecesAcross() * t.piecesDown()
-				continue
-			}
+	for s := range t.samples {
+		if to[s] == nil && s != t.transparency { // nothing of it is wanted
+			continue
 		}
-		for y := 0; y < t.h; y += t.pieceH {
-			for x := 0; x < t.w; x += t.pieceW {
-				if refusal := r.piece(n, x, y, s, here); refusal != nil {
-					return nil, refusal
-				}
-				n++
-			}
+		if refusal := t.readPieces(picture, s*t.piecesAcross()*t.piecesDown(), s, to[s:s+1]); refusal != nil {
+			return nil, refusal
 		}
 	}
 	return planes, nil
 }
 
+// newPieceReader makes a reader of pieces, whose colours are laid on white where they are
+// transparent.
+func (t *tiffPicture) newPieceReader(picture []*plane.Plane) *pieceReader {
+	return &pieceReader{
+		tiffPicture: t, picture: picture, in: bufio.NewReaderSize(nil, 1<<17),
+		row: make([]byte, t.rowBytes()), codes: make([]uint16, t.pieceW*t.pieceSamples()),
+	}
+}
+
 // pieceReader reads strips and tiles, one after the other.
 type pieceReader struct {
 	*tiffPicture
-	picture []*plane.Plane // what is laid on white where it is transparent
+	picture []*plane.Plane
 	in      *bufio.Reader
 	inflate io.ReadCloser // of the last piece, to be used again
 	lzw     *lzwReader    // likewise
@@ -67,13 +62,15 @@ type pieceReader struct {
 	codes   []uint16      // of a row
 }
 
-// piece reads strip or tile n, whose first pixel lies at x0, y0. to holds a plane, or
-// nil, for each of its samples, of which the first is sample s of the pixel.
-func (r *pieceReader) piece(n, x0, y0, s int, to []*plane.Plane) *Error {
+// piece reads strip or tile n as it is stored. to holds a plane, or nil, for each of its
+// samples, of which the first is sample s of the pixel.
+func (r *pieceReader) piece(n int, stored io.Reader, s int, to []*plane.Plane) *Error {
+	i := n % (r.piecesAcross() * r.piecesDown())
+	x0, y0 := i%r.piecesAcross()*r.pieceW, i/r.piecesAcross()*r.pieceH
 	if r.compression == compressionJPEG {
 		return r.jpegPiece(n, x0, y0, to)
 	}
-	in, refusal := r.open(n)
+	in, refusal := r.open(stored)
 	if refusal != nil {
 		return refusal
 	}
@@ -114,10 +111,14 @@ func (r *pieceReader) checkSum(in io.Reader) *Error {
 	return nil
 }
 
-// open is a reader of the unpacked bytes of piece n.
-func (r *pieceReader) open(n int) (io.Reader, *Error) {
-	at, length := r.lies(n)
-	var stored io.Reader = io.NewSectionReader(r.data, int64(at), int64(length))
+// stored is a reader of piece n as it lies in the file.
+func (t *tiffPicture) stored(n int) io.Reader {
+	at, length := t.lies(n)
+	return io.NewSectionReader(t.data, int64(at), int64(length))
+}
+
+// open is a reader of the unpacked bytes of a piece.
+func (r *pieceReader) open(stored io.Reader) (io.Reader, *Error) {
 	if r.value(tagFillOrder, 0, 1) == orderReversed {
 		stored = reversed{stored}
 	}
