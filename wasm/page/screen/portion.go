@@ -2,9 +2,9 @@ package screen
 
 import "image"
 
-// portion is how many pixels a frame paints where frames hold the page up: some 30 ms by a
+// portion is how many pixels a frame paints where frames hold the page up: some 40 ms by a
 // renderer in software, for which a picture in a large window is a tenth of a second and more.
-const portion = 110_000
+const portion = 150_000
 
 // due is what of a pane is still to be painted: rows from the row next on, which go on from the
 // first again after the last. So a pane whose colours change while it is being painted
