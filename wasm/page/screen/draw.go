@@ -43,10 +43,12 @@ type brush struct {
 // rectangle is a rectangle as two triangles of its corners.
 var rectangle = []uint16{0, 1, 2, 1, 2, 3}
 
-// liesLike tells whether another stroke has its plates at the same places.
-func (one *stroke) liesLike(other *stroke) bool {
+// recolours tells whether a stroke shows what another one does, at the same places, in
+// other colours: not where a picture moves, nor where one picture takes the place of another,
+// as they do when two are compared by turns.
+func (one *stroke) recolours(other *stroke) bool {
 	a, b := &one.uniforms, &other.uniforms
-	return one.r == other.r && a.To == b.To && a.Also == b.Also && a.Key == b.Key
+	return one.r == other.r && one.kind == other.kind && one.images[3] == other.images[3] && a.To == b.To && a.Also == b.Also && a.Key == b.Key
 }
 
 // paint paints a part of a pane.

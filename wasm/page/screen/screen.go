@@ -217,7 +217,7 @@ func (s *Screen) paintDue(dst *ebiten.Image, now *frame, all bool, most int) (le
 			pane.due = stood.due
 			if pane.stroke != stood.stroke {
 				pane.due.all(pane.r)
-				if !pane.liesLike(&stood.stroke) { // a picture that moves is not torn
+				if !pane.recolours(&stood.stroke) { // what moves, or takes turns, does so as one
 					pane.due.next, atATime = 0, math.MaxInt
 				}
 			}
