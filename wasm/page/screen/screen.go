@@ -163,7 +163,7 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 		s.opened = scene.Opened
 		s.forgetWindows()
 	}
-	found := scene.Session.Found != s.found
+	anew := opening || scene.Session.Found != s.found // no hand moves the panes
 	s.found = scene.Session.Found
 	before := s.brought
 	now := s.frameOf(scene, dst.Bounds())
@@ -176,13 +176,13 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 	}
 	most := math.MaxInt // pixels that are painted in this frame, or half as many more
 	laid := s.stands.size == now.size && s.stands.stage != now.stage
-	if s.slow && (opening || found || laid || !whole) { // panes that a hand lays move as one
+	if s.slow && (anew || laid || !whole) { // panes that a hand lays move as one
 		most = portion
 		if s.brought != before {
 			most = 0
 		}
 	}
-	left := s.paintDue(dst, now, whole, most)
+	left := s.paintDue(dst, now, whole, anew, most)
 	if s.painted == 0 && !left {
 		s.warm()
 	}
@@ -197,8 +197,9 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 }
 
 // paintDue paints what differs from what stands, or all of the panes, until so many pixels are
-// painted. It tells whether some is left to the next frame.
-func (s *Screen) paintDue(dst *ebiten.Image, now *frame, all bool, most int) (left bool) {
+// painted. anew tells that what moves is not moved by hand. It tells whether some is left to the
+// next frame.
+func (s *Screen) paintDue(dst *ebiten.Image, now *frame, all, anew bool, most int) (left bool) {
 	s.painted = 0
 	first := 0 // whose turn it is
 	if !all {
@@ -217,7 +218,7 @@ func (s *Screen) paintDue(dst *ebiten.Image, now *frame, all bool, most int) (le
 			pane.due = stood.due
 			if pane.stroke != stood.stroke {
 				pane.due.all(pane.r)
-				if !pane.recolours(&stood.stroke) { // what moves, or takes turns, does so as one
+				if !anew && !pane.recolours(&stood.stroke) { // what moves, or takes turns, does so as one
 					pane.due.next, atATime = 0, math.MaxInt
 				}
 			}
