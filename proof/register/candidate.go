@@ -13,6 +13,7 @@ type candidate struct {
 	m       affine.Matrix
 	patches []measured // measured from where m puts them
 	vote    vote
+	look    look // in which the patches were measured last; the zero look is that of the plates
 }
 
 // step looks for every patch around where c.m puts it, and fits the map to what was
@@ -94,7 +95,7 @@ func (p *pair) fit(c candidate, patches []measured, b *patchSet, tol, stiff floa
 // the places of its patches given against the new map. ok is false where no scan of
 // the same plate has such a map.
 func (p *pair) moved(c candidate, move affine.Matrix, b *patchSet) (next candidate, ok bool) {
-	next = candidate{m: c.m.Mul(affine.FromLevel(b.level)).Mul(move).Mul(affine.ToLevel(b.level)), vote: c.vote}
+	next = candidate{m: c.m.Mul(affine.FromLevel(b.level)).Mul(move).Mul(affine.ToLevel(b.level)), vote: c.vote, look: c.look}
 	back, whole := move.Inverse()
 	if !whole || !plausible(next.m) {
 		return c, false

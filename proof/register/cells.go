@@ -267,7 +267,7 @@ func (p *pair) surveyed(ctx context.Context, c *candidate, level int, tol float6
 		const further = 1.3 // film bends most at its edges, where no place was measured yet
 		tol *= further
 	}
-	places, suspects := p.fillGaps(ctx, c.m, &grid, vouched(places, &grid, tol), tol)
+	places, suspects := p.fillGaps(ctx, c, &grid, vouched(places, &grid, tol), tol)
 	places = vouched(places, &grid, tol)
 	var on []measured
 	for _, f := range places {

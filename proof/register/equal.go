@@ -5,6 +5,8 @@ import (
 	"context"
 	"math"
 	"slices"
+
+	"threeply/proof/affine"
 )
 
 // A soft edge, seen in logarithms, lies nearer to its dark side than a sharp one: where a lens
@@ -99,19 +101,49 @@ func addBoth(row, a, b []float32, c float32) {
 	}
 }
 
-// equalised is the pair with both plates of one contrast and one softness, as they are where
-// c's map lays the one on the other.
-func (p *pair) equalised(c candidate, b *patchSet) *pair {
+// look is how two plates are brought to one contrast and softness.
+type look struct {
+	key, other float64 // the contrasts that they are taken to have; 0 where that was not found
+	softer     float64 // σ² of the blur that the key gets besides, below 0 the other plate; pixels of the full size
+}
+
+// lookOf is the look that both plates share where c's map lays the one on the other.
+func (p *pair) lookOf(c candidate, b *patchSet) look {
 	key, other := usualContrast, usualContrast
 	if x, y := densitiesOfBoth(p.key, p.other, c.m); x != nil {
 		const most = 1.5
 		ratio := min(max(math.Sqrt(spreadOf(y)/spreadOf(x)), 1/most), most)
 		key, other = key/ratio, other*ratio
 	}
-	softer := p.softer(c, b, key, other)
+	return look{key, other, p.softer(c, b, key, other) * math.Exp2(float64(2*b.level))}
+}
+
+// equalised is the pair in one look, on the plane of a level.
+func (p *pair) equalised(l look, level int) *pair {
+	softer := l.softer / math.Exp2(float64(2*level))
 	g := *p.keyPlate
-	g.key = p.key.lit(key, softness+max(softer, 0))
-	return &pair{&g, p.other.lit(other, softness+max(-softer, 0)), p.crew}
+	g.key = p.key.lit(l.key, softness+max(softer, 0))
+	return &pair{&g, p.other.lit(l.other, softness+max(-softer, 0)), p.crew}
+}
+
+// nudgeEqualised measures places that patches of a set were found in once more, with both plates
+// in one look, which tells more exactly where they lie, though not whether they are there. It
+// changes nothing where the look is not known.
+func (p *pair) nudgeEqualised(l look, b *patchSet, m affine.Matrix, places []measured) {
+	const most = 0.75 // pixels of the level that a place may move by: what moves further is another one
+	if l.key == 0 {
+		return
+	}
+	equal := p.equalised(l, b.level)
+	g := newMatcher(b.seenBy(equal.key))
+	p.crew.each(g, len(places), func(g *matcher, i int) {
+		f := places[i]
+		f.patch = &patch{x: f.patch.x, y: f.patch.y}
+		f = g.nudge(equal.other, m, f)
+		if at := &places[i]; f.settled && math.Hypot(f.dx-at.dx, f.dy-at.dy) <= most {
+			at.dx, at.dy, at.precision = f.dx, f.dy, f.precision
+		}
+	})
 }
 
 // spreadOf is what lies between the lowest and the highest tenth of some codes.
@@ -125,7 +157,7 @@ func spreadOf(codes []float64) float64 {
 // most, below 0 where the other one has to be; in pixels of b's level. It is judged by the
 // sharpest patches that agree.
 func (p *pair) softer(c candidate, b *patchSet, key, other float64) float64 {
-	const judges, tile, most, step = 12, 48, 4, 1.0
+	const judges, tile, most, step = 12, 48, 15, 1.0
 	var on []measured
 	for _, f := range c.patches {
 		if f.agrees(nearby) && certainty(f) >= certainFrom {
@@ -150,22 +182,49 @@ func (p *pair) softer(c candidate, b *patchSet, key, other float64) float64 {
 		}
 		return sum
 	}
-	at := 0.0
-	below, here, above := likeness(-step), likeness(0), likeness(step)
-	for range 3 {
-		switch {
-		case above > here && at < most:
-			at, below, here = at+step, here, above
-			above = likeness(at + step)
-		case below > here && at > -most:
-			at, here, above = at-step, below, here
-			below = likeness(at - step)
+	return highestAlong(likeness, step, most)
+}
+
+// highestAlong is where f is highest, between -most and most, about: steps from 0 that double
+// go on as long as it rises, what lies between is halved, and a parabola through three settles it.
+func highestAlong(f func(float64) float64, step, most float64) float64 {
+	x := [3]float64{-step, 0, step} // the highest known, and its neighbours
+	y := [3]float64{f(x[0]), f(x[1]), f(x[2])}
+	for y[2] > y[1] && x[2] < most {
+		next := min(2*x[2]+step, most)
+		x, y = [3]float64{x[1], x[2], next}, [3]float64{y[1], y[2], f(next)}
+	}
+	for y[0] > y[1] && x[0] > -most {
+		next := max(2*x[0]-step, -most)
+		x, y = [3]float64{next, x[0], x[1]}, [3]float64{f(next), y[0], y[1]}
+	}
+	if y[1] < y[0] || y[1] < y[2] {
+		return x[slices.Index(y[:], slices.Max(y[:]))]
+	}
+	for rounds := 0; rounds < 4 && x[2]-x[0] > 2*step+math.Abs(x[1])/4; rounds++ { // no parabola fits what is so wide
+		if x[1]-x[0] > x[2]-x[1] {
+			at := (x[0] + x[1]) / 2
+			if v := f(at); v > y[1] {
+				x, y = [3]float64{x[0], at, x[1]}, [3]float64{y[0], v, y[1]}
+			} else {
+				x[0], y[0] = at, v
+			}
+			continue
+		}
+		at := (x[1] + x[2]) / 2
+		if v := f(at); v > y[1] {
+			x, y = [3]float64{x[1], at, x[2]}, [3]float64{y[1], v, y[2]}
+		} else {
+			x[2], y[2] = at, v
 		}
 	}
-	if bend := below + above - 2*here; bend < 0 {
-		at += step * min(max((below-above)/(2*bend), -0.5), 0.5)
+	// The parabola's divided differences.
+	d01, d12 := (y[1]-y[0])/(x[1]-x[0]), (y[2]-y[1])/(x[2]-x[1])
+	bend := (d12 - d01) / (x[2] - x[0])
+	if bend >= 0 {
+		return x[1]
 	}
-	return at
+	return min(max((x[0]+x[1])/2-d01/(2*bend), x[0]), x[2])
 }
 
 // seenBy is a set for patches as those of b, of another view of the key. It holds none yet.
@@ -179,7 +238,8 @@ func (b *patchSet) seenBy(key *pyramid) *patchSet {
 // map by so much that a step of Gauss and Newton has not ended there.
 func (p *pair) remeasureEqualised(ctx context.Context, c candidate, b *patchSet, tol float64) candidate {
 	const still, most = 0.04, 3 // pixels of the level at a corner; times
-	equal := p.equalised(c, b)
+	c.look = p.lookOf(c, b)
+	equal := p.equalised(c.look, b.level)
 	g := newMatcher(b.seenBy(equal.key))
 	old := slices.Clone(c.patches)
 	c.patches = slices.Clone(c.patches)

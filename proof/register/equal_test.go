@@ -54,7 +54,7 @@ func TestASofterPlateIsToldAndLiesWhereItDoes(t *testing.T) {
 	const w, h = 480, 400
 	s := drawn(w, h, 12)
 	m := about(w, h, affine.Parts{DX: 4.3, DY: -2.7, Turn: 0.2, StretchX: 1.002, StretchY: 1.001})
-	for _, c := range []struct{ key, other float64 }{{0.4, 0.4}, {0.4, 1.2}, {1.4, 0.5}} {
+	for _, c := range []struct{ key, other float64 }{{0.4, 0.4}, {0.4, 1.2}, {1.4, 0.5}, {0.3, 2.6}} {
 		mix := [3]float64{0.3, 0.5, 0.2}
 		key := newPyramid(s.shoot(w, h, 1, shot{mix: mix, gamma: 0.9, noise: 0.01, blur: c.key, m: affine.Identity}, 1), false, [4]int{})
 		other := newPyramid(s.shoot(w, h, 1, shot{mix: mix, gamma: 0.7, negative: true, noise: 0.01, blur: c.other, m: m}, 2), true, [4]int{})

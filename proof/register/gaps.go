@@ -17,12 +17,13 @@ const cellsWanted = 108
 // which a blurred plate still shows, at last by a wide search, for strips that moved or
 // are torn off. It returns the places that it is certain of, in pixels of the full size,
 // measured from where m puts them, and the cells that it suspects not to be there (gone).
-func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, have []measured, tol float64) (all []measured, suspects []int) {
+func (p *pair) fillGaps(ctx context.Context, c *candidate, grid *survey.Map, have []measured, tol float64) (all []measured, suspects []int) {
 	const coarsest = 3 // level
+	m := c.m
 	all = slices.Clone(have)
 	edge := &patchSet{key: p.key, level: p.edgeLevel()}
 	edge.setTransform(smallPatch)
-	found, missed := p.measure(ctx, newMatcher(edge), m, grid, p.rim(edge, grid), all)
+	found, missed := p.measure(ctx, newMatcher(edge), c, grid, p.rim(edge, grid), all)
 	atRim := missed
 	for _, f := range found {
 		// Where the picture is known up to its edge, a border that the scans have there
@@ -44,7 +45,7 @@ func (p *pair) fillGaps(ctx context.Context, m affine.Matrix, grid *survey.Map, 
 		if plane := p.key.levels[l]; 4*b.tile > 3*min(plane.W, plane.H) {
 			break
 		}
-		found, unseen := p.measure(ctx, newMatcher(b), m, grid, p.patchesIn(b, grid, open), all)
+		found, unseen := p.measure(ctx, newMatcher(b), c, grid, p.patchesIn(b, grid, open), all)
 		all = append(all, found...)
 		if l == edge.level {
 			missed = append(missed, unseen...)
@@ -175,9 +176,9 @@ const atEdges = 0.3
 
 // measure looks for patches where m puts them and where the nearest place that lies
 // elsewhere says, and returns those that it is certain of, at full size, and the others.
-func (p *pair) measure(ctx context.Context, g *matcher, m affine.Matrix, grid *survey.Map, patches []*patch, have []measured) (found, missed []measured) {
+func (p *pair) measure(ctx context.Context, g *matcher, c *candidate, grid *survey.Map, patches []*patch, have []measured) (found, missed []measured) {
 	g.least = atEdges
-	size := math.Exp2(float64(g.level))
+	m, size := c.m, math.Exp2(float64(g.level))
 	seen := make([]measured, len(patches))
 	p.crew.each(g, len(patches), func(g *matcher, i int) {
 		if ctx.Err() != nil {
@@ -202,11 +203,15 @@ func (p *pair) measure(ctx context.Context, g *matcher, m affine.Matrix, grid *s
 	seen = p.doubtRivals(ctx, g, m, seen, nearby)
 	for i, f := range seen {
 		if f.patch = patches[i]; certainty(f) >= certainFrom {
-			f.x, f.y = f.patch.heart()
-			found = append(found, f.atFullSize(g.level))
+			found = append(found, f)
 		} else {
 			missed = append(missed, f)
 		}
+	}
+	p.nudgeEqualised(c.look, g.patchSet, m, found)
+	for i, f := range found {
+		f.x, f.y = f.patch.heart()
+		found[i] = f.atFullSize(g.level)
 	}
 	return found, missed
 }
