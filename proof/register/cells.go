@@ -86,13 +86,14 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 	} else {
 		bend = warp.Local{}
 	}
+	means := make([]cellMean, len(cells))
 	for i := range cells {
 		near := within(&grid, i, places, speaksFor)
 		x, y := grid.Centre(i)
-		var dx, dy, off float64
 		if len(near) > 0 {
-			dx, dy, off = offIn(x, y, &grid, near, tol)
+			means[i] = offIn(x, y, &grid, near, tol)
 		}
+		dx, dy, off := means[i].dx, means[i].dy, means[i].within
 		switch elsewhere := math.Hypot(dx, dy) > max(tol, apart); {
 		case gone[i] && !elsewhere:
 			cells[i] = survey.Unmatched
@@ -116,13 +117,13 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 		}
 	}
 	grid.Cells = string(cells)
-	widenByBend(&grid)
+	widenByBend(&grid, means, tol)
 	if bend.W != 0 {
 		for i := range cells {
 			if grid.Has(i) {
 				dx, dy := bend.At(grid.Centre(i))
 				grid.DX[i], grid.DY[i] = grid.DX[i]+dx, grid.DY[i]+dy
-				grid.Within[i] = math.Hypot(grid.Within[i], bend.After.Median)
+				grid.Within[i] = math.Hypot(math.Hypot(grid.Within[i], bend.After.Median), steepness(&grid, i, &bend))
 			}
 		}
 	}
@@ -164,94 +165,7 @@ func (p *pair) bendOf(places []measured, tol float64) warp.Local {
 	return warp.Local{}
 }
 
-// widenByBend widens the range of measured cells by what the plate bends within a cell and
-// to its sides: by how much neighbouring cells differ, everywhere or just here.
-func widenByBend(grid *survey.Map) {
-	var noise, measured float64
-	for i := range grid.Cells {
-		if grid.Cells[i] == survey.Measured {
-			noise, measured = noise+grid.Within[i]*grid.Within[i], measured+1
-		}
-	}
-	sums, counts := make([]float64, len(grid.Cells)), make([]float64, len(grid.Cells))
-	var sum, count float64
-	each := func(i, k int) {
-		if grid.Cells[i] == survey.Measured && grid.Cells[k] == survey.Measured {
-			dx, dy := grid.DX[i]-grid.DX[k], grid.DY[i]-grid.DY[k]
-			v := dx*dx + dy*dy
-			sum, count = sum+v, count+1
-			sums[i], counts[i] = sums[i]+v, counts[i]+1
-			sums[k], counts[k] = sums[k]+v, counts[k]+1
-		}
-	}
-	for i := range grid.Cells {
-		if i%grid.Across > 0 {
-			each(i, i-1)
-		}
-		if i >= grid.Across {
-			each(i, i-grid.Across)
-		}
-	}
-	if count == 0 {
-		return
-	}
-	differs := func(sum, count float64) float64 { // neighbours share half of their noise, which is no bend
-		return math.Sqrt(max(sum/max(count, 1)-noise/measured, 0))
-	}
-	everywhere := differs(sum, count)
-	for i := range grid.Cells {
-		if !grid.Has(i) {
-			continue
-		}
-		differ, farther := max(everywhere, differs(sums[i], counts[i])), 1.0
-		if x, y := i%grid.Across, i/grid.Across; x == 0 || y == 0 || x == grid.Across-1 || y == grid.Down-1 {
-			farther = 2 // no place is measured further out
-		}
-		grid.Within[i] = math.Hypot(grid.Within[i], farther*differ) + differ/2
-	}
-}
-
 func hundredths(v float64) float64 { return math.Round(100*v) / 100 }
-
-// offIn is how far the plate lies off in a cell by the places near it: the mean of those
-// that say the same as the nearest, the near and the precise counting for more, and
-// the standard error of that, both ways together.
-// A place in the cell itself that lies elsewhere goes before a nearer one that agrees.
-func offIn(x, y float64, grid *survey.Map, near []measured, tol float64) (dx, dy, within float64) {
-	w, h := grid.Sides()
-	nearest, at := 0, math.Inf(1)
-	for k, f := range near {
-		d := math.Hypot((f.x-x)/w, (f.y-y)/h)
-		if !f.agrees(tol) && math.Abs(f.x-x) <= w/2 && math.Abs(f.y-y) <= h/2 {
-			d = 0
-		}
-		if d < at {
-			nearest, at = k, d
-		}
-	}
-	var all, squares, spread float64
-	var same []measured
-	var weights []float64
-	for _, f := range near {
-		if math.Hypot(f.dx-near[nearest].dx, f.dy-near[nearest].dy) > tol {
-			continue
-		}
-		d := math.Hypot((f.x-x)/w, (f.y-y)/h)
-		c := f.precision.Inverse()
-		k := math.Exp(-d*d) / (c.XX + c.YY + 1e-9)
-		same, weights = append(same, f), append(weights, k)
-		all, squares = all+k, squares+k*k
-		dx, dy = dx+k*f.dx, dy+k*f.dy
-	}
-	dx, dy = dx/all, dy/all
-	var own float64
-	for k, f := range same {
-		c := f.precision.Inverse()
-		own += weights[k] * weights[k] / all / all * (c.XX + c.YY)
-		spread += weights[k] / all * ((f.dx-dx)*(f.dx-dx) + (f.dy-dy)*(f.dy-dy))
-	}
-	return dx, dy, math.Sqrt(max(own, spread*squares/all/all))
-}
 
 // surveyed measures what was not measured yet, fits the map to all places once more,
 // with what is usual of plates held against it, and says of each part of the picture

@@ -186,6 +186,20 @@ func TestWhatWasNotMeasuredIsSaid(t *testing.T) {
 	}
 }
 
+// TestTheRangeOfUnequallySoftPlatesIsNarrow holds that of a plate much softer than its key, which
+// lies well, the range that is given holds the truth and is no wider than that of equal ones.
+func TestTheRangeOfUnequallySoftPlatesIsNarrow(t *testing.T) {
+	t.Parallel()
+	keys, _, m := discs()
+	other := drawn(600, 400, 21).shoot(600, 400, 1, shot{mix: [3]float64{0.3, 0.5, 0.2}, gamma: 0.65, negative: true, noise: 0.012, blur: 2.4, m: m}, 2)
+	p := registerAll(t, keys[0.5], wholeNegatives(600, 400), other)[0]
+	is, said := offBy95(&p, m), within95(&p.Survey)
+	t.Logf("95 %% lies within %.3f px, said %.3f, confidence %.2f", is, said, p.Confidence)
+	if is > sharply || said < is || said > closely {
+		t.Errorf("95 %% lies within %.3f px, said %.3f", is, said)
+	}
+}
+
 // trueWithin95 is what 95 % of the cells truly lie within, of a plate that wave bends.
 func trueWithin95(t *testing.T, p *Plate, wave func(x, y float64) (dx, dy float64)) float64 {
 	t.Helper()

@@ -33,6 +33,8 @@ type heldOut struct {
 	photos []*scene
 	rnd    *rand.Rand
 	draw   func(*scene) *scene // makes another picture of a cut; nil for the cut itself
+
+	unequal bool // of the plates that lie by known maps one is soft, and the other is not
 }
 
 func newHeldOut(t *testing.T, seed uint64) *heldOut {
@@ -102,6 +104,18 @@ func TestSweepKnownMaps(t *testing.T) {
 	}
 }
 
+// TestSweepUnequal holds that of plates of which one is soft no range is so wide that it says
+// nothing.
+func TestSweepUnequal(t *testing.T) {
+	sweeps(t)
+	const sets = 40
+	h := newHeldOut(t, 7)
+	h.unequal = true
+	if m := h.maps(t, sets); m.held < sets*19/20 || m.close < m.well*9/10 {
+		t.Errorf("the range holds the truth of %d of %d; of %d that lie well it says so of %d", m.held, sets, m.well, m.close)
+	}
+}
+
 // offBy95 is what 95 % of the cells lie within, of a plate that truly lies by m.
 func offBy95(p *Plate, m affine.Matrix) float64 {
 	var all []float64
@@ -120,10 +134,17 @@ type mapped struct {
 	median float64 // of the root mean squares, pixels
 	wrong  int     // plates that are believed and lie more than a pixel off
 	held   int     // plates of which the range that is given holds what 95 % of the picture lies within
+	well   int     // plates that truly lie within sharply
+	close  int     // and of which that is said to within closely
+	parted int     // plates that are called parted, though they are whole
 }
 
+// sharply and closely are, in pixels, what 95 % of the picture lies within where a plate lies
+// well, and what may be said of it at most.
+const sharply, closely = 0.05, 0.4
+
 func (h *heldOut) maps(t *testing.T, sets int) (out mapped) {
-	var all, worsts []float64
+	var all, worsts, saids []float64
 	unfound := 0
 	for k := range sets {
 		s := h.next(k, 1200, 900)
@@ -132,6 +153,12 @@ func (h *heldOut) maps(t *testing.T, sets int) (out mapped) {
 			DX: h.between(-20, 20), DY: h.between(-20, 20), Turn: h.between(-1.2, 1.2),
 			StretchX: h.between(0.995, 1.005), StretchY: h.between(0.995, 1.005), Shear: h.between(-0.0015, 0.0015),
 		}))
+		if h.unequal {
+			key.blur, other.blur = h.between(0, 0.5), h.between(1.5, 3)
+			if h.rnd.IntN(2) == 0 {
+				key.blur, other.blur = other.blur, key.blur
+			}
+		}
 		p := whole(t, s.shoot(s.w, s.h, 1, key, uint64(2*k)), s.shoot(s.w, s.h, 1, other, uint64(2*k+1)), [2]bool{key.negative, other.negative})
 		rms, worst := errorsOf(p.Matrix, other.m, s.w, s.h)
 		switch {
@@ -144,6 +171,16 @@ func (h *heldOut) maps(t *testing.T, sets int) (out mapped) {
 		is, said := 0.0, 0.0
 		if p.Outcome == Found {
 			is, said = offBy95(&p, other.m), within95(&p.Survey)
+			saids = append(saids, said)
+			if Parted(&p.Survey) {
+				out.parted++
+			}
+			if is <= sharply {
+				out.well++
+				if said <= closely {
+					out.close++
+				}
+			}
 		}
 		if is <= said+0.01 {
 			out.held++
@@ -153,9 +190,11 @@ func (h *heldOut) maps(t *testing.T, sets int) (out mapped) {
 	}
 	slices.Sort(all)
 	slices.Sort(worsts)
+	slices.Sort(saids)
 	out.median = all[len(all)/2]
-	t.Logf("of %d plates: %d not found, %d believed and wrong, the range holds %d; median rms %.3f, largest %.3f px; worst points: median %.3f, 95 %% %.3f, largest %.3f px", sets, unfound, out.wrong,
-		out.held, out.median, all[len(all)-1], worsts[len(all)/2], worsts[len(all)*95/100], worsts[len(all)-1])
+	t.Logf("of %d plates: %d not found, %d believed and wrong, the range holds %d; median rms %.3f, largest %.3f px; worst points: median %.3f, 95 %% %.3f, largest %.3f px; said within: median %.2f px, of %d that lie within %.2f px of %d no more than %.2f px; %d are called parted", sets, unfound, out.wrong,
+		out.held, out.median, all[len(all)-1], worsts[len(all)/2], worsts[len(all)*95/100], worsts[len(all)-1],
+		saids[len(saids)/2], out.well, sharply, out.close, closely, out.parted)
 	return out
 }
 

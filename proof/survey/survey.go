@@ -126,6 +126,12 @@ func (m *Map) Corners() [4]int {
 	return [4]int{0, m.Across - 1, n - m.Across, n - 1}
 }
 
+// AtEdge tells whether cell i lies at an edge of the picture.
+func (m *Map) AtEdge(i int) bool {
+	x, y := i%m.Across, i/m.Across
+	return x == 0 || y == 0 || x == m.Across-1 || y == m.Down-1
+}
+
 // SameGrid tells whether two maps have the same cells.
 func (m *Map) SameGrid(o *Map) bool {
 	return m.Across == o.Across && m.Down == o.Down && m.Area == o.Area
