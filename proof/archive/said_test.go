@@ -9,6 +9,7 @@ import (
 
 	"threeply/proof/export"
 	"threeply/proof/filter"
+	"threeply/proof/fit"
 	"threeply/proof/label"
 	"threeply/proof/picture"
 	"threeply/proof/picture/picturetest"
@@ -99,6 +100,10 @@ func TestEveryKindSaysWhatItIs(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	plan, err := testsheet.Of(palette).File(palette, made.Tool, made.Time())
+	if err != nil {
+		t.Fatal(err)
+	}
 	workshop := []string{"Threeply v1", "2026-03-02T10:20:00Z"}
 	ofSheet := append(workshop[:2:2], "palette "+palette.ID, "seed 1931")
 	const hidden = "yellow layer is hidden and left out"
@@ -117,6 +122,8 @@ func TestEveryKindSaysWhatItIs(t *testing.T) {
 		"register.csv":        {text(verdict.MatricesCSV(&s, made)), numbers},
 		"film-wedge.tif":      {wedge.Write, workshop},
 		"test sheet.tif":      {test.Write, ofSheet},
+		"test-sheet.json":     {text(string(plan)), ofSheet},
+		"seen.csv":            {text(string(fit.SeenTable(testplan.Remark(palette, made)))), ofSheet},
 		"readings.csv":        {text(string(testplan.Table(testsheet.Of(palette), palette, made))), ofSheet},
 		"session.json":        {text(string(kept)), everywhere},
 		"review sheet.html":   {sheet.Write, append(object[:len(object):len(object)], hidden)},

@@ -287,13 +287,15 @@ func TestSeenFaults(t *testing.T) {
 
 // The table that is filled in is read back, however a spreadsheet parts its cells.
 func TestSeenTable(t *testing.T) {
-	if seen, err := SeenAmong([]File{{"seen.csv", SeenTable()}}); err != nil || seen == nil || *seen != (pigment.Seen{}) {
+	if seen, err := SeenAmong([]File{{"seen.csv", SeenTable("# of a sheet")}}); err != nil || seen == nil || *seen != (pigment.Seen{}) {
 		t.Errorf("%+v, %v", seen, err)
 	}
 	want := pigment.Seen{Yellow: pigment.SeenLayer{Held: "A1", Last: "B2", Match: "C3", Density: 0.75}, Cyan: pigment.SeenLayer{Held: "D4"}, Neutral: "E9", Deep: "B2 B3"}
 	for _, text := range []string{
 		"LAYER,HELD,LAST,MATCH,DENSITY\nyellow,a1,B2,C3,0.75\ncyan,D4\nneutral,E9,,,\ndeep,b2,B3\n",
 		"\ufeffLayer;Held;Last;Match;Density\r\nneutral;E9;;;\r\ndeep;B2 B3;;;\r\nyellow;A1;B2;C3;0.75\r\ncyan;D4;;;\r\n",
+		"\ufeff\"# of a sheet, by a tool\";;;;\r\nLAYER;HELD;LAST;MATCH;DENSITY\r\nyellow;A1;B2;C3;0.75\r\ncyan;D4;;;\r\nneutral;E9;;;\r\ndeep;B2 B3;;;\r\n", // saved by a spreadsheet
+		"# of a sheet\nLAYER,HELD,LAST,MATCH,DENSITY\nyellow,a1,B2,C3,0.75\ncyan,D4\nneutral,E9,,,\ndeep,b2,B3\n",
 		"LAYER\tHELD\tLAST\tMATCH\tDENSITY\nyellow\tA1\tB2\tC3\t\"0.75\"\ncyan\tD4\nneutral\tE9\ndeep\tB2 B3",
 	} {
 		if seen, err := SeenAmong([]File{{"seen.csv", []byte(text)}}); err != nil || seen == nil || *seen != want {
@@ -308,6 +310,7 @@ func TestSeenTable(t *testing.T) {
 	for says, files := range map[string][]File{
 		"seen.csv, line 1: the columns must be": {{"seen.csv", []byte("LAYER,LAST\n")}},
 		"seen.csv, line 3: yellow stands twice": {{"seen.csv", []byte(head + "yellow\nyellow\n")}},
+		"seen.csv, line 3: “red” is no layer":   {{"seen.csv", []byte("# of a sheet\n" + head + "red,A1\n")}},
 		"line 2: “red” is no layer":             {{"seen.csv", []byte(head + "red,A1\n")}},
 		"line 2: more than 5 cells":             {{"seen.csv", []byte(head + "cyan,A1,B2,C3,0,75\n")}},
 		"“0.7.5” is no density":                 {{"seen.csv", []byte(head + "cyan,A1,B2,C3,0.7.5\n")}},

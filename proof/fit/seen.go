@@ -15,9 +15,13 @@ var seenHead = []string{"LAYER", "HELD", "LAST", "MATCH", "DENSITY"}
 var greyRows = []string{"light", "neutral", "deep"}
 
 // SeenTable is a table to write down what the eye tells of a sheet; see pigment.Seen. The
-// neutral ones stand under HELD and the columns after it.
-func SeenTable() []byte {
+// neutral ones stand under HELD and the columns after it. Its first line is a remark that begins
+// with #, which SeenAmong passes over; "" for none.
+func SeenTable(remark string) []byte {
 	out := strings.Join(seenHead, ",") + "\n"
+	if remark != "" {
+		out = "\ufeff" + remark + "\n" + out // the mark tells spreadsheets that it is UTF-8
+	}
 	for _, row := range append(printerNames(), greyRows...) {
 		out += row + ",,,,\n"
 	}
@@ -61,9 +65,17 @@ type seenRow struct {
 	cells []string
 }
 
-// rowsOf parts a text into rows and cells, by tabs, semicolons or commas.
+// rowsOf parts a text into rows and cells, by tabs, semicolons or commas. Remarks are left out, those
+// too that a spreadsheet has put into quotes.
 func rowsOf(text string) (out []seenRow) {
 	text = strings.NewReplacer("\ufeff", "", "\r\n", "\n", "\r", "\n").Replace(text)
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		if strings.HasPrefix(strings.TrimLeft(line, ` "`), "#") {
+			lines[i] = ""
+		}
+	}
+	text = strings.Join(lines, "\n")
 	separator := ","
 	for _, s := range []string{"\t", ";"} {
 		if strings.Contains(text, s) {
@@ -71,7 +83,7 @@ func rowsOf(text string) (out []seenRow) {
 			break
 		}
 	}
-	for i, line := range strings.Split(text, "\n") {
+	for i, line := range lines {
 		if strings.TrimSpace(line) == "" {
 			continue
 		}

@@ -152,8 +152,7 @@ func (p Plan) Write(out io.Writer) error {
 }
 
 // Table is a table to type the readings of a densitometer into: a row a patch. Its first line is a
-// remark, which readers of readings pass over: of which sheet it is, made by what and when. It holds
-// no comma or semicolon, so that spreadsheets keep it as one cell.
+// remark, which readers of readings pass over.
 func Table(s testsheet.Sheet, p pigment.Palette, made label.Made) []byte {
 	const mark = "\ufeff"
 	var out table.Table
@@ -161,7 +160,12 @@ func Table(s testsheet.Sheet, p pigment.Palette, made label.Made) []byte {
 	for _, p := range s.Patches {
 		out.Add(table.Text(p.ID), table.Cell{}, table.Cell{}, table.Cell{})
 	}
+	return []byte(mark + Remark(p, made) + "\r\n" + strings.TrimPrefix(out.CSV(), mark))
+}
+
+// Remark is the first line of the tables of a test sheet: of which sheet they are, made by what and
+// when. It holds no comma or semicolon, so that spreadsheets keep it as one cell.
+func Remark(p pigment.Palette, made label.Made) string {
 	plain := strings.NewReplacer(",", " ", ";", " ", `"`, "", "\n", " ", "\r", " ", "\t", " ")
-	remark := plain.Replace(strings.Join([]string{"# " + testsheet.Name(p), made.Tool, made.Time()}, " · "))
-	return []byte(mark + remark + "\r\n" + strings.TrimPrefix(out.CSV(), mark))
+	return plain.Replace(strings.Join([]string{"# " + testsheet.Name(p), made.Tool, made.Time()}, " · "))
 }

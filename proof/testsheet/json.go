@@ -8,9 +8,17 @@ import (
 	"threeply/proof/pigment"
 )
 
-// plan is a sheet as JSON has it.
+// plan is a sheet as JSON has it. Of which sheet it is and what wrote it is for people and archives:
+// nothing is read from it.
 type plan struct {
-	Patches []entry `json:"patches"`
+	Sheet   string   `json:"sheet,omitempty"`
+	Written *written `json:"written,omitempty"`
+	Patches []entry  `json:"patches"`
+}
+
+type written struct {
+	By string `json:"by"` // the tool with its version
+	At string `json:"at"` // RFC 3339
 }
 
 type entry struct {
@@ -28,7 +36,18 @@ type lights struct {
 
 // MarshalJSON writes the patches: what each is for, its ground, and log10 of its
 // exposure in each layer.
-func (s Sheet) MarshalJSON() ([]byte, error) {
+func (s Sheet) MarshalJSON() ([]byte, error) { return json.Marshal(s.plan()) }
+
+// File is the plan of a palette's sheet as it lies in a file, which says too of which sheet it is, what
+// tool wrote it and when (RFC 3339).
+func (s Sheet) File(p pigment.Palette, tool, at string) ([]byte, error) {
+	out := s.plan()
+	out.Sheet, out.Written = Name(p), &written{tool, at}
+	text, err := json.MarshalIndent(out, "", "  ")
+	return append(text, '\n'), err
+}
+
+func (s Sheet) plan() plan {
 	out := plan{Patches: []entry{}}
 	for _, p := range s.Patches {
 		e := entry{ID: p.ID, Use: p.Use, Ground: p.Ground}
@@ -39,10 +58,10 @@ func (s Sheet) MarshalJSON() ([]byte, error) {
 		}
 		out.Patches = append(out.Patches, e)
 	}
-	return json.Marshal(out)
+	return out
 }
 
-// Read reads what MarshalJSON writes: the plan of a sheet that was printed. The error
+// Read reads what MarshalJSON and File write: the plan of a sheet that was printed. The error
 // says which patch is wrong and what to do.
 func Read(text []byte) (Sheet, error) {
 	var in plan

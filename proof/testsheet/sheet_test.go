@@ -209,9 +209,15 @@ func TestPlanIsReadBack(t *testing.T) {
 	if again, err := json.Marshal(Of(p)); err != nil || !bytes.Equal(text, again) {
 		t.Fatalf("another time it is another sheet: %v", err)
 	}
-	back, err := Read(text)
-	if err != nil || !reflect.DeepEqual(back.Patches, s.Patches) || back.Rows != s.Rows || back.Cols != s.Cols {
-		t.Fatalf("%v", err)
+	file, err := s.File(p, "a tool", "2026-03-02T10:20:00Z")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, text := range [][]byte{text, file} { // with and without what says of which sheet it is
+		back, err := Read(text)
+		if err != nil || !reflect.DeepEqual(back.Patches, s.Patches) || back.Rows != s.Rows || back.Cols != s.Cols {
+			t.Fatalf("%v", err)
+		}
 	}
 	for _, want := range []string{`"logE":{"yellow":null,"magenta":null,"cyan":null}`, `"use":"held-out"`, `"ground":"dark"`} {
 		if !strings.Contains(string(text), want) {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"flag"
 	"fmt"
 	"io"
@@ -122,7 +121,7 @@ func writeTestSheet(job *files.Job, sheet testsheet.Sheet, p pigment.Palette, s 
 	if err != nil {
 		return err
 	}
-	text, err := json.MarshalIndent(sheet, "", "  ")
+	text, err := sheet.File(p, made.Tool, made.Time())
 	if err != nil {
 		return err
 	}
@@ -140,10 +139,10 @@ func writeTestSheet(job *files.Job, sheet testsheet.Sheet, p pigment.Palette, s 
 		}})
 	}
 	outs = append(outs,
-		files.Out{Name: names[3], Content: files.Bytes(append(text, '\n'))},
+		files.Out{Name: names[3], Content: files.Bytes(text)},
 		files.Out{Name: names[4], Content: testplan.Of(sheet, p, negatives.Lies(), negatives.Notes, made).Write},
 		files.Out{Name: names[5], Content: files.Bytes(testplan.Table(sheet, p, made))},
-		files.Out{Name: names[6], Content: files.Bytes(fit.SeenTable())})
+		files.Out{Name: names[6], Content: files.Bytes(fit.SeenTable(testplan.Remark(p, made)))})
 	if err := job.Write(outs...); err != nil {
 		return err
 	}

@@ -41,8 +41,8 @@ func testSheet(m js.Value, progress func(float64, string)) (any, []any, error) {
 		err = testplan.Of(sheet, palette, negatives.Lies(), negatives.Notes, made).Write(&out)
 	case "plan":
 		var text []byte
-		if text, err = json.MarshalIndent(sheet, "", "  "); err == nil {
-			_, err = out.Write(append(text, '\n'))
+		if text, err = sheet.File(palette, made.Tool, made.Time()); err == nil {
+			_, err = out.Write(text)
 		}
 	case "table":
 		_, err = out.Write(testplan.Table(sheet, palette, made))
