@@ -36,6 +36,7 @@ export function build(api) {
     nodes: [
       heading("Sheets"),
       ...workshop.flatMap((part) => part.nodes),
+      h("p", { class: "sentence", text: "UV light, dichromates, lead pigments and hot water can harm. Follow data sheets, local rules and licensed practice." }),
       cautions.node,
       item("Proof", "The computed print at the size of the key plate, or the reference for comparison. The file carries the profile of its colour space, the resolution of the print’s width, and in words what it is and what it rests on.", ...proofs.nodes),
       item("Profile", "For a soft proof in any program that reads ICC profiles: what these tissues make of the amounts of cyan, magenta and yellow, and back, on this paper and under this light.",
