@@ -65,12 +65,13 @@ export function build(api, place) {
 
   const now = () => api.view().board; // two controls that are used at once both count
   const sort = (/** @type {string} */ by, /** @type {boolean} */ falling) => api.do({ do: "sort", id: by, on: falling });
-  const orders = choice({ label: "Sort by", commit: (id) => sort(id, now()?.falling ?? false) });
+  const orders = choice({ label: "Sorted", commit: (id) => sort(id, now()?.falling ?? false) });
   const way = radios({ legend: "Direction", hideLegend: true, commit: (id) => sort(now()?.by ?? "kind", id === "falling") });
   const state = h("p", { class: "state", role: "status" });
+  const sign = h("p", { class: "state sign", title: "As near the reference as the chosen: their means cannot be told apart." }, "≈ ", h("span", { text: "as near as the chosen" }));
   const cards = h("div", { class: "prints", role: "radiogroup", "aria-label": "Palettes, as small prints" });
   const empty = h("p", { class: "state", text: "Open three plates first: the board prints the open picture." });
-  place.append(h("header", {}, orders.node, way.node, state), empty, cards);
+  place.append(h("header", {}, orders.node, way.node, sign, state), empty, cards);
   const lay = () => layCards(cards, api.view().board);
   new ResizeObserver(lay).observe(cards);
   attr(place, "aria-label", "All palettes");
@@ -87,6 +88,7 @@ export function build(api, place) {
       show(cards, view.ready);
       if (!view.ready) return;
       text(state, says);
+      show(sign, view.board.cards.some((card) => card.near !== ""));
       style(cards, "--aspect", String(aspect));
       attr(cards, "data-grouped", view.board.cards.some((card) => card.group !== ""));
       keyed(cards, grouped(view.board.cards), (one) => ("title" in one ? `group ${one.title}` : one.id),
@@ -181,7 +183,14 @@ function cardOf(api, { id }, kept) {
   const near = h("p", { class: "near" });
   const alike = h("span", { class: "alike", text: "≈" });
   const lasts = h("p", { class: "lasts" });
-  const list = h("details", {}, h("summary", { title: "Figures" }, h("span", { class: "unseen", text: "Figures" })), near, figures, lasts);
+  const summary = h("summary", { title: "Figures" }, h("span", { class: "unseen", text: "Figures" }));
+  const list = h("details", {}, summary, h("div", { class: "all-figures", role: "group", "aria-label": "Figures", tabindex: "0" }, near, figures, lasts));
+  list.addEventListener("keydown", (event) => {
+    if (event.key !== "Escape" || !list.open) return;
+    event.preventDefault();
+    list.open = false;
+    summary.focus();
+  });
   const label = h("label", {}, h("span", { class: "small" }, canvas), h("span", { class: "titled" }, input, name, era, alike), mark);
   const node = h("div", { class: "small-print" }, label, three, list, note);
   let drawn = "";

@@ -191,18 +191,18 @@ func (t *tried) card(by string) Card {
 	return c
 }
 
-// boardWords says how many prints there are, and what they show.
+// boardWords says how many prints are still to come, and what they show.
 func (on *figuresOn) boardWords(done, of int) string {
-	said := fmt.Sprintf("%d palettes", of)
+	said := ""
 	switch masked := on.session.Masked; {
 	case done < of && masked:
-		said = fmt.Sprintf("%d of %d printed, masked", done, of)
+		said = fmt.Sprintf("%d of %d printed, masked; ", done, of)
 	case done < of:
-		said = fmt.Sprintf("%d of %d printed", done, of)
+		said = fmt.Sprintf("%d of %d printed; ", done, of)
 	case masked:
-		said = fmt.Sprintf("%d palettes, masked", of)
+		said = "masked; "
 	}
-	said += "; all estimates"
+	said += "all estimates"
 	var lifted []string
 	for p, hidden := range on.hidden {
 		if hidden {
