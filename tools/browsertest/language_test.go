@@ -116,10 +116,15 @@ func (p *page) german(t *testing.T) {
 		look()
 		p.command(c.command, map[string]any{"id": c.back})
 	}
-	for _, size := range [][2]int64{{1024, 700}, {1400, 860}} {
+	for _, size := range [][2]int64{{700, 430}, {1024, 700}, {1400, 860}} {
 		p.resize(size[0], size[1])
-		if size[0] == 1024 {
+		if size[0] < 1400 {
 			p.onePicture(t)
+		}
+		if size[0] == 700 { // with two lists in the rail
+			p.command("look", map[string]any{"id": "palettes"})
+			p.rest()
+			p.measureTable(t, "two palettes in German at 700 × 430", "")
 		}
 		p.command("look", map[string]any{"id": "marks"}) // which has most controls
 		p.rest()

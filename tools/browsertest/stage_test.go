@@ -61,7 +61,7 @@ func TestTable(t *testing.T) {
 		if is.Share < c.share {
 			t.Errorf("at %d × %d %.1f %% of the window are picture, want %.0f %%", c.w, c.h, 100*is.Share, 100*c.share)
 		}
-		if c.w == 1024 { // wider windows follow below
+		if c.w == 1024 || c.w <= 700 { // wider windows follow below
 			p.onePicture(t)
 		}
 		if c.w < 1000 { // a drawer that comes and goes leaves the captions whole
@@ -129,6 +129,18 @@ func TestTable(t *testing.T) {
 		})()`); len(cut) > 0 {
 			t.Errorf("%s: not whole on the board: %q", at, cut)
 		}
+		if moved := eval[[]string](p, `(() => {
+			const cards = [...document.querySelectorAll(".small-print")], list = cards[0].querySelector("details");
+			const at = () => cards.map((card) => ["left", "top", "width", "height"].map((k) => Math.round(card.getBoundingClientRect()[k])).join());
+			const before = at();
+			list.open = true;
+			list.querySelector("summary").focus();
+			return at().filter((now, i) => now !== before[i]);
+		})()`); len(moved) > 0 {
+			t.Errorf("%s: the figures of one palette move cards to %q", at, moved)
+		}
+		p.press(kb.Escape)
+		p.waitFor(`!document.querySelector(".small-print details[open]")`)
 		p.command("look", map[string]any{"id": "beside"})
 		for _, station := range c.drawers { // as they are opened
 			p.command("station", map[string]any{"id": station})

@@ -1,10 +1,11 @@
 // The captions over the pictures, in two lines: what is shown and whether it is an
 // estimate, then what it is of. What all pictures of a row have in common stands once, over
-// them. Nothing is cut: where there is little room the lines wrap, and the pictures make
-// room for the tallest row of captions (web/stage/stage.js).
+// them. Nothing is cut: where two lines do not hold the words they say less (SHORTER of
+// web/stage/stage.js), at the least what it is, that it is an estimate, palette and order; where
+// that is still too long the lines wrap, and the pictures make room for the tallest row.
 
 /** @import { Api, Part } from "../types/api.js" */
-/** @import { Frame, Model } from "../types/model.js" */
+/** @import { Frame, Marked, Model } from "../types/model.js" */
 
 import { attr, h, keyed, show, style, text } from "../ui/dom.js";
 import { grouped } from "../ui/controls.js";
@@ -22,17 +23,19 @@ export function build(api, place, opening) {
     update(view) {
       show(opening, !view.ready);
       const frames = (view.ready ? view.frames : []).map((frame) => ({ ...frame, sides: view.sides.map((side) => ({ ...side, own: side.id.startsWith("held-") })), at: frame.side === "left" ? view.atLeft : view.atRight }));
-      const rows = [...new Set(frames.map(({ y }) => y))].map((y, i) => ({ i, y, frames: frames.filter((frame) => frame.y === y), words: i === 0 ? view.shared : "" }));
+      const rows = [...new Set(frames.map(({ y }) => y))].map((y, i) => ({ i, y, frames: frames.filter((frame) => frame.y === y), words: i === 0 ? view.shared : "", brief: view.brief }));
       keyed(place, rows, ({ i }) => i, () => {
-        const said = h("span");
-        const shared = h("p", { class: "shared" }, h("span", { class: "estimate", text: "estimate" }), said); // all that share words are estimates
+        const said = twofold();
+        const key = h("span", { class: "legend key" }); // of what is marked in all of them, where there is no room to say it in each
+        const shared = h("p", { class: "shared" }, h("span", { class: "estimate", text: "estimate" }), ...said.nodes, key); // all that share words are estimates
         const captions = h("div");
         const node = h("div", { class: "row" }, shared, captions);
         return {
           node,
-          update: ({ y, frames, words }) => {
+          update: ({ y, frames, words, brief }) => {
             const last = frames[frames.length - 1];
-            text(said, words);
+            said.set(words, brief);
+            keyed(key, words === "" ? [] : frames[0].legend.filter(({ name }) => name !== ""), (mark) => mark.hex, () => marked((mark) => mark.name));
             show(shared, words !== "");
             lie(shared, frames[0].wordsX, last.wordsX + last.wordsW);
             keyed(captions, frames.map((frame) => ({ ...frame, estimate: frame.estimate && words === "" })), (frame) => frame.id, () => caption(api));
@@ -56,7 +59,8 @@ function caption(api) {
   const named = h("span", { class: "named-side" }, label, choose.node);
   const estimate = h("span", { class: "estimate", text: "estimate" });
   const without = h("span", { class: "without" });
-  const note = h("span", { class: "note" });
+  const said = twofold();
+  const note = h("span", { class: "note" }, ...said.nodes);
   const scale = differenceScale();
   const far = reachScale();
   const legend = h("span", { class: "legend" });
@@ -72,21 +76,37 @@ function caption(api) {
       show(estimate, frame.estimate);
       text(without, frame.without);
       show(without, frame.without !== "");
-      text(note, frame.note);
+      said.set(frame.note, frame.brief);
       show(legend, frame.legend.length > 0);
-      keyed(legend, frame.legend, (mark) => mark.hex, () => {
-        const [patch, words] = [h("i"), h("span")];
-        return {
-          node: h("span", {}, patch, words),
-          update: (mark) => {
-            style(patch, "background-color", mark.hex);
-            text(words, mark.words);
-          },
-        };
-      });
+      keyed(legend, frame.legend, (mark) => mark.hex, () => marked((mark) => mark.words, (mark) => mark.share));
       show(scale, frame.id === "difference");
       show(far, frame.id.startsWith("reach"));
       lie(node, frame.wordsX, frame.wordsX + frame.wordsW);
+    },
+  };
+}
+
+// twofold are words in full and the same in brief, of which one is in sight.
+function twofold() {
+  const nodes = [h("span", { class: "in-full" }), h("span", { class: "in-brief" })];
+  const set = (/** @type {string[]} */ ...words) => nodes.forEach((node, i) => text(node, words[i]));
+  return { nodes, set };
+}
+
+/**
+ * marked is a colour and what it marks.
+ * @param {(mark: Marked) => string} words
+ * @param {(mark: Marked) => string} [share] said alone where there is least room
+ */
+function marked(words, share) {
+  const [patch, full, alone] = [h("i"), h("span"), h("span", { class: "alone" })];
+  return {
+    node: h("span", {}, patch, full, share ? alone : null),
+    update: (/** @type {Marked} */ mark) => {
+      style(patch, "background-color", mark.hex);
+      text(full, words(mark));
+      attr(full, "data-parted", share !== undefined && mark.share !== "");
+      if (share) text(alone, share(mark));
     },
   };
 }

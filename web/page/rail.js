@@ -112,9 +112,23 @@ export function build(api, place) {
     if (target instanceof Node && !rarer.contains(target) && !more.contains(target)) unfold(false);
   }, true);
 
+  const aids = h("div", { class: "aids" }, rarer, more, zoom);
+
+  // Where there is least room, so do enlargement and hold.
+  const least = matchMedia("(max-width: 860px)");
+  const put = () => {
+    if (least.matches) rarer.prepend(holds, zoom);
+    else {
+      compare.node.after(holds);
+      more.after(zoom);
+    }
+  };
+  least.addEventListener("change", put);
+
   place.append(stack,
     h("div", { id: "look" }, compare.node, holds, looks.node, other.node, layer.node, plate.node, turns.node, edges.node),
-    h("div", { class: "aids" }, rarer, more, zoom));
+    aids);
+  put();
 
   // Where there is room for them they stand in the row.
   const [narrow, narrower] = [matchMedia("(max-width: 1560px)"), matchMedia("(max-width: 1380px)")];
@@ -126,7 +140,8 @@ export function build(api, place) {
     update(view) {
       const marking = view.look === "marks";
       const board = view.look === "board";
-      attr(stack, "aria-expanded", String(view.stack && !board));
+      attr(stack, "aria-expanded", String(view.stack));
+      show(stack, !board);
       compare.set(view.looks.filter((look) => look.of === "print"), view.look);
       show(holds, view.ready && !board);
       const first = { id: "", name: "look at …" };
@@ -155,8 +170,7 @@ export function build(api, place) {
       show(contrast.node, marking || view.loupe.on);
       full = marking || view.loupe.on;
       fold();
-      show(rarer, !board);
-      show(more, !board);
+      show(aids, !board);
       attr(more, "data-on", view.loupe.on || view.whole || marking && (view.together || view.contrast)); // something behind it is on
     },
   };

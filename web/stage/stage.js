@@ -141,6 +141,7 @@ function measure(laid) {
   // Other captions begin with room for two lines; then it only grows, lest it come and go.
   if (laid && rows.length > 0 && told.every((number, i) => number === sent[i])) {
     const of = `${told}/${rows.map((row) => row.textContent).join("/")}`;
+    sayLess(rows, `${of}/${rows.map((row) => [...row.querySelectorAll(".caption")].map((caption) => caption.clientWidth)).join("/")}`);
     shorten(rows, of);
     const height = Math.min(5 + whole.height, Math.max(TWO_LINES, (h - told[4]) / rows.length - LEAST_PICTURE));
     const begun = of === tallest.of || tallest.height === TWO_LINES;
@@ -151,6 +152,23 @@ function measure(laid) {
   sent = now;
   window.threeply.stage(...now);
   return true;
+}
+
+const SHORTER = /** @type {const} */ ([null, "brief", "least"]); // captions.css says what each leaves away
+let said = ""; // the captions that were shortened last
+
+/**
+ * sayLess has captions that two lines do not hold say less: all of them alike.
+ * @param {HTMLElement[]} rows
+ * @param {string} of what they say, and in what width
+ */
+function sayLess(rows, of) {
+  if (of === said) return;
+  said = of;
+  for (const short of SHORTER) {
+    for (const row of rows) attr(row, "data-short", short);
+    if (rows.every((row) => row.offsetHeight <= TWO_LINES)) return;
+  }
 }
 
 let whole = { of: "", height: 0 }; // the tallest row of captions with all of its lines

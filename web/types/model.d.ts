@@ -62,6 +62,7 @@ export interface Model {
   laidFor: number[];
   frames: Frame[];
   shared: string;
+  brief: string;
   divider: Divider | null;
   line: SectionLine | null;
   marks: Mark[];
@@ -318,6 +319,7 @@ export interface Frame {
   side: string;
   without: string;
   note: string;
+  brief: string;
   legend: Marked[];
   x: number;
   y: number;
@@ -602,6 +604,8 @@ export interface Proposal {
 export interface Marked {
   hex: string;
   words: string;
+  name: string;
+  share: string;
 }
 
 export interface Line {

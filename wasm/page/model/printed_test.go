@@ -104,17 +104,20 @@ func TestWhatPrintsShare(t *testing.T) {
 	} {
 		d.look(view.TakeLook{ID: look})
 		m := d.maker.Make(d.Input)
-		if !strings.Contains(m.Shared, "\u00a0· Y M C\u00a0· ") || strings.Contains(m.Shared, "bench") == (look == "rooms") {
+		if !strings.Contains(m.Shared, "\u00a0· Y\u00a0M\u00a0C\u00a0· ") || strings.Contains(m.Shared, "bench") == (look == "rooms") {
 			t.Errorf("%s: shared is %q", look, m.Shared)
 		}
+		if palette, _ := d.Session.PaletteByID(d.Session.Palette); m.Brief != palette.Name+"\u00a0· Y\u00a0M\u00a0C" {
+			t.Errorf("%s: in brief %q is shared", look, m.Brief)
+		}
 		for i, f := range m.Frames {
-			if f.Note != want[i] {
-				t.Errorf("%s: the note of %s is %q, want %q", look, f.ID, f.Note, want[i])
+			if f.Note != want[i] || f.Brief != want[i] {
+				t.Errorf("%s: the note of %s is %q, in brief %q, want %q", look, f.ID, f.Note, f.Brief, want[i])
 			}
 		}
 	}
 	d.look(view.TakeLook{ID: "beside"})
-	if m := d.maker.Make(d.Input); m.Shared != "" || !strings.Contains(m.Frames[1].Note, "\u00a0· Y M C\u00a0· ") {
+	if m := d.maker.Make(d.Input); m.Shared != "" || !strings.Contains(m.Frames[1].Note, "\u00a0· Y\u00a0M\u00a0C\u00a0· ") {
 		t.Errorf("beside the reference: shared is %q, the print's note %q", m.Shared, m.Frames[1].Note)
 	}
 }

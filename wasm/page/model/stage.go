@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"image"
 	"math"
-	"slices"
-	"strconv"
 	"strings"
 
 	"threeply/proof/affine"
@@ -17,7 +15,6 @@ import (
 	"threeply/proof/session"
 	"threeply/proof/spectrum"
 	"threeply/proof/spread"
-	"threeply/proof/stack"
 	"threeply/proof/words"
 	"threeply/wasm/page/view"
 )
@@ -27,6 +24,7 @@ type Stage struct {
 	LaidFor [6]float64   `json:"laidFor"` // what the frames go by, of view.Stage: W, H, Ratio, Right, Bottom, Caption
 	Frames  []Frame      `json:"frames"`
 	Shared  string       `json:"shared"` // what is said of all frames, and so in no note, "" for nothing
+	Brief   string       `json:"brief"`  // the same where there is little room, as Frame.Brief
 	Divider *Divider     `json:"divider"`
 	Line    *SectionLine `json:"line"`
 }
@@ -39,6 +37,7 @@ type Frame struct {
 	Side     string   `json:"side"`     // "left" or "right" where what stands there can be chosen
 	Without  string   `json:"without"`  // the layers that are hidden in it, "" for none
 	Note     string   `json:"note"`
+	Brief    string   `json:"brief"`  // the note where there is little room: without paper, finish, light and room, but where pictures differ by them
 	Legend   []Marked `json:"legend"` // what is marked in it
 	X        float64  `json:"x"`
 	Y        float64  `json:"y"`
@@ -55,6 +54,8 @@ type Frame struct {
 type Marked struct {
 	Hex   string `json:"hex"`
 	Words string `json:"words"`
+	Name  string `json:"name"`  // what is marked, "" where Words cannot be parted
+	Share string `json:"share"` // and how much of the picture it is
 }
 
 // Divider parts the two pictures of the look "divided".
@@ -102,9 +103,6 @@ type stageOn struct {
 	reached [4][][2]float64 // what the plate of a printer reaches of the key, and last what all three do; see place.Reached
 }
 
-// heldWords is what is said of a held print.
-type heldWords struct{ side, words string }
-
 func onStage(in Input) stageOn {
 	s, likely := in.Session, in.Prints.Likely()
 	on := stageOn{
@@ -134,7 +132,7 @@ func onStage(in Input) stageOn {
 		}
 		if as, err := s.With(h); err == nil {
 			masked := in.Prints.Masks(picture.MaskingHeldLeft+picture.Masking(i)) != nil
-			on.held = append(on.held, heldWords{[2]string{in.View.Left, in.View.Right}[i], printedOf(&as, as.Way.Straight && !as.Masked, masked).String()})
+			on.held = append(on.held, heldWords{[2]string{in.View.Left, in.View.Right}[i], printedOf(&as, as.Way.Straight && !as.Masked, masked).note()})
 		}
 	}
 	return on
@@ -148,18 +146,20 @@ func makeStage(on stageOn) Stage {
 	}
 	v := &on.view
 	notes := on.notes()
+	var above []note // above each frame
 	line := &SectionLine{Share: on.section}
 	r := v.Stage.Ratio
 	panes := v.Panes()
 	for _, p := range panes {
 		covered := v.Covered(p)
-		note := notes[p.ID]
+		words := notes[p.ID]
 		if p.Shows == view.ShowsPlate {
-			note = on.files[p.Plate]
+			words = noteOf(on.files[p.Plate])
 		}
+		above = append(above, words)
 		wordsX, wordsW := v.Words(p)
 		out.Frames = append(out.Frames, Frame{
-			ID: p.ID, Label: p.Label, Note: note, Side: p.Side, Without: on.without(p), Legend: on.legend(p), WordsX: wordsX, WordsW: wordsW,
+			ID: p.ID, Label: p.Label, Side: p.Side, Without: on.without(p), Legend: on.legend(p), WordsX: wordsX, WordsW: wordsW,
 			Estimate: ofPrint(p),
 			X:        float64(covered.Min.X) / r, Y: float64(covered.Min.Y) / r, W: float64(covered.Dx()) / r, H: float64(covered.Dy()) / r,
 			Reached: [][2]float64{},
@@ -179,7 +179,7 @@ func makeStage(on stageOn) Stage {
 		one.X1, one.Y1 = at(on.section.X1, on.section.Y1)
 		line.Frames = append(line.Frames, one)
 	}
-	out.Shared = shareRow(out.Frames)
+	out.Shared, out.Brief = shareRow(out.Frames, above)
 	if v.Cut {
 		out.Line = line
 	}
@@ -188,25 +188,6 @@ func makeStage(on stageOn) Stage {
 		out.Divider = &Divider{right.X, right.Y, right.H, left.X, left.W + right.W}
 	}
 	return out
-}
-
-// shareRow takes what is said of all prints that stand side by side off the notes of their
-// frames, and gives it: what differs between them is left there.
-func shareRow(frames []Frame) string {
-	if len(frames) < 2 || slices.ContainsFunc(frames, func(f Frame) bool { return !f.Estimate || f.Y != frames[0].Y }) {
-		return ""
-	}
-	parts := make([][]string, len(frames))
-	for i, f := range frames {
-		parts[i] = strings.Split(f.Note, joint)
-	}
-	shared := slices.DeleteFunc(slices.Clone(parts[0]), func(part string) bool {
-		return slices.ContainsFunc(parts, func(other []string) bool { return !slices.Contains(other, part) })
-	})
-	for i := range frames {
-		frames[i].Note = said(slices.DeleteFunc(parts[i], func(part string) bool { return slices.Contains(shared, part) })...)
-	}
-	return said(shared...)
 }
 
 // part tells whether the plates that a pane shows reach only a part of it, and gives the corners
@@ -235,117 +216,6 @@ func (on stageOn) part(p view.Pane, covered image.Rectangle, toStage affine.Matr
 	return true, out
 }
 
-// printed is what the second line of words above a print says.
-type printed struct{ palette, way, order, paper, finish, light, room string }
-
-func (p printed) String() string {
-	return said(p.palette, p.way, p.order, p.paper, p.finish, p.light, p.room)
-}
-
-// printedOf is that of the print of a session, unmasked where no masks can be found.
-func printedOf(s *session.State, straight, masked bool) printed {
-	palette, _ := s.PaletteByID(s.Palette)
-	paper, _ := s.PaperByID(s.Paper)
-	finish, _ := stack.FinishByID(s.Finish)
-	light, _ := spectrum.LightByID(s.Light)
-	out := printed{
-		palette: palette.Name, order: strings.ToUpper(strings.Join(strings.Split(s.Order, ""), " ")),
-		paper: paper.Name, finish: finish.Name, room: "bench",
-	}
-	out.light, _, _ = strings.Cut(light.Name, ",")
-	if s.Dim {
-		out.room = fmt.Sprintf("gallery, %d lx", session.GalleryLux)
-	}
-	switch {
-	case masked:
-		out.way = "masked"
-	case straight:
-		out.way = "straight"
-	}
-	return out
-}
-
-// notes are the second line of words above a pane, by its ID.
-func (on stageOn) notes() map[string]string {
-	likely := on.printed.String()
-	// with is the print of which some words differ from the session's.
-	with := func(change func(p *printed)) string {
-		p := on.printed
-		change(&p)
-		return p.String()
-	}
-	judged := on.view.Right // the side of the print that is held against another, or against the reference
-	if judged == view.SideReference {
-		judged = on.view.Left
-	}
-	after := said(shownWords(on.shown, on.strips), likely)
-	notes := map[string]string{
-		"reference":  "the three plates added as light",
-		"print":      likely,
-		"other":      with(func(p *printed) { p.palette = on.other }),
-		"difference": on.printOf(judged, likely),
-		"reach":      on.printOf(judged, likely),
-		"lighter":    said(tendWords(on.unknowns, "−"), likely),
-		"heavier":    said(tendWords(on.unknowns, "+"), likely),
-		"continuous": with(func(p *printed) { p.way = "" }), // dots and what they are compared with are of tuned negatives
-		"dots":       with(func(p *printed) { p.way = "" }),
-		"layer":      likely,
-		"straight":   with(func(p *printed) { p.way = "one exposure a layer" }),
-		"tuned":      with(func(p *printed) { p.way = "negatives drawn for neutral greys" }),
-		"under":      likely,
-		"over":       likely,
-		"outside":    likely,
-		"kept":       after,
-		"faded":      after,
-		"unmasked":   with(func(p *printed) { p.way = "each plate prints its own layer alone" }),
-		"masked":     with(func(p *printed) { p.way = "corrected by masks" }),
-		"bench":      with(func(p *printed) { p.room = fmt.Sprintf("%d lx", session.BenchLux) }),
-		"gallery":    with(func(p *printed) { p.room = fmt.Sprintf("%d lx", session.GalleryLux) }),
-	}
-	for p := range pigment.Printer(3) {
-		notes["losses-"+p.String()] = likely
-		if on.losses[0].ByTone {
-			notes["losses-"+p.String()] = said("through the masks", likely)
-		}
-	}
-	for _, held := range on.held {
-		notes[held.side] = held.words
-	}
-	notes["reach-left"], notes["reach-right"] = on.printOf(on.view.Left, likely), on.printOf(on.view.Right, likely)
-	if !on.masks {
-		notes["masked"] = "no masks can be found for this picture: unmasked"
-	}
-	return notes
-}
-
-// shownWords say how long a print was on show, and that what is shown of it is assumed, but
-// where strips of all three tissues were measured.
-func shownWords(e pigment.Exhibition, measured bool) string {
-	rests := "assumed"
-	if measured {
-		rests = "by measured strips"
-	}
-	return fmt.Sprintf("%s after %s years at %s lx", rests, strconv.FormatFloat(e.Years, 'g', 4, 64), strconv.FormatFloat(e.Lux, 'g', 5, 64))
-}
-
-// printOf are the words of the print at a side.
-func (on stageOn) printOf(side, likely string) string {
-	for _, held := range on.held {
-		if held.side == side {
-			return held.words
-		}
-	}
-	return likely
-}
-
-// joint stands between the parts of a note; no line begins with its point.
-const joint = "\u00a0· "
-
-// said joins words that are there.
-func said(words ...string) string {
-	return strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "" }), joint)
-}
-
 // ofPrint tells a pane that shows a print, or something found from one.
 func ofPrint(p view.Pane) bool {
 	return p.Shows == view.ShowsPrint || p.Shows >= view.ShowsReach || p.Shows == view.ShowsDifference
@@ -370,15 +240,15 @@ func (on stageOn) without(p view.Pane) string {
 
 // legend says what is marked in a pane.
 func (on stageOn) legend(p view.Pane) []Marked {
-	mark := func(c render.RGB, words string) Marked {
-		return Marked{fmt.Sprintf("#%02x%02x%02x", code(c[0]), code(c[1]), code(c[2])), words}
+	mark := func(c render.RGB, name, share, words string) Marked {
+		return Marked{fmt.Sprintf("#%02x%02x%02x", code(c[0]), code(c[1]), code(c[2])), words, name, share}
 	}
 	switch p.Shows {
 	case view.ShowsLosses:
 		l := on.losses[p.Plate]
 		return []Marked{
-			mark(inspect.LostColour, "off "+short(l.Lost)),
-			mark(inspect.BlockedColour, "blocked "+short(l.Blocked)),
+			mark(inspect.LostColour, "washed off", short(l.Lost), "off "+short(l.Lost)),
+			mark(inspect.BlockedColour, "blocked", short(l.Blocked), "blocked "+short(l.Blocked)),
 		}
 	case view.ShowsOutside:
 		space := spectrum.SRGB.Name
@@ -386,7 +256,7 @@ func (on stageOn) legend(p view.Pane) []Marked {
 			space = spectrum.DisplayP3.Name
 		}
 		const least = 1e-6 // where none was counted there may be some
-		return []Marked{mark(inspect.OutsideColour, space+" lacks it: "+short(max(on.outside, least)))}
+		return []Marked{mark(inspect.OutsideColour, "", "", space+" lacks it: "+short(max(on.outside, least)))}
 	}
 	return []Marked{}
 }
@@ -404,9 +274,3 @@ func short(share float64) string {
 
 // code is a channel, 0 … 1, in 8 bits.
 func code(v float32) uint8 { return uint8(v*255 + 0.5) }
-
-// tendWords says by how much the lighter or the heavier print differs from the likely
-// one.
-func tendWords(u spread.Unknowns, sign string) string {
-	return fmt.Sprintf("%s%.0f %% pigment, %s%.2g stop", sign, 100*u.Amount, sign, u.Exposure)
-}

@@ -30,7 +30,7 @@ func TestCaptionsSayWhatTheyAreOf(t *testing.T) {
 				continue
 			}
 			seen++
-			wants := []string{"Y M C", paper.Name, "Matt", "Daylight D50"}
+			wants := []string{"Y\u00a0M\u00a0C", paper.Name, "Matt", "Daylight D50"}
 			if f.ID != "other" {
 				wants = append(wants, palette.Name)
 			}

@@ -1,0 +1,198 @@
+package model
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"threeply/proof/pigment"
+	"threeply/proof/session"
+	"threeply/proof/spectrum"
+	"threeply/proof/spread"
+	"threeply/proof/stack"
+	"threeply/wasm/page/view"
+)
+
+// heldWords is what is said of a held print.
+type heldWords struct {
+	side  string
+	words note
+}
+
+// printed is what the second line of words above a print says.
+type printed struct{ palette, way, order, paper, finish, light, room string }
+
+// note is those words, part by part.
+func (p printed) note() note {
+	return append(noteOf(p.palette, p.way, p.order), notePart{p.paper, true}, notePart{p.finish, true}, notePart{p.light, true}, notePart{p.room, true})
+}
+
+// note is the second line of words above a pane.
+type note []notePart
+
+// notePart is a part of it.
+type notePart struct {
+	words string
+	spare bool // it is left away where there is little room
+}
+
+// noteOf is a note of which nothing is left away.
+func noteOf(words ...string) note {
+	n := make(note, len(words))
+	for i, w := range words {
+		n[i].words = w
+	}
+	return n
+}
+
+func (n note) full() string {
+	words := make([]string, len(n))
+	for i, p := range n {
+		words[i] = p.words
+	}
+	return said(words...)
+}
+
+func (n note) brief() string {
+	return slices.DeleteFunc(slices.Clone(n), func(p notePart) bool { return p.spare }).full()
+}
+
+// printedOf is that of the print of a session, unmasked where no masks can be found.
+func printedOf(s *session.State, straight, masked bool) printed {
+	palette, _ := s.PaletteByID(s.Palette)
+	paper, _ := s.PaperByID(s.Paper)
+	finish, _ := stack.FinishByID(s.Finish)
+	light, _ := spectrum.LightByID(s.Light)
+	out := printed{
+		palette: palette.Name, order: strings.ToUpper(strings.Join(strings.Split(s.Order, ""), "\u00a0")),
+		paper: paper.Name, finish: finish.Name, room: "bench",
+	}
+	out.light, _, _ = strings.Cut(light.Name, ",")
+	if s.Dim {
+		out.room = fmt.Sprintf("gallery, %d lx", session.GalleryLux)
+	}
+	switch {
+	case masked:
+		out.way = "masked"
+	case straight:
+		out.way = "straight"
+	}
+	return out
+}
+
+// notes are the second line of words above a pane, by its ID.
+func (on stageOn) notes() map[string]note {
+	likely := on.printed.note()
+	// with is the print of which some words differ from the session's.
+	with := func(change func(p *printed)) note {
+		p := on.printed
+		change(&p)
+		return p.note()
+	}
+	judged := on.view.Right // the side of the print that is held against another, or against the reference
+	if judged == view.SideReference {
+		judged = on.view.Left
+	}
+	after := append(noteOf(shownWords(on.shown, on.strips)), likely...)
+	notes := map[string]note{
+		"reference":  noteOf("the three plates added as light"),
+		"print":      likely,
+		"other":      with(func(p *printed) { p.palette = on.other }),
+		"difference": on.printOf(judged, likely),
+		"reach":      on.printOf(judged, likely),
+		"lighter":    append(noteOf(tendWords(on.unknowns, "−")), likely...),
+		"heavier":    append(noteOf(tendWords(on.unknowns, "+")), likely...),
+		"continuous": with(func(p *printed) { p.way = "" }), // dots and what they are compared with are of tuned negatives
+		"dots":       with(func(p *printed) { p.way = "" }),
+		"layer":      likely,
+		"straight":   with(func(p *printed) { p.way = "one exposure a layer" }),
+		"tuned":      with(func(p *printed) { p.way = "negatives drawn for neutral greys" }),
+		"under":      likely,
+		"over":       likely,
+		"outside":    likely,
+		"kept":       after,
+		"faded":      after,
+		"unmasked":   with(func(p *printed) { p.way = "each plate prints its own layer alone" }),
+		"masked":     with(func(p *printed) { p.way = "corrected by masks" }),
+		"bench":      with(func(p *printed) { p.room = fmt.Sprintf("%d lx", session.BenchLux) }),
+		"gallery":    with(func(p *printed) { p.room = fmt.Sprintf("%d lx", session.GalleryLux) }),
+	}
+	for p := range pigment.Printer(3) {
+		notes["losses-"+p.String()] = likely
+		if on.losses[0].ByTone {
+			notes["losses-"+p.String()] = append(noteOf("through the masks"), likely...)
+		}
+	}
+	for _, held := range on.held {
+		notes[held.side] = held.words
+	}
+	notes["reach-left"], notes["reach-right"] = on.printOf(on.view.Left, likely), on.printOf(on.view.Right, likely)
+	if !on.masks {
+		notes["masked"] = noteOf("no masks can be found for this picture: unmasked")
+	}
+	return notes
+}
+
+// shownWords say how long a print was on show, and that what is shown of it is assumed, but
+// where strips of all three tissues were measured.
+func shownWords(e pigment.Exhibition, measured bool) string {
+	rests := "assumed"
+	if measured {
+		rests = "by measured strips"
+	}
+	return fmt.Sprintf("%s after %s years at %s lx", rests, strconv.FormatFloat(e.Years, 'g', 4, 64), strconv.FormatFloat(e.Lux, 'g', 5, 64))
+}
+
+// printOf are the words of the print at a side.
+func (on stageOn) printOf(side string, likely note) note {
+	for _, held := range on.held {
+		if held.side == side {
+			return held.words
+		}
+	}
+	return likely
+}
+
+// joint stands between the parts of a note; no line begins with its point.
+const joint = "\u00a0· "
+
+// said joins words that are there.
+func said(words ...string) string {
+	return strings.Join(slices.DeleteFunc(words, func(w string) bool { return w == "" }), joint)
+}
+
+// shareRow gives the frames their notes. What is said of all prints that stand side by side is taken
+// off these and given back, in full and in brief: what differs between them is left there.
+func shareRow(frames []Frame, notes []note) (shared, brief string) {
+	// ofAll tells whether all prints in sight say the same.
+	ofAll := func(words string) bool {
+		for i, n := range notes {
+			if frames[i].Estimate && !slices.ContainsFunc(n, func(p notePart) bool { return p.words == words }) {
+				return false
+			}
+		}
+		return true
+	}
+	row := len(frames) > 1 && !slices.ContainsFunc(frames, func(f Frame) bool { return !f.Estimate || f.Y != frames[0].Y })
+	for i, n := range notes {
+		var own, common note
+		for _, p := range n {
+			p.spare = p.spare && ofAll(p.words)
+			if row && ofAll(p.words) {
+				common = append(common, p)
+			} else {
+				own = append(own, p)
+			}
+		}
+		frames[i].Note, frames[i].Brief = own.full(), own.brief()
+		shared, brief = common.full(), common.brief()
+	}
+	return shared, brief
+}
+
+// tendWords says by how much the lighter or the heavier print differs from the likely
+// one.
+func tendWords(u spread.Unknowns, sign string) string {
+	return fmt.Sprintf("%s%.0f %% pigment, %s%.2g stop", sign, 100*u.Amount, sign, u.Exposure)
+}
