@@ -1,8 +1,10 @@
 package browsertest
 
 import (
+	"context"
 	"strconv"
 
+	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -75,4 +77,35 @@ func (p *page) upload(selector string, files ...string) {
 // number writes a number as JavaScript reads it.
 func number(v float64) string {
 	return strconv.FormatFloat(v, 'g', -1, 64)
+}
+
+// paste puts words into the field that a CSS selector finds, through the browser's own clipboard, in
+// place of what stands there.
+func (p *page) paste(selector, words string) {
+	p.t.Helper()
+	p.run(`(() => {
+		const source = document.createElement("textarea");
+		source.id = "test-words";
+		source.value = ` + quoted(words) + `;
+		document.body.append(source);
+		source.select();
+	})()`)
+	p.edit("cut")
+	p.waitFor(`document.getElementById("test-words").value === ""`)
+	p.run(`document.getElementById("test-words").remove(); document.querySelector(` + quoted(selector) + `).select()`)
+	p.edit("paste")
+	p.waitFor(`document.querySelector(` + quoted(selector) + `).value !== ""`)
+}
+
+// edit has the browser carry out one of its editing commands, as its keys for that do.
+func (p *page) edit(command string) {
+	p.t.Helper()
+	p.do(command, chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+		for _, key := range []input.DispatchKeyEventParams{{Type: input.DispatchKeyEventTypeRawKeyDown, Commands: []string{command}}, {Type: input.DispatchKeyEventTypeKeyUp}} {
+			if _, err := cdp.Call(ctx, target, input.DispatchKeyEvent, key); err != nil {
+				return err
+			}
+		}
+		return nil
+	}))
 }

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp/kb"
+
 	"threeply/proof/flatbed/flatbedtest"
 	"threeply/proof/pigment"
 	"threeply/proof/sheet"
@@ -332,21 +334,15 @@ func TestPastedReadingsTellDrift(t *testing.T) {
 	}
 	p.command("takePalette", map[string]any{"palette": earlier})
 	p.command("station", map[string]any{"id": "sheets"})
-	p.run(fmt.Sprintf(`(() => {
-		const fold = document.querySelector("[data-sheet=measured] textarea").closest("details");
-		fold.open = true;
-		const field = fold.querySelector("textarea");
-		field.focus();
-		field.value = %q;
-		field.dispatchEvent(new Event("input", {bubbles: true}));
-		field.dispatchEvent(new Event("change", {bubbles: true})); // as when it is left for the button
-	})()`, readTestSheet(earlier, "arylide")))
+	p.run(`for (let part = document.querySelector("[data-sheet=measured] textarea"); part; part = part.parentElement) if (part.tagName === "DETAILS") part.open = true`)
+	p.paste(`[data-sheet="measured"] textarea`, string(readTestSheet(earlier, "arylide")))
+	p.press(kb.Tab)
 	p.pushButton(`[data-sheet="measured"]`, "Read")
 	p.waitFor(`[...document.querySelectorAll(".found h4")].some((head) => head.textContent === "Drifted")`)
 	drifted := eval[string](p, `[...document.querySelectorAll(".found h4")].find((head) => head.textContent === "Drifted")?.nextElementSibling.textContent ?? ""`)
 	if !strings.Contains(drifted, "since 2026-03-01 (I 1): yellow: load") || strings.Count(drifted, "stops") != 3 {
 		t.Errorf("what has drifted: %q", drifted)
 	}
-	p.run(`document.querySelector("[data-sheet=measured] textarea").value = ""; document.querySelector("[data-sheet=measured] textarea").closest("details").open = false`)
+	p.run(`document.querySelector("[data-sheet=measured] textarea").value = ""; for (const part of document.querySelectorAll("#panel-sheets details[open]")) part.open = false`)
 	p.command("undo", nil)
 }
