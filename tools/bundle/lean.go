@@ -16,10 +16,11 @@ import (
 // page.wasm smaller by a fifteenth.
 var rare = []string{
 	"archive/...", "encoding/...", "fmt", "go/...", "html/...", "internal/buildcfg", "math/big", "os", "regexp/...", "text/...", "time",
-	"github.com/hajimehoshi/ebiten/v2/internal/shader/...",
-	"threeply/proof/archive", "threeply/proof/bag", "threeply/proof/catalogue", "threeply/proof/cgats", "threeply/proof/command", "threeply/proof/desk",
-	"threeply/proof/label", "threeply/proof/leaf", "threeply/proof/origin", "threeply/proof/process", "threeply/proof/report", "threeply/proof/review",
-	"threeply/proof/session", "threeply/proof/testplan", "threeply/proof/verdict", "threeply/wasm/page/model",
+	"github.com/hajimehoshi/ebiten/v2/internal/shader/...", "golang.org/x/text/...",
+	"threeply/proof/archive", "threeply/proof/audit", "threeply/proof/bag", "threeply/proof/catalogue", "threeply/proof/cgats", "threeply/proof/command", "threeply/proof/desk",
+	"threeply/proof/label", "threeply/proof/leaf", "threeply/proof/origin", "threeply/proof/pigment", "threeply/proof/process", "threeply/proof/report",
+	"threeply/proof/review", "threeply/proof/session", "threeply/proof/setter", "threeply/proof/testplan", "threeply/proof/testsheet", "threeply/proof/verdict", "threeply/proof/words",
+	"threeply/proof/workshop", "threeply/wasm/page/model", "threeply/wasm/worker",
 }
 
 // overlay writes into a folder what has go build leave out every look-up of a method by a name
