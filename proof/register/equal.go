@@ -110,12 +110,29 @@ type look struct {
 // lookOf is the look that both plates share where c's map lays the one on the other.
 func (p *pair) lookOf(c candidate, b *patchSet) look {
 	key, other := usualContrast, usualContrast
-	if x, y := densitiesOfBoth(p.key, p.other, c.m); x != nil {
+	if x, y := densitiesOfBoth(p.key, p.other, c.m, c.agreesAt(b)); x != nil {
 		const most = 1.5
 		ratio := min(max(math.Sqrt(spreadOf(y)/spreadOf(x)), 1/most), most)
 		key, other = key/ratio, other*ratio
 	}
 	return look{key, other, p.softer(c, b, key, other) * math.Exp2(float64(2*b.level))}
+}
+
+// agreesAt tells whether a pixel of the full size lies in a patch that was found for certain, and
+// agrees: what is missing from one plate tells nothing of its contrast.
+func (c candidate) agreesAt(b *patchSet) func(x, y float64) bool {
+	var on []*patch
+	for _, f := range c.patches {
+		if f.agrees(nearby) && certainty(f) >= certainFrom {
+			on = append(on, f.patch)
+		}
+	}
+	to := affine.ToLevel(b.level)
+	return func(x, y float64) bool {
+		u, v := to.Apply(x, y)
+		i, j := int(u), int(v)
+		return slices.ContainsFunc(on, func(t *patch) bool { return i >= t.x && i < t.x+b.tile && j >= t.y && j < t.y+b.tile })
+	}
 }
 
 // equalised is the pair in one look, on the plane of a level.

@@ -65,7 +65,7 @@ func correlateTones(pyramids [3]*pyramid, out *[3]Plate, key int) {
 		if i == key || out[i].Confidence < reached {
 			continue
 		}
-		x, y := densitiesOfBoth(pyramids[key], pyramids[i], out[i].Matrix)
+		x, y := densitiesOfBoth(pyramids[key], pyramids[i], out[i].Matrix, nil)
 		var n, sx, sy, xx, xy, yy float64
 		for k, v := range x {
 			n, sx, sy = n+1, sx+v, sy+y[k]
@@ -79,9 +79,9 @@ func correlateTones(pyramids [3]*pyramid, out *[3]Plate, key int) {
 
 // densitiesOfBoth are the densities of two plates where both show the picture, each the mean
 // of a small square of a reduced plane, in which neither grain nor how a pixel was drawn
-// from its neighbours counts; m takes pixels of a to b's. They are nil where that is hardly
-// anywhere.
-func densitiesOfBoth(a, b *pyramid, m affine.Matrix) (x, y []float64) {
+// from its neighbours counts; m takes pixels of a to b's. where, when set, says at which pixels
+// of a they are wanted. They are nil where that is hardly anywhere.
+func densitiesOfBoth(a, b *pyramid, m affine.Matrix, where func(x, y float64) bool) (x, y []float64) {
 	const side, square, least = 300, 3, 100
 	la, lb := a.levelFor(side), b.levelFor(side)
 	pa, pb, between := a.levels[la], b.levels[lb], affine.ToLevel(lb).Mul(m).Mul(affine.FromLevel(la))
@@ -90,7 +90,7 @@ func densitiesOfBoth(a, b *pyramid, m affine.Matrix) (x, y []float64) {
 		for u := square / 2; u < pa.W-square/2; u += square {
 			fx, fy := full.Apply(float64(u), float64(v))
 			gx, gy := m.Apply(fx, fy)
-			if !a.has(fx, fy) || !b.has(gx, gy) {
+			if !a.has(fx, fy) || !b.has(gx, gy) || where != nil && !where(fx, fy) {
 				continue
 			}
 			var sumA, sumB float64
@@ -113,7 +113,7 @@ func densitiesOfBoth(a, b *pyramid, m affine.Matrix) (x, y []float64) {
 // m takes to b's. It returns what the line leaves (a median) as a share of how a's
 // densities spread, and its slope. Places far off the line, damage and what moved, are left out of the fit.
 func followsLine(a, b *pyramid, m affine.Matrix) (rest, slope float64) {
-	x, y := densitiesOfBoth(a, b, m)
+	x, y := densitiesOfBoth(a, b, m, nil)
 	if x == nil {
 		return math.Inf(1), 0
 	}
