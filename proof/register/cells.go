@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"sync"
 
 	"threeply/proof/affine"
 	"threeply/proof/survey"
@@ -86,6 +87,7 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 	} else {
 		bend = warp.Local{}
 	}
+	grain := sync.OnceValue(func() float64 { return p.usualGrain(m, &grid) })
 	means := make([]cellMean, len(cells))
 	for i := range cells {
 		near := within(&grid, i, places, speaksFor)
@@ -95,7 +97,7 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 		}
 		dx, dy, off := means[i].dx, means[i].dy, means[i].within
 		switch elsewhere := math.Hypot(dx, dy) > max(tol, apart); {
-		case gone[i] && !elsewhere:
+		case gone[i] && !elsewhere && p.shows(m, &grid, i, grain()):
 			cells[i] = survey.Unmatched
 		case len(near) > 0:
 			cells[i], grid.DX[i], grid.DY[i], grid.Within[i] = survey.Measured, dx, dy, off
@@ -104,7 +106,7 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 			}
 		case !p.other.has(m.Apply(x, y)):
 			cells[i] = survey.Off
-		case p.detail(&grid, i):
+		case p.detail(&grid, i) && p.shows(m, &grid, i, grain()):
 			cells[i] = survey.Unmatched
 		}
 	}
