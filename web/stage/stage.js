@@ -165,9 +165,11 @@ let said = ""; // the captions that were shortened last
 function sayLess(rows, of) {
   if (of === said) return;
   said = of;
+  const [first] = rows[0].getElementsByClassName("what"); // larger in the room view
+  const most = Math.max(TWO_LINES, first ? 2.3 * parseFloat(getComputedStyle(first).lineHeight) : 0);
   for (const short of SHORTER) {
     for (const row of rows) attr(row, "data-short", short);
-    if (rows.every((row) => row.offsetHeight <= TWO_LINES)) return;
+    if (rows.every((row) => row.offsetHeight <= most)) return;
   }
 }
 

@@ -21,11 +21,19 @@ type heldWords struct {
 }
 
 // printed is what the second line of words above a print says.
-type printed struct{ palette, way, order, paper, finish, light, room string }
+type printed struct {
+	palette, way, order, paper, finish, light, room string
+
+	why string // what its name means, where its way is the name
+}
 
 // note is those words, part by part.
 func (p printed) note() note {
-	return append(noteOf(p.palette, p.way, p.order), notePart{p.paper, true}, notePart{p.finish, true}, notePart{p.light, true}, notePart{p.room, true})
+	n := note{{words: p.palette}, {words: p.way}, {words: p.why, spare: true}, {words: p.order}}
+	for _, words := range []string{p.paper, p.finish, p.light, p.room} {
+		n = append(n, notePart{words, true, true})
+	}
+	return n
 }
 
 // note is the second line of words above a pane.
@@ -33,8 +41,9 @@ type note []notePart
 
 // notePart is a part of it.
 type notePart struct {
-	words string
-	spare bool // it is left away where there is little room
+	words  string
+	spare  bool // it is left away where there is little room
+	differ bool // but not where pictures differ by it
 }
 
 // noteOf is a note of which nothing is left away.
@@ -106,15 +115,15 @@ func (on stageOn) notes() map[string]note {
 		"continuous": with(func(p *printed) { p.way = "" }), // dots and what they are compared with are of tuned negatives
 		"dots":       with(func(p *printed) { p.way = "" }),
 		"layer":      likely,
-		"straight":   with(func(p *printed) { p.way = "one exposure a layer" }),
-		"tuned":      with(func(p *printed) { p.way = "negatives drawn for neutral greys" }),
+		"straight":   with(func(p *printed) { p.way, p.why = "", "one exposure a layer" }),
+		"tuned":      with(func(p *printed) { p.way, p.why = "", "negatives drawn for neutral greys" }),
 		"under":      likely,
 		"over":       likely,
 		"outside":    likely,
 		"kept":       after,
 		"faded":      after,
-		"unmasked":   with(func(p *printed) { p.way = "each plate prints its own layer alone" }),
-		"masked":     with(func(p *printed) { p.way = "corrected by masks" }),
+		"unmasked":   with(func(p *printed) { p.way, p.why = "", "each plate prints its own layer alone" }),
+		"masked":     with(func(p *printed) { p.way, p.why = "", "corrected by masks" }),
 		"bench":      with(func(p *printed) { p.room = fmt.Sprintf("%d lx", session.BenchLux) }),
 		"gallery":    with(func(p *printed) { p.room = fmt.Sprintf("%d lx", session.GalleryLux) }),
 	}
@@ -178,7 +187,7 @@ func shareRow(frames []Frame, notes []note) (shared, brief string) {
 	for i, n := range notes {
 		var own, common note
 		for _, p := range n {
-			p.spare = p.spare && ofAll(p.words)
+			p.spare = p.spare && (!p.differ || ofAll(p.words))
 			if row && ofAll(p.words) {
 				common = append(common, p)
 			} else {

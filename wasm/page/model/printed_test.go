@@ -116,6 +116,12 @@ func TestWhatPrintsShare(t *testing.T) {
 			}
 		}
 	}
+	d.look(view.TakeLook{ID: "ways"}) // what the names of both mean is left away where there is little room
+	for _, f := range d.maker.Make(d.Input).Frames {
+		if f.Note == "" || f.Brief != "" {
+			t.Errorf("ways: the note of %s is %q, in brief %q", f.ID, f.Note, f.Brief)
+		}
+	}
 	d.look(view.TakeLook{ID: "beside"})
 	if m := d.maker.Make(d.Input); m.Shared != "" || !strings.Contains(m.Frames[1].Note, "\u00a0· Y\u00a0M\u00a0C\u00a0· ") {
 		t.Errorf("beside the reference: shared is %q, the print's note %q", m.Shared, m.Frames[1].Note)
