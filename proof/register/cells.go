@@ -206,7 +206,8 @@ func (p *pair) surveyed(ctx context.Context, c *candidate, level int, tol float6
 	}
 	before := slices.Clone(places)
 	for i, f := range before {
-		places[i].alone = f.settled && !f.agrees(tol) && !f.hasCompanions(before, &grid, max(tol, nearby)) && (p.ruled() || !f.hasEchoes(before, &grid))
+		places[i].alone = f.settled && !f.agrees(tol) && !f.hasCompanions(before, &grid, max(tol, nearby)) && (p.ruled() || !f.hasEchoes(before, &grid)) ||
+			f.settled && !f.agrees(tol) && !f.hasWitnesses(before, &grid)
 	}
 	places = doubtEquals(places, &grid)
 	c.patches = places

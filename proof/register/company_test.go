@@ -112,3 +112,33 @@ func TestNeighboursVouch(t *testing.T) {
 		}
 	}
 }
+
+// TestWitnesses has places that neighbours vouch for beside those that are certain by themselves:
+// one of these, or two that show the same speck, is no evidence of a part that moved.
+func TestWitnesses(t *testing.T) {
+	const plain = 0.1
+	vouched := func(cells float64) measured {
+		f := placeAt(cells, plain)
+		f.unique, f.vouched = 0, true
+		return f
+	}
+	far := placeAt(1, plain)
+	far.dx = 10
+	for name, c := range map[string]struct {
+		all  []measured
+		want bool
+	}{
+		"nobody vouches":               {[]measured{placeAt(0, plain)}, true},
+		"all are vouched for":          {[]measured{vouched(0), vouched(1), vouched(2)}, false},
+		"one is certain":               {[]measured{placeAt(0, plain), vouched(1), vouched(2)}, false},
+		"two that show the same speck": {[]measured{placeAt(0, plain), placeAt(0.2, plain), vouched(1)}, false},
+		"two are certain":              {[]measured{placeAt(0, plain), placeAt(1, plain), vouched(2)}, true},
+		"the other lies elsewhere":     {[]measured{placeAt(0, plain), far, vouched(2)}, false},
+	} {
+		for _, f := range c.all {
+			if f.dx == 6 && f.hasWitnesses(c.all, cellsOf100()) != c.want {
+				t.Errorf("%s: witnesses %v, want %v", name, !c.want, c.want)
+			}
+		}
+	}
+}
