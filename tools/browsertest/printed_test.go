@@ -17,7 +17,7 @@ func TestWideScreen(t *testing.T) {
 		p.compareAll("wide: " + look)
 	}
 	p.command("look", map[string]any{"id": "outside"})
-	p.waitFor(`document.querySelector("#captions .legend").textContent.includes("Display P3")`)
+	p.waitFor(`document.querySelector("#captions .caption .legend").textContent.includes("Display P3")`)
 }
 
 // TestExposureMovesThePrint prints straight, gives the cyan layer more light with the
