@@ -155,6 +155,9 @@ func (p *pair) nudgeEqualised(l look, b *patchSet, m affine.Matrix, places []mea
 	g := newMatcher(b.seenBy(equal.key))
 	p.crew.each(g, len(places), func(g *matcher, i int) {
 		f := places[i]
+		if !f.agrees(nearby) {
+			return // of what lies elsewhere it matters that it does, and what nudges it makes it doubtful
+		}
 		f.patch = &patch{x: f.patch.x, y: f.patch.y}
 		f = g.nudge(equal.other, m, f)
 		if at := &places[i]; f.settled && math.Hypot(f.dx-at.dx, f.dy-at.dy) <= most {
