@@ -144,8 +144,9 @@ func (p *pair) equalised(l look, level int) *pair {
 }
 
 // nudgeEqualised measures places that patches of a set were found in once more, with both plates
-// in one look, which tells more exactly where they lie, though not whether they are there. It
-// changes nothing where the look is not known.
+// in one look, which tells more exactly where they lie, though not whether they are there. So it
+// leaves places alone that lie elsewhere: that those are believed matters more than to a part of
+// a pixel where they lie. It changes nothing where the look is not known.
 func (p *pair) nudgeEqualised(l look, b *patchSet, m affine.Matrix, places []measured) {
 	const most = 0.75 // pixels of the level that a place may move by: what moves further is another one
 	if l.key == 0 {
@@ -156,7 +157,7 @@ func (p *pair) nudgeEqualised(l look, b *patchSet, m affine.Matrix, places []mea
 	p.crew.each(g, len(places), func(g *matcher, i int) {
 		f := places[i]
 		if !f.agrees(nearby) {
-			return // of what lies elsewhere it matters that it does, and what nudges it makes it doubtful
+			return
 		}
 		f.patch = &patch{x: f.patch.x, y: f.patch.y}
 		f = g.nudge(equal.other, m, f)
