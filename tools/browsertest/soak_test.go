@@ -17,10 +17,10 @@ import (
 // that lie on the graphics card.
 const countsMemory = `(() => {
 	window.textures = 0;
-	const start = WebAssembly.instantiateStreaming;
-	WebAssembly.instantiateStreaming = async (...how) => {
+	const start = WebAssembly.instantiate;
+	WebAssembly.instantiate = async (...how) => {
 		const made = await start(...how);
-		window.memory ??= made.instance.exports.mem;
+		window.memory ??= made.exports.mem;
 		return made;
 	};
 	const { createTexture, deleteTexture } = WebGL2RenderingContext.prototype;
