@@ -58,7 +58,6 @@ func (t *tiffPicture) readAtOnce(readers int, picture []*plane.Plane, first, end
 		pieces  = make(chan packed)
 		rooms   = make(chan []byte, readers+1) // for what is packed
 		stop    = make(chan struct{})
-		once    sync.Once
 		mu      sync.Mutex
 		worst   = end // the first piece that is damaged
 		refusal *Error
@@ -67,10 +66,12 @@ func (t *tiffPicture) readAtOnce(readers int, picture []*plane.Plane, first, end
 	refuse := func(n int, why *Error) {
 		mu.Lock()
 		defer mu.Unlock()
+		if refusal == nil {
+			close(stop)
+		}
 		if n < worst {
 			worst, refusal = n, why
 		}
-		once.Do(func() { close(stop) })
 	}
 	for range readers {
 		all.Go(func() {
