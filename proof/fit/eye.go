@@ -29,20 +29,24 @@ const (
 	eyeScatter = 1.0986123 // log S: a factor three
 )
 
-// How much nearer the truth is taken to lie to what an earlier sheet told by eye.
+// How much nearer the truth is taken to lie to what one earlier sheet told by eye; see nearer.
 const (
 	againLight = 0.05 // log exposure
 	againLoad  = 0.1  // log of a load
 )
 
-// againGrey is by how much a* and b* of a grey that an earlier sheet told to be neutral are taken
+// againGrey is by how much a* and b* of a grey that one earlier sheet told to be neutral are taken
 // to be off: of the light, the middle and the deep block. Near where its layers begin, a little
 // exposure is much colour.
 var againGrey = [3]float64{3, 1.2, 1.5}
 
+// leastSheets is how many sheets are to be looked at, each laid by the one before: coats differ by
+// some percent from sheet to sheet, so that two which agree may both be off (assumed).
+const leastSheets = 4
+
 // mostMoved is how far, in a* and b*, a sheet may move the greys that the one before told to be
 // neutral for the two to agree.
-const mostMoved = 2.5
+const mostMoved = 1.5
 
 // glance is what is looked for by eye. The unknowns stand by kind, three of each, one a layer:
 // the log exposure at which it begins, that from which on it has all that the base exposure
@@ -185,10 +189,11 @@ func (g *glance) before(p pigment.Printer, x []float64) (again bool) {
 	again = m != nil && m.Way == pigment.Eye && len(t.Hardening.Wedge) > 2
 	wave, load := eyeWave, eyeLoad
 	if again {
-		wave, load = againWave, againLoad
+		nearer := g.nearer()
+		wave, load = againWave*nearer, againLoad*nearer
 		g.likely[p], x[3+i] = courseOf(t)
-		g.near(i, t.Hardening.Wedge[0].LogExposure, againLight)
-		g.near(3+i, x[3+i], againLight)
+		g.near(i, t.Hardening.Wedge[0].LogExposure, againLight*nearer)
+		g.near(3+i, x[3+i], againLight*nearer)
 	} else {
 		g.likely[p] = firstCourse()
 		g.near(i, x[i], eyeToe)

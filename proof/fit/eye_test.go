@@ -216,8 +216,7 @@ func (tr *truth) sheets(t *testing.T, id string, seed uint64) (out byEye) {
 // curves that nobody knows: what the eye tells of one sheet brings held-out overprints to well
 // under the error of the palette as assumed, and what is said to be expected is of the size that
 // it turns out to be. Sheets, each laid by the one before until no other is asked for, bring greys
-// from L* 30 to 85 to within ΔE00 5 of neutral in nine workshops of ten, or more: what the
-// eye cannot tell and coats that differ leave the others just beyond.
+// from L* 30 to 85 to within ΔE00 5 of neutral in each workshop. Few ask for more than mostSheets.
 func TestByEye(t *testing.T) {
 	var mutex sync.Mutex
 	var all []byEye
@@ -244,7 +243,8 @@ func TestByEye(t *testing.T) {
 		sheets += len(one.greys)
 		if one.asks {
 			asks++
-		} else if one.greys[len(one.greys)-1] > 5 {
+		}
+		if one.greys[len(one.greys)-1] > 5 {
 			beyond++
 		}
 	}
@@ -252,7 +252,7 @@ func TestByEye(t *testing.T) {
 	if once > 0.6*assumed || said < once/2 || said > 2*once {
 		t.Errorf("overprints: as assumed %.1f, by eye %.1f, expected %.1f", assumed, once, said)
 	}
-	if 10*beyond > len(all) || 10*asks > len(all) {
+	if beyond > 0 || 10*asks > len(all) {
 		t.Errorf("of %d workshops %d are not within ΔE00 5, and %d ask for more than %d sheets", len(all), beyond, asks, mostSheets)
 	}
 }

@@ -34,6 +34,8 @@ func (g *glance) result(x, cov []float64, seen pigment.Seen, greys toldGreys) *R
 		next = "print the sheet of these tissues: its greys go by finer steps"
 	case g.moved(x) > mostMoved:
 		next = "print the sheet of these tissues: its greys lie nearer"
+	case g.sheetsBefore()+1 < leastSheets:
+		next = "print the sheet of these tissues: coats differ, and only the mean of several sheets is sure"
 	}
 	out.Sentence = fmt.Sprintf("Judged by eye: errors of about ΔE00 %.0f must be expected in this proof. Next, %s.", out.Expected, next)
 	return out

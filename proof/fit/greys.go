@@ -45,13 +45,26 @@ func (g *glance) neutrals(seen pigment.Seen) (told toldGreys, err error) {
 	return told, nil
 }
 
-// greyBefore takes into account what an earlier sheet told by eye of the greys of a block: the
-// middle one is that which came of it as neutral, off by sigma.
-func (g *glance) greyBefore(b *testsheet.Block, sigma float64) {
+// sheetsBefore is how many sheets the palette rests on that were judged by eye.
+func (g *glance) sheetsBefore() int {
 	m := g.recipe.Palette.Measured
-	if m == nil || m.Way != pigment.Eye || b.Step > testsheet.GreyStep {
+	if m == nil || m.Way != pigment.Eye {
+		return 0
+	}
+	return max(m.Sheets, 1)
+}
+
+// nearer is by how much nearer the truth lies to what earlier sheets told by eye than to what one
+// told, as a share: coats differ from sheet to sheet, and what all of them told is their mean.
+func (g *glance) nearer() float64 { return 1 / math.Sqrt(float64(max(g.sheetsBefore(), 1))) }
+
+// greyBefore takes into account what earlier sheets told by eye of the greys of a block: the middle
+// one is that which came of them as neutral, after one sheet off by sigma.
+func (g *glance) greyBefore(b *testsheet.Block, sigma float64) {
+	if g.sheetsBefore() == 0 || b.Step > testsheet.GreyStep {
 		return
 	}
+	sigma *= g.nearer()
 	middle := b.Middle()
 	g.facts = append(g.facts, func(_ []float64, l *likeness) []float64 {
 		tint := g.tint(l.see(middle))

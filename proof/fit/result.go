@@ -331,13 +331,17 @@ func (r *Result) Paper() []byte {
 	return []byte(out.String())
 }
 
-// Palette is the measured palette: the tissues as found, and how it was measured.
+// Palette is the measured palette: the tissues as found, and how it was measured. Sheets that were
+// judged by eye one after the other are counted.
 func (r *Result) Palette(id, name string, from pigment.Palette, m pigment.Measurement) pigment.Palette {
 	out := from
 	out.ID, out.Name = id, name
 	m.Way, m.Mean, m.P95, m.Max, m.Patches = r.Way, r.HeldOut.Mean, r.HeldOut.P95, r.HeldOut.Max, r.HeldOut.N
 	m.Coat, m.K0, m.Angular = r.Coat, min(r.SurfaceK0, pigment.MostK0), r.Optics == "angular"
 	m.Seen, m.Doubt, m.Expected = r.seen, r.doubt, r.Expected
+	if was := from.Measured; m.Way == pigment.Eye && was != nil && was.Way == pigment.Eye {
+		m.Sheets = min(max(was.Sheets, 1)+1, pigment.MostCounted)
+	}
 	out.Measured = &m
 	for i, t := range r.tissues {
 		out = out.WithLayer(pigment.Printer(i), t)

@@ -28,7 +28,7 @@ type Measurement struct {
 	P95     float64 `json:"p95"`     // 95 of 100 of them lie within this
 	Max     float64 `json:"max"`     // the largest
 	Patches int     `json:"patches"` // how many were held out
-	Sheets  int     `json:"sheets"`  // how many files of readings
+	Sheets  int     `json:"sheets"`  // how many files of readings; by eye, how many sheets one after the other
 	Coat    float64 `json:"coat"`    // standard deviation of amounts from coat to coat, as a share
 	Finish  string  `json:"finish"`  // id of the surface that the sheet had, "" where it is not known
 	K0      float64 `json:"k0"`      // light that this surface added, as a share; 0 where it was not told
