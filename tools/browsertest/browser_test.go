@@ -46,7 +46,7 @@ var chromiumFlags = []chromedp.ExecAllocatorOption{
 	chromedp.Flag("disable-renderer-backgrounding", true),
 	chromedp.Flag("force-color-profile", "srgb"),
 	// no page lives long enough here to gain by what optimising costs
-	chromedp.Flag("js-flags", "--wasm-tiering-budget=200000000"),
+	chromedp.Flag("js-flags", "--wasm-tiering-budget=1000000000"),
 }
 
 // bench is what all tests share: one browser, in which they go two ways beside each other,
