@@ -118,6 +118,11 @@ func (p *page) german(t *testing.T) {
 	}
 	for _, size := range [][2]int64{{700, 430}, {1024, 700}, {1400, 860}} {
 		p.resize(size[0], size[1])
+		if size[0] == 1400 {
+			p.command("look", map[string]any{"id": "board"})
+			p.rest()
+			p.wholeFigures(t, " in German")
+		}
 		if size[0] < 1400 {
 			p.onePicture(t)
 		}
@@ -125,6 +130,14 @@ func (p *page) german(t *testing.T) {
 			p.command("look", map[string]any{"id": "palettes"})
 			p.rest()
 			p.measureTable(t, "two palettes in German at 700 × 430", "")
+			for _, cut := range eval[[]string](p, `[...document.querySelectorAll("#look select")].filter((list) => {
+				if (!list.checkVisibility()) return false;
+				const pen = document.createElement("canvas").getContext("2d"), of = getComputedStyle(list);
+				pen.font = of.fontWeight + " " + of.fontSize + " " + of.fontFamily;
+				return pen.measureText(list.selectedOptions[0].textContent).width > list.clientWidth - parseFloat(of.paddingLeft) - parseFloat(of.paddingRight) - 20; // its arrow
+			}).map((list) => list.selectedOptions[0].textContent)`) {
+				t.Errorf("of two lists in the rail in German at 700 × 430 one cuts %q", cut)
+			}
 		}
 		p.command("look", map[string]any{"id": "marks"}) // which has most controls
 		p.rest()

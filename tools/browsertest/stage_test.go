@@ -116,6 +116,12 @@ func TestTable(t *testing.T) {
 		p.resize(c.w, c.h)
 		at := fmt.Sprintf(" at %d × %d", c.w, c.h)
 		p.onePicture(t)
+		p.command("room", map[string]any{"on": true})
+		p.rest()
+		if short := eval[int](p, `document.querySelectorAll("#captions [data-short]").length`); short > 0 {
+			t.Errorf("the room view%s says less of %d rows of pictures than there is to say", at, short)
+		}
+		p.command("room", map[string]any{"on": false})
 		p.command("look", map[string]any{"id": "board"})
 		p.waitFor(`v.board.cards.every(c => c.printed)`)
 		p.rest()
@@ -141,6 +147,7 @@ func TestTable(t *testing.T) {
 		}
 		p.press(kb.Escape)
 		p.waitFor(`!document.querySelector(".small-print details[open]")`)
+		p.wholeFigures(t, at)
 		p.command("look", map[string]any{"id": "beside"})
 		for _, station := range c.drawers { // as they are opened
 			p.command("station", map[string]any{"id": station})
@@ -178,6 +185,26 @@ func TestTable(t *testing.T) {
 	press("Done")
 	if v := p.view(); v.Look != before.Look || v.Station != before.Station || v.Undo != before.Undo {
 		t.Errorf("after the steps the look is %q, the drawer %q, to undo %q", v.Look, v.Station, v.Undo)
+	}
+}
+
+// wholeFigures has the figures of each palette on the board stand whole where they open, and
+// cover no palette's name.
+func (p *page) wholeFigures(t *testing.T, at string) {
+	t.Helper()
+	for _, fault := range eval[[]string](p, `(() => {
+		const names = [...document.querySelectorAll(".small-print b")].map((name) => name.getBoundingClientRect());
+		return [...document.querySelectorAll(".small-print details")].flatMap((list) => {
+			list.open = true;
+			const figures = list.querySelector(".all-figures"), box = figures.getBoundingClientRect();
+			const of = list.parentElement.querySelector("b").textContent, out = [];
+			if (figures.scrollHeight > figures.clientHeight) out.push(of + ": " + figures.scrollHeight + " px of figures in " + figures.clientHeight);
+			if (names.some((name) => name.left < box.right && box.left < name.right && name.top < box.bottom - 0.5 && box.top < name.bottom)) out.push(of + ": they lie over a name");
+			list.open = false;
+			return out;
+		});
+	})()`) {
+		t.Errorf("the board%s: %s", at, fault)
 	}
 }
 

@@ -18,6 +18,7 @@ const [ACROSS, DOWN] = [14, 12]; // between cards
 const APART = 26; // more between two groups
 const TITLE = 30; // of a group
 const WORDS = 70; // under a picture, in two lines and its name, until they are measured
+const PANEL = 900; // of the figures of a card
 const LEAST = 150; // the longer side of a picture: where that is not to be had the board is scrolled
 
 const directions = [{ id: "rising", name: "smallest first" }, { id: "falling", name: "largest first" }];
@@ -159,6 +160,22 @@ function layCards(place, board) {
   style(place, "--wide", `${width(rows)}px`);
   const words = Math.max(...nodes.map((node) => (node.matches("h2") ? 0 : wordsOf(node))));
   style(place, "--wide", `${Math.min(width(rows, words), width(rows, 0))}px`);
+  // The figures of a card lie over the pictures of its row, from its own one on, or as far left of that as keeps them on the board.
+  const panel = Math.min(PANEL, place.clientWidth - parseFloat(paddingLeft) - parseFloat(paddingRight));
+  style(place, "--panel", `${panel}px`);
+  for (const node of nodes) style(node, "--left", `${Math.min(0, place.clientWidth - parseFloat(paddingRight) - panel - node.offsetLeft)}px`);
+}
+
+/**
+ * alone closes the figures that lie where others are opened.
+ * @param {HTMLDetailsElement} list
+ */
+function alone(list) {
+  const panels = /** @type {HTMLDetailsElement[]} */ ([...list.closest(".prints")?.querySelectorAll("details[open]") ?? []]);
+  const [box, ...others] = [list, ...panels.filter((other) => other !== list)].map((one) => ({ one, at: one.querySelector(".all-figures")?.getBoundingClientRect() }));
+  for (const { one, at } of others) {
+    if (at && box.at && at.left < box.at.right && box.at.left < at.right && at.top < box.at.bottom && box.at.top < at.bottom) one.open = false;
+  }
 }
 
 // wordsOf is how much room the words of a card take under its picture while its figures are folded.
@@ -185,6 +202,7 @@ function cardOf(api, { id }, kept) {
   const lasts = h("p", { class: "lasts" });
   const summary = h("summary", { title: "Figures" }, h("span", { class: "unseen", text: "Figures" }));
   const list = h("details", {}, summary, h("div", { class: "all-figures", role: "group", "aria-label": "Figures", tabindex: "0" }, near, figures, lasts));
+  list.addEventListener("toggle", () => { if (list.open) alone(list); });
   list.addEventListener("keydown", (event) => {
     if (event.key !== "Escape" || !list.open) return;
     event.preventDefault();

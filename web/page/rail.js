@@ -39,6 +39,9 @@ const platePairs = [
 ];
 const plates = [{ id: "2", name: "red" }, { id: "1", name: "green" }, { id: "0", name: "blue" }];
 
+// The looks that have a list of their own beside the list of looks.
+const listed = ["palettes", "layer", "plate", "turns", "edges"];
+
 // How many pixels of the screen the loupe gives one of the scan.
 const enlargements = [2, 4, 8, 16].map((id) => ({ id, name: `${id} ×` }));
 
@@ -141,12 +144,16 @@ export function build(api, place) {
       const marking = view.look === "marks";
       const board = view.look === "board";
       attr(stack, "aria-expanded", String(view.stack));
+      const compared = view.looks.filter((look) => look.of === "print");
       show(stack, !board);
-      compare.set(view.looks.filter((look) => look.of === "print"), view.look);
+      compare.set(compared, view.look);
       show(holds, view.ready && !board);
       const first = { id: "", name: "look at …" };
-      looks.set([{ name: "", options: [first] }, ...groups.map(({ of, name }) => ({ name, options: view.looks.filter((look) => look.of === of) }))],
-        view.looks.some((look) => look.of === "print" && look.id === view.look) ? "" : view.look);
+      // Where there is least room beside two lists, what the words before them say stands in the first.
+      const two = least.matches && listed.includes(view.look);
+      attr(place, "data-two", two);
+      looks.set([{ name: "", options: two ? compared : [first] }, ...groups.map(({ of, name }) => ({ name, options: view.looks.filter((look) => look.of === of) }))],
+        compared.some((look) => look.id === view.look) ? "" : view.look);
       layer.set(printers, view.layer);
       other.set(view.palettes.filter((palette) => !palette.chosen), view.other);
       plate.set(plates, view.platePair[0]);

@@ -49,7 +49,7 @@ export function build(api) {
   }
 
   return {
-    nodes: [h("header", {}, h("h2", { text: "Transfers" }), route.node), list, why],
+    nodes: [h("header", {}, h("h2", { text: "Transfers" }), why), route.node, list],
     update(view) {
       route.set(view.routes, view.route);
       keyed(list, view.turns.map((turn, i) => ({ ...turn, i, view })), (turn) => turn.i, step);

@@ -166,7 +166,9 @@ function sayLess(rows, of) {
   if (of === said) return;
   said = of;
   const [first] = rows[0].getElementsByClassName("what"); // larger in the room view
-  const most = Math.max(TWO_LINES, first ? 2.3 * parseFloat(getComputedStyle(first).lineHeight) : 0);
+  const line = first ? parseFloat(getComputedStyle(first).lineHeight) : 0;
+  // A room that looks on has all of it, in as many lines as the table has room for.
+  const most = Math.max(TWO_LINES, document.body.dataset.room === undefined ? 2.3 * line : Math.min(4.4 * line, size.clientHeight / 4));
   for (const short of SHORTER) {
     for (const row of rows) attr(row, "data-short", short);
     if (rows.every((row) => row.offsetHeight <= most)) return;

@@ -147,7 +147,7 @@ func makeStage(on stageOn) Stage {
 	v := &on.view
 	notes := on.notes()
 	var above []note // above each frame
-	line := &SectionLine{Share: on.section}
+	line := &SectionLine{Share: on.section, Frames: []Segment{}}
 	r := v.Stage.Ratio
 	panes := v.Panes()
 	for _, p := range panes {

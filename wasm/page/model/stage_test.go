@@ -16,6 +16,7 @@ func TestCaptionsSayWhatTheyAreOf(t *testing.T) {
 	s := d.Session
 	s.Paper, s.Finish, s.Hidden[pigment.Magenta] = "rag", "matt", true
 	d.take(s)
+	d.look(view.ShowCut{On: true}) // the board shows none of the pictures that the line lies in
 	palette, _ := s.PaletteByID(s.Palette)
 	paper, _ := s.PaperByID(s.Paper)
 	for _, look := range view.Looks {
@@ -25,6 +26,9 @@ func TestCaptionsSayWhatTheyAreOf(t *testing.T) {
 		}
 		seen := 0
 		m := d.maker.Make(d.Input)
+		if m.Line != nil && m.Line.Frames == nil {
+			t.Errorf("%s: the section's line lies in nothing that scripts can go through", look.ID)
+		}
 		for _, f := range m.Frames {
 			if !f.Estimate {
 				continue
