@@ -107,22 +107,25 @@ func compileAll(out string) error {
 	if err != nil {
 		return err
 	}
-	for _, program := range []string{"page", "worker"} {
-		if err := compile(filepath.Join(out, program+".wasm"), "./wasm/"+program, lean); err != nil {
-			return err
-		}
+	defer os.RemoveAll(readyFolder)
+	ready, err := readyLibrary(readyFolder)
+	if err != nil {
+		return err
 	}
-	return nil
+	if err := compile(filepath.Join(out, "page.wasm"), "./wasm/page", lean, "-modfile", ready); err != nil {
+		return err
+	}
+	return compile(filepath.Join(out, "worker.wasm"), "./wasm/worker", lean)
 }
 
 // compile builds one program for the browser, without symbols and without paths of this
-// machine; it knows its version. lean is what overlay gave.
-func compile(out, program, lean string) error {
+// machine; it knows its version. lean is what overlay gave; more are further flags of go build.
+func compile(out, program, lean string, more ...string) error {
 	args := []string{"build", "-trimpath", "-buildvcs=false", "-overlay", lean, "-ldflags", version.Linked(version.Of()), "-o", out}
 	for _, pattern := range rare {
 		args = append(args, "-gcflags", pattern+"=-l")
 	}
-	command := exec.Command("go", append(args, program)...)
+	command := exec.Command("go", append(append(args, more...), program)...)
 	command.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
 	return run(command)
 }
