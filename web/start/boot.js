@@ -48,13 +48,14 @@ let busy = true; // work is under way
 function changed() {
   if (asked || !there) return;
   asked = true;
-  setTimeout(() => {
+  const show = () => {
     asked = false;
     const from = performance.now();
     const view = api.view(), number = ++read;
     if (performance.now() - from < LONG) render(view);
     else setTimeout(() => { if (!asked && number === read) render(view); }); // else a later one is, or was
-  });
+  };
+  setTimeout(() => window.threeply.catchUp() ? setTimeout(show) : show());
 }
 
 /** @param {Model} view */

@@ -22,6 +22,8 @@ interface Window {
     compare(): Promise<string>;
 
     desk(heard: string): string;
+    /** works out the prints of what the desk heard of last; every function below does so first. It tells whether there was something */
+    catchUp(): boolean;
     /** the jobs under way as they are then, Model["jobs"] as text */
     progress(token: number, share: number, words: string): string;
     orders(): string;

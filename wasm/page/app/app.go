@@ -29,6 +29,7 @@ type App struct {
 	lefts    int            // which of them that is
 	planes   int            // which reading of the plates is shown
 	search   search
+	behind   bool // the prints are not those of what is open
 
 	maker model.Maker
 }
@@ -133,6 +134,7 @@ func (a *App) findPrints() error {
 	if a.Prints == nil {
 		return nil
 	}
+	a.behind = false
 	looked := prints.Looked{Masks: a.View.Look == "masks"}
 	if a.View.Compares() {
 		looked.Held = a.View.Held(&a.State)

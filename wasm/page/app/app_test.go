@@ -57,10 +57,11 @@ func (p *page) open(content string, asked bool) {
 	p.hear(`{"do":"opened","token":%d,"session":%q,"asked":%t}`, token, write(p.t, s), asked)
 }
 
-// hear tells the desk something.
+// hear tells the desk something, and has the page catch up.
 func (p *page) hear(format string, args ...any) {
 	p.t.Helper()
 	p.must(p.Hear(fmt.Appendf(nil, format, args...)))
+	p.CatchUp()
 }
 
 // ordered is the token of the work that the desk orders.

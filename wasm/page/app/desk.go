@@ -1,7 +1,6 @@
 package app
 
 import (
-	"errors"
 	"fmt"
 	"time"
 
@@ -11,20 +10,34 @@ import (
 	"threeply/wasm/page/view"
 )
 
-// Hear takes what the desk is told, as JSON; see package desk. The page shows what is
-// open then.
+// Hear takes what the desk is told, as JSON; see package desk. What is open then is what the page
+// shows, once it has caught up (CatchUp).
 func (a *App) Hear(text []byte) error {
 	a.noteSight() // the page may be about to go: what the desk stores now is how it looks now
 	err := a.Desk.Hear(text)
-	return errors.Join(err, a.follow())
+	a.follow()
+	return err
+}
+
+// CatchUp works out the prints of what the desk has heard of last, and tells whether there was
+// something to be worked out. It takes its time, so the desk does not do it: whatever looks at the
+// prints asks for it first.
+func (a *App) CatchUp() bool {
+	if !a.behind {
+		return false
+	}
+	if err := a.findPrints(); err != nil {
+		a.Complain(err)
+	}
+	return true
 }
 
 // follow shows the document that is open: another one than before as it was looked at
 // last, or as a new one is.
-func (a *App) follow() error {
+func (a *App) follow() {
 	doc := a.Desk.Open()
 	if doc == nil {
-		return nil
+		return
 	}
 	if doc != a.doc {
 		fromDemo := a.doc != nil && a.doc.Demo()
@@ -48,7 +61,8 @@ func (a *App) follow() error {
 		a.lefts = doc.Lefts()
 		a.residual = view.Residual{Found: doc.Left.Found, Fields: doc.Left.Left}
 	}
-	return a.update()
+	a.View.Follow(&a.State)
+	a.behind = true
 }
 
 // turnTo changes the way of looking, as the user does.

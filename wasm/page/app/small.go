@@ -56,6 +56,7 @@ const thumbSide = 144
 
 // TakeThumb makes a small picture of the print for the list of kept sets.
 func (a *App) TakeThumb() {
+	a.CatchUp()
 	small, ok := a.Small()
 	if !ok || a.doc == nil {
 		return

@@ -20,6 +20,7 @@ type bridge struct {
 	screen *screen.Screen // nil until the program is prepared
 	object js.Value       // window.threeply
 	stale  bool           // what is on the screen may no longer be what should be
+	looks  bool           // what is offered from now on looks at the prints
 }
 
 // Offer puts what the desk can be told at window.threeply, and tells the page. What it gives back
@@ -38,6 +39,7 @@ func (b *bridge) start(s *screen.Screen) {
 	a := b.App
 	b.screen = s
 	s.Scene = func() screen.Scene {
+		a.CatchUp()
 		return screen.Scene{Session: &a.State, Plates: a.Plates, Prints: a.Prints, View: a.View, Opened: a.Opened}
 	}
 	s.Wanted = func() { tell("wanted") }
@@ -50,6 +52,7 @@ func (b *bridge) start(s *screen.Screen) {
 		}
 		tell("drawn")
 	}
+	b.looks = true
 	b.offerLooking()
 	b.offerFigures()
 	b.offerFiles()
@@ -68,7 +71,13 @@ func tell(what string, args ...any) { js.Global().Get("threeplyPage").Call(what,
 
 // set offers a function that changes nothing.
 func (b *bridge) set(name string, f func(args []js.Value) any) {
-	b.object.Set(name, js.FuncOf(func(_ js.Value, args []js.Value) any { return f(args) }))
+	looks := b.looks
+	b.object.Set(name, js.FuncOf(func(_ js.Value, args []js.Value) any {
+		if looks {
+			b.CatchUp()
+		}
+		return f(args)
+	}))
 }
 
 // change offers a function after which the page reads the model again, and then has the
