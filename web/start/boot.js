@@ -111,10 +111,11 @@ function later() {
     keep();
   }, 100);
   clearTimeout(picturing);
-  picturing = setTimeout(() => {
-    window.threeply.picture();
-    keep();
-  }, 3000);
+  const picture = () => {
+    if (window.threeply.picture()) setTimeout(picture);
+    else keep();
+  };
+  picturing = setTimeout(picture, 3000);
 }
 
 // fill computes the depths of the palettes one by one, once the first picture stands and no

@@ -33,7 +33,8 @@ interface Window {
     end(token: number): boolean;
     say(kind: "error" | "note", text: string): void;
     keep(): boolean;
-    picture(): void;
+    /** the small picture for the list of kept sets; true where it is to be called again */
+    picture(): boolean;
     plane(token: number, source: number, level: number, from: number, to: number, into: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer> | null;
     tiles(token: number, source: number, level: number, numbers: Uint8Array, into: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer> | null;
     every(token: number, source: number, level: number, step: number, into: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer> | null;

@@ -29,6 +29,7 @@ type App struct {
 	lefts    int            // which of them that is
 	planes   int            // which reading of the plates is shown
 	search   search
+	thumb    thumb
 	behind   bool // the prints are not those of what is open
 
 	maker model.Maker

@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"encoding/base64"
 	"fmt"
+	"image"
 	"image/png"
 
+	"threeply/proof/desk"
 	"threeply/proof/picture"
 	"threeply/proof/plate"
 	"threeply/proof/strict"
@@ -54,16 +56,29 @@ func (a *App) Thumb(source int) (w, h int, rgba []byte, ok bool) {
 // thumbSide is the longer side of the picture in the list of kept sets, in pixels.
 const thumbSide = 144
 
-// TakeThumb makes a small picture of the print for the list of kept sets.
-func (a *App) TakeThumb() {
+// thumb is a small picture of the print of a document, not yet packed.
+type thumb struct {
+	of      *desk.Document
+	picture *image.NRGBA
+}
+
+// TakeThumb makes a small picture of the print for the list of kept sets, in two pieces: it tells
+// whether it is to be called again, for the second.
+func (a *App) TakeThumb() (more bool) {
+	if t := a.thumb; t.picture != nil {
+		a.thumb = thumb{}
+		var out bytes.Buffer
+		if err := png.Encode(&out, t.picture); err == nil {
+			t.of.SetThumb("data:image/png;base64," + base64.StdEncoding.EncodeToString(out.Bytes()))
+		}
+		return false
+	}
 	a.CatchUp()
 	small, ok := a.Small()
 	if !ok || a.doc == nil {
-		return
+		return false
 	}
-	var out bytes.Buffer
 	likely := a.Prints.Likely()
-	if err := png.Encode(&out, likely.SmallPrint(&a.State, likely.Curves, small, thumbSide)); err == nil {
-		a.doc.SetThumb("data:image/png;base64," + base64.StdEncoding.EncodeToString(out.Bytes()))
-	}
+	a.thumb = thumb{a.doc, likely.SmallPrint(&a.State, likely.Curves, small, thumbSide)}
+	return true
 }
