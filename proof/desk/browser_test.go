@@ -269,7 +269,7 @@ func (b *tab) openScans(o Work) {
 		src := &s.Sources[i]
 		src.File, src.W, src.H, src.Bits, src.SHA256 = f.name, testW, testH, 16, f.hash()
 		if len(o.Files) == 1 {
-			src.Part = i
+			src.Part, src.File = i, f.name+[]string{" (top)", " (middle)", " (bottom)"}[i]
 		}
 		src.Encoding = "linear"
 		code := codeOf(f)

@@ -68,6 +68,25 @@ func TestASessionWithItsScans(t *testing.T) {
 	}
 }
 
+// One scan that holds all three plates is all that the session of it needs.
+func TestASessionOfOneScan(t *testing.T) {
+	tall := file{"tall.tif", "three exposures"}
+	b := newDisk().newTab(t, "")
+	b.drop(tall)
+	b.desk.ReadAs(Options{Layout: "tall"})
+	b.run()
+	text := savedAs(t, b, "earth")
+
+	other := newDisk().newTab(t, "")
+	if err := other.desk.OpenPacked("work.zip", text, other.take(tall), nil); err != nil {
+		t.Fatal(err)
+	}
+	other.run()
+	if doc := other.desk.Open(); doc == nil || doc.Palette != "earth" || doc.State.Layout != "tall" || other.says("is a session of other scans") {
+		t.Errorf("not opened: %+v", other.desk.Messages())
+	}
+}
+
 // A session without its scans has them back where they are kept, and else waits until they
 // are dropped, whatever is opened meanwhile.
 func TestASessionWithoutItsScans(t *testing.T) {

@@ -65,11 +65,15 @@ func (d *Desk) OpenPacked(name, text string, files []File, notes []string) error
 	if err != nil {
 		return d.refuse(err, name)
 	}
-	names := map[string]bool{}
+	contents := map[string]bool{} // three plates may lie on one scan
 	for _, src := range s.Sources {
-		names[src.SHA256+src.File] = true
+		if content := src.SHA256; content != "" {
+			contents[content] = true
+		} else {
+			contents[src.File] = true
+		}
 	}
-	if len(files) < len(names) {
+	if len(files) < len(contents) {
 		d.damaged(notes)
 		return d.OpenSession(name, text)
 	}
