@@ -32,8 +32,6 @@ var chromiumFlags = []chromedp.ExecAllocatorOption{
 	chromedp.Flag("use-gl", "angle"),
 	chromedp.Flag("use-angle", "swiftshader"),
 	chromedp.Flag("enable-unsafe-swiftshader", true),
-	// the page around the pictures is put together without the stand-in for a graphics card
-	chromedp.Flag("disable-gpu-compositing", true),
 	chromedp.Flag("disable-quic", true),
 	chromedp.Flag("disable-background-networking", true),
 	chromedp.Flag("disable-component-update", true),
@@ -45,6 +43,13 @@ var chromiumFlags = []chromedp.ExecAllocatorOption{
 	chromedp.Flag("disable-backgrounding-occluded-windows", true),
 	chromedp.Flag("disable-renderer-backgrounding", true),
 	chromedp.Flag("force-color-profile", "srgb"),
+}
+
+// quickFlags spare the tests time. What is measured of the page's speed is measured without
+// them, as a user's browser is: with THREEPLY_ORDINARY=1.
+var quickFlags = []chromedp.ExecAllocatorOption{
+	// the page around the pictures is put together without the stand-in for a graphics card
+	chromedp.Flag("disable-gpu-compositing", true),
 	// no page lives long enough here to gain by what optimising costs
 	chromedp.Flag("js-flags", "--wasm-tiering-budget=1000000000"),
 }
@@ -105,8 +110,11 @@ var start = sync.OnceValue(func() *bench {
 		shared.err = err
 		return shared
 	}
-	allocator, stopAllocator := chromedp.NewExecAllocator(context.Background(),
-		append(chromiumFlags, chromedp.ExecPath(program))...)
+	flags := append(chromiumFlags, chromedp.ExecPath(program))
+	if os.Getenv("THREEPLY_ORDINARY") == "" {
+		flags = append(flags, quickFlags...)
+	}
+	allocator, stopAllocator := chromedp.NewExecAllocator(context.Background(), flags...)
 	browser, stopBrowser := chromedp.NewContext(allocator)
 	shared.browser = browser
 	shared.folder, shared.err = os.MkdirTemp("", "threeply")

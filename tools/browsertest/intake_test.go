@@ -49,7 +49,7 @@ func demoPlates(t testing.TB) [3]string {
 
 // another makes another scan of a plate: the same picture under a name of its own, and
 // bytes that are not the same, for a set is known by its content.
-func another(t *testing.T, file, name string) string {
+func another(t testing.TB, file, name string) string {
 	t.Helper()
 	data, err := os.ReadFile(file)
 	if err != nil {
@@ -69,7 +69,7 @@ func under(t *testing.T, file, name string) string {
 }
 
 // made writes a file into a fresh folder.
-func made(t *testing.T, name string, data []byte) string {
+func made(t testing.TB, name string, data []byte) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), name)
 	if err := os.WriteFile(path, data, 0o644); err != nil {

@@ -23,16 +23,10 @@ const largeWidth = 11800
 // PNG; how long that takes (to reach: 9 s); and how long a cancel of register takes to be seen (to
 // reach: 200 ms).
 func BenchmarkLargePlates(b *testing.B) {
-	if _, err := chromium(); err != nil {
-		b.Skipf("SKIPPED: Chromium is not installed: %v", err)
-	}
-	if _, err := os.Stat(filepath.Join(siteDir, "page.wasm")); err != nil {
-		b.Skip("SKIPPED: the page is not built, run `make build` first")
-	}
+	ordinary(b)
 	if _, err := os.Stat("/proc/self/status"); err != nil {
 		b.Skip("SKIPPED: this system does not tell a process's memory under /proc")
 	}
-	b.Setenv("THREEPLY_BROWSER", "yes")
 	files := enlarged(b, "large", largeWidth)
 	var more []string
 	for _, name := range files {

@@ -40,13 +40,7 @@ type taken struct {
 // grown by half of what the plates of all these sets take, or textures have piled up by one a
 // set: either is less than what sets that are never let go of would take.
 func BenchmarkSoak(b *testing.B) {
-	if _, err := chromium(); err != nil {
-		b.Skipf("SKIPPED: Chromium is not installed: %v", err)
-	}
-	if _, err := os.Stat(filepath.Join(siteDir, "page.wasm")); err != nil {
-		b.Skip("SKIPPED: the page is not built, run `make build` first")
-	}
-	b.Setenv("THREEPLY_BROWSER", "yes")
+	ordinary(b)
 	const sets, edits = 50, 20
 	for b.Loop() {
 		p := openBlank(b, windowWidth, windowHeight)

@@ -33,22 +33,68 @@ const countsWork = `(() => {
 	});
 })()`
 
-// BenchmarkMediumPlates opens three plates of 24 megapixels, registers them again, pans them and
-// saves the likely print as a PNG. It reports how long each takes by the clock and of the
-// processors of the page, its workers included; the longest task that blocks the page meanwhile;
-// and what a frame of panning takes of the page's thread, with what it gives the graphics card
-// (to reach: 2 s for register and for the PNG on two cores, 100 ms for the task, 4 ms for a frame).
-func BenchmarkMediumPlates(b *testing.B) {
+// ordinary has a benchmark drive a browser as users have it, and skips it where there is none or
+// no page.
+func ordinary(b *testing.B) {
+	b.Helper()
 	if _, err := chromium(); err != nil {
 		b.Skipf("SKIPPED: Chromium is not installed: %v", err)
 	}
 	if _, err := os.Stat(filepath.Join(siteDir, "page.wasm")); err != nil {
 		b.Skip("SKIPPED: the page is not built, run `make build` first")
 	}
+	b.Setenv("THREEPLY_BROWSER", "yes")
+	b.Setenv("THREEPLY_ORDINARY", "yes")
+}
+
+// BenchmarkStart opens the page as a newcomer does and loads it again, then drops the plates of
+// another set and swaps all palettes and orders. It reports when the first picture stands, and the
+// longest task that blocks the page meanwhile (to reach: 2 s when loaded again, 100 ms for a task).
+func BenchmarkStart(b *testing.B) {
+	ordinary(b)
+	plates := demoPlates(b)
+	for b.Loop() {
+		p := openBlank(b, 1400, 860)
+		p.goTo(p.address + "/" + withOffline)
+		p.waitReady()
+		b.ReportMetric(eval[float64](p, `observed.ready`), "ms-first-picture")
+		p.waitRegistered()
+		p.rest()
+		b.ReportMetric(p.longest(0).Duration, "ms-block-start")
+		p.until(keepsItself)
+		p.reload()
+		b.ReportMetric(eval[float64](p, `observed.ready`), "ms-first-picture-again")
+		p.waitFor(`v.idle`)
+		p.rest()
+		b.ReportMetric(p.longest(0).Duration, "ms-block-again")
+		since := p.now()
+		p.drop(another(b, plates[2], "jug_blue.tif"), another(b, plates[0], "jug_red.tif"), another(b, plates[1], "jug_green.tif"))
+		p.waitFor(`v.plates.length === 3 && v.plates.every(q => q.file.startsWith("jug_")) && v.registered === "auto" && v.idle`)
+		p.rest()
+		b.ReportMetric(p.longest(since).Duration, "ms-block-open")
+		since = p.now()
+		for _, palette := range p.view().Palettes {
+			p.command("palette", map[string]any{"id": palette.ID})
+			p.rest()
+		}
+		for _, order := range p.view().Orders {
+			p.command("order", map[string]any{"order": order})
+			p.rest()
+		}
+		b.ReportMetric(p.longest(since).Duration, "ms-block-swap")
+	}
+}
+
+// BenchmarkMediumPlates opens three plates of 24 megapixels, registers them again, pans them and
+// saves the likely print as a PNG. It reports how long each takes by the clock and of the
+// processors of the page, its workers included; the longest task that blocks the page meanwhile;
+// and what a frame of panning takes of the page's thread, with what it gives the graphics card
+// (to reach: 2 s for register and for the PNG on two cores, 100 ms for the task, 4 ms for a frame).
+func BenchmarkMediumPlates(b *testing.B) {
+	ordinary(b)
 	if _, err := os.Stat("/proc/self/stat"); err != nil {
 		b.Skip("SKIPPED: this system does not tell a process's time under /proc")
 	}
-	b.Setenv("THREEPLY_BROWSER", "yes")
 	files := enlarged(b, "medium", mediumWidth)
 	for b.Loop() {
 		p := openBlank(b, 1400, 860)
