@@ -53,7 +53,7 @@ release: build ## command lines for Linux, macOS and Windows, and the page, with
 lint: check vet staticcheck shaders ## what stands in check, go vet, staticcheck, and whether the shaders compile
 
 check: types ## gofmt, the types of the scripts
-	@unformatted=$$(gofmt -l .); \
+	@unformatted=$$(gofmt -l proof tools wasm); \
 	if [ -n "$$unformatted" ]; then echo "gofmt needed:"; echo "$$unformatted"; exit 1; fi
 
 vet:

@@ -22,7 +22,7 @@ interface Window {
     compare(): Promise<string>;
 
     desk(heard: string): string;
-    /** works out the prints of what the desk heard of last; every function below does so first. It tells whether there was something */
+    /** works out the prints of what the desk heard of last, as whatever looks at them does first; true where there was something */
     catchUp(): boolean;
     /** the jobs under way as they are then, Model["jobs"] as text */
     progress(token: number, share: number, words: string): string;

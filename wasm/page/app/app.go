@@ -30,7 +30,8 @@ type App struct {
 	planes   int            // which reading of the plates is shown
 	search   search
 	thumb    thumb
-	behind   bool // the prints are not those of what is open
+	behind   bool   // the prints are not those of what is open
+	fault    string // why the last could not be worked out
 
 	maker model.Maker
 }

@@ -286,6 +286,24 @@ func TestOpenASession(t *testing.T) {
 	}
 }
 
+// What the desk hears waits for whatever looks at the prints, and is worked out once.
+func TestCatchUp(t *testing.T) {
+	p := opened(t)
+	s := p.State
+	s.Palette = "earth"
+	before := p.Prints.Likely().Printing
+	p.must(p.Hear(fmt.Appendf(nil, `{"do":"openSession","name":"earth.json","text":%q}`, write(t, s))))
+	if p.State.Palette != "earth" || p.Prints.Likely().Printing != before {
+		t.Error("the prints are worked out as the desk hears")
+	}
+	if !p.CatchUp() || p.Prints.Likely().Printing == before {
+		t.Error("they are not worked out then")
+	}
+	if p.CatchUp() {
+		t.Error("they are worked out twice")
+	}
+}
+
 // Other scans of the same names keep the tissues, not the marks; the set before is put
 // away and had back as it was looked at.
 func TestOpeningOtherScans(t *testing.T) {

@@ -26,9 +26,14 @@ func (a *App) CatchUp() bool {
 	if !a.behind {
 		return false
 	}
+	fault := ""
 	if err := a.findPrints(); err != nil {
-		a.Complain(err)
+		fault = err.Error()
+		if fault != a.fault { // said once, whatever the desk hears next
+			a.Complain(err)
+		}
 	}
+	a.fault = fault
 	return true
 }
 
