@@ -19,6 +19,7 @@ const APART = 26; // more between two groups
 const TITLE = 30; // of a group
 const WORDS = 70; // under a picture, in two lines and its name, until they are measured
 const PANEL = 900; // of the figures of a card
+const RIM = 9; // of a card around its picture
 const LEAST = 150; // the longer side of a picture: where that is not to be had the board is scrolled
 
 const directions = [{ id: "rising", name: "smallest first" }, { id: "falling", name: "largest first" }];
@@ -163,7 +164,8 @@ function layCards(place, board) {
   // The figures of a card lie over the pictures of its row, from its own one on, or as far left of that as keeps them on the board.
   const panel = Math.min(PANEL, place.clientWidth - parseFloat(paddingLeft) - parseFloat(paddingRight));
   style(place, "--panel", `${panel}px`);
-  for (const node of nodes) style(node, "--left", `${Math.min(0, place.clientWidth - parseFloat(paddingRight) - panel - node.offsetLeft)}px`);
+  const end = place.clientWidth - parseFloat(paddingRight) - 2 * RIM;
+  for (const node of nodes) style(node, "--left", `${Math.min(0, end - panel - node.offsetLeft)}px`);
 }
 
 /**
