@@ -130,7 +130,8 @@ func (c change) make(copied string) error {
 	if n := strings.Count(string(text), c.from); n != 1 {
 		return fmt.Errorf("%s of this %s has %q %d times: tools/bundle/ready.go was made for another version", c.file, library, strings.TrimSpace(c.from), n)
 	}
-	return os.WriteFile(path, []byte(strings.Replace(string(text), c.from, c.to, 1)), 0o644)
+	changed := strings.Replace(string(text), c.from, c.to, 1) + "\n// This file was changed for Threeply (tools/bundle/ready.go).\n" // as the library's licence asks
+	return os.WriteFile(path, []byte(changed), 0o644)
 }
 
 // copyLibrary copies of the library what the page is built of.
