@@ -120,10 +120,12 @@ func TestKeyIsProposed(t *testing.T) {
 	p.waitFor(`v.key === ` + quoted(v.Proposal.Key))
 }
 
-// checkVerdict saves the figures as a user does and reads them back.
+// checkVerdict saves the report and the figures as a user does and reads the figures back.
 func checkVerdict(t *testing.T, p *page, folder string) {
 	t.Helper()
 	p.station()
+	p.pressButton("Report on register")
+	checkPrinted(t, waitFile(t, folder, "register.html"), 0)
 	p.pressButton("Save the figures as CSV")
 	saved, err := os.ReadFile(waitFile(t, folder, ".csv"))
 	if err != nil {

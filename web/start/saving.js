@@ -47,7 +47,7 @@ export const nameOf = (/** @type {string} */ what) => window.threeply.fileName(w
 /**
  * exportFile has a worker make a file of the session as it stands now, and gives save the
  * file's name and what was made. A job that was stopped ends without a word.
- * @template {"icc" | "film" | "testsheet" | "process" | "text" | "review" | "pack" | "bag"} Op
+ * @template {"icc" | "film" | "testsheet" | "process" | "text" | "review" | "report" | "pack" | "bag"} Op
  * @param {string} words what is being done
  * @param {Op} op
  * @param {object} message what else the operation takes
@@ -163,6 +163,11 @@ export function saveSession(withScans) {
   const scans = openScans();
   return exportFile("Packing the session and its scans", "pack", { files: scans }, "session.zip",
     (name, parts) => download(name, filled(parts, scans), "application/zip"));
+}
+
+// saveReport saves the page that is signed for the register.
+export function saveReport() {
+  return exportFile("Writing the report on register", "report", {}, "register.html", downloadPage);
 }
 
 export function saveReview() {

@@ -100,6 +100,7 @@ export interface Api {
   saveArchive(): void;
   saveEverything(): void;
   saveIntoFolder(): void;
+  saveReport(): void;
   saveMatrices(): void;
   saveVerdict(): void;
   saveCurves(): void;

@@ -50,7 +50,8 @@ export function build(api) {
         h("table", { class: "rests" },
           h("caption", { text: "The print" }),
           set),
-        h("div", { class: "actions" }, button("Save the figures as CSV", () => api.saveVerdict(), { class: "small" })))));
+        h("div", { class: "actions" }, button("Save the figures as CSV", () => api.saveVerdict(), { class: "small" })))),
+    h("div", { class: "actions" }, button("Report on register", api.saveReport, { class: "small", title: "A page to sign: verdict, map, worst places, matrices" })));
 
   return {
     node,
