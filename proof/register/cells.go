@@ -172,13 +172,13 @@ func hundredths(v float64) float64 { return math.Round(100*v) / 100 }
 // surveyed measures what was not measured yet, fits the map to all places once more,
 // with what is usual of plates held against it, and says of each part of the picture
 // what was measured there. c's places are in pixels of the full size afterwards.
-func (p *pair) surveyed(ctx context.Context, c *candidate, level int, tol float64, bent bool) survey.Map {
+func (p *pair) surveyed(ctx context.Context, c *candidate, g *matcher, tol float64, bent bool) survey.Map {
 	grid := p.newGrid()
 	places := make([]measured, 0, len(c.patches))
-	for _, f := range c.patches {
-		places = append(places, f.atFullSize(level))
+	for _, f := range p.withHearts(g, c.m, c.patches) {
+		places = append(places, f.atFullSize(g.level))
 	}
-	tol *= math.Exp2(float64(level))
+	tol *= math.Exp2(float64(g.level))
 	if bent {
 		const further = 1.3 // film bends most at its edges, where no place was measured yet
 		tol *= further

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"threeply/proof/affine"
 	"threeply/proof/survey"
 )
 
@@ -12,14 +13,13 @@ import (
 // two, or one, where neither fits half as well where the map puts it, and both show parts of
 // the picture that hardly overlap.
 func (f measured) hasCompanions(all []measured, grid *survey.Map, tol float64) bool {
-	const aside = 0.75 // cells: about the side of a coarse patch of a small picture
+	const aside = 0.5 // sides of the larger patch: less than a third of what counts of it lies in both
 	with := f.companions(all, grid, tol)
 	if len(with) != 1 {
 		return len(with) >= 2
 	}
-	w, h := grid.Sides()
 	o := with[0]
-	return f.plain() && o.plain() && math.Hypot((o.hx-f.hx)/w, (o.hy-f.hy)/h) >= aside
+	return f.plain() && o.plain() && math.Hypot(o.hx-f.hx, o.hy-f.hy) >= aside*max(f.side, o.side)
 }
 
 // hasEchoes says whether two certain places more, further away than companions are, lie off by
@@ -60,6 +60,40 @@ func (f measured) hasWitnesses(all []measured, grid *survey.Map) bool {
 		vouched = vouched || o.vouched
 	}
 	return !vouched || len(apartFrom(sure, aside*min(w, h))) >= enough
+}
+
+// withHearts tells places of g's level that lie elsewhere where m put them the middle of what both
+// plates show of them there. Else two patches that hold the same speck of dust, each in another corner,
+// would pass for two witnesses by all that they hold besides: grain, and what the key alone shows.
+func (p *pair) withHearts(g *matcher, m affine.Matrix, places []measured) []measured {
+	out := slices.Clone(places)
+	for i, f := range out {
+		if f.settled && f.patch != nil && !f.agrees(nearby) {
+			x, y := g.shared(p.other, m, f)
+			out[i].hx, out[i].hy = affine.FromLevel(g.level).Apply(x, y)
+		}
+	}
+	return out
+}
+
+// shared is the middle of what a patch and the plate have in common where the patch was found,
+// measured from where m puts it: of the products of both edge fields. It is in pixels of the level.
+func (g *matcher) shared(other *pyramid, m affine.Matrix, f measured) (x, y float64) {
+	v, stride := g.under(other, m, f)
+	t, mean := f.patch, g.mean(v, stride)
+	var all, sx, sy float64
+	for j, cy := range g.taper {
+		for i, cx := range g.taper {
+			k, q := t.q.v[j*g.tile+i], v[j*stride+i]-mean
+			w := float64(cx * cy * (real(k)*real(q) + imag(k)*imag(q)))
+			all, sx, sy = all+w, sx+w*float64(i), sy+w*float64(j)
+		}
+	}
+	if all <= 0 {
+		return t.heart()
+	}
+	within := func(v float64) float64 { return min(max(v, 0), float64(g.tile-1)) }
+	return float64(t.x) + within(sx/all), float64(t.y) + within(sy/all)
 }
 
 // plain tells whether a place is certain, and the patch fits nowhere near as well where the

@@ -1,8 +1,12 @@
 package register
 
 import (
+	"math"
+	"math/rand/v2"
 	"testing"
 
+	"threeply/proof/affine"
+	"threeply/proof/plane"
 	"threeply/proof/survey"
 )
 
@@ -13,10 +17,16 @@ func cellsOf100() *survey.Map {
 }
 
 // placeAt is a certain place amid such a survey, that many cells to the right of its middle,
-// that lies six pixels off, and fits by home where the map puts it.
+// that lies six pixels off, and fits by home where the map puts it; of a coarse patch.
 func placeAt(cells, home float64) measured {
 	x := 600 + 100*cells
-	return measured{x: x, y: 450, hx: x, hy: 450, dx: 6, settled: true, unique: 1, score: 0.9, home: home}
+	return measured{x: x, y: 450, side: 150, hx: x, hy: 450, dx: 6, settled: true, unique: 1, score: 0.9, home: home}
+}
+
+// placeOf is a place like f, that many cells to the right of the middle.
+func placeOf(f measured, cells float64) measured {
+	f.x, f.hx = 600+100*cells, 600+100*cells
+	return f
 }
 
 // TestCompany has a place that lies elsewhere beside others: who counts as one that saw the same?
@@ -26,6 +36,8 @@ func TestCompany(t *testing.T) {
 	off.dx = 8
 	faint, unsettled := placeAt(1, plain), placeAt(1, plain)
 	faint.score, unsettled.settled = 0.25, false
+	fine := placeAt(0.6, plain)
+	fine.side = 48
 	better := placeAt(1, 0.95) // where the map puts it
 	lost := placeAt(1, plain)
 	lost.unique = 0 // it fits elsewhere as well
@@ -37,6 +49,8 @@ func TestCompany(t *testing.T) {
 		"nobody":                               {placeAt(0, plain), nil, false},
 		"one that shows what lies beside it":   {placeAt(0, plain), []measured{placeAt(1, plain)}, true},
 		"one that overlaps it":                 {placeAt(0, plain), []measured{placeAt(0.6, plain)}, false},
+		"one that it overlaps":                 {placeAt(0, plain), []measured{fine}, false},
+		"one as fine that lies beside it":      {fine, []measured{placeOf(fine, 0)}, true},
 		"one that nearly fits at home":         {placeAt(0, plain), []measured{placeAt(1, hardly)}, false},
 		"one, and it nearly fits at home":      {placeAt(0, hardly), []measured{placeAt(1, plain)}, false},
 		"one that fits in many places":         {placeAt(0, plain), []measured{lost}, false},
@@ -140,5 +154,46 @@ func TestWitnesses(t *testing.T) {
 				t.Errorf("%s: witnesses %v, want %v", name, !c.want, c.want)
 			}
 		}
+	}
+}
+
+// TestOneSpeckIsOneWitness has patches of noise, fine and coarse, see one speck of dust of their plates
+// in as many corners: all know that they show the same, though little of each is the speck.
+func TestOneSpeckIsOneWitness(t *testing.T) {
+	const w, h, x, y, dx, dy, radius, near = 300, 260, 143, 120, 8, 17, 3.2, 3.5
+	rnd := rand.New(rand.NewPCG(8, 17))
+	speck := func(at, down int) *pyramid {
+		p := plane.New(w, h)
+		for i := range p.Pix {
+			p.Pix[i] = uint16(15000 + 800*rnd.NormFloat64())
+			if math.Hypot(float64(i%w-at), float64(i/w-down)) < radius {
+				p.Pix[i] = 40000
+			}
+		}
+		return newPyramid(p, true, [4]int{})
+	}
+	p := &pair{keyPlate: newKeyPlate(speck(x, y)), other: speck(x+dx, y+dy)}
+	strays := 0.0
+	for level, side := range [2]float64{19, 38} { // pixels of the full size that the speck lies off the middle
+		b := &patchSet{key: p.key, level: level}
+		b.setTransform(smallPatch)
+		g := newMatcher(b)
+		size := math.Exp2(float64(level))
+		var places []measured
+		for _, off := range [4][2]float64{{-side, -side}, {side, -side}, {-side, side}, {side, side}} {
+			f := g.nudge(p.other, affine.Identity, measured{patch: b.patchAround(x+off[0], y+off[1]), dx: dx / size, dy: dy / size})
+			places = append(places, f)
+		}
+		for _, f := range p.withHearts(g, affine.Identity, places) {
+			hx, hy := affine.FromLevel(level).Apply(f.patch.heart())
+			strays = max(strays, math.Hypot(hx-x, hy-y))
+			f = f.atFullSize(level)
+			if !f.settled || math.Hypot(f.hx-x, f.hy-y) > near {
+				t.Errorf("level %d: a patch at %d, %d shows the speck at %d, %d around %.1f, %.1f", level, f.patch.x, f.patch.y, x, y, f.hx, f.hy)
+			}
+		}
+	}
+	if strays < 2*near {
+		t.Errorf("the patches themselves lie no more than %.1f px about the speck: nothing is asked", strays)
 	}
 }

@@ -209,6 +209,7 @@ func (p *pair) measure(ctx context.Context, g *matcher, c *candidate, grid *surv
 		}
 	}
 	p.nudgeEqualised(c.look, g.patchSet, m, found)
+	found = p.withHearts(g, m, found)
 	for i, f := range found {
 		f.x, f.y = f.patch.heart()
 		found[i] = f.atFullSize(g.level)
@@ -316,9 +317,15 @@ func (b *patchSet) patchAround(x, y float64) *patch {
 func (f measured) atFullSize(level int) measured {
 	size := math.Exp2(float64(level))
 	f.x, f.y = affine.FromLevel(level).Apply(f.x, f.y)
-	f.hx, f.hy = f.x, f.y
-	if f.patch != nil {
+	switch {
+	case f.hx != 0 || f.hy != 0: // withHearts
+	case f.patch != nil:
 		f.hx, f.hy = affine.FromLevel(level).Apply(f.patch.heart())
+	default:
+		f.hx, f.hy = f.x, f.y
+	}
+	if f.patch != nil {
+		f.side = size * float64(f.patch.q.w)
 	}
 	f.dx, f.dy = f.dx*size, f.dy*size
 	const spans = 0.1 // pixels that it may lie off by, for each pixel that it spans more than one

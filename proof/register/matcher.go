@@ -15,7 +15,8 @@ type measured struct {
 	patch     *patch
 	x, y      float64 // centre of the patch
 	dx, dy    float64
-	hx, hy    float64          // the heart of the patch, at full size
+	side      float64          // of the patch, at full size
+	hx, hy    float64          // the heart of the patch, at full size; of a place elsewhere, of what both plates show of it
 	precision linear.Symmetric // of dx and dy: the inverse of their covariance
 	score     float64          // normalised correlation, -1..1
 	home      float64          // score where the map puts it, where that was searched
@@ -254,14 +255,19 @@ func (g *matcher) confirm(other *pyramid, m affine.Matrix, t *patch) (f measured
 
 // nudge measures a patch again around where it was found, without a search.
 func (g *matcher) nudge(other *pyramid, m affine.Matrix, f measured) measured {
+	f.settled = false
+	v, stride := g.under(other, m, f)
+	g.sharpen(&f, v, stride)
+	return f
+}
+
+// under is the edge field of the plate under a patch that was found, as edgesWithin has it.
+func (g *matcher) under(other *pyramid, m affine.Matrix, f measured) (v []complex64, stride int) {
 	margin := other.margin()
 	at := affine.Translate(float64(f.patch.x-margin)+f.dx, float64(f.patch.y-margin)+f.dy)
 	pic := other.warp(&g.room, m.Mul(affine.FromLevel(g.level)).Mul(at), g.tile+2*margin, g.tile+2*margin, g.exact)
-	f.settled = false
 	g.ready(f.patch)
-	v, stride := other.edgesWithin(&g.room, pic)
-	g.sharpen(&f, v, stride)
-	return f
+	return other.edgesWithin(&g.room, pic)
 }
 
 // sharpen moves f by the Gauss-Newton step that makes the patch and the field

@@ -269,9 +269,9 @@ func (p *pair) measureAll(ctx context.Context, c candidate, tell func(float64)) 
 	}
 	out := Plate{Matrix: c.m}
 	if v.confidence > 0 {
-		out.Survey = p.surveyed(ctx, &c, last.level, tol, bent)
+		out.Survey = p.surveyed(ctx, &c, fine, tol, bent)
 		if bent && !Parted(&out.Survey) { // few soft patches: a part that moved looks like a bend
-			if s := p.surveyed(ctx, &unbent, last.level, unbentTol, false); Parted(&s) {
+			if s := p.surveyed(ctx, &unbent, fine, unbentTol, false); Parted(&s) {
 				out.Survey, c, tol, bent = s, unbent, unbentTol, false
 			}
 		}

@@ -42,6 +42,7 @@ func (p *pair) searched(ctx context.Context, g *matcher, m affine.Matrix, patche
 		if again := g.nudge(p.other, m, f); f.settled && again.settled {
 			f = again
 		}
+		f = p.withHearts(g, m, []measured{f})[0]
 		f.x, f.y = t.heart()
 		s.measured = f.atFullSize(g.level)
 	})
