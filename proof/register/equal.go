@@ -146,23 +146,37 @@ func (p *pair) equalised(l look, level int) *pair {
 // nudgeEqualised measures places that patches of a set were found in once more, with both plates
 // in one look, which tells more exactly where they lie, though not whether they are there. So it
 // leaves places alone that lie elsewhere: that those are believed matters more than to a part of
-// a pixel where they lie. It changes nothing where the look is not known.
+// a pixel where they lie. But for those that fit about as well where the map puts them, as what is
+// smooth does while one plate is softer than the other: the look tells where these lie. It changes
+// nothing where the look is not known.
 func (p *pair) nudgeEqualised(l look, b *patchSet, m affine.Matrix, places []measured) {
-	const most = 0.75 // pixels of the level that a place may move by: what moves further is another one
+	const (
+		most   = 0.75 // pixels of the level that a place may move by: what moves further is another one
+		asWell = 0.9  // of its score, from which a place fits about as well where the map puts it
+	)
 	if l.key == 0 {
 		return
 	}
 	equal := p.equalised(l, b.level)
 	g := newMatcher(b.seenBy(equal.key))
 	p.crew.each(g, len(places), func(g *matcher, i int) {
-		f := places[i]
-		if !f.agrees(nearby) {
+		at := &places[i]
+		doubtful := !at.agrees(most) && at.home >= asWell*at.score
+		if !doubtful && !at.agrees(nearby) {
 			return
 		}
+		f := *at
 		f.patch = &patch{x: f.patch.x, y: f.patch.y}
-		f = g.nudge(equal.other, m, f)
-		if at := &places[i]; f.settled && math.Hypot(f.dx-at.dx, f.dy-at.dy) <= most {
-			at.dx, at.dy, at.precision = f.dx, f.dy, f.precision
+		there := g.nudge(equal.other, m, f)
+		if doubtful {
+			f.dx, f.dy = 0, 0
+			if f = g.nudge(equal.other, m, f); f.agrees(most) && f.score >= there.score {
+				at.dx, at.dy, at.precision = f.dx, f.dy, f.precision
+				return
+			}
+		}
+		if at.agrees(nearby) && there.settled && math.Hypot(there.dx-at.dx, there.dy-at.dy) <= most {
+			at.dx, at.dy, at.precision = there.dx, there.dy, there.precision
 		}
 	})
 }
