@@ -64,6 +64,33 @@ func inTwo(patches []measured, tol float64) bool {
 	return float64(together) >= alike*float64(len(dx)) && float64(amid) <= between*float64(len(dx)+len(agree))
 }
 
+// asTwo is c by the map that most of its certain patches lie on to within half a pixel, if the
+// others then lie elsewhere, as a part that moved does: by little, it tilts a map that all patches
+// have a say in, and both would look like one that bends.
+func (p *pair) asTwo(c candidate, g *matcher, tol float64) (two candidate, ok bool) {
+	const closely, most = 0.5, 0.5 // pixels; share of the certain patches
+	var sure []measured
+	for _, f := range c.patches {
+		if certainty(f) >= certainFrom {
+			sure = append(sure, f)
+		}
+	}
+	move, ok := consensus(sure, closely, stiffLast)
+	if !ok {
+		return c, false
+	}
+	if two, ok = p.moved(c, move, g.patchSet); !ok {
+		return c, false
+	}
+	agree := 0
+	for _, f := range two.patches {
+		if certainty(f) >= certainFrom && f.agrees(closely) {
+			agree++
+		}
+	}
+	return two, float64(agree) >= most*float64(len(sure)) && inTwo(two.patches, tol)
+}
+
 // fitBent is for film that shrank unevenly, whose patches lie off by an amount that
 // changes smoothly over the picture: it fits the map to all of them, and not only to
 // the part of the picture that the map was found by. far is how far such a patch lies

@@ -260,6 +260,9 @@ func (p *pair) measureAll(ctx context.Context, c candidate, tell func(float64)) 
 		c.patches = doubtLoners(c.patches, fine, tol)
 		unbent, unbentTol = c, tol
 		if mayBeBent(c.patches, tol) && !inTwo(c.patches, tol) {
+			if two, ok := p.asTwo(c, fine, tol); ok {
+				unbent = two
+			}
 			c, tol, bent = p.fitBent(ctx, c, fine, tol)
 			c.patches = doubtLoners(c.patches, fine, tol)
 		}
