@@ -189,10 +189,10 @@ func (p *pair) measure(ctx context.Context, g *matcher, c *candidate, grid *surv
 		if !ok {
 			f = p.measureAround(m, g, t, 0, 0)
 		}
-		if certainty(f) < certainFrom {
+		if !p.ruled() && f.score <= 1-better || certainty(f) < certainFrom {
 			x, y := g.middle(t)
 			if o, ok := nearestElsewhere(grid, x, y, have); ok {
-				f = moreCertain(f, p.measureAround(m, g, t, o.dx/size, o.dy/size).against(f.home))
+				f = p.orThere(m, g, t, f, o.dx/size, o.dy/size)
 			}
 		}
 		seen[i] = f
@@ -215,6 +215,27 @@ func (p *pair) measure(ctx context.Context, g *matcher, c *candidate, grid *surv
 		found[i] = f.atFullSize(g.level)
 	}
 	return found, missed
+}
+
+// orThere is where a patch was found, f, or where it lies off by (dx, dy), pixels of the level, as what
+// was measured near it does: if it fits clearly better there, or was not found for certain. A patch that
+// fits in both says nothing: what is smooth, or blurred, fits by the map too.
+func (p *pair) orThere(m affine.Matrix, g *matcher, t *patch, f measured, dx, dy float64) measured {
+	const asWell = 0.02 // score by which it may fit better by the map
+	there := m.Mul(affine.FromLevel(g.level)).Mul(affine.Translate(dx, dy)).Mul(affine.ToLevel(g.level))
+	o, ok := g.confirm(p.other, there, t)
+	o.dx, o.dy = o.dx+dx, o.dy+dy
+	if ok && f.agrees(nearby) && math.Hypot(o.dx-f.dx, o.dy-f.dy) > nearby && o.score >= f.score-asWell { // and these are two places
+		if o.score >= f.score+better {
+			return o.against(max(f.home, f.score))
+		}
+		f.unique = 0
+		return f
+	}
+	if certainty(f) < certainFrom {
+		return moreCertain(f, p.measureAround(m, g, t, dx, dy).against(f.home))
+	}
+	return f
 }
 
 // nearestElsewhere is the nearest certain place within three cells of (x, y) that lies

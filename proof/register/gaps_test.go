@@ -190,3 +190,38 @@ func movedQuarterIsNoBend(t *testing.T, all *scene) {
 		t.Errorf("parted %v, the map is off by %.2f px, confidence %.2f:%s", Parted(&p.Survey), rms, p.Confidence, lines(&p.Survey))
 	}
 }
+
+// TestAPatchThatFitsInBothSaysNothing asks of a patch that was found where the map puts it whether it
+// lies where those near it do: a plate that moved, one that did not, and a picture that fits in both.
+func TestAPatchThatFitsInBothSaysNothing(t *testing.T) {
+	const w, h, dx, dy, apart = 200, 160, 6, -6, 0.3
+	soft := shot{mix: [3]float64{0.3, 0.5, 0.2}, gamma: 0.8, negative: true, blur: 1.5, noise: 0.003, m: affine.Identity}
+	moved := soft
+	moved.m = affine.Translate(dx, dy)
+	s := drawn(w, h, 7)
+	squares := plane.New(w, h) // as wide as the part moved
+	for i := range squares.Pix {
+		x, y := float64(i%w), float64(i/w)
+		squares.Pix[i] = uint16(20000 + 6000*(math.Sin(2*math.Pi*x/dx)+math.Sin(2*math.Pi*y/dy)))
+	}
+	for what, c := range map[string]struct {
+		key, other *plane.Plane
+		x, y       float64 // where it lies, pixels
+		certain    bool
+	}{
+		"a part moved": {s.shoot(w, h, 1, soft, 1), s.shoot(w, h, 1, moved, 2), dx, dy, true},
+		"none moved":   {s.shoot(w, h, 1, soft, 1), s.shoot(w, h, 1, soft, 2), 0, 0, true},
+		"it repeats":   {squares, squares, 0, 0, false},
+	} {
+		p := &pair{keyPlate: &keyPlate{key: newPyramid(c.key, true, [4]int{})}, other: newPyramid(c.other, true, [4]int{})}
+		b := &patchSet{key: p.key}
+		b.setTransform(smallPatch)
+		g, at := newMatcher(b), b.patchAround(w/2, h/2)
+		home := g.nudge(p.other, affine.Identity, measured{patch: at, unique: 1})
+		home.dx, home.dy, home.settled = 0, 0, true
+		f := p.orThere(affine.Identity, g, at, home, dx, dy)
+		if sure := certainty(f) >= certainFrom; math.Hypot(f.dx-c.x, f.dy-c.y) > apart || sure != c.certain {
+			t.Errorf("%s: at %.2f, %.2f px (score %.2f, by the map %.2f), certain %v, want %g, %g and %v", what, f.dx, f.dy, f.score, home.score, sure, c.x, c.y, c.certain)
+		}
+	}
+}
