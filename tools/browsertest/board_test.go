@@ -96,7 +96,7 @@ func TestBoard(t *testing.T) {
 			t.Fatal(err)
 		}
 		tried[palette.ID] = figures
-		said := eval[string](p, fmt.Sprintf(`document.querySelectorAll(".small-print")[%d].textContent`, i))
+		said := eval[string](p, fmt.Sprintf(`document.querySelectorAll(".small-print")[%d].textContent.replaceAll("\u00a0", " ")`, i))
 		minus := strings.NewReplacer("-0.0", "0.0", "-", "−")
 		for _, want := range []string{
 			palette.Name, palette.Era,

@@ -80,7 +80,7 @@ func TestKeyboard(t *testing.T) {
 	})()`)
 	p.typed("1500")
 	p.waitFor(`v.register.rows.some(r => r.offset.dxUm !== 0 || r.offset.dxPx !== 0)`)
-	p.waitFor(`v.register.onBench.sign === "out" && document.getElementById("panel-register").textContent.includes(v.register.onBench.sentence)`)
+	p.waitFor(`v.register.onBench.sign === "out" && document.getElementById("panel-register").textContent.replaceAll("\u00a0", " ").includes(v.register.onBench.sentence)`)
 }
 
 // TestSection holds the drawing of the cut to the computed thicknesses: every layer has

@@ -120,7 +120,7 @@ func TestSaveProfile(t *testing.T) {
 	const limit = 0.6 // of the coat, which 100 % then stands for
 	p.command("limit", map[string]any{"value": limit})
 	p.command("station", map[string]any{"id": "sheets"})
-	p.waitFor(`document.querySelector("#panel-sheets").textContent.includes("now 60 % of its coat")`)
+	p.waitFor(`document.querySelector("#panel-sheets").textContent.includes("now 60\u00a0% of its coat")`)
 	p.run(`[...document.querySelectorAll("#drawer button")].find(b => b.textContent === "ICC profile of these tissues").click()`)
 	saved, err := os.ReadFile(waitFile(t, folder, ".icc"))
 	if err != nil {

@@ -256,7 +256,7 @@ func TestFirefox(t *testing.T) {
 	f.choose(plates[:]...) // the demonstration set is overtaken
 	f.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && v.registered === "auto" && v.idle`)
 	f.run(`threeply.do(JSON.stringify({do: "look", id: "beside"}))`)
-	f.pictures(2000)
+	f.pictures(1200)
 	f.run(`threeply.do(JSON.stringify({do: "fill", id: "proof.cut", text: "plates"})); threeply.do(JSON.stringify({do: "station", id: "sheets"}))`)
 	f.waitFor(`document.querySelector("#panel-sheets button") !== null`)
 	f.run(`[...document.querySelectorAll("#panel-sheets button")].find(b => b.textContent === "Save the proof").click()`)

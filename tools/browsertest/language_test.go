@@ -183,7 +183,7 @@ func (p *page) german(t *testing.T) {
 	} {
 		p.run(`threeply.say("note", ` + quoted(english) + `); threeplyPage.changed()`)
 		p.rest()
-		if got := eval[string](p, `[...document.querySelectorAll("#messages .message > p")].at(-1).textContent`); got != want {
+		if got := eval[string](p, `[...document.querySelectorAll("#messages .message > p")].at(-1).textContent.replaceAll("\u00a0", " ")`); got != want {
 			t.Errorf("%q is said as %q, want %q", english, got, want)
 		}
 	}

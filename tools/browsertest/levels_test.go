@@ -16,7 +16,7 @@ const looked = `!document.querySelector('#panel-plates [aria-busy="true"]') && v
 // pushes its button of a name.
 func (p *page) platesSay(words string) {
 	p.t.Helper()
-	p.waitFor(`document.getElementById("panel-plates").textContent.includes(` + quoted(words) + `)`)
+	p.waitFor(`document.getElementById("panel-plates").textContent.replaceAll("\u00a0", " ").includes(` + quoted(words) + `)`)
 }
 
 func (p *page) pushAtPlates(name string) {

@@ -40,9 +40,9 @@ func TestExposureMovesThePrint(t *testing.T) {
 		range.dispatchEvent(new Event("change", { bubbles: true }));
 	})()`)
 	p.waitFor(`v.prints.find(one => one.printer === "cyan").stops === 0.5 && v.prints.find(one => one.printer === "yellow").stops === 0`)
-	p.waitFor(lost + ` !== ` + quoted(first) + ` && document.querySelector("#panel-proof .exposures").textContent.includes("41 % more light")`)
+	p.waitFor(lost + ` !== ` + quoted(first) + ` && document.querySelector("#panel-proof .exposures").textContent.includes("41\u00a0% more light")`)
 	for label, look := range map[string]string{"What if all get 15 % more or less?": "exposed", "Show where": "losses", "Straight beside tuned": "ways"} {
-		p.run(`[...document.querySelectorAll("#panel-proof button")].find(b => b.textContent === ` + quoted(label) + `).click()`)
+		p.run(`[...document.querySelectorAll("#panel-proof button")].find(b => b.textContent.replaceAll("\u00a0", " ") === ` + quoted(label) + `).click()`)
 		p.waitFor(`v.look === ` + quoted(look))
 	}
 	if s := p.session(); !s.Way.Straight || s.Way.Stops != [3]float64{0, 0, 0.5} {

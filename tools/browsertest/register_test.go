@@ -85,7 +85,7 @@ func (p *page) pressButton(name string) {
 func (p *page) panelSays(words string) {
 	p.t.Helper()
 	p.run(`for (const folded of document.querySelectorAll("#panel-register details.fold")) folded.open = true`)
-	p.waitFor(`document.getElementById("panel-register").innerText.includes(` + quoted(words) + `)`)
+	p.waitFor(`document.getElementById("panel-register").innerText.replaceAll("\u00a0", " ").includes(` + quoted(words) + `)`)
 }
 
 // TestPlaceByHand opens plates of which the red one lies 12 pixels to the right and 7 up,

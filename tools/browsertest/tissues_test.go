@@ -116,13 +116,13 @@ func TestEditTissue(t *testing.T) {
 	p.run(`document.querySelector("#tissue-cyan .adding").open = true`)
 	p.run(`(() => { const s = document.querySelector("#tissue-cyan .adding select"); s.value = "PG7"; s.dispatchEvent(new Event("change")); })()`)
 	facts, _ := pigment.PigmentByCI("PG7")
-	p.waitFor(`document.querySelector("#tissue-cyan .adding").textContent.includes(` + quoted(facts.Source) + `)`)
+	p.waitFor(`document.querySelector("#tissue-cyan .adding").textContent.replaceAll("\u00a0", " ").includes(` + quoted(facts.Source) + `)`)
 	// blue wool 7–8 stands 298 to 900 Mlx·h, at 0.146 a year
 	if words := eval[string](p, `document.querySelector("#tissue-cyan .mix").innerText`); !strings.Contains(words, "after about 2000 to 6200 years") {
 		t.Errorf("of Phthalocyanine blue on show the page says %q", words)
 	}
 	for _, want := range []string{facts.Era, facts.Lightfastness, facts.Status} {
-		if words := eval[string](p, `document.querySelector("#tissue-cyan .adding").textContent`); !strings.Contains(words, want) {
+		if words := eval[string](p, `document.querySelector("#tissue-cyan .adding").textContent.replaceAll("\u00a0", " ")`); !strings.Contains(words, want) {
 			t.Errorf("before it is added the pigment says “%s”, not “%s”", words, want)
 		}
 	}
@@ -297,7 +297,7 @@ func TestLampAndRoom(t *testing.T) {
 	p.run(`[...document.querySelectorAll(".light .radios input")].at(-1).click()`)
 	p.waitFor(`v.dim`)
 	p.waitChanged(lamp, "print", 0.2)
-	p.waitFor(`(t => t.includes("2200 K") && t.includes("gallery, 50 lx"))(document.getElementById("captions").textContent)`)
+	p.waitFor(`(t => t.includes("2200\u00a0K") && t.includes("gallery, 50\u00a0lx"))(document.getElementById("captions").textContent)`)
 	p.click("#undo")
 	p.waitFor(`!v.dim`)
 	p.waitSame(lamp, "print", 0.001)

@@ -135,7 +135,7 @@ func TestCaptionsAreWhole(t *testing.T) {
 				continue
 			}
 			p.command("look", map[string]any{"id": look})
-			p.waitFor(`v.look === ` + quoted(look) + ` && [...document.querySelectorAll("#captions .what")].map(e => e.textContent).join() === v.frames.map(f => f.label).join()`)
+			p.waitFor(`v.look === ` + quoted(look) + ` && [...document.querySelectorAll("#captions .what")].map(e => e.textContent.replaceAll("\u00a0", " ")).join() === v.frames.map(f => f.label).join()`)
 			p.rest()
 			where := fmt.Sprintf("%d × %d, drawer “%s”, %s", window.w, window.h, window.drawer, look)
 			for _, fault := range eval[[]string](p, captionFaults) {

@@ -20,7 +20,7 @@ func TestMasksOfPrinting(t *testing.T) {
 		t.Fatalf("%+v, %v", want, err)
 	}
 	read := func(table int) [][]string {
-		return eval[[][]string](p, fmt.Sprintf(`[...document.querySelectorAll("#panel-proof .against table")[%d].querySelectorAll("tbody tr")].map(row => [...row.querySelectorAll("td")].map(e => e.textContent))`, table))
+		return eval[[][]string](p, fmt.Sprintf(`[...document.querySelectorAll("#panel-proof .against table")[%d].querySelectorAll("tbody tr")].map(row => [...row.querySelectorAll("td")].map(e => e.textContent.replaceAll("\u00a0", " ")))`, table))
 	}
 	figures := func(format string, a, b float64) []string {
 		return []string{fmt.Sprintf(format, a), fmt.Sprintf(format, b)}
@@ -45,7 +45,7 @@ func TestMasksOfPrinting(t *testing.T) {
 	p.waitFor(`v.masked && v.frames.find(f => f.id === "print").note.includes("masked")`)
 	p.waitChanged(before, "print", 0.05)
 	p.waitFor(`document.querySelector("#panel-proof .against").textContent.includes("Yule")`)
-	p.waitFor(`[...document.querySelectorAll("#panel-proof .against .taken")].slice(0, 3).map(e => e.textContent).join(" ") === ` +
+	p.waitFor(`[...document.querySelectorAll("#panel-proof .against .taken")].slice(0, 3).map(e => e.textContent.replaceAll("\u00a0", " ")).join(" ") === ` +
 		quoted(fmt.Sprintf("%.1f %% %.1f %.1f", 100*b.Beyond, b.Mean, b.P95)))
 
 	p.command("palette", map[string]any{"id": "gamboge"})
@@ -55,7 +55,7 @@ func TestMasksOfPrinting(t *testing.T) {
 	}
 	says := func(table, line int, want []string) {
 		t.Helper()
-		p.waitFor(fmt.Sprintf(`[...document.querySelectorAll("#panel-proof .against table")[%d].querySelectorAll("tbody tr")[%d]?.querySelectorAll("td") ?? []].map(e => e.textContent).join(" ") === %s`, table, line, quoted(strings.Join(want, " "))))
+		p.waitFor(fmt.Sprintf(`[...document.querySelectorAll("#panel-proof .against table")[%d].querySelectorAll("tbody tr")[%d]?.querySelectorAll("td") ?? []].map(e => e.textContent.replaceAll("\u00a0", " ")).join(" ") === %s`, table, line, quoted(strings.Join(want, " "))))
 	}
 	says(0, 1, figures("%.1f", want.Unmasked.Mean, want.Masked.Mean))
 	// what it is compared with is measured as it is

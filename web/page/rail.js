@@ -119,6 +119,7 @@ export function build(api, place) {
 
   // Where there is least room, so do enlargement and hold.
   const least = matchMedia("(max-width: 860px)");
+  const little = matchMedia("(max-width: 1000px)"); // for two lists beside the words before them
   const put = () => {
     if (least.matches) rarer.prepend(holds, zoom);
     else {
@@ -149,8 +150,8 @@ export function build(api, place) {
       compare.set(compared, view.look);
       show(holds, view.ready && !board);
       const first = { id: "", name: "look at …" };
-      // Where there is least room beside two lists, what the words before them say stands in the first.
-      const two = least.matches && listed.includes(view.look);
+      // Where there is little room beside two lists, what the words before them say stands in the first.
+      const two = little.matches && listed.includes(view.look);
       attr(place, "data-two", two);
       looks.set([{ name: "", options: two ? compared : [first] }, ...groups.map(({ of, name }) => ({ name, options: view.looks.filter((look) => look.of === of) }))],
         compared.some((look) => look.id === view.look) ? "" : view.look);

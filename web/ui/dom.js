@@ -84,11 +84,14 @@ export function byID(id) {
  * @param {string} value in English
  */
 export function text(node, value) {
-  const words = isOwn(node) ? value : say(value);
+  const words = isOwn(node) ? value : wholeFigures(say(value));
   if (node.textContent !== words) node.textContent = words;
   const told = node instanceof Text ? node : node.firstChild;
   if (told) remember(told, "", value, words);
 }
+
+// wholeFigures has no line end between a figure and its unit.
+const wholeFigures = (/** @type {string} */ words) => words.replace(/(?<=\d) (?=(?:%|px|mm|µm|°C|h|min|s|g|K|lx|MP)(?![\p{L}\d]))/gu, "\u00a0");
 
 /**
  * named sets the text of an element to a name: one that the user gave is said as it is.
@@ -171,8 +174,7 @@ function* told(/** @type {Node} */ root) {
 }
 
 /**
- * toldPage is a page of its own, made in English, in the language of now. A figure and its
- * unit stay on one line. Its styles stand aside while it is read, for this page's policy lets
+ * toldPage is a page of its own, made in English, in the language of now. Its styles stand aside while it is read, for this page's policy lets
  * none of them apply.
  * @param {string} html
  */
@@ -181,7 +183,7 @@ export function toldPage(html) {
   const aside = '<meta name="look">';
   const page = new DOMParser().parseFromString(html.replace(look, aside).replaceAll(' style="', ' data-style="'), "text/html");
   page.documentElement.lang = document.documentElement.lang;
-  const words = (/** @type {string} */ english) => say(english.replaceAll("\u00a0", " ")).replace(/(?<=\d) (?=(?:%|mm|µm|°C|h|min|s|g)(?![\p{L}\d]))/gu, "\u00a0");
+  const words = (/** @type {string} */ english) => wholeFigures(say(english.replaceAll("\u00a0", " ")));
   for (const node of told(page)) {
     if (node instanceof Text) node.data = words(node.data);
     else for (const name of READ) if (node.hasAttribute(name)) node.setAttribute(name, words(node.getAttribute(name) ?? ""));

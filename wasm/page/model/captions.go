@@ -105,7 +105,7 @@ func (on stageOn) notes() map[string]note {
 	}
 	after := append(noteOf(shownWords(on.shown, on.strips)), likely...)
 	notes := map[string]note{
-		"reference":  noteOf("the three plates added as light"),
+		"reference":  {{words: "the three plates added as light", spare: true}},
 		"print":      likely,
 		"other":      with(func(p *printed) { p.palette = on.other }),
 		"difference": on.printOf(judged, likely),

@@ -256,7 +256,7 @@ func (on stageOn) legend(p view.Pane) []Marked {
 			space = spectrum.DisplayP3.Name
 		}
 		const least = 1e-6 // where none was counted there may be some
-		return []Marked{mark(inspect.OutsideColour, "", "", space+" lacks it: "+short(max(on.outside, least)))}
+		return []Marked{mark(inspect.OutsideColour, "", "", "not in "+space+": "+short(max(on.outside, least)))}
 	}
 	return []Marked{}
 }

@@ -84,7 +84,12 @@ const (
 	between      = 12.0 // table between two prints
 	leastCaption = 48.0 // above each
 	least        = 40.0 // a smaller stage shows nothing
+	leastWords   = 200  // two lines of this width hold the words above a print
 )
+
+// forWords is how much smaller pictures may be one below the other than side by side, where
+// there two lines do not hold the words above them.
+const forWords = 0.7
 
 // The plates and the layers by printer.
 var (
@@ -217,13 +222,17 @@ func (v *View) AppendPanes(to []Pane) []Pane {
 func capital(name string) string { return strings.ToUpper(name[:1]) + name[1:] }
 
 // lay appends panes of equal size to a slice, side by side, or one below the other where the
-// picture is larger so.
+// picture is larger so, or not much smaller and its words need it.
 func (v *View) lay(to []Pane, room Box, panes ...Pane) []Pane {
 	n := float64(len(panes))
 	across, down := between+2*Paper, between+2*Paper+v.caption()
 	w, h := math.Floor((room.W-(n-1)*across)/n), math.Floor((room.H-(n-1)*down)/n)
 	pictureW, pictureH := v.Shown[2]-v.Shown[0], v.Shown[3]-v.Shown[1]
-	if min(room.W/pictureW, h/pictureH) > min(w/pictureW, room.H/pictureH) {
+	beside, below := min(w/pictureW, room.H/pictureH), min(room.W/pictureW, h/pictureH)
+	if w < leastWords {
+		beside *= forWords
+	}
+	if below > beside {
 		for i := range panes {
 			panes[i].Y, panes[i].H = room.Y+float64(i)*(h+down), h
 		}
@@ -236,14 +245,14 @@ func (v *View) lay(to []Pane, room Box, panes ...Pane) []Pane {
 }
 
 // Words is where the words above a pane begin, and the width that they have: from the
-// picture's left edge to the end of the pane, or where that is narrow from further left. Over a
+// picture's left edge to the end of the paper that the pane has room for, or where that is narrow from further left. Over a
 // divided picture the two share its width, or where that is narrow the whole pane's.
 func (v *View) Words(p Pane) (x, w float64) {
 	const narrow = 440
 	x = float64(v.Covered(p).Min.X) / v.Stage.Ratio
 	if v.Look != "divided" {
 		x = max(p.X, min(x, p.X+p.W-narrow))
-		return x, p.X + p.W - x
+		return x, p.X + p.W + Paper - x
 	}
 	pane := p.X - p.cutOff
 	middle := pane + p.wholeW/2

@@ -127,7 +127,7 @@ func (v *View) difference(room Box) Pane {
 		against, p = p, against
 	}
 	if p.ID == SidePrint && against.ID == SideReference {
-		p.Label = "Difference of the print to the reference, ΔE00" // no letter of which is made anew
+		p.Label = "Difference to the reference, ΔE00" // no letter of which is made anew
 	} else {
 		p.Label = "Difference of " + p.named() + " to " + against.named() + ", ΔE00"
 	}
