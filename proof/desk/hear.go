@@ -55,6 +55,7 @@ type (
 		Text  string   `json:"text"`
 		Files []File   `json:"files"`
 		Notes []string `json:"notes"` // what of the file is damaged
+		Sight string   `json:"sight"` // how it was looked at, as of Document.Sight; "" for nothing
 	}
 	// HeardRegister registers the plates.
 	HeardRegister struct{}
@@ -189,7 +190,7 @@ func (h HeardRemove) hear(d *Desk) error      { d.Remove(h.ID); return nil }
 func (h HeardForget) hear(d *Desk) error      { d.Forget(h.ID); return nil }
 func (h HeardOpenSession) hear(d *Desk) error { return d.OpenSession(h.Name, h.Text) }
 func (h HeardOpenPacked) hear(d *Desk) error {
-	return d.OpenPacked(h.Name, h.Text, h.Files, h.Notes)
+	return d.OpenPacked(h.Name, h.Text, h.Files, h.Notes, h.Sight)
 }
 func (h HeardRegister) hear(d *Desk) error      { d.Register(); return nil }
 func (h HeardRefine) hear(d *Desk) error        { d.Refine(h.Source); return nil }

@@ -31,11 +31,14 @@ func TestASessionWithItsScans(t *testing.T) {
 	text := savedAs(t, b, "earth")
 
 	other := newDisk().newTab(t, "")
-	if err := other.desk.OpenPacked("work.zip", text, other.take(set("harbour")...), nil); err != nil {
+	if err := other.desk.OpenPacked("work.zip", text, other.take(set("harbour")...), nil, `{"look":"difference"}`); err != nil {
 		t.Fatal(err)
 	}
 	other.run()
 	doc := other.desk.Open()
+	if string(doc.Sight()) != `{"look":"difference"}` {
+		t.Errorf("it is to be looked at as %s", doc.Sight())
+	}
 	if doc.Palette != "earth" || doc.Demo() || len(doc.Scans) != 3 || !other.desk.Idle() {
 		t.Fatalf("opened with the palette %s, %d scans", doc.Palette, len(doc.Scans))
 	}
@@ -48,18 +51,21 @@ func TestASessionWithItsScans(t *testing.T) {
 	}
 	b.desk.Demo() // the work is put away
 	b.run()
-	if err := b.desk.OpenPacked("work.zip", text, b.take(set("harbour")...), []string{"A part was damaged."}); err != nil {
+	if err := b.desk.OpenPacked("work.zip", text, b.take(set("harbour")...), []string{"A part was damaged."}, `{"look":`); err != nil {
 		t.Fatal(err)
 	}
 	b.run()
 	doc = b.desk.Open()
+	if doc.Sight() != nil {
+		t.Errorf("it is to be looked at as %s, which is no JSON", doc.Sight())
+	}
 	if doc.Palette != "earth" || !b.says("Undo brings that back") || !b.says("A part was damaged") {
 		t.Errorf("on top of the work the palette is %s, and it is said %+v", doc.Palette, b.desk.Messages())
 	}
 	if err := doc.Undo(); err != nil || doc.Palette != "chrome" {
 		t.Errorf("undone, the palette is %s (%v)", doc.Palette, err)
 	}
-	if err := b.desk.OpenPacked("work.zip", text, b.take(set("harbour")...), nil); err != nil {
+	if err := b.desk.OpenPacked("work.zip", text, b.take(set("harbour")...), nil, ""); err != nil {
 		t.Fatal(err)
 	}
 	b.run()
@@ -78,7 +84,7 @@ func TestASessionOfOneScan(t *testing.T) {
 	text := savedAs(t, b, "earth")
 
 	other := newDisk().newTab(t, "")
-	if err := other.desk.OpenPacked("work.zip", text, other.take(tall), nil); err != nil {
+	if err := other.desk.OpenPacked("work.zip", text, other.take(tall), nil, ""); err != nil {
 		t.Fatal(err)
 	}
 	other.run()
@@ -159,7 +165,7 @@ func TestASessionThatCannotBeRead(t *testing.T) {
 	b.drop(set("harbour")...)
 	before := b.desk.Open().State
 	for _, text := range []string{"", "{}", strings.Replace(savedAs(t, b, "earth"), `"version": `, `"version": 9`, 1)} {
-		if err := b.desk.OpenPacked("work.zip", text, b.take(set("mill")...), nil); err == nil {
+		if err := b.desk.OpenPacked("work.zip", text, b.take(set("mill")...), nil, ""); err == nil {
 			t.Errorf("%.20q is opened", text)
 		}
 		b.run()

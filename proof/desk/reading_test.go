@@ -67,7 +67,7 @@ func TestAPlateIsReadInAnotherWay(t *testing.T) {
 
 	// A session that reads a plate so has it read so on another machine.
 	other := newDisk().newTab(t, "")
-	if err := other.desk.OpenPacked("work.zip", text, other.take(files...), nil); err != nil {
+	if err := other.desk.OpenPacked("work.zip", text, other.take(files...), nil, ""); err != nil {
 		t.Fatal(err)
 	}
 	other.run()

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
@@ -12,6 +13,7 @@ import (
 type savedFile struct {
 	name, text string
 	notes      []string // what of the file is damaged
+	sight      string   // how it was looked at, "" for nothing
 }
 
 // OpenSession takes what was decided in a saved session for the plates that are
@@ -59,8 +61,9 @@ func (d *Desk) OpenSession(name, text string) error {
 }
 
 // OpenPacked opens the scans that lay in a saved session's file, and takes the session up
-// on them. notes say what of the file is damaged.
-func (d *Desk) OpenPacked(name, text string, files []File, notes []string) error {
+// on them. notes say what of the file is damaged; sight is how it was looked at when it was
+// saved, "" where nobody knows.
+func (d *Desk) OpenPacked(name, text string, files []File, notes []string, sight string) error {
 	s, err := session.Read(name, []byte(text))
 	if err != nil {
 		return d.refuse(err, name)
@@ -77,7 +80,7 @@ func (d *Desk) OpenPacked(name, text string, files []File, notes []string) error
 		d.damaged(notes)
 		return d.OpenSession(name, text)
 	}
-	d.come(&coming{files: files, options: Options{Layout: s.Layout}, session: &savedFile{name, text, notes}})
+	d.come(&coming{files: files, options: Options{Layout: s.Layout}, session: &savedFile{name, text, notes, sight}})
 	return nil
 }
 
@@ -132,7 +135,13 @@ func (d *Desk) takeUp(c *coming) {
 	d.waiting = nil
 	d.damaged(take.notes)
 	touched := d.open.Touched()
-	if d.OpenSession(take.name, take.text) == nil && touched {
+	if d.OpenSession(take.name, take.text) != nil {
+		return
+	}
+	if json.Valid([]byte(take.sight)) {
+		d.open.SetSight(json.RawMessage(take.sight))
+	}
+	if touched {
 		d.Tell("The session was opened on top of your work on these scans; Undo brings that back.")
 	}
 }

@@ -3,7 +3,8 @@
 // the scans out with any program that opens archives, and the browser takes them out
 // without copying them.
 //
-// It holds session.json, the scans in the folder scans, and a text that says what it is.
+// It holds session.json, the scans in the folder scans, a text that says what it is, and where
+// the page wrote it sight.json: how all of it was looked at last.
 // The session knows its scans by their SHA-256, so it does not matter what their files are
 // called.
 package parcel
@@ -20,6 +21,7 @@ import (
 
 const (
 	sessionName = "session.json"
+	sightName   = "sight.json"
 	scansFolder = "scans/"
 	aboutName   = "about.txt"
 	about       = "This is a session of Threeply with the scans that it was made from, untouched.\r\n" +
@@ -40,11 +42,14 @@ type Scan struct {
 // written between Skip(i) and Skip(-1) it needs to know the length alone.
 type Skipper interface{ Skip(scan int) }
 
-// Write writes a parcel. session is the text of session.json. Its errors are those of out
-// and of the scans.
-func Write(out io.Writer, session []byte, scans []Scan) error {
+// Write writes a parcel. session is the text of session.json, sight that of sight.json, "" for
+// none. Its errors are those of out and of the scans.
+func Write(out io.Writer, session []byte, sight string, scans []Scan) error {
 	z := zip.NewWriter(out)
-	for _, text := range []struct{ name, says string }{{sessionName, string(session)}, {aboutName, about}} {
+	for _, text := range []struct{ name, says string }{{sessionName, string(session)}, {sightName, sight}, {aboutName, about}} {
+		if text.says == "" && text.name == sightName {
+			continue
+		}
 		content := func(w io.Writer) error { _, err := io.WriteString(w, text.says); return err }
 		if err := put(z, text.name, int64(len(text.says)), content, func(bool) {}); err != nil {
 			return err

@@ -33,7 +33,7 @@ func made(t *testing.T, change func(s *session.State)) (file []byte, s session.S
 		t.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := Write(&b, text, scans); err != nil {
+	if err := Write(&b, text, `{"look":"beside"}`, scans); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes(), s, scans
@@ -67,8 +67,8 @@ func names(p *Parcel) (out []string) {
 func TestThereAndBack(t *testing.T) {
 	file, s, scans := made(t, nil)
 	p, err := read(file)
-	if err != nil || len(p.Notes) > 0 || !p.Session.Equal(s) || !slices.Equal(names(p), []string{"red.tif", "green.tif", "blue.tif"}) {
-		t.Fatalf("%v, %q, %q", err, p.Notes, names(p))
+	if err != nil || len(p.Notes) > 0 || !p.Session.Equal(s) || p.Sight != `{"look":"beside"}` || !slices.Equal(names(p), []string{"red.tif", "green.tif", "blue.tif"}) {
+		t.Fatalf("%v, %q, %q, %q", err, p.Notes, p.Sight, names(p))
 	}
 	for i, inside := range p.Scans {
 		var want bytes.Buffer
@@ -108,7 +108,7 @@ func TestSkipping(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := &pieces{skip: -1}
-	if err := Write(p, text, scans); err != nil {
+	if err := Write(p, text, `{"look":"beside"}`, scans); err != nil {
 		t.Fatal(err)
 	}
 	var got bytes.Buffer
@@ -129,7 +129,7 @@ func TestSkipping(t *testing.T) {
 // A scan that changes while the file is made is refused.
 func TestAScanThatChanges(t *testing.T) {
 	scan := Scan{"a.tif", 5, func(w io.Writer) error { _, err := io.WriteString(w, "four"); return err }}
-	if err := Write(io.Discard, nil, []Scan{scan}); err == nil || !strings.Contains(err.Error(), "a.tif: 4 bytes could be read of 5") {
+	if err := Write(io.Discard, nil, "", []Scan{scan}); err == nil || !strings.Contains(err.Error(), "a.tif: 4 bytes could be read of 5") {
 		t.Error(err)
 	}
 }
@@ -255,7 +255,7 @@ func FuzzRead(f *testing.F) {
 	if err != nil {
 		f.Fatal(err)
 	}
-	if err := Write(&b, text, nil); err != nil {
+	if err := Write(&b, text, "", nil); err != nil {
 		f.Fatal(err)
 	}
 	f.Add(b.Bytes())

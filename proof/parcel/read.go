@@ -19,6 +19,7 @@ import (
 type Parcel struct {
 	Session session.State
 	Text    []byte // of session.json
+	Sight   string // text of sight.json, "" where there is none or it is damaged
 	Scans   []Inside
 	Notes   []string // what could not be read, and what was done about it; none of a sound file
 }
@@ -40,6 +41,8 @@ func Is(first []byte) bool { return bytes.HasPrefix(first, []byte("PK\x03\x04"))
 
 // most bounds session.json: one of 500 notes and 40 palettes takes 3 MB.
 const mostSession = 64 << 20
+
+const mostSight = 1 << 20 // of sight.json, in bytes: a hundred times what the page writes
 
 // Read reads a parcel. Where the file is damaged it takes what is whole: scans with the
 // content that the session knows, and as much of the session as there is. It fails where
@@ -64,6 +67,10 @@ func Read(name string, data io.ReaderAt, size int64) (*Parcel, error) {
 				p.note("%s is damaged: %v.", sessionName, err)
 			}
 			p.Text, found = text, true
+		case e.name == sightName:
+			if text, err := e.text(); err == nil && len(text) <= mostSight { // nothing was decided in it
+				p.Sight = string(text)
+			}
 		case strings.HasPrefix(e.name, scansFolder) && len(e.name) > len(scansFolder) && !strings.HasSuffix(e.name, "/"):
 			inside = append(inside, Inside{strings.TrimPrefix(e.name, scansFolder), e.size, e.at, e.open})
 		}

@@ -139,6 +139,9 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 	if back := other.session(); !back.Equal(state) {
 		t.Error("in another browser the session is another one")
 	}
+	if v := other.view(); v.Station != "review" || v.Frames[0].ID != "held-1" {
+		t.Errorf("in another browser it shows the drawer %q and at the left %q", v.Station, v.Frames[0].ID)
+	}
 	other.command("order", map[string]any{"order": "mcy"})
 	other.command("station", map[string]any{"id": "sheets"})
 	other.speak("de", "de")

@@ -60,7 +60,7 @@ func pack(args []string, out, warn io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if err := job.Write(files.Out{Name: *to, Content: func(w io.Writer) error { return parcel.Write(w, text, scans) }}); err != nil {
+	if err := job.Write(files.Out{Name: *to, Content: func(w io.Writer) error { return parcel.Write(w, text, "", scans) }}); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintf(out, "%s: the session with %d scans\n", *to, len(scans))

@@ -82,7 +82,7 @@ func curves(m js.Value, s *session.State) ([]byte, error) {
 	return []byte(export.CurvesCSV(s, p, label.Now())), nil
 }
 
-// pack: session and files, its scans → the parts of one file with all of them. A part is
+// pack: session, sight and files, its scans → the parts of one file with all of them. A part is
 // bytes, or the number of a scan that stands there whole.
 func pack(m js.Value, progress func(float64, string)) (any, []any, error) {
 	s, err := session.Read("the session", []byte(m.Get("session").String()))
@@ -108,7 +108,7 @@ func pack(m js.Value, progress func(float64, string)) (any, []any, error) {
 		}}
 	}
 	out := &referring{skip: -1}
-	if err := parcel.Write(out, text, scans); err != nil {
+	if err := parcel.Write(out, text, m.Get("sight").String(), scans); err != nil {
 		return nil, nil, err
 	}
 	return out.list, out.buffers, nil
@@ -241,7 +241,7 @@ type bagged struct{ referring }
 
 func (b *bagged) Skip(scan int) { b.referring.Skip(scan - 1) }
 
-// unpack: file, one that pack made → its session as text, its scans as {name, at, size},
+// unpack: file, one that pack made → its session and its sight as texts, its scans as {name, at, size},
 // those that are compressed as {name, bytes}, and notes on what is damaged.
 func unpack(m js.Value, progress func(float64, string)) (any, []any, error) {
 	file := m.Get("file")
@@ -274,5 +274,5 @@ func unpack(m js.Value, progress func(float64, string)) (any, []any, error) {
 	for _, note := range p.Notes {
 		notes = append(notes, note)
 	}
-	return map[string]any{"session": string(p.Text), "scans": scans, "notes": notes}, buffers, nil
+	return map[string]any{"session": string(p.Text), "sight": p.Sight, "scans": scans, "notes": notes}, buffers, nil
 }

@@ -45,7 +45,7 @@ function listed(list, keyOf = () => `file ${++lastKey}`) {
  * @param {string} text
  * @param {File[]} scans
  */
-export const packed = (name, text, scans) => tell({ do: "openPacked", name, text, files: listed(scans), notes: [] });
+export const packed = (name, text, scans) => tell({ do: "openPacked", name, text, files: listed(scans), notes: [], sight: "" });
 
 // bring has files opened.
 export const bring = (/** @type {File[]} */ list) => tell({ do: "bring", files: listed(list) });
@@ -111,10 +111,10 @@ export const openScans = () => window.threeply.scanKeys().map(fileOf);
 export async function openPacked(file) {
   const token = window.threeply.begin("read", "Opening the session");
   try {
-    const { session, scans, notes } = await work.run("unpack", { file }, hooks(token));
+    const { session, sight, scans, notes } = await work.run("unpack", { file }, hooks(token));
     if (!window.threeply.end(token)) return;
     const files = scans.map(({ name, at, size, parts }) => new File(parts ?? [file.slice(at, at + size)], name));
-    tell({ do: "openPacked", name: file.name, text: session, files: listed(files), notes });
+    tell({ do: "openPacked", name: file.name, text: session, files: listed(files), notes, sight });
   } catch (error) {
     failed(token, error);
   }

@@ -161,7 +161,7 @@ export function saveProcess() {
 export function saveSession(withScans) {
   if (!withScans) return saveText("Writing the session", "session", "session.json", "application/json");
   const scans = openScans();
-  return exportFile("Packing the session and its scans", "pack", { files: scans }, "session.zip",
+  return exportFile("Packing the session and its scans", "pack", { files: scans, sight: window.threeply.sight() }, "session.zip",
     (name, parts) => download(name, filled(parts, scans), "application/zip"));
 }
 

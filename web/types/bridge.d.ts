@@ -49,6 +49,8 @@ interface Window {
     found(turn: number, n: number, located: string): string;
 
     sessionText(): string;
+    /** how the open set is looked at, for sight.json of a session's file */
+    sight(): string;
     /** the session without its notes, for figures and pictures; as it would be with the print that stands at a side */
     printText(side?: "left" | "right"): string;
     /** keys of the open scans, as the desk was told them */

@@ -35,7 +35,7 @@ export interface Results {
   bag: { parts: (BlobPart | number)[]; notes: string[] };
   /** commands, each as text */
   catalogue: string[];
-  unpack: { session: string; scans: PackedScan[]; notes: string[] };
+  unpack: { session: string; sight: string; scans: PackedScan[]; notes: string[] };
   paper: string;
   figures: string;
   sureness: string;

@@ -170,6 +170,7 @@ func (b *bridge) offerFiles() {
 		out, _ := session.Write(b.State)
 		return string(out)
 	})
+	b.set("sight", func([]js.Value) any { return string(b.View.Keep()) })
 	b.set("printText", func(args []js.Value) any { // no picture and no figure stands on notes
 		bare := b.State
 		if len(args) > 0 {
