@@ -96,7 +96,7 @@ func (p *pair) survey(grid survey.Map, m affine.Matrix, fit *steadied, places []
 			means[i] = offIn(x, y, &grid, near, tol)
 		}
 		dx, dy, off := means[i].dx, means[i].dy, means[i].within
-		switch elsewhere := math.Hypot(dx, dy) > max(tol, apart); {
+		switch elsewhere := means[i].elsewhere(tol); {
 		case gone[i] && !elsewhere && p.shows(m, &grid, i, grain()):
 			cells[i] = survey.Unmatched
 		case len(near) > 0:

@@ -263,3 +263,16 @@ func TestTheRangeHoldsTheTruth(t *testing.T) {
 		t.Errorf("the range holds the truth in %d of %d sets", held, sets)
 	}
 }
+
+// TestElsewhereIsBeyondDoubt has the mean of a cell lie off by three pixels, and be so sure or so.
+func TestElsewhereIsBeyondDoubt(t *testing.T) {
+	for within, want := range map[float64]bool{0.1: true, 1.2: true, 1.8: false} {
+		m := cellMean{dx: -2.4, dy: 1.8, within: within}
+		if m.elsewhere(nearby) != want {
+			t.Errorf("3 px to within %g: elsewhere %v, want %v", within, !want, want)
+		}
+		if m.elsewhere(3.5) {
+			t.Errorf("3 px to within %g lies elsewhere where 3.5 px agree", within)
+		}
+	}
+}

@@ -16,6 +16,13 @@ type cellMean struct {
 	of             []portion
 }
 
+// elsewhere tells whether that is so far that a part of the picture is said to lie elsewhere, and
+// beyond doubt: a coarse place, by which a cell that shows little was measured, may be off by as much.
+func (m *cellMean) elsewhere(tol float64) bool {
+	const sigmas = 2.45 // 95 % of a normal error both ways
+	return math.Hypot(m.dx, m.dy) > max(tol, apart, sigmas/math.Sqrt2*m.within)
+}
+
 // portion is a place of a mean: how much of the mean it is (0..1), and the square of its error.
 type portion struct {
 	measured
