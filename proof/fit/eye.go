@@ -40,13 +40,14 @@ const (
 // exposure is much colour.
 var againGrey = [3]float64{3, 1.2, 1.5}
 
-// leastSheets is how many sheets are to be looked at, each laid by the one before: coats differ by
-// some percent from sheet to sheet, so that two which agree may both be off (assumed).
-const leastSheets = 4
-
-// mostMoved is how far, in a* and b*, a sheet may move the greys that the one before told to be
-// neutral for the two to agree.
-const mostMoved = 1.5
+// When no other sheet is asked for, each laid by the one before (assumed). Coats differ by some
+// percent from sheet to sheet, so that two which agree may both be off.
+const (
+	enoughTold = 2    // sheets that tell which grey of a block is neutral
+	mostMoved  = 4    // a* and b* by which a sheet moves the greys that those before told to be neutral
+	mostSpread = 1    // standard deviation of a* and b* of the deep greys, which are known last
+	deeper     = 0.08 // log exposure beyond the middle of the deep block at which they are looked at too
+)
 
 // glance is what is looked for by eye. The unknowns stand by kind, three of each, one a layer:
 // the log exposure at which it begins, that from which on it has all that the base exposure

@@ -257,6 +257,36 @@ func TestByEye(t *testing.T) {
 	}
 }
 
+// A sheet tells of a block of greys only where a grey looks neutral, less where the steps are wide;
+// where the neutral lies beyond the block or is not there, what earlier sheets told counts for little.
+func TestWhatSheetsTell(t *testing.T) {
+	p, s := sheetOf("arylide")
+	seen := workshop(p, 0).lookedAt(s, 0)
+	told := func(before *[3]float64, light, middle, deep string) [3]float64 {
+		t.Helper()
+		seen.Light, seen.Neutral, seen.Deep = light, middle, deep
+		if p.Measured = nil; before != nil {
+			p.Measured = &pigment.Measurement{Date: "2026-03-01", Way: pigment.Eye, Sheets: 3, Told: *before}
+		}
+		r, err := BySight(s, seen, stack.DefaultRecipe(p))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r.Palette("own", "Own", p, pigment.Measurement{Date: "2026-03-01"}).Measured.Told
+	}
+	b := s.Blocks() // of a first sheet, the light and the deep one have wide steps
+	light, middle, deep, end := b[0].Middle().ID, b[1].Middle().ID, b[2].Middle().ID, b[2].Patches[0].ID
+	if first := told(nil, light, middle, ""); !(first[0] > 0.3 && first[0] < 0.7 && first[1] == 1 && first[2] > 0 && first[2] < 0.1) {
+		t.Errorf("a first sheet tells %.2f", first)
+	}
+	if later := told(&[3]float64{1, 2, 3}, "", middle, end); !(later[0] < 0.1 && later[1] == 3 && later[2] > 0.5 && later[2] < 1.5) {
+		t.Errorf("a later sheet tells %.2f", later)
+	}
+	if old := told(&[3]float64{}, light, middle, deep); !(old[0] > 3 && old[1] == 4 && old[2] > 3) { // no count of its own
+		t.Errorf("a sheet after three of an earlier version tells %.2f", old)
+	}
+}
+
 // What the eye cannot have seen is refused, with the layer and what to do.
 func TestSeenFaults(t *testing.T) {
 	p, s := sheetOf("arylide")

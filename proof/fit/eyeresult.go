@@ -15,7 +15,7 @@ func (g *glance) result(x, cov []float64, seen pigment.Seen, greys toldGreys) *R
 	out := &Result{
 		Patches: []Patch{}, Layers: map[string]Layer{}, LeftAtPrior: []string{}, LeftOut: []string{}, Notes: []string{},
 		Way: pigment.Eye, Optics: [...]string{stack.TwoFlux: "two-flux", stack.Angular: "angular"}[g.recipe.Optics()],
-		Expected: g.expected(x, cov), paper: g.recipe.Paper.R, seen: &seen,
+		Expected: g.expected(x, cov), paper: g.recipe.Paper.R, seen: &seen, told: greys.sheets,
 	}
 	for _, p := range pigment.Printers() {
 		g.told(p, x, cov, out)
@@ -34,7 +34,7 @@ func (g *glance) result(x, cov []float64, seen pigment.Seen, greys toldGreys) *R
 		next = "print the sheet of these tissues: its greys go by finer steps"
 	case g.moved(x) > mostMoved:
 		next = "print the sheet of these tissues: its greys lie nearer"
-	case g.sheetsBefore()+1 < leastSheets:
+	case slices.Min(greys.sheets[:]) < enoughTold || g.spread(x, cov) > mostSpread:
 		next = "print the sheet of these tissues: coats differ, and only the mean of several sheets is sure"
 	}
 	out.Sentence = fmt.Sprintf("Judged by eye: errors of about ΔE00 %.0f must be expected in this proof. Next, %s.", out.Expected, next)

@@ -34,6 +34,7 @@ type Result struct {
 
 	tissues [3]pigment.Tissue
 	paper   spectrum.Curve
+	told    [3]float64 // how many sheets told of each block of greys
 	seen    *pigment.Seen
 	doubt   [3]float64 // see pigment.Measurement
 	misread *Misread   // two rows that seem to be swapped
@@ -338,7 +339,7 @@ func (r *Result) Palette(id, name string, from pigment.Palette, m pigment.Measur
 	out.ID, out.Name = id, name
 	m.Way, m.Mean, m.P95, m.Max, m.Patches = r.Way, r.HeldOut.Mean, r.HeldOut.P95, r.HeldOut.Max, r.HeldOut.N
 	m.Coat, m.K0, m.Angular = r.Coat, min(r.SurfaceK0, pigment.MostK0), r.Optics == "angular"
-	m.Seen, m.Doubt, m.Expected = r.seen, r.doubt, r.Expected
+	m.Seen, m.Doubt, m.Told, m.Expected = r.seen, r.doubt, r.told, r.Expected
 	if was := from.Measured; m.Way == pigment.Eye && was != nil && was.Way == pigment.Eye {
 		m.Sheets = min(max(was.Sheets, 1)+1, pigment.MostCounted)
 	}

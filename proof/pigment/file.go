@@ -22,8 +22,8 @@ var Schema []byte
 // Version is the version of palette files that Write writes. Read reads those before it
 // too: version 1 knew nothing of measured spectra, version 2 nothing of measured fading and
 // of what was seen by eye, version 3 nothing of the neutral of the light and the deep greys and of
-// how sure they are.
-const Version = 4
+// how sure they are, version 4 nothing of how many sheets tell it.
+const Version = 5
 
 // file is a palette on disk: a Palette as it is written, given as it is read.
 type file[P Palette | given] struct {
@@ -117,7 +117,7 @@ func foreign(text []byte) []any {
 	all.Yellow.Measured = &Spectra{K: spectrum.Sample(func(float64) float64 { return 1 })}
 	all.Magenta.Hardening, all.Cyan.Hardening = all.Yellow.Hardening, all.Yellow.Hardening
 	all.Magenta.Measured, all.Cyan.Measured = all.Yellow.Measured, all.Yellow.Measured
-	all.Measured = &Measurement{Date: "2026-01-01", Way: Ways[0], Seen: &Seen{Light: "A1", Deep: "A1"}, Doubt: [3]float64{1, 1, 1}, Expected: 1}
+	all.Measured = &Measurement{Date: "2026-01-01", Way: Ways[0], Seen: &Seen{Light: "A1", Deep: "A1"}, Doubt: [3]float64{1, 1, 1}, Told: [3]float64{1, 1, 1}, Expected: 1}
 	whole, err := all.Write()
 	if err != nil {
 		return nil

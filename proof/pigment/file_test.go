@@ -61,8 +61,8 @@ func TestReadSaysLineAndReason(t *testing.T) {
 		{`"cyan"`, `"cyam"`, line(`"cyan"`), "nothing is called “cyam”"},
 		{`"load": 1.25`, `"Load": 1.25`, line(`1.25`), "nothing is called “Load”"},
 		{`"share": 0.6`, `"share": 0.6, "note": "x"`, line(`0.6`), "nothing is called “note”"},
-		{`"version": 4`, `"version": 5`, line(`"version"`), "version 5 is not supported"},
-		{`"version": 4`, `"version": 0`, line(`"version"`), "version 0 is not supported"},
+		{`"version": 5`, `"version": 6`, line(`"version"`), "version 6 is not supported"},
+		{`"version": 5`, `"version": 0`, line(`"version"`), "version 0 is not supported"},
 		{`"threeply": "palette"`, `"threeply": "session"`, "line 1: ", "no palette file"},
 		{`1.25,`, `1.25;`, line(`1.25`), "not JSON"},
 	} {
@@ -203,7 +203,7 @@ func TestSchemaIsTheReader(t *testing.T) {
 	if get(tissue, "hardening", "properties", "wedge", "maxItems") != float64(mostSteps) {
 		t.Error("the number of steps differs")
 	}
-	if get(tissue, "pigments", "maxItems") != float64(mostPigments) || !reflect.DeepEqual(get(s, "properties", "version", "enum"), []any{1.0, 2.0, 3.0, float64(Version)}) {
+	if get(tissue, "pigments", "maxItems") != float64(mostPigments) || !reflect.DeepEqual(get(s, "properties", "version", "enum"), []any{1.0, 2.0, 3.0, 4.0, float64(Version)}) {
 		t.Error("number of pigments or version differs")
 	}
 	if get(s, "properties", "palette", "properties", "id", "pattern") != idPattern {

@@ -37,6 +37,10 @@ type Measurement struct {
 	Seen  *Seen      `json:"seen,omitempty"` // what the palette rests on, where the way was by eye
 	Doubt [3]float64 `json:"doubt,omitzero"` // then, by printer: standard deviation of the natural logarithm of an amount in the middle of the curve
 
+	// Told is then how many sheets tell which light, which middle and which deep grey is neutral: a
+	// part of one where a sheet tells less.
+	Told [3]float64 `json:"told,omitzero"`
+
 	Expected float64 `json:"expected,omitempty"` // ΔE00 that is to be expected on average where the way tells no spectra; 0 where Mean says it
 }
 
@@ -107,6 +111,11 @@ func (m *Measurement) check() *Fault {
 	for _, v := range m.Doubt {
 		if !(v >= 0 && v <= MostSigma) {
 			return at("doubt", fmt.Sprintf("%g is out of bounds; give 0 to %d", v, MostSigma))
+		}
+	}
+	for _, n := range m.Told {
+		if !(n >= 0 && n <= MostCounted) {
+			return at("told", fmt.Sprintf("%g sheets; give 0 to %d", n, MostCounted))
 		}
 	}
 	if m.Seen != nil {

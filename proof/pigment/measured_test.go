@@ -11,7 +11,7 @@ import (
 // measured is a palette whose tissues were measured.
 func measured() Palette {
 	p := own()
-	p.Measured = &Measurement{Date: "2026-03-01", Paper: "Warm rag", Way: "spectra", Mean: 0.4, P95: 0.9, Max: 1.2, Patches: 14, Sheets: 2, Coat: 0.02, Seen: &Seen{Neutral: "E9", Light: "H4 H5", Deep: "C3"}, Doubt: [3]float64{0.1, 0.2, 0.1}}
+	p.Measured = &Measurement{Date: "2026-03-01", Paper: "Warm rag", Way: "spectra", Mean: 0.4, P95: 0.9, Max: 1.2, Patches: 14, Sheets: 2, Coat: 0.02, Seen: &Seen{Neutral: "E9", Light: "H4 H5", Deep: "C3"}, Doubt: [3]float64{0.1, 0.2, 0.1}, Told: [3]float64{1, 2, 0.5}}
 	p.Yellow.Measured = &Spectra{
 		K: spectrum.Sample(func(nm float64) float64 { return 2 - nm/400 + 0.01 }),
 		S: spectrum.Sample(func(nm float64) float64 { return 0.1 }), KSigma: 0.02, SSigma: 0.3,
@@ -55,7 +55,7 @@ func TestVersionOneIsRead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	old := strings.Replace(string(text), `"version": 4`, `"version": 1`, 1)
+	old := strings.Replace(string(text), `"version": 5`, `"version": 1`, 1)
 	if back, err := Read([]byte(old)); err != nil || !back.Same(own()) || back.Measured != nil {
 		t.Errorf("%v: %+v", err, back)
 	}
@@ -69,6 +69,7 @@ func TestMeasuredFaults(t *testing.T) {
 		"0 to 3":               func(p *Palette) { p.Measured.Seen = &Seen{Cyan: SeenLayer{Density: 4}} },
 		"the place of a patch": func(p *Palette) { p.Measured.Seen = &Seen{Cyan: SeenLayer{Held: "E999"}} },
 		"of 3 patches at most": func(p *Palette) { p.Measured.Seen = &Seen{Deep: "E9 E10 E11 E12"} },
+		"-1 sheets":            func(p *Palette) { p.Measured.Told[2] = -1 },
 		"9 is out of bounds":   func(p *Palette) { p.Measured.Doubt[1] = 9 },
 		"counts":               func(p *Palette) { p.Measured.Sheets = -1 },
 		"at 385 nm":            func(p *Palette) { p.Yellow.Measured.K[1] = 0 },

@@ -244,6 +244,7 @@ func init() {
 	ranges["own_palettes.measured.coat"] = Range{Low: 0, High: 1, Name: "share by which measured coats differ"}
 	ranges["own_palettes.measured.k0"] = Range{Low: 0, High: pigment.MostK0, Name: "light that a measured surface adds"}
 	ranges["own_palettes.measured.doubt"] = Range{Low: 0, High: pigment.MostSigma, Name: "doubt of amounts judged by eye"}
+	ranges["own_palettes.measured.told"] = Range{Low: 0, High: pigment.MostCounted, Name: "number of sheets that tell which grey is neutral"}
 	ranges["own_palettes.measured.patches"] = Range{Low: 0, High: pigment.MostCounted, Whole: true, Name: "number of patches held out"}
 	ranges["own_palettes.measured.sheets"] = Range{Low: 0, High: pigment.MostCounted, Whole: true, Name: "number of sheets measured"}
 	for _, p := range pigment.Printers() {

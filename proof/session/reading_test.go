@@ -247,6 +247,10 @@ func TestOldSessions(t *testing.T) {
 	if len(thirteen.Held) != 1 || thirteen.Held[0].Palette == nil || len(thirteen.Points) != 2 || thirteen.Decision.Seen == nil || thirteen.Decision.Seen.OwnPalette != nil {
 		t.Errorf("of version 13: %+v", thirteen)
 	}
+	fourteen := read("version14.json")
+	if m := fourteen.OwnPalettes[0].Measured; m == nil || m.Sheets != 2 || m.Told != [3]float64{} || m.Seen.Deep != "C3" {
+		t.Errorf("of version 14: %+v", fourteen)
+	}
 
 	text, err := os.ReadFile("testdata/version2.json")
 	if err != nil {

@@ -27,7 +27,7 @@ import (
 )
 
 // Version is written into every saved session; Read refuses later ones.
-const Version = 14
+const Version = 15
 
 // Source is one plate as it was opened, before it is said which filter it was
 // taken through.

@@ -270,7 +270,7 @@ func (l *layer) wedge(i int) []float64 {
 }
 
 // deepest is the tone from which on no block of greys lies: none could be made darker.
-const deepest = 0.85
+const deepest = 0.88
 
 // tone is the tone, 0 paper to 1 depth, that has a lightness L*, or is next to it.
 func (l *layer) tone(lightness float64) float64 {

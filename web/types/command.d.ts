@@ -287,6 +287,7 @@ export interface Measurement {
   angular: boolean;
   seen?: Seen;
   doubt?: [number, number, number];
+  told?: [number, number, number];
   expected?: number;
 }
 

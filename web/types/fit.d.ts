@@ -79,6 +79,7 @@ export interface Measurement {
   angular: boolean;
   seen?: Seen;
   doubt?: [number, number, number];
+  told?: [number, number, number];
   expected?: number;
 }
 
