@@ -4,11 +4,31 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
+	"slices"
 	"testing"
 
 	"threeply/proof/pigment"
 	"threeply/tools/site"
 )
+
+// countsLinks notes of each time that the page asks whether a program of the graphics card is
+// linked, which waits for the card, whether the card was heard to be done with it before: by
+// KHR_parallel_shader_compile, or by a fence behind the link.
+const countsLinks = `
+	window.links = {asked: [], done: false, fence: null};
+	const card = WebGL2RenderingContext.prototype;
+	const around = (name, then) => {
+		const f = card[name];
+		card[name] = function (...how) { const said = f.apply(this, how); then(said, ...how); return said; };
+	};
+	around("linkProgram", () => { links.done = false; links.fence = null; });
+	around("fenceSync", (fence) => { links.fence = fence; });
+	around("getSyncParameter", (said, fence) => { links.done ||= fence === links.fence && said === card.SIGNALED; });
+	around("getProgramParameter", (said, program, what) => {
+		if (what === 0x91B1 /* COMPLETION_STATUS_KHR */) links.done ||= said;
+		else if (what === card.LINK_STATUS) links.asked.push(links.done);
+	});
+`
 
 // TestStart opens the page as a newcomer does, in a folder of some host: the demo stands,
 // registered and proofed, with a historic palette beside a modern one. From then on it
@@ -16,6 +36,7 @@ import (
 func TestStart(t *testing.T) {
 	p := openBlank(t, 1400, 860)
 	p.before(`if (!sessionStorage.getItem("came")) { localStorage.removeItem("visited"); sessionStorage.setItem("came", "yes"); }`)
+	p.before(countsLinks)
 	host := httptest.NewServer(http.StripPrefix("/prints/tool", site.Handler(os.DirFS(siteDir))))
 	defer host.Close()
 	p.goTo(host.URL + "/prints/tool/" + withOffline)
@@ -58,6 +79,10 @@ func TestStart(t *testing.T) {
 	}
 	if v.Register.Sentence == "" {
 		t.Error("the readout has no sentence")
+	}
+
+	if asked := eval[[]bool](p, `links.asked`); len(asked) < 2 || slices.Contains(asked, false) {
+		t.Errorf("whether programs are linked was asked so: %v; want some, and each once the graphics card was done", asked)
 	}
 
 	p.waitFor(`document.querySelector(".visit:not([hidden]) p")`)

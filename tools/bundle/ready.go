@@ -18,6 +18,8 @@ import (
 // no other way: that takes some tenths of a second, and has the browser optimise a compiler of
 // which each function runs but a few times, for seconds. The page is built with a copy of the
 // library that takes shaders which are compiled already, and compiles those that it does not know.
+// The copy also lets the page live while the browser links a shader for the graphics card: the
+// library waits by asking over and over, in which time nothing else of the page can run.
 
 const library = "github.com/hajimehoshi/ebiten/v2"
 
@@ -32,7 +34,30 @@ var changes = []change{
 	{"internal/graphics/shader.go", "\nfunc CompileShader(", "\nfunc compileShader("},
 	{"internal/shaderir/glsl/glsl.go", "\nfunc Compile(", "\nfunc compileProgram("},
 	{"internal/shaderir/program.go", "\n\tuniformFactors []uint32\n}", "\n\tuniformFactors []uint32\n\tready [2]string\n}"},
+	{"internal/graphicsdriver/opengl/shader.go", "\t\"runtime\"\n", "\t\"time\"\n"},
+	{"internal/graphicsdriver/opengl/shader.go", waits, waitsAside},
+	{"internal/graphicsdriver/opengl/gl/default_js.go", "(v js.Value) (Context, error) {\n", "(v js.Value) (Context, error) {\n\tcard = v\n"},
 }
+
+// waits is how the library waits for the link: in the browser's task, which goes on until then.
+const waits = `
+		for s.graphics.context.ctx.GetShaderi(uint32(vs), gl.COMPLETION_STATUS_KHR) != gl.TRUE ||
+			s.graphics.context.ctx.GetShaderi(uint32(fs), gl.COMPLETION_STATUS_KHR) != gl.TRUE {
+			runtime.Gosched()
+		}
+	}
+`
+
+// waitsAside gives the task back, and asks in a way that does not wait for the graphics card.
+// The functions of the page that scripts call run meanwhile; none of them draws.
+const waitsAside = `
+		for s.graphics.context.ctx.GetProgrami(uint32(p), gl.COMPLETION_STATUS_KHR) != gl.TRUE {
+			time.Sleep(4 * time.Millisecond)
+		}
+	} else if card, ok := s.graphics.context.ctx.(interface{ Settle() }); ok {
+		card.Settle()
+	}
+`
 
 var additions = map[string]string{
 	"internal/graphics/known.go": `package graphics
@@ -78,6 +103,30 @@ func Compile(p *shaderir.Program, version GLSLVersion) (vertex, fragment string)
 		return vertex, fragment
 	}
 	return compileProgram(p, version)
+}
+`,
+	"internal/graphicsdriver/opengl/gl/settle_js.go": `package gl
+
+import (
+	"syscall/js"
+	"time"
+)
+
+var card js.Value // the context that draws
+
+// Settle returns once the graphics card has done all that it was given, links included, and
+// leaves the browser its time until then. It is for cards without KHR_parallel_shader_compile.
+func (c *defaultContext) Settle() {
+	const gpuCommandsComplete, syncStatus, unsignaled = 0x9117, 0x9114, 0x9118 // of WebGL 2
+	fence := card.Call("fenceSync", gpuCommandsComplete, 0)
+	if fence.IsNull() {
+		return // the context is lost
+	}
+	card.Call("flush")
+	for card.Call("getSyncParameter", fence, syncStatus).Equal(js.ValueOf(unsignaled)) {
+		time.Sleep(4 * time.Millisecond)
+	}
+	card.Call("deleteSync", fence)
 }
 `,
 	readyTable: "package graphics\n\nvar readyShaders [0]readyShader\n",
