@@ -59,7 +59,7 @@ func (d *Desk) recognise(c *coming) (done bool) {
 		if _, same := arrange(marksOfContent(&doc.State), now); same {
 			d.coming = nil
 			if c.session != nil {
-				_ = d.OpenSession(c.session.name, c.session.text) // what does not work is said
+				_ = d.openSaved(c.session) // what does not work is said
 				return true
 			}
 			d.say(Message{Kind: "note", Text: "These scans are open already; nothing was changed.", Act: &Action{Words: "Begin anew with them", Do: "anew"}})

@@ -133,17 +133,23 @@ func (d *Desk) takeUp(c *coming) {
 		return
 	}
 	d.waiting = nil
-	d.damaged(take.notes)
 	touched := d.open.Touched()
-	if d.OpenSession(take.name, take.text) != nil {
-		return
-	}
-	if json.Valid([]byte(take.sight)) {
-		d.open.SetSight(json.RawMessage(take.sight))
-	}
-	if touched {
+	if d.openSaved(take) == nil && touched {
 		d.Tell("The session was opened on top of your work on these scans; Undo brings that back.")
 	}
+}
+
+// openSaved opens a saved session on the scans that are open, to be looked at as it was when it
+// was saved.
+func (d *Desk) openSaved(f *savedFile) error {
+	d.damaged(f.notes)
+	if err := d.OpenSession(f.name, f.text); err != nil {
+		return err
+	}
+	if json.Valid([]byte(f.sight)) {
+		d.open.SetSight(json.RawMessage(f.sight))
+	}
+	return nil
 }
 
 // refuse shows an error and returns it.

@@ -286,6 +286,29 @@ func TestOpenASession(t *testing.T) {
 	}
 }
 
+// A session with its scans shows itself as it was looked at when it was saved, on scans that are
+// open already, too.
+func TestOpenASessionAsItWasLookedAt(t *testing.T) {
+	p := opened(t)
+	p.must(p.Do([]byte(`{"do":"look","id":"difference"}`)))
+	text, sight := write(t, p.State), p.View.Keep()
+	p.must(p.Do([]byte(`{"do":"look","id":"beside"}`)))
+	packed := func(name, sight string) {
+		t.Helper()
+		p.hear(`{"do":"openPacked","name":%q,"text":%q,"files":[{"key":"x","name":"red.tif","size":1},{"key":"y","name":"green.tif","size":1},{"key":"z","name":"blue.tif","size":1}],"notes":[],"sight":%q}`, name, text, sight)
+		token := p.ordered("open")
+		p.arrive(token)
+		p.hear(`{"do":"opened","token":%d,"session":%q,"asked":false}`, token, text)
+	}
+	if packed("saved.zip", string(sight)); p.View.Look != "difference" {
+		t.Errorf("what was saved as difference is looked at as %s", p.View.Look)
+	}
+	p.must(p.Do([]byte(`{"do":"look","id":"beside"}`)))
+	if packed("other.zip", `{"look":"unheard of"}`); p.View.Look != "beside" {
+		t.Errorf("a sight that is none is looked at as %s", p.View.Look)
+	}
+}
+
 // What the desk hears waits for whatever looks at the prints, and is worked out once.
 func TestCatchUp(t *testing.T) {
 	p := opened(t)

@@ -1,6 +1,8 @@
 package app
 
 import (
+	"bytes"
+	"encoding/json"
 	"fmt"
 	"time"
 
@@ -14,8 +16,16 @@ import (
 // shows, once it has caught up (CatchUp).
 func (a *App) Hear(text []byte) error {
 	a.noteSight() // the page may be about to go: what the desk stores now is how it looks now
+	doc := a.doc
+	var sight json.RawMessage
+	if doc != nil {
+		sight = doc.Sight()
+	}
 	err := a.Desk.Hear(text)
 	a.follow()
+	if doc != nil && doc == a.doc && !bytes.Equal(doc.Sight(), sight) { // a session was opened on it
+		_ = a.View.Recall(doc.Sight(), &a.State) // what is no sight of this version changes nothing
+	}
 	return err
 }
 
