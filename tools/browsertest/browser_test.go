@@ -50,8 +50,9 @@ var chromiumFlags = []chromedp.ExecAllocatorOption{
 var quickFlags = []chromedp.ExecAllocatorOption{
 	// the page around the pictures is put together without the stand-in for a graphics card
 	chromedp.Flag("disable-gpu-compositing", true),
-	// no page lives long enough here to gain by what optimising costs
-	chromedp.Flag("js-flags", "--wasm-tiering-budget=1000000000"),
+	// no page lives long enough here to gain by what optimising costs, and no function that is
+	// not called need be validated
+	chromedp.Flag("js-flags", "--wasm-tiering-budget=1000000000 --wasm-lazy-validation"),
 }
 
 // bench is what all tests share: one browser, in which they go two ways beside each other,
