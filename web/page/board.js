@@ -74,13 +74,16 @@ export function build(api, place) {
   const cards = h("div", { class: "prints", role: "radiogroup", "aria-label": "Palettes, as small prints" });
   const empty = h("p", { class: "state", text: "Open three plates first: the board prints the open picture." });
   place.append(h("header", {}, orders.node, way.node, sign, state), empty, cards);
-  const lay = () => layCards(cards, api.view().board);
+  /** @type {Model["board"] | null} */
+  let shown = null;
+  const lay = () => layCards(cards, shown);
   new ResizeObserver(lay).observe(cards);
   attr(place, "aria-label", "All palettes");
 
   return {
     update(view) {
       show(place, view.look === "board");
+      shown = view.board;
       if (!view.board) return;
       const { by, falling, orders: all, aspect, says } = view.board;
       orders.set(all, by);
@@ -116,7 +119,7 @@ const grouped = (cards) => cards.flatMap((card) => (card.group ? [{ title: card.
  * layCards lays all cards in sight at once, each group in columns of its own, with as many rows
  * as make the pictures largest.
  * @param {HTMLElement} place
- * @param {Model["board"]} board
+ * @param {Model["board"] | null} board
  */
 function layCards(place, board) {
   if (!board || place.clientWidth === 0) return;
