@@ -66,6 +66,7 @@ func scans(t *testing.T) *page {
 	}
 	p.dismissAll()
 	p.command("look", map[string]any{"id": "beside"})
+	p.command("side", map[string]any{"which": "left", "id": "reference"})
 	p.command("zoom", map[string]any{"fit": true})
 	return p
 }
