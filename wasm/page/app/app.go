@@ -59,6 +59,8 @@ func (a *App) Prepare(pause func()) error {
 	if err := a.findPrints(); err != nil {
 		a.Complain(err)
 	}
+	pause()
+	a.maker.Prepare(a.input(), pause)
 	return nil
 }
 

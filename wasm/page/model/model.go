@@ -79,31 +79,48 @@ type Maker struct {
 	forms    part[formsOn, Forms]
 }
 
+// Prepare makes the model for the first time, with pauses: the browser compiles every function as
+// it is called first, and those that make a model are many.
+func (m *Maker) Prepare(in Input, pause func()) { m.byPieces(in, pause) }
+
 // Make gives the model as it stands.
-func (m *Maker) Make(in Input) Model {
+func (m *Maker) Make(in Input) Model { return m.byPieces(in, func() {}) }
+
+// byPieces is Make with a pause between pieces of the work.
+func (m *Maker) byPieces(in Input, pause func()) Model {
 	var out Model
 	out.Fixed = m.fixed.of(struct{}{}, makeFixed)
 	out.Notices = m.notices.of(in.Notices, func(n Notices) Notices { return n })
 	out.Plates = m.plates.of(onPlates(in), makePlates)
+	pause()
 	out.Neutrals = m.neutrals.of(onNeutrals(in), makeNeutrals)
 	out.Pointed = m.greys.of(onGreys(in), makeGreys)
+	pause()
 	out.Registering = m.register.of(onRegister(in), makeRegister)
+	pause()
 	out.Looking = m.looking.of(onLooking(in), func(l Looking) Looking { return l })
 	out.Stage = m.stage.of(onStage(in), makeStage)
+	pause()
 	out.Marks = m.marks.of(onMarks(in), makeMarks)
 	out.Pins = m.pins.of(onPins(in), makePins)
+	pause()
 	out.Residual = m.residual.of(onResidual(in), makeResidual)
 	out.Loupe = m.loupe.of(onLoupe(in), makeLoupe)
 	out.Reading = m.reading.of(onReading(in), makeReading)
 	out.Points = m.points.of(onPoints(in), makePoints)
+	pause()
 	out.Tissues = m.tissues.of(onTissues(in), makeTissues)
+	pause()
 	out.Turns = m.turns.of(onTurns(in), makeTurns)
 	out.Printed = m.printed.of(onPrinted(in), makePrinted)
+	pause()
 	out.Figures = m.figures.of(onFigures(in, out.Sample), makeFigures)
 	out.Section = m.section.of(onSection(in), func(sectionOn) Section { return Section{m.section.times + 1} })
 	out.OnBench = m.bench.of(onBench(in), func(on benchOn) OnBench { return OnBench{makeBench(on)} })
+	pause()
 	out.Review = m.review.of(onReview(in), makeReview)
 	out.Forms = m.forms.of(onForms(in), makeForms)
+	pause()
 	out.Head = m.head.of(onHead(in, out), makeHead)
 	return out
 }

@@ -3,6 +3,7 @@ package model
 import (
 	"cmp"
 	"encoding/json"
+	"maps"
 	"math"
 	"reflect"
 	"slices"
@@ -315,5 +316,25 @@ func TestWhatPlatesDoNotReach(t *testing.T) {
 		if share := (left[0] - f.X) / f.W; math.Abs(share-0.25) > 0.02 {
 			t.Errorf("%s: a share of %.3f at the left is not reached, of 0.25", f.ID, share)
 		}
+	}
+}
+
+// What was prepared is not made anew, and the browser has its turn between the pieces.
+func TestPrepare(t *testing.T) {
+	d := patches(t)
+	pauses := 0
+	d.maker.Prepare(d.Input, func() { pauses++ })
+	once := d.times()
+	for part, times := range once {
+		if times != 1 {
+			t.Errorf("%s was prepared %d times", part, times)
+		}
+	}
+	d.maker.Make(d.Input)
+	if after := d.times(); !maps.Equal(after, once) {
+		t.Errorf("made %v times after it was prepared", after)
+	}
+	if pauses < 5 {
+		t.Errorf("%d pauses", pauses)
 	}
 }
