@@ -179,7 +179,8 @@ func (c change) make(copied string) error {
 	if n := strings.Count(string(text), c.from); n != 1 {
 		return fmt.Errorf("%s of this %s has %q %d times: tools/bundle/ready.go was made for another version", c.file, library, strings.TrimSpace(c.from), n)
 	}
-	changed := strings.Replace(string(text), c.from, c.to, 1) + "\n// This file was changed for Threeply (tools/bundle/ready.go).\n" // as the library's licence asks
+	const told = "\n// This file was changed for Threeply (tools/bundle/ready.go).\n" // as the library's licence asks
+	changed := strings.TrimSuffix(strings.Replace(string(text), c.from, c.to, 1), told) + told
 	return os.WriteFile(path, []byte(changed), 0o644)
 }
 

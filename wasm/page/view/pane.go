@@ -245,8 +245,9 @@ func (v *View) lay(to []Pane, room Box, panes ...Pane) []Pane {
 }
 
 // Words is where the words above a pane begin, and the width that they have: from the
-// picture's left edge to the end of the paper that the pane has room for, or where that is narrow from further left. Over a
-// divided picture the two share its width, or where that is narrow the whole pane's.
+// picture's left edge to the end of the paper that the pane has room for, or where that is
+// narrow from further left. Over a divided picture the two share its width, or where that is
+// narrow the whole pane's.
 func (v *View) Words(p Pane) (x, w float64) {
 	const narrow = 440
 	x = float64(v.Covered(p).Min.X) / v.Stage.Ratio
