@@ -123,7 +123,7 @@ func TestEveryKindSaysWhatItIs(t *testing.T) {
 		"film-wedge.tif":      {wedge.Write, workshop},
 		"test sheet.tif":      {test.Write, ofSheet},
 		"test-sheet.json":     {text(string(plan)), ofSheet},
-		"seen.csv":            {text(string(fit.SeenTable(testplan.Remark(palette, made)))), ofSheet},
+		"seen.csv":            {text(string(fit.SeenTable(testplan.Remark(testsheet.Of(palette), palette, made)))), ofSheet},
 		"readings.csv":        {text(string(testplan.Table(testsheet.Of(palette), palette, made))), ofSheet},
 		"session.json":        {text(string(kept)), everywhere},
 		"review sheet.html":   {sheet.Write, append(object[:len(object):len(object)], hidden)},

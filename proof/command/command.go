@@ -30,7 +30,7 @@ type Command interface {
 // kinds are the commands by the names that their JSON has.
 var kinds = map[string]kind{
 	"palette": of[Palette](), "order": of[Order](), "paper": of[Paper](), "finish": of[Finish](), "light": of[Light](),
-	"dim": of[Dim](), "limit": of[Limit](), "masked": of[Masked](), "way": of[Way](), "shape": of[Shape](), "expose": of[Expose](), "exposeAll": of[ExposeAll](), "unknowns": of[Unknowns](), "exhibition": of[Exhibition](), "fading": of[Fading](), "sight": of[Sight](), "route": of[Route](),
+	"dim": of[Dim](), "limit": of[Limit](), "masked": of[Masked](), "way": of[Way](), "shape": of[Shape](), "expose": of[Expose](), "exposeAll": of[ExposeAll](), "unknowns": of[Unknowns](), "exhibition": of[Exhibition](), "fading": of[Fading](), "sight": of[Sight](), "keepSheet": of[KeepSheet](), "readSheet": of[ReadSheet](), "dropSheet": of[DropSheet](), "route": of[Route](),
 	"print": of[PrintWidth](), "viewing": of[ViewingDistance](), "tolerance": of[Tolerance](), "grain": of[Grain](), "bench": of[Bench](),
 	"negatives": of[Negatives](), "printingFilm": of[PrintingFilm](), "workshop": of[Workshop](), "wedge": of[Wedge](),
 	"section": of[Section](), "title": of[Title](),

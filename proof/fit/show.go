@@ -3,6 +3,7 @@ package fit
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -11,28 +12,64 @@ import (
 	"threeply/proof/testsheet"
 )
 
-// Given sorts files that were given for a palette: a plan among them is the sheet's, else
-// the sheet is that of the palette as it is now; the others are readings.
-func Given(p pigment.Palette, files []File) (sheet testsheet.Sheet, readings []File, err error) {
+// Gathered is what files hold.
+type Gathered struct {
+	Sheet    testsheet.Sheet // that the readings are of
+	Readings []File
+	Say      string // sentences on which sheet it is, to be read first; "" for none
+}
+
+// Gather sorts files that were given: a plan among them is the sheet's. Else the sheet is the one
+// of known that the readings say they are of; where they do not say it, it is of. An error names
+// the file, the reason and what to do.
+func Gather(of testsheet.Sheet, known []testsheet.Sheet, files []File) (Gathered, error) {
+	out := Gathered{Sheet: of}
 	planned := ""
 	for _, f := range files {
 		if !json.Valid(f.Text) {
-			readings = append(readings, f)
+			out.Readings = append(out.Readings, f)
 			continue
 		}
 		if planned != "" {
-			return sheet, nil, fmt.Errorf("both %s and %s are plans of a test sheet; name one", planned, f.Name)
+			return out, fmt.Errorf("both %s and %s are plans of a test sheet; name one", planned, f.Name)
 		}
-		if sheet, err = testsheet.Read(f.Text); err != nil {
-			return sheet, nil, fmt.Errorf("%s: %w", f.Name, err)
+		sheet, _, err := testsheet.Read(f.Text)
+		if err != nil {
+			return out, fmt.Errorf("%s: %w", f.Name, err)
 		}
-		planned = f.Name
+		out.Sheet, planned = sheet, f.Name
 	}
-	if planned == "" {
-		sheet = testsheet.Of(p)
+	said, by := "", "" // the code that readings say, and the file that says it
+	for _, f := range out.Readings {
+		code, says := testsheet.Named(string(f.Text[:min(len(f.Text), mostHead)]))
+		switch {
+		case !says:
+		case code == "":
+			if planned == "" {
+				out.Say = fmt.Sprintf("%s was made for a test sheet of an earlier version, and is read as one of sheet %s: compare their plans. ", f.Name, out.Sheet.Code())
+			}
+		case said != "" && said != code:
+			return out, fmt.Errorf("%s is of the test sheet %s, and %s of %s; fit one sheet at a time", by, said, f.Name, code)
+		default:
+			said, by = code, f.Name
+		}
 	}
-	return sheet, readings, nil
+	if said == "" || said == out.Sheet.Code() {
+		return out, nil
+	}
+	i := slices.IndexFunc(known, func(s testsheet.Sheet) bool { return s.Code() == said })
+	switch {
+	case planned != "":
+		return out, fmt.Errorf("%s is of the test sheet %s, and %s is the plan of %s; give the plan that was written with the sheet’s negatives", by, said, planned, out.Sheet.Code())
+	case i < 0:
+		return out, fmt.Errorf("%s is of the test sheet %s, whose plan is not at hand; give it too: test-sheet.json, as it was written with the sheet’s negatives", by, said)
+	}
+	out.Sheet = known[i]
+	return out, nil
 }
+
+// mostHead is how many bytes of readings can say which sheet they are of.
+const mostHead = 4096
 
 // MeasuredPalette is what was found of a palette, as one of the user's own, with an id and
 // a name made of its.
@@ -57,6 +94,7 @@ func (r *Result) MeasuredPalette(from pigment.Palette, how pigment.Measurement, 
 // Shown is a result as a page shows it.
 type Shown struct {
 	Sentence string          `json:"sentence"`
+	Sheet    string          `json:"sheet"` // the code of the sheet that was read
 	HeldOut  Errors          `json:"heldOut"`
 	Fitted   Errors          `json:"fitted"`
 	Rows     int             `json:"rows"`
@@ -92,7 +130,7 @@ type Curve struct {
 // Show makes a result ready for a page.
 func (r *Result) Show(sheet testsheet.Sheet, p pigment.Palette) Shown {
 	out := Shown{
-		Sentence: r.Sentence, HeldOut: r.HeldOut, Fitted: r.Fitted, Rows: sheet.Rows, Cols: sheet.Cols,
+		Sentence: r.Sentence, Sheet: sheet.Code(), HeldOut: r.HeldOut, Fitted: r.Fitted, Rows: sheet.Rows, Cols: sheet.Cols,
 		Left: r.LeftAtPrior, LeftOut: r.LeftOut, Notes: append([]string{}, r.Notes...), Palette: p, Cells: []Cell{}, Curves: []Curve{}, Drifted: []string{}, Ratio: r.RatioWords(),
 	}
 	for _, d := range r.Drift {

@@ -23,7 +23,7 @@ func (s *State) Check() error {
 		return f
 	}
 	for _, check := range []func(*State) *Fault{
-		(*State).checkSources, (*State).checkFilms, (*State).checkRegister, (*State).checkMarks, (*State).checkOwn, (*State).checkRecipe, (*State).checkPrint, (*State).checkRecord, (*State).checkPoints, (*State).checkHeld, (*State).checkBench,
+		(*State).checkSources, (*State).checkFilms, (*State).checkRegister, (*State).checkMarks, (*State).checkOwn, (*State).checkPrinted, (*State).checkRecipe, (*State).checkPrint, (*State).checkRecord, (*State).checkPoints, (*State).checkHeld, (*State).checkBench,
 	} {
 		if f := check(s); f != nil {
 			return f

@@ -77,6 +77,11 @@ func Read(name string, text []byte) (State, error) {
 	if err == nil {
 		err = s.Check()
 	}
+	if err == nil {
+		if wrong := s.checkPlans(); wrong != nil {
+			err = wrong
+		}
+	}
 	if f, ok := errors.AsType[*Fault](err); ok {
 		return State{}, fmt.Errorf("%s: “%s”: %s; %s", name, f.Place, f.Reason, correctIt)
 	}

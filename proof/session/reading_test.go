@@ -247,6 +247,10 @@ func TestOldSessions(t *testing.T) {
 	if len(thirteen.Held) != 1 || thirteen.Held[0].Palette == nil || len(thirteen.Points) != 2 || thirteen.Decision.Seen == nil || thirteen.Decision.Seen.OwnPalette != nil {
 		t.Errorf("of version 13: %+v", thirteen)
 	}
+	fifteen := read("version15.json")
+	if m := fifteen.OwnPalettes[0].Measured; m == nil || m.Told != [3]float64{1, 2, 1.5} || fifteen.Printed != nil || fifteen.TestSheet != "" {
+		t.Errorf("of version 15: %+v", fifteen)
+	}
 	fourteen := read("version14.json")
 	if m := fourteen.OwnPalettes[0].Measured; m == nil || m.Sheets != 2 || m.Told != [3]float64{} || m.Seen.Deep != "C3" {
 		t.Errorf("of version 14: %+v", fourteen)

@@ -79,6 +79,11 @@ func damagedPart(text []byte) string {
 		f.Version = Version
 		err = f.State.Check()
 	}
+	if err == nil {
+		if wrong := f.State.checkPlans(); wrong != nil {
+			err = wrong
+		}
+	}
 	place := ""
 	if e, ok := errors.AsType[*strict.Error](err); ok {
 		place = e.Place

@@ -27,7 +27,7 @@ import (
 )
 
 // Version is written into every saved session; Read refuses later ones.
-const Version = 15
+const Version = 16
 
 // Source is one plate as it was opened, before it is said which filter it was
 // taken through.
@@ -136,7 +136,9 @@ type State struct {
 	OwnPapers   []stack.Paper       `json:"own_papers,omitempty"`
 	Palette     string              `json:"palette"`
 	Sight       *Sight              `json:"sight,omitempty"` // what was written down of a test sheet and not used yet
-	Order       string              `json:"order"`           // from the paper up
+	Printed     []Printed           `json:"printed_sheets,omitempty"`
+	TestSheet   string              `json:"test_sheet,omitempty"` // code of the one of Printed that readings are of; "" for that of the palette
+	Order       string              `json:"order"`                // from the paper up
 	Paper       string              `json:"paper"`
 	Finish      string              `json:"finish"`
 	Light       string              `json:"light"`

@@ -112,8 +112,8 @@ func (n *TestNegatives) TIFF(p pigment.Printer) (sheet.TIFF, error) {
 	return sheet.TIFF{
 		W: n.W, H: n.H, Samples: 1, Plain: true, PPI: n.PPI,
 		Profile:     icc.Film(fmt.Sprintf("Film, density 0 to %.2f", f.Max), func(code float64) float64 { return n.coder.Density(uint16(math.Round(65535 * code))) }),
-		Description: export.Plain(fmt.Sprintf("Test sheet of the palette %s, printing negative of the %s layer. Clear film lets the base exposure through. Identity: %s; made by %s at %s.", n.palette.Name, p, testsheet.Name(n.palette), n.made.Tool, n.made.Time())),
-		Words:       sheet.Words{Name: export.Plain("Test sheet " + n.palette.Name), Software: export.Plain(n.made.Tool), At: n.made.At},
+		Description: export.Plain(fmt.Sprintf("Test sheet of the palette %s, printing negative of the %s layer. Clear film lets the base exposure through. Identity: %s; made by %s at %s.", n.palette.Name, p, n.sheet.Name(n.palette), n.made.Tool, n.made.Time())),
+		Words:       sheet.Words{Name: export.Plain("Test sheet " + n.sheet.Code() + " " + n.palette.Name), Software: export.Plain(n.made.Tool), At: n.made.At},
 		Row:         frame.Row,
 	}, nil
 }
@@ -121,7 +121,7 @@ func (n *TestNegatives) TIFF(p pigment.Printer) (sheet.TIFF, error) {
 // label is what stands on the film.
 func (n *TestNegatives) label(p pigment.Printer) Label {
 	return Label{Layer: p, Lines: []string{
-		fmt.Sprintf("Test sheet · %s · places by seed %d", n.palette.Name, testsheet.Seed),
+		fmt.Sprintf("Test sheet %s · %s · places by seed %d", n.sheet.Code(), n.palette.Name, testsheet.Seed),
 		fmt.Sprintf("%s to the tissue: this line then reads right from the lamp · base exposure · %s", n.Setup.SideName(), n.made.At.Format(time.DateOnly)),
 	}}
 }

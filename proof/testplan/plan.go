@@ -37,6 +37,7 @@ type Plan struct {
 	Lies    []string // which way file and film lie
 	Notes   []string
 	Seed    int
+	Code    string   // of the sheet
 	Count   int      // patches
 	DarkRow string   // the first row that lies on black
 	Toxic   []string // names the toxic pigments of the palette
@@ -75,7 +76,7 @@ type Cell struct {
 
 // Of makes the plan. lies and notes are those of the negatives.
 func Of(s testsheet.Sheet, p pigment.Palette, lies, notes []string, made label.Made) Plan {
-	out := Plan{Made: made, Palette: p, Lies: lies, Notes: notes, Seed: testsheet.Seed, Count: len(s.Patches), DarkRow: rowName(s.DarkRow), Toxic: export.ToxicNotes(p)}
+	out := Plan{Made: made, Palette: p, Lies: lies, Notes: notes, Seed: testsheet.Seed, Code: s.Code(), Count: len(s.Patches), DarkRow: rowName(s.DarkRow), Toxic: export.ToxicNotes(p)}
 	_, builtIn := pigment.PaletteByID(p.ID)
 	out.Own = !builtIn
 	recipe := stack.DefaultRecipe(p)
@@ -160,12 +161,12 @@ func Table(s testsheet.Sheet, p pigment.Palette, made label.Made) []byte {
 	for _, p := range s.Patches {
 		out.Add(table.Text(p.ID), table.Cell{}, table.Cell{}, table.Cell{})
 	}
-	return []byte(mark + Remark(p, made) + "\r\n" + strings.TrimPrefix(out.CSV(), mark))
+	return []byte(mark + Remark(s, p, made) + "\r\n" + strings.TrimPrefix(out.CSV(), mark))
 }
 
 // Remark is the first line of the tables of a test sheet: of which sheet they are, made by what and
 // when. It holds no comma or semicolon, so that spreadsheets keep it as one cell.
-func Remark(p pigment.Palette, made label.Made) string {
+func Remark(s testsheet.Sheet, p pigment.Palette, made label.Made) string {
 	plain := strings.NewReplacer(",", " ", ";", " ", `"`, "", "\n", " ", "\r", " ", "\t", " ")
-	return plain.Replace(strings.Join([]string{"# " + testsheet.Name(p), made.Tool, made.Time()}, " · "))
+	return plain.Replace(strings.Join([]string{"# " + s.Name(p), made.Tool, made.Time()}, " · "))
 }

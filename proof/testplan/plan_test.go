@@ -54,7 +54,7 @@ func TestTableIsRead(t *testing.T) {
 	p := pigment.Palettes()[0]
 	s := testsheet.Of(p)
 	text := string(Table(s, p, label.Made{Tool: "Threeply v1"}))
-	if !strings.HasPrefix(text, "\ufeff# test sheet of the palette "+p.ID+" (places by seed") {
+	if !strings.HasPrefix(text, "\ufeff# test sheet "+s.Code()+" of the palette "+p.ID+" (places by seed") {
 		t.Errorf("the table begins %.80q", text)
 	}
 	filled := strings.Replace(text, s.Patches[0].ID+",,,", s.Patches[0].ID+",0.82,0.75,0.91", 1)

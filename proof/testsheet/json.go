@@ -8,10 +8,10 @@ import (
 	"threeply/proof/pigment"
 )
 
-// plan is a sheet as JSON has it. Of which sheet it is and what wrote it is for people and archives:
-// nothing is read from it.
+// plan is a sheet as JSON has it. Its name and what wrote it are for people and archives.
 type plan struct {
 	Sheet   string   `json:"sheet,omitempty"`
+	Palette string   `json:"palette,omitempty"` // its name
 	Written *written `json:"written,omitempty"`
 	Patches []entry  `json:"patches"`
 }
@@ -42,7 +42,7 @@ func (s Sheet) MarshalJSON() ([]byte, error) { return json.Marshal(s.plan()) }
 // tool wrote it and when (RFC 3339).
 func (s Sheet) File(p pigment.Palette, tool, at string) ([]byte, error) {
 	out := s.plan()
-	out.Sheet, out.Written = Name(p), &written{tool, at}
+	out.Sheet, out.Palette, out.Written = s.Name(p), p.Name, &written{tool, at}
 	text, err := json.MarshalIndent(out, "", "  ")
 	return append(text, '\n'), err
 }
@@ -61,16 +61,31 @@ func (s Sheet) plan() plan {
 	return out
 }
 
+// Origin is where a plan comes from, as far as it says so.
+type Origin struct {
+	Palette string // the name of the sheet's palette
+	At      string // when the plan was written, RFC 3339
+}
+
 // Read reads what MarshalJSON and File write: the plan of a sheet that was printed. The error
 // says which patch is wrong and what to do.
-func Read(text []byte) (Sheet, error) {
+func Read(text []byte) (Sheet, Origin, error) {
 	var in plan
 	if err := json.Unmarshal(text, &in); err != nil {
-		return Sheet{}, fmt.Errorf("this is no plan of a test sheet (%w); name the test-sheet.json that was written with its negatives", err)
+		return Sheet{}, Origin{}, fmt.Errorf("this is no plan of a test sheet (%w); name the test-sheet.json that was written with its negatives", err)
 	}
 	if len(in.Patches) == 0 || len(in.Patches) > most {
-		return Sheet{}, fmt.Errorf("a plan of %d patches; a test sheet has 1 to %d: name the test-sheet.json that was written with its negatives", len(in.Patches), most)
+		return Sheet{}, Origin{}, fmt.Errorf("a plan of %d patches; a test sheet has 1 to %d: name the test-sheet.json that was written with its negatives", len(in.Patches), most)
 	}
+	of := Origin{Palette: in.Palette}
+	if in.Written != nil {
+		of.At = in.Written.At
+	}
+	s, err := in.sheet()
+	return s, of, err
+}
+
+func (in plan) sheet() (Sheet, error) {
 	s := Sheet{}
 	seen := map[string]bool{}
 	for _, e := range in.Patches {

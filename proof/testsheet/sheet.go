@@ -63,11 +63,6 @@ type Sheet struct {
 // Seed is that of the places: the same palette always gives the same sheet.
 const Seed = 1931
 
-// Name says which test sheet it is: of which palette, by its id, and with which places.
-func Name(p pigment.Palette) string {
-	return fmt.Sprintf("test sheet of the palette %s (places by seed %d)", p.ID, Seed)
-}
-
 // The shape of the sheet, and how many patches are of each kind.
 const (
 	columns   = 12

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -120,7 +121,7 @@ func TestBlocksOfGreys(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if s, err = Read(text); err != nil {
+		if s, _, err = Read(text); err != nil {
 			t.Fatal(err)
 		}
 		blocks := s.Blocks()
@@ -214,8 +215,11 @@ func TestPlanIsReadBack(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, text := range [][]byte{text, file} { // with and without what says of which sheet it is
-		back, err := Read(text)
-		if err != nil || !reflect.DeepEqual(back.Patches, s.Patches) || back.Rows != s.Rows || back.Cols != s.Cols {
+		back, of, err := Read(text)
+		if len(text) == len(file) && (of != Origin{p.Name, "2026-03-02T10:20:00Z"}) {
+			t.Errorf("the plan comes from %+v", of)
+		}
+		if err != nil || back.Code() != s.Code() || !reflect.DeepEqual(back.Patches, s.Patches) || back.Rows != s.Rows || back.Cols != s.Cols {
 			t.Fatalf("%v", err)
 		}
 	}
@@ -244,8 +248,53 @@ func TestPlanRefuses(t *testing.T) {
 		one("A1", "fit", "white", "-9"): "log exposure",
 		`{"patches":[{"id":"A1","use":"fit","ground":"white"},{"id":"A1","use":"fit","ground":"white"}]}`: "twice",
 	} {
-		if _, err := Read([]byte(text)); err == nil || !strings.Contains(err.Error(), want) {
+		if _, _, err := Read([]byte(text)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v", text, err)
+		}
+	}
+}
+
+// A code is of the exposures and the places, not of the order that they are written in, and a
+// name with it is found again in what was written of the sheet.
+func TestCodeTellsSheetsApart(t *testing.T) {
+	p := pigment.Palettes()[0]
+	s := Of(p)
+	codes := map[string]string{s.Code(): "the sheet"}
+	again := Of(p)
+	slices.Reverse(again.Patches)
+	if again.Code() != s.Code() {
+		t.Error("in another order it has another code")
+	}
+	moved, lighter, fewer := Of(p), Of(p), Of(p)
+	moved.Patches[3].ID, moved.Patches[4].ID = moved.Patches[4].ID, moved.Patches[3].ID
+	for i := range lighter.Patches {
+		if lighter.Patches[i].Has[pigment.Cyan] {
+			lighter.Patches[i].LogE[pigment.Cyan] += 0.01
+			break
+		}
+	}
+	fewer.Patches = fewer.Patches[1:]
+	for what, other := range map[string]Sheet{"two places changed": moved, "one patch with more light": lighter, "a patch less": fewer, "another palette": Of(pigment.Palettes()[1])} {
+		code := other.Code()
+		if was, taken := codes[code]; taken || !IsCode(code) {
+			t.Errorf("%s: the code is %s, that of %s", what, code, was)
+		}
+		codes[code] = what
+	}
+	for text, want := range map[string]string{
+		"\ufeff\"# " + s.Name(p) + " · Threeply v1\"\nLAYER,": s.Code(),
+		"a test sheet K7PI of the palette x":                  "none",
+		"a test sheet, and test sheet K7PQ of the palette x":  "K7PQ",
+		"# test sheet of the palette x (places by seed 1931)": "",
+		"test sheet K7PQ": "none",
+		"":                "none",
+	} {
+		code, ok := Named(text)
+		if !ok {
+			code = "none"
+		}
+		if code != want {
+			t.Errorf("%q is of sheet %q, want %q", text, code, want)
 		}
 	}
 }

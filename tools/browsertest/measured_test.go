@@ -73,6 +73,26 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	if saved := waitFile(t, folder, "test-sheet-cyan.tif"); saved == "" {
 		t.Error("no test sheet was saved")
 	}
+	// What was printed stays the sheet that readings are of, whatever becomes of the palette, until
+	// another is chosen: by a plan that is dropped, or from the list.
+	asked, _ := pigment.PaletteByID(p.session().Palette)
+	other, _ := pigment.PaletteByID("chrome")
+	printed, planned := testsheet.Of(asked), testsheet.Of(other)
+	plan, err := planned.File(other, "Threeply", "2026-03-02T10:20:00Z")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.waitFor(fmt.Sprintf(`v.testSheet === %q && v.testSheets.length === 1`, printed.Code()))
+	p.drop(made(t, "test-sheet.json", plan))
+	p.waitFor(fmt.Sprintf(`v.testSheet === %q && v.testSheets.length === 2`, planned.Code()))
+	if said := eval[string](p, `JSON.parse(threeply.view()).testSheets[0].name`); said != planned.Code()+" · 2026-03-02 · "+other.Name {
+		t.Error(said)
+	}
+	p.pushButton(`[data-sheet="measured"]`, "Take it from the list")
+	p.waitFor(`v.testSheet === "" && v.testSheets.length === 1`)
+	p.command("readSheet", map[string]any{"code": printed.Code()})
+	p.command("palette", map[string]any{"id": other.ID})
+	p.command("palette", map[string]any{"id": asked.ID})
 	p.command("station", map[string]any{"id": ""})
 	bad := made(t, "bad.txt", []byte("SAMPLE_ID,D_RED,D_GREEN,D_BLUE\nA1,0,1,0,2,0,3\n"))
 	p.drop(bad)
@@ -95,6 +115,7 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	p.waitFor(`document.querySelector(".found .large")?.textContent.startsWith("The sheet was read with rows F and G swapped; the readings were put right. Overprints that")`)
 	since := p.now()
 	p.drop(readings)
+	p.waitFor(`[...document.querySelectorAll(".found .hint")].some((hint) => hint.textContent === "Read as test sheet ` + printed.Code() + `.")`)
 	p.waitFor(`document.querySelector(".found .patches") !== null && !document.querySelector(".found .large").textContent.startsWith("The sheet was read")`)
 	t.Logf("fitted in the worker after %.1f s (to reach: 20 s)", (p.now()-since)/1000)
 	white := 0

@@ -15,11 +15,11 @@ import (
 // rare are packages of which little runs, and seldom: built without inlining, they make
 // page.wasm smaller by a fifteenth.
 var rare = []string{
-	"archive/...", "encoding/...", "fmt", "go/...", "html/...", "internal/buildcfg", "math/big", "os", "regexp/...", "text/...", "time",
-	"github.com/hajimehoshi/ebiten/v2/internal/shader/...", "golang.org/x/text/...",
-	"threeply/proof/archive", "threeply/proof/audit", "threeply/proof/bag", "threeply/proof/catalogue", "threeply/proof/cgats", "threeply/proof/command", "threeply/proof/desk",
-	"threeply/proof/label", "threeply/proof/leaf", "threeply/proof/origin", "threeply/proof/pigment", "threeply/proof/process", "threeply/proof/report",
-	"threeply/proof/review", "threeply/proof/session", "threeply/proof/setter", "threeply/proof/testplan", "threeply/proof/testsheet", "threeply/proof/verdict", "threeply/proof/words",
+	"archive/...", "encoding/...", "fmt", "go/...", "html/...", "internal/buildcfg", "math/big", "net/...", "os", "path/...", "regexp/...", "text/...", "time",
+	"github.com/hajimehoshi/ebiten/v2/internal/shader/...", "golang.org/x/image/font/...", "golang.org/x/text/...",
+	"threeply/proof/archive", "threeply/proof/audit", "threeply/proof/bag", "threeply/proof/catalogue", "threeply/proof/cgats", "threeply/proof/coating", "threeply/proof/command", "threeply/proof/desk",
+	"threeply/proof/figures", "threeply/proof/inspect", "threeply/proof/intake", "threeply/proof/label", "threeply/proof/leaf", "threeply/proof/origin", "threeply/proof/parcel", "threeply/proof/pigment", "threeply/proof/process", "threeply/proof/report",
+	"threeply/proof/review", "threeply/proof/session", "threeply/proof/setter", "threeply/proof/testplan", "threeply/proof/table", "threeply/proof/testsheet", "threeply/proof/verdict", "threeply/proof/wedge", "threeply/proof/words",
 	"threeply/proof/workshop", "threeply/wasm/page/model", "threeply/wasm/worker",
 }
 

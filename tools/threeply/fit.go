@@ -69,10 +69,11 @@ func fitReadings(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	sheet, texts, err := sheetAndReadings(job, r.Palette, f.Args(), scanned.given())
+	given, err := gather(job, r.Palette, f.Args(), scanned.given())
 	if err != nil {
 		return err
 	}
+	sheet, texts := given.Sheet, given.Readings
 	var before []pigment.Palette
 	for _, name := range earlier {
 		p, err := paletteNamed(job, name)
@@ -93,6 +94,7 @@ func fitReadings(args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	found.Sentence = given.Say + found.Sentence
 	found.Compare(before, found.MeasuredPalette(r.Palette, pigment.Measurement{}, time.Now()), history.State.BaseExposures())
 	if len(found.Drift) < len(before) {
 		return fmt.Errorf("-against %s: no tissue there is of the same pigments and has a curve to compare with", *against)
@@ -164,22 +166,22 @@ func fitTexts(sheet testsheet.Sheet, texts []fit.File, r stack.Recipe, status st
 	return fit.Of(context.Background(), job)
 }
 
-// sheetAndReadings reads the files that are named: a plan among them is the sheet's,
-// else the sheet is the palette's. Where a scan is given they can be nothing but a plan.
-func sheetAndReadings(job *files.Job, p pigment.Palette, names []string, planOnly bool) (testsheet.Sheet, []fit.File, error) {
-	var given []fit.File
+// gather reads the files that are named: a plan among them is the sheet's, else the sheet is
+// the palette's. Where a scan is given they can be nothing but a plan.
+func gather(job *files.Job, p pigment.Palette, names []string, planOnly bool) (fit.Gathered, error) {
+	var texts []fit.File
 	for _, name := range names {
 		text, err := job.Read(name)
 		if err != nil {
-			return testsheet.Sheet{}, nil, err
+			return fit.Gathered{}, err
 		}
-		given = append(given, fit.File{Name: name, Text: text})
+		texts = append(texts, fit.File{Name: name, Text: text})
 	}
-	sheet, readings, err := fit.Given(p, given)
-	if planOnly && err == nil && len(readings) > 0 {
-		return sheet, nil, fmt.Errorf("%s is no plan of a test sheet; with -scan give nothing else but the plan", readings[0].Name)
+	given, err := fit.Gather(testsheet.Of(p), nil, texts)
+	if planOnly && err == nil && len(given.Readings) > 0 {
+		err = fmt.Errorf("%s is no plan of a test sheet; with -scan give nothing else but the plan", given.Readings[0].Name)
 	}
-	return sheet, readings, err
+	return given, err
 }
 
 // measuredPalette is what was found, as a palette of the user's own.

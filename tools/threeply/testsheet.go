@@ -142,7 +142,7 @@ func writeTestSheet(job *files.Job, sheet testsheet.Sheet, p pigment.Palette, s 
 		files.Out{Name: names[3], Content: files.Bytes(text)},
 		files.Out{Name: names[4], Content: testplan.Of(sheet, p, negatives.Lies(), negatives.Notes, made).Write},
 		files.Out{Name: names[5], Content: files.Bytes(testplan.Table(sheet, p, made))},
-		files.Out{Name: names[6], Content: files.Bytes(fit.SeenTable(testplan.Remark(p, made)))})
+		files.Out{Name: names[6], Content: files.Bytes(fit.SeenTable(testplan.Remark(sheet, p, made)))})
 	if err := job.Write(outs...); err != nil {
 		return err
 	}
@@ -163,6 +163,6 @@ func tellTestSheet(out io.Writer, sheet testsheet.Sheet) error {
 		}
 		fmt.Fprintln(out)
 	}
-	_, err := fmt.Fprintf(out, "\n%d patches: log10 exposure against each layer's base exposure. “-o FOLDER” writes the negatives.\n", len(sheet.Patches))
+	_, err := fmt.Fprintf(out, "\nTest sheet %s, %d patches: log10 exposure against each layer's base exposure. “-o FOLDER” writes the negatives.\n", sheet.Code(), len(sheet.Patches))
 	return err
 }

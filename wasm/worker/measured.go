@@ -70,7 +70,7 @@ func testNegative(n *setter.TestNegatives, p pigment.Printer, progress func(floa
 }
 
 // fitReadings: session, status of densities, files [{name, text}] → what the readings of
-// its palette's test sheet say, as text. With scans (one File or two), target (a text) and corners
+// the test sheet say, as text. With scans (one File or two), target (a text) and corners
 // (six numbers) the sheet is read off the scans, and the files hold its plan or nothing.
 func fitReadings(m js.Value, progress func(float64, string)) (any, []any, error) {
 	s, r, _, err := recipe(m)
@@ -81,10 +81,12 @@ func fitReadings(m js.Value, progress func(float64, string)) (any, []any, error)
 	for list, i := m.Get("files"), 0; i < list.Length(); i++ {
 		files = append(files, fit.File{Name: list.Index(i).Get("name").String(), Text: []byte(list.Index(i).Get("text").String())})
 	}
-	sheet, texts, err := fit.Given(r.Palette, files)
+	of, known := s.TestSheets()
+	given, err := fit.Gather(of, known, files)
 	if err != nil {
 		return nil, nil, err
 	}
+	sheet, texts := given.Sheet, given.Readings
 	var found *fit.Result
 	said := ""
 	if scanned := m.Get("scans"); scanned.Truthy() {
@@ -95,7 +97,7 @@ func fitReadings(m js.Value, progress func(float64, string)) (any, []any, error)
 	if err != nil {
 		return nil, nil, err
 	}
-	found.Sentence = said + found.Sentence
+	found.Sentence = given.Say + said + found.Sentence
 	palette := found.MeasuredPalette(r.Palette, pigment.Measurement{Paper: r.Paper.Name, Finish: s.Finish, Sheets: max(len(texts), 1)}, time.Now())
 	found.Compare(s.OwnPalettes, palette, s.BaseExposures())
 	text, err := json.Marshal(found.Show(sheet, palette))
@@ -178,8 +180,8 @@ func flatbedPreview(m js.Value, _ func(float64, string)) (any, []any, error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		palette, _ := state.PaletteByID(state.Palette)
-		found, ok := target.Find(s, flatbed.Locate(s, testsheet.Of(palette)))
+		sheet, _ := state.TestSheets()
+		found, ok := target.Find(s, flatbed.Locate(s, sheet))
 		for _, c := range found.Corners {
 			if ok {
 				corners = append(corners, c[0], c[1])

@@ -201,6 +201,7 @@ const api = {
   locate,
   readText: reading.readText,
   readFile: reading.readFile,
+  planAmong: reading.planAmong,
   fitReadings: reading.fitReadings,
   fitScan: reading.fitScan,
   previewScan: reading.previewScan,
@@ -271,7 +272,8 @@ async function take(list) {
   const session = list.find(({ name }) => /\.(json|zip)$/i.test(name));
   const readings = (/** @type {File} */ { name }) => /\.(txt|csv|tsv|cgats)$/i.test(name);
   const plan = (/** @type {File} */ { name }) => /\.json$/i.test(name); // of the test sheet
-  if (list.some(readings) && list.every((file) => readings(file) || plan(file))) {
+  const ofSheet = list.some(readings) && list.every((file) => readings(file) || plan(file));
+  if (ofSheet || (session && list.length === 1 && await reading.isPlan(session))) {
     page.need("sheets");
     takeReadings?.(list);
   } else if (session) openSession(session, list.filter((file) => file !== session));

@@ -79,6 +79,36 @@ async function reading(words, op, of) {
   }
 }
 
+/**
+ * planIn tells whether a text is the plan of a test sheet.
+ * @param {string} text
+ */
+function planIn(text) {
+  try {
+    return Array.isArray(parse(text).patches);
+  } catch {
+    return false;
+  }
+}
+
+const longestPlan = 200_000; // bytes
+
+/**
+ * isPlan tells whether a file is the plan of a test sheet. One that cannot be read is none.
+ * @param {File} file
+ */
+export async function isPlan(file) {
+  return file.size <= longestPlan && planIn(await file.text().catch(() => ""));
+}
+
+/** @type {Api["planAmong"]} */
+export async function planAmong(files) {
+  for (const file of files) {
+    if (await isPlan(file)) return textOf(file);
+  }
+  return null;
+}
+
 /** @type {Api["fitReadings"]} */
 export async function fitReadings(files, status) {
   const texts = [];

@@ -83,6 +83,8 @@ export interface Api {
   saveProfile(): void;
   saveNegative(printer: string): void;
   saveTestSheet(what: "yellow" | "magenta" | "cyan" | "page" | "plan" | "table"): void;
+  /** the text of the first of the files that is the plan of a test sheet, null for none */
+  planAmong(files: File[]): Promise<string | null>;
   /** has a worker fit the tissues to readings; null where that fails, which the page says, or is stopped */
   fitReadings(files: File[], status: string): Promise<Shown | null>;
   /** the same off a flatbed scan, or two, by the reference of the target on the first and three of its corners */

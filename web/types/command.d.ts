@@ -17,6 +17,7 @@ export type SessionCommand =
   | { do: "dropPalette"; gesture?: string; id: string }
   | { do: "dropPaper"; gesture?: string; id: string }
   | { do: "dropPoint"; gesture?: string; n?: number }
+  | { do: "dropSheet"; gesture?: string; code: string }
   | { do: "editNote"; gesture?: string; n: number; title?: string; text?: string; by?: string; state?: string }
   | { do: "exhibition"; gesture?: string; exhibition?: Exhibition }
   | { do: "expose"; gesture?: string; printer: string; stops: number }
@@ -33,6 +34,7 @@ export type SessionCommand =
   | { do: "holdPoint"; gesture?: string; x: number; y: number }
   | { do: "identify"; gesture?: string; number?: string; creator?: string; created?: string; place?: string; collection?: string; description?: string; rights?: string }
   | { do: "identifyPlate"; gesture?: string; source: number; letter?: string; condition?: string }
+  | { do: "keepSheet"; gesture?: string; plan?: string; at?: string }
   | { do: "key"; gesture?: string; filter: string }
   | { do: "light"; gesture?: string; id: string }
   | { do: "limit"; gesture?: string; value: number }
@@ -56,6 +58,7 @@ export type SessionCommand =
   | { do: "print"; gesture?: string; widthMm: number }
   | { do: "printingFilm"; gesture?: string; kind: string; max?: number; measured?: string; table?: string; tablet?: string }
   | { do: "propose"; gesture?: string; n: number; at: [Proposal, Proposal, Proposal] }
+  | { do: "readSheet"; gesture?: string; code: string }
   | { do: "registerBy"; gesture?: string; id: string; value?: number }
   | { do: "registered"; gesture?: string; found: [Found, Found, Found]; found_key: number; local: [Local, Local, Local]; outvoted: [number, number, number]; tones: [number, number, number]; survey?: [Map, Map, Map]; levels?: Films; by_found?: boolean }
   | { do: "resetOffset"; gesture?: string; printer: string }

@@ -2,6 +2,7 @@
 
 export interface Shown {
   sentence: string;
+  sheet: string;
   heldOut: Errors;
   fitted: Errors;
   rows: number;

@@ -81,6 +81,8 @@ export interface Model {
   palettes: Palette[];
   rests: string;
   sight: string;
+  testSheet: string;
+  testSheets: Named[];
   limit: number;
   order: string;
   orders: string[];

@@ -14,6 +14,7 @@ import (
 	"threeply/proof/spread"
 	"threeply/proof/stack"
 	"threeply/proof/survey"
+	"threeply/proof/testsheet"
 	"threeply/proof/workshop"
 )
 
@@ -70,6 +71,8 @@ func Marked() session.State {
 	paper.ID, paper.Name = "paper-1", "Old ledger"
 	s.OwnPalettes, s.OwnPapers = []pigment.Palette{own}, []stack.Paper{paper}
 	s.Palette, s.Paper = own.ID, paper.ID
+	s.Printed = []session.Printed{PrintedSheet("Earth")}
+	s.TestSheet = s.Printed[0].Code
 	s.Offsets[2] = session.Offset{DX: 120, Turn: 0.1}
 	s.Way = relief.Way{Straight: true, Range: 1.3, Stops: [3]float64{0, 0.1, -0.2}}
 	doubts := spread.Usual
@@ -90,4 +93,14 @@ func Marked() session.State {
 	s.Held = []session.HeldPrint{s.Hold("Earth on ledger")}
 	s.Names = "{number}-{title}-{what}"
 	return s
+}
+
+// PrintedSheet is a test sheet of one patch that was printed, of a palette of that name.
+func PrintedSheet(palette string) session.Printed {
+	const plan = `{"patches":[{"id":"A1","use":"fit","ground":"white","logE":{"yellow":-0.35,"magenta":null,"cyan":null}}]}`
+	sheet, _, err := testsheet.Read([]byte(plan))
+	if err != nil {
+		panic(err)
+	}
+	return session.Printed{Code: sheet.Code(), Palette: palette, At: "2026-03-02T10:20:00Z", Plan: plan}
 }

@@ -15,7 +15,7 @@ import (
 func geometryOf(s *session.State) session.State {
 	g := *s
 	g.Title, g.Layout, g.Split, g.Hidden = "", "", false, [3]bool{}
-	g.OwnPalettes, g.OwnPapers = nil, nil
+	g.OwnPalettes, g.OwnPapers, g.Sight, g.Printed, g.TestSheet = nil, nil, nil, nil, ""
 	g.Palette, g.Order, g.Paper, g.Finish, g.Light, g.Route = "", "", "", "", "", ""
 	g.OwnRoute = nil
 	g.Dim, g.Masked, g.Limit, g.Section = false, false, 0, session.Line{}

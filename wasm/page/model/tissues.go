@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"threeply/proof/appearance"
 	"threeply/proof/export"
@@ -22,9 +23,11 @@ import (
 // Tissues is the stack: what can be chosen and what is.
 type Tissues struct {
 	Palettes   []Palette `json:"palettes"`
-	Rests      string    `json:"rests"` // what the proof rests on
-	Sight      string    `json:"sight"` // what was written down by eye of the palette's test sheet and not used yet
-	Limit      float64   `json:"limit"` // thickest layer, in coats
+	Rests      string    `json:"rests"`      // what the proof rests on
+	Sight      string    `json:"sight"`      // what was written down by eye of the palette's test sheet and not used yet
+	TestSheet  string    `json:"testSheet"`  // that readings are of, by its code; "" for that of the palette as it is
+	TestSheets []Named   `json:"testSheets"` // those that were printed, the last first
+	Limit      float64   `json:"limit"`      // thickest layer, in coats
 	Order      string    `json:"order"`
 	Orders     []string  `json:"orders"`
 	Light      string    `json:"light"`
@@ -98,7 +101,8 @@ type tissuesOn struct {
 	papers                             []stack.Paper     // the session's own
 	palette, paper, finish, light, ord string
 	route                              transfer.Route
-	sight                              string
+	sight, testSheet                   string
+	printed                            []session.Printed
 	dim                                bool
 	limit                              float64
 	printing                           *picture.Printing
@@ -112,7 +116,7 @@ func onTissues(in Input) tissuesOn {
 		sight = s.Sight.Table
 	}
 	return tissuesOn{
-		sight:    sight,
+		sight: sight, testSheet: s.TestSheet, printed: s.Printed,
 		palettes: s.OwnPalettes, papers: s.OwnPapers, palette: s.Palette, paper: s.Paper, finish: s.Finish, light: s.Light, ord: s.Order, route: s.Transfer(),
 		dim: s.Dim, limit: s.Limit, printing: in.Prints.Likely().Printing, depths: in.Prints.Depths(s),
 	}
@@ -120,7 +124,7 @@ func onTissues(in Input) tissuesOn {
 
 func makeTissues(on tissuesOn) Tissues {
 	s := session.State{OwnPalettes: on.palettes, OwnPapers: on.papers}
-	out := Tissues{Sight: on.sight, Limit: on.limit, Order: on.ord, Light: on.light, Dim: on.dim, Paper: on.paper, Finish: on.finish}
+	out := Tissues{Sight: on.sight, TestSheet: on.testSheet, TestSheets: []Named{}, Limit: on.limit, Order: on.ord, Light: on.light, Dim: on.dim, Paper: on.paper, Finish: on.finish}
 	for i, p := range s.Palettes() {
 		out.Palettes = append(out.Palettes, Palette{
 			ID: p.ID, Name: p.Name, Era: p.Era, Note: p.Note(), Own: s.Own(p.ID), Measured: p.Measured != nil, ByEye: p.Measured != nil && p.Measured.Way == pigment.Eye, Chosen: p.ID == on.palette, Layers: on.layers(p), Depth: on.depths[i], Deep: depthWords(on.depths[i]), Black: blackWord(on.depths[i]),
@@ -128,6 +132,16 @@ func makeTissues(on tissuesOn) Tissues {
 		if p.ID == on.palette {
 			out.Rests = export.RestsOn(p)
 		}
+	}
+	for _, p := range on.printed {
+		said := []string{p.Code}
+		if at, err := time.Parse(time.RFC3339, p.At); err == nil {
+			said = append(said, at.Format(time.DateOnly))
+		}
+		if p.Palette != "" {
+			said = append(said, p.Palette)
+		}
+		out.TestSheets = append(out.TestSheets, Named{p.Code, strings.Join(said, " · ")})
 	}
 	for _, o := range stack.Orders() {
 		out.Orders = append(out.Orders, o.String())

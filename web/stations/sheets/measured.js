@@ -26,8 +26,14 @@ export function build(api) {
   const still = h("p", { class: "hint", role: "status", hidden: true, text: "Nothing came of what you gave last: below is still what was found before." });
 
   // take fits the tissues to readings, and shows what they say.
-  function take(/** @type {File[]} */ files) {
+  // A plan among the files is kept: later readings are of its sheet, too.
+  async function take(/** @type {File[]} */ files) {
     api.do({ do: "station", id: "sheets" });
+    const plan = await api.planAmong(files);
+    if (plan !== null && (api.do({ do: "keepSheet", plan }).error || files.length === 1)) {
+      whole.open = true;
+      return;
+    }
     return say(api.fitReadings(files, api.view().filled["readings.status"]));
   }
 
@@ -43,22 +49,41 @@ export function build(api) {
   api.onReadings(take);
   const pasted = tableField(api, "readings.pasted", { "aria-label": "Readings, as CGATS text or a table whose first row names its columns", placeholder: "SAMPLE_ID\tD_RED\tD_GREEN\tD_BLUE\nA1\t0.82\t0.75\t0.91\n…" });
   const seen = eye.build(api, take);
+  // What is printed is kept as the sheet that readings are of: its palette may change meanwhile.
+  const printed = (/** @type {Parameters<Api["saveTestSheet"]>[0]} */ what) => () => {
+    api.do({ do: "keepSheet", at: new Date().toISOString() });
+    api.saveTestSheet(what);
+  };
+  const which = choice({ label: "Readings are of test sheet", commit: (code) => api.do({ do: "readSheet", code }) });
+  const forget = button("Take it from the list", () => api.do({ do: "dropSheet", code: which.select.value }), { class: "quiet small" });
+  const known = h("div", {}, which.node, h("p", { class: "hint", text: "Its four signs stand on the films." }), actions(forget));
   const scanned = flatbed.build(api, say);
 
   const sheet = h("div", { class: "sheet", "data-sheet": "measured" },
     h("p", { class: "large", text: "Print this test sheet once and measure it: the proof then rests on your tissues." }),
-    actions(...printers.map((printer) => button(`Test sheet, ${printer}`, () => api.saveTestSheet(printer), { class: "small" })),
-      button("Its plan", () => api.saveTestSheet("page"), { class: "small" }), button("A table to fill in", () => api.saveTestSheet("table"), { class: "quiet small" }),
-      button("Plan as JSON", () => api.saveTestSheet("plan"), { class: "quiet small" })),
+    actions(...printers.map((printer) => button(`Test sheet, ${printer}`, printed(printer), { class: "small" })),
+      button("Its plan", printed("page"), { class: "small" }), button("A table to fill in", printed("table"), { class: "quiet small" }),
+      button("Plan as JSON", printed("plan"), { class: "quiet small" })),
+    known,
     read.node,
-    actions(fileButton({ label: "Open readings …", accept: ".txt,.csv,.tsv,.cgats,.json,text/plain,text/csv", multiple: true, open: take })),
+    actions(fileButton({ label: "Open readings or a plan …", accept: ".txt,.csv,.tsv,.cgats,.json,text/plain,text/csv", multiple: true, open: take })),
     folded("Paste", pasted.node, actions(button("Read", () => take([new File([pasted.node.value], "what was pasted")])))),
     scanned,
     seen.node,
     still, found,
     folded("Why", h("p", { class: "hint", text: "Wedges tell how each tissue answers to light, overprints how the tissues look on each other. Spectra (CGATS text) tell most; with Lab, XYZ or densities the shape of the spectra stays as assumed. Some overprints are held out of the fit: they test the result. The row on black may be left out, but only it tells what scatters." })));
   const whole = fold("Your own tissues", false, sheet);
-  return { nodes: [whole], update(view) { read.set(statuses, view.filled["readings.status"]); pasted.update(view); seen.update(view); } };
+  return {
+    nodes: [whole],
+    update(view) {
+      read.set(statuses, view.filled["readings.status"]);
+      which.set([{ id: "", name: "of the palette as it is now" }, ...view.testSheets.map((sheet) => ({ ...sheet, own: true }))], view.testSheet);
+      show(known, view.testSheets.length > 0);
+      show(forget, view.testSheet !== "");
+      pasted.update(view);
+      seen.update(view);
+    },
+  };
 }
 
 /**
@@ -73,6 +98,7 @@ function says(api, shown) {
   const list = (/** @type {string[]} */ lines) => h("ul", { class: "mind" }, ...lines.map((line) => h("li", { text: line })));
   return [
     h("p", { class: "large", text: shown.sentence }),
+    h("p", { class: "hint", text: `Read as test sheet ${shown.sheet}.` }),
     actions(take),
     ...(shown.cells.length ? [picture(shown),
       h("p", { class: "hint", text: "Left half measured, right half predicted, with their ΔE00. Ringed: held out." }),
