@@ -16,8 +16,25 @@ const leastLeft = 0.004
 type printed struct {
 	steps     []Step
 	first     int     // the first step that left something; -1 where none did
-	threshold float64 // log exposure at which the curve comes down to nothing
-	holds     float64 // the amount from which on a coat is taken to hold in the wash
+	threshold float64 // log exposure from which on something is likely enough to be left
+	holds     float64 // the amount that counts as something there
+	foot      foot    // the curve below the first step
+}
+
+// foot is a curve below the first step that left something: amount = (slope·(logE − zero))². A
+// rounded foot lies between the straight line and the exponential through the first steps, and so
+// does this parabola (assumed). The least amount that holds in the wash lies anywhere between lost
+// and sure, all alike.
+type foot struct {
+	slope, zero float64 // slope is 0 where there is no foot
+	lost, sure  float64
+}
+
+// likely is the amount that an exposure leaves on average over all that may hold.
+func (f foot) likely(logE float64) float64 {
+	root := f.slope * max(logE-f.zero, 0)
+	t := root * root
+	return t * min(max((t-f.lost)/(f.sure-f.lost), 0), 1)
 }
 
 // printed tells it of a layer.
@@ -41,26 +58,34 @@ func (f *fitted) printed(layer int) printed {
 	return c
 }
 
-// begins finds where the curve comes down to nothing: along the line of its first steps that
-// left something, no lower than the step before. What holds lies somewhere between the least
-// that did and what the line leaves at the step before, which did not; between these it is
-// usual, which is taken to be likely.
+// How a curve begins (assumed).
+const (
+	footSpan = 0.1  // least log exposure by which two steps tell how steep the foot is
+	hardly   = 0.25 // chance that something is left, below which nothing is taken to be
+)
+
+// begins finds where the curve comes down to nothing. What holds lies between what the foot has at
+// the last step that left nothing and the least that was left; it is hardly more than twice what is
+// usual, if the steps do not contradict that.
 func (c *printed) begins(usual float64) {
 	one := c.steps[c.first]
 	c.threshold, c.holds = one.LogE, min(usual, one.Amount)
-	slope := 0.0
-	if c.first+1 < len(c.steps) {
-		next := c.steps[c.first+1]
-		slope = (next.Amount - one.Amount) / (next.LogE - one.LogE)
+	i := slices.IndexFunc(c.steps, func(s Step) bool { return s.LogE > one.LogE+footSpan-1e-9 })
+	if i < 0 || c.steps[i].Amount <= one.Amount {
+		return
 	}
-	if slope > 0 {
-		c.threshold -= one.Amount / slope
-	}
+	f, root := &c.foot, math.Sqrt(one.Amount)
+	f.slope = (math.Sqrt(c.steps[i].Amount) - root) / (c.steps[i].LogE - one.LogE)
+	f.zero = one.LogE - root/f.slope
 	if c.first > 0 {
-		before := c.steps[c.first-1].LogE
-		c.holds = min(max(usual, one.Amount-slope*(one.LogE-before)), one.Amount)
-		c.threshold = max(c.threshold, before)
+		least := f.slope * max(c.steps[c.first-1].LogE-f.zero, 0)
+		f.lost = least * least
 	}
+	if f.sure = 2 * usual; f.sure <= f.lost || f.sure > one.Amount {
+		f.sure = one.Amount
+	}
+	some := f.lost + hardly*(f.sure-f.lost)
+	c.threshold, c.holds = f.zero+math.Sqrt(some)/f.slope, hardly*some
 }
 
 // wedge is the curve in amounts, from the threshold on; nil where nothing was left.
@@ -69,6 +94,12 @@ func (c *printed) wedge() []pigment.Printed {
 		return nil
 	}
 	out := []pigment.Printed{{LogExposure: c.threshold}}
+	const parts = 4
+	wide := (c.steps[c.first].LogE - c.threshold) / parts
+	for k := 1; k < parts && c.foot.slope > 0; k++ {
+		e := c.threshold + wide*float64(k)
+		out = append(out, pigment.Printed{LogExposure: e, Micron: c.foot.likely(e)})
+	}
 	for _, s := range c.steps[c.first:] {
 		if s.LogE > c.threshold {
 			out = append(out, pigment.Printed{LogExposure: s.LogE, Micron: s.Amount})
@@ -91,7 +122,7 @@ func (c *printed) leaves(logE float64) float64 {
 }
 
 // fineStep is the log exposure between two steps up to which they tell well where a layer begins.
-const fineStep = 0.12
+const fineStep = 0.08
 
 // unsureWhere is the layer that begins in the widest gap between two steps of those that are wider
 // than fineStep; -1 where none does. A sheet that is laid by what was found has fine steps there.

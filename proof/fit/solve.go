@@ -148,11 +148,8 @@ func (s *solver) prior(p *params, q *normal) {
 			a, b := 1/(e[i]-e[i-1]), 1/(e[i+1]-e[i])
 			wide := math.Sqrt((e[i+1] - e[i-1]) / 2 / usualStep)
 			sigma := s.turn * wide / s.reach[l]
-			switch s.first[l] { // thinner than what holds there is none, so the curve leaps
-			case i + 1:
-				sigma = math.Hypot(sigma, s.hold*b)
-			case i:
-				sigma = math.Hypot(sigma, s.hold*a)
+			if i <= s.first[l] { // thinner than what holds there is none, so the curve leaps
+				sigma = math.Hypot(sigma, s.hold*math.Hypot(a, b))
 			}
 			one(sigma, (t[i+1]-t[i])*b-(t[i]-t[i-1])*a,
 				[]int{s.iT(l, i-1), s.iT(l, i), s.iT(l, i+1)}, []float64{a, -a - b, b})
