@@ -59,7 +59,7 @@ func (f measured) hasWitnesses(all []measured, grid *survey.Map) bool {
 		}
 		vouched = vouched || o.vouched
 	}
-	return !vouched || len(apartFrom(sure, aside*min(w, h))) >= enough
+	return f.elected || !vouched || len(apartFrom(sure, aside*min(w, h))) >= enough
 }
 
 // withHearts tells places of g's level that lie elsewhere where m put them the middle of what both

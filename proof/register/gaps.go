@@ -284,7 +284,11 @@ func (p *pair) searchWide(ctx context.Context, level int, m affine.Matrix, grid 
 	g := newMatcher(edge)
 	g.least = atEdges
 	var found []measured
-	for _, f := range together(seen, grid, tol) {
+	lies := together(seen, grid, tol)
+	if p.ruled() {
+		lies = append(lies, elected(seen, grid, tol)...)
+	}
+	for _, f := range lies {
 		if ctx.Err() != nil {
 			break
 		}

@@ -25,6 +25,7 @@ type measured struct {
 	settled   bool  // the peak lies inside the search
 	alone     bool  // it lies elsewhere, and no neighbour does by as much
 	vouched   bool  // its neighbours and it, together, lie nowhere else
+	elected   bool  // of a ruled picture: it fits best there, as most of its neighbours do, each by itself
 	rival     rival // of a ruled picture: how it fits some lines further on
 }
 

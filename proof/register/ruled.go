@@ -119,6 +119,46 @@ func (p *pair) doubtRivals(ctx context.Context, g *matcher, m affine.Matrix, pla
 	return out
 }
 
+// elected lists the places of a ruled picture, of patches that were searched for, at which patches
+// near by fit best by the same shift, each by itself. Every one of them fits nearly as well in many
+// places, whole lines apart, and chance decides where best; it does not decide alike for five, and
+// for most of those near by that fit best elsewhere than where the map puts them.
+func elected(all []searched, grid *survey.Map, tol float64) []measured {
+	const (
+		near   = 3   // cells to the neighbours
+		same   = 1   // pixels of the level by which they may differ
+		fewest = 5   // of a shift, half a cell apart
+		well   = 0.6 // score
+	)
+	var voters []searched
+	for _, f := range all {
+		if f.settled && f.score >= well && f.score > f.home && math.Hypot(f.dx, f.dy) > tol {
+			voters = append(voters, f)
+		}
+	}
+	w, h := grid.Sides()
+	var out []measured
+	for _, f := range voters {
+		var with []measured
+		around := 0
+		for _, o := range voters {
+			if math.Hypot((o.x-f.x)/w, (o.y-f.y)/h) > near {
+				continue
+			}
+			around++
+			if math.Hypot(o.dx-f.dx, o.dy-f.dy) <= same*math.Exp2(float64(f.level)) {
+				with = append(with, o.measured)
+			}
+		}
+		if 2*len(with) > around && len(apartFrom(with, 0.5*min(w, h))) >= fewest {
+			v := f.measured
+			v.vouched, v.elected = true, true
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
 // doubtEquals makes uncertain the places of a ruled picture that fit about as well elsewhere,
 // where most of the nearest places that tell are better off elsewhere: only what lies around
 // tells where such a place is.

@@ -70,6 +70,44 @@ func TestEqualsGoByTheirNeighbours(t *testing.T) {
 	}
 }
 
+// TestElected has patches of a ruled picture that fit about as well many lines apart: where most fit
+// best by one shift that is told, and not where they are few, scatter, or fit as well where the map
+// puts them.
+func TestElected(t *testing.T) {
+	grid := survey.New([4]int{0, 0, 1000, 800}, 80)
+	scattered := [8][2]float64{{8, 8}, {-8, 8}, {9, -9}, {16, 0}, {0, 16}, {-17, 8}, {24, 1}, {-9, -24}}
+	for name, c := range map[string]struct {
+		agree, others int
+		score         float64
+		want          int
+	}{
+		"most agree":                  {7, 5, 0.97, 7},
+		"few agree":                   {4, 2, 0.97, 0},
+		"they scatter":                {5, 7, 0.97, 0},
+		"they fit as well by the map": {7, 5, 0.94, 0},
+		"all of them agree":           {6, 0, 0.97, 6},
+		"they fit badly":              {7, 0, 0.5, 0},
+	} {
+		var all []searched
+		for i := range c.agree + c.others {
+			f := measured{x: 300 + 70*float64(i%4), y: 300 + 70*float64(i/4), dx: 1, dy: -9, score: c.score, home: min(0.94, c.score), settled: true}
+			if f.hx, f.hy = f.x, f.y; i >= c.agree {
+				f.dx, f.dy = scattered[i-c.agree][0], scattered[i-c.agree][1]
+			}
+			all = append(all, searched{measured: f, patchSet: &patchSet{}})
+		}
+		got := elected(all, &grid, 2)
+		if len(got) != c.want {
+			t.Errorf("%s: %d are elected, want %d", name, len(got), c.want)
+		}
+		for _, f := range got {
+			if certainty(f) < certainFrom || !f.hasWitnesses([]measured{f}, &grid) || f.dy != -9 {
+				t.Errorf("%s: it is not believed: %+v", name, f)
+			}
+		}
+	}
+}
+
 // TestWhatBreaksOff has a corner of a survey lie off in several ways.
 func TestWhatBreaksOff(t *testing.T) {
 	for name, c := range map[string]struct {
