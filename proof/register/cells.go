@@ -173,6 +173,7 @@ func hundredths(v float64) float64 { return math.Round(100*v) / 100 }
 // with what is usual of plates held against it, and says of each part of the picture
 // what was measured there. c's places are in pixels of the full size afterwards.
 func (p *pair) surveyed(ctx context.Context, c *candidate, g *matcher, tol float64, bent bool) survey.Map {
+	const closely = 0.75 // pixels
 	grid := p.newGrid()
 	places := make([]measured, 0, len(c.patches))
 	for _, f := range p.withHearts(g, c.m, c.patches) {
@@ -196,14 +197,58 @@ func (p *pair) surveyed(ctx context.Context, c *candidate, g *matcher, tol float
 	}
 	fit := steady(c.m, on, tol)
 	if fit.ok && !bent {
-		if back, whole := fit.move.Inverse(); whole && plausible(c.m.Mul(fit.move)) {
-			c.m = c.m.Mul(fit.move)
-			for i, f := range places {
-				x, y := back.Apply(f.x+f.dx, f.y+f.dy)
-				places[i].dx, places[i].dy = x-f.x, y-f.y
+		if m, moved, ok := movedTo(c.m, fit.move, places); ok {
+			c.m, places = m, moved
+		}
+	}
+	out := p.judged(grid, c, places, suspects, &fit, tol)
+	if bent || Parted(&out) || !farOff(&out, max(tol, apart)) {
+		return out
+	}
+	// A part that moved may have tilted the map, so that it lies well by it, and the rest does not:
+	// it is held against the map that most places lie on closely.
+	sure := slices.DeleteFunc(slices.Clone(places), func(f measured) bool { return certainty(f) < certainFrom })
+	if move, ok := consensus(sure, closely, stiffLast); ok {
+		two := candidate{vote: c.vote, look: c.look}
+		if two.m, places, ok = movedTo(c.m, move, places); ok {
+			if s := p.judged(p.newGrid(), &two, places, suspects, &fit, tol); Parted(&s) {
+				*c = two
+				return s
 			}
 		}
 	}
+	return out
+}
+
+// movedTo is a map moved, by a map between pixels of the key, and places given against it. ok is false
+// where no scan of the same plate has such a map.
+func movedTo(m, move affine.Matrix, places []measured) (affine.Matrix, []measured, bool) {
+	back, whole := move.Inverse()
+	if !whole || !plausible(m.Mul(move)) {
+		return m, places, false
+	}
+	out := slices.Clone(places)
+	for i, f := range out {
+		x, y := back.Apply(f.x+f.dx, f.y+f.dy)
+		out[i].dx, out[i].dy = x-f.x, y-f.y
+	}
+	return m.Mul(move), out, true
+}
+
+// farOff tells whether a cell was measured to lie off by more than some pixels.
+func farOff(m *survey.Map, pixels float64) bool {
+	for i := range m.Cells {
+		if m.Has(i) && math.Hypot(m.DX[i], m.DY[i]) > pixels {
+			return true
+		}
+	}
+	return false
+}
+
+// judged says of each cell of a grid what was measured there by places of a map, c's: those that lie
+// elsewhere alone are doubted. c holds the places then.
+func (p *pair) judged(grid survey.Map, c *candidate, places []measured, suspects []int, fit *steadied, tol float64) survey.Map {
+	places = slices.Clone(places)
 	before := slices.Clone(places)
 	for i, f := range before {
 		places[i].alone = f.settled && !f.agrees(tol) && !f.hasCompanions(before, &grid, max(tol, nearby)) && (p.ruled() || !f.hasEchoes(before, &grid)) ||
@@ -212,5 +257,5 @@ func (p *pair) surveyed(ctx context.Context, c *candidate, g *matcher, tol float
 	places = doubtEquals(places, &grid)
 	c.patches = places
 	gone := p.gone(c.m, &grid, p.edgeLevel(), places, suspects)
-	return p.survey(grid, c.m, &fit, places, gone, tol)
+	return p.survey(grid, c.m, fit, places, gone, tol)
 }

@@ -119,6 +119,15 @@ func TestWhatBreaksOff(t *testing.T) {
 		"a bend":                           {func(x, y int) float64 { return 0.1 * float64(x*x) }, false},
 		"a bend that is steep at the end":  {func(x, y int) float64 { return 0.4 * float64(max(x-3, 0)) * float64(max(x-3, 0)) }, false},
 		"all of it":                        {func(int, int) float64 { return 4 }, true},
+		"a large part that moved, scattered": {func(x, y int) float64 {
+			return (4 - 0.5*float64((x+y)%3)) * step(x >= 4 && y >= 3)
+		}, true},
+		"so, and the rest is not still": {func(x, y int) float64 {
+			if x >= 4 && y >= 3 {
+				return 4 - 0.5*float64((x+y)%3)
+			}
+			return (1 - 2*float64((x+y)%2)) * step(x < 2)
+		}, false},
 	} {
 		m := survey.New([4]int{0, 0, 800, 600}, 48)
 		cells := []byte(m.Cells)
