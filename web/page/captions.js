@@ -1,8 +1,9 @@
 // The captions over the pictures, in two lines: what is shown and whether it is an
 // estimate, then what it is of. What all pictures of a row have in common stands once, over
 // them. Nothing is cut: where two lines do not hold the words they say less (SHORTER of
-// web/stage/stage.js), at the least what it is, that it is an estimate, palette and order; where
-// that is still too long the lines wrap, and the pictures make room for the tallest row.
+// web/stage/stage.js), at the least what it is, that it is an estimate, palette and order, and two
+// that lie side by side share the width of both; where that is still too long the lines wrap, and
+// the pictures make room for the tallest row.
 
 /** @import { Api, Part } from "../types/api.js" */
 /** @import { Frame, Marked, Model } from "../types/model.js" */
@@ -23,19 +24,19 @@ export function build(api, place, opening) {
     update(view) {
       show(opening, !view.ready);
       const frames = (view.ready ? view.frames : []).map((frame) => ({ ...frame, sides: view.sides.map((side) => ({ ...side, own: side.id.startsWith("held-") })), at: frame.side === "left" ? view.atLeft : view.atRight }));
-      const rows = [...new Set(frames.map(({ y }) => y))].map((y, i) => ({ i, y, frames: frames.filter((frame) => frame.y === y), words: i === 0 ? view.shared : "", brief: view.brief }));
+      const rows = [...new Set(frames.map(({ y }) => y))].map((y, i) => ({ i, y, frames: frames.filter((frame) => frame.y === y), words: i === 0 ? view.shared : "", brief: view.brief, least: view.least }));
       keyed(place, rows, ({ i }) => i, () => {
-        const said = twofold();
+        const said = threefold();
         const key = h("span", { class: "legend key" }); // of what is marked in all of them, where there is no room to say it in each
         const shared = h("p", { class: "shared" }, h("span", { class: "estimate", text: "estimate" }), ...said.nodes, key); // all that share words are estimates
         const captions = h("div");
         const node = h("div", { class: "row" }, shared, captions);
         return {
           node,
-          update: ({ y, frames, words, brief }) => {
+          update: ({ y, frames, words, brief, least }) => {
             const last = frames[frames.length - 1];
-            said.set(words, brief);
-            keyed(key, words === "" ? [] : frames[0].legend.filter(({ name }) => name !== ""), (mark) => mark.hex, () => marked((mark) => mark.name));
+            said.set(words, brief, least);
+            keyed(key, words === "" ? [] : frames[0].legend.filter(({ name }) => name !== ""), (mark) => mark.hex, () => marked((mark) => mark.name, (mark) => mark.least));
             show(shared, words !== "");
             lie(shared, frames[0].wordsX, last.wordsX + last.wordsW);
             keyed(captions, frames.map((frame) => ({ ...frame, estimate: frame.estimate && words === "" })), (frame) => frame.id, () => caption(api));
@@ -52,14 +53,15 @@ export function build(api, place, opening) {
  * @param {Api} api
  */
 function caption(api) {
-  const label = h("span", { class: "what" });
+  const [label, least] = [h("span"), h("span")]; // what it is called, and where there is least room, if otherwise
+  const what = h("span", { class: "what" }, label, least);
   let side = "";
   // What stands at a side is chosen at its name: the list lies unseen over it.
   const choose = grouped({ label: "Print that stands here", hideLabel: true, commit: (id) => api.do(id === BEFORE.id ? { do: "holdBefore" } : { do: "side", which: side, id }) });
-  const named = h("span", { class: "named-side" }, label, choose.node);
+  const named = h("span", { class: "named-side" }, what, choose.node);
   const estimate = h("span", { class: "estimate", text: "estimate" });
   const without = h("span", { class: "without" });
-  const said = twofold();
+  const said = threefold();
   const note = h("span", { class: "note" }, ...said.nodes);
   const scale = differenceScale();
   const far = reachScale();
@@ -69,6 +71,9 @@ function caption(api) {
     node,
     update: (/** @type {Shown} */ frame) => {
       text(label, frame.label);
+      text(least, frame.name === frame.label ? "" : frame.name);
+      attr(what, "data-named", frame.name !== frame.label);
+      attr(node, "data-side", frame.side || null);
       side = frame.side;
       show(choose.node, side !== "");
       choose.set([{ name: "", options: frame.sides.filter(({ but }) => !but) }, { name: "The print, but", options: [BEFORE, ...frame.sides.filter(({ but }) => but)] }], frame.at);
@@ -76,7 +81,7 @@ function caption(api) {
       show(estimate, frame.estimate);
       text(without, frame.without);
       show(without, frame.without !== "");
-      said.set(frame.note, frame.brief);
+      said.set(frame.note, frame.brief, frame.least);
       show(legend, frame.legend.length > 0);
       keyed(legend, frame.legend, (mark) => mark.hex, () => marked((mark) => mark.words, (mark) => mark.share));
       show(scale, frame.id === "difference");
@@ -86,9 +91,10 @@ function caption(api) {
   };
 }
 
-// twofold are words in full and the same in brief, of which one is in sight.
-function twofold() {
-  const nodes = [h("span", { class: "in-full" }), h("span", { class: "in-brief" })];
+// threefold are words in full, the same in brief and what is left where there is least room, of
+// which one is in sight.
+function threefold() {
+  const nodes = [h("span", { class: "in-full" }), h("span", { class: "in-brief" }), h("span", { class: "in-least" })];
   const set = (/** @type {string[]} */ ...words) => nodes.forEach((node, i) => text(node, words[i]));
   return { nodes, set };
 }

@@ -154,7 +154,7 @@ function measure(laid) {
   return true;
 }
 
-const SHORTER = /** @type {const} */ ([null, "brief", "least"]); // captions.css says what each leaves away
+const SHORTER = /** @type {const} */ ([null, "brief", "small", "small least"]); // captions.css says what each leaves away
 let said = ""; // the captions that were shortened last
 
 /**

@@ -63,6 +63,7 @@ export interface Model {
   frames: Frame[];
   shared: string;
   brief: string;
+  least: string;
   divider: Divider | null;
   line: SectionLine | null;
   marks: Mark[];
@@ -317,11 +318,13 @@ export interface Editing {
 export interface Frame {
   id: string;
   label: string;
+  name: string;
   estimate: boolean;
   side: string;
   without: string;
   note: string;
   brief: string;
+  least: string;
   legend: Marked[];
   x: number;
   y: number;
@@ -607,6 +610,7 @@ export interface Marked {
   hex: string;
   words: string;
   name: string;
+  least: string;
   share: string;
 }
 

@@ -31,7 +31,7 @@ type printed struct {
 func (p printed) note() note {
 	n := note{{words: p.palette}, {words: p.way}, {words: p.why, spare: true}, {words: p.order}}
 	for _, words := range []string{p.paper, p.finish, p.light, p.room} {
-		n = append(n, notePart{words, true, true})
+		n = append(n, notePart{words: words, spare: true, differ: true})
 	}
 	return n
 }
@@ -44,16 +44,11 @@ type notePart struct {
 	words  string
 	spare  bool // it is left away where there is little room
 	differ bool // but not where pictures differ by it
+	detail bool // it is left away where there is least room
 }
 
-// noteOf is a note of which nothing is left away.
-func noteOf(words ...string) note {
-	n := make(note, len(words))
-	for i, w := range words {
-		n[i].words = w
-	}
-	return n
-}
+// detailOf is a note that is left away where there is least room.
+func detailOf(words string) note { return note{{words: words, detail: true}} }
 
 func (n note) full() string {
 	words := make([]string, len(n))
@@ -65,6 +60,30 @@ func (n note) full() string {
 
 func (n note) brief() string {
 	return slices.DeleteFunc(slices.Clone(n), func(p notePart) bool { return p.spare }).full()
+}
+
+// least is what is left of a note where there is least room, under a name that may say some of it.
+func (n note) least(name string) string {
+	return slices.DeleteFunc(slices.Clone(n), func(p notePart) bool { return p.spare || p.detail || p.words == name }).full()
+}
+
+// leastNames are what pictures are called where there is least room, by the ID of the pane, where
+// that is not what they are called elsewhere.
+var leastNames = map[string]string{"kept": "At least", "faded": "At most", "under": "−15 % light", "over": "+15 % light",
+	"reach": "Cannot be printed, ΔE00", "outside": "Outside",
+}
+
+// leastName is what a picture is called where there is least room: of two palettes by its palette.
+func (on stageOn) leastName(pane view.Pane) string {
+	switch {
+	case on.view.Look == "palettes" && pane.ID == "other":
+		return on.other
+	case on.view.Look == "palettes":
+		return on.printed.palette
+	case leastNames[pane.ID] != "":
+		return leastNames[pane.ID]
+	}
+	return pane.Label
 }
 
 // printedOf is that of the print of a session, unmasked where no masks can be found.
@@ -103,15 +122,15 @@ func (on stageOn) notes() map[string]note {
 	if judged == view.SideReference {
 		judged = on.view.Left
 	}
-	after := append(noteOf(shownWords(on.shown, on.strips)), likely...)
+	after := append(detailOf(shownWords(on.shown, on.strips)), likely...)
 	notes := map[string]note{
 		"reference":  {{words: "the three plates added as light", spare: true}},
 		"print":      likely,
 		"other":      with(func(p *printed) { p.palette = on.other }),
 		"difference": on.printOf(judged, likely),
 		"reach":      on.printOf(judged, likely),
-		"lighter":    append(noteOf(tendWords(on.unknowns, "−")), likely...),
-		"heavier":    append(noteOf(tendWords(on.unknowns, "+")), likely...),
+		"lighter":    append(detailOf(tendWords(on.unknowns, "−")), likely...),
+		"heavier":    append(detailOf(tendWords(on.unknowns, "+")), likely...),
 		"continuous": with(func(p *printed) { p.way = "" }), // dots and what they are compared with are of tuned negatives
 		"dots":       with(func(p *printed) { p.way = "" }),
 		"layer":      likely,
@@ -130,7 +149,7 @@ func (on stageOn) notes() map[string]note {
 	for p := range pigment.Printer(3) {
 		notes["losses-"+p.String()] = likely
 		if on.losses[0].ByTone {
-			notes["losses-"+p.String()] = append(noteOf("through the masks"), likely...)
+			notes["losses-"+p.String()] = append(detailOf("through the masks"), likely...)
 		}
 	}
 	for _, held := range on.held {
@@ -138,7 +157,7 @@ func (on stageOn) notes() map[string]note {
 	}
 	notes["reach-left"], notes["reach-right"] = on.printOf(on.view.Left, likely), on.printOf(on.view.Right, likely)
 	if !on.masks {
-		notes["masked"] = noteOf("no masks can be found for this picture: unmasked")
+		notes["masked"] = note{{words: "no masks can be found for this picture: unmasked"}}
 	}
 	return notes
 }
@@ -172,8 +191,8 @@ func said(words ...string) string {
 }
 
 // shareRow gives the frames their notes. What is said of all prints that stand side by side is taken
-// off these and given back, in full and in brief: what differs between them is left there.
-func shareRow(frames []Frame, notes []note) (shared, brief string) {
+// off these and given back, in full, in brief and at the least: what differs between them is left there.
+func shareRow(frames []Frame, notes []note) (shared, brief, least string) {
 	// ofAll tells whether all prints in sight say the same.
 	ofAll := func(words string) bool {
 		for i, n := range notes {
@@ -188,16 +207,17 @@ func shareRow(frames []Frame, notes []note) (shared, brief string) {
 		var own, common note
 		for _, p := range n {
 			p.spare = p.spare && (!p.differ || ofAll(p.words))
-			if row && ofAll(p.words) {
+			switch {
+			case row && ofAll(p.words):
 				common = append(common, p)
-			} else {
+			case p.words != frames[i].Label: // a held print may be called like its palette
 				own = append(own, p)
 			}
 		}
-		frames[i].Note, frames[i].Brief = own.full(), own.brief()
-		shared, brief = common.full(), common.brief()
+		frames[i].Note, frames[i].Brief, frames[i].Least = own.full(), own.brief(), own.least(frames[i].Name)
+		shared, brief, least = common.full(), common.brief(), common.least("")
 	}
-	return shared, brief
+	return shared, brief, least
 }
 
 // tendWords says by how much the lighter or the heavier print differs from the likely

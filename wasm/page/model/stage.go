@@ -25,6 +25,7 @@ type Stage struct {
 	Frames  []Frame      `json:"frames"`
 	Shared  string       `json:"shared"` // what is said of all frames, and so in no note, "" for nothing
 	Brief   string       `json:"brief"`  // the same where there is little room, as Frame.Brief
+	Least   string       `json:"least"`  // and where there is least, as Frame.Least
 	Divider *Divider     `json:"divider"`
 	Line    *SectionLine `json:"line"`
 }
@@ -33,11 +34,13 @@ type Stage struct {
 type Frame struct {
 	ID       string   `json:"id"`
 	Label    string   `json:"label"`
+	Name     string   `json:"name"`     // the label where there is least room
 	Estimate bool     `json:"estimate"` // it shows a print, or something found from one
 	Side     string   `json:"side"`     // "left" or "right" where what stands there can be chosen
 	Without  string   `json:"without"`  // the layers that are hidden in it, "" for none
 	Note     string   `json:"note"`
 	Brief    string   `json:"brief"`  // the note where there is little room: without paper, finish, light and room, but where pictures differ by them
+	Least    string   `json:"least"`  // and where there is least: palette and order, but where Name says them, and what sides differ by
 	Legend   []Marked `json:"legend"` // what is marked in it
 	X        float64  `json:"x"`
 	Y        float64  `json:"y"`
@@ -55,6 +58,7 @@ type Marked struct {
 	Hex   string `json:"hex"`
 	Words string `json:"words"`
 	Name  string `json:"name"`  // what is marked, "" where Words cannot be parted
+	Least string `json:"least"` // the same where there is least room
 	Share string `json:"share"` // and how much of the picture it is
 }
 
@@ -154,12 +158,12 @@ func makeStage(on stageOn) Stage {
 		covered := v.Covered(p)
 		words := notes[p.ID]
 		if p.Shows == view.ShowsPlate {
-			words = noteOf(on.files[p.Plate])
+			words = detailOf(on.files[p.Plate])
 		}
 		above = append(above, words)
 		wordsX, wordsW := v.Words(p)
 		out.Frames = append(out.Frames, Frame{
-			ID: p.ID, Label: p.Label, Side: p.Side, Without: on.without(p), Legend: on.legend(p), WordsX: wordsX, WordsW: wordsW,
+			ID: p.ID, Label: p.Label, Name: on.leastName(p), Side: p.Side, Without: on.without(p), Legend: on.legend(p), WordsX: wordsX, WordsW: wordsW,
 			Estimate: ofPrint(p),
 			X:        float64(covered.Min.X) / r, Y: float64(covered.Min.Y) / r, W: float64(covered.Dx()) / r, H: float64(covered.Dy()) / r,
 			Reached: [][2]float64{},
@@ -179,7 +183,7 @@ func makeStage(on stageOn) Stage {
 		one.X1, one.Y1 = at(on.section.X1, on.section.Y1)
 		line.Frames = append(line.Frames, one)
 	}
-	out.Shared, out.Brief = shareRow(out.Frames, above)
+	out.Shared, out.Brief, out.Least = shareRow(out.Frames, above)
 	if v.Cut {
 		out.Line = line
 	}
@@ -240,15 +244,15 @@ func (on stageOn) without(p view.Pane) string {
 
 // legend says what is marked in a pane.
 func (on stageOn) legend(p view.Pane) []Marked {
-	mark := func(c render.RGB, name, share, words string) Marked {
-		return Marked{fmt.Sprintf("#%02x%02x%02x", code(c[0]), code(c[1]), code(c[2])), words, name, share}
+	mark := func(c render.RGB, name, least, share, words string) Marked {
+		return Marked{fmt.Sprintf("#%02x%02x%02x", code(c[0]), code(c[1]), code(c[2])), words, name, least, share}
 	}
 	switch p.Shows {
 	case view.ShowsLosses:
 		l := on.losses[p.Plate]
 		return []Marked{
-			mark(inspect.LostColour, "washed off", short(l.Lost), "off "+short(l.Lost)),
-			mark(inspect.BlockedColour, "blocked", short(l.Blocked), "blocked "+short(l.Blocked)),
+			mark(inspect.LostColour, "washed off", "off", short(l.Lost), "off "+short(l.Lost)),
+			mark(inspect.BlockedColour, "blocked", "blocked", short(l.Blocked), "blocked "+short(l.Blocked)),
 		}
 	case view.ShowsOutside:
 		space := spectrum.SRGB.Name
@@ -256,7 +260,7 @@ func (on stageOn) legend(p view.Pane) []Marked {
 			space = spectrum.DisplayP3.Name
 		}
 		const least = 1e-6 // where none was counted there may be some
-		return []Marked{mark(inspect.OutsideColour, "", "", "not in "+space+": "+short(max(on.outside, least)))}
+		return []Marked{mark(inspect.OutsideColour, "", "", "", "not in "+space+": "+short(max(on.outside, least)))}
 	}
 	return []Marked{}
 }
