@@ -45,7 +45,7 @@ export function build(api, stations) {
   const close = () => {
     const pull = byID(`pull-${api.view().station}`);
     api.do({ do: "station", id: "" });
-    pull.focus();
+    (pull.checkVisibility() ? pull : byID("drawers")).focus();
   };
   const panels = Object.entries(stations).map(([id, station]) => ({
     id,

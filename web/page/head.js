@@ -26,7 +26,29 @@ export function build(api, stations) {
     }, h("span", { class: "station", text: names[id] }), status);
     return { id, node, status };
   });
-  byID("pulls").append(...pulls.map((pull) => pull.node));
+  const nav = byID("pulls");
+  nav.append(...pulls.map((pull) => pull.node));
+  // On a phone they lie behind one button, which says which drawer is open.
+  const menu = button("", () => unfold(nav.dataset.open === undefined), { id: "drawers", "aria-controls": "pulls", "aria-expanded": "false" });
+  const open = h("span");
+  menu.append(open);
+  const unfold = (/** @type {boolean} */ on) => {
+    attr(nav, "data-open", on);
+    attr(menu, "aria-expanded", String(on));
+  };
+  nav.before(menu);
+  nav.addEventListener("click", () => {
+    unfold(false);
+    if (menu.checkVisibility()) menu.focus();
+  });
+  byID("head").addEventListener("keydown", (event) => {
+    if (event.key !== "Escape" || nav.dataset.open === undefined) return;
+    unfold(false);
+    menu.focus();
+  });
+  document.addEventListener("pointerdown", ({ target }) => {
+    if (target instanceof Node && !nav.contains(target) && !menu.contains(target)) unfold(false);
+  }, true);
 
   const undo = button("", () => api.do({ do: "undo" }), { id: "undo" });
   const redo = button("", () => api.do({ do: "redo" }), { id: "redo" });
@@ -56,6 +78,8 @@ export function build(api, stations) {
         text(pull.status, view.pulls[pull.id]);
         attr(pull.node, "aria-label", `${names[pull.id]}: ${view.pulls[pull.id]}`);
       }
+      text(open, names[view.station] ?? "Drawers");
+      attr(menu, "data-chosen", view.station !== "");
       name(undo, "Undo", view.undo);
       name(redo, "Redo", view.redo);
       setTitle(view.title);
