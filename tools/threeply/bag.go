@@ -23,7 +23,7 @@ func bagSet(args []string, out, warn io.Writer) error {
 	table := addTable(f)
 	to := f.String("o", "", "the folder to make; it must not be there yet, or be empty")
 	f.Usage = func() {
-		fmt.Fprint(f.Output(), "Usage: threeply bag -session FILE -o FOLDER [options] FILE...\n\nWrites an archive package by RFC 8493 (BagIt, SHA-256): the scans untouched, the\nplates in register, the reference, the proof, the review sheet, the report on\nregister, the process sheet, the profile of the tissues, tables, and the session. Files: the scans of the session, unless they lie\nin the session's own file.\n\n")
+		fmt.Fprint(f.Output(), "Usage: threeply bag -session FILE -o FOLDER [options] FILE...\n\nWrites an archive package by RFC 8493 (BagIt, SHA-256): the scans untouched, the\nplates in register, the reference, the proof, the review sheet, the report on\nregister, the process sheet, the profile of the tissues, tables, and the session.\nFiles: the scans of the session, unless they lie in the session's own file.\n\n")
 		f.PrintDefaults()
 	}
 	if err := parse(f, out, args); err != nil {

@@ -163,9 +163,20 @@ func parse(f *flag.FlagSet, out io.Writer, args []string) error {
 		return err
 	}
 	if err != nil {
-		return usageError(err.Error())
+		return usageError(plainly(err.Error()))
 	}
 	return nil
+}
+
+// plainly says of package flag's errors in plain words what they say in a programmer's.
+func plainly(said string) string {
+	if name, unknown := strings.CutPrefix(said, "flag provided but not defined: "); unknown {
+		return "there is no option " + name
+	}
+	if said, number := strings.CutSuffix(said, ": parse error"); number {
+		return said + ": it is no number"
+	}
+	return said
 }
 
 // noFiles refuses file names after the options, for a command that takes none there.

@@ -26,7 +26,7 @@ func openPlates(in *files.Job, opening openOptions, names []string) (*plate.Set,
 		return nil, err
 	}
 	if len(names) == 0 {
-		return nil, usageError("no file is named")
+		return nil, usageError("no file is named: name the red, the green and the blue plate, or one file that holds all three")
 	}
 	if want := map[plate.Layout]int{plate.Separate: 3, plate.Tall: 1, plate.Channels: 1, plate.Pages: 1}[opt.Layout]; want != 0 && len(names) != want {
 		return nil, usageError(fmt.Sprintf("-layout %s takes %d file(s), not %d", layout, want, len(names)))

@@ -19,7 +19,7 @@ func printSchema(args []string, out io.Writer) error {
 	}
 	text, ok := map[string][]byte{"session": schema.Session, "commands": schema.Commands}[f.Arg(0)]
 	if !ok || f.NArg() != 1 {
-		return usageError("names one schema: session or commands")
+		return usageError("name one schema: session or commands")
 	}
 	_, err := out.Write(text)
 	return err

@@ -25,3 +25,13 @@ func TestSchema(t *testing.T) {
 		}
 	}
 }
+
+// A wrong option is told in plain words.
+func TestWrongOptions(t *testing.T) {
+	for _, c := range []struct{ option, says string }{{"-wide", "there is no option -wide"}, {"-y=much", `invalid value "much" for flag -y: it is no number`}} {
+		var wrong usageError
+		if err := patch([]string{c.option}, &bytes.Buffer{}); !errors.As(err, &wrong) || err.Error() != c.says {
+			t.Errorf("%s: %v, want %s", c.option, err, c.says)
+		}
+	}
+}

@@ -35,7 +35,7 @@ func testSheet(args []string, out, warn io.Writer) error {
 	asJSON := f.Bool("json", false, "print the patches as JSON")
 	overwrite := f.Bool("overwrite", false, overwriteHelp)
 	f.Usage = func() {
-		fmt.Fprint(f.Output(), "Usage: threeply testsheet [-palette ID|FILE] [-o FOLDER] [-json] [options]\n\nLays out the sheet that a workshop prints of its own tissues and measures: wedges,\noverprints and greys, 120 patches at most. Writes its three printing negatives, its\nplan as a page and as JSON, and tables for the readings of a densitometer and for what\nthe eye sees. The sheet\nneeds no measured tissue. “threeply fit” reads what was measured.\n\n")
+		fmt.Fprint(f.Output(), "Usage: threeply testsheet [-palette ID|FILE] [-o FOLDER] [-json] [options]\n\nLays out the sheet that a workshop prints of its own tissues and measures: wedges,\noverprints and greys, 120 patches at most. Writes its three printing negatives, its\nplan as a page and as JSON, and tables for the readings of a densitometer and for what\nthe eye sees. The sheet needs no measured tissue. “threeply fit” reads what was measured.\n\n")
 		f.PrintDefaults()
 	}
 	if err := parse(f, out, args); err != nil {
