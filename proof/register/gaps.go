@@ -24,12 +24,14 @@ func (p *pair) fillGaps(ctx context.Context, c *candidate, grid *survey.Map, hav
 	edge := &patchSet{key: p.key, level: p.edgeLevel()}
 	edge.setTransform(smallPatch)
 	found, missed := p.measure(ctx, newMatcher(edge), c, grid, p.rim(edge, grid), all)
-	atRim := missed
+	atRim, dropped := missed, slices.Clone(missed)
 	for _, f := range found {
 		// Where the picture is known up to its edge, a border that the scans have there
 		// may spoil what agrees: only what lies elsewhere is told of.
 		if f.elsewhere(tol) || len(within(grid, grid.At(f.x, f.y), have, speaksFor)) == 0 {
 			all = append(all, f)
+		} else {
+			dropped = append(dropped, f)
 		}
 	}
 	for l := range min(coarsest+1, len(p.key.levels)) {
@@ -48,10 +50,13 @@ func (p *pair) fillGaps(ctx context.Context, c *candidate, grid *survey.Map, hav
 		found, unseen := p.measure(ctx, newMatcher(b), c, grid, p.patchesIn(b, grid, open), all)
 		all = append(all, found...)
 		if l == edge.level {
-			missed = append(missed, unseen...)
+			missed, dropped = append(missed, unseen...), append(dropped, unseen...)
 		}
 	}
 	suspects = p.suspects(edge, m, grid, missed)
+	if p.ruled() {
+		all = withElected(all, dropped, grid)
+	}
 	for level := p.next.level; level <= max(p.next.level, 1); level++ { // of a small picture its half too
 		all = append(all, p.searchWide(ctx, level, m, grid, edge, atRim, all)...)
 	}

@@ -22,11 +22,12 @@ type measured struct {
 	home      float64          // score where the map puts it, where that was searched
 	unique    float64          // 0: another place fits as well, 1: none comes close
 	sharp     float64
-	settled   bool  // the peak lies inside the search
-	alone     bool  // it lies elsewhere, and no neighbour does by as much
-	vouched   bool  // its neighbours and it, together, lie nowhere else
-	elected   bool  // of a ruled picture: it fits best there, as most of its neighbours do, each by itself
-	rival     rival // of a ruled picture: how it fits some lines further on
+	settled   bool      // the peak lies inside the search
+	alone     bool      // it lies elsewhere, and no neighbour does by as much
+	vouched   bool      // its neighbours and it, together, lie nowhere else
+	elected   bool      // of a ruled picture: it fits best there, as its neighbours do, each by itself
+	rival     rival     // of a ruled picture: how it fits some lines further on
+	rather    *measured // of a ruled picture: where else it fits better, at full size; nil for nowhere
 }
 
 // matcher looks for the patches of one set. It has room of its own to work in, so that

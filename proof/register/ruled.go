@@ -80,7 +80,8 @@ const (
 
 // doubtRivals looks for the patches of a ruled picture, of g's level, within 40 pixels of
 // where m puts them, and makes uncertain those that lie there, to within tol, though they fit
-// clearly better elsewhere: what moved by a whole number of lines fits where it was too.
+// clearly better elsewhere: what moved by a whole number of lines fits where it was too. It tells of
+// each where it would rather lie.
 func (p *pair) doubtRivals(ctx context.Context, g *matcher, m affine.Matrix, places []measured, tol float64) []measured {
 	if !p.ruled() {
 		return places
@@ -115,29 +116,58 @@ func (p *pair) doubtRivals(ctx context.Context, g *matcher, m affine.Matrix, pla
 		case o.unique < alone:
 			f.rival = equalRival
 		}
+		if ok && o.settled && o.score >= well {
+			f.rather = p.rather(wide, m, *f, o)
+		}
 	})
 	return out
 }
 
-// elected lists the places of a ruled picture, of patches that were searched for, at which patches
-// near by fit best by the same shift, each by itself. Every one of them fits nearly as well in many
-// places, whole lines apart, and chance decides where best; it does not decide alike for five, and
-// for most of those near by that fit best elsewhere than where the map puts them.
+// elected lists the places of a ruled picture, of patches that were searched for, at which patches near
+// by fit best by the same shift, each by itself, and better than where the map puts them.
 func elected(all []searched, grid *survey.Map, tol float64) []measured {
-	const (
-		near   = 3   // cells to the neighbours
-		same   = 1   // pixels of the level by which they may differ
-		fewest = 5   // of a shift, half a cell apart
-		well   = 0.6 // score
-	)
-	var voters []searched
+	const well = 0.6 // score
+	var voters []measured
+	same := 0.0
 	for _, f := range all {
 		if f.settled && f.score >= well && f.score > f.home && math.Hypot(f.dx, f.dy) > tol {
-			voters = append(voters, f)
+			voters = append(voters, f.measured)
+		}
+		same = math.Exp2(float64(f.level))
+	}
+	return elect(voters, grid, same)
+}
+
+// withElected is all places of a ruled picture, those that would rather lie elsewhere, as others near by,
+// there. The dropped ones, which are not needed or lie nowhere for certain, have a say too.
+func withElected(all, dropped []measured, grid *survey.Map) []measured {
+	const same = 1 // pixels
+	var voters []measured
+	for _, f := range slices.Concat(all, dropped) {
+		if f.rather != nil {
+			voters = append(voters, *f.rather)
 		}
 	}
+	won := elect(voters, grid, same)
+	if won == nil {
+		return all
+	}
+	lies := func(f measured) bool {
+		return f.rather != nil && slices.ContainsFunc(won, func(o measured) bool { return o.x == f.rather.x && o.y == f.rather.y })
+	}
+	return append(slices.DeleteFunc(slices.Clone(all), lies), won...)
+}
+
+// elect are those of some places, at which patches fit best, that lie off by the same as others near by.
+// Every patch of a ruled picture fits nearly as well in many places, whole lines apart, and chance
+// decides where best; it does not decide alike for five, and a third of those near by.
+func elect(voters []measured, grid *survey.Map, same float64) (won []measured) {
+	const (
+		near   = 3 // cells to the neighbours
+		fewest = 5 // of a shift, half a cell apart
+		share  = 3 // one in so many of those near by
+	)
 	w, h := grid.Sides()
-	var out []measured
 	for _, f := range voters {
 		var with []measured
 		around := 0
@@ -146,17 +176,32 @@ func elected(all []searched, grid *survey.Map, tol float64) []measured {
 				continue
 			}
 			around++
-			if math.Hypot(o.dx-f.dx, o.dy-f.dy) <= same*math.Exp2(float64(f.level)) {
-				with = append(with, o.measured)
+			if math.Hypot(o.dx-f.dx, o.dy-f.dy) <= same {
+				with = append(with, o)
 			}
 		}
-		if 2*len(with) > around && len(apartFrom(with, 0.5*min(w, h))) >= fewest {
-			v := f.measured
-			v.vouched, v.elected = true, true
-			out = append(out, v)
+		if share*len(with) >= around && len(apartFrom(with, 0.5*min(w, h))) >= fewest {
+			f.vouched, f.elected, f.rival = true, true, betterRival
+			won = append(won, f)
 		}
 	}
-	return out
+	return won
+}
+
+// rather is the place o, at full size, where a patch of a matcher was found in a wide search, if that is
+// neither where m puts it nor where f lies, and it fits better there than where f lies.
+func (p *pair) rather(g *matcher, m affine.Matrix, f, o measured) *measured {
+	const better = 0.01 // score: by so much chance hardly decides
+	here := o
+	here.dx, here.dy = f.dx, f.dy
+	there := g.nudge(p.other, m, o)
+	if !there.settled || there.agrees(nearby) || math.Hypot(there.dx-f.dx, there.dy-f.dy) <= nearby || there.score < g.nudge(p.other, m, here).score+better {
+		return nil
+	}
+	there = p.withHearts(g, m, []measured{there})[0]
+	there.x, there.y = there.patch.heart()
+	there = there.atFullSize(g.level)
+	return &there
 }
 
 // doubtEquals makes uncertain the places of a ruled picture that fit about as well elsewhere,

@@ -26,10 +26,11 @@ func TestRuledPictures(t *testing.T) {
 	other := view(lined, 2)
 	still := whole(t, key, other, [2]bool{})
 	moved := whole(t, key, square(other, 0.62, 0.55, 1, 1, 2, -14), [2]bool{})
-	for name, p := range map[string]*Plate{"whole": &still, "with a part that moved": &moved} {
+	byLines := whole(t, key, square(other, 0.84, 0, 1, 1, 0, -7), [2]bool{}) // nearly whole ones
+	for name, p := range map[string]*Plate{"whole": &still, "with a part that moved": &moved, "with a strip that moved by nearly whole lines": &byLines} {
 		said := Parted(&p.Survey)
 		t.Logf("%s: said %v, confidence %.2f:%s", name, said, p.Confidence, lines(&p.Survey))
-		if said != (p == &moved) {
+		if said != (p != &still) {
 			t.Errorf("%s: said %v, confidence %.2f", name, said, p.Confidence)
 		}
 		for i, within := range p.Survey.Within {
@@ -70,9 +71,9 @@ func TestEqualsGoByTheirNeighbours(t *testing.T) {
 	}
 }
 
-// TestElected has patches of a ruled picture that fit about as well many lines apart: where most fit
-// best by one shift that is told, and not where they are few, scatter, or fit as well where the map
-// puts them.
+// TestElected has patches of a ruled picture that fit about as well many lines apart: where enough of
+// them fit best by one shift that is told, and not where they are few, scatter, or fit as well where the
+// map puts them.
 func TestElected(t *testing.T) {
 	grid := survey.New([4]int{0, 0, 1000, 800}, 80)
 	scattered := [8][2]float64{{8, 8}, {-8, 8}, {9, -9}, {16, 0}, {0, 16}, {-17, 8}, {24, 1}, {-9, -24}}
@@ -83,18 +84,25 @@ func TestElected(t *testing.T) {
 	}{
 		"most agree":                  {7, 5, 0.97, 7},
 		"few agree":                   {4, 2, 0.97, 0},
-		"they scatter":                {5, 7, 0.97, 0},
+		"they scatter":                {5, 11, 0.97, 0},
 		"they fit as well by the map": {7, 5, 0.94, 0},
 		"all of them agree":           {6, 0, 0.97, 6},
 		"they fit badly":              {7, 0, 0.5, 0},
 	} {
 		var all []searched
+		var places []measured // of the same patches, found where the map puts them
 		for i := range c.agree + c.others {
-			f := measured{x: 300 + 70*float64(i%4), y: 300 + 70*float64(i/4), dx: 1, dy: -9, score: c.score, home: min(0.94, c.score), settled: true}
+			f := measured{x: 300 + 60*float64(i%4), y: 300 + 60*float64(i/4), dx: 1, dy: -9, score: c.score, home: min(0.94, c.score), settled: true}
 			if f.hx, f.hy = f.x, f.y; i >= c.agree {
-				f.dx, f.dy = scattered[i-c.agree][0], scattered[i-c.agree][1]
+				k := i - c.agree
+				f.dx, f.dy = scattered[k%8][0]*float64(1+k/8), scattered[k%8][1]*float64(1+k/8)
 			}
 			all = append(all, searched{measured: f, patchSet: &patchSet{}})
+			home := measured{x: f.x, y: f.y, hx: f.x, hy: f.y, score: f.home, unique: 1, settled: true, rival: equalRival}
+			if f.score > f.home && f.score > 0.6 {
+				home.rather = &f
+			}
+			places = append(places, home)
 		}
 		got := elected(all, &grid, 2)
 		if len(got) != c.want {
@@ -104,6 +112,15 @@ func TestElected(t *testing.T) {
 			if certainty(f) < certainFrom || !f.hasWitnesses([]measured{f}, &grid) || f.dy != -9 {
 				t.Errorf("%s: it is not believed: %+v", name, f)
 			}
+		}
+		lie, elsewhere := withElected(places[1:], places[:1], &grid), 0
+		for _, f := range lie {
+			if f.elected {
+				elsewhere++
+			}
+		}
+		if elsewhere != c.want || len(lie) != len(places)-1+min(c.want, 1) {
+			t.Errorf("%s: of %d places %d lie elsewhere, want %d of %d", name, len(lie), elsewhere, c.want, len(places)-1)
 		}
 	}
 }
