@@ -307,26 +307,51 @@ func Of(ctx context.Context, j Job) (*Result, error) {
 	share := func(from, to float64) func(float64) {
 		return func(s float64) { done(from + (to-from)*s) }
 	}
-	told := ""
+	best := choice{}
 	if j.Readings.Way == Spectra {
-		if f.optics, told, err = j.choose(ctx, share(0, 0.6)); err != nil {
+		if best, err = j.choose(ctx, share(0, 0.6)); err != nil {
 			return nil, err
 		}
 	}
-	if err := f.solve(ctx, rounds, share(0.6, 1)); err != nil {
+	f.optics = best.optics
+	if !best.close {
+		if err := f.solve(ctx, rounds, share(0.6, 1)); err != nil {
+			return nil, err
+		}
+		return f.result(best.said), nil
+	}
+	if err := f.solve(ctx, rounds, share(0.6, 0.8)); err != nil {
 		return nil, err
 	}
-	return f.result(told), nil
+	other, err := j.prepare(1)
+	if err != nil {
+		return nil, err
+	}
+	other.optics = stack.Angular
+	if err := other.solve(ctx, rounds, share(0.8, 1)); err != nil {
+		return nil, err
+	}
+	if other.coat < clearlyBetter*f.coat { // an optics that is wrong passes for coats that differ
+		f = other
+	}
+	return f.result(best.said), nil
+}
+
+// choice is which optics a job is fitted by.
+type choice struct {
+	optics stack.Optics
+	close  bool   // two fluxes hardly predict better than slanting ways, or not at all
+	said   string // in words, "" where nothing tells
 }
 
 // choose finds which optics predicts better what it was not fitted to: the overprints
 // that are fitted otherwise, the held-out ones having no part in it.
-func (j *Job) choose(ctx context.Context, done func(float64)) (stack.Optics, string, error) {
+func (j *Job) choose(ctx context.Context, done func(float64)) (choice, error) {
 	var errs [2]float64
 	for _, optics := range []stack.Optics{stack.TwoFlux, stack.Angular} {
 		f, err := j.prepare(2) // 10 nm tell enough for a choice
 		if err != nil {
-			return 0, "", err
+			return choice{}, err
 		}
 		f.optics = optics
 		var fold []testsheet.Patch
@@ -341,10 +366,10 @@ func (j *Job) choose(ctx context.Context, done func(float64)) (stack.Optics, str
 			}
 		}
 		if len(fold) < 4 {
-			return stack.TwoFlux, "", nil
+			return choice{}, nil
 		}
 		if err := f.solve(ctx, angularRounds, func(s float64) { done((float64(optics) + s) / 2) }); err != nil {
-			return 0, "", err
+			return choice{}, err
 		}
 		layers := f.layers()
 		var off []float64
@@ -359,7 +384,7 @@ func (j *Job) choose(ctx context.Context, done func(float64)) (stack.Optics, str
 	}
 	said := fmt.Sprintf("Overprints left out to choose by: ΔE00 %.2f by two fluxes, %.2f by slanting ways.", errs[0], errs[1])
 	if errs[1] < clearlyBetter*errs[0] {
-		return stack.Angular, said, nil
+		return choice{optics: stack.Angular, said: said}, nil
 	}
-	return stack.TwoFlux, said, nil
+	return choice{close: errs[1] < errs[0]/clearlyBetter, said: said}, nil
 }
