@@ -189,13 +189,21 @@ func elect(voters []measured, grid *survey.Map, same float64) (won []measured) {
 }
 
 // rather is the place o, at full size, where a patch of a matcher was found in a wide search, if that is
-// neither where m puts it nor where f lies, and it fits better there than where f lies.
+// not where m puts it, and it fits better there than anywhere near by: where f lies, if f agrees with m.
 func (p *pair) rather(g *matcher, m affine.Matrix, f, o measured) *measured {
-	const better = 0.01 // score: by so much chance hardly decides
+	const (
+		better = 0.003 // score: by less chance decides
+		steps  = 2     // of Gauss and Newton, to where it fits best near by
+	)
 	here := o
-	here.dx, here.dy = f.dx, f.dy
+	if here.dx, here.dy = 0, 0; f.agrees(nearby) {
+		here.dx, here.dy = f.dx, f.dy
+	}
+	for range steps {
+		here = g.nudge(p.other, m, here)
+	}
 	there := g.nudge(p.other, m, o)
-	if !there.settled || there.agrees(nearby) || math.Hypot(there.dx-f.dx, there.dy-f.dy) <= nearby || there.score < g.nudge(p.other, m, here).score+better {
+	if !there.settled || there.agrees(nearby) || there.score < g.nudge(p.other, m, here).score+better {
 		return nil
 	}
 	there = p.withHearts(g, m, []measured{there})[0]
