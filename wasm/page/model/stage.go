@@ -62,7 +62,8 @@ type Marked struct {
 	Share string `json:"share"` // and how much of the picture it is
 }
 
-// Divider parts the two pictures of the look "divided".
+// Divider parts the two pictures of the look "divided": it is as high as their paper, lest it cross
+// the words above.
 type Divider struct {
 	X     float64 `json:"x"`
 	Y     float64 `json:"y"`
@@ -189,7 +190,11 @@ func makeStage(on stageOn) Stage {
 	}
 	if v.Look == "divided" && len(panes) == 2 {
 		left, right := panes[0].Box, panes[1].Box
-		out.Divider = &Divider{right.X, right.Y, right.H, left.X, left.W + right.W}
+		frame := out.Frames[1]
+		if frame.H == 0 { // the picture was moved out of its part
+			frame = out.Frames[0]
+		}
+		out.Divider = &Divider{right.X, frame.Y - view.Paper, frame.H + 2*view.Paper, left.X, left.W + right.W}
 	}
 	return out
 }
