@@ -36,9 +36,9 @@ const (
 )
 
 // againGrey is by how much a* and b* of a grey that one earlier sheet told to be neutral are taken
-// to be off: of the light, the middle and the deep block. Near where its layers begin, a little
-// exposure is much colour.
-var againGrey = [3]float64{3, 1.2, 1.5}
+// to be off: of the light, the middle and the deep block. They are about as sure as those of the
+// sheet at hand, so that what all sheets told counts alike.
+var againGrey = [3]float64{1.5, 1.2, 1.5}
 
 // When no other sheet is asked for, each laid by the one before (assumed). Coats differ by some
 // percent from sheet to sheet, so that two which agree may both be off.

@@ -21,7 +21,7 @@ const (
 	unknowns  = 3 * (3 + waves)
 	mostWave  = 3    // standard deviations of a wave
 	eyeWave   = 0.5  // standard deviation of the logarithm of the steepness in the first wave; the jth has 1/j of it
-	againWave = 0.35 // the same where an earlier sheet told the curve by eye
+	againWave = 0.25 // the same where an earlier sheet told the curve by eye
 )
 
 // From the exposure on at which a layer is through it has nextToAll of its coat, and the rest
