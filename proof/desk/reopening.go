@@ -22,20 +22,27 @@ type savedFile struct {
 // are opened. Where the scans are others of the same names, only what does not depend on
 // them is taken, and what was said of the object.
 func (d *Desk) OpenSession(name, text string) error {
-	s, lost, err := session.Salvage(name, []byte(text))
+	return d.openSaved(&savedFile{name: name, text: text, sight: session.SightIn([]byte(text))})
+}
+
+// takeSession takes what a saved session says. taken tells that it lies open now.
+func (d *Desk) takeSession(f *savedFile) (taken bool, err error) {
+	name := f.name
+	s, lost, err := session.Salvage(name, []byte(f.text))
 	if err != nil {
-		return d.refuse(err, name)
+		return false, d.refuse(err, name)
 	}
 	if len(lost) > 0 {
 		d.Tell(fmt.Sprintf("%s is damaged. These parts of it begin anew: %s.", name, strings.Join(lost, ", ")))
 	}
 	doc := d.open
 	if doc == nil {
-		return d.seek(name, text, &s)
+		d.seek(f, &s)
+		return false, nil
 	}
 	kept, match := session.Belongs(s, doc.Sources)
-	if match == session.OtherContent && d.haveBack(name, text, &s) {
-		return nil
+	if match == session.OtherContent && d.haveBack(f, &s) {
+		return false, nil
 	}
 	switch match {
 	case session.Same:
@@ -47,9 +54,10 @@ func (d *Desk) OpenSession(name, text string) error {
 		kept.TakeRecord(s)
 		d.Tell(fmt.Sprintf("%s belongs to other scans of these names. Its print, its notes and its decision were taken; register and marks stay those of the open scans.", name))
 	default:
-		return d.seek(name, text, &s)
+		d.seek(f, &s)
+		return false, nil
 	}
-	return d.as(&kept, func() error {
+	err = d.as(&kept, func() error {
 		if kept.Found != doc.Found {
 			d.dropAll(Registering)
 		}
@@ -58,6 +66,7 @@ func (d *Desk) OpenSession(name, text string) error {
 		d.Keep()
 		return nil
 	})
+	return err == nil, err
 }
 
 // OpenPacked opens the scans that lay in a saved session's file, and takes the session up
@@ -77,8 +86,7 @@ func (d *Desk) OpenPacked(name, text string, files []File, notes []string, sight
 		}
 	}
 	if len(files) < len(contents) {
-		d.damaged(notes)
-		return d.OpenSession(name, text)
+		return d.openSaved(&savedFile{name, text, notes, sight})
 	}
 	d.come(&coming{files: files, options: Options{Layout: s.Layout}, session: &savedFile{name, text, notes, sight}})
 	return nil
@@ -93,16 +101,15 @@ func (d *Desk) damaged(notes []string) {
 
 // seek has the plates of a session back where they are kept, else the session waits for
 // them.
-func (d *Desk) seek(name, text string, s *session.State) error {
-	if !d.haveBack(name, text, s) {
-		d.waiting = &savedFile{name: name, text: text}
-		d.Tell(fmt.Sprintf("%s is a session of other scans: drop %s, and it is taken up.", name, sentenceOf(slices.Compact(s.Files()))))
+func (d *Desk) seek(f *savedFile, s *session.State) {
+	if !d.haveBack(f, s) {
+		d.waiting = f
+		d.Tell(fmt.Sprintf("%s is a session of other scans: drop %s, and it is taken up.", f.name, sentenceOf(slices.Compact(s.Files()))))
 	}
-	return nil
 }
 
 // haveBack opens the plates of a session, and the session on them, where they are kept.
-func (d *Desk) haveBack(name, text string, s *session.State) bool {
+func (d *Desk) haveBack(f *savedFile, s *session.State) bool {
 	wanted := marksOfContent(s)
 	all := d.Cards()
 	i := slices.IndexFunc(all, func(k Card) bool {
@@ -110,7 +117,7 @@ func (d *Desk) haveBack(name, text string, s *session.State) bool {
 		return same && !k.Removed && (d.open == nil || k.ID != d.open.ID)
 	})
 	if i >= 0 {
-		d.come(&coming{id: all[i].ID, options: all[i].Options, origin: all[i].Origin, session: &savedFile{name: name, text: text}})
+		d.come(&coming{id: all[i].ID, options: all[i].Options, origin: all[i].Origin, session: f})
 	}
 	return i >= 0
 }
@@ -139,11 +146,12 @@ func (d *Desk) takeUp(c *coming) {
 	}
 }
 
-// openSaved opens a saved session on the scans that are open, to be looked at as it was when it
-// was saved.
+// openSaved opens a saved session, to be looked at as it was when it was saved.
 func (d *Desk) openSaved(f *savedFile) error {
 	d.damaged(f.notes)
-	if err := d.OpenSession(f.name, f.text); err != nil {
+	f.notes = nil // where it waits for its scans, that is said
+	taken, err := d.takeSession(f)
+	if err != nil || !taken {
 		return err
 	}
 	if json.Valid([]byte(f.sight)) {

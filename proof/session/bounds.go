@@ -327,7 +327,7 @@ var letters = map[string]int{
 	"sources.file": 1000, "sources.remarks": 1000, "sources.encoding": 500, "found.words": 2000, "own_papers.source": 1000,
 	"identity.description": 4000, "identity.rights": 1000, "plate_identities.letter": 20, "plate_identities.condition": 2000,
 	"held.name": 80, "held.seen.words": 2000, "notes.title": 120, "notes.text": 10240, "notes.by": 40, "notes.at": 40, "notes.seen.words": 2000,
-	"own_route": 60, "printingFilm.table": 20000, "printingFilm.tablet": 20000, "wedge.table": 20000, "sight.table": 1000, "printed_sheets.plan": 60000, "keepSheet.plan": 200000, "tints": 20000, "decision.choice": 1000, "decision.reason": 4000, "decision.questions": 4000, "decision.seen.words": 2000,
+	"own_route": 60, "printingFilm.table": 20000, "printingFilm.tablet": 20000, "wedge.table": 20000, "sight.table": 1000, "printed_sheets.plan": 60000, "keepSheet.plan": 200000, "written.sight": 200000, "tints": 20000, "decision.choice": 1000, "decision.reason": 4000, "decision.questions": 4000, "decision.seen.words": 2000,
 }
 
 // LettersAt is how many characters a text at a place of the JSON can have.

@@ -13,10 +13,24 @@ import (
 // Write returns the state as indented JSON, always of the present Version.
 func Write(s State) ([]byte, error) { return WriteFile(s, nil) }
 
-// Written says what wrote a session to a file, and when. It is no part of the state.
+// Written says what wrote a session to a file, when, and how it was looked at. It is no part of
+// the state.
 type Written struct {
-	By string `json:"by"` // the tool with its version
-	At string `json:"at"` // RFC 3339
+	By    string `json:"by"`                                   // the tool with its version
+	At    string `json:"at"`                                   // RFC 3339
+	Sight string `json:"sight,omitempty" like:"written.sight"` // how it was looked at, JSON of the page's own; "" for nothing
+}
+
+// SightIn is how a session was looked at when it was written to a file, "" where its text does not
+// say so.
+func SightIn(text []byte) string {
+	var f struct {
+		Written Written `json:"written"`
+	}
+	if json.Unmarshal(bytes.TrimPrefix(text, []byte("\ufeff")), &f) != nil || len(f.Written.Sight) > LettersAt("written.sight") {
+		return ""
+	}
+	return f.Written.Sight
 }
 
 // file is a session as it lies in a file.

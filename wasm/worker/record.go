@@ -47,7 +47,7 @@ func registerReport(m js.Value, progress func(float64, string)) (any, []any, err
 	return written(r.Write)
 }
 
-// text: session, and what of it leaves: "session", or the table "matrices", "verdict" or
+// text: session, sight, and what of it leaves: "session", or the table "matrices", "verdict" or
 // "curves" → the file's parts. They are bytes: a string would lose its byte-order mark on its way to the page.
 func text(m js.Value, _ func(float64, string)) (any, []any, error) {
 	s, err := session.Read("the session", []byte(m.Get("session").String()))
@@ -57,7 +57,9 @@ func text(m js.Value, _ func(float64, string)) (any, []any, error) {
 	var file []byte
 	switch what := m.Get("what").String(); what {
 	case "session":
-		file, err = session.WriteFile(s, label.Now().Written())
+		how := label.Now().Written()
+		how.Sight = m.Get("sight").String()
+		file, err = session.WriteFile(s, how)
 	case "matrices":
 		file = []byte(verdict.MatricesCSV(&s, label.Now()))
 	case "verdict":

@@ -198,7 +198,7 @@ const filled = (parts, scans) => parts.map((part) => (typeof part === "number" ?
  * @param {string} ending of the file's name
  * @param {string} type
  */
-const saveText = (words, what, ending, type) => exportFile(words, "text", { what }, ending, (name, parts) => download(name, parts, type));
+const saveText = (words, what, ending, type) => exportFile(words, "text", { what, sight: window.threeply.sight() }, ending, (name, parts) => download(name, parts, type));
 
 export const saveMatrices = () => saveText("Writing the matrices", "matrices", "register.csv", "text/csv");
 export const saveCurves = () => saveText("Writing the layers’ curves", "curves", "curves.csv", "text/csv");

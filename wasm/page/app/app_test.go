@@ -307,6 +307,27 @@ func TestOpenASessionAsItWasLookedAt(t *testing.T) {
 	if packed("other.zip", `{"look":"unheard of"}`); p.View.Look != "beside" {
 		t.Errorf("a sight that is none is looked at as %s", p.View.Look)
 	}
+	// Without its scans, too.
+	alone, err := session.WriteFile(p.State, &session.Written{By: "Threeply v1", At: "2026-03-02T10:20:00Z", Sight: string(sight)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.hear(`{"do":"openSession","name":"saved.json","text":%q}`, alone); p.View.Look != "difference" {
+		t.Errorf("a session without its scans is looked at as %s", p.View.Look)
+	}
+	// One that waits for its scans changes nothing of those that are open.
+	p.must(p.Do([]byte(`{"do":"look","id":"beside"}`)))
+	other := p.State
+	for i := range other.Sources {
+		other.Sources[i].File, other.Sources[i].SHA256 = fmt.Sprintf("other-%d.tif", i), strings.Repeat(fmt.Sprint(i), 64)
+	}
+	alone, err = session.WriteFile(other, &session.Written{Sight: string(sight)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.hear(`{"do":"openSession","name":"other.json","text":%q}`, alone); p.View.Look != "beside" {
+		t.Errorf("a session that waits has what is open looked at as %s", p.View.Look)
+	}
 }
 
 // What the desk hears waits for whatever looks at the prints, and is worked out once.
