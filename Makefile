@@ -31,7 +31,7 @@ test: ## everything: gofmt and types, Go tests, browser tests
 # go vet is a part of make lint: with what it asks of every dependency it takes as long as
 # a tenth of all tests
 unit: check ## Go tests without a browser
-	GOGC=300 nice -n 10 go test -vet=off -timeout 60m ./...
+	GOGC=300 nice -n 10 go test -vet=off -ldflags='-s -w' -timeout 60m ./...
 
 browser: build ## tests of the built page in Chromium
 	@sh tools/browsertest/chromium.sh

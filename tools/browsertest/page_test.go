@@ -34,7 +34,8 @@ new MutationObserver(() => {
 	observed.changed++;
 	if (!observed.ready && document.documentElement.dataset.ready === "yes") observed.ready = performance.now();
 }).observe(document, {subtree: true, childList: true, characterData: true, attributes: true});
-for (const name of ["drawElements", "drawArrays"]) {
+// While a shader is linked the page draws nothing, and asks whether the graphics card is done.
+for (const name of ["drawElements", "drawArrays", "getSyncParameter", "getProgramParameter"]) {
 	const draw = WebGL2RenderingContext.prototype[name];
 	WebGL2RenderingContext.prototype[name] = function (...how) { observed.drawn++; return draw.apply(this, how); };
 }
