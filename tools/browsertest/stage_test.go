@@ -256,12 +256,13 @@ func (p *page) onePicture(t *testing.T) {
 // 14 px at the least, 120 words, a head of 48 px and one row of controls (two on a phone) at the most, no control of head and rail
 // beyond the window, no control in sight that is less than
 // 24 px wide or high (Web Content Accessibility Guidelines 2.2, 2.5.8, without its exceptions), and
-// no violation in what of the page the selectors of judge find; "" judges nothing.
+// no violation in what of the page the selectors of judge find; "" judges nothing. (What axe-core loads
+// beforehand is for rules on media and on turning the screen, of which the page has nothing.)
 func (p *page) measureTable(t *testing.T, what, judge string) table {
 	t.Helper()
 	rules := `[]`
 	if judge != "" {
-		rules = `(window.axe ? (await axe.run(` + quoted(judge) + `, {resultTypes: ["violations"]})).violations : []).map((v) => v.id + ": " + v.nodes.map((n) => n.target.join(" ")).slice(0, 4).join(", "))`
+		rules = `(window.axe ? (await axe.run(` + quoted(judge) + `, {resultTypes: ["violations"], preload: false})).violations : []).map((v) => v.id + ": " + v.nodes.map((n) => n.target.join(" ")).slice(0, 4).join(", "))`
 	}
 	is := eval[table](p, `(async () => {
 		const inSight = (box) => box.width > 1 && box.height > 1 && box.bottom > 0 && box.right > 0 && box.top < innerHeight && box.left < innerWidth;

@@ -10,6 +10,7 @@
 package main
 
 import (
+	"bytes"
 	"compress/gzip"
 	"flag"
 	"fmt"
@@ -73,7 +74,16 @@ func bundle(out string) error {
 	return report(out, sizes)
 }
 
-// clear empties the folder but for the demo plates, which are slow to make. A
+// programs are the page's, by the folders that they are built from.
+var programs = [...]struct{ file, folder string }{{"page.wasm", "./wasm/page"}, {"worker.wasm", "./wasm/worker"}}
+
+// kept tells whether a file of an earlier build may stay: the programs and what was packed of them,
+// which are made anew where anything of them changed.
+func kept(name string) bool {
+	return slices.ContainsFunc(programs[:], func(p struct{ file, folder string }) bool { return name == p.file || name == p.file+".gz" })
+}
+
+// clear empties the folder but for the demo plates, which are slow to make, and what is kept. A
 // folder that holds anything but an earlier build is left as it is.
 func clear(out string) error {
 	if err := os.MkdirAll(out, 0o755); err != nil {
@@ -89,6 +99,9 @@ func clear(out string) error {
 		return fmt.Errorf("%s holds something other than the built page, and building would empty it; name another folder after -o", out)
 	}
 	for _, entry := range entries {
+		if kept(entry.Name()) {
+			continue
+		}
 		if err := os.RemoveAll(filepath.Join(out, entry.Name())); err != nil {
 			return err
 		}
@@ -112,10 +125,12 @@ func compileAll(out string) error {
 	if err != nil {
 		return err
 	}
-	if err := compile(filepath.Join(out, "page.wasm"), "./wasm/page", lean, "-modfile", ready); err != nil {
-		return err
+	for i, flags := range [...][]string{{"-modfile", ready}, nil} {
+		if err := compile(filepath.Join(out, programs[i].file), programs[i].folder, lean, flags...); err != nil {
+			return err
+		}
 	}
-	return compile(filepath.Join(out, "worker.wasm"), "./wasm/worker", lean)
+	return nil
 }
 
 // compile builds one program for the browser, without symbols and without paths of this
@@ -176,6 +191,9 @@ func pack(out string) (map[string]int64, error) {
 }
 
 func packFile(name string) (int64, error) {
+	if size, ok := packedBefore(name); ok {
+		return size, nil
+	}
 	in, err := os.Open(name)
 	if err != nil {
 		return 0, err
@@ -201,6 +219,24 @@ func packFile(name string) (int64, error) {
 		return 0, err
 	}
 	return info.Size(), out.Close()
+}
+
+// packedBefore tells whether a file lies beside its packed form already, and the size of that.
+func packedBefore(name string) (size int64, ok bool) {
+	packed, err := os.ReadFile(name + ".gz")
+	if err != nil {
+		return 0, false
+	}
+	reader, err := gzip.NewReader(bytes.NewReader(packed))
+	if err != nil {
+		return 0, false
+	}
+	before, err := io.ReadAll(reader)
+	if err != nil {
+		return 0, false
+	}
+	now, err := os.ReadFile(name)
+	return int64(len(packed)), err == nil && bytes.Equal(before, now)
 }
 
 // report prints what a browser has to fetch and holds the programs to their budget.
