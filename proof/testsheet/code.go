@@ -19,7 +19,8 @@ const codeSigns = 4
 
 // Code is four signs, such as K7PQ, that tell this sheet from others. They are made of all its
 // patches, in whatever order, so that a sheet with other exposures or places has others (but for
-// one in a million). They stand on the film, and in all that is written of the sheet.
+// one in a million). They stand on the film, and in all that is written of the sheet: what MarshalJSON
+// gives of a patch must stay as it is, lest printed sheets are not known again.
 func (s Sheet) Code() string {
 	s.Patches = slices.SortedFunc(slices.Values(s.Patches), func(a, b Patch) int { return cmp.Compare(a.ID, b.ID) })
 	text, _ := json.Marshal(s) // cannot fail: the log exposures of a plan are numbers

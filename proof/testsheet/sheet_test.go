@@ -281,6 +281,12 @@ func TestCodeTellsSheetsApart(t *testing.T) {
 		}
 		codes[code] = what
 	}
+	// It is the same in every version: FNV-1a (IETF draft-eastlake-fnv) of the plan's text, 5 bits a sign,
+	// worked out apart from this program.
+	one, _, err := Read([]byte(`{"patches":[{"id":"A1","use":"fit","ground":"white","logE":{"yellow":-0.35,"magenta":null,"cyan":null}}]}`))
+	if err != nil || one.Code() != "EYXU" {
+		t.Errorf("a plan of one patch has the code %s (%v)", one.Code(), err)
+	}
 	for text, want := range map[string]string{
 		"\ufeff\"# " + s.Name(p) + " · Threeply v1\"\nLAYER,": s.Code(),
 		"a test sheet K7PI of the palette x":                  "none",

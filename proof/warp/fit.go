@@ -19,7 +19,7 @@ const fewestPlaces = 20
 
 // Fit fits a displacement to places of a key of w × h pixels. ok is false where
 // there are fewer than 20, or where the fit would fold. Whether it is worth
-// switching on, Before and After tell: on stiff film it only learns the noise.
+// switching on, Before and After tell: of stiff film it follows chance errors of the places.
 func Fit(places []Place, w, h int) (l Local, ok bool) {
 	l = Local{W: w, H: h}
 	if len(places) < fewestPlaces || w < 2 || h < 2 {

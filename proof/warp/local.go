@@ -43,7 +43,7 @@ func (l *Local) At(x, y float64) (dx, dy float64) {
 
 // Worth tells whether switching the displacement on betters the register: of
 // places that the fit had not seen it leaves at most nine tenths at the median,
-// and at 95 % no more than before. Else it only learns the noise.
+// and at 95 % no more than before. Else it follows chance errors of the places that it was fitted to.
 func (l *Local) Worth() bool {
 	return l.W != 0 && l.After.Median <= 0.9*l.Before.Median && l.After.P95 <= l.Before.P95
 }

@@ -51,8 +51,7 @@ export function build(api) {
   const seen = eye.build(api, take);
   // What is printed is kept as the sheet that readings are of: its palette may change meanwhile.
   const printed = (/** @type {Parameters<Api["saveTestSheet"]>[0]} */ what) => () => {
-    api.do({ do: "keepSheet", at: new Date().toISOString() });
-    api.saveTestSheet(what);
+    if (!api.do({ do: "keepSheet", at: new Date().toISOString() }).error) api.saveTestSheet(what);
   };
   const which = choice({ label: "Readings are of test sheet", commit: (code) => api.do({ do: "readSheet", code }) });
   const forget = button("Take it from the list", () => api.do({ do: "dropSheet", code: which.select.value }), { class: "quiet small" });
