@@ -126,6 +126,20 @@ func (p *page) german(t *testing.T) {
 		if size[0] < 1400 {
 			p.onePicture(t)
 		}
+		if size[0] == 700 { // beside a drawer, under the longest words
+			p.command("palette", map[string]any{"id": "latechrome"})
+			p.command("masked", map[string]any{"on": true})
+			p.command("station", map[string]any{"id": "proof"})
+			p.command("look", map[string]any{"id": "losses"})
+			p.rest()
+			for _, fault := range eval[[]string](p, captionFaults) {
+				t.Errorf("losses in German at 700 × 430 beside a drawer: %s", fault)
+			}
+			look()
+			p.command("station", map[string]any{"id": ""})
+			p.command("undo", nil)
+			p.command("undo", nil)
+		}
 		if size[0] == 700 { // with two lists in the rail
 			p.command("look", map[string]any{"id": "palettes"})
 			p.rest()

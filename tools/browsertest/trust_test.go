@@ -67,8 +67,8 @@ func TestRefusedPaperIsNotTaken(t *testing.T) {
 }
 
 // captionFaults are what is wrong with the captions of the pictures in sight: what of them is
-// cut, or lies under a drawer or another one, titles of one row that begin at different heights, and
-// what takes more than two lines, or than three where colours are named among them.
+// cut, or lies under a drawer or another one, titles of one row that begin at different heights,
+// what takes more than two lines, and a key of colours that is cut.
 const captionFaults = `(() => {
 	const out = [], tops = {};
 	const box = (node) => node.getBoundingClientRect();
@@ -89,7 +89,11 @@ const captionFaults = `(() => {
 			if (parts(caption).some((a) => parts(other).some((b) => Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1 && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 1))) out.push("over each other: " + caption.textContent);
 		}
 	});
-	for (const row of document.querySelectorAll("#captions > .row")) if (row.offsetHeight > (row.querySelector(".key > *")?.checkVisibility() ? 72 : 52) && document.body.dataset.room === undefined) out.push(row.offsetHeight + " px, more than two lines: " + row.innerText);
+	for (const key of document.querySelectorAll("#captions .key:not(:empty)")) {
+		const b = box(key);
+		if (key.checkVisibility() && (b.left < table.left - 0.5 || b.right > right + 0.5 || b.bottom > table.bottom + 0.5 || b.height > 26)) out.push("the key: " + key.innerText);
+	}
+	for (const row of document.querySelectorAll("#captions > .row")) if (row.offsetHeight > 52 && document.body.dataset.room === undefined) out.push(row.offsetHeight + " px, more than two lines: " + row.innerText);
 	for (const row of Object.values(tops)) if (Math.max(...row) - Math.min(...row) > 0.5) out.push("titles at " + row);
 	return out;
 })()`

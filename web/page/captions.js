@@ -1,9 +1,9 @@
 // The captions over the pictures, in two lines: what is shown and whether it is an
 // estimate, then what it is of. What all pictures of a row have in common stands once, over
 // them. Nothing is cut: where two lines do not hold the words they say less (SHORTER of
-// web/stage/stage.js), at the least what it is, that it is an estimate, palette and order, and two
-// that lie side by side share the width of both; where that is still too long the lines wrap, and
-// the pictures make room for the tallest row.
+// web/stage/stage.js), at the least what it is, that it is an estimate, palette and order; the key of
+// marked colours then stands under the pictures, and two that lie side by side share the width of
+// both; where that is still too long the lines wrap, and the pictures make room for the tallest row.
 
 /** @import { Api, Part } from "../types/api.js" */
 /** @import { Frame, Marked, Model } from "../types/model.js" */
@@ -23,6 +23,7 @@ export function build(api, place, opening) {
   return {
     update(view) {
       show(opening, !view.ready);
+      const low = view.laidFor[1] - view.laidFor[4]; // where the table ends, or what lies under the prints begins
       const frames = (view.ready ? view.frames : []).map((frame) => ({ ...frame, sides: view.sides.map((side) => ({ ...side, own: side.id.startsWith("held-") })), at: frame.side === "left" ? view.atLeft : view.atRight }));
       const rows = [...new Set(frames.map(({ y }) => y))].map((y, i) => ({ i, y, frames: frames.filter((frame) => frame.y === y), words: i === 0 ? view.shared : "", brief: view.brief, least: view.least }));
       keyed(place, rows, ({ i }) => i, () => {
@@ -39,6 +40,8 @@ export function build(api, place, opening) {
             keyed(key, words === "" ? [] : frames[0].legend.filter(({ name }) => name !== ""), (mark) => mark.hex, () => marked((mark) => mark.name, (mark) => mark.least));
             show(shared, words !== "");
             lie(shared, frames[0].wordsX, last.wordsX + last.wordsW);
+            style(node, "--key-left", `${Math.round(frames[0].wordsX)}px`);
+            style(node, "--key-top", `${Math.round(Math.min(frames[0].h + 2 * PAPER, low - KEY - y + PAPER))}px`);
             keyed(captions, frames.map((frame) => ({ ...frame, estimate: frame.estimate && words === "" })), (frame) => frame.id, () => caption(api));
             style(node, "bottom", `calc(100% - ${Math.round(y) - PAPER}px)`);
           },
@@ -132,6 +135,7 @@ function lie(node, from, to) {
 const BEFORE = { id: "before", name: "before its last change" };
 
 const PAPER = 7; // px of paper around a picture, as view.Paper has it
+const KEY = 22; // px that the key of marked colours takes under the pictures
 
 // The colours of the difference, in the steps of heat() in proof.kage.
 function differenceScale() {

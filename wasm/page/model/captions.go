@@ -29,7 +29,7 @@ type printed struct {
 
 // note is those words, part by part.
 func (p printed) note() note {
-	n := note{{words: p.palette}, {words: p.way}, {words: p.why, spare: true}, {words: p.order}}
+	n := note{{words: p.palette}, {words: p.way, detail: true, differ: true}, {words: p.why, spare: true}, {words: p.order}}
 	for _, words := range []string{p.paper, p.finish, p.light, p.room} {
 		n = append(n, notePart{words: words, spare: true, differ: true})
 	}
@@ -43,8 +43,8 @@ type note []notePart
 type notePart struct {
 	words  string
 	spare  bool // it is left away where there is little room
-	differ bool // but not where pictures differ by it
 	detail bool // it is left away where there is least room
+	differ bool // but neither where pictures differ by it
 }
 
 // detailOf is a note that is left away where there is least room.
@@ -206,7 +206,8 @@ func shareRow(frames []Frame, notes []note) (shared, brief, least string) {
 	for i, n := range notes {
 		var own, common note
 		for _, p := range n {
-			p.spare = p.spare && (!p.differ || ofAll(p.words))
+			always := p.differ && !ofAll(p.words)
+			p.spare, p.detail = p.spare && !always, p.detail && !always
 			switch {
 			case row && ofAll(p.words):
 				common = append(common, p)
