@@ -5,6 +5,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"slices"
+	"strings"
 	"testing"
 
 	"threeply/proof/pigment"
@@ -30,6 +31,34 @@ const countsLinks = `
 	});
 `
 
+// linksSlowly has the graphics card take its time over a shader, once slow.on is set, and notes in
+// each frame of that time whether captions are in sight.
+const linksSlowly = `
+	window.slow = {on: false, left: 0, frames: 0, early: []};
+	{
+		const card = WebGL2RenderingContext.prototype;
+		const link = card.linkProgram;
+		card.linkProgram = function (...how) { slow.left = slow.on ? 50 : 0; return link.apply(this, how); };
+		for (const [name, done, notYet] of [["getSyncParameter", card.SIGNALED, card.UNSIGNALED], ["getProgramParameter", true, false]]) {
+			const ask = card[name];
+			card[name] = function (...how) {
+				const said = ask.apply(this, how);
+				const status = name === "getSyncParameter" || how[1] === 0x91B1 /* COMPLETION_STATUS_KHR */;
+				return status && said === done && slow.left > 0 && slow.left-- ? notYet : said;
+			};
+		}
+		const look = () => {
+			if (slow.left > 0) {
+				const captions = document.getElementById("captions");
+				slow.frames++;
+				if (getComputedStyle(captions).opacity !== "0") slow.early.push(captions.querySelector(".what").innerText);
+			}
+			requestAnimationFrame(look);
+		};
+		requestAnimationFrame(look);
+	}
+`
+
 // TestStart opens the page as a newcomer does, in a folder of some host: the demo stands,
 // registered and proofed, with a historic palette beside a modern one. From then on it
 // starts without the host.
@@ -37,6 +66,7 @@ func TestStart(t *testing.T) {
 	p := openBlank(t, 1400, 860)
 	p.before(`if (!sessionStorage.getItem("came")) { localStorage.removeItem("visited"); sessionStorage.setItem("came", "yes"); }`)
 	p.before(countsLinks)
+	p.before(linksSlowly)
 	host := httptest.NewServer(http.StripPrefix("/prints/tool", site.Handler(os.DirFS(siteDir))))
 	defer host.Close()
 	p.goTo(host.URL + "/prints/tool/" + withOffline)
@@ -97,6 +127,17 @@ func TestStart(t *testing.T) {
 		if n := colours(picture, p.frameRect(id)); n < 500 {
 			t.Errorf("the frame %q shows %d colours, that is no picture", id, n)
 		}
+	}
+	// the first picture of a kind waits for its shader, and its words wait for it
+	p.run(`slow.on = true`)
+	p.command("look", map[string]any{"id": "difference"})
+	p.waitFor(`slow.frames > 0 && slow.left === 0`)
+	p.rest()
+	if early := eval[[]string](p, `slow.early`); len(early) > 0 {
+		t.Errorf("while the picture is not there yet stands over it: %q", early)
+	}
+	if shown := eval[string](p, `getComputedStyle(document.getElementById("captions")).opacity + document.querySelector(".caption .what").innerText`); !strings.HasPrefix(shown, "1Difference") {
+		t.Errorf("over the picture of the difference stands %q", shown)
 	}
 	// nothing is fetched from elsewhere, and nothing leaves the machine
 	foreign := eval[[]string](p, `performance.getEntriesByType("resource").map(e => e.name)

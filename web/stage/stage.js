@@ -218,6 +218,18 @@ export function slide(dx, dy) {
   return true;
 }
 
+let [coming, standing] = ["", ""]; // which pictures are to be seen, and which stand
+
+// comes leaves what is said of other pictures and drawn over them unseen until they stand: the
+// first of a kind waits for the graphics card.
+export function comes() { attr(stage, "data-coming", coming !== standing); }
+
+// stands shows it.
+export function stands() {
+  standing = coming;
+  comes();
+}
+
 let moveEnds = (/** @type {Model} */ _view) => {}; // to where the section's line ends
 let away = () => {}; // takes the tag off that says the colours under the pointer
 let blinking = 0;
@@ -231,6 +243,7 @@ const still = matchMedia("(prefers-reduced-motion: reduce)"); // then only the k
 export function update(given) {
   if (view?.look !== given.look || view.station !== given.station) away(); // what was read stood in another picture, or a drawer lies over it
   view = given;
+  coming = JSON.stringify([given.look, given.shared, given.frames.map(({ id, label, without, note }) => [id, label, without, note])]);
   stage.dataset.tool = view.tool;
   lines.replaceChildren(...overlay(view));
   moveEnds(view);

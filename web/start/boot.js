@@ -66,6 +66,8 @@ function render(view) {
     view = api.view();
   }
   window.threeply.draw();
+  stage.comes();
+  frames.whenStanding(stage.stands);
   busy = view.jobs.length > 0;
   later();
 }

@@ -7,12 +7,16 @@ const ask = window.requestAnimationFrame;
 /** @type {FrameRequestCallback | null} */
 let held = null; // what Ebitengine wants called in the next frame
 let wanted = false; // that frame has something to draw
+let under = false; // a frame is asked for, or being drawn: that waits until the graphics card knows its shaders
+let stand = () => {}; // hears that the pictures stand
 
 /** hold is for the time in which the program starts: it takes from the window what asks for frames. */
 export function hold() {
   window.requestAnimationFrame = (step) => {
     held = step;
+    under = false;
     release();
+    if (!under) stand();
     return 0;
   };
   // Ebitengine asks for gamepads as well, and a browser once asked looks for them for ever.
@@ -33,10 +37,20 @@ const after = new MessageChannel();
 let from = 0; // when that frame began
 after.port1.onmessage = () => window.threeply?.frameTook(performance.now() - from);
 
+/**
+ * whenStanding calls once the pictures stand as they were last wanted.
+ * @param {() => void} then
+ */
+export function whenStanding(then) {
+  if (under) stand = then;
+  else then();
+}
+
 function release() {
   if (!held || !wanted) return;
   const step = held;
   held = null;
+  under = true;
   wanted = false;
   ask((now) => {
     from = performance.now();
