@@ -39,6 +39,7 @@ func (d *Desk) Alone(t Token, plates []plate.Lone) {
 	if d.gathering == nil {
 		d.gathering = &Gathering{ID: d.newID(), Began: d.now()}
 	}
+	d.gathersAnew()
 	for i, one := range plates {
 		d.gather(c.files[i], one)
 	}
@@ -47,7 +48,7 @@ func (d *Desk) Alone(t Token, plates []plate.Lone) {
 		return
 	}
 	d.keepGathering()
-	d.Tell(d.gathering.words())
+	d.say(Message{Kind: "note", Text: d.gathering.words(), gathers: true})
 	d.openNothing()
 }
 
@@ -107,6 +108,7 @@ func (d *Desk) MovePlate(from, to int) {
 		return
 	}
 	g.Plates[from], g.Plates[to] = g.Plates[to], g.Plates[from]
+	d.gathersAnew()
 	d.keepGathering()
 }
 
@@ -117,6 +119,7 @@ func (d *Desk) LetGo(at int) {
 		return
 	}
 	gone := g.Plates[at].SHA256
+	d.gathersAnew()
 	g.Plates[at] = Gathered{}
 	if slices.ContainsFunc(g.Plates[:], func(p Gathered) bool { return p.SHA256 != "" }) {
 		d.keepGathering()

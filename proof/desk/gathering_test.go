@@ -77,7 +77,13 @@ func TestPlatesInTwos(t *testing.T) {
 	if !b.desk.Open().Demo() {
 		t.Error("the demonstration set was put away for two plates")
 	}
+	if m := b.desk.Messages(); len(m) != 1 || !strings.Contains(m[0].Text, "Still missing: the green plate.") {
+		t.Errorf("the same set is spoken of so: %+v", m)
+	}
 	b.desk.LetGo(0)
+	if m := b.desk.Messages(); len(m) > 0 {
+		t.Errorf("what is said is not true any more: %+v", m)
+	}
 	b.desk.LetGo(1)
 	b.run()
 	if g := b.desk.Gathering(); len(g.missing()) != 2 {

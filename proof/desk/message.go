@@ -9,8 +9,9 @@ type Message struct {
 	Text string  `json:"text"`
 	Act  *Action `json:"act,omitempty"`
 
-	of    Kind   // the kind of job that did not work
-	waits string // the document that it asks the scans of: it stands until that is open
+	of      Kind   // the kind of job that did not work
+	waits   string // the document that it asks the scans of: it stands until that is open
+	gathers bool   // it says what is gathered: it stands until that is otherwise
 }
 
 // Action is what the user can do about a message with one click.
@@ -45,6 +46,11 @@ func (d *Desk) Dismiss(id int) {
 
 // Messages are those that stand, the oldest first.
 func (d *Desk) Messages() []Message { return append([]Message{}, d.messages...) }
+
+// gathersAnew takes away what was said of the set that is gathered: it is not true any more.
+func (d *Desk) gathersAnew() {
+	d.messages = slices.DeleteFunc(d.messages, func(m Message) bool { return m.gathers })
+}
 
 // forgive takes the errors of a kind of job away: what did not work before has
 // worked now.

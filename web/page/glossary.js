@@ -33,7 +33,7 @@ const words = {
 export function build() {
   const list = h("dialog", { id: "words", "aria-label": "Words" },
     h("div", { class: "words" }, ...Object.entries(words).map(([word, meaning]) => h("details", { name: "word" }, h("summary", { text: word }), h("p", { text: meaning })))),
-    button("Close", () => list.close()));
+    h("div", { class: "actions" }, button("Close", () => list.close())));
   document.body.append(list);
   return list;
 }

@@ -16,12 +16,14 @@ import { capital, figure } from "../../ui/words.js";
  */
 export function build(api) {
   const none = h("p", { class: "hint", text: "Click a picture: the point stays here, with what each picture shows there." });
+  const figures = h("p", { class: "hint", text: "Figures: CIELAB, L* a* b*." });
   const list = h("ol", { class: "points" });
   const all = button("Let all go", () => api.do({ do: "dropPoint" }), { class: "quiet" });
   return {
-    nodes: [heading("Points"), none, list, all],
+    nodes: [heading("Points"), none, figures, list, all],
     update(view) {
       show(none, view.points.length === 0);
+      show(figures, view.points.length > 0);
       show(all, view.points.length > 1);
       keyed(list, view.points, (point) => point.n, (point) => row(api, point.n));
     },
