@@ -6,6 +6,7 @@ package origin
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"threeply/proof/export"
 	"threeply/proof/filter"
@@ -225,8 +226,12 @@ func (l *log) said(s *session.State) {
 	}
 }
 
-// written adds what a person wrote, by and at as they signed it.
+// written adds what a person wrote, by and at as they signed it; a moment of the program's is said as a
+// date and a time.
 func (l *log) written(about, by, at, says string) {
+	if moment, err := time.Parse(time.RFC3339, at); err == nil {
+		at = moment.UTC().Format(time.DateTime) + " UTC"
+	}
 	line := Line{Kind: Chosen, About: about, Says: says, By: joined(by, at), Own: true, Signed: by != ""}
 	if by == "" {
 		line.By = joined(person, at)

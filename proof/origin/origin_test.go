@@ -79,7 +79,7 @@ func TestKinds(t *testing.T) {
 		{"note 1", "Sails: Warmer", func(s *session.State) {
 			s.Notes = slices.Clone(s.Notes)
 			s.Notes[0].State = session.NoteAgreed
-		}, Chosen, "IM: 2026-03-02T10:20:00Z"},
+		}, Chosen, "IM: 2026-03-02 10:20:00 UTC"},
 	} {
 		s := sessiontest.Marked()
 		c.change(&s)

@@ -118,7 +118,13 @@ func (p *page) german(t *testing.T) {
 	}
 	for _, size := range [][2]int64{{700, 430}, {1024, 700}, {1400, 860}} {
 		p.resize(size[0], size[1])
-		if size[0] == 1400 {
+		if size[0] == 1400 { // with much to be said in the head
+			p.command("palette", map[string]any{"id": "latechrome"})
+			p.command("decide", map[string]any{"choice": "IM", "questions": "IM"})
+			p.rest()
+			p.measureTable(t, "a long head in German", "")
+			p.command("undo", nil)
+			p.command("undo", nil)
 			p.command("look", map[string]any{"id": "board"})
 			p.rest()
 			p.wholeFigures(t, " in German")

@@ -87,6 +87,7 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 		input.dispatchEvent(new Event("change"));
 	})()`)
 	p.waitFor(`v.identity.number === "1937.0412" && v.identity.collection === "=1+1 <b>"`)
+	p.command("point", map[string]any{"x": float64(frame.Dx() / 3), "y": float64(frame.Min.Y+frame.Dy()/3) - float64(p.stage().Min.Y)})
 	p.command("decide", map[string]any{"choice": "This one", "by": "IM"})
 	p.rest()
 	if said := eval[string](p, log+`.textContent`); !strings.Contains(said, "This one") || !strings.Contains(said, "IM") { // a fold that was open is open again

@@ -292,7 +292,8 @@ func (p *page) measureTable(t *testing.T, what, judge string) table {
 			scrolls: document.documentElement.scrollWidth > innerWidth || document.documentElement.scrollHeight > innerHeight,
 			cut: [...document.querySelectorAll("#head :is(button, input), #rail :is(button, select, label)")].filter((control) => {
 				const box = control.getBoundingClientRect();
-				return control.checkVisibility({ checkVisibilityCSS: true }) && (box.left < 0 || box.right > innerWidth || box.bottom > innerHeight);
+				const end = control.closest("#pulls") && innerWidth > 640 ? document.getElementById("aids").getBoundingClientRect().left + 0.5 : innerWidth;
+				return control.checkVisibility({ checkVisibilityCSS: true }) && (box.left < 0 || box.right > end || box.bottom > innerHeight);
 			}).map((control) => control.getAttribute("aria-label") || control.textContent.slice(0, 20) || control.id),
 			narrow: [...document.querySelectorAll("button, select, input, textarea, summary, a[href], [role=button], [role=slider]")].flatMap((control) => {
 				if (control.closest(".unseen, .skip") || control.type === "file" || !control.checkVisibility({ checkOpacity: true, checkVisibilityCSS: true })) return [];

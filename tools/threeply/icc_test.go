@@ -132,9 +132,11 @@ func TestIccNowhereToWrite(t *testing.T) {
 	}
 }
 
-func TestIccHelp(t *testing.T) {
-	var out bytes.Buffer
-	if code := run([]string{"icc", "-h"}, &out, &out); code != 0 || !strings.Contains(out.String(), "-palette") {
-		t.Errorf("exit %d: %s", code, &out)
+func TestHelpOfOneCommand(t *testing.T) {
+	for _, asked := range [][]string{{"icc", "-h"}, {"help", "icc"}} {
+		var out bytes.Buffer
+		if code := run(asked, &out, &out); code != 0 || !strings.Contains(out.String(), "-palette") {
+			t.Errorf("exit %d: %s", code, &out)
+		}
 	}
 }

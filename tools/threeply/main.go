@@ -119,6 +119,9 @@ func run(args []string, stdout, stderr io.Writer) int {
 		usage(stderr)
 		return 2
 	}
+	if args[0] == "help" && len(args) > 1 {
+		args = []string{args[1], "-h"}
+	}
 	if args[0] == "-h" || args[0] == "-help" || args[0] == "--help" || args[0] == "help" {
 		usage(stdout)
 		return 0

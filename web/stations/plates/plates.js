@@ -46,8 +46,8 @@ export function build(api) {
 
   return {
     nodes: [
-      question.node, mixed.node,
       heading("Plates"),
+      question.node, mixed.node,
       h("div", { class: "actions" },
         fileButton({ label: "Open scans …", accept, multiple: true, open: (files) => api.openFiles(files) }),
         button("Demonstration set", () => api.desk({ do: "demo" }), { class: "quiet" })),
