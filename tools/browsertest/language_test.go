@@ -123,6 +123,9 @@ func (p *page) german(t *testing.T) {
 			p.command("decide", map[string]any{"choice": "IM", "questions": "IM"})
 			p.rest()
 			p.measureTable(t, "a long head in German", "")
+			if cut := eval[[]string](p, `[...document.querySelectorAll("#pulls .status")].filter(s => s.scrollWidth > s.clientWidth && !s.closest("#pull-tissues")).map(s => s.textContent)`); len(cut) > 0 {
+				t.Errorf("a long head in German cuts %q", cut)
+			}
 			p.command("undo", nil)
 			p.command("undo", nil)
 			p.command("look", map[string]any{"id": "board"})
