@@ -24,18 +24,20 @@ bundle: build ## build the page as one HTML file, .build/threeply.html
 demo: ## make the demo plates of testdata anew, after a change to what draws them
 	@go run ./tools/bundle -demo
 
-# The browser tests wait a good deal: all else takes what of the machine they leave.
+# The browser tests wait a good deal: all else takes what of the machine they leave. Compilers and
+# tests collect their garbage less often.
+test: export GOGC := 300
 test: ## everything: gofmt and types, Go tests, browser tests
 	@$(MAKE) --no-print-directory -j2 browser unit
 
 # go vet is a part of make lint: with what it asks of every dependency it takes as long as
 # a tenth of all tests
 unit: check ## Go tests without a browser
-	GOGC=300 nice -n 10 go test -vet=off -ldflags='-s -w' -timeout 60m ./...
+	nice -n 10 go test -vet=off -ldflags='-s -w' -timeout 60m ./...
 
 browser: build ## tests of the built page in Chromium
 	@sh tools/browsertest/chromium.sh
-	THREEPLY_BROWSER=1 go test -count=1 -timeout 30m -v ./tools/browsertest
+	THREEPLY_BROWSER=1 go test -vet=off -ldflags='-s -w' -count=1 -timeout 30m -v ./tools/browsertest
 
 shots: build ## screenshots of every station into .build/shots
 	@sh tools/browsertest/chromium.sh

@@ -112,8 +112,11 @@ var start = sync.OnceValue(func() *bench {
 		return shared
 	}
 	flags := append(chromiumFlags, chromedp.ExecPath(program))
+	aside := []chromedp.ContextOption{chromedp.WithNewBrowserContext()}
 	if os.Getenv("THREEPLY_ORDINARY") == "" {
 		flags = append(flags, quickFlags...)
+	} else {
+		aside = nil // the browser's own profile: only in that it keeps compiled programs
 	}
 	allocator, stopAllocator := chromedp.NewExecAllocator(context.Background(), flags...)
 	browser, stopBrowser := chromedp.NewContext(allocator)
@@ -134,7 +137,7 @@ var start = sync.OnceValue(func() *bench {
 		return shared
 	}
 	for _, l := range []*lane{&shared.demo, &shared.rest} {
-		l.profile, _ = chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
+		l.profile, _ = chromedp.NewContext(browser, aside...)
 		if shared.err = chromedp.Do(l.profile); shared.err != nil {
 			break
 		}

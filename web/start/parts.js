@@ -38,23 +38,41 @@ function packed(name) {
 
 const script = inOneFile ? URL.createObjectURL(new Blob([held("start/worker.js")?.textContent ?? ""], { type: types.js })) : "start/worker.js";
 
+// COMPILED marks, in localStorage, that this browser has compiled the programs before. What it then
+// found worth optimising Chromium keeps, as long as who asked for a program lives, and gives it back
+// to a page's own thread alone, never to a worker.
+const COMPILED = "compiled";
+
+const before = (() => {
+  if (inOneFile) return false; // nothing is kept of it
+  try {
+    const before = localStorage.getItem(COMPILED) !== null;
+    if (!before) localStorage.setItem(COMPILED, "yes");
+    return before;
+  } catch {
+    return false; // nor here
+  }
+})();
+
 /**
- * compile has a program compiled by a worker: the page's own thread would stand still for half a
- * second. Where no worker may, the page does it.
+ * compile has a program compiled: at the first visit by a worker, for the page's own thread would
+ * stand still for half a second, and at each later one by the page, which is given what the browser
+ * kept. Where no worker may, the page does it.
  * @param {string} name
  * @returns {Promise<WebAssembly.Module>}
  */
 const compile = (name) => new Promise((/** @type {(program: WebAssembly.Module) => void} */ resolve, reject) => {
-  const compiler = new Worker(script);
-  const here = () => {
+  const here = () => WebAssembly.compileStreaming(part(name)).then(resolve, reject);
+  if (before) return here();
+  const compiler = new Worker(script); // lives on: see COMPILED
+  compiler.onerror = (event) => {
+    event.preventDefault();
     compiler.terminate();
-    WebAssembly.compileStreaming(part(name)).then(resolve, reject);
+    here();
   };
-  compiler.onerror = (event) => { event.preventDefault(); here(); };
   compiler.onmessage = (/** @type {MessageEvent<{ program?: WebAssembly.Module }>} */ { data: { program } }) => {
-    if (!program) return here();
-    compiler.terminate();
-    resolve(program);
+    if (program) resolve(program);
+    else here();
   };
   compiler.postMessage({ compile: inOneFile ? packed(name) : new URL(name, document.baseURI).href });
 });
