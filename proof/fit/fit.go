@@ -147,8 +147,8 @@ func (f *fitted) bare(m *model) error {
 	if len(of[testsheet.White]) == 0 { // as after Mend, where the bare patches were not read
 		return errBare(&f.Sheet)
 	}
-	for _, ground := range []string{testsheet.White, testsheet.Dark} {
-		ids := f.agreeing(of[ground])
+	for i, ground := range []string{testsheet.White, testsheet.Dark} {
+		ids := f.agreeing(of[ground], worstBare[i])
 		if len(ids) == 0 {
 			continue
 		}
@@ -242,8 +242,8 @@ func (f *fitted) likePaper(d [3]float64) spectrum.Curve {
 }
 
 // agreeing are the bare patches of a ground without one that is stained: where they
-// differ, those that lie near the lightest.
-func (f *fitted) agreeing(ids []string) []string {
+// differ by more than a ΔE00, those that lie near the lightest.
+func (f *fitted) agreeing(ids []string, most float64) []string {
 	if len(ids) < 2 || f.Readings.byDensity() {
 		return ids
 	}
@@ -251,7 +251,7 @@ func (f *fitted) agreeing(ids []string) []string {
 	lightest := slices.MaxFunc(ids, func(a, b string) int { return cmp.Compare(by[a].lab[0], by[b].lab[0]) })
 	var out []string
 	for _, id := range ids {
-		if d := spectrum.DeltaE00(by[id].lab, by[lightest].lab); d > worstBare {
+		if d := spectrum.DeltaE00(by[id].lab, by[lightest].lab); d > most {
 			f.leaveOut(id, fmt.Sprintf("%s: bare, but ΔE00 %.1f off %s", id, d, lightest))
 			continue
 		}

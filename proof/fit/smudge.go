@@ -15,8 +15,11 @@ const (
 	leastStray           = 2.5      // standard deviations, over a whole spectrum
 	leastOwn, ownAgainst = 0.10, 6.0
 	mostOut              = 0.15 // share of the patches; more are no smudges
-	worstBare            = 1.5  // ΔE00 between bare patches
 )
+
+// worstBare is by how many ΔE00 bare patches differ, on the paper and on the dark ground, where
+// the same scatter is more of a colour.
+var worstBare = [2]float64{1.5, 4}
 
 // smudges leaves out patches that no coat and no reading explains.
 func (f *fitted) smudges() {

@@ -10,17 +10,17 @@ import (
 	"threeply/proof/testsheet"
 )
 
-// Tissues so far from the palette that what it is taken to print does not show that rows C and D
+// Tissues so far from the palette that what it is taken to print does not show that rows G and H
 // were swapped: the fit itself shows it, and once mended it leaves out less than half as many patches. K and S are those of published swatches: see
 // TestTissuesOfPublishedSwatches.
 func TestSwappedRowsByTheFit(t *testing.T) {
 	p, s := sheetOf("arylide")
-	tr := workshop(p, 5)
+	tr := workshop(p, 45)
 	for l, ci := range []string{"PY37", "NR9", "PG18"} {
 		g, _ := pigment.PigmentByCI(ci)
 		tr.k[l], tr.s[l] = g.K(), g.S()
 	}
-	for way, text := range map[string]string{Spectra: tr.sheet(s, 0.003, 0.03, 5, 20, true), Densitometer: tr.densities(s, 0.01, 5, true)} {
+	for way, text := range map[string]string{Spectra: tr.sheet(s, 0.003, 0.03, 45, 20, true), Densitometer: tr.densities(s, 0.01, 45, true)} {
 		fitted := func(text string) (*Readings, *Result) {
 			r, err := Take(&s, "A", File{"a.txt", []byte(text)})
 			if err != nil {
@@ -39,15 +39,15 @@ func TestSwappedRowsByTheFit(t *testing.T) {
 		for _, line := range strings.Split(text, "\n") {
 			at := strings.IndexAny(line, " ,")
 			if at > 0 {
-				if patch, ok := s.Find(line[:at]); ok && (patch.Row == 2 || patch.Row == 3) {
-					line = testsheet.ID(5-patch.Row, patch.Col) + line[at:]
+				if patch, ok := s.Find(line[:at]); ok && (patch.Row == 6 || patch.Row == 7) {
+					line = testsheet.ID(13-patch.Row, patch.Col) + line[at:]
 				}
 			}
 			lines = append(lines, line)
 		}
 		r, out := fitted(strings.Join(lines, "\n"))
 		m := out.Misread()
-		if m == nil || m.Words != "with rows C and D swapped" {
+		if m == nil || m.Words != "with rows G and H swapped" {
 			t.Errorf("%s: said to be %+v; left out %v", way, m, out.LeftOut)
 			continue
 		}

@@ -39,8 +39,8 @@ func TestTissuesOfPublishedSwatches(t *testing.T) {
 // there, and by that sheet they come out.
 func TestSecondSheetWhereALayerBegins(t *testing.T) {
 	p, s := sheetOf("chrome")
-	tr := swatches(t, p, 51028)
-	first := fitTexts(t, "chrome", "", tr.sheet(s, 0.003, 0, 51028, 10, true))
+	tr := swatches(t, p, 51058)
+	first := fitTexts(t, "chrome", "", tr.sheet(s, 0.003, 0, 51058, 10, true))
 	once := tr.errorAgainst(s, first)
 	if once.Max < 2 {
 		t.Fatalf("one sheet is enough here, %+v: take another workshop for this test", once)
@@ -50,7 +50,7 @@ func TestSecondSheetWhereALayerBegins(t *testing.T) {
 	}
 	own := first.Palette("own", "Own", p, pigment.Measurement{Date: "2026-03-01"})
 	s = testsheet.Of(own)
-	r, err := Take(&s, "", File{"second.txt", []byte(tr.sheet(s, 0.003, 0, 52028, 10, true))})
+	r, err := Take(&s, "", File{"second.txt", []byte(tr.sheet(s, 0.003, 0, 52058, 10, true))})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -203,7 +203,7 @@ func TestScansThatCannotBeRead(t *testing.T) {
 				}
 			}
 		},
-		"A2 of the sheet is cut off": func(s *scan.Scan, target *flatbed.Target) { // with a black point, so that no target is found
+		"A11 of the sheet is cut off": func(s *scan.Scan, target *flatbed.Target) { // with a black point, so that no target is found
 			target.Corners = [3][2]float64{}
 			for ch := range s.Planes {
 				for i, v := range s.Planes[ch].Pix {

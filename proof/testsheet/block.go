@@ -34,12 +34,16 @@ var (
 // blocks lie about a light, a middle and a deep tone. A print by eye may come out ten L* lighter than
 // its palette says: the deep block lies low, for what is darker than it is not seen but worked out.
 var blocks = [...]blockPlan{
-	{7, 3, 78, of13, func(s *pigment.Seen) string { return s.Light }},
+	{lightRow, 3, 78, of13, func(s *pigment.Seen) string { return s.Light }},
 	{middleRow, 8, 57, of19, func(s *pigment.Seen) string { return s.Neutral }},
 	{2, 2, 31, of13, func(s *pigment.Seen) string { return s.Deep }},
 }
 
-const middleRow = 4
+// Rows of the middles.
+const (
+	lightRow  = 7
+	middleRow = 4
+)
 
 // step is by how much its neighbours differ, as the tissues were measured.
 func (b *blockPlan) step(m *pigment.Measurement) float64 {
@@ -70,9 +74,9 @@ func (b *blockPlan) within(named string) bool {
 }
 
 // block is a block of greys by their places.
-func (l *layer) block(b blockPlan) map[[2]int]Patch {
+func (l *layer) block(b *blockPlan) map[[2]int]Patch {
 	step := b.step(l.palette.Measured)
-	middle := l.patch(Fit, White, l.grey(l.tone(b.lightness)))
+	middle := l.middle(b)
 	out := map[[2]int]Patch{}
 	for j, row := range b.shape {
 		for i, here := range row {
@@ -80,14 +84,20 @@ func (l *layer) block(b blockPlan) map[[2]int]Patch {
 				continue
 			}
 			right, down := i-len(row)/2, j-len(b.shape)/2
+			if b.row == lightRow && !l.measured() && (right*right > 1 || down*down > 1) { // without its tips
+				continue
+			}
 			p := middle
-			p.LogE[pigment.Yellow] = round(p.LogE[pigment.Yellow] + step*float64(right))
-			p.LogE[pigment.Magenta] = round(p.LogE[pigment.Magenta] + step*float64(down))
+			p.LogE[pigment.Yellow] += step * float64(right)
+			p.LogE[pigment.Magenta] += step * float64(down)
 			out[[2]int{b.row + down, b.col + right}] = p
 		}
 	}
 	return out
 }
+
+// middle is the grey in the middle of a block.
+func (l *layer) middle(b *blockPlan) Patch { return l.patch(Fit, White, l.grey(l.tone(b.lightness))) }
 
 // Block is a block of greys: patches of three layers that have the same of cyan.
 type Block struct {

@@ -72,6 +72,18 @@ const (
 	mostReach = 1.8  // log exposure from threshold to base that a film can still show
 )
 
+// A tissue that nobody has measured may begin far above where it is taken to (assumed: where its
+// range is 0.6 of what it was taken to be). Steps from there down lie close: every other one is a step
+// of each wedge, and those between are overprints of all three layers, each of which is a step of three
+// curves at once.
+const (
+	seldom = 0.62 // share of the range beyond which no layer begins
+	feet   = 4    // overprints of that kind
+
+	upper     = 4    // steps above, and
+	upperStep = 0.15 // between them, as a share of the range
+)
+
 // fine are the further steps of a wedge, against the threshold. The last tells a layer that
 // begins far below where it is taken to.
 var fine = [...]float64{0.03, -0.03, -0.09, -0.25}
@@ -80,9 +92,9 @@ var fine = [...]float64{0.03, -0.03, -0.09, -0.25}
 var greys = [...]float64{1}
 
 // overprints are the heights, as shares of the coat, of the overprints that are fitted:
-// yellow, magenta, cyan, 0 for none.
+// yellow, magenta, cyan, 0 for none. Where nobody has measured the tissues, each is a step of its wedge.
 var overprints = [][3]float64{
-	{0.8, 0.8, 0}, {0.9, 0.45, 0}, {0.8, 0, 0.8}, {0.45, 0, 0.9}, {0, 0.8, 0.8}, {0, 0.9, 0.45},
+	{0.85, 0.85, 0}, {1, 0.55, 0}, {0.85, 0, 0.85}, {0.55, 0, 1}, {0, 0.85, 0.85}, {0, 1, 0.55},
 }
 
 // heldOut are those of the overprints that are predicted only. They lie between the
@@ -93,8 +105,10 @@ var heldOut = [][3]float64{
 	{0.65, 0.6, 0.25}, {0.65, 0.25, 0.6}, {0.25, 0.65, 0.6}, {0.7, 0.7, 0.7},
 }
 
-// darkHeights are those of each layer alone over the dark ground.
-var darkHeights = [...]float64{0.3, 0.6, 0.95}
+// Which steps of each wedge are there over the dark ground too, from the uppermost, 0: thick ones,
+// for the thicker a layer, the more of what is seen was scattered, but none as dark as the base
+// exposure, which a scanner hardly tells from black.
+const darkFrom, darkTo = 1, 4
 
 // repeated is the patch of which there are five.
 var repeated = [3]float64{0.45, 0.4, 0.4}
@@ -117,13 +131,16 @@ func Of(p pigment.Palette) Sheet {
 		taken[at] = true
 		patch.Row, patch.Col = at[0], at[1]
 		patch.ID = ID(at[0], at[1])
+		for i, logE := range patch.LogE {
+			patch.LogE[i] = round(logE)
+		}
 		s.Patches = append(s.Patches, patch)
 	}
 	for _, at := range corners {
 		put(at, l.patch(Repeat, White, repeated))
 	}
-	for _, b := range blocks {
-		for at, patch := range l.block(b) {
+	for i := range blocks {
+		for at, patch := range l.block(&blocks[i]) {
 			put(at, patch)
 		}
 	}
@@ -228,16 +245,17 @@ func (l *layer) patch(use, ground string, heights [3]float64) Patch {
 func (l *layer) scattered() (white, dark []Patch) {
 	white = append(white, Patch{Use: Fit, Ground: White}, Patch{Use: Fit, Ground: White})
 	dark = append(dark, Patch{Use: Fit, Ground: Dark})
+	if !l.measured() { // what all others there scatter is told against the bare ones
+		dark = append(dark, dark[0], dark[0])
+	}
 	for i := range l.scale {
-		for _, logE := range l.wedge(i) {
+		for k, logE := range l.wedge(i) {
 			p := Patch{Use: Fit, Ground: White}
 			p.Has[i], p.LogE[i] = true, logE
 			white = append(white, p)
-		}
-		for _, h := range darkHeights {
-			heights := [3]float64{}
-			heights[i] = h
-			dark = append(dark, l.patch(Fit, Dark, heights))
+			if p.Ground = Dark; k >= darkFrom && k < darkTo {
+				dark = append(dark, p)
+			}
 		}
 	}
 	for _, h := range overprints {
@@ -245,6 +263,11 @@ func (l *layer) scattered() (white, dark []Patch) {
 	}
 	for _, tone := range greys {
 		white = append(white, l.patch(Fit, White, l.grey(tone)))
+	}
+	if !l.measured() {
+		for k := range feet {
+			white = append(white, l.foot(k))
+		}
 	}
 	for _, h := range heldOut {
 		white = append(white, l.patch(HeldOut, White, h))
@@ -254,14 +277,46 @@ func (l *layer) scattered() (white, dark []Patch) {
 
 // wedge is the log exposures of a layer alone, the most first.
 func (l *layer) wedge(i int) []float64 {
+	reach := l.scale[i].Reach
+	n, apart := coarse, (reach-near)/(coarse-1)
+	if !l.measured() {
+		n, apart = upper, upperStep*reach
+	}
 	var out []float64
-	for k := range coarse {
-		out = append(out, round(-(l.scale[i].Reach-near)*float64(k)/(coarse-1)))
+	for k := range n {
+		out = append(out, -apart*float64(k))
+	}
+	for k := 1; k < 2*feet && !l.measured(); k += 2 {
+		out = append(out, l.close(i, k))
 	}
 	for _, off := range fine {
-		out = append(out, round(off-l.scale[i].Reach))
+		out = append(out, off-reach)
 	}
 	return out
+}
+
+// measured tells whether it is known where the layers begin.
+func (l *layer) measured() bool { return l.palette.Measured != nil }
+
+// close is the kth of the close steps of a layer, from 0; the last lies near the threshold.
+func (l *layer) close(i, k int) float64 {
+	from, to := seldom*l.scale[i].Reach, l.scale[i].Reach-near
+	return -from - (to-from)*float64(k)/(2*feet-1)
+}
+
+// foot is the kth overprint of three layers where they may begin. Each layer is at another of its
+// steps there, so that none is like a grey.
+func (l *layer) foot(k int) Patch {
+	p := Patch{Use: Fit, Ground: White}
+	for i := range p.LogE {
+		p.Has[i], p.LogE[i] = true, round(l.close(i, 2*((k+2*i)%feet)))
+	}
+	for i := range blocks {
+		if l.middle(&blocks[i]).LogE[pigment.Cyan] == p.LogE[pigment.Cyan] {
+			p.LogE[pigment.Cyan] -= 0.01 // else it would count to that block
+		}
+	}
+	return p
 }
 
 // deepest is the tone from which on no block of greys lies: none could be made darker.

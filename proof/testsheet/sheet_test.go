@@ -77,7 +77,7 @@ func TestSheetHoldsWhatTheFitNeeds(t *testing.T) {
 		if len(steps) != 1 || count[Repeat] != 5 {
 			t.Errorf("%s: the repeats are %v", palette.ID, steps)
 		}
-		if count[HeldOut] < 12 || layers[2] < 6 || layers[3] < 1+13+19+13 || bare[White] == 0 || bare[Dark] == 0 {
+		if count[HeldOut] < 12 || layers[2] < 6 || layers[3] < 1+9+19+13+4 || bare[White] == 0 || bare[Dark] == 0 {
 			t.Errorf("%s: %v, overprints %v, bare %v", palette.ID, count, layers, bare)
 		}
 		for i := range within {
@@ -107,7 +107,7 @@ func TestScaleFollowsAMeasuredCurve(t *testing.T) {
 
 // The middle block of greys has 19, in steps of 0.05 of yellow and of magenta, cyan the same; the
 // light and the deep one have 13, in steps twice as wide where nobody has measured the tissues, or
-// where the neutral lay beyond them.
+// where the neutral lay beyond them. Of such tissues the light one has 9.
 // The plan as JSON tells them too.
 func TestBlocksOfGreys(t *testing.T) {
 	p, _ := pigment.PaletteByID("chrome")
@@ -131,7 +131,7 @@ func TestBlocksOfGreys(t *testing.T) {
 		light, deep := [3]float64{0.1, 0.05, 0.1}[i], [3]float64{0.1, 0.05, 0.05}[i]
 		for k, block := range blocks {
 			step := [3]float64{light, 0.05, deep}[k]
-			if n := len(block.Patches); n != [3]int{13, 19, 13}[k] || block.Step != step {
+			if n := len(block.Patches); n != [3]int{[3]int{9, 13, 13}[i], 19, 13}[k] || block.Step != step {
 				t.Errorf("block %d: %d greys in steps of %g", k, n, block.Step)
 			}
 			for _, a := range block.Patches {
@@ -144,6 +144,50 @@ func TestBlocksOfGreys(t *testing.T) {
 			}
 			if k > 0 && block.Patches[0].LogE[2] <= blocks[k-1].Patches[0].LogE[2] {
 				t.Errorf("block %d is no deeper than the one before", k)
+			}
+		}
+	}
+}
+
+// No palette's blocks take other greys for theirs, nor is one of them lost.
+func TestEachPaletteHasItsBlocks(t *testing.T) {
+	for _, palette := range pigment.Palettes() {
+		s := Of(palette)
+		var counts [3]int
+		for k, b := range s.Blocks() {
+			counts[min(k, 2)] += len(b.Patches)
+		}
+		if counts != [3]int{9, 19, 13} {
+			t.Errorf("%s: blocks of %v", palette.ID, counts)
+		}
+	}
+}
+
+// Where a layer that nobody has measured may begin, from 0.62 of its range to its threshold, no two
+// exposures of it lie farther apart than
+// 0.09. The dark ground is bare in three places.
+func TestNoGapWhereALayerMayBegin(t *testing.T) {
+	for _, palette := range pigment.Palettes() {
+		s := Of(palette)
+		for i := range 3 {
+			var at []float64
+			bare := 0
+			for _, p := range s.Patches {
+				if p.Has[i] && p.Use != HeldOut {
+					at = append(at, p.LogE[i])
+				}
+				if p.Ground == Dark && p.Bare() {
+					bare++
+				}
+			}
+			slices.Sort(at)
+			for k := 1; k < len(at); k++ {
+				if at[k] > s.Threshold[i] && at[k-1] < 0.62*s.Threshold[i]-0.005 && at[k]-at[k-1] > 0.09+1e-9 {
+					t.Errorf("%s, %s: nothing between %.2f and %.2f", palette.ID, pigment.Printer(i), at[k-1], at[k])
+				}
+			}
+			if bare != 3 {
+				t.Errorf("%s: the dark ground is bare in %d places", palette.ID, bare)
 			}
 		}
 	}

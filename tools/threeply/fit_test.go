@@ -27,7 +27,7 @@ func tissuesOf(palette string) *stack.Layers {
 // TestTissuesOfPublishedSwatches of package fit.
 func tissuesFarOff() *stack.Layers {
 	l := tissuesOf("arylide")
-	for i, ci := range []string{"PY37", "NR9", "PG18"} {
+	for i, ci := range []string{"PY37", "NR9", "PG50"} {
 		g, _ := pigment.PigmentByCI(ci)
 		l.K[i], l.S[i] = g.K(), g.S()
 	}
