@@ -150,7 +150,8 @@ func joined(a, b segment) segment {
 // usualSize is the size that the middle of the line has: half of all samples
 // lie in segments as long, or longer.
 func usualSize(all []segment) float64 {
-	sorted := slices.SortedFunc(slices.Values(all), func(a, b segment) int { return b.size() - a.size() })
+	sorted := slices.Clone(all)
+	slices.SortFunc(sorted, func(a, b segment) int { return b.size() - a.size() })
 	total := 0
 	for _, s := range all {
 		total += s.size()

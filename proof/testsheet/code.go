@@ -22,7 +22,8 @@ const codeSigns = 4
 // one in a million). They stand on the film, and in all that is written of the sheet: what MarshalJSON
 // gives of a patch must stay as it is, lest printed sheets are not known again.
 func (s Sheet) Code() string {
-	s.Patches = slices.SortedFunc(slices.Values(s.Patches), func(a, b Patch) int { return cmp.Compare(a.ID, b.ID) })
+	s.Patches = slices.Clone(s.Patches)
+	slices.SortFunc(s.Patches, func(a, b Patch) int { return cmp.Compare(a.ID, b.ID) })
 	text, _ := json.Marshal(s) // cannot fail: the log exposures of a plan are numbers
 	sum := fnv.New32a()
 	sum.Write(text)
