@@ -38,47 +38,47 @@ function packed(name) {
 
 const script = inOneFile ? URL.createObjectURL(new Blob([held("start/worker.js")?.textContent ?? ""], { type: types.js })) : "start/worker.js";
 
-// COMPILED marks, in localStorage, that this browser has compiled the programs before. What it then
-// found worth optimising Chromium keeps, as long as who asked for a program lives, and gives it back
-// to a page's own thread alone, never to a worker.
+/**
+ * compile has a program compiled by a worker: the page's own thread would stand still for half a
+ * second. Where no worker may, the page does it.
+ * @param {string} name
+ * @param {boolean} [stays] the worker does
+ * @returns {Promise<WebAssembly.Module>}
+ */
+const compile = (name, stays) => new Promise((/** @type {(program: WebAssembly.Module) => void} */ resolve, reject) => {
+  const compiler = new Worker(script);
+  const here = () => {
+    compiler.terminate();
+    WebAssembly.compileStreaming(part(name)).then(resolve, reject);
+  };
+  compiler.onerror = (event) => { event.preventDefault(); here(); };
+  compiler.onmessage = (/** @type {MessageEvent<{ program?: WebAssembly.Module }>} */ { data: { program } }) => {
+    if (!program) return here();
+    if (!stays) compiler.terminate();
+    resolve(program);
+  };
+  compiler.postMessage({ compile: inOneFile ? packed(name) : new URL(name, document.baseURI).href });
+});
+
+// COMPILED counts, in localStorage, how often a worker compiled the page's program. What a browser
+// then found worth optimising Chromium keeps, as long as who asked for the program lives, and gives
+// it back to a page's own thread alone, never to a worker. It does so twice: of the file as it came
+// from the host, and of the one that the service worker keeps (offline.js).
 const COMPILED = "compiled";
 
-const before = (() => {
+const kept = (() => {
   if (inOneFile) return false; // nothing is kept of it
   try {
-    const before = localStorage.getItem(COMPILED) !== null;
-    if (!before) localStorage.setItem(COMPILED, "yes");
-    return before;
+    const times = Number(localStorage.getItem(COMPILED) ?? 0);
+    if (times < 2) localStorage.setItem(COMPILED, String(times + 1));
+    return times >= 2;
   } catch {
     return false; // nor here
   }
 })();
 
-/**
- * compile has a program compiled: at the first visit by a worker, for the page's own thread would
- * stand still for half a second, and at each later one by the page, which is given what the browser
- * kept. Where no worker may, the page does it.
- * @param {string} name
- * @returns {Promise<WebAssembly.Module>}
- */
-const compile = (name) => new Promise((/** @type {(program: WebAssembly.Module) => void} */ resolve, reject) => {
-  const here = () => WebAssembly.compileStreaming(part(name)).then(resolve, reject);
-  if (before) return here();
-  const compiler = new Worker(script); // lives on: see COMPILED
-  compiler.onerror = (event) => {
-    event.preventDefault();
-    compiler.terminate();
-    here();
-  };
-  compiler.onmessage = (/** @type {MessageEvent<{ program?: WebAssembly.Module }>} */ { data: { program } }) => {
-    if (program) resolve(program);
-    else here();
-  };
-  compiler.postMessage({ compile: inOneFile ? packed(name) : new URL(name, document.baseURI).href });
-});
-
 // page is the page's program; the workers' one is compiled after it.
-export const page = compile("page.wasm");
+export const page = kept ? WebAssembly.compileStreaming(part("page.wasm")) : compile("page.wasm", true);
 page.catch(() => {}); // boot.js says it
 
 /** @type {Promise<WebAssembly.Module> | null} */
