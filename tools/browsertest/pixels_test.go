@@ -156,3 +156,10 @@ func (p *page) waitSame(before *image.RGBA, id string, share float64) {
 		}
 	}
 }
+
+// leavePicturesAlone has nothing drawn any more, for a test that asks only where things lie: the
+// software that stands in for a graphics card takes its time over each large picture.
+func (p *page) leavePicturesAlone() {
+	p.t.Helper()
+	p.run(`for (const name of ["drawElements", "drawArrays"]) WebGL2RenderingContext.prototype[name] = () => { observed.drawn++; }`)
+}
