@@ -47,8 +47,8 @@ func ordinary(b *testing.B) {
 	b.Setenv("THREEPLY_ORDINARY", "yes")
 }
 
-// BenchmarkStart opens the page as a newcomer does, loads it again, and opens it later in a new tab,
-// when the browser has kept page and programs; then it drops the plates of another set and swaps all
+// BenchmarkStart opens the page as a newcomer does, loads it again, and opens it later in new tabs,
+// when the browser has kept the page, and what it made of its program; then it drops the plates of another set and swaps all
 // palettes and orders. It reports when the first picture stands, and the longest task that blocks
 // the page meanwhile (to reach: 2 s with what was kept, 100 ms for a task).
 func BenchmarkStart(b *testing.B) {
@@ -68,15 +68,18 @@ func BenchmarkStart(b *testing.B) {
 		p.waitFor(`v.idle`)
 		p.rest()
 		b.ReportMetric(p.longest(0).Duration, "ms-block-again")
-		p.waitFor(`v.saved.state !== "saving"`)
-		p.close()
-		p.tab = newTab(&start().rest, p.address)
-		p.own(1400, 860)
-		p.goTo(p.address + "/" + withOffline)
-		p.waitReady()
-		b.ReportMetric(eval[float64](p, `observed.ready`), "ms-first-picture-later")
-		p.waitFor(`v.idle`)
-		p.rest()
+		for range 2 { // at the first time the browser keeps what it made of the programs
+			p.waitFor(`v.saved.state !== "saving"`)
+			p.close()
+			p.tab = newTab(&start().rest, p.address)
+			p.own(1400, 860)
+			p.goTo(p.address + "/" + withOffline)
+			p.waitReady()
+			b.ReportMetric(eval[float64](p, `observed.ready`), "ms-first-picture-later")
+			p.waitFor(`v.idle`)
+			p.rest()
+			b.Logf("first picture in a new tab after %.0f ms", eval[float64](p, `observed.ready`))
+		}
 		b.ReportMetric(p.longest(0).Duration, "ms-block-later")
 		since := p.now()
 		p.drop(another(b, plates[2], "jug_blue.tif"), another(b, plates[0], "jug_red.tif"), another(b, plates[1], "jug_green.tif"))
