@@ -164,8 +164,8 @@ func TestEachPaletteHasItsBlocks(t *testing.T) {
 }
 
 // Where a layer that nobody has measured may begin, from 0.62 of its range to its threshold, no two
-// exposures of it lie farther apart than
-// 0.09. The dark ground is bare in three places.
+// exposures of it lie farther
+// apart than 0.09. The dark ground is bare in three places.
 func TestNoGapWhereALayerMayBegin(t *testing.T) {
 	for _, palette := range pigment.Palettes() {
 		s := Of(palette)

@@ -218,10 +218,10 @@ export function slide(dx, dy) {
   return true;
 }
 
-let [coming, standing] = ["", ""]; // which pictures are to be seen, and which stand
+let [coming, standing] = ["", ""]; // which kinds of picture are to be seen, and which stand
 
-// comes leaves what is said of other pictures and drawn over them unseen until they stand: the
-// first of a kind waits for the graphics card.
+// comes leaves what is said of pictures of another kind and drawn over them unseen until they stand:
+// the first of a kind waits for the graphics card.
 export function comes() { attr(stage, "data-coming", coming !== standing); }
 
 // stands shows it.
@@ -243,7 +243,7 @@ const still = matchMedia("(prefers-reduced-motion: reduce)"); // then only the k
 export function update(given) {
   if (view?.look !== given.look || view.station !== given.station) away(); // what was read stood in another picture, or a drawer lies over it
   view = given;
-  coming = JSON.stringify([given.look, given.shared, given.frames.map(({ id, label, without, note }) => [id, label, without, note])]);
+  coming = [given.look, ...given.frames.map(({ id }) => id)].join();
   stage.dataset.tool = view.tool;
   lines.replaceChildren(...overlay(view));
   moveEnds(view);
