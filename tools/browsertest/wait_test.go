@@ -69,7 +69,7 @@ func (p *page) waitRegistered() {
 }
 
 // waitFor waits until a JavaScript expression holds. In it, v is the page's view. The
-// page itself looks again whenever its document changed, which takes it a fifth of its time
+// page itself looks again whenever its document changed, which takes it a tenth of its time
 // at most, and four times a second besides; where it is navigated meanwhile, it is asked anew.
 func (p *page) waitFor(condition string) {
 	p.t.Helper()
@@ -94,7 +94,7 @@ func (p *page) waitFor(condition string) {
 			}
 			const now = performance.now();
 			if (now > end) return done("not yet" + why);
-			setTimeout(look, Math.max(20, 4 * (now - begun)));
+			setTimeout(look, Math.max(20, 9 * (now - begun)));
 		};
 		look();
 	})`, asksView.MatchString(condition), condition)
