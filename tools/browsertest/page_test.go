@@ -15,7 +15,8 @@ import (
 )
 
 // observer runs before any script of the page. It keeps every task that blocks the
-// page longer than 50 ms and the time at which the first picture stood, and counts
+// page longer than 50 ms, the time at which a glimpse of what was left was in sight and that at
+// which the first picture stood, and counts
 // what the page draws and what it changes of its document, so that a test can wait
 // until both have come to rest.
 //
@@ -24,7 +25,7 @@ import (
 const observer = `
 if (location.search !== "?offline") Object.defineProperty(navigator, "serviceWorker", {value: undefined});
 try { localStorage.setItem("visited", "yes"); } catch { /* no page yet */ } // no first visit
-window.observed = {tasks: [], ready: 0, drawn: 0, changed: 0};
+window.observed = {tasks: [], seen: 0, ready: 0, drawn: 0, changed: 0};
 new PerformanceObserver((list) => {
 	for (const entry of list.getEntries()) {
 		observed.tasks.push({start: entry.startTime, duration: entry.duration});
@@ -32,6 +33,7 @@ new PerformanceObserver((list) => {
 }).observe({type: "longtask", buffered: true});
 new MutationObserver(() => {
 	observed.changed++;
+	if (!observed.seen && document.getElementById("glimpse")?.complete) observed.seen = performance.now();
 	if (!observed.ready && document.documentElement.dataset.ready === "yes") observed.ready = performance.now();
 }).observe(document, {subtree: true, childList: true, characterData: true, attributes: true});
 // While a shader is linked the page draws nothing, and asks whether the graphics card is done.

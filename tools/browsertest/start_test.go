@@ -1,12 +1,16 @@
 package browsertest
 
 import (
+	"image"
+	"math"
 	"net/http"
 	"net/http/httptest"
 	"os"
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/chromedp/chromedp"
 
 	"threeply/proof/pigment"
 	"threeply/tools/site"
@@ -61,6 +65,10 @@ const linksSlowly = `
 		requestAnimationFrame(look);
 	}
 `
+
+// leftToSee holds once the page has kept how the pictures stand, to be seen at once when it is opened
+// again.
+const leftToSee = `localStorage.getItem("glimpse") !== null`
 
 // TestStart opens the page as a newcomer does, in a folder of some host: the demo stands,
 // registered and proofed, with a historic palette beside a modern one. From then on it
@@ -152,6 +160,8 @@ func TestStart(t *testing.T) {
 	t.Logf("longest task while starting: %.0f ms at %.0f ms (to reach: 200 ms)", longest.Duration, longest.Start)
 
 	p.until(keepsItself)
+	left := p.shot()
+	p.waitFor(leftToSee)
 	host.CloseClientConnections()
 	host.Close()
 	// a worker asked for the page's program; once the browser has kept what it made of it, the page does
@@ -160,8 +170,39 @@ func TestStart(t *testing.T) {
 		t.Errorf("at the first visit the page itself asks for its program: %q", asked)
 	}
 	p.run(`localStorage.setItem("compiled", "2")`)
-	p.reload() // until the first picture stands again
+	within := p.frameRect("difference")
+	p.do("a reload", chromedp.Reload())
+	p.waitFor(`observed.seen`)
+	if apart := meanApart(p.shot(), left, within); apart > 3 {
+		t.Errorf("what is in sight at once lies %.1f/255 from the picture that was left", apart)
+	}
+	p.waitReady()
+	seen, ready := eval[float64](p, `observed.seen`), eval[float64](p, `observed.ready`)
+	t.Logf("opened again: what was left in sight after %.2f s, the first picture after %.2f s", seen/1000, ready/1000)
+	if seen > ready || eval[bool](p, `document.getElementById("glimpse") !== null`) {
+		t.Errorf("what was left was in sight after %.0f ms, the first picture after %.0f ms, and then it is still there", seen, ready)
+	}
 	if asked := eval[[]string](p, programs); !slices.Equal(asked, []string{"page.wasm"}) {
 		t.Errorf("later the page asks for the programs %q", asked)
 	}
+	p.rest()
+	p.run(`[...document.querySelectorAll("#rail label")].find(l => l.textContent === "beside").click()`)
+	if eval[bool](p, `localStorage.getItem("glimpse") !== null`) {
+		t.Error("something was done, and what was left before is still to be seen at the next start")
+	}
+}
+
+// meanApart is how far two pictures lie apart within a rectangle, in steps of 255 and on the mean.
+func meanApart(a, b image.Image, within image.Rectangle) float64 {
+	sum := 0.0
+	for y := within.Min.Y; y < within.Max.Y; y++ {
+		for x := within.Min.X; x < within.Max.X; x++ {
+			ar, ag, ab, _ := a.At(x, y).RGBA()
+			br, bg, bb, _ := b.At(x, y).RGBA()
+			for _, two := range [3][2]uint32{{ar, br}, {ag, bg}, {ab, bb}} {
+				sum += math.Abs(float64(two[0])-float64(two[1])) / 257
+			}
+		}
+	}
+	return sum / float64(3*within.Dx()*within.Dy())
 }

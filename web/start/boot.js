@@ -13,6 +13,7 @@ import * as stage from "../stage/stage.js";
 import * as desk from "./desk.js";
 import { saveEverything, saveIntoFolder } from "./everything.js";
 import * as frames from "./frames.js";
+import * as glimpse from "./glimpse.js";
 import * as language from "./language.js";
 import { inOneFile, page as program } from "./parts.js";
 import * as reading from "./reading.js";
@@ -42,6 +43,7 @@ const MOST_TURNS = 6; // how often, at most: the last ones bring captions back w
 const LONG = 25; // ms that a view takes from which on it is rendered in a task of its own
 
 let there = false; // the program has started
+let woken = false; // the desk knows what is kept, and opens some of it
 let read = 0; // counts the views that were read
 let asked = false; // a view is asked for already
 let busy = true; // work is under way
@@ -69,6 +71,7 @@ function render(view) {
   stage.comes();
   frames.whenStanding(stage.stands);
   busy = view.jobs.length > 0;
+  if (woken && !busy && !view.ready) glimpse.away();
   later();
 }
 
@@ -87,20 +90,22 @@ function rest() {
 
 /** @type {Api["panBy"]} */
 function panBy(dx, dy) {
-  if (!stage.slide(dx, dy) || !window.threeply.panBy(dx, dy)) api.do({ do: "pan", dx, dy });
-  else follow();
+  if (!stage.slide(dx, dy) || !window.threeply.panBy(dx, dy)) return void api.do({ do: "pan", dx, dy });
+  glimpse.forget();
+  follow();
 }
 
 const printers = ["yellow", "magenta", "cyan"]; // as the program numbers them
 
 /** @type {Api["nudgeBy"]} */
 function nudgeBy(printer, dxUm, dyUm, held) {
-  if (window.threeply.nudgeBy(printers.indexOf(printer), dxUm, dyUm, held)) follow();
-  else api.do({ do: "nudgeBy", printer, dxUm, dyUm, gesture: held });
+  if (!window.threeply.nudgeBy(printers.indexOf(printer), dxUm, dyUm, held)) return void api.do({ do: "nudgeBy", printer, dxUm, dyUm, gesture: held });
+  glimpse.forget();
+  follow();
 }
 
 // later does what need not be done at once: it keeps the work a moment after a change, and
-// makes the small picture for the list of kept sets once nothing has changed for a while.
+// makes the small pictures of what stands once nothing has changed for a while.
 let keeping = 0; // timers; 0 for none
 let picturing = 0;
 function later() {
@@ -114,8 +119,9 @@ function later() {
   }, 100);
   clearTimeout(picturing);
   const picture = () => {
-    if (window.threeply.picture()) setTimeout(picture);
-    else keep();
+    if (window.threeply.picture()) return void setTimeout(picture);
+    keep();
+    glimpse.keep(api.view(), desk.remembered());
   };
   picturing = setTimeout(picture, 3000);
 }
@@ -163,6 +169,7 @@ async function locate(tries) {
 
 /** @type {Api["openSession"]} */
 async function openSession(file, scans) {
+  glimpse.forget();
   await reading.openSession(file, scans);
   fill();
 }
@@ -186,6 +193,7 @@ async function identifyFrom(file) {
 /** @type {Api} */
 const api = {
   do(command) {
+    glimpse.forget();
     const answer = parse(window.threeply.do(JSON.stringify(command)));
     fill();
     desk.carryOut();
@@ -195,7 +203,10 @@ const api = {
   panBy,
   nudgeBy,
   rest,
-  desk: desk.tell,
+  desk(heard) {
+    glimpse.forget();
+    return desk.tell(heard);
+  },
   view: () => parse(window.threeply.view()),
   openFiles: take,
   openSession,
@@ -270,6 +281,7 @@ const ready = new Promise((resolve) => { begun = resolve; });
  * @param {File[]} list
  */
 async function take(list) {
+  glimpse.forget();
   await ready;
   const session = list.find(({ name }) => /\.(json|zip)$/i.test(name));
   const readings = (/** @type {File} */ { name }) => /\.(txt|csv|tsv|cgats)$/i.test(name);
@@ -311,9 +323,10 @@ window.threeplyPage = {
   drawn() {
     if (root.dataset.ready === "yes") return;
     root.dataset.ready = "yes";
+    glimpse.away();
     if (!inOneFile) setTimeout(keepPage, 2000);
   },
-  awake() { desk.wake(kept); },
+  awake() { desk.wake(kept).then(() => { woken = true; }); },
   async started() {
     frames.started();
     await page.start(api, pause);
@@ -332,7 +345,10 @@ window.threeplyPage = {
 // What is needed first is fetched while the programs are compiled.
 const kept = store.cards();
 language.begin().catch(() => {}); // English then
-kept.then((cards) => { if (cards.length === 0) desk.demo().catch(() => {}); }, () => {});
+kept.then((cards) => {
+  glimpse.show(cards, desk.remembered());
+  if (cards.length === 0) desk.demo().catch(() => {});
+}).catch(() => {});
 stage.shelter();
 work.warm();
 (async () => {

@@ -336,7 +336,7 @@ export async function wake(read) {
 
 // remembered is the document that this tab had open when it was last loaded, "" for
 // none.
-function remembered() {
+export function remembered() {
   try {
     return sessionStorage.getItem("document") ?? "";
   } catch {

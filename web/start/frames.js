@@ -9,6 +9,7 @@ let held = null; // what Ebitengine wants called in the next frame
 let wanted = false; // that frame has something to draw
 let under = false; // a frame is asked for, or being drawn: that waits until the graphics card knows its shaders
 let stand = () => {}; // hears that the pictures stand
+let seen = () => {}; // sees the next frame
 
 /** hold is for the time in which the program starts: it takes from the window what asks for frames. */
 export function hold() {
@@ -46,6 +47,13 @@ export function whenStanding(then) {
   else then();
 }
 
+/**
+ * inNext calls within the next frame that is drawn, once all is drawn: only there can the pictures be
+ * had from the canvas.
+ * @param {() => void} then
+ */
+export function inNext(then) { seen = then; }
+
 function release() {
   if (!held || !wanted) return;
   const step = held;
@@ -56,5 +64,7 @@ function release() {
     from = performance.now();
     after.port2.postMessage(null);
     step(now);
+    seen();
+    seen = () => {};
   });
 }

@@ -60,6 +60,22 @@ const compile = (name, stays) => new Promise((/** @type {(program: WebAssembly.M
   compiler.postMessage({ compile: inOneFile ? packed(name) : new URL(name, document.baseURI).href });
 });
 
+/**
+ * encoded is a picture as a data URL, made by a worker; "" where it cannot.
+ * @param {ImageBitmap} picture
+ * @returns {Promise<string>}
+ */
+export const encoded = (picture) => new Promise((resolve) => {
+  const encoder = new Worker(script);
+  const end = (/** @type {string} */ text) => {
+    encoder.terminate();
+    resolve(text);
+  };
+  encoder.onerror = (event) => { event.preventDefault(); end(""); };
+  encoder.onmessage = ({ data }) => end(data.encoded);
+  encoder.postMessage({ encode: picture }, [picture]);
+});
+
 // COMPILED counts, in localStorage, how often a worker compiled the page's program. What a browser
 // then found worth optimising Chromium keeps, as long as who asked for the program lives, and gives
 // it back to a page's own thread alone, never to a worker. It does so twice: of the file as it came

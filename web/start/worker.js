@@ -1,6 +1,6 @@
 // A Web Worker around worker.wasm, which comes compiled with the first message. The others
 // go straight to the Go program. Or the first message asks for a program to be compiled: it goes
-// to the page, and that is all.
+// to the page, and that is all. Or it brings a picture, which goes back as a data URL.
 importScripts("../wasm_exec.js");
 
 // release gives memory back at once, by sending it nowhere: the browser's own collector
@@ -29,7 +29,22 @@ async function compiled(from) {
   return WebAssembly.compileStreaming(new Response(unpacked, { headers: { "Content-Type": "application/wasm" } }));
 }
 
-onmessage = async (/** @type {MessageEvent<{ program: WebAssembly.Module } | { compile: string | Blob }>} */ { data: first }) => {
+/**
+ * encoded is a picture as a data URL.
+ * @param {ImageBitmap} picture
+ */
+async function encoded(picture) {
+  const canvas = new OffscreenCanvas(picture.width, picture.height);
+  canvas.getContext("2d")?.drawImage(picture, 0, 0);
+  picture.close();
+  return new FileReaderSync().readAsDataURL(await canvas.convertToBlob({ type: "image/jpeg", quality: 0.9 }));
+}
+
+onmessage = async (/** @type {MessageEvent<{ program: WebAssembly.Module } | { compile: string | Blob } | { encode: ImageBitmap }>} */ { data: first }) => {
+  if ("encode" in first) {
+    postMessage({ encoded: await encoded(first.encode).catch(() => "") });
+    return;
+  }
   if ("compile" in first) {
     postMessage({ program: await compiled(first.compile).catch(() => null) });
     return;

@@ -16,6 +16,8 @@ interface Window {
     /** the hand rests for a moment that moved them */
     rest(): void;
     draw(): void;
+    /** has the next frame drawn, even if nothing changed */
+    again(): void;
     frameTook(ms: number): void;
     peek(x: number, y: number): string;
     keyAt(x: number, y: number): [number, number];
@@ -115,5 +117,6 @@ declare class Go {
 /** What workers have and pages have not. */
 declare function importScripts(...urls: string[]): void;
 declare class FileReaderSync {
+  readAsDataURL(blob: Blob): string;
   readAsArrayBuffer(blob: Blob): ArrayBuffer;
 }

@@ -144,6 +144,7 @@ func (b *bridge) offerLooking() {
 	})
 	b.change("rest", func([]js.Value) any { b.Rest(); return nil })
 	b.set("draw", func([]js.Value) any { b.draw(); return nil })
+	b.set("again", func([]js.Value) any { b.screen.Again(); return nil })
 	b.set("frameTook", func(args []js.Value) any {
 		b.screen.Took(time.Duration(args[0].Float() * float64(time.Millisecond)))
 		return nil

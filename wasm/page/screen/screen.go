@@ -100,7 +100,7 @@ func (s *Screen) Schedule() {
 	case s.plain != nil:
 		s.plain.schedule()
 	case s.compare != nil || s.failed != nil || !s.standing(s.Scene()):
-		s.again()
+		s.Again()
 	}
 }
 
@@ -154,7 +154,7 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 		s.stands.clear()
 		s.stands.drawn, s.stands.stage = true, scene.View.Stage
 		if len(s.cold) > 0 {
-			s.again()
+			s.Again()
 		}
 		return
 	}
@@ -189,7 +189,7 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 	s.stands, s.next = now, s.stands
 	s.answerCompare(scene)
 	if left || len(s.cold) > 0 {
-		s.again()
+		s.Again()
 	}
 	if !left {
 		s.Drawn()
@@ -249,8 +249,8 @@ func (s *Screen) Took(frame time.Duration) {
 	s.painted = 0
 }
 
-// again has another frame drawn.
-func (s *Screen) again() {
+// Again has another frame drawn.
+func (s *Screen) Again() {
 	ebiten.ScheduleFrame()
 	s.Wanted()
 }
