@@ -2,6 +2,7 @@ package prints
 
 import (
 	"fmt"
+	"iter"
 	"maps"
 
 	"threeply/proof/picture"
@@ -10,11 +11,13 @@ import (
 )
 
 // depths are the deepest greys that the palettes reach on the paper, surface, order and
-// light of the session. They are worked out one palette at a time, so that the page
-// stays live.
+// light of the session. They are worked out one palette after the other and in pieces, so that
+// the page stays live.
 type depths struct {
-	stand string           // what they were worked out for
-	deep  map[string]Depth // by what a palette holds: an edited one is another
+	stand string             // what they were worked out for
+	deep  map[string]Depth   // by what a palette holds: an edited one is another
+	piece func() (more bool) // works out the next piece of one; nil where none is begun
+	fault bool               // one cannot be worked out: the others are not tried over and over
 }
 
 // Depth is the deepest grey of a palette.
@@ -35,12 +38,21 @@ func depthsStand(s *session.State) string {
 // contents is all of a palette that its depth depends on.
 func contents(p pigment.Palette) string { return fmt.Sprint(p.Yellow, p.Magenta, p.Cyan) }
 
-// Fill works out the depth of one palette that is still missing and tells whether more
+// Fill works out a piece of the depth of a palette that is still missing, and tells whether more
 // may be.
 func (p *Prints) Fill(s *session.State) (more bool) {
 	d := &p.depths
 	if now := depthsStand(s); d.stand != now {
-		*d = depths{stand: now, deep: map[string]Depth{}}
+		*d = depths{stand: now, deep: map[string]Depth{}, piece: d.piece}
+	}
+	if d.piece != nil {
+		if !d.piece() {
+			d.piece = nil
+		}
+		return true
+	}
+	if d.fault {
+		return false
 	}
 	all := s.Palettes()
 	wanted := map[string]bool{}
@@ -52,19 +64,31 @@ func (p *Prints) Fill(s *session.State) (more bool) {
 		if _, done := d.deep[contents(one)]; done {
 			continue
 		}
-		printing := p.likely
-		if one.ID != s.Palette {
-			other := *s
-			other.Palette = one.ID
-			var err error
-			if printing, err = picture.Prepare(&other); err != nil {
-				return false
-			}
+		if one.ID == s.Palette {
+			d.deep[contents(one)] = depthOf(p.likely)
+			return true
 		}
-		d.deep[contents(one)] = depthOf(printing)
+		other := *s
+		other.Palette = one.ID
+		d.begin(&p.known, &other, contents(one))
 		return true
 	}
 	return false
+}
+
+// begin has the depth of a session's palette worked out piece by piece. It is worked out to the end
+// even if the session is another by then: its printing is known from then on.
+func (d *depths) begin(known *known, s *session.State, key string) {
+	deep := d.deep
+	next, _ := iter.Pull(func(yield func(struct{}) bool) {
+		printing, err := known.byPieces(s, func() { yield(struct{}{}) })
+		if err != nil {
+			d.fault = true
+			return
+		}
+		deep[key] = depthOf(printing)
+	})
+	d.piece = func() bool { _, more := next(); return more }
 }
 
 // Depths are those of the session's palettes, in their order, nil where one is not known

@@ -38,10 +38,11 @@ func (p Plates) Level(l int) [3]*plane.Plane {
 // Prints is what is worked out. Begin with New.
 type Prints struct {
 	likely   *picture.Printing // without masks
-	films    [3]tone.Film      // that the curves are for, by printer
-	read     *picture.Films    // films, read
-	way      relief.Way        // that the curves are for
-	unknowns spread.Unknowns   // that the variants are for
+	known    known
+	films    [3]tone.Film    // that the curves are for, by printer
+	read     *picture.Films  // films, read
+	way      relief.Way      // that the curves are for
+	unknowns spread.Unknowns // that the variants are for
 	variants [picture.Variants]Print
 	space    spectrum.RGBSpace                   // of the canvas
 	wide     [picture.Variants]Print             // the variants coded for the canvas, where that is not sRGB
@@ -120,7 +121,7 @@ func NewByPieces(s *session.State, pause func()) (*Prints, error) {
 		return nil, err
 	}
 	pause()
-	p := &Prints{space: spectrum.SRGB, likely: likely}
+	p := &Prints{space: spectrum.SRGB, likely: likely, known: known{likely}}
 	return p, p.Update(s, Plates{}, Looked{})
 }
 
@@ -143,7 +144,7 @@ func (p *Prints) Update(s *session.State, plates Plates, looked Looked) error {
 	}
 	p.looked = looked
 	if p.likely == nil || !p.likely.Fits(s) {
-		printing, err := picture.Prepare(s)
+		printing, err := p.known.of(s)
 		if err != nil {
 			return err
 		}
@@ -213,7 +214,7 @@ func (p *Prints) curves(s *session.State, printing *picture.Printing) [3]picture
 func (p *Prints) withOther(s *session.State) *picture.Printing {
 	other := *s
 	other.Palette = p.looked.Other
-	printing, err := picture.Prepare(&other)
+	printing, err := p.known.of(&other)
 	if err != nil { // no other palette is looked at
 		return p.likely
 	}
@@ -253,7 +254,7 @@ func (p *Prints) heldState(s *session.State, v picture.Variant) *session.State {
 
 // prepareHeld is the printing of a held print, of which as is the session.
 func (p *Prints) prepareHeld(as *session.State, v picture.Variant) *picture.Printing {
-	printing, err := picture.Prepare(as)
+	printing, err := p.known.of(as)
 	if err != nil { // the session's check has seen it
 		return p.likely
 	}

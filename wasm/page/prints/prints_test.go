@@ -192,14 +192,18 @@ func TestDepthsAreFilledOneByOne(t *testing.T) {
 	if n := known(); n != 1 { // the chosen one
 		t.Errorf("%d depths are known at first", n)
 	}
-	steps := 0
+	steps, before := 0, known()
 	for p.Fill(s) {
-		if steps++; steps > all {
+		if steps++; steps > 10*all {
 			t.Fatal("filling does not end")
 		}
+		if n := known(); n > before+1 {
+			t.Errorf("step %d makes %d depths known", steps, n-before)
+		}
+		before = known()
 	}
-	if known() != all || steps != all {
-		t.Errorf("%d of %d depths after %d steps", known(), all, steps)
+	if known() != all || steps < 2*all {
+		t.Errorf("%d of %d depths after %d steps, which are no pieces", known(), all, steps)
 	}
 	for i, d := range p.Depths(s) {
 		if !(d.L > 0 && d.L < 60) || len(d.Hex) != 7 {
@@ -210,6 +214,59 @@ func TestDepthsAreFilledOneByOne(t *testing.T) {
 	update(t, p, s, Plates{}, Looked{})
 	if known() != 1 {
 		t.Errorf("%d depths are known of another paper", known())
+	}
+}
+
+// A palette whose depth is known, or that was chosen before, is there at once, as it would be worked
+// out; one that was edited meanwhile is not taken for it.
+func TestAPrintThatIsKnownIsThereAtOnce(t *testing.T) {
+	p, s, _ := patches(t)
+	for p.Fill(s) {
+	}
+	known := len(p.known)
+	if known != len(s.Palettes()) {
+		t.Errorf("%d prints of %d palettes are known", known, len(s.Palettes()))
+	}
+	was := p.Likely().Printing
+	for _, one := range []string{"earth", "chrome", s.Palette} {
+		s.Palette = one
+		update(t, p, s, Plates{}, Looked{})
+		fresh, err := picture.Prepare(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := p.Likely(); got.Recipe.Palette.ID != one || !slices.Equal(got.Table, fresh.Table) {
+			t.Errorf("%s is not as it would be worked out", one)
+		}
+	}
+	if p.Likely().Printing != was || len(p.known) != known {
+		t.Error("a print that is known was worked out anew")
+	}
+
+	own := s.Palettes()[0]
+	own.ID, own.Name = "own-1", "Own"
+	s.OwnPalettes = append(s.OwnPalettes, own)
+	s.Palette = own.ID
+	update(t, p, s, Plates{}, Looked{})
+	first := p.Likely().Printing
+	s.OwnPalettes[0].Yellow.Load *= 1.5
+	update(t, p, s, Plates{}, Looked{})
+	if p.Likely().Printing == first || slices.Equal(p.Likely().Table, first.Table) {
+		t.Error("an edited palette prints as before")
+	}
+	for i := range 3 {
+		s.OwnPalettes[0].Yellow.Load *= 1.01 + 0.001*float64(i)
+		update(t, p, s, Plates{}, Looked{})
+	}
+	if len(p.known) != known+1 {
+		t.Errorf("%d prints are known, want one beside the %d palettes", len(p.known), known)
+	}
+	for i := range mostKnown - known + 1 {
+		s.Limit = 0.3 + 0.01*float64(i)
+		update(t, p, s, Plates{}, Looked{})
+	}
+	if len(p.known) > mostKnown {
+		t.Errorf("%d prints are kept", len(p.known))
 	}
 }
 

@@ -1,0 +1,50 @@
+package prints
+
+import (
+	"slices"
+
+	"threeply/proof/picture"
+	"threeply/proof/session"
+)
+
+// known are the printings that were worked out last, the one that was asked for last at first: a
+// palette that is chosen again, or whose depth is known, is there at once.
+type known []*picture.Printing
+
+const mostKnown = 16 // of some 1.5 MB each
+
+// of is the printing of a session, worked out where it is not known. It fails as picture.Prepare does.
+func (k *known) of(s *session.State) (*picture.Printing, error) {
+	return k.byPieces(s, func() {})
+}
+
+// byPieces is of with a pause between pieces of the work.
+func (k *known) byPieces(s *session.State, pause func()) (*picture.Printing, error) {
+	if i := slices.IndexFunc(*k, func(p *picture.Printing) bool { return p.Fits(s) }); i >= 0 {
+		p := (*k)[i]
+		k.take(p)
+		return p, nil
+	}
+	p, err := picture.PrepareByPieces(s, pause)
+	if err == nil {
+		k.take(p)
+	}
+	return p, err
+}
+
+// take puts a printing first. It takes the place of one that differs from it in the palette's
+// content alone: while a tissue is edited each state is seen once.
+func (k *known) take(p *picture.Printing) {
+	rest := slices.DeleteFunc(*k, func(old *picture.Printing) bool { return old == p || sameButContent(old, p) })
+	*k = slices.Insert(rest, 0, p)
+	if len(*k) > mostKnown {
+		clear((*k)[mostKnown:])
+		*k = (*k)[:mostKnown]
+	}
+}
+
+func sameButContent(a, b *picture.Printing) bool {
+	x, y := &a.Recipe, &b.Recipe
+	return x.Palette.ID == y.Palette.ID && x.Order == y.Order && x.Paper.ID == y.Paper.ID && x.Surface == y.Surface &&
+		a.Light.ID == b.Light.ID && a.Dim == b.Dim && a.Limit == b.Limit
+}
