@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -124,17 +125,35 @@ func (c *printed) leaves(logE float64) float64 {
 // fineStep is the log exposure between two steps up to which they tell well where a layer begins.
 const fineStep = 0.08
 
-// unsureWhere is the layer that begins in the widest gap between two steps of those that are wider
-// than fineStep; -1 where none does. A sheet that is laid by what was found has fine steps there.
-func (f *fitted) unsureWhere() int {
-	layer, widest := -1, fineStep
+// farOff is the ΔE00 of an overprint that was held out from which on it is worth another sheet.
+const farOff = 2.0
+
+// unsureWhere is the layer for which it matters most that it begins somewhere between two steps; -1
+// where it matters for none. It is that of the held-out patch that is farthest off, by farOff or more,
+// and lies between these steps, else that whose steps are farthest apart, by more than fineStep. All
+// held-out patches there are named in the notes. A sheet that is laid by what was found has fine steps
+// there.
+func (f *fitted) unsureWhere(out *Result) int {
+	layer, most := -1, fineStep+1e-9
 	for l := range 3 {
 		c := f.printed(l)
 		if c.first <= 0 {
 			continue
 		}
-		if wide := c.steps[c.first].LogE - c.steps[c.first-1].LogE; wide > widest+1e-9 {
-			layer, widest = l, wide
+		from, to := c.steps[c.first-1].LogE, c.steps[c.first].LogE
+		matters := to - from
+		for _, p := range out.Patches {
+			at, _ := f.Sheet.Find(p.ID)
+			if p.Use != testsheet.HeldOut || !at.Has[l] || at.LogE[l] <= from || at.LogE[l] >= to {
+				continue
+			}
+			out.Notes = append(out.Notes, fmt.Sprintf("%s: it is not told whether its %s layer holds, which begins somewhere between two steps there.", p.ID, pigment.Printer(l)))
+			if p.DE00 > farOff {
+				matters = max(matters, p.DE00)
+			}
+		}
+		if matters > most {
+			layer, most = l, matters
 		}
 	}
 	return layer

@@ -102,6 +102,50 @@ func TestHeldOutOverprints(t *testing.T) {
 	}
 }
 
+// The magenta layer of this workshop scatters so little that readings do not tell it to 20 %. This is
+// said, with what it does to a print; of the others, which scatter more, nothing is.
+func TestScatteringThatIsNotTold(t *testing.T) {
+	p, s := sheetOf("chrome")
+	tr := workshop(p, 70000)
+	out := fitTexts(t, "chrome", "", tr.sheet(s, 0.003, 0, 70000, 10, true))
+	if tr.s[1][30] > 0.01 || tr.s[0][30] < 0.05 || tr.s[2][30] < 0.05 {
+		t.Fatal("take another workshop for this test")
+	}
+	said := 0.0
+	for _, left := range out.LeftAtPrior {
+		var factor float64
+		if n, _ := fmt.Sscanf(left, "scattering of the magenta layer nearer than by a factor %f, ΔE00 %f at most in a print", &factor, &said); n == 2 && factor < 1.1 {
+			t.Error(left)
+		} else if n < 2 && strings.Contains(left, "scattering") {
+			t.Error(left)
+		}
+	}
+	if said <= 0 || said > 2 {
+		t.Errorf("left as assumed: %v", out.LeftAtPrior)
+	}
+}
+
+// How far readings of the dark scatter is found apart from how far those of the light do.
+func TestNoiseOfTheDark(t *testing.T) {
+	for _, noise := range []float64{0.001, 0.003} {
+		p, s := sheetOf("chrome")
+		r, err := Take(&s, "", File{"a.txt", []byte(workshop(p, 2).sheet(s, noise, 0, 2, 10, true))})
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := (&Job{Sheet: s, Readings: r, Recipe: stack.DefaultRecipe(p)}).prepare(1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := f.solve(context.Background(), rounds, func(float64) {}); err != nil {
+			t.Fatal(err)
+		}
+		if got, want := f.floor*f.noise, noise/math.Sqrt2; math.Abs(got/want-1) > 0.25 { // the mean of two readings
+			t.Errorf("readings of the dark scatter by %.5f, and are said to by %.5f", want, got)
+		}
+	}
+}
+
 // A layer that washes off where it is thin begins with a leap, here between two steps 0.01 apart:
 // it is not smoothed away, and the overprints that have little of that layer come out.
 func TestLayerThatBeginsWithALeap(t *testing.T) {

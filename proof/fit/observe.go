@@ -32,10 +32,15 @@ const (
 
 func spectral(patch testsheet.Patch, want []float64) observation {
 	o := observation{patch: patch, want: want, sigma: make([]float64, len(want))}
-	for j, r := range want {
-		o.sigma[j] = math.Hypot(sigmaFloor, sigmaShare*r)
-	}
+	o.spread(sigmaFloor)
 	return o
+}
+
+// spread is by how much readings of a reflectance are taken to differ, where those of black do by floor.
+func (o *observation) spread(floor float64) {
+	for j, r := range o.want {
+		o.sigma[j] = math.Hypot(floor, sigmaShare*r)
+	}
 }
 
 func triple(patch testsheet.Patch, want [3]float64, sigma float64, k *kind) observation {

@@ -175,7 +175,7 @@ func (f *fitted) result(told string) *Result {
 	for i := range 3 {
 		f.layer(i, l, out)
 	}
-	f.left(out)
+	f.left(l, out)
 	if told != "" {
 		out.Notes = append(out.Notes, told)
 	}
@@ -251,7 +251,7 @@ func (f *fitted) tissue(i int, l *stack.Layers, one Layer, c *printed) pigment.T
 }
 
 // left says what the readings did not tell.
-func (f *fitted) left(out *Result) {
+func (f *fitted) left(l *stack.Layers, out *Result) {
 	lost := func(format string, args ...any) {
 		out.LeftAtPrior = append(out.LeftAtPrior, fmt.Sprintf(format, args...))
 	}
@@ -259,8 +259,8 @@ func (f *fitted) left(out *Result) {
 	for i := range 3 {
 		name := pigment.Printer(i).String()
 		one := out.Layers[name]
-		if one.ScatterSigma > told*f.logS {
-			lost("scattering of the %s layer", name)
+		if by := math.Exp(one.ScatterSigma); one.ScatterSigma > toldScatter {
+			lost("scattering of the %s layer nearer than by a factor %.2g, ΔE00 %.2f at most in a print", name, by, f.byScatter(l, i, by))
 		}
 		if f.Readings.Way != Spectra {
 			lost("shape of the %s layer's absorption", name)
@@ -280,8 +280,26 @@ func (f *fitted) left(out *Result) {
 	}
 }
 
-// told is by how much the readings must have narrowed what was taken to be likely.
-const told = 0.3
+// told is by how much the readings must have narrowed what was taken to be likely, toldScatter the
+// doubt of log S up to which 20 % are told, as two standard deviations.
+const (
+	told        = 0.3
+	toldScatter = 0.1
+)
+
+// byScatter is by how much the base exposure of a layer, alone and with all others, would differ, as
+// ΔE00, if it scattered so many times as much and were the same otherwise.
+func (f *fitted) byScatter(l *stack.Layers, layer int, times float64) (most float64) {
+	other := *l
+	other.S[layer] = l.S[layer].Scale(times)
+	solid := testsheet.Patch{Ground: testsheet.White}
+	for range 2 {
+		solid.Has[layer] = true
+		most = max(most, spectrum.DeltaE00(f.predicted(l, solid), f.predicted(&other, solid)))
+		solid.Has = [3]bool{true, true, true}
+	}
+	return most
+}
 
 // strangeMean is the mean ΔE00 of overprints from which on a sheet is hardly the one that was
 // planned (assumed: three times what coats as uneven as 3 % leave of spectra).
@@ -311,13 +329,14 @@ func (f *fitted) sentence(out *Result) string {
 			out.Expected, out.HeldOut.Mean, out.HeldOut.Max, worst.ID)
 	}
 	next := "print and measure a second sheet, for coats differ from one to the next"
+	unsure := f.unsureWhere(out)
 	switch {
 	case f.Readings.Way != Spectra:
 		next = "measure the sheet with a spectrophotometer, for the shape of the spectra is assumed"
 	case f.ground[testsheet.Dark] == spectrum.Curve{}:
 		next = "measure the row on black, for it tells what scatters"
-	case f.unsureWhere() >= 0:
-		next = "print and measure the sheet of these tissues: the " + pigment.Printer(f.unsureWhere()).String() + " layer begins between two steps that lie far apart"
+	case unsure >= 0:
+		next = "print and measure the sheet of these tissues: the " + pigment.Printer(unsure).String() + " layer begins somewhere between two steps"
 	}
 	return before + fmt.Sprintf("Overprints that were held out come within ΔE00 %.1f on average, %.1f at most (%s). Expect errors of this size in this proof, on this paper and from this batch. Next, %s.",
 		out.HeldOut.Mean, out.HeldOut.Max, worst.ID, next)

@@ -42,6 +42,7 @@ type solver struct {
 	coat  float64      // standard deviation of these
 	first [3]int       // of each layer, the first knot at which something held, once that is told; else 0
 	noise float64      // standard deviation of the readings against their sigma
+	floor float64      // of a reflectance, that of the dark
 	x     []float64
 
 	variance [][3]float64 // of own
@@ -49,7 +50,7 @@ type solver struct {
 }
 
 func newSolver(m *model, seen []observation, p priors) *solver {
-	s := &solver{model: m, priors: p, seen: seen, coat: 0.02, noise: 1, x: m.begin()}
+	s := &solver{model: m, priors: p, seen: seen, coat: 0.02, noise: 1, floor: sigmaFloor, x: m.begin()}
 	s.weigh = make([]float64, len(seen))
 	for i := range s.weigh {
 		s.weigh[i] = 1
@@ -228,15 +229,22 @@ func (s *solver) spreads() {
 	p := s.unpack(s.x)
 	l := newLook(len(s.at))
 	squares, n := 0.0, 0
+	dark, nDark := 0.0, 0
 	differ, layers := 0.0, 0
 	for i := range s.seen {
 		o := &s.seen[i]
 		if s.weigh[i] == 0 || o.patch.Bare() {
 			continue
 		}
+		sample := 0
 		s.rows(p, o, s.own[i], l, func(residual float64, _ *row, _ [3]float64) {
 			squares += residual * residual
 			n++
+			if o.kind == nil && o.want[sample] < isDark {
+				dark += residual * residual
+				nDark++
+			}
+			sample++
 		})
 		t := s.amounts(p, o.patch)
 		for k, has := range o.patch.Has {
@@ -249,6 +257,14 @@ func (s *solver) spreads() {
 	}
 	if n > 0 {
 		s.noise = min(max(math.Sqrt(squares/float64(n)), leastNoise), mostNoise)
+	}
+	if nDark > 0 && n > 0 {
+		s.floor = min(max(s.floor*math.Sqrt(dark/float64(nDark))/s.noise, sigmaFloor/4), 4*sigmaFloor)
+		for i := range s.seen {
+			if s.seen[i].kind == nil {
+				s.seen[i].spread(s.floor)
+			}
+		}
 	}
 	if layers > 0 {
 		s.coat = min(max(math.Sqrt(differ/float64(layers)), leastCoat), mostCoat)
@@ -263,11 +279,12 @@ func (s *solver) begins() {
 	}
 }
 
-// The bounds of what spreads finds, and the amount from which a coat tells of itself.
+// The bounds of what spreads finds, the amount from which a coat tells of itself, and what is dark.
 const (
 	leastCoat, mostCoat   = 0.001, 0.15
 	leastNoise, mostNoise = 0.2, 20
 	leastTold             = 0.05
+	isDark                = 0.1 // reflectance below which readings tell how far the dark ones scatter
 )
 
 // covariance is that of x at the end of the fit, row by row, by the curvature of the
