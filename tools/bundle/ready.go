@@ -54,8 +54,8 @@ const waitsAside = `
 		for s.graphics.context.ctx.GetProgrami(uint32(p), gl.COMPLETION_STATUS_KHR) != gl.TRUE {
 			time.Sleep(4 * time.Millisecond)
 		}
-	} else if card, ok := s.graphics.context.ctx.(interface{ Settle() }); ok {
-		card.Settle()
+	} else if card, ok := s.graphics.context.ctx.(interface{ Settle(uint32) }); ok {
+		card.Settle(uint32(p))
 	}
 `
 
@@ -114,10 +114,12 @@ import (
 
 var card js.Value // the context that draws
 
-// Settle returns once the graphics card has done all that it was given, links included, and
+// Settle returns once the graphics card has done all that it was given and linked a program, and
 // leaves the browser its time until then. It is for cards without KHR_parallel_shader_compile.
-func (c *defaultContext) Settle() {
+// Some link aside, behind what they are given next: only to validate the program waits for that.
+func (c *defaultContext) Settle(program uint32) {
 	const gpuCommandsComplete, syncStatus, unsignaled = 0x9117, 0x9114, 0x9118 // of WebGL 2
+	card.Call("validateProgram", c.programs.get(program))
 	fence := card.Call("fenceSync", gpuCommandsComplete, 0)
 	if fence.IsNull() {
 		return // the context is lost

@@ -54,18 +54,33 @@ function changed() {
     asked = false;
     const from = performance.now();
     const view = api.view(), number = ++read;
-    if (performance.now() - from < LONG) render(view);
-    else setTimeout(() => { if (!asked && number === read) render(view); }); // else a later one is, or was
+    if (performance.now() - from < LONG) render(view, number);
+    else setTimeout(() => { if (!asked && number === read) render(view, number); }); // else a later one is, or was
   };
   setTimeout(() => window.threeply.catchUp() ? setTimeout(show) : show());
 }
 
-/** @param {Model} view */
-function render(view) {
+const starts = () => root.dataset.ready !== "yes"; // no picture stands yet
+
+/**
+ * render renders the controls, and what lies over the pictures, from a view. Until the first picture
+ * stands it lets the browser answer between the pieces of that, and leaves the rest to a later view.
+ * @param {Model} view
+ * @param {number} number of the view among those that were read
+ */
+async function render(view, number) {
+  const overtaken = async () => {
+    await pause();
+    return number !== read;
+  };
   for (let turn = 1; ; turn++) {
     page.render(view);
+    if (starts() && await overtaken()) return;
     if (!stage.update(view) || turn === MOST_TURNS) break;
+    if (starts() && await overtaken()) return;
     view = api.view();
+    number = ++read;
+    if (starts() && await overtaken()) return;
   }
   window.threeply.draw();
   stage.comes();
@@ -321,7 +336,7 @@ window.threeplyPage = {
   lost,
   plainCanvas: stage.plainCanvas,
   drawn() {
-    if (root.dataset.ready === "yes") return;
+    if (!starts()) return;
     root.dataset.ready = "yes";
     glimpse.away();
     if (!inOneFile) setTimeout(keepPage, 2000);
