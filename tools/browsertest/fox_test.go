@@ -264,6 +264,7 @@ func TestFirefox(t *testing.T) {
 		t.Errorf("the saved proof is %v and has %d colours", saved.Rect, colours(saved, saved.Rect))
 	}
 	f.waitFor(idle)
+	f.waitFor(leftToSee) // then the page asks for nothing more
 
 	f.asked = nil
 	f.goTo("file://" + filepath.ToSlash(oneFile(t)))
