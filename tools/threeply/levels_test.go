@@ -74,7 +74,7 @@ func exposure(discs []disc, k int, x, y float64) float64 {
 	}
 	v := [3]float64{0.20, 0.11, 0.06}[k]
 	for _, d := range discs {
-		if math.Hypot(x-d.x, y-d.y) < d.r {
+		if dx, dy := x-d.x, y-d.y; dx*dx+dy*dy < d.r*d.r {
 			v = d.colour[k]
 		}
 	}

@@ -30,6 +30,9 @@ func discs() func(x, y float64) float64 {
 	return func(x, y float64) float64 {
 		t := 0.4
 		for _, d := range all {
+			if dx, dy, r := x-d.x, y-d.y, d.r+1; dx*dx+dy*dy >= r*r {
+				continue
+			}
 			edge := min(max((d.r-math.Hypot(x-d.x, y-d.y))/2+0.5, 0), 1) // soft over two pixels
 			t += (d.t - t) * edge
 		}
