@@ -33,7 +33,7 @@ new PerformanceObserver((list) => {
 }).observe({type: "longtask", buffered: true});
 new MutationObserver(() => {
 	observed.changed++;
-	if (!observed.seen && document.getElementById("glimpse")?.complete) observed.seen = performance.now();
+	document.getElementById("glimpse")?.decode().then(() => { observed.seen ||= performance.now(); }, () => {});
 	if (!observed.ready && document.documentElement.dataset.ready === "yes") observed.ready = performance.now();
 }).observe(document, {subtree: true, childList: true, characterData: true, attributes: true});
 // While a shader is linked the page draws nothing, and asks whether the graphics card is done.
