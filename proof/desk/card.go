@@ -71,6 +71,9 @@ func (d *Desk) cardOf(doc *Document) Card {
 // hashOf is the SHA-256 of one of the document's files: its source knows it by the
 // file's name, or by its place where names are the same.
 func (doc *Document) hashOf(f File) string {
+	if len(doc.Scans) == 1 { // all sources are parts of it, under names of their own
+		return doc.Sources[0].SHA256
+	}
 	place := slices.IndexFunc(doc.Scans, func(g File) bool { return g.Key == f.Key })
 	if len(doc.Scans) == len(doc.Sources) && doc.Sources[place].File == f.Name {
 		return doc.Sources[place].SHA256

@@ -208,3 +208,29 @@ func TestBadAnswersOfTheWorker(t *testing.T) {
 		}
 	}
 }
+
+// A set whose three exposures lie in one file is there again with its scan when the tab is opened later.
+func TestTallSetIsKeptWithItsScan(t *testing.T) {
+	d := newDisk()
+	b := d.newTab(t, "")
+	tall := file{"tall.tif", "three exposures"}
+	b.drop(tall)
+	b.desk.ReadAs(Options{Layout: "tall"})
+	b.run()
+	b.do(command.Palette{ID: "earth"})
+	b.run()
+	id := b.desk.Open().ID
+	b.close()
+
+	if _, kept := d.scans[tall.hash()]; !kept {
+		t.Fatal("the scan is not kept")
+	}
+	b = d.newTab(t, id)
+	doc := b.desk.Open()
+	if doc == nil || doc.ID != id || doc.Palette != "earth" || doc.State.Layout != "tall" {
+		t.Fatalf("another document is open: %+v", b.desk.Messages())
+	}
+	if k := b.desk.Cards()[0]; !k.ScansKept || k.Scans[0].SHA256 != tall.hash() {
+		t.Errorf("its card says of its scans %+v", k)
+	}
+}
