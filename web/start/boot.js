@@ -75,6 +75,7 @@ async function render(view, number) {
   };
   for (let turn = 1; ; turn++) {
     page.render(view);
+    root.dataset.rendered = "yes";
     if (starts() && await overtaken()) return;
     if (!stage.update(view) || turn === MOST_TURNS) break;
     if (starts() && await overtaken()) return;

@@ -83,6 +83,8 @@ export function show(cards, tab) {
 
 // away takes it off: the pictures stand, or do not come.
 export function away() {
-  shown?.remove();
+  if (!shown) return;
+  shown.remove();
   shown = null;
+  text(byID("opening"), "Opening the plates …");
 }
