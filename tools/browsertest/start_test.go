@@ -141,7 +141,7 @@ func TestStart(t *testing.T) {
 	}
 	// the first picture of a kind waits for its shader, and its words wait for it
 	p.run(`slow.on = true`)
-	p.command("look", map[string]any{"id": "difference"})
+	p.run(`[...document.querySelectorAll("#rail label")].find(l => l.textContent === "difference").click()`)
 	p.waitFor(`slow.frames > 0 && slow.left === 0`)
 	p.rest()
 	if early := eval[[]string](p, `slow.early`); len(early) > 0 {

@@ -87,6 +87,7 @@ async function render(view, number) {
   stage.comes();
   frames.whenStanding(stage.stands);
   busy = view.jobs.length > 0;
+  if (busy && !starts()) glimpse.forget(); // what comes of it may change the pictures
   if (woken && !busy && !view.ready) glimpse.away();
   later();
 }

@@ -62,7 +62,7 @@ export function keep(view, id) {
 let shown = null;
 
 /**
- * show shows the glimpse that is kept, where it is one of what is opened first: the tab's own
+ * show shows the glimpse that is kept, where it is one of what the desk opens first (Wake): the tab's own
  * document, else the one that was changed last, else the demonstration set.
  * @param {string[]} cards of the documents that are kept, as texts
  * @param {string} tab the document that this tab had open
