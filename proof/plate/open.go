@@ -24,6 +24,8 @@ type Options struct {
 	Order    string // filters of a tall file's exposures from the top: r, g and b once each; "" stands for "bgr"
 	Encoding string // of the codes, as in scan.Options
 
+	Inflate scan.Inflater // as in scan.Options
+
 	// Take, where set, is given each density plane as soon as it is measured, with
 	// its index in Set.Sources. The plane is then Take's to keep or drop, and the Set
 	// keeps none: so only one large plate lies in memory at a time.

@@ -34,7 +34,7 @@ func (o *opening) decodePage(f File, page int, share, span float64) (s *scan.Sca
 	if f.Encoding != "" {
 		encoding = f.Encoding
 	}
-	if s, err = scan.DecodeFrom(f.Name, data, scan.Options{Encoding: encoding, Page: page}); err != nil {
+	if s, err = scan.DecodeFrom(f.Name, data, scan.Options{Encoding: encoding, Page: page, Inflate: o.opt.Inflate}); err != nil {
 		return nil, "", err
 	}
 	sha256, err = data.Sum(func(float64) { o.progress(share+span, what) })

@@ -56,7 +56,7 @@ type pieceReader struct {
 	*tiffPicture
 	picture []*plane.Plane
 	in      *bufio.Reader
-	inflate io.ReadCloser // of the last piece, to be used again
+	zlib    io.ReadCloser // of the last piece, to be used again
 	lzw     *lzwReader    // likewise
 	row     []byte        // of a piece, unpacked
 	codes   []uint16      // of a row
@@ -70,9 +70,12 @@ func (r *pieceReader) piece(n int, stored io.Reader, s int, to []*plane.Plane) *
 	if r.compression == compressionJPEG {
 		return r.jpegPiece(n, x0, y0, to)
 	}
-	in, refusal := r.open(stored)
+	in, refusal := r.open(n, stored)
 	if refusal != nil {
 		return refusal
+	}
+	if fast, ok := in.(*inflating); ok {
+		defer fast.Close()
 	}
 	last := !r.tiled && n == r.pieces()-1
 	across, down := min(r.pieceW, r.w-x0), min(r.pieceH, r.h-y0)
@@ -102,7 +105,7 @@ func (r *pieceReader) piece(n int, stored io.Reader, s int, to []*plane.Plane) *
 // checkSum reads a piece that is compressed by Deflate to its end, where its checksum
 // stands: the rows of a tile beyond the picture, and a byte more than there should be.
 func (r *pieceReader) checkSum(in io.Reader) *Error {
-	if in != r.inflate {
+	if !r.deflated() {
 		return nil
 	}
 	if _, err := io.CopyN(io.Discard, in, int64(r.pieceH*len(r.row))+1); errors.Is(err, zlib.ErrChecksum) {
@@ -117,12 +120,25 @@ func (t *tiffPicture) stored(n int) io.Reader {
 	return io.NewSectionReader(t.data, int64(at), int64(length))
 }
 
-// open is a reader of the unpacked bytes of a piece.
-func (r *pieceReader) open(stored io.Reader) (io.Reader, *Error) {
-	if r.value(tagFillOrder, 0, 1) == orderReversed {
-		stored = reversed{stored}
+// deflated tells whether pieces are compressed by Deflate.
+func (t *tiffPicture) deflated() bool {
+	return t.compression == compressionDeflate || t.compression == compressionDeflate0
+}
+
+// inOrder is what is stored, with the highest bit of each byte first.
+func (t *tiffPicture) inOrder(stored io.Reader) io.Reader {
+	if t.value(tagFillOrder, 0, 1) == orderReversed {
+		return reversed{stored}
 	}
-	r.in.Reset(stored)
+	return stored
+}
+
+// open is a reader of the unpacked bytes of piece n.
+func (r *pieceReader) open(n int, stored io.Reader) (io.Reader, *Error) {
+	if r.inflate != nil && r.deflated() && r.pieceH*len(r.row) >= leastInflated {
+		return r.inflate.inflate(func() io.Reader { return r.inOrder(r.stored(n)) }), nil
+	}
+	r.in.Reset(r.inOrder(stored))
 	switch r.compression {
 	case compressionLZW:
 		if r.lzw == nil {
@@ -135,15 +151,15 @@ func (r *pieceReader) open(stored io.Reader) (io.Reader, *Error) {
 		return &packBits{in: r.in}, nil
 	case compressionDeflate, compressionDeflate0:
 		var err error
-		if again, ok := r.inflate.(zlib.Resetter); ok {
+		if again, ok := r.zlib.(zlib.Resetter); ok {
 			err = again.Reset(r.in, nil)
 		} else {
-			r.inflate, err = zlib.NewReader(r.in)
+			r.zlib, err = zlib.NewReader(r.in)
 		}
 		if err != nil {
 			return nil, fromLibrary(err)
 		}
-		return r.inflate, nil
+		return r.zlib, nil
 	}
 	return r.in, nil
 }

@@ -40,12 +40,12 @@ const (
 
 var pngChannels = map[int]int{pngGrey: 1, pngRGB: 3, pngPalette: 1, pngGreyAlpha: 2, pngRGBAlpha: 4}
 
-func decodePNG(data Data) (*raw, *Error) {
+func decodePNG(data Data, inflate Inflater) (*raw, *Error) {
 	info, refusal := readPNG(data)
 	if refusal != nil {
 		return nil, refusal
 	}
-	planes, refusal := info.read(data)
+	planes, refusal := info.read(data, inflate)
 	if refusal != nil {
 		return nil, refusal
 	}

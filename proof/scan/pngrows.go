@@ -22,13 +22,20 @@ var (
 
 // read decodes the pixels row by row, one plane for grey and for a palette of greys,
 // three for colour. What is transparent is laid on white.
-func (p *pngInfo) read(data Data) ([]*plane.Plane, *Error) {
+func (p *pngInfo) read(data Data, inflate Inflater) ([]*plane.Plane, *Error) {
 	colours, refusal := p.colours()
 	if refusal != nil {
 		return nil, refusal
 	}
-	z, err := zlib.NewReader(bufio.NewReaderSize(&pngPixels{data: data, at: p.pixels}, 1<<16))
-	if err != nil {
+	packed := func() io.Reader { return bufio.NewReaderSize(&pngPixels{data: data, at: p.pixels}, 1<<16) }
+	var z io.Reader
+	if inflate != nil && p.w*p.h >= leastInflated {
+		fast := inflate.inflate(packed)
+		defer fast.Close()
+		z = fast
+	} else if own, err := zlib.NewReader(packed()); err == nil {
+		z = own
+	} else {
 		return nil, fromLibrary(err)
 	}
 	p.findHidden()

@@ -73,6 +73,8 @@ type Options struct {
 	Encoding string
 
 	Page int // which of a TIFF's pictures, from 0; see Pages
+
+	Inflate Inflater // unpacks what is packed by Deflate; nil to have that done here
 }
 
 // DecodeFrom reads a scan. name is used in messages only. Every error is an
@@ -84,7 +86,7 @@ func DecodeFrom(name string, data Data, opt Options) (*Scan, error) {
 	if err != nil {
 		return nil, err
 	}
-	r, refusal := decode(data, opt.Page)
+	r, refusal := decode(data, opt)
 	if refusal != nil {
 		refusal.File = name
 		return nil, refusal
@@ -109,7 +111,7 @@ func DecodeFrom(name string, data Data, opt Options) (*Scan, error) {
 	return s, nil
 }
 
-func decode(data Data, page int) (*raw, *Error) {
+func decode(data Data, opt Options) (*raw, *Error) {
 	head, refusal := part(data, 0, min(data.Size(), headBytes))
 	if refusal != nil {
 		return nil, refusal
@@ -119,11 +121,11 @@ func decode(data Data, page int) (*raw, *Error) {
 	case refusal != nil:
 		return nil, refusal
 	case kind == TIFF:
-		return decodeTIFF(data, page)
-	case page > 0:
-		return nil, noPage(page)
+		return decodeTIFF(data, opt)
+	case opt.Page > 0:
+		return nil, noPage(opt.Page)
 	case kind == PNG:
-		return decodePNG(data)
+		return decodePNG(data, opt.Inflate)
 	}
 	return decodeJPEG(data)
 }

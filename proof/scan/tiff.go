@@ -47,7 +47,8 @@ const (
 // tiffPicture is one picture of a TIFF: how it is stored.
 type tiffPicture struct {
 	directory
-	data Data
+	data    Data
+	inflate Inflater // nil for none
 
 	w, h                   int
 	bits, format           int // of a sample
@@ -70,19 +71,20 @@ type tiffPicture struct {
 	opacities
 }
 
-// decodeTIFF reads one of a TIFF's pictures; n counts from 0.
-func decodeTIFF(data Data, n int) (*raw, *Error) {
+// decodeTIFF reads one of a TIFF's pictures.
+func decodeTIFF(data Data, opt Options) (*raw, *Error) {
 	all, refusal := pictures(data)
 	if refusal != nil {
 		return nil, refusal
 	}
-	if n >= len(all) {
-		return nil, noPage(n)
+	if opt.Page >= len(all) {
+		return nil, noPage(opt.Page)
 	}
-	t, refusal := newTIFFPicture(all[n], data)
+	t, refusal := newTIFFPicture(all[opt.Page], data)
 	if refusal != nil {
 		return nil, refusal
 	}
+	t.inflate = opt.Inflate
 	planes, refusal := t.read()
 	if refusal != nil {
 		return nil, refusal

@@ -26,6 +26,11 @@ func blobOf(file js.Value) *blob {
 	return &blob{file: file, size: int64(file.Get("size").Float())}
 }
 
+// decoded is the scan in a file, as the file says.
+func decoded(file js.Value) (*scan.Scan, error) {
+	return scan.DecodeFrom(file.Get("name").String(), blobOf(file), scan.Options{Inflate: inflater()})
+}
+
 // Size is the file's length in bytes.
 func (b *blob) Size() int64 { return b.size }
 

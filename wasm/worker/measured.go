@@ -146,7 +146,7 @@ func fitScan(sheet testsheet.Sheet, list js.Value, reference string, corners js.
 	}
 	var scans []*scan.Scan
 	for i := range list.Length() {
-		s, err := scan.DecodeFrom(list.Index(i).Get("name").String(), blobOf(list.Index(i)), scan.Options{})
+		s, err := decoded(list.Index(i))
 		if err != nil {
 			return nil, err
 		}
@@ -166,7 +166,7 @@ const flatbedSide = 1200
 // flatbedPreview: file, target (a text, or ""), session → a small picture of a scan, how many of
 // its pixels each is wide, and where the target lies: corners, in pixels of the scan, and sure.
 func flatbedPreview(m js.Value, _ func(float64, string)) (any, []any, error) {
-	s, err := scan.DecodeFrom(m.Get("file").Get("name").String(), blobOf(m.Get("file")), scan.Options{})
+	s, err := decoded(m.Get("file"))
 	if err != nil {
 		return nil, nil, err
 	}

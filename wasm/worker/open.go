@@ -60,7 +60,7 @@ func toOpen(m js.Value) ([]plate.File, plate.Options) {
 		f := list.Index(i)
 		files[i] = plate.File{Name: f.Get("name").String(), Data: blobOf(f)}
 	}
-	opt := plate.Options{Take: func(source int, density *plane.Plane) {
+	opt := plate.Options{Inflate: inflater(), Take: func(source int, density *plane.Plane) {
 		handOver(m.Get("id"), source, density)
 		density.Pix = nil
 		runtime.GC() // makes room for the next file

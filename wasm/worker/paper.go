@@ -6,15 +6,13 @@ import (
 	"encoding/json"
 	"syscall/js"
 
-	"threeply/proof/scan"
 	"threeply/proof/spectrum"
 )
 
 // paper: file → the CIELAB under D50 of a scanned sheet of paper and how its
 // codes were read, as text.
 func paper(m js.Value, _ func(float64, string)) (any, []any, error) {
-	file := m.Get("file")
-	s, err := scan.DecodeFrom(file.Get("name").String(), blobOf(file), scan.Options{})
+	s, err := decoded(m.Get("file"))
 	if err != nil {
 		return nil, nil, err
 	}

@@ -19,6 +19,25 @@ self.threeplyRead = (file, from, to) => {
   return last = new Uint8Array(reader.readAsArrayBuffer(file.slice(from, to)));
 };
 
+// threeplyInflate begins a stream that the browser unpacks (RFC 1950) for the Go program, which hears
+// of it in wasm/worker/inflate.go.
+self.threeplyInflate = (heard) => {
+  const { readable, writable } = new DecompressionStream("deflate");
+  const from = readable.getReader(), to = writable.getWriter();
+  let left = false;
+  const tell = (/** @type {boolean | Uint8Array | null} */ what) => { if (!left) heard(what); };
+  const failed = () => tell(false);
+  return {
+    give(bytes) { to.write(bytes).then(() => tell(true), failed); },
+    end() { to.close().catch(failed); },
+    ask() { from.read().then(({ value }) => tell(value ?? null), failed); },
+    leave() {
+      left = true;
+      from.cancel().catch(() => {});
+    },
+  };
+};
+
 /**
  * compiled is a program compiled: of a file, or packed with gzip.
  * @param {string | Blob} from
