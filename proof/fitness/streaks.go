@@ -2,6 +2,7 @@ package fitness
 
 import (
 	"math"
+	"slices"
 
 	"threeply/proof/order"
 	"threeply/proof/plane"
@@ -37,26 +38,39 @@ func StreaksOf(p *plane.Plane, area [4]int) Streaks {
 
 func streaks(p *plane.Plane, area [4]int, across bool) (n int, strongest float64) {
 	lines, length := area[2]-area[0], area[3]-area[1]
-	at := func(line, along int) int { return int(p.At(area[0]+line, area[1]+along)) }
 	if across {
 		lines, length = length, lines
-		at = func(line, along int) int { return int(p.At(area[0]+along, area[1]+line)) }
 	}
 	if lines < 40 || length < 3*thirds {
 		return 0, 0
 	}
 	step := max(length/mostSeen, 1)
 	var off [thirds][]float64 // of each line from those beside it
-	var seen []int            // in half codes: whole numbers are sorted faster
+	var seen []int            // along each line, one after the other; in half codes: whole numbers are sorted faster
 	for t := range off {
 		off[t] = make([]float64, lines)
 		from, to := t*length/thirds, (t+1)*length/thirds
-		for l := lookBeside; l < lines-lookBeside; l++ {
-			seen = seen[:0]
-			for k := from; k < to; k += step {
-				seen = append(seen, 2*at(l, k)-at(l-lookBeside, k)-at(l+lookBeside, k))
+		n := (to - from + step - 1) / step
+		seen = slices.Grow(seen[:0], n*lines)[:n*lines]
+		if across {
+			row := func(line int) []uint16 { return p.Row(area[1] + line)[area[0]+from : area[0]+to] }
+			for l := lookBeside; l < lines-lookBeside; l++ {
+				on, before, after := row(l), row(l-lookBeside), row(l+lookBeside)
+				for i := range n {
+					k := i * step
+					seen[l*n+i] = 2*int(on[k]) - int(before[k]) - int(after[k])
+				}
 			}
-			off[t][l] = float64(median(seen)) / 2 * densityOfCode
+		} else {
+			for i := range n {
+				row := p.Row(area[1] + from + i*step)[area[0]:area[2]]
+				for l := lookBeside; l < lines-lookBeside; l++ {
+					seen[l*n+i] = 2*int(row[l]) - int(row[l-lookBeside]) - int(row[l+lookBeside])
+				}
+			}
+		}
+		for l := lookBeside; l < lines-lookBeside; l++ {
+			off[t][l] = float64(median(seen[l*n:(l+1)*n])) / 2 * densityOfCode
 		}
 	}
 	var limit [thirds]float64
