@@ -1,6 +1,7 @@
 package browsertest
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -203,6 +204,9 @@ func TestBadInput(t *testing.T) {
 	text := made(t, "notes_red.tif", []byte("Plate 12, red filter, 4 s at f/8.\n"))
 	empty := made(t, "empty_red.tif", nil)
 	cut := made(t, "cut_red.tif", whole[:len(whole)/2])
+	spoilt := bytes.Clone(whole) // within what the browser unpacks
+	spoilt[len(spoilt)/2] ^= 0x10
+	flawed := made(t, "flawed_red.tif", spoilt)
 	huge := made(t, "huge_red.png", hugePNG())
 	before := p.view()
 	for _, c := range []struct {
@@ -213,6 +217,7 @@ func TestBadInput(t *testing.T) {
 		{"a text named .tif", []string{text, green, blue}, []string{"notes_red.tif"}},
 		{"an empty file", []string{empty, green, blue}, []string{"empty_red.tif", "empty|no bytes|0 bytes|nothing in"}},
 		{"half a file", []string{cut, green, blue}, []string{"cut_red.tif"}},
+		{"a file with one byte changed", []string{flawed, green, blue}, []string{"flawed_red.tif: it is damaged (zlib: invalid checksum)|flawed_red.tif: it is damaged (flate: corrupt input"}},
 		{"a claim of 10⁹ pixels", []string{huge, green, blue}, []string{"huge_red.png", "large|big|pixels"}},
 		{"five files", []string{red, green, blue, text, empty}, []string{"five|5", "three"}},
 		{"one plate three times", []string{under(t, red, "a_red.tif"), under(t, red, "a_green.tif"), under(t, red, "a_blue.tif")}, []string{"same|identical|twice|three times"}},
