@@ -45,6 +45,7 @@ type Screen struct {
 	apart   pairTable                      // of two prints, for their difference
 	windows [windowSets][3]held            // by set and by source
 	brought int                            // how often something was brought onto the graphics card
+	shows   bool                           // pictures were drawn whole
 	slow    bool                           // frames hold the page up, or none has shown yet that they do not
 	painted int                            // pixels in the frame that Took is not told of yet
 	opened  int                            // the set of plates that the windows are cut from
@@ -177,7 +178,9 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 	most := math.MaxInt // pixels that are painted in this frame, or half as many more
 	laid := s.stands.size == now.size && s.stands.stage != now.stage
 	if s.slow && (anew || laid || !whole) { // panes that a hand lays move as one
-		most = portion
+		if s.shows { // the first ones are there sooner at once, and nobody has begun to work
+			most = portion
+		}
 		if s.brought != before {
 			most = 0
 		}
@@ -192,6 +195,7 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 		s.Again()
 	}
 	if !left {
+		s.shows = true
 		s.Drawn()
 	}
 }
