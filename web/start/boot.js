@@ -57,8 +57,16 @@ function changed() {
     if (performance.now() - from < LONG) render(view, number);
     else setTimeout(() => { if (!asked && number === read) render(view, number); }); // else a later one is, or was
   };
-  setTimeout(() => window.threeply.catchUp() ? setTimeout(show) : show());
+  const step = () => {
+    if (root.dataset.rendered && window.threeply.ahead()) setTimeout(step);
+    else if (window.threeply.catchUp()) setTimeout(show);
+    else show();
+  };
+  setTimeout(step);
 }
+
+// ahead has the program work out what the first picture will need, while the plates are opened.
+const ahead = () => { if (starts() && window.threeply.ahead()) setTimeout(ahead); };
 
 const starts = () => root.dataset.ready !== "yes"; // no picture stands yet
 
@@ -84,6 +92,7 @@ async function render(view, number) {
     if (starts() && await overtaken()) return;
   }
   window.threeply.draw();
+  if (starts()) setTimeout(ahead);
   stage.comes();
   frames.whenStanding(stage.stands);
   busy = view.jobs.length > 0;

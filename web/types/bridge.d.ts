@@ -24,6 +24,8 @@ interface Window {
     compare(): Promise<string>;
 
     desk(heard: string): string;
+    /** works out a piece of what the prints and pictures will need; true where there may be more */
+    ahead(): boolean;
     /** works out the prints of what the desk heard of last, as whatever looks at them does first; true where there was something */
     catchUp(): boolean;
     /** the jobs under way as they are then, Model["jobs"] as text */

@@ -139,6 +139,11 @@ func (a *App) findPrints() error {
 		return nil
 	}
 	a.behind = false
+	return a.Prints.Update(&a.State, a.Plates, a.looked())
+}
+
+// looked is what is looked at beside the print.
+func (a *App) looked() prints.Looked {
 	looked := prints.Looked{Masks: a.View.Look == "masks"}
 	if a.View.Compares() {
 		looked.Held = a.View.Held(&a.State)
@@ -146,7 +151,13 @@ func (a *App) findPrints() error {
 	if a.View.Look == "palettes" {
 		looked.Other = a.View.OtherPalette(&a.State)
 	}
-	return a.Prints.Update(&a.State, a.Plates, looked)
+	return looked
+}
+
+// Ahead works out a piece of what CatchUp and the pictures will need, and tells whether more may be
+// missing.
+func (a *App) Ahead() (more bool) {
+	return a.Prints != nil && a.Prints.Ahead(&a.State, a.looked())
 }
 
 // Peek reads the colours under a point of the stage, as JSON: "" where there is no picture.

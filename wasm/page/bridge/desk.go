@@ -26,6 +26,7 @@ func (b *bridge) offerDesk() {
 		}
 		return answer(err)
 	})
+	b.set("ahead", func([]js.Value) any { return b.Ahead() })
 	b.set("catchUp", func([]js.Value) any { return b.CatchUp() })
 	b.set("progress", func(args []js.Value) any {
 		b.Desk.Progress(desk.Token(args[0].Int()), args[1].Float(), args[2].String())

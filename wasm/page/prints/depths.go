@@ -2,7 +2,6 @@ package prints
 
 import (
 	"fmt"
-	"iter"
 	"maps"
 
 	"threeply/proof/picture"
@@ -80,15 +79,13 @@ func (p *Prints) Fill(s *session.State) (more bool) {
 // even if the session is another by then: its printing is known from then on.
 func (d *depths) begin(known *known, s *session.State, key string) {
 	deep := d.deep
-	next, _ := iter.Pull(func(yield func(struct{}) bool) {
-		printing, err := known.byPieces(s, func() { yield(struct{}{}) })
+	d.piece = known.pieces(s, func(printing *picture.Printing, err error) {
 		if err != nil {
 			d.fault = true
 			return
 		}
 		deep[key] = depthOf(printing)
 	})
-	d.piece = func() bool { _, more := next(); return more }
 }
 
 // Depths are those of the session's palettes, in their order, nil where one is not known

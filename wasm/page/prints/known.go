@@ -1,6 +1,7 @@
 package prints
 
 import (
+	"iter"
 	"slices"
 
 	"threeply/proof/picture"
@@ -30,6 +31,20 @@ func (k *known) byPieces(s *session.State, pause func()) (*picture.Printing, err
 		k.take(p)
 	}
 	return p, err
+}
+
+// pieces works out the printing of a session, a piece at each call, and tells whether more may be.
+// done is told in the end.
+func (k *known) pieces(s *session.State, done func(*picture.Printing, error)) (piece func() (more bool)) {
+	next, _ := iter.Pull(func(yield func(struct{}) bool) {
+		done(k.byPieces(s, func() { yield(struct{}{}) }))
+	})
+	return func() bool { _, more := next(); return more }
+}
+
+// has tells whether the printing of a session is known.
+func (k known) has(s *session.State) bool {
+	return slices.ContainsFunc(k, func(p *picture.Printing) bool { return p.Fits(s) })
 }
 
 // take puts a printing first. It takes the place of one that differs from it in the palette's

@@ -69,7 +69,8 @@ type Prints struct {
 
 	Tries  Tries
 	depths depths
-	serial int // the last that a Print was given
+	ahead  func() (more bool) // works out the next piece of a printing; nil where none is begun
+	serial int                // the last that a Print was given
 }
 
 // Print is one variant of the print, without masks.
