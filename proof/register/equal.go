@@ -71,20 +71,25 @@ func soften(room *room, pic tones, half []float32) {
 		for i := range r {
 			line[i], line[r+w+i] = row[0], row[w-1]
 		}
-		scaled(row, line[r:], half[0])
-		for k := 1; k <= r; k++ {
-			addBoth(row, line[r-k:], line[r+k:], half[k])
-		}
+		weighed(row, func(k int) []float32 { return line[r+k:] }, half)
 	}
 	from := room.spare[:w*h]
 	copy(from, pic.v)
-	at := func(y int) []float32 { return from[min(max(y, 0), h-1)*w:] }
 	for y := range h {
-		row := pic.v[y*w : (y+1)*w]
-		scaled(row, at(y), half[0])
-		for k := 1; k <= r; k++ {
-			addBoth(row, at(y-k), at(y+k), half[k])
-		}
+		weighed(pic.v[y*w:(y+1)*w], func(k int) []float32 { return from[min(max(y+k, 0), h-1)*w:] }, half)
+	}
+}
+
+// weighed fills row with the sum of the rows from -r to r away, by weights for 0 … r. It adds two
+// weights at a time: each reads and writes the row.
+func weighed(row []float32, away func(k int) []float32, half []float32) {
+	scaled(row, away(0), half[0])
+	k := 1
+	for ; k+1 < len(half); k += 2 {
+		addFour(row, away(-k), away(k), half[k], away(-k-1), away(k+1), half[k+1])
+	}
+	if k < len(half) {
+		addBoth(row, away(-k), away(k), half[k])
 	}
 }
 
@@ -98,6 +103,15 @@ func addBoth(row, a, b []float32, c float32) {
 	b = b[:len(row)]
 	for i, v := range a[:len(row)] {
 		row[i] += c * (v + b[i])
+	}
+}
+
+// addFour is addBoth of a and b and then of c and d.
+func addFour(row, a, b []float32, ab float32, c, d []float32, cd float32) {
+	a, b, c, d = a[:len(row)], b[:len(row)], c[:len(row)], d[:len(row)]
+	for i, v := range row {
+		v += ab * (a[i] + b[i])
+		row[i] = v + cd*(c[i]+d[i])
 	}
 }
 

@@ -25,7 +25,7 @@ import (
 const observer = `
 if (location.search !== "?offline") Object.defineProperty(navigator, "serviceWorker", {value: undefined});
 try { localStorage.setItem("visited", "yes"); } catch { /* no page yet */ } // no first visit
-window.observed = {tasks: [], seen: 0, ready: 0, drawn: 0, changed: 0};
+window.observed = {tasks: [], seen: 0, rendered: 0, ready: 0, drawn: 0, changed: 0};
 new PerformanceObserver((list) => {
 	for (const entry of list.getEntries()) {
 		observed.tasks.push({start: entry.startTime, duration: entry.duration});
@@ -34,6 +34,7 @@ new PerformanceObserver((list) => {
 new MutationObserver(() => {
 	observed.changed++;
 	document.getElementById("glimpse")?.decode().then(() => { observed.seen ||= performance.now(); }, () => {});
+	if (!observed.rendered && document.documentElement.dataset.rendered === "yes") observed.rendered = performance.now();
 	if (!observed.ready && document.documentElement.dataset.ready === "yes") observed.ready = performance.now();
 }).observe(document, {subtree: true, childList: true, characterData: true, attributes: true});
 // While a shader is linked the page draws nothing, and asks whether the graphics card is done.

@@ -3,7 +3,6 @@
 package main
 
 import (
-	"errors"
 	"io"
 	"syscall/js"
 
@@ -43,8 +42,6 @@ type inflating struct {
 	bytes, unread []byte
 }
 
-var errNotInflated = errors.New("the browser does not unpack it")
-
 func (r *inflating) Read(p []byte) (int, error) {
 	for len(r.unread) == 0 {
 		if !r.given && !r.ended {
@@ -73,7 +70,7 @@ func (r *inflating) Read(p []byte) (int, error) {
 		case v.Bool():
 			r.given = false
 		default:
-			return 0, errNotInflated
+			return 0, io.ErrUnexpectedEOF // the reader of the file says what it is
 		}
 	}
 	n := copy(p, r.unread)
