@@ -16,6 +16,11 @@ type File struct {
 	Name     string
 	Data     scan.Data
 	Encoding string // of its codes, as in scan.Options; "" takes the one of Options
+
+	// Hash, where set, begins to compute the file's SHA-256 beside the reading, and gives what waits
+	// for it: small hexadecimal digits, or "" where it has failed. Else that is computed while the
+	// file is read.
+	Hash func() (wait func() string)
 }
 
 // Options overrule what Open guesses.

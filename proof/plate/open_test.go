@@ -103,6 +103,34 @@ func TestOpenTellsTheContent(t *testing.T) {
 	}
 }
 
+// A file's hash may be computed beside the reading; where that fails, it is computed here.
+func TestOpenHashesBesideTheReading(t *testing.T) {
+	for _, beside := range []string{strings.Repeat("0123", 16), ""} {
+		data := pngOf(t, negativeOf(1))
+		begun, waited := 0, 0
+		hash := func() func() string {
+			begun++
+			return func() string { waited++; return beside }
+		}
+		set, err := Open([]File{{Name: "1.png", Data: data, Hash: hash}, {Name: "2.png", Data: pngOf(t, negativeOf(2))}, {Name: "3.png", Data: pngOf(t, negativeOf(3))}}, Options{}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := beside
+		if want == "" {
+			p := make([]byte, data.Size())
+			if _, err := data.ReadAt(p, 0); err != nil {
+				t.Fatal(err)
+			}
+			sum := sha256.Sum256(p)
+			want = hex.EncodeToString(sum[:])
+		}
+		if got := set.Sources[0].SHA256; got != want || begun != 1 || waited != 1 || len(set.Sources[1].SHA256) != 64 {
+			t.Errorf("%q, want %q; begun %d times, waited for %d times", got, want, begun, waited)
+		}
+	}
+}
+
 // TestOpenHandsPlanesOn opens sets of all layouts plane by plane: the same as
 // whole, and none is kept.
 func TestOpenHandsPlanesOn(t *testing.T) {

@@ -29,7 +29,15 @@ func (o *opening) decode(f File, share, span float64) (s *scan.Scan, sha256 stri
 func (o *opening) decodePage(f File, page int, share, span float64) (s *scan.Scan, sha256 string, err error) {
 	what := "reading " + f.Name
 	o.progress(share, what)
-	data := scan.NewHashed(&watched{f.Data, func(part float64) { o.progress(share+span*part, what) }, 0})
+	var wait func() string
+	if f.Hash != nil {
+		wait = f.Hash()
+	}
+	data := scan.Data(&watched{f.Data, func(part float64) { o.progress(share+span*part, what) }, 0})
+	hashed := scan.NewHashed(data)
+	if wait == nil {
+		data = hashed
+	}
 	encoding := o.opt.Encoding
 	if f.Encoding != "" {
 		encoding = f.Encoding
@@ -37,7 +45,12 @@ func (o *opening) decodePage(f File, page int, share, span float64) (s *scan.Sca
 	if s, err = scan.DecodeFrom(f.Name, data, scan.Options{Encoding: encoding, Page: page, Inflate: o.opt.Inflate}); err != nil {
 		return nil, "", err
 	}
-	sha256, err = data.Sum(func(float64) { o.progress(share+span, what) })
+	if wait != nil {
+		if sha256 = wait(); sha256 != "" {
+			return s, sha256, nil
+		}
+	}
+	sha256, err = hashed.Sum(func(float64) { o.progress(share+span, what) })
 	if own, ok := errors.AsType[*scan.Error](err); ok {
 		own.File = f.Name
 	}

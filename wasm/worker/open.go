@@ -58,7 +58,7 @@ func toOpen(m js.Value) ([]plate.File, plate.Options) {
 	files := make([]plate.File, list.Length())
 	for i := range files {
 		f := list.Index(i)
-		files[i] = plate.File{Name: f.Get("name").String(), Data: blobOf(f)}
+		files[i] = plate.File{Name: f.Get("name").String(), Data: blobOf(f), Hash: hasher(f)}
 	}
 	opt := plate.Options{Inflate: inflater(), Take: func(source int, density *plane.Plane) {
 		handOver(m.Get("id"), source, density)

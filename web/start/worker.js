@@ -19,6 +19,11 @@ self.threeplyRead = (file, from, to) => {
   return last = new Uint8Array(reader.readAsArrayBuffer(file.slice(from, to)));
 };
 
+// threeplyHash tells the Go program the SHA-256 of a file, or null.
+self.threeplyHash = (file, heard) => {
+  file.arrayBuffer().then((bytes) => crypto.subtle.digest("SHA-256", bytes)).then((sum) => heard(new Uint8Array(sum)), () => heard(null));
+};
+
 // threeplyInflate begins a stream that the browser unpacks (RFC 1950) for the Go program, which hears
 // of it in wasm/worker/inflate.go.
 self.threeplyInflate = (heard) => {

@@ -89,6 +89,7 @@ interface Window {
 
   /** What the worker's program and its script give each other, in the worker. */
   threeplyRead(file: File, from: number, to: number): Uint8Array;
+  threeplyHash(file: File, heard: (sum: Uint8Array | null) => void): void;
   threeplyInflate(heard: (what: boolean | Uint8Array | null) => void): { give(bytes: Uint8Array<ArrayBuffer>): void; end(): void; ask(): void; leave(): void };
   threeplyWork(message: unknown): void;
 }
