@@ -23,11 +23,16 @@ type Proposal struct {
 // like the other by a tenth: what the two have in common says nothing of which is better.
 // names are those of the plates, for the sentence.
 func PlanesAndKey(ctx context.Context, planes [3]*plane.Plane, opt Options, names [3]string) ([3]Plate, Proposal, error) {
-	out, pyramids, err := all(ctx, planes, opt)
+	var early likenesses
+	out, pyramids, err := all(ctx, planes, opt, func(i int, pyramids [3]*pyramid, found [3]Plate) {
+		if found[i].Confidence >= comparedFrom {
+			early.compare(i, opt.Key, pyramids, found)
+		}
+	})
 	if err != nil {
 		return out, Proposal{Key: opt.Key}, err
 	}
-	p, err := propose(ctx, pyramids, opt, out, names)
+	p, err := propose(ctx, pyramids, opt, out, names, early)
 	return out, p, err
 }
 
@@ -39,7 +44,7 @@ const (
 )
 
 // propose finds the key of a finished registration. The error is ctx's.
-func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Plate, names [3]string) (Proposal, error) {
+func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Plate, names [3]string, like likenesses) (Proposal, error) {
 	out := Proposal{Key: opt.Key, Why: fmt.Sprintf("No other plate would make a clearly better key than the %s one.", names[opt.Key])}
 	for i := range found {
 		if found[i].Twin {
@@ -58,34 +63,16 @@ func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Pl
 			return out, nil
 		}
 	}
-	var like [3][3]float64
 	for i := range 3 {
-		j := (i + 1) % 3
 		if err := ctx.Err(); err != nil {
 			return out, err
 		}
-		back, ok := found[i].Matrix.Inverse()
-		if !ok {
+		if !like.compare(i, (i+1)%3, pyramids, found) {
 			return out, nil
-		}
-		g := newMatcher(newPatchSet(newDetailed(pyramids[i]), pyramids[i], 0, smallPatch, comparedPlaces, overlapping))
-		between := found[j].Matrix.Mul(back)
-		g.expect(pyramids[j], between, g.patches)
-		var sum, n float64
-		for _, t := range g.patches {
-			if f, ok := g.find(pyramids[j], between, t); ok {
-				n++
-				if off := math.Hypot(f.dx, f.dy); f.settled && off < comparedWithin {
-					sum += max(f.score, 0) * (1 - off/comparedWithin)
-				}
-			}
-		}
-		if n > 0 {
-			like[i][j], like[j][i] = sum/n, sum/n
 		}
 	}
 	for i := range 3 {
-		out.Score[i] = (like[i][0] + like[i][1] + like[i][2]) / 2
+		out.Score[i] = (like.of[i][0] + like.of[i][1] + like.of[i][2]) / 2
 	}
 	best := opt.Key
 	for i, s := range out.Score {
@@ -93,10 +80,47 @@ func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Pl
 			best = i
 		}
 	}
-	if third := 3 - best - opt.Key; best != opt.Key && like[best][third] > betterKey*like[opt.Key][third] {
+	if third := 3 - best - opt.Key; best != opt.Key && like.of[best][third] > betterKey*like.of[opt.Key][third] {
 		out.Key = best
 		out.Why = fmt.Sprintf("The %s plate agrees better with the %s one (%.0f %% against %.0f %% for the %s plate): it may be sharper, cleaner or less warped.",
-			names[best], names[third], 100*like[best][third], 100*like[opt.Key][third], names[opt.Key])
+			names[best], names[third], 100*like.of[best][third], 100*like.of[opt.Key][third], names[opt.Key])
 	}
 	return out, nil
+}
+
+// likenesses are how alike two plates in register are, 0 … 1.
+type likenesses struct {
+	of    [3][3]float64
+	known [3][3]bool
+}
+
+// compare compares two plates, once; false where they cannot be laid on each other.
+func (l *likenesses) compare(i, j int, pyramids [3]*pyramid, found [3]Plate) bool {
+	if j != (i+1)%3 { // the same, whichever comes first
+		i, j = j, i
+	}
+	if l.known[i][j] {
+		return true
+	}
+	back, ok := found[i].Matrix.Inverse()
+	if !ok {
+		return false
+	}
+	g := newMatcher(newPatchSet(newDetailed(pyramids[i]), pyramids[i], 0, smallPatch, comparedPlaces, overlapping))
+	between := found[j].Matrix.Mul(back)
+	g.expect(pyramids[j], between, g.patches)
+	var sum, n float64
+	for _, t := range g.patches {
+		if f, ok := g.find(pyramids[j], between, t); ok {
+			n++
+			if off := math.Hypot(f.dx, f.dy); f.settled && off < comparedWithin {
+				sum += max(f.score, 0) * (1 - off/comparedWithin)
+			}
+		}
+	}
+	if n > 0 {
+		l.of[i][j], l.of[j][i] = sum/n, sum/n
+	}
+	l.known[i][j] = true
+	return true
 }

@@ -95,13 +95,14 @@ const SmallestSide = 24
 // 1. A plate that cannot be registered is no error: it has a confidence near 0,
 // and its Outcome says why. The errors are ctx's, and a missing plane or key.
 func Planes(ctx context.Context, planes [3]*plane.Plane, opt Options) ([3]Plate, error) {
-	out, _, err := all(ctx, planes, opt)
+	out, _, err := all(ctx, planes, opt, nil)
 	return out, err
 }
 
 // all is Planes, and returns the plates' pyramids too, for what is asked of them
-// afterwards.
-func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate, pyramids [3]*pyramid, err error) {
+// afterwards. meanwhile, where it is set, is called with a plate that was registered here while another
+// one is elsewhere: of the plates it may look at that one and the key.
+func all(ctx context.Context, planes [3]*plane.Plane, opt Options, meanwhile func(i int, pyramids [3]*pyramid, found [3]Plate)) (out [3]Plate, pyramids [3]*pyramid, err error) {
 	if opt.Key < 0 || opt.Key > 2 {
 		return out, pyramids, fmt.Errorf("register: key %d is not one of the three plates", opt.Key)
 	}
@@ -142,6 +143,13 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options) (out [3]Plate
 			}
 			pyramids[i] = newPyramid(planes[i], opt.Polarity[i], opt.Area[i])
 			out[i] = (&pair{keyed, pyramids[i], crew}).register(ctx, tell)
+			if opt.Elsewhere != nil && meanwhile != nil && ctx.Err() == nil {
+				known, found := [3]*pyramid{}, [3]Plate{}
+				for _, k := range []int{i, opt.Key} {
+					known[k], found[k] = pyramids[k], out[k]
+				}
+				meanwhile(i, known, found)
+			}
 		})
 	}
 	wg.Wait()
