@@ -51,3 +51,40 @@ func TestAhead(t *testing.T) {
 		}
 	}
 }
+
+// A session that is changed while its print is worked out gets another print in the end; what was
+// begun is as the session was. One that cannot be worked out is not tried over and over.
+func TestAheadOfAChange(t *testing.T) {
+	p, s, plates := patches(t)
+	s.Palette = "earth"
+	for range 3 {
+		if !p.Ahead(s, Looked{}) {
+			t.Fatal("all is worked out in no pieces")
+		}
+	}
+	was := *s
+	s.Palette, s.Order, s.Paper = "gamboge", "ymc", "cream"
+	for n := 0; p.Ahead(s, Looked{}); n++ {
+		if n > 1000 {
+			t.Fatal("it does not end")
+		}
+	}
+	for _, one := range []*session.State{&was, s} {
+		fresh, err := picture.Prepare(one)
+		if err != nil {
+			t.Fatal(err)
+		}
+		i := slices.IndexFunc(p.known, func(k *picture.Printing) bool { return k.Fits(one) })
+		if i < 0 || !slices.Equal(p.known[i].Table, fresh.Table) {
+			t.Errorf("the print with %s (%d) is not as it would be worked out", one.Palette, i)
+		}
+	}
+	update(t, p, s, plates, Looked{})
+
+	s.Palette = "no such palette"
+	for n := 0; p.Ahead(s, Looked{}); n++ {
+		if n > 1000 {
+			t.Fatal("what cannot be worked out is tried over and over")
+		}
+	}
+}

@@ -67,10 +67,11 @@ type Prints struct {
 	shells   [3]*reach.Shell      // what can be printed: of the likely print, of that held at the left, at the right
 	shellsOf [3]*picture.Printing // what they are made of
 
-	Tries  Tries
-	depths depths
-	ahead  func() (more bool) // works out the next piece of a printing; nil where none is begun
-	serial int                // the last that a Print was given
+	Tries      Tries
+	depths     depths
+	ahead      func() (more bool) // works out the next piece of a printing; nil where none is begun
+	aheadFault bool               // one cannot be worked out: none is tried over and over
+	serial     int                // the last that a Print was given
 }
 
 // Print is one variant of the print, without masks.
