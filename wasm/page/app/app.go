@@ -47,11 +47,7 @@ func New() *App {
 // Prepare works out the prints of what is open, or of what is known of the work that comes. It
 // pauses between pieces; the desk may be told things meanwhile.
 func (a *App) Prepare(pause func()) error {
-	s := &a.State
-	if coming := a.Desk.Coming(); coming != nil {
-		s = coming
-	}
-	made, err := prints.NewByPieces(s, pause)
+	made, err := prints.NewByPieces(a.shown(), pause)
 	if err != nil {
 		return err
 	}
@@ -139,17 +135,25 @@ func (a *App) findPrints() error {
 		return nil
 	}
 	a.behind = false
-	return a.Prints.Update(&a.State, a.Plates, a.looked())
+	return a.Prints.Update(&a.State, a.Plates, a.looked(&a.State))
 }
 
-// looked is what is looked at beside the print.
-func (a *App) looked() prints.Looked {
+// shown is the session that is open, or what is known of the one that is on its way.
+func (a *App) shown() *session.State {
+	if coming := a.Desk.Coming(); coming != nil {
+		return coming
+	}
+	return &a.State
+}
+
+// looked is what is looked at beside the print of a session.
+func (a *App) looked(s *session.State) prints.Looked {
 	looked := prints.Looked{Masks: a.View.Look == "masks"}
 	if a.View.Compares() {
-		looked.Held = a.View.Held(&a.State)
+		looked.Held = a.View.Held(s)
 	}
 	if a.View.Look == "palettes" {
-		looked.Other = a.View.OtherPalette(&a.State)
+		looked.Other = a.View.OtherPalette(s)
 	}
 	return looked
 }
@@ -157,7 +161,8 @@ func (a *App) looked() prints.Looked {
 // Ahead works out a piece of what CatchUp and the pictures will need, and tells whether more may be
 // missing.
 func (a *App) Ahead() (more bool) {
-	return a.Prints != nil && a.Prints.Ahead(&a.State, a.looked())
+	s := a.shown()
+	return a.Prints != nil && a.Prints.Ahead(s, a.looked(s))
 }
 
 // Peek reads the colours under a point of the stage, as JSON: "" where there is no picture.
