@@ -2,6 +2,7 @@ package browsertest
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -136,8 +137,18 @@ func TestOfficer(t *testing.T) {
 func TestDropNameless(t *testing.T) {
 	p := scans(t)
 	plates := demoPlates(t)
-	p.drop(another(t, plates[0], "0031.tif"), another(t, plates[1], "0032.tif"), another(t, plates[2], "0033.tif"))
+	files := []string{another(t, plates[0], "0031.tif"), another(t, plates[1], "0032.tif"), another(t, plates[2], "0033.tif")}
+	p.drop(files...)
 	p.waitFor(`v.ask === true && v.idle`)
+	for i, file := range files { // which the browser may have hashed
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, want := eval[string](p, fmt.Sprintf(`JSON.parse(threeply.sessionText()).sources[%d].sha256`, i)), fmt.Sprintf("%x", sha256.Sum256(data)); got != want {
+			t.Errorf("%s is known by %s, want its SHA-256 %s", file, got, want)
+		}
+	}
 	before := p.view()
 	p.command("assign", map[string]any{"filter": "red", "source": 2})
 	p.waitFor(`v.idle && v.plates[0].file === "0033.tif"`)
