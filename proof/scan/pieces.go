@@ -54,6 +54,7 @@ func (t *tiffPicture) newPieceReader(picture []*plane.Plane) *pieceReader {
 // pieceReader reads strips and tiles, one after the other.
 type pieceReader struct {
 	*tiffPicture
+	counts  // of its own, for several readers work at once
 	picture []*plane.Plane
 	in      *bufio.Reader
 	zlib    io.ReadCloser // of the last piece, to be used again

@@ -30,6 +30,7 @@ func (t *tiffPicture) readPieces(picture []*plane.Plane, first, s int, to []*pla
 			return refusal
 		}
 	}
+	t.counts.add(r.counts)
 	return nil
 }
 
@@ -87,6 +88,9 @@ func (t *tiffPicture) readAtOnce(readers int, picture []*plane.Plane, first, end
 				}
 				rooms <- p.stored
 			}
+			mu.Lock()
+			defer mu.Unlock()
+			t.counts.add(r.counts)
 		})
 	}
 	for range readers + 1 {

@@ -70,3 +70,24 @@ func stripAt(t *testing.T, data Bytes, n int) int {
 	}
 	return dirs[0].value(tagStripOffsets, n, 0)
 }
+
+// What several processors find while they unpack is counted as by one: values above white, such
+// as are no numbers, pixels that are transparent.
+func TestFoundBySeveral(t *testing.T) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(4))
+	const w, h = 100, 400
+	floats := tiffFile{w: w, h: h, bits: 16, samples: 1, pixels: slices.Repeat([]uint16{0x3800, 0x7e00, 0x3c01, 0x3800, 0x3400, 0x3800, 0x3400, 0x3800, 0x3400, 0x3800,
+		0x3400, 0x3800, 0x3400, 0x3800, 0x3400, 0x3800, 0x3400, 0x3800, 0x3400, 0x3800, 0x3400, 0x3800, 0x3400, 0x3800, 0x3400}, w*h/25),
+		compression: compressionDeflate, rows: 1, tags: map[int]any{tagSampleFormat: formatFloat}}.bytes() // a value below white, no number, 1.001, and twenty-two below white
+	clear := tiffFile{w: w, h: h, bits: 16, samples: 2, pixels: make([]uint16, 2*w*h), compression: compressionDeflate, rows: 1, tags: map[int]any{tagExtraSamples: 2}}.bytes()
+	for range 20 {
+		s, err := Decode("floats.tif", floats, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if want := []string{"1600 of its values lie above white and were taken as white", "1600 of its values are no numbers and were taken as black"}; !slices.Equal(s.Remarks, want) {
+			t.Errorf("%q, want %q", s.Remarks, want)
+		}
+		checkRefusal(t, "clear.tif", clear, "all of it is transparent", true)
+	}
+}

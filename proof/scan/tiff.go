@@ -65,10 +65,23 @@ type tiffPicture struct {
 	multiplied             bool // the colours, by their opacity
 
 	// What was found while reading.
-	beyond, notNumbers int     // floating-point samples above white; that are no number
-	missing            int     // bytes at the end of the last row
-	step               float64 // of a lossy compression, as Scan.Step
+	missing int     // bytes at the end of the last row
+	step    float64 // of a lossy compression, as Scan.Step
+	counts
+}
+
+// counts are how often something was found; each reader of pieces has its own.
+type counts struct {
+	beyond, notNumbers int // floating-point samples above white; that are no number
 	opacities
+}
+
+// add adds what another reader has counted.
+func (c *counts) add(other counts) {
+	c.beyond += other.beyond
+	c.notNumbers += other.notNumbers
+	c.through += other.through
+	c.unseen += other.unseen
 }
 
 // decodeTIFF reads one of a TIFF's pictures.

@@ -42,29 +42,29 @@ func (t *tiffPicture) sumsAsItUnpacks() bool {
 
 // unpack turns the bytes of a row into codes, 0 … 65535 from the least to the greatest
 // value of the file's depth, rounded; floating-point numbers from 0 to white.
-func (t *tiffPicture) unpack(codes []uint16, row []byte) {
+func (r *pieceReader) unpack(codes []uint16, row []byte) {
 	switch {
-	case t.format == formatFloat:
-		t.unpackFloats(codes, row)
-	case t.bits == 8:
+	case r.format == formatFloat:
+		r.unpackFloats(codes, row)
+	case r.bits == 8:
 		for i, v := range row[:len(codes)] {
 			codes[i] = uint16(v) * 257
 		}
-	case t.sumsAsItUnpacks():
+	case r.sumsAsItUnpacks():
 		sums(codes, row)
-	case t.bits == 16 && t.order == binary.ByteOrder(binary.LittleEndian):
+	case r.bits == 16 && r.order == binary.ByteOrder(binary.LittleEndian):
 		words(codes, row)
-	case t.bits == 16:
+	case r.bits == 16:
 		row = row[:2*len(codes)]
 		for i := range codes {
 			codes[i] = uint16(row[2*i])<<8 | uint16(row[2*i+1])
 		}
-	case t.bits == 32:
+	case r.bits == 32:
 		for i := range codes {
-			codes[i] = uint16((uint64(t.order.Uint32(row[4*i:])) + 32768) / 65537)
+			codes[i] = uint16((uint64(r.order.Uint32(row[4*i:])) + 32768) / 65537)
 		}
 	default: // the bits of one value follow those of the one before, the highest first
-		bits, largest := uint(t.bits), uint32(1)<<t.bits-1
+		bits, largest := uint(r.bits), uint32(1)<<r.bits-1
 		var held uint32
 		var have uint
 		at := 0
@@ -111,25 +111,25 @@ func sums(codes []uint16, row []byte) {
 	}
 }
 
-func (t *tiffPicture) unpackFloats(codes []uint16, row []byte) {
-	bytes := t.bits / 8
+func (r *pieceReader) unpackFloats(codes []uint16, row []byte) {
+	bytes := r.bits / 8
 	for i := range codes {
 		var v float64
 		var wide uint64
-		if t.predictor == predictorFloat { // all highest bytes of a row first, then all next ones
+		if r.predictor == predictorFloat { // all highest bytes of a row first, then all next ones
 			for b := range bytes {
 				wide = wide<<8 | uint64(row[b*len(codes)+i])
 			}
 		} else {
 			for b := range bytes {
 				at := i*bytes + b
-				if t.order == binary.ByteOrder(binary.LittleEndian) {
+				if r.order == binary.ByteOrder(binary.LittleEndian) {
 					at = i*bytes + bytes - 1 - b
 				}
 				wide = wide<<8 | uint64(row[at])
 			}
 		}
-		switch t.bits {
+		switch r.bits {
 		case 16:
 			v = half(uint16(wide))
 		case 32:
@@ -137,13 +137,13 @@ func (t *tiffPicture) unpackFloats(codes []uint16, row []byte) {
 		default:
 			v = math.Float64frombits(wide)
 		}
-		v /= t.white
+		v /= r.white
 		switch {
 		case v != v:
-			t.notNumbers++
+			r.notNumbers++
 			codes[i] = 0
 		case v > 1:
-			t.beyond++
+			r.beyond++
 			codes[i] = 65535
 		default:
 			codes[i] = uint16(max(v, 0)*65535 + 0.5)
