@@ -57,8 +57,9 @@ func (g *keyPlate) choosePatches() {
 // pair is one plate against the key.
 type pair struct {
 	*keyPlate
-	other *pyramid
-	crew  crew
+	other  *pyramid
+	crew   crew
+	beside Beside // looks for patches too; nil for nobody
 }
 
 // reached is the confidence at which the search for other places ends.
