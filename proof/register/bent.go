@@ -106,13 +106,17 @@ func (p *pair) fitBent(ctx context.Context, c candidate, g *matcher, tol float64
 		if on, ok = p.moved(on, move, g.patchSet); !fits || !ok {
 			return c, tol, false
 		}
-		unsure := func(f measured) bool { return round == 0 && certainty(f) < certainFrom }
-		sure := func(f measured) bool { return f.settled && !unsure(f) }
-		settled, doubtful := which(on.patches, sure), which(on.patches, unsure)
-		p.seekSome(ctx, g, on.m, byNudge, on.patches, settled, whereSettled)
-		p.seekSome(ctx, g, on.m, bySearchAndNudge, on.patches, doubtful, moreCertain)
-		if ctx.Err() != nil {
-			return c, tol, false
+		for i, f := range on.patches {
+			switch {
+			case ctx.Err() != nil:
+				return c, tol, false
+			case certainty(f) < certainFrom && round == 0:
+				on.patches[i] = moreCertain(f, p.measureAround(on.m, g, f.patch, 0, 0))
+			case f.settled:
+				if f = g.nudge(p.other, on.m, f); f.settled {
+					on.patches[i] = f
+				}
+			}
 		}
 	}
 	smooth := largestSmoothGroup(on.patches)

@@ -19,12 +19,17 @@ type candidate struct {
 // step looks for every patch around where c.m puts it, and fits the map to what was
 // found. It returns c when ctx ends.
 func (p *pair) step(ctx context.Context, c candidate, g *matcher, tol, stiff float64) candidate {
-	return p.stepBy(ctx, c, g, bySearch, tol, stiff)
+	return p.stepBy(ctx, c, g, tol, stiff, func(g *matcher, t *patch) (measured, bool) { return g.find(p.other, c.m, t) })
 }
 
 // stepBy is step with another way to look for a patch.
-func (p *pair) stepBy(ctx context.Context, c candidate, g *matcher, how way, tol, stiff float64) candidate {
-	seen, ok := p.seek(ctx, g, c.m, how, unsought(g.patches))
+func (p *pair) stepBy(ctx context.Context, c candidate, g *matcher, tol, stiff float64, look func(*matcher, *patch) (measured, bool)) candidate {
+	seen, ok := make([]measured, len(g.patches)), make([]bool, len(g.patches))
+	p.crew.each(g, len(g.patches), func(g *matcher, i int) {
+		if ctx.Err() == nil {
+			seen[i], ok[i] = look(g, g.patches[i])
+		}
+	})
 	if ctx.Err() != nil {
 		return c
 	}
@@ -42,7 +47,12 @@ func (p *pair) stepBy(ctx context.Context, c candidate, g *matcher, how way, tol
 // stepNear is step for a map that is nearly right: only patches that are not where it
 // puts them are searched for.
 func (p *pair) stepNear(ctx context.Context, c candidate, g *matcher, tol, stiff float64) candidate {
-	return p.stepBy(ctx, c, g, byConfirming, tol, stiff)
+	return p.stepBy(ctx, c, g, tol, stiff, func(g *matcher, t *patch) (measured, bool) {
+		if f, ok := g.confirm(p.other, c.m, t); ok {
+			return f, true
+		}
+		return g.find(p.other, c.m, t)
+	})
 }
 
 // remeasure measures each patch that was found once more, around the place where it
@@ -52,7 +62,13 @@ func (p *pair) remeasure(ctx context.Context, c candidate, g *matcher, tol float
 		return c
 	}
 	patches := slices.Clone(c.patches)
-	p.seekSome(ctx, g, c.m, byNudge, patches, which(patches, isSettled), whereSettled)
+	p.crew.each(g, len(patches), func(g *matcher, i int) {
+		if patches[i].settled && ctx.Err() == nil {
+			if f := g.nudge(p.other, c.m, patches[i]); f.settled {
+				patches[i] = f
+			}
+		}
+	})
 	if ctx.Err() != nil {
 		return c
 	}

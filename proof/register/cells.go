@@ -177,9 +177,6 @@ func (p *pair) surveyed(ctx context.Context, c *candidate, g *matcher, tol float
 	grid := p.newGrid()
 	places := make([]measured, 0, len(c.patches))
 	for _, f := range p.withHearts(g, c.m, c.patches) {
-		if f.patch != nil {
-			g.ready(f.patch) // where another program looked for it, it is not yet
-		}
 		places = append(places, f.atFullSize(g.level))
 	}
 	tol *= math.Exp2(float64(g.level))

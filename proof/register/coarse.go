@@ -57,9 +57,8 @@ func (g *keyPlate) choosePatches() {
 // pair is one plate against the key.
 type pair struct {
 	*keyPlate
-	other  *pyramid
-	crew   crew
-	beside Beside // looks for patches too; nil for nobody
+	other *pyramid
+	crew  crew
 }
 
 // reached is the confidence at which the search for other places ends.

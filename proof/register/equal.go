@@ -31,19 +31,7 @@ const (
 func (s *pyramid) lit(contrast, variance float64) *pyramid {
 	out := *s
 	out.tone, out.soft = newLightTable(s.negative, s.white, contrast), halfKernel(variance)
-	out.lighting = lighting{contrast, variance}
 	return &out
-}
-
-// lighting is how a plate is lit; the zero one is that of a plate that is not.
-type lighting struct{ contrast, variance float64 }
-
-// seenIn is the plate lit so, or as it is.
-func (s *pyramid) seenIn(l lighting) *pyramid {
-	if l == (lighting{}) {
-		return s
-	}
-	return s.lit(l.contrast, l.variance)
 }
 
 // smoothing is σ² of the blur that edges are taken after.
@@ -166,7 +154,7 @@ func (p *pair) equalised(l look, level int) *pair {
 	softer := l.softer / math.Exp2(float64(2*level))
 	g := *p.keyPlate
 	g.key = p.key.lit(l.key, softness+max(softer, 0))
-	return &pair{&g, p.other.lit(l.other, softness+max(-softer, 0)), p.crew, p.beside}
+	return &pair{&g, p.other.lit(l.other, softness+max(-softer, 0)), p.crew}
 }
 
 // nudgeEqualised measures places that patches of a set were found in once more, with both plates

@@ -184,14 +184,23 @@ const atEdges = 0.3
 func (p *pair) measure(ctx context.Context, g *matcher, c *candidate, grid *survey.Map, patches []*patch, have []measured) (found, missed []measured) {
 	g.least = atEdges
 	m, size := c.m, math.Exp2(float64(g.level))
-	seen, _ := p.seek(ctx, g, m, byConfirmingAnew, unsought(patches))
+	seen := make([]measured, len(patches))
 	p.crew.each(g, len(patches), func(g *matcher, i int) {
-		if f := seen[i]; !p.ruled() && f.score <= 1-better || certainty(f) < certainFrom {
-			x, y := g.middle(patches[i])
-			if o, ok := nearestElsewhere(grid, x, y, have); ok && ctx.Err() == nil {
-				seen[i] = p.orThere(m, g, patches[i], f, o.dx/size, o.dy/size)
+		if ctx.Err() != nil {
+			return
+		}
+		t := patches[i]
+		f, ok := g.confirm(p.other, m, t)
+		if !ok {
+			f = p.measureAround(m, g, t, 0, 0)
+		}
+		if !p.ruled() && f.score <= 1-better || certainty(f) < certainFrom {
+			x, y := g.middle(t)
+			if o, ok := nearestElsewhere(grid, x, y, have); ok {
+				f = p.orThere(m, g, t, f, o.dx/size, o.dy/size)
 			}
 		}
+		seen[i] = f
 	})
 	if ctx.Err() != nil {
 		return nil, nil
@@ -207,7 +216,6 @@ func (p *pair) measure(ctx context.Context, g *matcher, c *candidate, grid *surv
 	p.nudgeEqualised(c.look, g.patchSet, m, found)
 	found = p.withHearts(g, m, found)
 	for i, f := range found {
-		g.ready(f.patch) // where another program looked for it, it is not yet
 		f.x, f.y = f.patch.heart()
 		found[i] = f.atFullSize(g.level)
 	}

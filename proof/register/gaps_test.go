@@ -24,7 +24,7 @@ func TestOpenCells(t *testing.T) {
 	}
 	whole := [4]int{0, 0, w, h}
 	other := key.Crop(0, 0, w, h*2/3) // and no plate below
-	p := &pair{newKeyPlate(newPyramid(key, false, whole)), newPyramid(other, false, [4]int{0, 0, w, h * 2 / 3}), newCrew(1), nil}
+	p := &pair{newKeyPlate(newPyramid(key, false, whole)), newPyramid(other, false, [4]int{0, 0, w, h * 2 / 3}), newCrew(1)}
 	grid := p.newGrid()
 	at := func(across, down float64) int { return grid.At(across*w, down*h) }
 	cell := at(0.35, 0.35)
@@ -104,7 +104,7 @@ func TestTheRimTouchesTheEdges(t *testing.T) {
 			key.Pix[y*w+x] = 12000
 		}
 	}
-	p := &pair{newKeyPlate(newPyramid(key, false, [4]int{0, 0, w, h})), newPyramid(key, false, [4]int{0, 0, w, h}), newCrew(runtime.GOMAXPROCS(0)), nil}
+	p := &pair{newKeyPlate(newPyramid(key, false, [4]int{0, 0, w, h})), newPyramid(key, false, [4]int{0, 0, w, h}), newCrew(runtime.GOMAXPROCS(0))}
 	b := &patchSet{key: p.key, level: p.edgeLevel()}
 	b.setTransform(smallPatch)
 	grid := p.newGrid()

@@ -35,7 +35,7 @@ type measured struct {
 type matcher struct {
 	*patchSet
 	least  float64 // share of the search that the plate must cover
-	draft  bool    // what is found is measured again, so that it may be drawn softer without a search
+	exact  sampler // draws the other plate where a patch is measured without a search
 	other  []complex64
 	energy []float64
 	score  []float64
@@ -44,13 +44,13 @@ type matcher struct {
 
 func newMatcher(b *patchSet) *matcher {
 	n, side := b.f.n, 2*b.reach+1
-	return &matcher{patchSet: b, least: 0.7, other: make([]complex64, n*n), energy: make([]float64, (n+1)*(n+1)), score: make([]float64, side*side)}
+	return &matcher{patchSet: b, least: 0.7, exact: bicubic, other: make([]complex64, n*n), energy: make([]float64, (n+1)*(n+1)), score: make([]float64, side*side)}
 }
 
 // another is a matcher like g with room of its own.
 func (g *matcher) another() *matcher {
 	out := newMatcher(g.patchSet)
-	out.least, out.draft = g.least, g.draft
+	out.least, out.exact = g.least, g.exact
 	return out
 }
 
@@ -267,11 +267,7 @@ func (g *matcher) nudge(other *pyramid, m affine.Matrix, f measured) measured {
 func (g *matcher) under(other *pyramid, m affine.Matrix, f measured) (v []complex64, stride int) {
 	margin := other.margin()
 	at := affine.Translate(float64(f.patch.x-margin)+f.dx, float64(f.patch.y-margin)+f.dy)
-	kernel := bicubic
-	if g.draft {
-		kernel = bilinear
-	}
-	pic := other.warp(&g.room, m.Mul(affine.FromLevel(g.level)).Mul(at), g.tile+2*margin, g.tile+2*margin, kernel)
+	pic := other.warp(&g.room, m.Mul(affine.FromLevel(g.level)).Mul(at), g.tile+2*margin, g.tile+2*margin, g.exact)
 	g.ready(f.patch)
 	return other.edgesWithin(&g.room, pic)
 }

@@ -23,16 +23,16 @@ type Proposal struct {
 // like the other by a tenth: what the two have in common says nothing of which is better.
 // names are those of the plates, for the sentence.
 func PlanesAndKey(ctx context.Context, planes [3]*plane.Plane, opt Options, names [3]string) ([3]Plate, Proposal, error) {
-	like := likenesses{key: opt.Key, crew: newCrew(opt.workers()), others: opt.Others}
+	var early likenesses
 	out, pyramids, err := all(ctx, planes, opt, func(i int, pyramids [3]*pyramid, found [3]Plate) {
 		if found[i].Confidence >= comparedFrom {
-			like.compare(ctx, i, opt.Key, pyramids, found)
+			early.compare(i, opt.Key, pyramids, found)
 		}
 	})
 	if err != nil {
 		return out, Proposal{Key: opt.Key}, err
 	}
-	p, err := propose(ctx, pyramids, opt, out, names, &like)
+	p, err := propose(ctx, pyramids, opt, out, names, early)
 	return out, p, err
 }
 
@@ -44,7 +44,7 @@ const (
 )
 
 // propose finds the key of a finished registration. The error is ctx's.
-func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Plate, names [3]string, like *likenesses) (Proposal, error) {
+func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Plate, names [3]string, like likenesses) (Proposal, error) {
 	out := Proposal{Key: opt.Key, Why: fmt.Sprintf("No other plate would make a clearly better key than the %s one.", names[opt.Key])}
 	for i := range found {
 		if found[i].Twin {
@@ -64,8 +64,11 @@ func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Pl
 		}
 	}
 	for i := range 3 {
-		if !like.compare(ctx, i, (i+1)%3, pyramids, found) {
-			return out, ctx.Err()
+		if err := ctx.Err(); err != nil {
+			return out, err
+		}
+		if !like.compare(i, (i+1)%3, pyramids, found) {
+			return out, nil
 		}
 	}
 	for i := range 3 {
@@ -87,41 +90,28 @@ func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Pl
 
 // likenesses are how alike two plates in register are, 0 … 1.
 type likenesses struct {
-	key    int
-	crew   crew
-	others Others
-	of     [3][3]float64
-	known  [3][3]bool
+	of    [3][3]float64
+	known [3][3]bool
 }
 
-// compare compares two plates, once; false where they cannot be laid on each other, or ctx has ended.
-func (l *likenesses) compare(ctx context.Context, i, j int, pyramids [3]*pyramid, found [3]Plate) bool {
+// compare compares two plates, once; false where they cannot be laid on each other.
+func (l *likenesses) compare(i, j int, pyramids [3]*pyramid, found [3]Plate) bool {
 	if j != (i+1)%3 { // the same, whichever comes first
 		i, j = j, i
 	}
 	if l.known[i][j] {
 		return true
 	}
-	back, whole := found[i].Matrix.Inverse()
-	if !whole {
+	back, ok := found[i].Matrix.Inverse()
+	if !ok {
 		return false
 	}
-	l.crew.begin()
-	defer l.crew.end()
-	p := &pair{keyPlate: &keyPlate{key: pyramids[i]}, other: pyramids[j], crew: l.crew}
-	if i == l.key {
-		p.beside = l.others.beside(j)
-	}
-	g := newMatcher(newPatchSet(newDetailed(p.key), p.key, 0, smallPatch, comparedPlaces, overlapping))
+	g := newMatcher(newPatchSet(newDetailed(pyramids[i]), pyramids[i], 0, smallPatch, comparedPlaces, overlapping))
 	between := found[j].Matrix.Mul(back)
-	g.expect(p.other, between, g.patches)
-	places, ok := p.seek(ctx, g, between, bySearch, unsought(g.patches))
-	if ctx.Err() != nil {
-		return false
-	}
+	g.expect(pyramids[j], between, g.patches)
 	var sum, n float64
-	for i, f := range places {
-		if ok[i] {
+	for _, t := range g.patches {
+		if f, ok := g.find(pyramids[j], between, t); ok {
 			n++
 			if off := math.Hypot(f.dx, f.dy); f.settled && off < comparedWithin {
 				sum += max(f.score, 0) * (1 - off/comparedWithin)

@@ -16,7 +16,6 @@ type pyramid struct {
 	white    float64    // density of the scene's white
 	tone     *toneTable // of light where soft is set, see match.go
 	soft     []float32  // half a kernel that softens the light, from its middle on
-	lighting lighting   // by which tone and soft were made
 	area     [4]float64 // x0, y0, x1, y1 of the full size
 }
 

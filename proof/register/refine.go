@@ -22,7 +22,7 @@ func Refine(ctx context.Context, key, other *plane.Plane, polarity [2]bool, area
 		return Plate{Matrix: start, Outcome: why}, ctx.Err()
 	}
 	g.choosePatches()
-	p := &pair{g, o, newCrew(runtime.GOMAXPROCS(0)), nil}
+	p := &pair{g, o, newCrew(runtime.GOMAXPROCS(0))}
 	p.crew.begin()
 	c := p.settle(ctx, []hypothesis{{m: start}}, 1)
 	if c.vote.confidence < reached {

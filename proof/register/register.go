@@ -39,36 +39,10 @@ type Options struct {
 	Progress func(done float64, what string)
 	Workers  int // processors that work at a time; 0 for as many as there are
 
-	Others
-}
-
-// Others is what another program does meanwhile; the zero value is for none.
-type Others struct {
-	// Elsewhere, when set, waits for what the other finds of a plate by One; ok is
-	// false where it does not, or where it failed: then the plate is registered here. It is
+	// Elsewhere, when set, waits for what another program finds of a plate by One; ok is
+	// false where none does, or where it failed: then the plate is registered here. It is
 	// called for both plates at a time.
 	Elsewhere func(plate int) (p Plate, ok bool)
-
-	// Beside, when set, has the other look for patches of the key in a plate; see Beside.
-	Beside func(plate int, errand []float64) (answer func() []float64)
-
-	// Idle, when set, is called once all that is registered here is done, while the other is still at it.
-	Idle func()
-}
-
-// beside is Beside for one plate.
-func (o Others) beside(plate int) Beside {
-	if o.Beside == nil {
-		return nil
-	}
-	return func(errand []float64) func() []float64 { return o.Beside(plate, errand) }
-}
-
-func (opt *Options) workers() int {
-	if opt.Workers > 0 {
-		return opt.Workers
-	}
-	return runtime.GOMAXPROCS(0)
 }
 
 // Plate is what was found of one plate.
@@ -143,7 +117,11 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options, meanwhile fun
 	pyramids[opt.Key] = key
 	out[opt.Key].Confidence, out[opt.Key].Outcome = 1, IsKey
 	keyed := newKeyPlate(key)
-	crew := newCrew(opt.workers())
+	workers := opt.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	crew := newCrew(workers)
 	var wg sync.WaitGroup
 	for i := range planes {
 		if i == opt.Key {
@@ -164,16 +142,13 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options, meanwhile fun
 				return
 			}
 			pyramids[i] = newPyramid(planes[i], opt.Polarity[i], opt.Area[i])
-			out[i] = (&pair{keyed, pyramids[i], crew, opt.beside(i)}).register(ctx, tell)
+			out[i] = (&pair{keyed, pyramids[i], crew}).register(ctx, tell)
 			if opt.Elsewhere != nil && meanwhile != nil && ctx.Err() == nil {
 				known, found := [3]*pyramid{}, [3]Plate{}
 				for _, k := range []int{i, opt.Key} {
 					known[k], found[k] = pyramids[k], out[k]
 				}
 				meanwhile(i, known, found)
-			}
-			if opt.Elsewhere != nil && opt.Idle != nil {
-				opt.Idle()
 			}
 		})
 	}
@@ -190,8 +165,8 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options, meanwhile fun
 // One registers a plate to the key, as Planes does with each: what it leaves of what the
 // plates are to each other (Twin, Alike, Tones) is told by Planes alone. polarity and area are
 // of the key and of the plate, as Options has them. The errors are ctx's.
-func One(ctx context.Context, key, plate *plane.Plane, polarity [2]bool, area [2][4]int, beside Beside, tell func(done float64)) (Plate, error) {
-	p := &pair{keyPlate: newKeyPlate(newPyramid(key, polarity[0], area[0])), other: newPyramid(plate, polarity[1], area[1]), beside: beside}
+func One(ctx context.Context, key, plate *plane.Plane, polarity [2]bool, area [2][4]int, tell func(done float64)) (Plate, error) {
+	p := &pair{keyPlate: newKeyPlate(newPyramid(key, polarity[0], area[0])), other: newPyramid(plate, polarity[1], area[1])}
 	out := p.register(ctx, tell)
 	return out, ctx.Err()
 }
@@ -278,7 +253,7 @@ func (p *pair) measureAll(ctx context.Context, c candidate, tell func(float64)) 
 		tol = max(nearby, float64(max(k.W, k.H))*bentBy)
 		fine = newMatcher(last)
 		draft := newMatcher(last)
-		draft.draft = true
+		draft.exact = bilinear // all that it finds is measured again
 		draft.expect(p.other, c.m, last.patches)
 		c = p.stepNear(ctx, c, draft, tol, stiffLast)
 		tell(0.9)

@@ -96,29 +96,21 @@ type Proposal struct {
 
 // One registers the plate of a source to the state's key, for a Together elsewhere. The other
 // planes are not read. Its errors are ctx's.
-func One(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int, beside register.Beside, tell func(done float64)) (register.Plate, error) {
+func One(ctx context.Context, s *session.State, planes [3]*plane.Plane, i int, tell func(done float64)) (register.Plate, error) {
 	k := s.KeySource()
 	key, src := s.Sources[k], s.Sources[i]
-	return register.One(ctx, planes[k], planes[i], [2]bool{key.Film.Negative, src.Film.Negative}, [2][4]int{key.Area, src.Area}, beside, tell)
-}
-
-// NewHelper is a helper for who registers the plate of a source to the state's key. The third plane is
-// not read.
-func NewHelper(s *session.State, planes [3]*plane.Plane, i int) *register.Helper {
-	k := s.KeySource()
-	key, src := s.Sources[k], s.Sources[i]
-	return register.NewHelper(planes[k], planes[i], [2]bool{key.Film.Negative, src.Film.Negative}, [2][4]int{key.Area, src.Area})
+	return register.One(ctx, planes[k], planes[i], [2]bool{key.Film.Negative, src.Film.Negative}, [2][4]int{key.Area, src.Area}, tell)
 }
 
 // Register registers the state's planes, by source, to its key.
 func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, progress func(done float64, what string)) (Registration, error) {
-	return Together(ctx, s, planes, register.Others{}, progress)
+	return Together(ctx, s, planes, nil, progress)
 }
 
-// Together is Register where another program may register one of the plates at the same time, and
-// help with the other. What it finds is the same.
-func Together(ctx context.Context, s *session.State, planes [3]*plane.Plane, others register.Others, progress func(done float64, what string)) (Registration, error) {
-	opt := register.Options{Key: s.KeySource(), Progress: progress, Others: others}
+// Together is Register where another program may register one of the plates at the same time;
+// see register.Options.Elsewhere. What it finds is the same.
+func Together(ctx context.Context, s *session.State, planes [3]*plane.Plane, elsewhere func(source int) (register.Plate, bool), progress func(done float64, what string)) (Registration, error) {
+	opt := register.Options{Key: s.KeySource(), Progress: progress, Elsewhere: elsewhere}
 	var names [3]string
 	for i, src := range s.Sources {
 		opt.Polarity[i], opt.Area[i] = src.Film.Negative, src.Area

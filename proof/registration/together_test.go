@@ -22,7 +22,7 @@ func TestTogether(t *testing.T) {
 	const away = 2
 	needed := planes
 	needed[3-away-s.KeySource()] = nil // the third plate
-	one, err := One(context.Background(), &s, needed, away, nil, func(float64) {})
+	one, err := One(context.Background(), &s, needed, away, func(float64) {})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -31,10 +31,10 @@ func TestTogether(t *testing.T) {
 		t.Fatal(err)
 	}
 	var asked atomic.Int32
-	got, err := Together(context.Background(), &s, planes, register.Others{Elsewhere: func(i int) (p register.Plate, ok bool) {
+	got, err := Together(context.Background(), &s, planes, func(i int) (p register.Plate, ok bool) {
 		asked.Add(1)
 		return p, i == away && json.Unmarshal(text, &p) == nil
-	}}, nil)
+	}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -46,7 +46,7 @@ func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 	if one.Type() == js.TypeNumber {
 		found, err = registration.Refine(ctx, &s, planes, one.Int(), progress)
 	} else {
-		found, err = registration.Together(ctx, &s, planes, of.Others{Elsewhere: other}, progress)
+		found, err = registration.Together(ctx, &s, planes, other, progress)
 		if err == nil && m.Get("look").Truthy() {
 			lies := found.On(&s)
 			found.Seen = registration.Look(&lies, planes)
@@ -120,7 +120,7 @@ func registerOne(m js.Value, _ func(float64, string)) (any, []any, error) {
 			return nil, nil, err
 		}
 	}
-	found, err := registration.One(ctx, &s, planes, source, nil, func(float64) {})
+	found, err := registration.One(ctx, &s, planes, source, func(float64) {})
 	if why := context.Cause(ctx); why != nil {
 		err = why
 	}
