@@ -60,6 +60,39 @@ func TestManifest(t *testing.T) {
 	}
 }
 
+// A row that cannot be read rightly is a set with a fault, and those after it are read. Rows
+// and columns that a spreadsheet leaves empty are none.
+func TestManifestsAsTheyAreTyped(t *testing.T) {
+	const heads, after = "set,red,green,blue,title\n", "\nlast,r,g,b,\n"
+	for row, want := range map[string]string{
+		`a,r,g,b,"Sunrise" at sea`:                  "line 2 cannot be parted into values",
+		`a,r,g,b,9" x 12"`:                          "line 2 cannot be parted into values",
+		`a,r,g,b,Sea, with boats`:                   "line 2 has more values than there are columns",
+		"M\xfcller,r,g,b,Sea":                       "line 2 holds letters that are not UTF-8",
+		"a,r,g,b,Stra\xdfe":                         "line 2 holds letters that are not UTF-8",
+		"a,r,g,b,\"Sea\nb,r,g,b,\"Quay\"\nc,r,g,b,": "lines 2 to 3 cannot be parted into values",
+	} {
+		got, err := read(t, heads+row+after)
+		if err != nil || len(got) < 2 || !strings.HasPrefix(got[0].Fault, want) {
+			t.Errorf("%q: %+v, %v", row, got, err)
+			continue
+		}
+		if l := got[len(got)-1]; l.Name != "last" || l.Fault != "" {
+			t.Errorf("%q: the last set is %+v", row, l)
+		}
+	}
+	if got, err := read(t, heads+"a,r,g,b,\"Sea"+after); err != nil || len(got) != 1 || !strings.Contains(got[0].Fault, "lines 2 to 3 cannot be parted") {
+		t.Errorf("never closed: %+v, %v", got, err)
+	}
+	got, err := read(t, "set;red;green;blue;;\r\n;;;;;\r\na;r;g;b;;\r\n; ;;;;\r\n\r\n")
+	if err != nil || len(got) != 1 || got[0].Name != "a" || got[0].Fault != "" {
+		t.Errorf("rows that are left empty: %+v, %v", got, err)
+	}
+	if _, err := read(t, "\xff\xfes\x00e\x00t\x00\n\x00"); err == nil || !strings.Contains(err.Error(), "in/sets.csv: it is text in UTF-16; save") {
+		t.Error(err)
+	}
+}
+
 // rows is a manifest of so many sets, made up as it is read.
 type rows struct {
 	left int

@@ -13,6 +13,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Set is a row of a manifest.
@@ -49,22 +50,23 @@ func Manifest(name string, in io.Reader) iter.Seq2[Set, error] {
 		names := newNames()
 		for {
 			cells, err := r.Read()
-			if errors.Is(err, io.EOF) {
+			var s Set
+			var misquoted *csv.ParseError
+			switch {
+			case errors.Is(err, io.EOF):
 				return
-			}
-			if err != nil {
+			case errors.As(err, &misquoted):
+				s = misread(misquoted)
+			case err != nil:
 				yield(Set{}, fmt.Errorf("%s: %w", name, err))
 				return
+			case strings.TrimSpace(strings.Join(cells, "")) == "": // spreadsheets write such rows at the end
+				continue
+			default:
+				line, _ := r.FieldPos(0)
+				s = fromRow(heads, cells, line, filepath.Dir(name))
+				names.check(&s)
 			}
-			line, _ := r.FieldPos(0)
-			s := Set{Says: map[string]string{}}
-			for i, cell := range cells[:min(len(cells), len(heads))] {
-				if cell = strings.TrimSpace(cell); cell != "" {
-					s.Says[heads[i]] = cell
-				}
-			}
-			s.settle(line, filepath.Dir(name))
-			names.check(&s)
 			if !yield(s, nil) {
 				return
 			}
@@ -74,6 +76,9 @@ func Manifest(name string, in io.Reader) iter.Seq2[Set, error] {
 
 func openManifest(name string, in io.Reader) (*csv.Reader, []string, error) {
 	b := bufio.NewReaderSize(in, 1<<16)
+	if mark, _ := b.Peek(2); string(mark) == "\xff\xfe" || string(mark) == "\xfe\xff" {
+		return nil, nil, fmt.Errorf("%s: it is text in UTF-16; %s", name, saveAsUTF8)
+	}
 	if mark, _ := b.Peek(3); bytes.Equal(mark, []byte("\ufeff")) {
 		b.Discard(3)
 	}
@@ -85,10 +90,13 @@ func openManifest(name string, in io.Reader) (*csv.Reader, []string, error) {
 			r.Comma = comma
 		}
 	}
-	r.FieldsPerRecord, r.LazyQuotes = -1, true
+	r.FieldsPerRecord = -1
 	heads, err := r.Read()
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: it holds no table: its first row names the columns, such as “set”, “red”, “green” and “blue”", name)
+	}
+	for len(heads) > 0 && strings.TrimSpace(heads[len(heads)-1]) == "" { // as spreadsheets leave them
+		heads = heads[:len(heads)-1]
 	}
 	for i, head := range heads {
 		head = strings.ToLower(strings.TrimSpace(head))
@@ -104,6 +112,39 @@ func openManifest(name string, in io.Reader) (*csv.Reader, []string, error) {
 		return nil, nil, fmt.Errorf("%s: no column names the sets; give one of them the head “set”", name)
 	}
 	return r, heads, nil
+}
+
+// saveAsUTF8 is what to do about a table in other letters.
+const saveAsUTF8 = "save the table as CSV in UTF-8, which spreadsheets offer under that name"
+
+// misread is a row whose quotation marks do not fit. What follows the last value that is
+// whole may hold other rows, of which nothing is known.
+func misread(fault *csv.ParseError) Set {
+	lines := fmt.Sprintf("line %d", fault.StartLine)
+	if fault.Line > fault.StartLine {
+		lines = fmt.Sprintf("lines %d to %d", fault.StartLine, fault.Line)
+	}
+	return Set{Name: lines, Says: map[string]string{}, Fault: fmt.Sprintf(
+		"%s cannot be parted into values: put a value that holds a quotation mark in quotation marks, and double those in it", lines)}
+}
+
+// fromRow is the set that a row stands for.
+func fromRow(heads, cells []string, line int, folder string) Set {
+	s := Set{Says: map[string]string{}}
+	named := min(len(cells), len(heads))
+	for i, cell := range cells[:named] {
+		if cell = strings.TrimSpace(cell); cell != "" {
+			s.Says[heads[i]] = strings.ToValidUTF8(cell, "\ufffd")
+		}
+	}
+	s.settle(line, folder)
+	switch {
+	case !utf8.ValidString(strings.Join(cells, "")):
+		s.Fault = fmt.Sprintf("line %d holds letters that are not UTF-8; %s", line, saveAsUTF8)
+	case strings.TrimSpace(strings.Join(cells[named:], "")) != "":
+		s.Fault = fmt.Sprintf("line %d has more values than there are columns: put a value that holds the sign between values in quotation marks", line)
+	}
+	return s
 }
 
 // settle fills in the name and the files from what a row says.
