@@ -47,10 +47,17 @@ func TestManifest(t *testing.T) {
 	for row, want := range map[string]string{
 		"a,r,,b": "no scan of the green plate", "a,,,": "names no scans", "a,r,g,b,x": "single plates too", ",r,g,b": "gives no name",
 		"a/b,r,g,b": "cannot be the name of a folder", "..,r,g,b": "cannot be the name", "A,r,g,b\na,r,g,b": "another set has this name", strings.Repeat("x", 130) + ",r,g,b": "cannot be",
+		"NUL,r,g,b": "cannot be the name", "com1.x,r,g,b": "cannot be the name", "Report.csv,r,g,b": "a file of the batch itself",
+		"contact-2-of-9.html,r,g,b": "a file of the batch itself", "batch.json,r,g,b": "a file of the batch itself",
 	} {
 		got, err := read(t, "set,red,green,blue,file\n"+row+"\n")
 		if err != nil || len(got) == 0 || !strings.Contains(got[len(got)-1].Fault, want) {
 			t.Errorf("%q: %+v, %v", row, got, err)
+		}
+	}
+	for _, name := range []string{"nullarbor", "com0", "console", "report", "contact", "batch", "-3", "lpt 1"} {
+		if got, err := read(t, "set,red,green,blue\n"+name+",r,g,b\n"); err != nil || len(got) != 1 || got[0].Fault != "" {
+			t.Errorf("%s: %+v, %v", name, got, err)
 		}
 	}
 	for text, want := range map[string]string{"": "holds no table", "red,green\n": "no column names the sets", "set,rad\n": "no column “rad”", "set,set\n": "two columns"} {

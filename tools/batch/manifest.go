@@ -198,14 +198,34 @@ const longestName = 120
 // check finds fault with a name that cannot be a folder's, or that another set has: in
 // another case too, which is the same folder on many discs.
 func (n *names) check(s *Set) {
-	odd := strings.IndexFunc(s.Name, func(r rune) bool { return strings.ContainsRune(`/\:*?"<>|`, r) || !unicode.IsPrint(r) })
 	key := maphash.String(n.seed, strings.ToLower(s.Name))
 	switch {
 	case s.Fault != "":
-	case odd >= 0, strings.HasPrefix(s.Name, "."), strings.HasSuffix(s.Name, "."), len(s.Name) > longestName:
+	case !folderName(s.Name):
 		s.Fault = fmt.Sprintf("“%.60s” cannot be the name of a folder", s.Name)
+	case reportName(s.Name):
+		s.Fault = fmt.Sprintf("“%s” is the name of a file of the batch itself", s.Name)
 	case n.seen[key]:
 		s.Fault = "another set has this name"
 	}
 	n.seen[key] = true
+}
+
+// folderName tells whether every disc takes a name for a folder. Names of devices are none
+// under Windows, whatever their ending (Microsoft, “Naming Files, Paths, and Namespaces”;
+// from memory).
+func folderName(name string) bool {
+	odd := func(r rune) bool { return strings.ContainsRune(`/\:*?"<>|`, r) || !unicode.IsPrint(r) }
+	first, _, _ := strings.Cut(strings.ToLower(name), ".")
+	first = strings.TrimSpace(first)
+	port := len(first) == 4 && (strings.HasPrefix(first, "com") || strings.HasPrefix(first, "lpt")) && first[3] >= '1' && first[3] <= '9'
+	return !strings.ContainsFunc(name, odd) && name == strings.Trim(name, " ") && !strings.HasPrefix(name, ".") && !strings.HasSuffix(name, ".") &&
+		len(name) <= longestName && !port && !slices.Contains([]string{"con", "prn", "aux", "nul"}, first)
+}
+
+// reportName tells whether a file of the batch can have a name: its beginning, a report or a
+// contact sheet, of a shard too.
+func reportName(name string) bool {
+	name = strings.ToLower(name)
+	return name == BegunName || strings.HasPrefix(name, "report") && strings.HasSuffix(name, ".csv") || strings.HasPrefix(name, "contact") && strings.HasSuffix(name, ".html")
 }
