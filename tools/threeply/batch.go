@@ -16,6 +16,7 @@ import (
 	"threeply/proof/export"
 	"threeply/proof/label"
 	"threeply/proof/pigment"
+	"threeply/proof/scan"
 	"threeply/tools/batch"
 	"threeply/tools/files"
 )
@@ -55,6 +56,7 @@ type batchOptions struct {
 	out       string
 	shard     batch.Shard
 	overwrite bool
+	read      map[string]bool // folders that must not be made anew, see batch.LyingIn
 }
 
 // batchSets works on many sets.
@@ -148,6 +150,14 @@ func sets(name string) (iter.Seq2[batch.Set, error], func() error, error) {
 // run works on the sets of the shard, so many at a time, and writes report and contact
 // sheet.
 func (b batchOptions) run(name string, cores int, out, warn io.Writer) error {
+	if b.overwrite {
+		all, done, err := sets(name)
+		if err != nil {
+			return err
+		}
+		b.read = batch.LyingIn(b.out, all)
+		done()
+	}
 	all, done, err := sets(name)
 	if err != nil {
 		return err
@@ -243,6 +253,9 @@ func (b batchOptions) set(s batch.Set) (f batch.Figures, again bool) {
 	}
 	if r, ok := batch.Finished(filepath.Join(b.out, s.Name), digest); ok {
 		return r.Figures, true
+	}
+	if b.read[strings.ToLower(s.Name)] {
+		return s.Failed((&scan.Error{File: filepath.Join(b.out, s.Name), Reason: "scans or a session that this batch reads lie in it, so it was not made anew", Remedy: "Copy these elsewhere, or name another folder after -o."}).Error()), false
 	}
 	r, err := batch.Make(b.out, s.Name, digest, b.overwrite, func(folder string) (batch.Figures, error) { return b.make(s, folder) })
 	if err != nil {

@@ -197,6 +197,37 @@ func TestBatchFollowsItsScans(t *testing.T) {
 	}
 }
 
+// A set whose folder holds scans of this batch, its own or another set's, is not made anew.
+func TestBatchKeepsWhatItReads(t *testing.T) {
+	manifest := manifestOf(t, 1)
+	dir := filepath.Dir(manifest)
+	out := filepath.Join(dir, "out")
+	if code := run([]string{"batch", "-o", out, manifest}, io.Discard, io.Discard); code != 0 {
+		t.Fatal(code)
+	}
+	before := tree(t, filepath.Join(out, "set 0"))
+	link := filepath.Join(dir, "link")
+	if err := os.Symlink(out, link); err != nil {
+		t.Skip(err)
+	}
+	again := filepath.Join(dir, "again.csv")
+	plates := "out/set 0/red.tif,link/set 0/green.tif,out/set 0/blue.tif"
+	for _, set := range []string{"set 0," + plates, "Set 0,0-red.png,0-green.png,0-blue.png\nother," + plates} {
+		if err := os.WriteFile(again, []byte("set,red,green,blue\n"+set+"\n"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		for _, to := range []string{out, link} {
+			if code := run([]string{"batch", "-plates=false", "-overwrite", "-o", to, again}, io.Discard, io.Discard); code != 0 {
+				t.Fatal(code)
+			}
+			sameTrees(t, tree(t, filepath.Join(out, "set 0")), before)
+			if report, _ := os.ReadFile(filepath.Join(out, "report.csv")); strings.HasPrefix(set, "set 0") && !strings.Contains(string(report), "scans or a session that this batch reads lie in it") {
+				t.Errorf("%s", report)
+			}
+		}
+	}
+}
+
 func TestBatchRefusals(t *testing.T) {
 	manifest := manifestOf(t, 0)
 	text, err := os.ReadFile(manifest)
