@@ -10,6 +10,8 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 )
@@ -172,7 +174,7 @@ func TestFind(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"two", Unfinished + "three"} { // of an earlier batch into the same folder
-		_, err := Make(filepath.Join(dir, "sets"), name, "", false, func(folder string) (Figures, error) {
+		_, _, err := Make(filepath.Join(dir, "sets"), name, "", false, func(folder string) (Figures, error) {
 			return Figures{Set: name, Why: Fine}, os.WriteFile(filepath.Join(folder, "r.tif"), nil, 0o600)
 		})
 		if err != nil {
@@ -305,7 +307,7 @@ func TestMakeIsAllOrNothing(t *testing.T) {
 	left := filepath.Join(out, Unfinished+"quay", "old.txt") // of a run that was ended
 	os.MkdirAll(filepath.Dir(left), 0o755)
 	os.WriteFile(left, nil, 0o600)
-	if _, err := Make(out, "quay", "d1", false, func(folder string) (Figures, error) {
+	if _, _, err := Make(out, "quay", "d1", false, func(folder string) (Figures, error) {
 		put("half")(folder)
 		return Figures{}, errors.New("no")
 	}); err == nil {
@@ -314,34 +316,34 @@ func TestMakeIsAllOrNothing(t *testing.T) {
 	if all, _ := os.ReadDir(out); len(all) != 0 {
 		t.Errorf("%v is left", all)
 	}
-	if _, err := Make(out, "quay", "d1", false, put("one")); err != nil {
+	if _, _, err := Make(out, "quay", "d1", false, put("one")); err != nil {
 		t.Fatal(err)
 	}
 	folder := filepath.Join(out, "quay")
-	if r, ok := Finished(folder, "d1"); !ok || r.Figures.Set != "quay" || len(r.Files) != 1 {
+	if r, ok := Finished(out, "quay", "d1"); !ok || r.Figures.Set != "quay" || len(r.Files) != 1 {
 		t.Errorf("%+v", r)
 	}
-	if _, ok := Finished(folder, "d2"); ok {
+	if _, ok := Finished(out, "quay", "d2"); ok {
 		t.Error("finished, of another digest")
 	}
-	if _, err := Make(out, "quay", "d2", false, put("two")); err == nil || !strings.Contains(err.Error(), "was left as it is") {
+	if _, _, err := Make(out, "quay", "d2", false, put("two")); err == nil || !strings.Contains(err.Error(), "was left as it is") {
 		t.Error(err)
 	}
-	if _, err := Make(out, "quay", "d2", true, put("two")); err != nil {
+	if _, _, err := Make(out, "quay", "d2", true, put("two")); err != nil {
 		t.Error(err)
 	}
 	os.Truncate(filepath.Join(folder, "a.txt"), 1)
-	if _, ok := Finished(folder, "d2"); ok {
+	if _, ok := Finished(out, "quay", "d2"); ok {
 		t.Error("finished, with a file cut short")
 	}
 	own := filepath.Join(out, "own")
 	os.Mkdir(own, 0o755)
-	if _, err := Make(out, "own", "d", true, put("x")); err == nil {
+	if _, _, err := Make(out, "own", "d", true, put("x")); err == nil {
 		t.Error("a folder that no batch made was replaced")
 	}
 	note := filepath.Join(folder, "note.txt") // of a person
 	os.WriteFile(note, []byte("keep"), 0o600)
-	if _, err := Make(out, "quay", "d3", true, put("three")); err == nil || !strings.Contains(err.Error(), note+": no batch has made it") {
+	if _, _, err := Make(out, "quay", "d3", true, put("three")); err == nil || !strings.Contains(err.Error(), note+": no batch has made it") {
 		t.Error(err)
 	}
 	if text, _ := os.ReadFile(note); string(text) != "keep" {
@@ -352,6 +354,71 @@ func TestMakeIsAllOrNothing(t *testing.T) {
 	os.WriteFile(record, bytes.Replace(text, []byte(`"why": 0`), []byte(`"why": 99`), 1), 0o600)
 	if r, ok := recordOf(folder); ok {
 		t.Errorf("a damaged record is read: %+v", r)
+	}
+}
+
+// Several runs that make the same set at once make it once, and all have it; of runs that
+// make it in different ways one has it, whole, and the others are told.
+func TestMakeAtOnce(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("SKIPPED: here files.Lock holds nothing up")
+	}
+	for _, ways := range []int{1, 3} {
+		out := t.TempDir()
+		var all sync.WaitGroup
+		var made, had, refused atomic.Int32
+		for i := range 12 {
+			way := fmt.Sprint(i % ways)
+			all.Go(func() {
+				_, before, err := Make(out, "quay", way, false, func(folder string) (Figures, error) {
+					made.Add(1)
+					for n := range 9 {
+						if err := os.WriteFile(filepath.Join(folder, fmt.Sprintf("%s-%d.txt", way, n)), nil, 0o600); err != nil {
+							return Figures{}, err
+						}
+						runtime.Gosched()
+					}
+					return Figures{Set: "quay"}, nil
+				})
+				switch {
+				case before:
+					had.Add(1)
+				case err != nil && strings.Contains(err.Error(), "was left as it is"):
+					refused.Add(1)
+				case err != nil:
+					t.Error(err)
+				}
+			})
+		}
+		all.Wait()
+		r, ok := recordOf(filepath.Join(out, "quay"))
+		if left, _ := os.ReadDir(out); !ok || len(left) != 1 || len(r.Files) != 9 || !strings.HasPrefix(r.Files[0].Name, r.Digest+"-") {
+			t.Errorf("%d ways: %v is there, record %+v", ways, left, r)
+		}
+		if n := int32(12 / ways); made.Load() != 1 || had.Load() != n-1 || refused.Load() != 12-n {
+			t.Errorf("%d ways: made %d times, had by %d, refused to %d", ways, made.Load(), had.Load(), refused.Load())
+		}
+	}
+}
+
+// A run that was ended while a set's old folder gave way to the new one is made good by the next.
+func TestMakeAfterAnEndInBetween(t *testing.T) {
+	out := t.TempDir()
+	work := func(folder string) (Figures, error) { return Figures{Set: "quay"}, nil }
+	for _, name := range []string{"quay", replacing + "quay"} {
+		if _, _, err := Make(out, name, "d", false, work); err != nil {
+			t.Fatal(err)
+		}
+		os.WriteFile(filepath.Join(out, locked+"quay"), nil, 0o600) // nobody holds it
+		if _, ok := Finished(out, "quay", "d"); ok {
+			t.Error("a set that may be worked on counts as finished")
+		}
+		if _, before, err := Make(out, "quay", "d", false, work); err != nil || !before {
+			t.Errorf("made anew: %v, %v", before, err)
+		}
+		if left, _ := os.ReadDir(out); len(left) != 1 {
+			t.Errorf("left are %v", left)
+		}
 	}
 }
 

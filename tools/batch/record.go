@@ -10,11 +10,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"threeply/proof/scan"
-	"threeply/tools/files"
 )
 
 // RecordName is the file of a set's folder that says how it was made.
@@ -62,9 +60,17 @@ func Digest(options any, names ...string) (string, error) {
 	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
-// Finished reads the record of a set's folder; ok is false where it is not there, damaged,
-// not of this digest, or a file that it names is missing.
-func Finished(folder, digest string) (r Record, ok bool) {
+// Finished reads the record of a set in the folder of a batch; ok is false where it is not
+// there, damaged, not of this digest, or a file that it names is missing, and where another run
+// works on the set or was ended while it did: then Make tells.
+func Finished(out, name, digest string) (r Record, ok bool) {
+	if _, err := os.Lstat(filepath.Join(out, locked+name)); err == nil {
+		return Record{}, false
+	}
+	return finished(filepath.Join(out, name), digest)
+}
+
+func finished(folder, digest string) (r Record, ok bool) {
 	r, ok = recordOf(folder)
 	if !ok || r.Digest != digest {
 		return Record{}, false
@@ -89,69 +95,4 @@ func recordOf(folder string) (r Record, ok bool) {
 func ofBatch(folder string) bool {
 	_, made := recordOf(folder)
 	return made || strings.HasPrefix(filepath.Base(folder), Unfinished)
-}
-
-// mayReplace says why a set's folder that is there already must stay as it is; nil where a
-// batch made all that is in it and the user asked to have it made anew.
-func mayReplace(folder string, overwrite bool) error {
-	r, ok := recordOf(folder)
-	if !ok || !overwrite {
-		return &scan.Error{File: folder, Reason: "it is there already, made of other scans, in another way or not by a batch, and was left as it is", Remedy: "Name another folder after -o, or add -overwrite to make anew what a batch has made."}
-	}
-	entries, err := os.ReadDir(folder)
-	if err != nil {
-		return err
-	}
-	for _, entry := range entries {
-		if name := entry.Name(); name != RecordName && !slices.ContainsFunc(r.Files, func(made Made) bool { return made.Name == name }) {
-			return &scan.Error{File: filepath.Join(folder, name), Reason: "no batch has made it, so its folder was left as it is", Remedy: "Move it elsewhere, or name another folder after -o."}
-		}
-	}
-	return nil
-}
-
-// Make makes the folder of a set: work puts files into the folder that it is given, and
-// gives the figures. What an earlier run left unfinished is removed. A folder that is there
-// already stays as it is and is an error, but where overwrite says so and a batch made all
-// that is in it.
-func Make(out, name, digest string, overwrite bool, work func(folder string) (Figures, error)) (Record, error) {
-	folder, making := filepath.Join(out, name), filepath.Join(out, Unfinished+name)
-	if _, err := os.Lstat(folder); err == nil {
-		if err := mayReplace(folder, overwrite); err != nil {
-			return Record{}, err
-		}
-	}
-	if err := os.RemoveAll(making); err != nil {
-		return Record{}, err
-	}
-	if err := files.MakeFolder(making); err != nil {
-		return Record{}, err
-	}
-	figures, err := work(making)
-	if err != nil {
-		return Record{}, errors.Join(err, os.RemoveAll(making))
-	}
-	r := Record{Digest: digest, Figures: figures}
-	entries, err := os.ReadDir(making)
-	if err != nil {
-		return Record{}, err
-	}
-	for _, entry := range entries {
-		info, err := entry.Info()
-		if err != nil {
-			return Record{}, err
-		}
-		r.Files = append(r.Files, Made{entry.Name(), info.Size()})
-	}
-	text, err := json.MarshalIndent(r, "", "  ")
-	if err != nil {
-		return Record{}, err
-	}
-	if err := (&files.Job{}).Write(files.Out{Name: filepath.Join(making, RecordName), Content: files.Bytes(append(text, '\n'))}); err != nil {
-		return Record{}, err
-	}
-	if err := os.RemoveAll(folder); err != nil { // asked for, see above
-		return Record{}, err
-	}
-	return r, os.Rename(making, folder)
 }

@@ -251,17 +251,17 @@ func (b batchOptions) set(s batch.Set) (f batch.Figures, again bool) {
 	if err != nil {
 		return s.Failed(err.Error()), false
 	}
-	if r, ok := batch.Finished(filepath.Join(b.out, s.Name), digest); ok {
+	if r, ok := batch.Finished(b.out, s.Name, digest); ok {
 		return r.Figures, true
 	}
 	if b.read[strings.ToLower(s.Name)] {
 		return s.Failed((&scan.Error{File: filepath.Join(b.out, s.Name), Reason: "scans or a session that this batch reads lie in it, so it was not made anew", Remedy: "Copy these elsewhere, or name another folder after -o."}).Error()), false
 	}
-	r, err := batch.Make(b.out, s.Name, digest, b.overwrite, func(folder string) (batch.Figures, error) { return b.make(s, folder) })
+	r, again, err := batch.Make(b.out, s.Name, digest, b.overwrite, func(folder string) (batch.Figures, error) { return b.make(s, folder) })
 	if err != nil {
 		return s.Failed(err.Error()), false
 	}
-	return r.Figures, false
+	return r.Figures, again
 }
 
 // mergeReports puts the reports of shards together.

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -166,6 +167,35 @@ func TestBatchKilledShardedAndMerged(t *testing.T) {
 	if code := run(append([]string{"batch", "merge", "-o", shared}, filepath.Join(shared, "report.csv")), io.Discard, &warn); code != 2 {
 		t.Errorf("a report is merged into itself: %d", code)
 	}
+}
+
+// Two runs of one batch at once share the work, and both end as an undisturbed one does.
+func TestBatchTwiceAtOnce(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("SKIPPED: here files.Lock holds nothing up")
+	}
+	manifest := manifestOf(t, 3)
+	dir := t.TempDir()
+	options := func(out string) []string {
+		return []string{"batch", "-at", "2026-03-02T10:20:00Z", "-palettes", "earth", "-o", filepath.Join(dir, out), manifest}
+	}
+	if code := run(options("alone"), io.Discard, io.Discard); code != 0 {
+		t.Fatal(code)
+	}
+	first, second := asProgram(options("both")...), asProgram(options("both")...)
+	var says [2]bytes.Buffer
+	for i, c := range []*exec.Cmd{first, second} {
+		c.Stdout = &says[i]
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for i, c := range []*exec.Cmd{first, second} {
+		if err := c.Wait(); err != nil || !strings.Contains(says[i].String(), ", 1 failed: ") {
+			t.Errorf("%v: %s", err, says[i].String())
+		}
+	}
+	sameTrees(t, tree(t, filepath.Join(dir, "both")), tree(t, filepath.Join(dir, "alone")))
 }
 
 // Scans that have changed make their set anew, where that is asked for, and no other.

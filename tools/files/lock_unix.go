@@ -1,0 +1,33 @@
+//go:build unix
+
+package files
+
+import (
+	"errors"
+	"os"
+	"syscall"
+)
+
+// Lock waits until no other process, nor another part of this one, holds the lock of this
+// name, and holds it until unlock is called or the process ends. The lock is a file, which
+// unlock removes. On a disc that knows no locks it holds nothing up.
+func Lock(name string) (unlock func(), err error) {
+	for {
+		f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o666)
+		if err != nil {
+			return nil, unwritten(name, err)
+		}
+		for err = syscall.EINTR; errors.Is(err, syscall.EINTR); { // a signal came meanwhile
+			err = syscall.Flock(int(f.Fd()), syscall.LOCK_EX)
+		}
+		mine, _ := f.Stat()
+		if now, gone := os.Stat(name); err == nil && (gone != nil || !os.SameFile(mine, now)) {
+			f.Close() // who held it has removed it
+			continue
+		}
+		return func() {
+			os.Remove(name)
+			f.Close()
+		}, nil
+	}
+}
