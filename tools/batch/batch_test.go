@@ -36,13 +36,13 @@ func TestManifest(t *testing.T) {
 		if err != nil || len(got) != 3 {
 			t.Fatal(got, err)
 		}
-		if q := got[0]; q.Name != "quay" || q.Fault != "" || !slices.Equal(q.Files, []string{"in/r.tif", "in/g.tif", "in/b.tif"}) || q.Says[Title] != "The quay, at dusk" {
+		if q := got[0]; q.Name != "quay" || !slices.Equal(q.Named, []string{"r.tif", "g.tif", "b.tif"}) || q.Fault != "" || !slices.Equal(q.Files, []string{"in/r.tif", "in/g.tif", "in/b.tif"}) || q.Says[Title] != "The quay, at dusk" {
 			t.Errorf("%+v", q)
 		}
-		if m := got[1]; m.Name != "mill" || m.Fault != "" || !slices.Equal(m.Files, []string{"in/tall.tif"}) {
+		if m := got[1]; m.Name != "mill" || m.Fault != "" || !slices.Equal(m.Files, []string{"in/tall.tif"}) || !slices.Equal(m.Named, []string{"tall.tif"}) {
 			t.Errorf("%+v", m)
 		}
-		if s := got[2]; s.Fault != "" || len(s.Files) != 0 || s.Says[Session] != "in/kept.zip" {
+		if s := got[2]; s.Fault != "" || len(s.Files) != 0 || s.Session != "in/kept.zip" {
 			t.Errorf("%+v", s)
 		}
 	}
@@ -159,7 +159,7 @@ func TestFind(t *testing.T) {
 	if err != nil || len(got) != 2 || got[0].Name != "mill" || got[0].Fault != "no file fits as its blue plate" {
 		t.Fatal(got, err)
 	}
-	if q := got[1]; q.Fault != "" || !slices.Equal(q.Files, []string{filepath.Join(dir, "quay_red.tif"), filepath.Join(dir, "quay_green.tif"), filepath.Join(dir, "quay_blue.tif")}) {
+	if q := got[1]; q.Fault != "" || !slices.Equal(q.Named, []string{"quay_red.tif", "quay_green.tif", "quay_blue.tif"}) || !slices.Equal(q.Files, []string{filepath.Join(dir, "quay_red.tif"), filepath.Join(dir, "quay_green.tif"), filepath.Join(dir, "quay_blue.tif")}) {
 		t.Errorf("%+v", q)
 	}
 	if got, err = Find(dir + "/sets/{set}/{plate}.tif"); err != nil || len(got) != 1 || got[0].Name != "one" || len(got[0].Files) != 3 {

@@ -18,10 +18,12 @@ import (
 
 // Set is a row of a manifest.
 type Set struct {
-	Name  string   // and that of its folder
-	Files []string // the red, the green and the blue plate, or one file of all three
-	Says  map[string]string
-	Fault string // why it cannot be worked on, "" where it can
+	Name    string   // and that of its folder
+	Files   []string // where they lie: the red, the green and the blue plate, or one file of all three
+	Named   []string // the same as the manifest names them, or from the folder of a pattern on; what is made carries these
+	Session string   // where its session lies, "" for none
+	Says    map[string]string
+	Fault   string // why it cannot be worked on, "" where it can
 }
 
 // Columns that a manifest can have beside “set”. The last eight say which object it is.
@@ -157,12 +159,12 @@ func (s *Set) settle(line int, folder string) {
 		return filepath.Join(folder, filepath.FromSlash(file))
 	}
 	if kept := s.Says[Session]; kept != "" {
-		s.Says[Session] = at(kept)
+		s.Session = at(kept)
 	}
 	var missing []string
 	for _, column := range []string{Red, Green, Blue} {
 		if file := s.Says[column]; file != "" {
-			s.Files = append(s.Files, at(file))
+			s.Files, s.Named = append(s.Files, at(file)), append(s.Named, file)
 		} else {
 			missing = append(missing, column)
 		}
@@ -171,7 +173,7 @@ func (s *Set) settle(line int, folder string) {
 	case whole != "" && len(s.Files) > 0:
 		s.Fault = fmt.Sprintf("line %d names a file of all three plates and single plates too", line)
 	case whole != "":
-		s.Files = []string{at(whole)}
+		s.Files, s.Named = []string{at(whole)}, []string{whole}
 	case len(missing) == 3 && s.Says[Session] == "":
 		s.Fault = fmt.Sprintf("line %d names no scans", line)
 	case len(missing) == 1, len(missing) == 2:

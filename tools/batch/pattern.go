@@ -41,7 +41,7 @@ func Find(pattern string) ([]Set, error) {
 		return nil, fmt.Errorf("%s: %w", pattern, err)
 	}
 	depth := strings.Count(rest, "/")
-	plates := map[string]map[string]string{}
+	plates := map[string]map[string]found{}
 	err = filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error {
 		if err != nil {
 			return err
@@ -66,12 +66,12 @@ func Find(pattern string) ([]Set, error) {
 			plate = plateNames[strings.ToLower(m[i])]
 		}
 		if plates[name] == nil {
-			plates[name] = map[string]string{}
+			plates[name] = map[string]found{}
 		}
-		if other := plates[name][plate]; other != "" {
-			return fmt.Errorf("%s and %s both fit as the %s plate of the set “%s”; make the pattern narrower", other, path, plate, name)
+		if other := plates[name][plate]; other.path != "" {
+			return fmt.Errorf("%s and %s both fit as the %s plate of the set “%s”; make the pattern narrower", other.path, path, plate, name)
 		}
-		plates[name][plate] = path
+		plates[name][plate] = found{path, within}
 		return nil
 	})
 	if err != nil {
@@ -84,12 +84,12 @@ func Find(pattern string) ([]Set, error) {
 	var out []Set
 	for _, name := range slices.Sorted(maps.Keys(plates)) {
 		s := Set{Name: name, Says: map[string]string{}}
-		if whole := plates[name][File]; whole != "" {
-			s.Files = []string{whole}
+		if whole := plates[name][File]; whole.path != "" {
+			s.Files, s.Named = []string{whole.path}, []string{whole.within}
 		} else {
 			for _, plate := range []string{Red, Green, Blue} {
-				if file := plates[name][plate]; file != "" {
-					s.Files = append(s.Files, file)
+				if file := plates[name][plate]; file.path != "" {
+					s.Files, s.Named = append(s.Files, file.path), append(s.Named, file.within)
 				} else {
 					s.Fault = fmt.Sprintf("no file fits as its %s plate", plate)
 				}
@@ -100,6 +100,9 @@ func Find(pattern string) ([]Set, error) {
 	}
 	return out, nil
 }
+
+// found is a file that fits a pattern: where it lies, and from the pattern's folder on.
+type found struct{ path, within string }
 
 // expression is a pattern as a regular expression.
 func expression(pattern string) (*regexp.Regexp, error) {

@@ -244,10 +244,10 @@ func (b batchOptions) set(s batch.Set) (f batch.Figures, again bool) {
 		return s.Failed(s.Fault), false
 	}
 	read := slices.Clone(s.Files)
-	if kept := s.Says[batch.Session]; kept != "" {
-		read = append(read, kept)
+	if s.Session != "" {
+		read = append(read, s.Session)
 	}
-	digest, err := batch.Digest([]any{b.made.Tool, b.made.Time(), s.Files, s.Says, *b.key, *b.opening.layout, *b.opening.encoding, b.assume.by, b.assume.light, b.palettes, b.plates, b.space}, read...)
+	digest, err := batch.Digest([]any{b.made.Tool, b.made.Time(), s.Named, s.Says, *b.key, *b.opening.layout, *b.opening.encoding, b.assume.by, b.assume.light, b.palettes, b.plates, b.space}, read...)
 	if err != nil {
 		return s.Failed(err.Error()), false
 	}

@@ -198,6 +198,40 @@ func TestBatchTwiceAtOnce(t *testing.T) {
 	sameTrees(t, tree(t, filepath.Join(dir, "both")), tree(t, filepath.Join(dir, "alone")))
 }
 
+// From whichever folder a batch is begun, and wherever its scans are moved together with their
+// manifest, the sets stay what they are.
+func TestBatchFromAnotherFolder(t *testing.T) {
+	manifest := manifestOf(t, 1)
+	scans := filepath.Dir(manifest)
+	for i, pattern := range []string{"sets.csv", "{set}-{plate}.png"} {
+		out := filepath.Join(t.TempDir(), "out")
+		work := func(folder, name, made string) {
+			t.Helper()
+			t.Chdir(folder)
+			var says bytes.Buffer
+			if code := run([]string{"batch", "-o", out, name}, &says, io.Discard); code != 0 || !strings.Contains(says.String(), "sets, "+made+" of them made before") {
+				t.Errorf("%s from %s: %d, %s", name, folder, code, says.String())
+			}
+		}
+		work(scans, pattern, "0")
+		before := tree(t, out)
+		work(filepath.Dir(scans), filepath.Join(filepath.Base(scans), pattern), "1")
+		work(filepath.Dir(scans), filepath.Join(scans, pattern), "1")
+		moved := filepath.Join(t.TempDir(), fmt.Sprint("moved", i))
+		if err := os.Rename(scans, moved); err != nil {
+			t.Fatal(err)
+		}
+		scans = moved
+		work(moved, filepath.Join(moved, pattern), "1")
+		delete(before, "report.csv") // where a missing scan is looked for is said there
+		delete(before, "contact.html")
+		after := tree(t, out)
+		delete(after, "report.csv")
+		delete(after, "contact.html")
+		sameTrees(t, after, before)
+	}
+}
+
 // Scans that have changed make their set anew, where that is asked for, and no other.
 func TestBatchFollowsItsScans(t *testing.T) {
 	manifest := manifestOf(t, 2)

@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"slices"
 
 	"golang.org/x/image/draw"
 
@@ -32,12 +33,17 @@ func (b batchOptions) make(s batch.Set, folder string) (batch.Figures, error) {
 		}
 	}
 	var notes []string
-	set, state, more, err := openWork(job, opening, s.Says[batch.Session], s.Files, func(note string) { notes = append(notes, note) })
+	set, state, more, err := openWork(job, opening, s.Session, s.Files, func(note string) { notes = append(notes, note) })
 	if err != nil {
 		return batch.Figures{}, err
 	}
 	notes = append(notes, more...)
-	if s.Says[batch.Session] == "" {
+	for i := range state.Sources {
+		if n := slices.Index(s.Files, state.Sources[i].File); n >= 0 {
+			state.Sources[i].File = s.Named[n]
+		}
+	}
+	if s.Session == "" {
 		state.Key = *b.key
 		if says := s.Says[batch.Key]; says != "" {
 			if err := checkKey(says); err != nil {
@@ -111,7 +117,7 @@ func describe(history *command.History, s batch.Set) error {
 		return nil
 	}
 	title := s.Says[batch.Title]
-	if title == "" && s.Says[batch.Session] == "" {
+	if title == "" && s.Session == "" {
 		title = s.Name
 	}
 	if title != "" {
