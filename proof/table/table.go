@@ -36,6 +36,15 @@ func Text(s string) Cell {
 	return Cell{s}
 }
 
+// Said is the text that Text was given, of a cell as a reader of CSV has it; a text that itself
+// began with an apostrophe before the sign of a formula lacks that.
+func Said(cell string) string {
+	if rest, quoted := strings.CutPrefix(cell, "'"); quoted && beginsFormula(rest) {
+		return rest
+	}
+	return cell
+}
+
 // beginsFormula says whether a spreadsheet could take a text for a formula: by
 // its first sign, blanks before it left out, in the wide form of East Asian
 // letters too.

@@ -217,6 +217,25 @@ func TestShards(t *testing.T) {
 	}
 }
 
+// What shards are missing is known by the names of those that are there.
+func TestMissingShards(t *testing.T) {
+	for want, reports := range map[string][]string{
+		"":              {"report.csv", "a/report-1-of-2.csv", "b/report-2-of-2.csv", "report-1-of-1.csv", "report-x-of-9.csv", "report-01-of-9.csv"},
+		"2/3":           {"report-1-of-3.csv", "report-3-of-3.csv"},
+		"2/2, 1/3, 3/3": {"report-2-of-3.csv", "report-1-of-2.csv"},
+		strings.Join(func() (all []string) {
+			for i := range 20 {
+				all = append(all, fmt.Sprintf("%d/1000", i+1))
+			}
+			return append(all, "979 more")
+		}(), ", "): {"report-1000-of-1000.csv"},
+	} {
+		if got := Missing(reports); got != want {
+			t.Errorf("%q: missing %q, want %q", reports, got, want)
+		}
+	}
+}
+
 func figuresOf(v float64) *float64 { return &v }
 
 // A report is read back as it was written, and comes in the order of what a person must
@@ -259,7 +278,9 @@ func TestReportThereAndBack(t *testing.T) {
 	if err := Report(&again, gathered(t, 0, back...)); err != nil || again.String() != text {
 		t.Errorf("read back and written again: %v\n%s\nwant\n%s", err, again.String(), text)
 	}
-	all[2].Title = "'=1+1" // as a spreadsheet is kept from running it
+	if !strings.Contains(text, ",'=1+1,") { // as a spreadsheet is kept from running it
+		t.Error("a formula is written as one")
+	}
 	if !reflect.DeepEqual(back, all) {
 		t.Errorf("%+v\nwant\n%+v", back, all)
 	}

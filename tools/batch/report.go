@@ -6,7 +6,9 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"maps"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -61,6 +63,9 @@ func ReadReport(name string, text []byte) ([]Figures, error) {
 	}
 	var out []Figures
 	for i, row := range rows[1:] {
+		for k := range row {
+			row[k] = table.Said(row[k])
+		}
 		f := Figures{Why: -1, Set: row[2], Look: parted(row[3]), Verdict: row[4], Title: row[12], Number: row[13], SHA256: parted(row[14]), Folder: row[15], Small: parted(row[16])}
 		for why, reason := range reasons {
 			if row[0] == reason {
@@ -90,6 +95,38 @@ func ReadReport(name string, text []byte) ([]Figures, error) {
 	}
 	return out, nil
 }
+
+// Missing are the shards that a list of reports lacks, by the names that a batch gives them; ""
+// where none is missing.
+func Missing(reports []string) string {
+	given := map[int]map[int]bool{} // parts, by how many there are
+	for _, name := range reports {
+		var s Shard
+		if _, err := fmt.Sscanf(filepath.Base(name), "report-%d-of-%d.csv", &s.Part, &s.Of); err == nil && s.Report() == filepath.Base(name) {
+			if given[s.Of] == nil {
+				given[s.Of] = map[int]bool{}
+			}
+			given[s.Of][s.Part] = true
+		}
+	}
+	var says []string
+	for _, of := range slices.Sorted(maps.Keys(given)) {
+		var missing []string
+		for i := range of {
+			if !given[of][i+1] && len(missing) < mostMissing {
+				missing = append(missing, fmt.Sprintf("%d/%d", i+1, of))
+			}
+		}
+		if more := of - len(given[of]) - len(missing); more > 0 {
+			missing = append(missing, fmt.Sprintf("%d more", more))
+		}
+		says = append(says, missing...)
+	}
+	return strings.Join(says, ", ")
+}
+
+// mostMissing bounds how many missing shards are named.
+const mostMissing = 20
 
 func parted(cell string) []string {
 	if cell == "" {

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"crypto/sha256"
 	"errors"
 	"flag"
 	"fmt"
@@ -285,12 +287,17 @@ func mergeReports(args []string, out io.Writer) error {
 	job := &files.Job{}
 	var all batch.Gathered
 	defer all.Close()
-	seen := map[string]string{}
+	given := map[[sha256.Size]byte]string{}
+	seen := map[string]string{} // where a set that was made is
 	for _, name := range f.Args() {
 		text, err := job.Read(name)
 		if err != nil {
 			return err
 		}
+		if other, twice := given[sha256.Sum256(text)]; twice && bytes.Count(text, []byte("\n")) > 1 {
+			return fmt.Errorf("%s: it holds the same as %s; give each shard once", name, other)
+		}
+		given[sha256.Sum256(text)] = name
 		one, err := batch.ReadReport(name, text)
 		if err != nil {
 			return err
@@ -299,10 +306,12 @@ func mergeReports(args []string, out io.Writer) error {
 			return err
 		}
 		for _, figures := range one {
-			if other, twice := seen[figures.Set]; twice {
-				return fmt.Errorf("%s: the set “%s” is in %s too; give each shard once", name, figures.Set, other)
+			if figures.Folder != "" { // a set of which nothing came can have the name of another
+				if other, twice := seen[figures.Set]; twice {
+					return fmt.Errorf("%s: the set “%s” is in %s too; give each shard once", name, figures.Set, other)
+				}
+				seen[figures.Set] = name
 			}
-			seen[figures.Set] = name
 			if err := all.Add(figures); err != nil {
 				return err
 			}
@@ -314,6 +323,10 @@ func mergeReports(args []string, out io.Writer) error {
 	if err := writeReport(report, *to, batch.Whole, &all); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(out, "%d sets: %s\n", all.Sets, filepath.Join(*to, batch.Whole.Report()))
+	missing := ""
+	if shards := batch.Missing(f.Args()); shards != "" {
+		missing = "; no report was given of the shards " + shards
+	}
+	_, err = fmt.Fprintf(out, "%d sets: %s%s\n", all.Sets, filepath.Join(*to, batch.Whole.Report()), missing)
 	return err
 }

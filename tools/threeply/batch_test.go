@@ -198,6 +198,43 @@ func TestBatchTwiceAtOnce(t *testing.T) {
 	sameTrees(t, tree(t, filepath.Join(dir, "both")), tree(t, filepath.Join(dir, "alone")))
 }
 
+// Shards are merged as one run where a manifest names a set twice, and where names look like
+// formulas; a shard that is missing is said, one that is given twice refused.
+func TestMergeOfOddShards(t *testing.T) {
+	manifest := manifestOf(t, 1)
+	const plates = ",0-red.png,0-green.png,0-blue.png,=1+1\n"
+	if err := os.WriteFile(manifest, []byte("set,red,green,blue,title\n-3"+plates+"-3"+plates+"+a"+plates+"x,none.png,none.png,none.png,\n-3"+plates), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	whole, shared := filepath.Join(t.TempDir(), "whole"), filepath.Join(t.TempDir(), "shared")
+	for _, to := range [][]string{{whole, ""}, {shared, "1/3"}, {shared, "2/3"}, {shared, "3/3"}} {
+		if code := run([]string{"batch", "-plates=false", "-at", "2026-03-02T10:20:00Z", "-o", to[0], "-shard", to[1], manifest}, io.Discard, io.Discard); code != 0 {
+			t.Fatal(to, code)
+		}
+	}
+	report := func(i int) string { return filepath.Join(shared, fmt.Sprintf("report-%d-of-3.csv", i)) }
+	merge := func(reports ...string) (int, string) {
+		var says bytes.Buffer
+		return run(append([]string{"batch", "merge", "-o", shared}, reports...), &says, &says), says.String()
+	}
+	if code, says := merge(report(1), report(3)); code != 0 || !strings.Contains(says, "; no report was given of the shards 2/3") {
+		t.Errorf("%d: %s", code, says)
+	}
+	if code, says := merge(report(1), report(2), report(3)); code != 0 || strings.Contains(says, "no report") {
+		t.Errorf("%d: %s", code, says)
+	}
+	for _, name := range []string{"report.csv", "contact.html"} {
+		one, _ := os.ReadFile(filepath.Join(whole, name))
+		other, _ := os.ReadFile(filepath.Join(shared, name))
+		if len(one) == 0 || !bytes.Equal(one, other) {
+			t.Errorf("%s: merged\n%s\nwant\n%s", name, other, one)
+		}
+	}
+	if code, says := merge(report(2), report(2)); code != 1 || !strings.Contains(says, "give each shard once") {
+		t.Errorf("%d: %s", code, says)
+	}
+}
+
 // From whichever folder a batch is begun, and wherever its scans are moved together with their
 // manifest, the sets stay what they are.
 func TestBatchFromAnotherFolder(t *testing.T) {
