@@ -185,6 +185,15 @@ func TestFind(t *testing.T) {
 	if got, err = Find(dir + "/sets/{set}/{plate}.tif"); err != nil || len(got) != 1 || got[0].Name != "one" {
 		t.Error("what a batch has made is taken for scans:", got, err)
 	}
+	elsewhere := t.TempDir()
+	for _, plate := range []string{"r.tif", "g.tif", "b.tif"} {
+		os.WriteFile(filepath.Join(elsewhere, plate), nil, 0o600)
+	}
+	if err := os.Symlink(elsewhere, filepath.Join(dir, "sets", "far")); err == nil { // not every disc has links
+		if got, err = Find(dir + "/sets/{set}/{plate}.tif"); err != nil || len(got) != 2 || got[0].Name != "far" || got[0].Fault != "" {
+			t.Error("a folder that is linked to is passed over:", got, err)
+		}
+	}
 	os.WriteFile(filepath.Join(dir, "quay_r.tif"), nil, 0o600)
 	if _, err := Find(dir + "/{set}_{plate}.tif"); err == nil || !strings.Contains(err.Error(), "both fit as the red plate") {
 		t.Error(err)

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
+	"os"
+	"path"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -42,21 +44,7 @@ func Find(pattern string) ([]Set, error) {
 	}
 	depth := strings.Count(rest, "/")
 	plates := map[string]map[string]found{}
-	err = filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error {
-		if err != nil {
-			return err
-		}
-		within, err := filepath.Rel(folder, path)
-		if err != nil {
-			return err
-		}
-		within = filepath.ToSlash(within)
-		if entry.IsDir() {
-			if within != "." && (strings.Count(within, "/") >= depth || ofBatch(path)) {
-				return fs.SkipDir
-			}
-			return nil
-		}
+	err = walk(folder, "", depth, func(path, within string) error {
 		m := fits.FindStringSubmatch(within)
 		if m == nil {
 			return nil
@@ -99,6 +87,34 @@ func Find(pattern string) ([]Set, error) {
 		out = append(out, s)
 	}
 	return out, nil
+}
+
+// walk calls take with each file of a folder and of the folders in it, so deep, in the order of
+// names: with its path, and with that from the first folder on. Links are followed, for a set's
+// folder may lie on another disc. Folders that a batch has made are passed over.
+func walk(folder, within string, depth int, take func(path, within string) error) error {
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return err
+	}
+	for _, entry := range entries {
+		at, name := filepath.Join(folder, entry.Name()), path.Join(within, entry.Name())
+		isFolder := entry.IsDir()
+		if entry.Type()&fs.ModeSymlink != 0 {
+			info, err := os.Stat(at)
+			isFolder = err == nil && info.IsDir()
+		}
+		switch {
+		case !isFolder:
+			err = take(at, name)
+		case depth > 0 && !ofBatch(at):
+			err = walk(at, name, depth-1, take)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // found is a file that fits a pattern: where it lies, and from the pattern's folder on.
