@@ -494,8 +494,10 @@ func TestDigestFollowsContent(t *testing.T) {
 	if one == other || one == two {
 		t.Error("a change is not seen")
 	}
-	if _, err := Digest(nil, file+"x"); err == nil || !strings.Contains(err.Error(), "there is no such file") {
-		t.Error(err)
+	for name, want := range map[string]string{file + "x": "there is no such file", filepath.Dir(file): "it is a folder. Name a file in it"} {
+		if _, err := Digest(nil, name); err == nil || !strings.Contains(err.Error(), want) {
+			t.Error(err)
+		}
 	}
 }
 

@@ -4,15 +4,14 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"threeply/proof/scan"
+	"threeply/tools/files"
 )
 
 // RecordName is the file of a set's folder that says how it was made.
@@ -42,10 +41,7 @@ func Digest(options any, names ...string) (string, error) {
 		return "", err
 	}
 	for _, name := range names {
-		f, err := os.Open(name)
-		if errors.Is(err, fs.ErrNotExist) {
-			return "", &scan.Error{File: name, Reason: "there is no such file", Remedy: "Check its name and its folder."}
-		}
+		f, err := (&files.Job{}).Open(name)
 		if err != nil {
 			return "", err
 		}
@@ -53,7 +49,7 @@ func Digest(options any, names ...string) (string, error) {
 		_, err = io.Copy(content, f)
 		f.Close()
 		if err != nil {
-			return "", err
+			return "", &scan.Error{File: name, Reason: fmt.Sprintf("it cannot be read (%v)", err), Remedy: "Check the disc that it lies on, or copy it again."}
 		}
 		fmt.Fprintf(h, "%x\n", content.Sum(nil))
 	}
