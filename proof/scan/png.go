@@ -4,9 +4,9 @@ import (
 	"bytes"
 	"encoding/binary"
 	"fmt"
+	"hash/crc32"
 	"io"
 	"math"
-	"slices"
 
 	"github.com/klauspost/compress/zlib"
 )
@@ -67,11 +67,8 @@ func decodePNG(data Data, inflate Inflater) (*raw, *Error) {
 	return r, nil
 }
 
-// pngHeads are the chunks before the pixels that are read; the length of the others
-// may be anything.
-var pngHeads = []string{"IHDR", "PLTE", "tRNS", "pHYs", "gAMA", "cHRM", "sRGB", "iCCP", "eXIf"}
-
-// readPNG walks the chunks up to the first pixels.
+// readPNG walks the chunks up to the first pixels. All are held to their checksums but such as
+// are longer than any that is read: a bit that is wrong could make another of one that counts.
 func readPNG(data Data) (*pngInfo, *Error) {
 	info := &pngInfo{}
 	size := data.Size()
@@ -94,8 +91,8 @@ func readPNG(data Data) (*pngInfo, *Error) {
 			info.pixels = at
 			return info, nil
 		}
-		if slices.Contains(pngHeads, kind) && n <= maxICCBytes {
-			body, refusal := part(data, at+8, n)
+		if n <= maxICCBytes {
+			body, refusal := checked(data, at+8, n, kind)
 			if refusal != nil {
 				return nil, refusal
 			}
@@ -105,6 +102,18 @@ func readPNG(data Data) (*pngInfo, *Error) {
 		}
 		at += 12 + n
 	}
+}
+
+// checked is the body of a chunk, held to the checksum behind it.
+func checked(data Data, at, n int64, kind string) ([]byte, *Error) {
+	body, refusal := part(data, at, n+4)
+	if refusal != nil {
+		return nil, refusal
+	}
+	if crc32.Update(crc32.ChecksumIEEE([]byte(kind)), crc32.IEEETable, body[:n]) != binary.BigEndian.Uint32(body[n:]) {
+		return nil, malformed("it is damaged: a checksum in its header is wrong")
+	}
+	return body[:n], nil
 }
 
 // chunk reads a chunk before the pixels. size is the file's, in bytes.

@@ -114,6 +114,25 @@ func TestPNGResolution(t *testing.T) {
 	}
 }
 
+// A byte that is wrong in what stands before the pixels, such as the curve, the profile or the
+// palette, is never passed over.
+func TestPNGHeaderDamaged(t *testing.T) {
+	indexed := image.NewPaletted(image.Rect(0, 0, 9, 7), color.Palette{color.RGBA{10, 20, 30, 255}, color.RGBA{200, 40, 6, 255}})
+	data := pngFile(indexed, gama(45455), iccp(profile("RGB ", "XYZ ", nil)), phys(94488, 1), pngChunk("tEXt", []byte("Software\x00a scanner's")))
+	if _, err := Decode("whole.png", data, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	for at := 8; at < bytes.Index(data, []byte("IDAT"))-4; at++ {
+		for _, bit := range []byte{1, 32} {
+			broken := bytes.Clone(data)
+			broken[at] ^= bit
+			if _, err := Decode("broken.png", broken, Options{}); err == nil {
+				t.Errorf("byte %d of %q is wrong, and the file is opened", at, data[at-at%4:][:8])
+			}
+		}
+	}
+}
+
 func TestPNGRefusals(t *testing.T) {
 	whole := pngFile(grey16(40, 30))
 	header := func(w, h, bits, colour int) []byte {
