@@ -24,6 +24,10 @@ const (
 	lzwWord   = 8 // bytes that are copied at once: so much room lies behind all that is unpacked
 )
 
+// oldLZW is a kind that has the lowest bit first. It begins with the code lzwClear too, of which
+// it is known, as libtiff knows it (tif_lzw.c; from memory).
+const oldLZW = "LZW compression of before TIFF 6.0"
+
 var errLZW = errors.New("LZW: a code that stands for nothing")
 
 // lzwReader unpacks LZW. A string is the one before it and the first byte of what follows, so

@@ -93,3 +93,11 @@ func TestLZWRefuses(t *testing.T) {
 		}
 	}
 }
+
+// LZW with the lowest bit first, as some programs wrote it before TIFF 6.0, is refused by name.
+func TestOldLZW(t *testing.T) {
+	f := tiffFile{w: 30, h: 8, bits: 8, samples: 1, pixels: noise(240, 256), rows: 4, tags: map[int]any{tagCompression: compressionLZW}}
+	f.pixels[0], f.pixels[1] = 0, 1 // the code that forgets all, 256 in nine bits
+	f.pixels[120], f.pixels[121] = 0, 1
+	checkRefusal(t, "old.tif", f.bytes(), "it is a TIFF with LZW compression of before TIFF 6.0, which is not read", true)
+}

@@ -142,6 +142,9 @@ func (r *pieceReader) open(n int, stored io.Reader) (io.Reader, *Error) {
 	r.in.Reset(r.inOrder(stored))
 	switch r.compression {
 	case compressionLZW:
+		if head, _ := r.in.Peek(2); len(head) == 2 && head[0] == 0 && head[1]&1 == 1 {
+			return nil, unsupported(otherTIFF, "it is a TIFF with %s, which is not read", oldLZW)
+		}
 		if r.lzw == nil {
 			r.lzw = newLZWReader(r.in)
 		} else {
