@@ -2,6 +2,7 @@ package scan
 
 import (
 	"fmt"
+	"strconv"
 
 	"threeply/proof/plane"
 )
@@ -47,7 +48,8 @@ func (o *opacities) remarks(pixels int) ([]string, *Error) {
 	case o.unseen == pixels:
 		return nil, unsupported("Save it as plain grey or RGB without transparency.", "all of it is transparent")
 	case o.through > 0:
-		return []string{fmt.Sprintf("%.2g %% of it is transparent and was laid on white, as where no plate lies", 100*float64(o.through)/float64(pixels))}, nil
+		share, _ := strconv.ParseFloat(fmt.Sprintf("%.2g", 100*float64(o.through)/float64(pixels)), 64) // to two digits
+		return []string{strconv.FormatFloat(share, 'f', -1, 64) + " % of it is transparent and was laid on white, as where no plate lies"}, nil
 	}
 	return nil, nil
 }

@@ -141,3 +141,15 @@ func TestOpacityBesideOtherChannels(t *testing.T) {
 		}
 	}
 }
+
+// Shares are said as people write them, however large or small.
+func TestOpacityInWords(t *testing.T) {
+	for want, o := range map[string]opacities{"100 %": {through: 9_999}, "99 %": {through: 9_900}, "50 %": {through: 5_000}, "0.01 %": {through: 1}} {
+		if got, refusal := o.remarks(10_000); refusal != nil || len(got) != 1 || !strings.HasPrefix(got[0], want+" of it is transparent") {
+			t.Errorf("%d: %q, want %q", o.through, got, want)
+		}
+	}
+	if got, _ := (&opacities{through: 1}).remarks(300_000_000); len(got) != 1 || !strings.HasPrefix(got[0], "0.00000033 % of it") {
+		t.Errorf("%q", got)
+	}
+}
