@@ -12,6 +12,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"threeply/proof/command"
 	"threeply/proof/filter"
@@ -79,7 +80,7 @@ const mostRows = 100_000
 // with the names of the columns in its first row. name is its file's, for the errors.
 func Read(name string, text []byte) (*Table, error) {
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	if bytes.HasPrefix(text, []byte("\xff\xfe")) || bytes.HasPrefix(text, []byte("\xfe\xff")) || bytes.IndexByte(text, 0) >= 0 {
+	if bytes.HasPrefix(text, []byte("\xff\xfe")) || bytes.HasPrefix(text, []byte("\xfe\xff")) || bytes.IndexByte(text, 0) >= 0 || !utf8.Valid(text) {
 		return nil, fmt.Errorf("%s: it is no text in UTF-8; save the table as CSV in UTF-8", name)
 	}
 	first, _, _ := bytes.Cut(text, []byte("\n"))
@@ -89,7 +90,7 @@ func Read(name string, text []byte) (*Table, error) {
 			r.Comma = comma
 		}
 	}
-	r.FieldsPerRecord, r.LazyQuotes = -1, true
+	r.FieldsPerRecord = -1
 	head, err := r.Read()
 	if err != nil {
 		return nil, fmt.Errorf("%s: it holds no table: its first row names the columns, such as “file”, “number” and “title”", name)
@@ -115,6 +116,9 @@ func Read(name string, text []byte) (*Table, error) {
 		cells, err := r.Read()
 		if errors.Is(err, io.EOF) {
 			return t, nil
+		}
+		if misquoted, ok := errors.AsType[*csv.ParseError](err); ok {
+			return nil, fmt.Errorf("%s: the quotation marks in lines %d to %d do not fit; put a value that holds one in quotation marks, and double those in it", name, misquoted.StartLine, misquoted.Line)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("%s: %v", name, err)
@@ -158,6 +162,9 @@ func (t *Table) Of(s *session.State) ([]command.Command, error) {
 			continue
 		}
 		rows++
+		if n := len(t.columns); len(r.cells) > n && strings.TrimSpace(strings.Join(r.cells[n:], "")) != "" {
+			return nil, fmt.Errorf("%s: line %d has more values than there are columns; put a value that holds the sign between values in quotation marks", t.name, r.line)
+		}
 		for k, says := range r.cells[:min(len(r.cells), len(t.columns))] {
 			c := t.columns[k]
 			var err error

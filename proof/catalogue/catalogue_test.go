@@ -58,6 +58,10 @@ func TestRefused(t *testing.T) {
 		"no row names a scan":         "file,number\nother.tif,1\n",
 		"lines 2 and 3 say different": "file,number\nred.tif,1\nblue.tif,2\n",
 		"no text in UTF-8":            "\xff\xfef\x00",
+		"it is no text in UTF-8":      "file,creator\nred.tif,M\xfcller\n",
+		"line 3 has more values":      "file,title,creator\nother.tif,,\nred.tif,Sea, with boats,Ida Marten\n",
+		"in lines 2 to 2 do not fit":  "file,title\nred.tif,\"Sunrise\" at sea\nblue.tif,Sunrise\n",
+		"in lines 2 to 3 do not fit":  "file,title\nred.tif,\"Sunrise\nblue.tif,\"Sunset\"\n",
 		"two columns hold the same":   "file,number,inventory\nred.tif,1,2\n",
 	} {
 		if _, err := identified(t, table); err == nil || !strings.Contains(err.Error(), want) || !strings.HasPrefix(err.Error(), "table.csv: ") {
