@@ -88,7 +88,13 @@ func batchSets(args []string, out, warn io.Writer) error {
 	if f.NArg() != 1 {
 		return usageError("give one manifest, or one pattern")
 	}
+	if *to == "" {
+		return usageError("-o is missing: name the folder for the sets' folders")
+	}
 	if err := checkKey(*key); err != nil {
+		return err
+	}
+	if _, err := layoutOptions(*opening.layout); err != nil {
 		return err
 	}
 	if *cores < 1 {

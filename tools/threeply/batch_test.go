@@ -15,6 +15,8 @@ import (
 	"testing"
 	"time"
 
+	"threeply/proof/command"
+	"threeply/proof/session/sessiontest"
 	"threeply/tools/batch"
 )
 
@@ -329,6 +331,24 @@ func TestBatchKeepsWhatItReads(t *testing.T) {
 	}
 }
 
+// A palette that is named twice has one proof; one that nobody knows is told before a set is
+// registered.
+func TestBatchPalettes(t *testing.T) {
+	manifest := manifestOf(t, 1)
+	out := filepath.Join(t.TempDir(), "out")
+	var warn bytes.Buffer
+	if code := run([]string{"batch", "-plates=false", "-palettes", "earth,chrome,earth", "-o", out, manifest}, io.Discard, &warn); code != 0 {
+		t.Fatal(code)
+	}
+	if proofs, _ := filepath.Glob(filepath.Join(out, "set 0", "proof-*.png")); len(proofs) != 2 {
+		t.Errorf("%q: %s", proofs, warn.String())
+	}
+	s := batch.Set{Name: "quay", Says: map[string]string{batch.Palettes: "earth, none-such"}}
+	if _, err := (batchOptions{}).palettesOf(command.NewHistory(sessiontest.Opened()), s); err == nil || !strings.Contains(err.Error(), "no palette “none-such”") {
+		t.Error(err)
+	}
+}
+
 func TestBatchRefusals(t *testing.T) {
 	manifest := manifestOf(t, 0)
 	text, err := os.ReadFile(manifest)
@@ -347,6 +367,7 @@ func TestBatchRefusals(t *testing.T) {
 	}
 	for want, args := range map[string][]string{
 		"give one manifest": {"batch"}, "-shard": {"batch", "-shard", "3/2", manifest}, "-j 0": {"batch", "-j", "0", manifest},
+		"-o is missing": {"batch", "-o", "", manifest}, "no layout “x”": {"batch", "-layout", "x", manifest},
 		"no plate “x”": {"batch", "-key", "x", manifest}, "there are srgb and p3": {"batch", "-space", "x", manifest},
 		"give ids": {"batch", "-palettes", "./mine.json", manifest}, "no report is named": {"batch", "merge"},
 	} {

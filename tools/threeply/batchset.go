@@ -56,6 +56,10 @@ func (b batchOptions) make(s batch.Set, folder string) (batch.Figures, error) {
 	if err := describe(history, s); err != nil {
 		return batch.Figures{}, err
 	}
+	palettes, err := b.palettesOf(history, s)
+	if err != nil {
+		return batch.Figures{}, err
+	}
 	rests, err := settled(history, set, b.assume)
 	if err != nil {
 		return batch.Figures{}, err
@@ -70,17 +74,7 @@ func (b batchOptions) make(s batch.Set, folder string) (batch.Figures, error) {
 			figures.Look = append(figures.Look, "no plates in register: "+err.Error())
 		}
 	}
-	palettes := b.palettes
-	if own := listOf(s.Says[batch.Palettes]); len(own) > 0 {
-		palettes = own
-	}
-	if len(palettes) == 0 {
-		palettes = []string{history.Palette}
-	}
 	for _, id := range palettes {
-		if err := checkKnown(history, id, "", "", ""); err != nil {
-			return batch.Figures{}, err
-		}
 		if err := history.Do(command.Palette{ID: id}, ""); err != nil {
 			return batch.Figures{}, err
 		}
@@ -105,6 +99,26 @@ func (b batchOptions) make(s batch.Set, folder string) (batch.Figures, error) {
 		figures.Small = append(figures.Small, small)
 	}
 	return figures, nil
+}
+
+// palettesOf are the palettes of a set's proofs, each once.
+func (b batchOptions) palettesOf(history *command.History, s batch.Set) (palettes []string, err error) {
+	asked := b.palettes
+	if own := listOf(s.Says[batch.Palettes]); len(own) > 0 {
+		asked = own
+	}
+	if len(asked) == 0 {
+		asked = []string{history.Palette}
+	}
+	for _, id := range asked {
+		if err := checkKnown(history, id, "", "", ""); err != nil {
+			return nil, err
+		}
+		if !slices.Contains(palettes, id) {
+			palettes = append(palettes, id)
+		}
+	}
+	return palettes, nil
 }
 
 // describe gives a session what the manifest says of the object; a set without a title
