@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 
 	"threeply/proof/scan"
 )
@@ -22,7 +23,7 @@ func (s Shard) MayReplace(folder string) error {
 	marks := []string{reportHeads[0], contactTitle}
 	for i, name := range s.Outputs(folder) {
 		f, err := os.Open(name)
-		if errors.Is(err, fs.ErrNotExist) {
+		if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) { // the folder's own error comes with the writing
 			continue
 		}
 		if err != nil {

@@ -232,6 +232,10 @@ func TestMergeOfOddShards(t *testing.T) {
 			t.Errorf("%s: merged\n%s\nwant\n%s", name, other, one)
 		}
 	}
+	var says bytes.Buffer
+	if code := run([]string{"batch", "merge", "-o", manifest, report(2)}, io.Discard, &says); code != 1 || !strings.Contains(says.String(), manifest+": it is a file, or lies in one, so it cannot be a folder. Name another") {
+		t.Errorf("%d: %s", code, says.String())
+	}
 	if code, says := merge(report(2), report(2)); code != 1 || !strings.Contains(says, "give each shard once") {
 		t.Errorf("%d: %s", code, says)
 	}
