@@ -440,6 +440,7 @@ func TestMakeAfterAnEndInBetween(t *testing.T) {
 			t.Fatal(err)
 		}
 		os.WriteFile(filepath.Join(out, locked+"quay"), nil, 0o600) // nobody holds it
+		os.Mkdir(filepath.Join(out, Unfinished+"quay"), 0o755)
 		if _, ok := Finished(out, "quay", "d"); ok {
 			t.Error("a set that may be worked on counts as finished")
 		}

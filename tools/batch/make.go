@@ -52,7 +52,7 @@ func Make(out, name, digest string, overwrite bool, work func(folder string) (Fi
 	}
 	defer unlock()
 	if r, ok := finished(folder, digest); ok {
-		return r, true, os.RemoveAll(replaced)
+		return r, true, errors.Join(os.RemoveAll(making), os.RemoveAll(replaced)) // of a run that was ended
 	}
 	r, err = makeAlone(folder, making, replaced, digest, overwrite, work)
 	return r, false, err
