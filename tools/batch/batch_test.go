@@ -226,6 +226,21 @@ func TestShards(t *testing.T) {
 	}
 }
 
+// Sets of one name stand in the same order, in whichever they were worked on.
+func TestReportOfSetsOfOneName(t *testing.T) {
+	all := []Figures{{Set: "quay", Title: "a"}, {Set: "quay", Title: "b"}, {Set: "quay", Title: "b", Number: "2"}, {Set: "quay", Look: []string{"no such file"}}}
+	var reports [2]bytes.Buffer
+	for i := range reports {
+		if err := Report(&reports[i], gathered(t, 0, all...)); err != nil {
+			t.Fatal(err)
+		}
+		slices.Reverse(all)
+	}
+	if reports[0].String() != reports[1].String() {
+		t.Errorf("%s\n%s", reports[0].String(), reports[1].String())
+	}
+}
+
 // What shards are missing is known by the names of those that are there.
 func TestMissingShards(t *testing.T) {
 	for want, reports := range map[string][]string{

@@ -2,6 +2,7 @@ package batch
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 )
 
@@ -38,9 +39,11 @@ type Figures struct {
 	Small      []string `json:"small"`  // small pictures, from the set's folder on
 }
 
-// Urgent orders figures by what a person must look at first.
+// Urgent orders figures by what a person must look at first. Rows of a manifest that give sets one
+// name stand in an order too, whichever was worked on first.
 func Urgent(a, b Figures) int {
-	return cmp.Or(cmp.Compare(a.Why, b.Why), cmp.Compare(b.Degree, a.Degree), strings.Compare(a.Set, b.Set))
+	return cmp.Or(cmp.Compare(a.Why, b.Why), cmp.Compare(b.Degree, a.Degree), strings.Compare(a.Set, b.Set),
+		slices.Compare(a.Look, b.Look), strings.Compare(a.Title, b.Title), strings.Compare(a.Number, b.Number))
 }
 
 // Failed are the figures of a set of which nothing came.
