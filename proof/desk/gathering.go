@@ -43,8 +43,8 @@ func (d *Desk) Alone(t Token, plates []plate.Lone) {
 	for i, one := range plates {
 		d.gather(c.files[i], one)
 	}
-	if d.gathering.missing() == nil {
-		d.openGathered()
+	if d.gathering.Whole() {
+		d.OpenGathered()
 		return
 	}
 	d.keepGathering()
@@ -132,9 +132,17 @@ func (d *Desk) LetGo(at int) {
 	d.forget(g.ID)
 }
 
-// openGathered opens the set that is whole now. It is kept as gathered until it is open.
-func (d *Desk) openGathered() {
+// Whole tells whether all three plates are there and at hand: the set can be opened.
+func (g *Gathering) Whole() bool { return g.missing() == nil }
+
+// OpenGathered opens the set that is whole by now, for a user whose page was closed, or who
+// stopped it, before it was open. It is kept as gathered until it is.
+func (d *Desk) OpenGathered() {
 	g := d.gathering
+	if g == nil || !g.Whole() {
+		return
+	}
+	d.gathersAnew()
 	c := &coming{from: d.settings(), gathered: g.ID}
 	for _, p := range g.Plates {
 		c.files = append(c.files, p.File)
@@ -191,11 +199,15 @@ func (d *Desk) takeUpGathering(k Card) {
 	d.order(Load{k.ID})
 }
 
-// gatheredLoaded takes the files of a set that was gathered before, keyed by their content.
+// gatheredLoaded takes the files of a set that was gathered before, keyed by their content. One
+// that is whole was not open when the page was closed: it is offered.
 func (d *Desk) gatheredLoaded(files []File) {
 	for _, f := range files {
 		if i := d.gathering.place(f.Key); i >= 0 {
 			d.gathering.Plates[i].Key = f.Key
 		}
+	}
+	if d.gathering.Whole() {
+		d.say(Message{Kind: "note", Text: "All three plates of the set that waited for them are here.", Act: &Action{Words: "Open the set", Do: "openGathered"}, gathers: true})
 	}
 }

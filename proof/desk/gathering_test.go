@@ -63,6 +63,45 @@ func TestPlatesOneByOne(t *testing.T) {
 	}
 }
 
+// A set that is whole, and whose page is closed before it is open, is offered by the next page,
+// and opened at a click.
+func TestPlatesOneByOneAndClosed(t *testing.T) {
+	d := newDisk()
+	b := d.newTab(t, "")
+	b.drop(set("harbour")...)
+	red, green, blue := file{"red.tif", alone + "1"}, file{"green.tif", alone + "2"}, file{"blue.tif", alone + "3"}
+	b.drop(red, green)
+	b.desk.Bring(b.take(blue))
+	for !b.desk.Gathering().Whole() {
+		for _, o := range b.desk.Orders() {
+			b.carryOut(o)
+		}
+	}
+	b.holds = "open"
+	b.run()
+	b.close()
+
+	b = d.newTab(t, b.remembered)
+	b.shows(set("harbour"), "arylide")
+	m := b.desk.Messages()
+	if len(m) != 1 || m[0].Act == nil || m[0].Act.Do != "openGathered" {
+		t.Fatalf("the next page offers nothing: %+v", m)
+	}
+	if err := b.desk.Hear([]byte(`{"do":"openGathered"}`)); err != nil {
+		t.Fatal(err)
+	}
+	b.run()
+	for f, want := range []file{red, green, blue} {
+		if doc := b.desk.Open(); doc.Sources[doc.Assign[f]].SHA256 != want.hash() {
+			t.Errorf("plate %d is %s, want %s", f, doc.Sources[doc.Assign[f]].File, want.name)
+		}
+	}
+	if b.desk.Gathering() != nil || b.said("All three plates") == nil {
+		t.Errorf("the set is open, and gathered are %+v, said is %+v", b.desk.Gathering(), b.desk.Messages())
+	}
+	b.desk.OpenGathered() // there is none
+}
+
 // Two plates together, the same one again, one that is let go, and a browser that keeps
 // nothing.
 func TestPlatesInTwos(t *testing.T) {

@@ -152,6 +152,8 @@ type (
 		From int `json:"from"`
 		To   int `json:"to"`
 	}
+	// HeardOpenGathered opens the gathered set, where it is whole.
+	HeardOpenGathered struct{}
 	// HeardLetGo takes a gathered plate away.
 	HeardLetGo struct {
 		Place int `json:"place"`
@@ -211,6 +213,7 @@ func (h HeardScansKept) hear(d *Desk) error     { d.ScansKept(h.ID, h.Refused); 
 func (h HeardDemoFetched) hear(d *Desk) error   { d.DemoFetched(h.Token, h.Files); return nil }
 func (h HeardAlone) hear(d *Desk) error         { d.Alone(h.Token, h.Plates); return nil }
 func (h HeardMovePlate) hear(d *Desk) error     { d.MovePlate(h.From, h.To); return nil }
+func (h HeardOpenGathered) hear(d *Desk) error  { d.OpenGathered(); return nil }
 func (h HeardLetGo) hear(d *Desk) error         { d.LetGo(h.Place); return nil }
 func (h HeardOpened) hear(d *Desk) error        { d.Opened(h.Token, h.Session, h.Asked); return nil }
 func (h HeardRegistered) hear(d *Desk) error    { d.Registered(h.Token, h.Found); return nil }
@@ -232,7 +235,7 @@ var heard = map[string]func([]byte) (Heard, error){
 	"wake": read[HeardWake], "wakeOld": read[HeardWakeOld], "refresh": read[HeardRefresh],
 	"locked": read[HeardLocked], "loaded": read[HeardLoaded], "stored": read[HeardStored],
 	"scansKept": read[HeardScansKept], "demoFetched": read[HeardDemoFetched],
-	"opened": read[HeardOpened], "alone": read[HeardAlone], "movePlate": read[HeardMovePlate], "letGo": read[HeardLetGo], "registered": read[HeardRegistered], "looked": read[HeardLooked], "levels": read[HeardLevels],
+	"opened": read[HeardOpened], "alone": read[HeardAlone], "movePlate": read[HeardMovePlate], "letGo": read[HeardLetGo], "openGathered": read[HeardOpenGathered], "registered": read[HeardRegistered], "looked": read[HeardLooked], "levels": read[HeardLevels],
 	"takeGreyAway": read[HeardTakeGreyAway], "takeGreysAway": read[HeardTakeGreysAway], "readGreys": read[HeardReadGreys],
 	"assume": read[HeardAssume], "takeScale": read[HeardTakeScale], "failed": read[HeardFailed], "flush": read[HeardFlush],
 }

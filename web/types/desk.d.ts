@@ -19,6 +19,7 @@ export type Heard =
   | { do: "locked"; id: string; ok: boolean }
   | { do: "looked"; token: number; found: string }
   | { do: "movePlate"; from: number; to: number }
+  | { do: "openGathered" }
   | { do: "openPacked"; name: string; text: string; files: File[]; notes: string[]; sight: string }
   | { do: "openSession"; name: string; text: string }
   | { do: "opened"; token: number; session: string; asked: boolean }

@@ -14,6 +14,7 @@ export interface Model {
   readAs: Options;
   kept: KeptSet[];
   gathered: LonePlate[];
+  gatheredWhole: boolean;
   station: Station;
   title: string;
   ready: boolean;

@@ -140,6 +140,7 @@ func (a *App) notices() model.Notices {
 	}
 	n.Gathered = []model.LonePlate{}
 	if g := a.Desk.Gathering(); g != nil {
+		n.Whole = g.Whole()
 		for _, p := range g.Plates {
 			n.Gathered = append(n.Gathered, model.LonePlate{Name: p.Name, Thumb: p.Thumb})
 		}

@@ -8,13 +8,14 @@ type Notices struct {
 	Messages []desk.Message `json:"messages"`
 	Jobs     []desk.Job     `json:"jobs"`
 	Saved    desk.Saved     `json:"saved"`
-	Idle     bool           `json:"idle"`     // nothing is being opened, computed or kept
-	ReadAs   desk.Options   `json:"readAs"`   // how the scans were read
-	Kept     []KeptSet      `json:"kept"`     // the one changed last first
-	Gathered []LonePlate    `json:"gathered"` // the places of a set that is not whole yet, by filter; none where no set is gathered
+	Idle     bool           `json:"idle"`          // nothing is being opened, computed or kept
+	ReadAs   desk.Options   `json:"readAs"`        // how the scans were read
+	Kept     []KeptSet      `json:"kept"`          // the one changed last first
+	Gathered []LonePlate    `json:"gathered"`      // the places of a set that is not open yet, by filter; none where no set is gathered
+	Whole    bool           `json:"gatheredWhole"` // all its plates are at hand
 }
 
-// LonePlate is a place of a set that is not whole; Name is "" where its plate is missing.
+// LonePlate is a place of a set that is not open yet; Name is "" where its plate is missing.
 type LonePlate struct {
 	Name  string `json:"name"`  // of its file
 	Thumb string `json:"thumb"` // the plate small, as a data URL

@@ -1,8 +1,9 @@
-// A set whose plates come one by one: what is there, in which place, and what is missing.
+// A set whose plates come one by one: what is there, in which place, and what is missing. Where
+// nothing is, for the page was closed before the set was open, it is opened here.
 
 /** @import { Api, Block } from "../../types/api.js" */
 
-import { attr, h, keyed, named, show } from "../../ui/dom.js";
+import { attr, h, keyed, named, show, text } from "../../ui/dom.js";
 import { button, choice } from "../../ui/controls.js";
 import { capital } from "../../ui/words.js";
 
@@ -14,11 +15,15 @@ const filters = ["red", "green", "blue"];
  */
 export function build(api) {
   const list = h("ul", { class: "gathered" });
-  const node = h("section", { class: "kept", "aria-label": "Set that is not whole" }, h("h3", { text: "Waiting for its plates" }), list);
+  const title = h("h3");
+  const open = button("Open the set", () => api.desk({ do: "openGathered" }));
+  const node = h("section", { class: "kept", "aria-label": "Set that is not open yet" }, title, list, open);
   return {
     node,
     update(view) {
       show(node, view.gathered.length > 0);
+      text(title, view.gatheredWhole ? "All its plates are here" : "Waiting for its plates");
+      show(open, view.gatheredWhole);
       keyed(list, view.gathered.map((plate, place) => ({ plate, place })), ({ place }) => place, ({ place }) => {
         const picture = h("img", { alt: "" });
         const name = h("span", { class: "file" });
