@@ -92,17 +92,25 @@ function compiled([english, said]) {
   return { lead, tail, between: parts.slice(1, -1), open, fixed, form, places: english.match(PLACES) ?? [], said };
 }
 
-// byPattern says a text like an entry, that of the most letters.
+// byPattern says a text like an entry, that of the most letters. An open one does not take in
+// sentences that are known each by itself.
 function byPattern(/** @type {Form[]} */ forms) {
   for (const alike of patterns) {
     for (const { text, finish } of forms) {
       for (const pattern of alike) {
         const said = like(pattern, text);
-        if (said !== null) return finish(said);
+        if (said !== null) return pattern.open && bySentence(forms[0].text) || finish(said);
       }
     }
   }
   return null;
+}
+
+// bySentence says several sentences where each is known, else null.
+function bySentence(/** @type {string} */ text) {
+  const sentences = split(text, SENTENCES, " ");
+  const said = sentences.length > 1 ? sentences.map(found) : [null];
+  return said.every((one) => one !== null) ? said.join(" ") : null;
 }
 
 // like says a text by a pattern. A place that is not open holds no colon, of a short pattern no
@@ -130,10 +138,12 @@ function unsaid(text) {
   return named ? 0 : text.length;
 }
 
+const SENTENCES = /(?<=[.!?”…])(?<!\b[A-Z]\.) (?=[\p{Lu}“])/u; // where one ends and the next begins
+
 // What texts are joined by: what follows the name of a file, ends of sentences, then ever closer;
 // the last ones within a clause, which stays English where the larger part of it has no entry.
 const joints = /** @type {[RegExp, string, "clause"?][]} */ ([
-  [/(?<=^[^:;]*\.\w{2,5}): /, ": "], [/(?<=[.!?”…])(?<!\b[A-Z]\.) (?=[\p{Lu}“])/u, " "], [/\n/, "\n"], [/ · /, " · "], [/\u00a0· /, "\u00a0· "], [/ → /, " → "], [/; /, "; "], [/: /, ": "], [/ \+ /, " + ", "clause"], [/, /, ", ", "clause"], [/\u00a0/, "\u00a0", "clause"],
+  [/(?<=^[^:;]*\.\w{2,5}): /, ": "], [SENTENCES, " "], [/\n/, "\n"], [/ · /, " · "], [/\u00a0· /, "\u00a0· "], [/ → /, " → "], [/; /, "; "], [/: /, ": "], [/ \+ /, " + ", "clause"], [/, /, ", ", "clause"], [/\u00a0/, "\u00a0", "clause"],
 ]);
 
 // These may also stand inside of a phrase: all parts must be known. Words are looked up.
