@@ -365,9 +365,12 @@ func TestOpeningOtherScans(t *testing.T) {
 	if len(m.Messages) != 1 || m.Messages[0].Act == nil || m.Messages[0].Act.Do != "restore" || len(m.Kept) != 2 {
 		t.Errorf("said is %v, kept are %d", m.Messages, len(m.Kept))
 	}
+	if m.Station != "plates" || m.Pulls["plates"] != "which plate is which?" {
+		t.Errorf("which plate is which is asked in the drawer of %q, behind %q", m.Station, m.Pulls["plates"])
+	}
 	p.do(`{"do":"assign","filter":"red","source":0}`) // as it is: the user finds it right
-	if p.model().Ask {
-		t.Error("the plates are still asked for")
+	if m = p.model(); m.Ask || !strings.HasPrefix(m.Pulls["plates"], "3 plates") {
+		t.Errorf("the plates are still asked for: %q", m.Pulls["plates"])
 	}
 }
 

@@ -66,6 +66,9 @@ func (a *App) follow() {
 			} else if fromDemo && a.View.Look == "palettes" { // one's own plates are seen beside their print first
 				a.turnTo("beside")
 			}
+			if doc.Asked { // which plate is which: the user is to see the question
+				_ = a.View.Do(view.GoToStation{ID: "plates"}, a.subject()) // fails on an unknown station alone
+			}
 		}
 	}
 	if a.planes != doc.Planes() { // the same plates, read in another way

@@ -23,6 +23,7 @@ type headOn struct {
 	ready          bool
 	undo, redo     string
 	pixels         int // of all three plates
+	asked          bool
 	laid           bool
 	judged         Verdict
 	leastSure      float64
@@ -36,7 +37,7 @@ type headOn struct {
 func onHead(in Input, m Model) headOn {
 	on := headOn{
 		station: in.View.Station, title: in.Session.Title, ready: open(in.Session), undo: in.Undo, redo: in.Redo,
-		laid: place.Laid(in.Session), judged: m.Register.Verdict, leastSure: m.leastSure, review: reviewWords(in.Session),
+		asked: in.Asked, laid: place.Laid(in.Session), judged: m.Register.Verdict, leastSure: m.leastSure, review: reviewWords(in.Session),
 	}
 	for _, src := range in.Session.Sources {
 		on.pixels += src.W * src.H
@@ -70,6 +71,9 @@ func makeHead(on headOn) Head {
 	}
 	if on.ready {
 		pulls["plates"] = "3 plates, " + words.Megapixels(on.pixels)
+		if on.asked {
+			pulls["plates"] = "which plate is which?"
+		}
 		pulls["register"] = on.judged.SignWords
 		switch {
 		case !on.laid:
