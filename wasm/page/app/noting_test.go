@@ -18,7 +18,7 @@ func TestNoteWhereItIsSeen(t *testing.T) {
 	x, y := frame.X+frame.W/3, frame.Y+frame.H/4
 	p.do(`{"do":"noteAt","x":%g,"y":%g}`, x, y)
 	m := p.model()
-	if len(m.Notes) != 1 || !m.Notes[0].Chosen || !m.Notes[0].Now || m.Notes[0].State != session.NoteOpen || p.View.Tool != "pan" || !strings.Contains(m.Pulls["review"], "1 open") {
+	if len(m.Notes) != 1 || !m.Notes[0].Chosen || !m.Notes[0].Now || m.Notes[0].State != session.NoteOpen || p.View.Tool != "pan" || !strings.Contains(m.Pulls["review"], "1 note open") {
 		t.Fatalf("%+v with the tool %s, %q", m.Notes, p.View.Tool, m.Pulls["review"])
 	}
 	if len(m.NotePins) != 2 || len(m.NotePins[0]) != 1 || len(m.NotePins[1]) != 1 {

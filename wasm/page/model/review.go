@@ -131,8 +131,11 @@ func reviewWords(s *session.State) string {
 	if s.Decision.Choice != "" {
 		parts = append(parts, "decided")
 	}
-	if open > 0 {
-		parts = append(parts, fmt.Sprintf("%d open", open))
+	switch {
+	case open == 1:
+		parts = append(parts, "1 note open")
+	case open > 1:
+		parts = append(parts, fmt.Sprintf("%d notes open", open))
 	}
 	switch {
 	case len(parts) > 0:
