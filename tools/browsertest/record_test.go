@@ -50,12 +50,12 @@ func TestCuratorAndPrintmaker(t *testing.T) {
 		p.run(`[...document.querySelectorAll("#panel-review button")].find(b => b.textContent === ` + quoted(label) + `).click()`)
 	}
 	pressed("Pin a note")
-	p.waitFor(`v.tool === "note"`)
+	p.waitFor(`v.tool === "note" && document.querySelector("#tool select").selectedOptions[0].text === "pin a note"`)
 	p.rest() // the stage sees the tool
 	frame := p.frameRect("print")
 	p.clickAt(float64(frame.Min.X+frame.Dx()/2), float64(frame.Min.Y+frame.Dy()/2))
 	p.waitFor(`v.notes.length === 1 && v.notes[0].chosen && v.tool === "pan" && document.querySelectorAll("#lines .notes .disc").length > 0`)
-	p.run(`document.querySelector(".note-body input").focus()`)
+	p.waitFor(`document.activeElement === document.querySelector(".note-body input")`) // what is typed next is its title
 	const shortened = `document.activeElement.nextElementSibling?.textContent`
 	p.run(`document.activeElement.dispatchEvent(new InputEvent("beforeinput", { inputType: "insertFromPaste", data: "x".repeat(2 + document.activeElement.maxLength) }))`)
 	if said := eval[string](p, shortened+` ?? ""`); !strings.HasPrefix(said, "Shortened to ") {

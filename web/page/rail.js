@@ -14,6 +14,9 @@ const pointers = [
   { id: "line", name: "lay the cut" },
 ];
 
+// A click that is for a note only; at other times it is none of the list.
+const notePointers = [...pointers, { id: "note", name: "pin a note" }];
+
 // Where greys of the scene are worked at, the pointer points at them too.
 const greyPointers = [...pointers, { id: "grey", name: "point at greys" }, { id: "scale", name: "draw along a scale" }];
 
@@ -161,7 +164,7 @@ export function build(api, place) {
       turns.set(platePairs, view.platePair.toSorted().join());
       edges.set(layerPairs, view.edges.toSorted().join());
       for (const [look, control] of Object.entries({ palettes: other, layer, plate, turns, edges })) show(control.node, view.look === look);
-      tool.set(marking ? platePointers : (view.station === "plates" ? greyPointers : pointers).map((item) => item.id === "nudge" && view.selected
+      tool.set(marking ? platePointers : (view.tool === "note" ? notePointers : view.station === "plates" ? greyPointers : pointers).map((item) => item.id === "nudge" && view.selected
         ? { ...item, name: `nudge ${view.selected}` } : item), view.tool);
       show(tool.node, !board);
       show(together.node, marking);

@@ -16,8 +16,10 @@ const states = { open: "open", agreed: "agreed", printer: "for the printmaker" }
  * @returns {Block}
  */
 export function build(api) {
+  let count = -1; // of all notes when last shown
+  let awaited = false; // a note is being pinned: its words are typed next
   const pin = button("Pin a note", () => api.do({ do: "tool", id: api.view().tool === "note" ? "pan" : "note" }));
-  const middle = button("In the middle", () => api.do({ do: "noteHere" }), { class: "quiet", title: "Pin a note to the place in the middle of the picture" });
+  const middle = button("In the middle", () => { awaited = true; api.do({ do: "noteHere" }); }, { class: "quiet", title: "Pin a note to the place in the middle of the picture" });
   const only = radios({ legend: "Listed", hideLegend: true, commit: (/** @type {string} */ id) => api.do({ do: "notesList", only: id }) });
   const hint = h("p", { class: "hint" });
   const list = h("div", { class: "note-list" });
@@ -42,6 +44,12 @@ export function build(api) {
       attr(earlier, "disabled", view.notesPage === 1);
       attr(later, "disabled", view.notesPage === view.notesPages);
       keyed(list, view.notes, (note) => note.n, (note) => one(api, note.n));
+      if (awaited && count >= 0 && all > count) {
+        const title = list.querySelector(".note-head[aria-expanded=true] + .note-body input");
+        if (title instanceof HTMLElement) title.focus();
+      }
+      awaited = view.tool === "note";
+      count = all;
     },
   };
 }
