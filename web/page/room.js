@@ -62,17 +62,27 @@ export function build(api, visit) {
     event.preventDefault();
     event.stopPropagation();
   }, true);
-  byID("stage").addEventListener("pointermove", (event) => {
-    if (ring.hidden) return;
+  /** @type {{ x: number, y: number } | null} */
+  let pointer = null; // where it was last seen in the window
+  let looksOn = false; // a room does
+  const follow = () => {
+    show(ring, looksOn && pointer !== null);
+    if (!looksOn || !pointer) return;
     const box = byID("stage").getBoundingClientRect();
-    style(ring, "translate", `${event.clientX - box.left}px ${event.clientY - box.top}px`);
+    style(ring, "translate", `${pointer.x - box.left}px ${pointer.y - box.top}px`);
+  };
+  document.addEventListener("pointermove", (event) => {
+    pointer = { x: event.clientX, y: event.clientY };
+    if (looksOn) follow();
   });
   return {
     update(view) {
       text(version, view.version);
       spoken.set(languages, api.language());
       attr(document.body, "data-room", view.room);
-      show(ring, view.room);
+      if (view.room === looksOn) return;
+      looksOn = view.room;
+      follow();
     },
   };
 }
