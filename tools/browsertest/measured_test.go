@@ -88,7 +88,7 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	if said := eval[string](p, `JSON.parse(threeply.view()).testSheets[0].name`); said != planned.Code()+" · 2026-03-02 · "+other.Name {
 		t.Error(said)
 	}
-	p.pushButton(`[data-sheet="measured"]`, "Take it from the list")
+	p.pushButton(`[data-sheet="measured"]`, "Take off the list")
 	p.waitFor(`v.testSheet === "" && v.testSheets.length === 1`)
 	p.command("readSheet", map[string]any{"code": printed.Code()})
 	p.command("palette", map[string]any{"id": other.ID})

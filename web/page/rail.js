@@ -11,7 +11,7 @@ import { figure } from "../ui/words.js";
 const pointers = [
   { id: "pan", name: "move, read" },
   { id: "nudge", name: "nudge" },
-  { id: "line", name: "lay the cut" },
+  { id: "line", name: "lay the section" },
 ];
 
 // A click that is for a note only; at other times it is none of the list.

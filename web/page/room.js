@@ -15,7 +15,7 @@ const keys = [
   ["Alt ↑ ↓", "a layer of the stack up, down"], ["Delete", "take the mark away"],
   ["+ −", "larger, smaller"], ["0", "fit"], ["1", "own pixels"],
   ["space", "hold or go on, by turns"], [", .", "move the divider"],
-  ["Tab arrows", "to an end of the cut, move it"],
+  ["Tab arrows", "to an end of the section, move it"],
   ["l", "loupe"], ["w", "worst place of register"],
   ["n p", "next mark, next plate"], ["Esc", "let go, close"],
   ["Ctrl z y", "undo, redo"],

@@ -36,7 +36,7 @@ export function build(at) {
   const line = svg("line", { class: "cursor" });
   const drawing = svg("svg", { "aria-hidden": "true" }, marks, paper, layers, line);
   const box = h("div", {
-    class: "profile", tabindex: "0", role: "slider", "aria-label": "Place along the cut", "aria-valuemin": "0",
+    class: "profile", tabindex: "0", role: "slider", "aria-label": "Place along the section", "aria-valuemin": "0",
     pointermove: (event) => moveTo(shareAt(event)),
     pointerleave: () => { if (document.activeElement !== box) moveTo(-1); },
     keydown: walk,

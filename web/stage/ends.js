@@ -77,7 +77,7 @@ function end(api, which) {
       style(node, "top", `${within(at.y, frame.y, frame.h)}px`);
       const { x0, y0, x1, y1 } = view.line.share;
       const [across, down] = which === 0 ? [x0, y0] : [x1, y1];
-      attr(node, "aria-label", `${name} end of the cut, ${figure(100 * across)} % across and ${figure(100 * down)} % down: arrow keys move it, with Shift farther`);
+      attr(node, "aria-label", `${name} end of the section, ${figure(100 * across)} % across and ${figure(100 * down)} % down: arrow keys move it, with Shift farther`);
     },
   };
 }

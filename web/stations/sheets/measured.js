@@ -54,7 +54,7 @@ export function build(api) {
     if (!api.do({ do: "keepSheet", at: new Date().toISOString() }).error) api.saveTestSheet(what);
   };
   const which = choice({ label: "Readings are of test sheet", commit: (code) => api.do({ do: "readSheet", code }) });
-  const forget = button("Take it from the list", () => api.do({ do: "dropSheet", code: which.select.value }), { class: "quiet small" });
+  const forget = button("Take off the list", () => api.do({ do: "dropSheet", code: which.select.value }), { class: "quiet small" });
   const known = h("div", {}, which.node, h("p", { class: "hint", text: "Its four signs stand on the films." }), actions(forget));
   const scanned = flatbed.build(api, say);
 

@@ -69,7 +69,7 @@ export function build(api) {
  * @param {(...controls: Node[]) => HTMLElement} actions
  */
 function proofActions(api, actions) {
-  const cropped = radios({ legend: "Cut to", commit: fill(api, "proof.cut") });
+  const cropped = radios({ legend: "Trimmed to", commit: fill(api, "proof.cut") });
   const mounted = radios({ legend: "With title and recipe on a margin", commit: fill(api, "proof.margin") });
   const formed = radios({ legend: "File", commit: fill(api, "proof.file") });
   const spaced = radios({ legend: "Colour space", commit: fill(api, "proof.space") });
