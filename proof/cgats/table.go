@@ -247,7 +247,7 @@ func plain(lines []string) ([]Table, error) {
 			}
 			t.Line = i + 1
 			if len(t.Fields) > mostFields || !slices.ContainsFunc(t.Fields, isName) {
-				return nil, fmt.Errorf("line %d: this is neither CGATS text nor a table whose first row names its columns; the row must hold SAMPLE_ID and what was measured, such as D_RED D_GREEN D_BLUE", i+1)
+				return nil, fmt.Errorf("line %d: this holds no measurements, for it is neither CGATS text nor a table whose first row names its columns; the row must hold SAMPLE_ID and what was measured, such as D_RED D_GREEN D_BLUE", i+1)
 			}
 			continue
 		}

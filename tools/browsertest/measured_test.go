@@ -96,7 +96,7 @@ func TestReadingsBecomeTissues(t *testing.T) {
 	p.command("station", map[string]any{"id": ""})
 	bad := made(t, "bad.txt", []byte("SAMPLE_ID,D_RED,D_GREEN,D_BLUE\nA1,0,1,0,2,0,3\n"))
 	p.drop(bad)
-	p.waitFor(`v.messages.some(m => m.kind === "error" && m.text.startsWith("bad.txt, line 2:"))`)
+	p.waitFor(`v.messages.some(m => m.kind === "error" && m.text.startsWith("bad.txt, line 2:")) && v.station === ""`)
 	p.dismissAll()
 
 	before := p.session().Palette

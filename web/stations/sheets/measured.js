@@ -28,13 +28,19 @@ export function build(api) {
   // take fits the tissues to readings, and shows what they say.
   // A plan among the files is kept: later readings are of its sheet, too.
   async function take(/** @type {File[]} */ files) {
-    api.do({ do: "station", id: "sheets" });
     const plan = await api.planAmong(files);
     if (plan !== null && (api.do({ do: "keepSheet", plan }).error || files.length === 1)) {
-      whole.open = true;
+      unfold();
       return;
     }
     return say(api.fitReadings(files, api.view().filled["readings.status"]));
+  }
+
+  // Readings may be dropped on the page while it is folded, or another drawer is open; what cannot be
+  // read leaves all as it is.
+  function unfold() {
+    api.do({ do: "station", id: "sheets" });
+    whole.open = true;
   }
 
   async function say(/** @type {Promise<Shown | null>} */ fitted) {
@@ -43,7 +49,7 @@ export function build(api) {
     if (!shown) return;
     found.replaceChildren(...says(api, shown));
     show(found, true);
-    whole.open = true; // readings may be dropped on the page while it is folded
+    unfold();
     found.scrollIntoView({ block: "nearest" });
   }
   api.onReadings(take);
