@@ -35,7 +35,7 @@ export const numberIn = (view, id) => (view.filled[id] === "" ? NaN : Number(vie
  * @param {import("./dom.js").Props} props
  */
 export function tableField(api, id, props) {
-  const node = h("textarea", { spellcheck: "false", ...props });
+  const node = h("textarea", { class: "line", spellcheck: "false", ...props });
   const set = typed(node, { keeps: true, commit: fill(api, id) });
   return {
     node,

@@ -42,7 +42,7 @@ export function build(api) {
       plates.node,
       h("section", { class: "leftover" }, fold("What is left", false,
         h("label", { class: "tick" }, arrows, h("span", { text: "Show what is left" })),
-        scale, place, h("div", { class: "actions" }, worst))),
+        scale, h("div", { class: "actions" }, worst), place)),
       pinned.node,
       shrunken.node,
       slips.node,
