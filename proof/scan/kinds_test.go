@@ -6,6 +6,8 @@ import (
 	"image"
 	"image/jpeg"
 	"math"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -95,6 +97,33 @@ func TestFullPictureBehindAReducedOne(t *testing.T) {
 		s, err := Decode("copies.tif", data, Options{})
 		if err != nil || s.W != 8 || !slices.Equal(s.Planes[0].Pix, large.pixels) {
 			t.Errorf("in chain %v: %v, %v", inChain, s, err)
+		}
+	}
+}
+
+// A small copy that is not marked as one is passed over, before the picture as behind it; what is
+// small but another picture is not.
+func TestSmallCopiesAreNoPictures(t *testing.T) {
+	need(t, "tiffcp")
+	dir := t.TempDir()
+	write := func(name string, w, h int) string {
+		name = filepath.Join(dir, name)
+		if err := os.WriteFile(name, tiffFile{w: w, h: h, bits: 8, samples: 1, pixels: noise(w*h, 256)}.bytes(), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return name
+	}
+	whole, copied, label := write("whole.tif", 101, 64), write("copy.tif", 25, 16), write("label.tif", 16, 16)
+	for _, c := range []struct {
+		pages    []string
+		w, count int
+	}{{[]string{copied, whole}, 101, 1}, {[]string{whole, copied}, 101, 1}, {[]string{copied}, 25, 1}, {[]string{whole, label}, 101, 2}, {[]string{label, whole}, 16, 2}, {[]string{whole, whole, whole}, 101, 3}} {
+		to := filepath.Join(dir, "pages.tif")
+		tool(t, "tiffcp", append(slices.Clone(c.pages), to)...)
+		data, _ := os.ReadFile(to)
+		s, err := Decode("pages.tif", data, Options{})
+		if err != nil || s.W != c.w || s.Pictures != c.count || len(Pages(Bytes(data))) != c.count {
+			t.Errorf("%q: %+v, %v; want %d wide, %d pictures", c.pages, s, err, c.w, c.count)
 		}
 	}
 }

@@ -1,6 +1,10 @@
 package scan
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+	"slices"
+)
 
 // maxPictures bounds how far a chain of directories is followed.
 const maxPictures = 100
@@ -22,7 +26,8 @@ func Pages(data Data) []PageSize {
 	}
 	var out []PageSize
 	for _, d := range all {
-		out = append(out, PageSize{d.value(tagWidth, 0, 0), d.value(tagHeight, 0, 0)})
+		w, h := d.size()
+		out = append(out, PageSize{w, h})
 	}
 	return out
 }
@@ -33,7 +38,8 @@ type PageSize struct{ W, H int }
 // pictures are the directories of a TIFF's full pictures, in their order (TIFF 6.0, page
 // 14). Where all in the chain are reduced copies, the sub-directories of the first are
 // looked at, where some writers put the full picture; where there is none either, the
-// first reduced one stands for it. A damaged chain, or one that runs back, ends there.
+// first reduced one stands for it. Small copies that are not marked as such are left out too.
+// A damaged chain, or one that runs back, ends there.
 func pictures(data Data) ([]directory, *Error) {
 	h, refusal := readHeader(data)
 	if refusal != nil {
@@ -68,8 +74,28 @@ func pictures(data Data) ([]directory, *Error) {
 	if len(full) == 0 {
 		full = append(full, first)
 	}
-	return full, nil
+	return withoutCopies(full), nil
 }
+
+// withoutCopies leaves out the pictures that have half the sides of the largest one or less, and
+// its proportions to a pixel: small copies for looking.
+func withoutCopies(all []directory) []directory {
+	var w, h int
+	for _, d := range all {
+		if x, y := d.size(); float64(x)*float64(y) > float64(w)*float64(h) {
+			w, h = x, y
+		}
+	}
+	return slices.DeleteFunc(all, func(d directory) bool {
+		x, y := d.size()
+		across, down := float64(w)/float64(max(x, 1)), float64(h)/float64(max(y, 1))
+		alike := math.Abs(float64(x)-float64(w)/down) <= 1 || math.Abs(float64(y)-float64(h)/across) <= 1
+		return x > 0 && y > 0 && across >= 2 && down >= 2 && alike
+	})
+}
+
+// size is that of a directory's picture in pixels, as it is stored.
+func (d directory) size() (w, h int) { return d.value(tagWidth, 0, 0), d.value(tagHeight, 0, 0) }
 
 // reduced tells whether a directory is that of a reduced copy of another picture (TIFF
 // 6.0, page 36).
