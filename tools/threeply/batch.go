@@ -39,8 +39,9 @@ created, place, collection, description, rights. In a pattern {set} stands for
 the set and {plate} for red, green, blue or their first letters.
 
 Run again, it goes on where it was ended: a set whose scans, options and version
-are the same is not made anew. All files of a batch carry the time of its
-beginning. Several machines share a batch by -shard; “merge” puts their reports
+are the same is not made anew, wherever they were moved together with their
+manifest. Two runs at once take turns at a set. All files of a batch carry the
+time of its beginning. Several machines share a batch by -shard; “merge” puts their reports
 together.
 
 `
