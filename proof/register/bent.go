@@ -106,10 +106,10 @@ func (p *pair) fitBent(ctx context.Context, c candidate, g *matcher, tol float64
 		if on, ok = p.moved(on, move, g.patchSet); !fits || !ok {
 			return c, tol, false
 		}
-		for i, f := range on.patches {
+		p.crew.each(g, len(on.patches), func(g *matcher, i int) {
+			f := on.patches[i]
 			switch {
 			case ctx.Err() != nil:
-				return c, tol, false
 			case certainty(f) < certainFrom && round == 0:
 				on.patches[i] = moreCertain(f, p.measureAround(on.m, g, f.patch, 0, 0))
 			case f.settled:
@@ -117,6 +117,9 @@ func (p *pair) fitBent(ctx context.Context, c candidate, g *matcher, tol float64
 					on.patches[i] = f
 				}
 			}
+		})
+		if ctx.Err() != nil {
+			return c, tol, false
 		}
 	}
 	smooth := largestSmoothGroup(on.patches)
