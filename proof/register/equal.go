@@ -80,16 +80,36 @@ func soften(room *room, pic tones, half []float32) {
 	}
 }
 
-// weighed fills row with the sum of the rows from -r to r away, by weights for 0 … r. It adds two
-// weights at a time: each reads and writes the row.
+// weighed fills row with the sum of the rows from -r to r away, by weights for 0 … r. It adds several
+// weights at a time, the first five of them together where there are so many: each time reads and writes the row.
 func weighed(row []float32, away func(k int) []float32, half []float32) {
-	scaled(row, away(0), half[0])
-	k := 1
+	const together = 5
+	k := together
+	if len(half) >= together {
+		addNine(row, away, [together]float32(half))
+	} else {
+		scaled(row, away(0), half[0])
+		k = 1
+	}
 	for ; k+1 < len(half); k += 2 {
 		addFour(row, away(-k), away(k), half[k], away(-k-1), away(k+1), half[k+1])
 	}
 	if k < len(half) {
 		addBoth(row, away(-k), away(k), half[k])
+	}
+}
+
+// addNine fills row with the sum of the rows from -4 to 4 away.
+func addNine(row []float32, away func(k int) []float32, w [5]float32) {
+	n := len(row)
+	m, a, b, c, d, e, f, g, h := away(0)[:n], away(-1)[:n], away(1)[:n], away(-2)[:n], away(2)[:n], away(-3)[:n], away(3)[:n], away(-4)[:n], away(4)[:n]
+	w0, w1, w2, w3, w4 := w[0], w[1], w[2], w[3], w[4]
+	for i := range row {
+		v := w0 * m[i]
+		v += w1 * (a[i] + b[i])
+		v += w2 * (c[i] + d[i])
+		v += w3 * (e[i] + f[i])
+		row[i] = v + w4*(g[i]+h[i])
 	}
 }
 
