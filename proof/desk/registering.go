@@ -90,7 +90,7 @@ func (d *Desk) Registered(t Token, text string) {
 		}
 	}
 	if j.found.refines { // measured again from where they lie, the plates are as sharp as before
-		r.Proposal, r.Seen = doc.Left.Proposal, doc.Left.Seen
+		r.Seen = doc.Left.Seen
 	}
 	d.forgive(Registering)
 	doc.Left = Leftover{r, doc.Assign}

@@ -1,10 +1,10 @@
 package register
 
 import (
-	"context"
 	"fmt"
 	"math"
 
+	"threeply/proof/affine"
 	"threeply/proof/plane"
 )
 
@@ -15,27 +15,6 @@ type Proposal struct {
 	Score [3]float64
 }
 
-// PlanesAndKey is Planes with the plate that would make the best key. It compares
-// the plates at full size, two by two, at sixty places rich in detail: how alike their
-// edges are, and how near they lie to where the maps put them, 0..1. Blur, grain,
-// damage and warp all make a plate less like the other two, so the plate with the
-// highest mean is the best key. The present key is kept unless the third plate is more
-// like the other by a tenth: what the two have in common says nothing of which is better.
-// names are those of the plates, for the sentence.
-func PlanesAndKey(ctx context.Context, planes [3]*plane.Plane, opt Options, names [3]string) ([3]Plate, Proposal, error) {
-	var early likenesses
-	out, pyramids, err := all(ctx, planes, opt, func(i int, pyramids [3]*pyramid, found [3]Plate) {
-		if found[i].Confidence >= comparedFrom {
-			early.compare(i, opt.Key, pyramids, found)
-		}
-	})
-	if err != nil {
-		return out, Proposal{Key: opt.Key}, err
-	}
-	p, err := propose(ctx, pyramids, opt, out, names, early)
-	return out, p, err
-}
-
 const (
 	comparedPlaces = 60  // places of each pair of plates
 	comparedWithin = 3   // pixels from where the maps put a place, beyond which it counts for nothing
@@ -43,13 +22,20 @@ const (
 	betterKey      = 1.1 // times as alike, to the third plate, as the present key: less is not worth registering again
 )
 
-// propose finds the key of a finished registration. The error is ctx's.
-func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Plate, names [3]string, like likenesses) (Proposal, error) {
+// Propose tells which of three plates that Planes registered would make the best key. It compares
+// the plates at full size, two by two, at sixty places rich in detail: how alike their
+// edges are, and how near they lie to where the maps put them, 0..1. Blur, grain,
+// damage and warp all make a plate less like the other two, so the plate with the
+// highest mean is the best key. The present key is kept unless the third plate is more
+// like the other by a tenth: what the two have in common says nothing of which is better.
+// names are those of the plates, for the sentence. Of what was found it takes the matrices, the
+// confidences and the twins.
+func Propose(planes [3]*plane.Plane, opt Options, found [3]Plate, names [3]string) Proposal {
 	out := Proposal{Key: opt.Key, Why: fmt.Sprintf("No other plate would make a clearly better key than the %s one.", names[opt.Key])}
 	for i := range found {
 		if found[i].Twin {
 			out.Why = fmt.Sprintf("The %s plate stays the key: two of the plates are the same scan.", names[opt.Key])
-			return out, nil
+			return out
 		}
 	}
 	for i, p := range found {
@@ -57,22 +43,32 @@ func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Pl
 		case i == opt.Key || p.Confidence >= comparedFrom:
 		case p.Confidence < FoundFrom:
 			out.Why = fmt.Sprintf("The %s plate stays the key: the %s plate was not found.", names[opt.Key], names[i])
-			return out, nil
+			return out
 		default:
 			out.Why = fmt.Sprintf("The %s plate stays the key: the %s plate is not in register with it.", names[opt.Key], names[i])
-			return out, nil
+			return out
 		}
 	}
+	var pyramids [3]*pyramid
+	for i, p := range planes {
+		pyramids[i] = newPyramid(p, opt.Polarity[i], opt.Area[i])
+	}
+	var like [3][3]float64
+	crew := newCrew(opt.workers())
+	crew.begin()
+	defer crew.end()
 	for i := range 3 {
-		if err := ctx.Err(); err != nil {
-			return out, err
+		j := (i + 1) % 3
+		back, ok := found[i].Matrix.Inverse()
+		if !ok {
+			return out
 		}
-		if !like.compare(i, (i+1)%3, pyramids, found) {
-			return out, nil
-		}
+		p := &pair{&keyPlate{key: pyramids[i]}, pyramids[j], crew}
+		like[i][j] = p.likeness(found[j].Matrix.Mul(back))
+		like[j][i] = like[i][j]
 	}
 	for i := range 3 {
-		out.Score[i] = (like.of[i][0] + like.of[i][1] + like.of[i][2]) / 2
+		out.Score[i] = (like[i][0] + like[i][1] + like[i][2]) / 2
 	}
 	best := opt.Key
 	for i, s := range out.Score {
@@ -80,47 +76,34 @@ func propose(ctx context.Context, pyramids [3]*pyramid, opt Options, found [3]Pl
 			best = i
 		}
 	}
-	if third := 3 - best - opt.Key; best != opt.Key && like.of[best][third] > betterKey*like.of[opt.Key][third] {
+	if third := 3 - best - opt.Key; best != opt.Key && like[best][third] > betterKey*like[opt.Key][third] {
 		out.Key = best
 		out.Why = fmt.Sprintf("The %s plate agrees better with the %s one (%.0f %% against %.0f %% for the %s plate): it may be sharper, cleaner or less warped.",
-			names[best], names[third], 100*like.of[best][third], 100*like.of[opt.Key][third], names[opt.Key])
+			names[best], names[third], 100*like[best][third], 100*like[opt.Key][third], names[opt.Key])
 	}
-	return out, nil
+	return out
 }
 
-// likenesses are how alike two plates in register are, 0 … 1.
-type likenesses struct {
-	of    [3][3]float64
-	known [3][3]bool
-}
-
-// compare compares two plates, once; false where they cannot be laid on each other.
-func (l *likenesses) compare(i, j int, pyramids [3]*pyramid, found [3]Plate) bool {
-	if j != (i+1)%3 { // the same, whichever comes first
-		i, j = j, i
-	}
-	if l.known[i][j] {
-		return true
-	}
-	back, ok := found[i].Matrix.Inverse()
-	if !ok {
-		return false
-	}
-	g := newMatcher(newPatchSet(newDetailed(pyramids[i]), pyramids[i], 0, smallPatch, comparedPlaces, overlapping))
-	between := found[j].Matrix.Mul(back)
-	g.expect(pyramids[j], between, g.patches)
+// likeness is how alike two plates in register are, 0 … 1, where m lays the one on the other.
+func (p *pair) likeness(m affine.Matrix) float64 {
+	g := newMatcher(newPatchSet(newDetailed(p.key), p.key, 0, smallPatch, comparedPlaces, overlapping))
+	g.expect(p.other, m, g.patches)
+	alike, ok := make([]float64, len(g.patches)), make([]bool, len(g.patches))
+	p.crew.each(g, len(g.patches), func(g *matcher, i int) {
+		f, on := g.find(p.other, m, g.patches[i])
+		if off := math.Hypot(f.dx, f.dy); on && f.settled && off < comparedWithin {
+			alike[i] = max(f.score, 0) * (1 - off/comparedWithin)
+		}
+		ok[i] = on
+	})
 	var sum, n float64
-	for _, t := range g.patches {
-		if f, ok := g.find(pyramids[j], between, t); ok {
-			n++
-			if off := math.Hypot(f.dx, f.dy); f.settled && off < comparedWithin {
-				sum += max(f.score, 0) * (1 - off/comparedWithin)
-			}
+	for i, v := range alike {
+		if ok[i] {
+			sum, n = sum+v, n+1
 		}
 	}
-	if n > 0 {
-		l.of[i][j], l.of[j][i] = sum/n, sum/n
+	if n == 0 {
+		return 0
 	}
-	l.known[i][j] = true
-	return true
+	return sum / n
 }

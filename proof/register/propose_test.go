@@ -41,10 +41,12 @@ func TestProposeTheBetterKey(t *testing.T) {
 		{"a covered key", [3]*plane.Plane{good[0], good[1], covered}, 2, []int{2}},
 		{"a covered one beside", [3]*plane.Plane{good[0], good[1], covered}, 0, []int{2}},
 	} {
-		_, p, err := PlanesAndKey(context.Background(), c.planes, Options{Key: c.key}, names)
+		opt := Options{Key: c.key}
+		found, err := Planes(context.Background(), c.planes, opt)
 		if err != nil {
 			t.Fatal(err)
 		}
+		p := Propose(c.planes, opt, found, names)
 		t.Logf("%s, key %d: %d proposed, %.2f, %s", c.name, c.key, p.Key, p.Score, p.Why)
 		badKey := slices.Contains(c.bad, c.key)
 		switch {
@@ -71,7 +73,11 @@ func TestProposeKeepsTheKeyWhereNothingFits(t *testing.T) {
 	a := view(drawn(500, 400, 4), 1)
 	planes := [3]*plane.Plane{a, a, flatPlane(500, 400)}
 	opt := Options{Key: 1}
-	if _, p, err := PlanesAndKey(context.Background(), planes, opt, [3]string{"red", "green", "blue"}); err != nil || p.Key != 1 || p.Why == "" {
-		t.Errorf("%+v, %v", p, err)
+	found, err := Planes(context.Background(), planes, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p := Propose(planes, opt, found, [3]string{"red", "green", "blue"}); p.Key != 1 || p.Why == "" {
+		t.Errorf("%+v", p)
 	}
 }

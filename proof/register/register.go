@@ -45,6 +45,13 @@ type Options struct {
 	Elsewhere func(plate int) (p Plate, ok bool)
 }
 
+func (opt *Options) workers() int {
+	if opt.Workers > 0 {
+		return opt.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
+
 // Plate is what was found of one plate.
 type Plate struct {
 	Matrix     affine.Matrix // key pixel → this plate's pixel
@@ -95,33 +102,23 @@ const SmallestSide = 24
 // 1. A plate that cannot be registered is no error: it has a confidence near 0,
 // and its Outcome says why. The errors are ctx's, and a missing plane or key.
 func Planes(ctx context.Context, planes [3]*plane.Plane, opt Options) ([3]Plate, error) {
-	out, _, err := all(ctx, planes, opt, nil)
-	return out, err
-}
-
-// all is Planes, and returns the plates' pyramids too, for what is asked of them
-// afterwards. meanwhile, where it is set, is called with a plate that was registered here while another
-// one is elsewhere: of the plates it may look at that one and the key.
-func all(ctx context.Context, planes [3]*plane.Plane, opt Options, meanwhile func(i int, pyramids [3]*pyramid, found [3]Plate)) (out [3]Plate, pyramids [3]*pyramid, err error) {
+	var out [3]Plate
 	if opt.Key < 0 || opt.Key > 2 {
-		return out, pyramids, fmt.Errorf("register: key %d is not one of the three plates", opt.Key)
+		return out, fmt.Errorf("register: key %d is not one of the three plates", opt.Key)
 	}
 	for i, p := range planes {
 		if p == nil {
-			return out, pyramids, fmt.Errorf("register: plate %d is missing", i)
+			return out, fmt.Errorf("register: plate %d is missing", i)
 		}
 		out[i].Matrix = affine.Identity
 	}
 	say := newTeller(opt.Progress)
+	var pyramids [3]*pyramid
 	key := newPyramid(planes[opt.Key], opt.Polarity[opt.Key], opt.Area[opt.Key])
 	pyramids[opt.Key] = key
 	out[opt.Key].Confidence, out[opt.Key].Outcome = 1, IsKey
 	keyed := newKeyPlate(key)
-	workers := opt.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
-	crew := newCrew(workers)
+	crew := newCrew(opt.workers())
 	var wg sync.WaitGroup
 	for i := range planes {
 		if i == opt.Key {
@@ -143,23 +140,16 @@ func all(ctx context.Context, planes [3]*plane.Plane, opt Options, meanwhile fun
 			}
 			pyramids[i] = newPyramid(planes[i], opt.Polarity[i], opt.Area[i])
 			out[i] = (&pair{keyed, pyramids[i], crew}).register(ctx, tell)
-			if opt.Elsewhere != nil && meanwhile != nil && ctx.Err() == nil {
-				known, found := [3]*pyramid{}, [3]Plate{}
-				for _, k := range []int{i, opt.Key} {
-					known[k], found[k] = pyramids[k], out[k]
-				}
-				meanwhile(i, known, found)
-			}
 		})
 	}
 	wg.Wait()
 	if err := ctx.Err(); err != nil {
-		return out, pyramids, err
+		return out, err
 	}
 	twins(planes, &out)
 	alike(pyramids, &out)
 	correlateTones(pyramids, &out, opt.Key)
-	return out, pyramids, nil
+	return out, nil
 }
 
 // One registers a plate to the key, as Planes does with each: what it leaves of what the

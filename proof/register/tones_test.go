@@ -22,7 +22,7 @@ func TestTwinsAreSaid(t *testing.T) {
 		{[3]*plane.Plane{b, a, b}, [3]bool{true, false, true}},
 		{[3]*plane.Plane{a, b, view(s, 3)}, [3]bool{}},
 	} {
-		got, _, err := PlanesAndKey(context.Background(), c.planes, Options{Key: 1}, [3]string{"red", "green", "blue"})
+		got, err := Planes(context.Background(), c.planes, Options{Key: 1})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -30,8 +30,7 @@ type Registration struct {
 	Survey   [3]survey.Map        // what was measured of each plate, in the found frame's pixels
 	Left     [3][]register.Offset // residual fields in the found frame's pixels, thinned, hottest first
 	ByFound  bool                 `json:",omitempty"` // from then on the plates lie by what was found, if they lay by marks before
-	Proposal Proposal
-	Levels   *levels.Levels `json:",omitempty"` // the films of the three together, by the default assumption on the light; nil of Refine
+	Levels   *levels.Levels       `json:",omitempty"` // the films of the three together, by the default assumption on the light; nil of Refine
 	Seen
 }
 
@@ -40,6 +39,8 @@ type Seen struct {
 	Looked bool           `json:",omitempty"` // false where Look was not called
 	Scale  *levels.Levels `json:",omitempty"` // films by a grey scale that seems to lie in the picture; nil for none
 	Blur   [3]float64     // of the plates' sharpest edges, key pixels; 0 where it is not known
+
+	Proposal Proposal
 }
 
 // Command is what makes a session lie by what was found.
@@ -63,8 +64,8 @@ func (r Registration) ByScale() command.Registered {
 	return c
 }
 
-// Look looks at a state's planes, by source, as they lie: for a grey scale in the picture,
-// and how sharp each plate is.
+// Look looks at a state's planes, by source, as a register found them: for a grey scale in the picture,
+// how sharp each plate is, and which would make the best key.
 func Look(s *session.State, planes [3]*plane.Plane) Seen {
 	out := Seen{Looked: true}
 	blur := levels.Overlay(s, levels.Planes{By: planes}).Blur()
@@ -78,6 +79,7 @@ func Look(s *session.State, planes [3]*plane.Plane) Seen {
 		}
 	}
 	out.Scale = levels.Proposed(s, small)
+	out.Proposal = Propose(s, planes)
 	return out
 }
 
@@ -92,6 +94,36 @@ func (r *Registration) On(s *session.State) session.State {
 type Proposal struct {
 	Key string // its filter, "" where none was looked for
 	Why string // one sentence
+}
+
+// Propose tells which plate of a state would make the best key, by its planes, by source, as a register
+// found them; the zero Proposal where none did.
+func Propose(s *session.State, planes [3]*plane.Plane) Proposal {
+	if s.FoundKey < 0 {
+		return Proposal{}
+	}
+	var found [3]register.Plate
+	for i, f := range s.Found {
+		found[i] = register.Plate{Matrix: f.Matrix, Confidence: f.Confidence, Twin: f.Twin}
+	}
+	found[s.FoundKey].Confidence = 1
+	opt := options(s)
+	opt.Key = s.FoundKey
+	var names [3]string
+	for _, f := range filter.All {
+		names[s.Assign[f]] = f.String()
+	}
+	key := register.Propose(planes, opt, found, names)
+	return Proposal{names[key.Key], key.Why}
+}
+
+// options are what a state knows of its plates beforehand.
+func options(s *session.State) register.Options {
+	opt := register.Options{Key: s.KeySource()}
+	for i, src := range s.Sources {
+		opt.Polarity[i], opt.Area[i] = src.Film.Negative, src.Area
+	}
+	return opt
 }
 
 // One registers the plate of a source to the state's key, for a Together elsewhere. The other
@@ -110,17 +142,10 @@ func Register(ctx context.Context, s *session.State, planes [3]*plane.Plane, pro
 // Together is Register where another program may register one of the plates at the same time;
 // see register.Options.Elsewhere. What it finds is the same.
 func Together(ctx context.Context, s *session.State, planes [3]*plane.Plane, elsewhere func(source int) (register.Plate, bool), progress func(done float64, what string)) (Registration, error) {
-	opt := register.Options{Key: s.KeySource(), Progress: progress, Elsewhere: elsewhere}
-	var names [3]string
-	for i, src := range s.Sources {
-		opt.Polarity[i], opt.Area[i] = src.Film.Negative, src.Area
-	}
-	for _, f := range filter.All {
-		name := f.String()
-		names[s.Assign[f]] = name
-	}
-	plates, key, err := register.PlanesAndKey(ctx, planes, opt, names)
-	out := Registration{FoundKey: s.KeySource(), Proposal: Proposal{names[key.Key], key.Why}}
+	opt := options(s)
+	opt.Progress, opt.Elsewhere = progress, elsewhere
+	plates, err := register.Planes(ctx, planes, opt)
+	out := Registration{FoundKey: s.KeySource()}
 	w, h := s.Frame()
 	for i, p := range plates {
 		twinOfKey := plates[s.KeySource()].Twin

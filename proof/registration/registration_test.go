@@ -94,8 +94,9 @@ func TestLocalRegisterBringsThePictureNearer(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got.Proposal.Key == "" || got.Proposal.Why == "" {
-		t.Errorf("no key is proposed: %+v", got.Proposal)
+	lies := got.On(&s.State)
+	if seen := Look(&lies, planes); seen.Proposal.Key == "" || seen.Proposal.Why == "" {
+		t.Errorf("no key is proposed: %+v", seen.Proposal)
 	}
 	if err := s.Do(got.Command(), ""); err != nil {
 		t.Fatal(err)

@@ -114,7 +114,7 @@ In the JSON a matrix is [a11, a12, a13, a21, a22, a23]; it takes the key's pixel
 		return writeRegisterJSON(out, &s, found, notes)
 	}
 	writeRegisterText(out, &s, found)
-	fmt.Fprintf(out, "\nKey: %s\n\n%s", found.Proposal.Why, lines(notes))
+	fmt.Fprintf(out, "\nKey: %s\n\n%s", registration.Propose(&s, set.Density).Why, lines(notes))
 	return nil
 }
 
