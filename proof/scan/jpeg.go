@@ -33,6 +33,7 @@ type jpegInfo struct {
 	ppi, ppiDown                float64
 	step                        float64 // mean of the first quantisation table, that of the luminance
 	orientation                 int
+	inOneScan                   bool            // all pixels, whole: nothing but EOI is to follow
 	parts                       map[byte][]byte // ICC profile, by number from 1
 }
 
@@ -48,7 +49,14 @@ func decodeJPEG(data Data) (*raw, *Error) {
 	if refusal := info.check(int(size)); refusal != nil {
 		return nil, refusal
 	}
-	img, refusal := guard(func() (image.Image, error) { return jpeg.Decode(io.NewSectionReader(data, 0, size)) })
+	img, refusal := decodedJPEG(data)
+	var remarks []string
+	if refusal != nil && info.inOneScan {
+		if whole, still := decodedJPEG(withEnd{data}); still == nil {
+			img, refusal = whole, nil
+			remarks = []string{"the mark at its end is missing, but all its pixels are there. Copy the file again if you can"}
+		}
+	}
 	if refusal != nil {
 		return nil, refusal
 	}
@@ -56,7 +64,29 @@ func decodeJPEG(data Data) (*raw, *Error) {
 	if refusal != nil {
 		return nil, refusal
 	}
-	return &raw{kind: JPEG, planes: planes, bits: 8, orientation: info.orientation, ppi: info.ppi, ppiDown: info.ppiDown, step: info.step, icc: info.profile()}, nil
+	return &raw{kind: JPEG, planes: planes, bits: 8, orientation: info.orientation, ppi: info.ppi, ppiDown: info.ppiDown, step: info.step, icc: info.profile(), remarks: remarks}, nil
+}
+
+func decodedJPEG(data Data) (image.Image, *Error) {
+	return guard(func() (image.Image, error) { return jpeg.Decode(io.NewSectionReader(data, 0, data.Size())) })
+}
+
+// withEnd is a file with the mark EOI behind it, by which a JPEG is to end (ITU-T T.81, B.2.1).
+type withEnd struct{ Data }
+
+func (f withEnd) Size() int64 { return f.Data.Size() + 2 }
+
+func (f withEnd) ReadAt(p []byte, at int64) (n int, err error) {
+	if at < f.Data.Size() {
+		n, err = f.Data.ReadAt(p, at)
+	}
+	for ; n < len(p) && at+int64(n) >= f.Data.Size(); n++ {
+		if at+int64(n) >= f.Size() {
+			return n, io.EOF
+		}
+		p[n], err = [2]byte{0xff, markerEOI}[at+int64(n)-f.Data.Size()], nil
+	}
+	return n, err
 }
 
 // readJPEG walks the segments up to the first scan.
@@ -91,6 +121,7 @@ func readJPEG(file io.Reader) (*jpegInfo, *Error) {
 			if info.sof == 0 {
 				return nil, malformed("its header is damaged")
 			}
+			info.inOneScan = info.sof < markerSOF2 && len(body) > 0 && int(body[0]) == info.components
 			return info, nil
 		}
 		if refusal := info.segment(marker, body); refusal != nil {

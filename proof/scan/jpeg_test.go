@@ -7,6 +7,8 @@ import (
 	"image/color"
 	"image/jpeg"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 )
 
@@ -108,6 +110,37 @@ func TestJPEGRefusals(t *testing.T) {
 		{"two.jpg", frame(0xc0, 8, 10, 10, 2), "2 channels", true},
 	} {
 		checkRefusal(t, c.name, c.data, c.reason, c.unsupported)
+	}
+}
+
+// A JPEG that lacks nothing but the mark at its end, or half of that, is opened and said; one that
+// lacks pixels is not.
+func TestJPEGWithoutItsEnd(t *testing.T) {
+	colour := image.NewRGBA(image.Rect(0, 0, 40, 24))
+	for i, v := range noise(len(colour.Pix), 256) {
+		colour.Pix[i] = byte(v) | byte(i%4/3*255)
+	}
+	for name, img := range map[string]image.Image{"grey": grey8(40, 24), "colour": colour} {
+		data := jpegFile(img)
+		whole, err := Decode(name, data, Options{})
+		if err != nil || len(whole.Remarks) > 0 {
+			t.Fatal(whole.Remarks, err)
+		}
+		for short, opens := range map[int]bool{1: true, 2: true, 12: false, len(data) / 2: false} {
+			s, err := Decode(name, data[:len(data)-short], Options{})
+			switch {
+			case (err == nil) != opens:
+				t.Errorf("%s, %d bytes short: %v", name, short, err)
+			case opens && (len(s.Remarks) != 1 || !strings.Contains(s.Remarks[0], "the mark at its end is missing")):
+				t.Errorf("%s, %d bytes short: %q", name, short, s.Remarks)
+			case opens:
+				for i, p := range s.Planes {
+					if !slices.Equal(p.Pix, whole.Planes[i].Pix) {
+						t.Errorf("%s, %d bytes short: other pixels", name, short)
+					}
+				}
+			}
+		}
 	}
 }
 
