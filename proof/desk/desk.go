@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"encoding/json"
 	"fmt"
 	"math/rand/v2"
 	"time"
@@ -45,13 +46,23 @@ func New() *Desk {
 // that comes is printed so, unless it is a kept one, which has choices of its own.
 func (d *Desk) SetBefore(s *session.State) { d.before = s }
 
-// Coming is what is known of the kept document that is on its way to be opened, nil where
-// nothing is. It is not written to.
-func (d *Desk) Coming() *session.State {
-	if d.coming == nil || d.coming.held == nil {
-		return nil
+// Coming is what is known of the document that is on its way to be opened.
+type Coming struct {
+	State *session.State  // of a kept one, not to be written to; nil where nothing is known of it yet
+	Sight json.RawMessage // how it was looked at, see Document.Sight
+	Demo  bool            // it shows the demonstration set
+}
+
+// Coming tells what is on its way to be opened; the zero Coming for nothing.
+func (d *Desk) Coming() (c Coming) {
+	if d.coming == nil {
+		return c
 	}
-	return &d.coming.held.history.State
+	c.Demo = d.coming.origin == originDemo
+	if held := d.coming.held; held != nil {
+		c.State, c.Sight = &held.history.State, held.head.Sight
+	}
+	return c
 }
 
 // Open is the open document, or nil.

@@ -433,22 +433,23 @@ func TestWhatWasChosenBeforeTheFirstSet(t *testing.T) {
 func TestComing(t *testing.T) {
 	d := newDisk()
 	b := d.newTab(t, "")
-	if b.desk.Coming() != nil {
+	if c := b.desk.Coming(); c.State != nil {
 		t.Error("a set that is open is said to come")
 	}
 	b.drop(set("one")...)
 	b.do(command.Palette{ID: "earth"})
+	b.desk.Open().SetSight([]byte(`{"seen":"so"}`))
 	b.desk.Keep()
 	b.run()
 	b.close()
 	b = d.unwoken(t, b.remembered)
 	b.holds = "open"
 	b.wake()
-	if s := b.desk.Coming(); s == nil || s.Palette != "earth" || b.desk.Open() != nil {
-		t.Fatalf("what comes: %+v", s)
+	if c := b.desk.Coming(); c.State == nil || c.State.Palette != "earth" || string(c.Sight) != `{"seen":"so"}` || c.Demo || b.desk.Open() != nil {
+		t.Fatalf("what comes: %+v", c)
 	}
 	b.let()
-	if b.desk.Coming() != nil || b.desk.Open().Palette != "earth" {
+	if b.desk.Coming().State != nil || b.desk.Open().Palette != "earth" {
 		t.Error("it has not come")
 	}
 }

@@ -135,34 +135,47 @@ func (a *App) findPrints() error {
 		return nil
 	}
 	a.behind = false
-	return a.Prints.Update(&a.State, a.Plates, a.looked(&a.State))
+	return a.Prints.Update(&a.State, a.Plates, lookedAt(a.View, &a.State))
 }
 
 // shown is the session that is open, or what is known of the one that is on its way.
 func (a *App) shown() *session.State {
-	if coming := a.Desk.Coming(); coming != nil {
-		return coming
+	if coming := a.Desk.Coming(); coming.State != nil {
+		return coming.State
 	}
 	return &a.State
 }
 
-// looked is what is looked at beside the print of a session.
-func (a *App) looked(s *session.State) prints.Looked {
-	looked := prints.Looked{Masks: a.View.Look == "masks"}
-	if a.View.Compares() {
-		looked.Held = a.View.Held(s)
+// lookedAt is what is looked at beside the print of a session.
+func lookedAt(v *view.View, s *session.State) prints.Looked {
+	looked := prints.Looked{Masks: v.Look == "masks"}
+	if v.Compares() {
+		looked.Held = v.Held(s)
 	}
-	if a.View.Look == "palettes" {
-		looked.Other = a.View.OtherPalette(s)
+	if v.Look == "palettes" {
+		looked.Other = v.OtherPalette(s)
 	}
 	return looked
+}
+
+// sight is how a session is looked at, or will be that is on its way.
+func (a *App) sight(s *session.State) *view.View {
+	coming := a.Desk.Coming()
+	if coming.Sight == nil && !coming.Demo {
+		return a.View
+	}
+	v := view.New()
+	if coming.Sight == nil || v.Recall(coming.Sight, s) != nil {
+		v.Look = newLook(coming.Demo)
+	}
+	return v
 }
 
 // Ahead works out a piece of what CatchUp and the pictures will need, and tells whether more may be
 // missing.
 func (a *App) Ahead() (more bool) {
 	s := a.shown()
-	return a.Prints != nil && a.Prints.Ahead(s, a.looked(s))
+	return a.Prints != nil && a.Prints.Ahead(s, lookedAt(a.sight(s), s))
 }
 
 // Peek reads the colours under a point of the stage, as JSON: "" where there is no picture.

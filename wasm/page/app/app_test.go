@@ -187,6 +187,39 @@ func TestOpenedPlatesAreShown(t *testing.T) {
 	}
 }
 
+// While the plates of the demonstration set are opened, all prints are worked out that its first picture
+// will need, though it is looked at otherwise than one's own plates.
+func TestAheadOfTheDemo(t *testing.T) {
+	p := &page{New(), t}
+	p.must(p.Prepare(func() {}))
+	p.Resize(view.Stage{W: 800, H: 500, Ratio: 1})
+	p.hear(`{"do":"demo"}`)
+	var token desk.Token
+	for _, o := range p.Desk.Orders() {
+		if f, ok := o.(desk.FetchDemo); ok {
+			token = f.Token
+		}
+	}
+	pieces := 0
+	for p.Ahead() {
+		if pieces++; pieces > 1000 {
+			t.Fatal("it does not end")
+		}
+	}
+	p.hear(`{"do":"demoFetched","token":%d,"files":[{"key":"r","name":"red.tif","size":1},{"key":"g","name":"green.tif","size":1},{"key":"b","name":"blue.tif","size":1}]}`, token)
+	s, _ := picturetest.Patches()
+	s.Registered, s.Found, s.FoundKey = "none", session.New().Found, -1
+	token = p.ordered("open")
+	p.arrive(token)
+	p.must(p.Hear(fmt.Appendf(nil, `{"do":"opened","token":%d,"session":%q,"asked":false}`, token, write(t, s))))
+	if p.View.Look != "palettes" || pieces < 3 {
+		t.Errorf("%d pieces were worked out ahead for the look %q", pieces, p.View.Look)
+	}
+	if p.Ahead() {
+		t.Error("once the plates are there, more is still to be worked out")
+	}
+}
+
 func TestWhatIsDoneIsShownAndUndone(t *testing.T) {
 	p := opened(t)
 	p.registered()

@@ -61,10 +61,8 @@ func (a *App) follow() {
 		a.search = search{turn: a.search.turn + 1}
 		if doc.Sight() == nil || a.View.Recall(doc.Sight(), &a.State) != nil {
 			a.View.NewSet(&a.State)
-			if doc.Demo() { // it is there to show what palettes do
-				a.turnTo("palettes")
-			} else if fromDemo && a.View.Look == "palettes" { // one's own plates are seen beside their print first
-				a.turnTo("beside")
+			if doc.Demo() || fromDemo && a.View.Look == newLook(true) {
+				a.turnTo(newLook(doc.Demo()))
 			}
 			if doc.Asked { // which plate is which: the user is to see the question
 				_ = a.View.Do(view.GoToStation{ID: "plates"}, a.subject()) // fails on an unknown station alone
@@ -81,6 +79,15 @@ func (a *App) follow() {
 	}
 	a.View.Follow(&a.State)
 	a.behind = true
+}
+
+// newLook is how a set is looked at that nobody has looked at: the demonstration set is there to show what
+// palettes do; one's own plates are seen beside their print first.
+func newLook(demo bool) string {
+	if demo {
+		return "palettes"
+	}
+	return "beside"
 }
 
 // turnTo changes the way of looking, as the user does.
