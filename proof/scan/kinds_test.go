@@ -117,7 +117,8 @@ func TestSmallCopiesAreNoPictures(t *testing.T) {
 	for _, c := range []struct {
 		pages    []string
 		w, count int
-	}{{[]string{copied, whole}, 101, 1}, {[]string{whole, copied}, 101, 1}, {[]string{copied}, 25, 1}, {[]string{whole, label}, 101, 2}, {[]string{label, whole}, 16, 2}, {[]string{whole, whole, whole}, 101, 3}} {
+	}{{[]string{copied, whole}, 101, 1}, {[]string{whole, copied}, 101, 1}, {[]string{copied}, 25, 1}, {[]string{whole, label}, 101, 2}, {[]string{label, whole}, 16, 2}, {[]string{whole, whole, whole}, 101, 3},
+		{[]string{whole, copied, whole}, 101, 3}, {[]string{whole, copied, copied}, 101, 1}, {[]string{whole, copied, whole, copied, whole, copied}, 101, 3}} {
 		to := filepath.Join(dir, "pages.tif")
 		tool(t, "tiffcp", append(slices.Clone(c.pages), to)...)
 		data, _ := os.ReadFile(to)

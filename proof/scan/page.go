@@ -78,7 +78,8 @@ func pictures(data Data) ([]directory, *Error) {
 }
 
 // withoutCopies leaves out the pictures that have half the sides of the largest one or less, and
-// its proportions to a pixel: small copies for looking.
+// its proportions to a pixel: small copies for looking. Of three pictures a single small one is the
+// third plate, scanned more coarsely.
 func withoutCopies(all []directory) []directory {
 	var w, h int
 	for _, d := range all {
@@ -86,12 +87,16 @@ func withoutCopies(all []directory) []directory {
 			w, h = x, y
 		}
 	}
-	return slices.DeleteFunc(all, func(d directory) bool {
+	whole := slices.DeleteFunc(slices.Clone(all), func(d directory) bool {
 		x, y := d.size()
 		across, down := float64(w)/float64(max(x, 1)), float64(h)/float64(max(y, 1))
 		alike := math.Abs(float64(x)-float64(w)/down) <= 1 || math.Abs(float64(y)-float64(h)/across) <= 1
 		return x > 0 && y > 0 && across >= 2 && down >= 2 && alike
 	})
+	if len(all) == 3 && len(whole) == 2 {
+		return all
+	}
+	return whole
 }
 
 // size is that of a directory's picture in pixels, as it is stored.
