@@ -19,7 +19,8 @@ import (
 // which each function runs but a few times, for seconds. The page is built with a copy of the
 // library that takes shaders which are compiled already, and compiles those that it does not know.
 // The copy also lets the page live while the browser links a shader for the graphics card: the
-// library waits by asking over and over, in which time nothing else of the page can run.
+// library waits by asking over and over, in which time nothing else of the page can run. And its
+// canvas follows the page where that is zoomed.
 
 const library = "github.com/hajimehoshi/ebiten/v2"
 
@@ -36,8 +37,17 @@ var changes = []change{
 	{"internal/shaderir/program.go", "\n\tuniformFactors []uint32\n}", "\n\tuniformFactors []uint32\n\tready [2]string\n}"},
 	{"internal/graphicsdriver/opengl/shader.go", "\t\"runtime\"\n", "\t\"time\"\n"},
 	{"internal/graphicsdriver/opengl/shader.go", waits, waitsAside},
+	{"internal/ui/ui_js.go", scaleKept, scaleAsked},
 	{"internal/graphicsdriver/opengl/gl/default_js.go", "(v js.Value) (Context, error) {\n", "(v js.Value) (Context, error) {\n\tcard = v\n"},
 }
+
+// scaleKept is where the library sizes its canvas, by the device pixels that a CSS pixel had as the
+// program started; scaleAsked has it ask anew, for the user may have zoomed the page meanwhile, or
+// taken it to another screen.
+const (
+	scaleKept  = "\t\tf := theMonitor.DeviceScaleFactor()\n"
+	scaleAsked = "\t\ttheMonitor.deviceScaleFactor = 0\n" + scaleKept
+)
 
 // waits is how the library waits for the link: in the browser's task, which goes on until then.
 const waits = `
