@@ -65,6 +65,7 @@ func scans(t *testing.T) *page {
 		p.waitFor(`v.idle`)
 	}
 	p.dismissAll()
+	p.command("station", map[string]any{"id": ""}) // a set may have asked which plate is which there
 	p.command("look", map[string]any{"id": "beside"})
 	p.command("side", map[string]any{"which": "left", "id": "reference"})
 	p.command("zoom", map[string]any{"fit": true})
