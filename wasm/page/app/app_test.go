@@ -215,8 +215,12 @@ func TestAheadOfTheDemo(t *testing.T) {
 	if p.View.Look != "palettes" || pieces < 3 {
 		t.Errorf("%d pieces were worked out ahead for the look %q", pieces, p.View.Look)
 	}
-	if p.Ahead() {
-		t.Error("once the plates are there, more is still to be worked out")
+	left := 0
+	for p.Ahead() && left < 10 {
+		left++
+	}
+	if left != 3 { // the films, and the curves of both prints for them
+		t.Errorf("once the plates are there, %d pieces are left", left)
 	}
 }
 

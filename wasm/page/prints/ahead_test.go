@@ -1,6 +1,7 @@
 package prints
 
 import (
+	"reflect"
 	"slices"
 	"testing"
 
@@ -26,7 +27,7 @@ func TestAhead(t *testing.T) {
 			t.Fatal("it does not end")
 		}
 	}
-	ahead := slices.Clone(p.known)
+	ahead, curves := slices.Clone(p.known), slices.Clone(p.drawn)
 	if n := len(ahead) - before; n != 3 || pieces < 3*n {
 		t.Fatalf("%d prints in %d pieces, want 3 in several each", n, pieces)
 	}
@@ -46,7 +47,10 @@ func TestAhead(t *testing.T) {
 		if !slices.Contains(ahead, got.Printing) {
 			t.Errorf("variant %d is not the one that was worked out ahead", v)
 		}
-		if got.Recipe.Palette.ID != own.Palette || !slices.Equal(got.Table, fresh.Table) {
+		if !slices.ContainsFunc(curves, func(d drawn) bool { return d.printing == got.Printing && d.curves == got.Curves }) {
+			t.Errorf("the curves of variant %d are not those that were worked out ahead", v)
+		}
+		if got.Recipe.Palette.ID != own.Palette || !slices.Equal(got.Table, fresh.Table) || !reflect.DeepEqual(got.Curves, fresh.Curves(&own)) {
 			t.Errorf("variant %d, of %s, is not as it would be worked out", v, got.Recipe.Palette.ID)
 		}
 	}

@@ -21,8 +21,7 @@ func (k *known) of(s *session.State) (*picture.Printing, error) {
 
 // byPieces is of with a pause between pieces of the work.
 func (k *known) byPieces(s *session.State, pause func()) (*picture.Printing, error) {
-	if i := slices.IndexFunc(*k, func(p *picture.Printing) bool { return p.Fits(s) }); i >= 0 {
-		p := (*k)[i]
+	if p := k.get(s); p != nil {
 		k.take(p)
 		return p, nil
 	}
@@ -42,9 +41,12 @@ func (k *known) pieces(s *session.State, done func(*picture.Printing, error)) (p
 	return func() bool { _, more := next(); return more }
 }
 
-// has tells whether the printing of a session is known.
-func (k known) has(s *session.State) bool {
-	return slices.ContainsFunc(k, func(p *picture.Printing) bool { return p.Fits(s) })
+// get is the printing of a session where it is known, else nil.
+func (k known) get(s *session.State) *picture.Printing {
+	if i := slices.IndexFunc(k, func(p *picture.Printing) bool { return p.Fits(s) }); i >= 0 {
+		return k[i]
+	}
+	return nil
 }
 
 // take puts a printing first. It takes the place of one that differs from it in the palette's

@@ -39,8 +39,9 @@ func (p Plates) Level(l int) [3]*plane.Plane {
 type Prints struct {
 	likely   *picture.Printing // without masks
 	known    known
-	films    [3]tone.Film    // that the curves are for, by printer
-	read     *picture.Films  // films, read
+	films    [3]tone.Film // that the curves are for, by printer
+	read     readFilms
+	drawn    []drawn         // the curves that were asked for last, the last one first
 	way      relief.Way      // that the curves are for
 	unknowns spread.Unknowns // that the variants are for
 	variants [picture.Variants]Print
@@ -153,14 +154,7 @@ func (p *Prints) Update(s *session.State, plates Plates, looked Looked) error {
 		p.likely = printing
 		p.variants = [picture.Variants]Print{}
 	}
-	var films [3]tone.Film
-	for i := range films {
-		films[i] = s.Sources[s.SourceOf(pigment.Printer(i))].Film
-	}
-	if way := p.likely.Way(s); films != p.films || way != p.way {
-		if films != p.films {
-			p.read = nil
-		}
+	if films, way := filmsOf(s), p.likely.Way(s); films != p.films || way != p.way {
 		p.films, p.way = films, way
 		p.redraw()
 	}
@@ -169,7 +163,7 @@ func (p *Prints) Update(s *session.State, plates Plates, looked Looked) error {
 		p.variants[picture.VariantLighter], p.variants[picture.VariantHeavier] = Print{}, Print{}
 	}
 	if g := s.Setup().Growth(); !reflect.DeepEqual(g, p.growth) {
-		p.growth = g
+		p.growth, p.drawn = g, nil
 		p.variants[picture.VariantDots].Serial = 0 // its curves are stale
 	}
 	if e := s.OnShow(); e != p.shown {
@@ -201,14 +195,6 @@ func (p *Prints) make(s *session.State, v picture.Variant) Print {
 	}
 	p.serial++
 	return Print{Printing: printing, Curves: p.curves(s, printing), Serial: p.serial}
-}
-
-// curves are those of a printing; the films are read once for all of them.
-func (p *Prints) curves(s *session.State, printing *picture.Printing) [3]picture.Curves {
-	if p.read == nil {
-		p.read = picture.ReadFilms(s)
-	}
-	return printing.CurvesOf(s, p.read, printing.Way(s))
 }
 
 // withOther is the print with the other palette that is looked at, all else alike; the
