@@ -148,7 +148,7 @@ func (p Plate) streaks() Finding {
 	n := p.Streaks.Down + p.Streaks.Across
 	f := Finding{About: "streaks", Figure: fmt.Sprintf("%d down, %d across", p.Streaks.Down, p.Streaks.Across), Weight: Fine, Says: "No line runs through the whole scan."}
 	if n > 0 {
-		f.Figure += fmt.Sprintf(", up to %.2f in density", p.Streaks.Density)
+		f.Figure += fmt.Sprintf(", up to %.3f in density", p.Streaks.Density)
 		f.Weight, f.Says, f.Do = Mind, "Straight lines run through the whole scan: dirt on the scanner, or scratches.", "Clean the glass and scan again; a line that stays belongs to the plate."
 	}
 	return f

@@ -103,7 +103,7 @@ function layer(api, printer, view) {
       const a = now.against;
       text(against, now.bench ? "The others are laid against it."
         : a.worstUm < 0.5 ? `Lies on the ${register().bench} layer.`
-          : `Against the ${register().bench} layer: ${signed(a.dxUm)} µm right, ${signed(a.dyUm)} µm down at the centre; worst ${length(a.worstUm)}, ${a.corner}.`);
+          : `Against the ${register().bench} layer: ${length(Math.abs(a.dxUm))} ${a.dxUm < 0 ? "left" : "right"}, ${length(Math.abs(a.dyUm))} ${a.dyUm < 0 ? "up" : "down"} at the centre; worst ${length(a.worstUm)}, ${a.corner}.`);
       lock.checked = now.locked;
       attr(lock, "aria-label", `Lock the ${printer} layer`);
       show(locked, now.locked);
