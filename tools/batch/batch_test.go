@@ -14,6 +14,8 @@ import (
 	"sync/atomic"
 	"testing"
 	"time"
+
+	"threeply/tools/files"
 )
 
 func read(t *testing.T, text string) (out []Set, err error) {
@@ -174,7 +176,7 @@ func TestFind(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"two", Unfinished + "three"} { // of an earlier batch into the same folder
-		_, _, err := Make(filepath.Join(dir, "sets"), name, "", false, func(folder string) (Figures, error) {
+		_, _, err := Make(filepath.Join(dir, "sets"), name, "", false, func() {}, func(folder string) (Figures, error) {
 			return Figures{Set: name, Why: Fine}, os.WriteFile(filepath.Join(folder, "r.tif"), nil, 0o600)
 		})
 		if err != nil {
@@ -352,7 +354,7 @@ func TestMakeIsAllOrNothing(t *testing.T) {
 	left := filepath.Join(out, Unfinished+"quay", "old.txt") // of a run that was ended
 	os.MkdirAll(filepath.Dir(left), 0o755)
 	os.WriteFile(left, nil, 0o600)
-	if _, _, err := Make(out, "quay", "d1", false, func(folder string) (Figures, error) {
+	if _, _, err := Make(out, "quay", "d1", false, func() {}, func(folder string) (Figures, error) {
 		put("half")(folder)
 		return Figures{}, errors.New("no")
 	}); err == nil {
@@ -361,7 +363,7 @@ func TestMakeIsAllOrNothing(t *testing.T) {
 	if all, _ := os.ReadDir(out); len(all) != 0 {
 		t.Errorf("%v is left", all)
 	}
-	if _, _, err := Make(out, "quay", "d1", false, put("one")); err != nil {
+	if _, _, err := Make(out, "quay", "d1", false, func() {}, put("one")); err != nil {
 		t.Fatal(err)
 	}
 	folder := filepath.Join(out, "quay")
@@ -371,10 +373,10 @@ func TestMakeIsAllOrNothing(t *testing.T) {
 	if _, ok := Finished(out, "quay", "d2"); ok {
 		t.Error("finished, of another digest")
 	}
-	if _, _, err := Make(out, "quay", "d2", false, put("two")); err == nil || !strings.Contains(err.Error(), "was left as it is") {
+	if _, _, err := Make(out, "quay", "d2", false, func() {}, put("two")); err == nil || !strings.Contains(err.Error(), "was left as it is") {
 		t.Error(err)
 	}
-	if _, _, err := Make(out, "quay", "d2", true, put("two")); err != nil {
+	if _, _, err := Make(out, "quay", "d2", true, func() {}, put("two")); err != nil {
 		t.Error(err)
 	}
 	os.Truncate(filepath.Join(folder, "a.txt"), 1)
@@ -383,12 +385,12 @@ func TestMakeIsAllOrNothing(t *testing.T) {
 	}
 	own := filepath.Join(out, "own")
 	os.Mkdir(own, 0o755)
-	if _, _, err := Make(out, "own", "d", true, put("x")); err == nil {
+	if _, _, err := Make(out, "own", "d", true, func() {}, put("x")); err == nil {
 		t.Error("a folder that no batch made was replaced")
 	}
 	note := filepath.Join(folder, "note.txt") // of a person
 	os.WriteFile(note, []byte("keep"), 0o600)
-	if _, _, err := Make(out, "quay", "d3", true, put("three")); err == nil || !strings.Contains(err.Error(), note+": no batch has made it") {
+	if _, _, err := Make(out, "quay", "d3", true, func() {}, put("three")); err == nil || !strings.Contains(err.Error(), note+": no batch has made it") {
 		t.Error(err)
 	}
 	if text, _ := os.ReadFile(note); string(text) != "keep" {
@@ -411,11 +413,11 @@ func TestMakeAtOnce(t *testing.T) {
 	for _, ways := range []int{1, 3} {
 		out := t.TempDir()
 		var all sync.WaitGroup
-		var made, had, refused atomic.Int32
+		var made, had, refused, waited atomic.Int32
 		for i := range 12 {
 			way := fmt.Sprint(i % ways)
 			all.Go(func() {
-				_, before, err := Make(out, "quay", way, false, func(folder string) (Figures, error) {
+				_, before, err := Make(out, "quay", way, false, func() { waited.Add(1) }, func(folder string) (Figures, error) {
 					made.Add(1)
 					for n := range 9 {
 						if err := os.WriteFile(filepath.Join(folder, fmt.Sprintf("%s-%d.txt", way, n)), nil, 0o600); err != nil {
@@ -440,9 +442,26 @@ func TestMakeAtOnce(t *testing.T) {
 		if left, _ := os.ReadDir(out); !ok || len(left) != 1 || len(r.Files) != 9 || !strings.HasPrefix(r.Files[0].Name, r.Digest+"-") {
 			t.Errorf("%d ways: %v is there, record %+v", ways, left, r)
 		}
-		if n := int32(12 / ways); made.Load() != 1 || had.Load() != n-1 || refused.Load() != 12-n {
+		if n := int32(12 / ways); made.Load() != 1 || waited.Load() > 11 || had.Load() != n-1 || refused.Load() != 12-n {
 			t.Errorf("%d ways: made %d times, had by %d, refused to %d", ways, made.Load(), had.Load(), refused.Load())
 		}
+	}
+}
+
+// A run that has to wait for another says so.
+func TestMakeSaysThatItWaits(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("SKIPPED: here files.Lock holds nothing up")
+	}
+	out := t.TempDir()
+	unlock, err := files.Lock(filepath.Join(out, locked+"quay"), func() { t.Error("nobody is there to wait for") })
+	if err != nil {
+		t.Fatal(err)
+	}
+	waited := 0
+	_, before, err := Make(out, "quay", "d", false, func() { waited++; unlock() }, func(string) (Figures, error) { return Figures{Set: "quay"}, nil })
+	if err != nil || before || waited != 1 {
+		t.Errorf("made before %v, waited %d times, %v", before, waited, err)
 	}
 }
 
@@ -451,7 +470,7 @@ func TestMakeAfterAnEndInBetween(t *testing.T) {
 	out := t.TempDir()
 	work := func(folder string) (Figures, error) { return Figures{Set: "quay"}, nil }
 	for _, name := range []string{"quay", replacing + "quay"} {
-		if _, _, err := Make(out, name, "d", false, work); err != nil {
+		if _, _, err := Make(out, name, "d", false, func() {}, work); err != nil {
 			t.Fatal(err)
 		}
 		os.WriteFile(filepath.Join(out, locked+"quay"), nil, 0o600) // nobody holds it
@@ -459,7 +478,7 @@ func TestMakeAfterAnEndInBetween(t *testing.T) {
 		if _, ok := Finished(out, "quay", "d"); ok {
 			t.Error("a set that may be worked on counts as finished")
 		}
-		if _, before, err := Make(out, "quay", "d", false, work); err != nil || !before {
+		if _, before, err := Make(out, "quay", "d", false, func() {}, work); err != nil || !before {
 			t.Errorf("made anew: %v, %v", before, err)
 		}
 		if left, _ := os.ReadDir(out); len(left) != 1 {

@@ -41,12 +41,12 @@ func mayReplace(folder string, overwrite bool) error {
 
 // Make makes the folder of a set: work puts files into the folder that it is given, and
 // gives the figures. What an earlier run left unfinished is removed; where another run makes
-// the set at this moment, Make waits for its end, and takes what it has made if that is of this
-// digest; before then says so. A folder that is there already stays as it is and is an error,
-// but where overwrite says so and a batch made all that is in it.
-func Make(out, name, digest string, overwrite bool, work func(folder string) (Figures, error)) (r Record, before bool, err error) {
+// the set at this moment, Make calls waits, waits for its end, and takes what it has made if that
+// is of this digest; before then says so. A folder that is there already stays as it is and is an
+// error, but where overwrite says so and a batch made all that is in it.
+func Make(out, name, digest string, overwrite bool, waits func(), work func(folder string) (Figures, error)) (r Record, before bool, err error) {
 	folder, making, replaced := filepath.Join(out, name), filepath.Join(out, Unfinished+name), filepath.Join(out, replacing+name)
-	unlock, err := files.Lock(filepath.Join(out, locked+name))
+	unlock, err := files.Lock(filepath.Join(out, locked+name), waits)
 	if err != nil {
 		return Record{}, false, err
 	}

@@ -201,7 +201,11 @@ func (b batchOptions) run(name string, cores int, out, warn io.Writer) error {
 		free <- struct{}{}
 		work.Go(func() {
 			defer func() { <-free }()
-			f, again := b.set(s)
+			f, again := b.set(s, func() {
+				lock.Lock()
+				defer lock.Unlock()
+				fmt.Fprintf(warn, "%s: another run works on it, and is waited for\n", s.Name)
+			})
 			lock.Lock()
 			defer lock.Unlock()
 			fault = errors.Join(fault, figures.Add(f))
@@ -241,9 +245,10 @@ func writeReport(job *files.Job, folder string, shard batch.Shard, figures *batc
 	)
 }
 
-// set works on a set, or finds it made; again says so. What goes wrong is part of the
+// set works on a set, or finds it made; again says so. It calls waits where another run works on
+// the set. What goes wrong is part of the
 // figures.
-func (b batchOptions) set(s batch.Set) (f batch.Figures, again bool) {
+func (b batchOptions) set(s batch.Set, waits func()) (f batch.Figures, again bool) {
 	defer func() {
 		if fault := recover(); fault != nil { // no set ends the others
 			f = s.Failed(fmt.Sprintf("a fault of the program: %v", fault))
@@ -266,7 +271,7 @@ func (b batchOptions) set(s batch.Set) (f batch.Figures, again bool) {
 	if b.read[strings.ToLower(s.Name)] {
 		return s.Failed((&scan.Error{File: filepath.Join(b.out, s.Name), Reason: "scans or a session that this batch reads lie in it, so it was not made anew", Remedy: "Copy these elsewhere, or name another folder after -o."}).Error()), false
 	}
-	r, again, err := batch.Make(b.out, s.Name, digest, b.overwrite, func(folder string) (batch.Figures, error) { return b.make(s, folder) })
+	r, again, err := batch.Make(b.out, s.Name, digest, b.overwrite, waits, func(folder string) (batch.Figures, error) { return b.make(s, folder) })
 	if err != nil {
 		return s.Failed(err.Error()), false
 	}
