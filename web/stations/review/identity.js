@@ -20,13 +20,15 @@ export function build(api) {
   const fields = lines.map(([key, label]) => ({
     key, field: textField({ label, maxlength: key === "rights" ? 1000 : 200, keeps: true, commit: (value, gesture) => api.do({ do: "identify", [key]: value, gesture }) }),
   }));
+  const title = textField({ label: "Title", maxlength: 120, keeps: true, commit: (text, gesture) => api.do({ do: "title", text, gesture }) });
   const shows = textArea({ label: "What it shows", maxlength: 4000, keeps: true, commit: (value, gesture) => api.do({ do: "identify", description: value, gesture }) });
   const plates = h("div", { class: "plates-are" });
   return {
     node: h("section", { class: "review-part", "aria-label": "The object" },
       h("h3", { text: "The object" }),
-      h("div", { class: "actions" }, fileButton({ label: "From a table …", accept: ".csv,.tsv,.txt,text/csv", open: (files) => api.identifyFrom(files[0]) })), ...fields.map(({ field }) => field.node), shows.node, plates),
+      h("div", { class: "actions" }, fileButton({ label: "From a table …", accept: ".csv,.tsv,.txt,text/csv", open: (files) => api.identifyFrom(files[0]) })), title.node, ...fields.map(({ field }) => field.node), shows.node, plates),
     update(view) {
+      title.set(view.title);
       for (const { key, field } of fields) field.set(view.identity[key]);
       shows.set(view.identity.description);
       keyed(plates, view.platesAre, (plate) => plate.filter, (first) => plateOf(api, first));
