@@ -256,6 +256,7 @@ func TestFirefox(t *testing.T) {
 	f.choose(plates[:]...) // the demonstration set is overtaken
 	f.waitFor(`v.plates.every(q => q.file.startsWith("pier_")) && v.registered === "auto" && v.idle`)
 	f.run(`threeply.do(JSON.stringify({do: "look", id: "beside"}))`)
+	f.run(`[...document.querySelectorAll("#messages button")].filter(b => b.textContent === "Dismiss").forEach(b => b.click())`) // they lie over the pictures here
 	f.pictures(1200)
 	f.run(`threeply.do(JSON.stringify({do: "fill", id: "proof.cut", text: "plates"})); threeply.do(JSON.stringify({do: "station", id: "sheets"}))`)
 	f.waitFor(`document.querySelector("#panel-sheets button") !== null`)
