@@ -92,6 +92,8 @@ export function build(api, place) {
   const loupe = tick("loupe", "The three plates enlarged beside the pointer (key l over the picture)", (on) => api.do({ do: "loupe", on }));
   loupe.box.setAttribute("aria-keyshortcuts", "l");
   const enlarged = choice({ label: "Enlargement of the loupe", hideLabel: true, commit: (id) => api.do({ do: "loupe", on: true, zoom: Number(id) }) });
+  // Asked for under Register, the arrows stay in all looks: here they are put away.
+  const left = tick("what is left", "Arrows to where each plate lies, asked for under Register", (on) => api.do({ do: "left", hidden: !on }));
   const borders = tick("plate edges", "Show the plates to their edges, or only the picture that all three hold", (on) => api.do({ do: "whole", hidden: !on }));
 
   const share = h("output", { id: "zoom", "aria-label": "Enlargement" });
@@ -103,7 +105,7 @@ export function build(api, place) {
     button("100 %", () => api.do({ do: "zoom", percent: 100 }), { title: "One scan pixel to one screen pixel" }));
 
   // Where a window is narrow, what is needed more rarely lies behind one button.
-  const rarer = h("div", { class: "rarer", id: "rarer" }, tool.node, together.node, contrast.node, h("span", { class: "loupes" }, loupe.node, enlarged.node), borders.node);
+  const rarer = h("div", { class: "rarer", id: "rarer" }, tool.node, together.node, contrast.node, h("span", { class: "loupes" }, loupe.node, enlarged.node), left.node, borders.node);
   const more = button("more", () => unfold(rarer.dataset.open === undefined), { class: "more", "aria-controls": "rarer", "aria-expanded": "false" });
   const unfold = (/** @type {boolean} */ open) => {
     attr(rarer, "data-open", open);
@@ -171,6 +173,8 @@ export function build(api, place) {
       together.box.checked = view.together;
       show(zoom, !board);
       text(share, `${figure(view.zoom * 100)} %`);
+      left.box.checked = view.left.shown;
+      show(left.node, view.left.shown && !board);
       borders.box.checked = view.whole;
       show(borders.node, !board);
       loupe.box.checked = view.loupe.on;
@@ -179,10 +183,10 @@ export function build(api, place) {
       show(enlarged.node, view.loupe.on);
       contrast.box.checked = view.contrast;
       show(contrast.node, marking || view.loupe.on);
-      full = marking || view.loupe.on;
+      full = marking || view.loupe.on || view.left.shown;
       fold();
       show(aids, !board);
-      attr(more, "data-on", view.loupe.on || view.whole || marking && (view.together || view.contrast)); // something behind it is on
+      attr(more, "data-on", view.loupe.on || view.whole || view.left.shown || marking && (view.together || view.contrast)); // something behind it is on
     },
   };
 }
