@@ -44,6 +44,13 @@ func TestLeftover(t *testing.T) {
 	}
 	p.press("w")
 	p.waitFor(`v.left.place.startsWith("Place 2 of ")`)
+
+	// The arrows stay when the drawer is closed, and are put away from where all looks are.
+	p.command("station", map[string]any{"id": ""})
+	p.waitFor(`v.station === "" && v.left.shown`)
+	const away = `[...document.querySelectorAll("#rail label")].find(l => l.textContent === "what is left")`
+	p.run(away + `.click()`)
+	p.waitFor(`!v.left.shown && ` + away + `.hidden && ` + drawn + ` === 0`)
 }
 
 // TestSaveRegisteredPlate saves a plate as a user does: its pixels are those that the
