@@ -250,6 +250,22 @@ func TestWhatIsDoneIsShownAndUndone(t *testing.T) {
 	}
 }
 
+// The head speaks of offsets on the print from what the eye sees on, and of the scans else.
+func TestOffsetsAreToldInTheHead(t *testing.T) {
+	p := opened(t)
+	p.registered()
+	scans := p.model().Pulls["register"]
+	for _, c := range []struct {
+		um   float64
+		want string
+	}{{3, scans}, {900, "layers off by 903 µm"}, {1500, "layers off by 2.40 mm"}, {-2403, scans}} {
+		p.do(`{"do":"nudgeBy","printer":"cyan","dxUm":%g,"dyUm":0}`, c.um)
+		if got := p.model().Pulls["register"]; got != c.want {
+			t.Errorf("moved by %g µm more, the head says “%s”, want “%s”", c.um, got, c.want)
+		}
+	}
+}
+
 func TestWhatIsRefusedIsSaid(t *testing.T) {
 	p := opened(t)
 	for text, want := range map[string]string{

@@ -26,6 +26,7 @@ type headOn struct {
 	asked          bool
 	laid           bool
 	judged         Verdict
+	onBench        LaidOnBench
 	leastSure      float64
 	palette        string
 	deepestGrey    float64 // L*
@@ -37,7 +38,7 @@ type headOn struct {
 func onHead(in Input, m Model) headOn {
 	on := headOn{
 		station: in.View.Station, title: in.Session.Title, ready: open(in.Session), undo: in.Undo, redo: in.Redo,
-		asked: in.Asked, laid: place.Laid(in.Session), judged: m.Register.Verdict, leastSure: m.leastSure, review: reviewWords(in.Session),
+		asked: in.Asked, laid: place.Laid(in.Session), judged: m.Register.Verdict, onBench: m.Register.OnBench, leastSure: m.leastSure, review: reviewWords(in.Session),
 	}
 	for _, src := range in.Session.Sources {
 		on.pixels += src.W * src.H
@@ -80,6 +81,8 @@ func makeHead(on headOn) Head {
 			pulls["register"] = "not registered yet"
 		case on.leastSure < verdict.SureFrom:
 			pulls["register"] = "not sure"
+		case on.onBench.Sign == "out": // the user set it so: the scans may lie well
+			pulls["register"] = "layers off by " + words.Microns(on.onBench.LargestUm)
 		case on.judged.Measured && on.judged.Sign != "unsure":
 			pulls["register"] = fmt.Sprintf("%s, %.2f px", on.judged.SignWords, on.judged.P95Px)
 		}

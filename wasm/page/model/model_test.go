@@ -115,7 +115,7 @@ func TestPartsAreMadeWhereTheirInputChanged(t *testing.T) {
 		{"a point that is read", func() { d.look(view.ReadColours{X: 200, Y: 250}) }, "figures reading"},
 		{"another point", func() { d.look(view.ReadColours{X: 230, Y: 250}) }, "figures reading"},
 		{"the section's line", func() { d.Session.Section.X0 = 0.3 }, "section stage"},
-		{"a nudge", func() { d.Session.Offsets[0].DX = 20 }, "figures loupe marks pins reading register residual section"},
+		{"a nudge", func() { d.Session.Offsets[0].DX = 20 }, "figures head loupe marks pins reading register residual section"},
 		{"a lock", func() { d.Session.Locked[1] = true }, "marks register"},
 		{"the route", func() { d.Session.Route = "direct" }, "tissues turns"},
 		{"what is not known", func() { d.Session.Unknowns = unsure(0.2); d.follow() }, "figures stage"},
