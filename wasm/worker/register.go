@@ -23,35 +23,67 @@ const leastTogether, mostTogether = 3 * 8_000_000, 3 * 40_000_000
 // another worker may register a plate meanwhile, which is asked for as {id, turn: {register}} →
 // what was found and what is left, as text.
 func register(m js.Value, progress func(float64, string)) (any, []any, error) {
+	return ofPlates(m, func(ctx context.Context, s *session.State, fail context.CancelCauseFunc) (any, error) {
+		one := m.Get("refine")
+		var other func(int) (of.Plate, bool)
+		pixels := 0
+		for _, src := range s.Sources {
+			pixels += src.W * src.H
+		}
+		if m.Get("together").Truthy() && one.Type() != js.TypeNumber && leastTogether <= pixels && pixels <= mostTogether {
+			other = elsewhere[of.Plate](m, "register", (s.KeySource()+1)%3)
+		}
+		planes, err := pyramids(m, s, fail)
+		if err != nil {
+			return nil, err
+		}
+		if one.Type() == js.TypeNumber {
+			return registration.Refine(ctx, s, planes, one.Int(), progress)
+		}
+		found, err := registration.Together(ctx, s, planes, other, progress)
+		if err == nil && m.Get("look").Truthy() {
+			lies := found.On(s)
+			found.Seen = registration.Look(&lies, planes)
+		}
+		return found, err
+	})
+}
+
+// look: session, of plates in register → what is seen of them, a registration.Seen as text.
+func look(m js.Value, _ func(float64, string)) (any, []any, error) {
+	return ofPlates(m, func(_ context.Context, s *session.State, fail context.CancelCauseFunc) (any, error) {
+		planes, err := pyramids(m, s, fail)
+		if err != nil {
+			return nil, err
+		}
+		return registration.Look(s, planes), nil
+	})
+}
+
+// registerOne: session, source → what was found of that plate, as text.
+func registerOne(m js.Value, _ func(float64, string)) (any, []any, error) {
+	return ofPlates(m, func(ctx context.Context, s *session.State, fail context.CancelCauseFunc) (any, error) {
+		source, planes := m.Get("source").Int(), unread(s)
+		for _, i := range [2]int{s.KeySource(), source} {
+			var err error
+			if planes[i], err = pyramidOf(m.Get("id"), i, planes[i].W, planes[i].H, fail); err != nil {
+				return nil, err
+			}
+		}
+		return registration.One(ctx, s, planes, source, func(float64) {})
+	})
+}
+
+// ofPlates gives what find finds of a message's session, as text. find has fail told of a part of the
+// plates that does not come, which ends ctx.
+func ofPlates(m js.Value, find func(ctx context.Context, s *session.State, fail context.CancelCauseFunc) (any, error)) (any, []any, error) {
 	s, err := session.Read("the session", []byte(m.Get("session").String()))
 	if err != nil {
 		return nil, nil, err
 	}
-	one := m.Get("refine")
-	var other func(int) (of.Plate, bool)
-	pixels := 0
-	for _, src := range s.Sources {
-		pixels += src.W * src.H
-	}
-	if m.Get("together").Truthy() && one.Type() != js.TypeNumber && leastTogether <= pixels && pixels <= mostTogether {
-		other = elsewhere[of.Plate](m, "register", (s.KeySource()+1)%3)
-	}
 	ctx, fail := context.WithCancelCause(context.Background())
 	defer fail(nil)
-	planes, err := pyramids(m, &s, fail)
-	if err != nil {
-		return nil, nil, err
-	}
-	var found registration.Registration
-	if one.Type() == js.TypeNumber {
-		found, err = registration.Refine(ctx, &s, planes, one.Int(), progress)
-	} else {
-		found, err = registration.Together(ctx, &s, planes, other, progress)
-		if err == nil && m.Get("look").Truthy() {
-			lies := found.On(&s)
-			found.Seen = registration.Look(&lies, planes)
-		}
-	}
+	found, err := find(ctx, &s, fail)
 	if why := context.Cause(ctx); why != nil {
 		err = why
 	}
@@ -59,26 +91,6 @@ func register(m js.Value, progress func(float64, string)) (any, []any, error) {
 		return nil, nil, err
 	}
 	text, err := json.Marshal(found)
-	return string(text), nil, err
-}
-
-// look: session, of plates in register → what is seen of them, a registration.Seen as text.
-func look(m js.Value, _ func(float64, string)) (any, []any, error) {
-	s, err := session.Read("the session", []byte(m.Get("session").String()))
-	if err != nil {
-		return nil, nil, err
-	}
-	ctx, fail := context.WithCancelCause(context.Background())
-	defer fail(nil)
-	planes, err := pyramids(m, &s, fail)
-	if err != nil {
-		return nil, nil, err
-	}
-	seen := registration.Look(&s, planes)
-	if why := context.Cause(ctx); why != nil {
-		return nil, nil, why
-	}
-	text, err := json.Marshal(seen)
 	return string(text), nil, err
 }
 
@@ -103,30 +115,4 @@ func elsewhere[Found any](m js.Value, what string, source int) func(int) (Found,
 		text := (<-answer).Get("found")
 		return found, text.Type() == js.TypeString && json.Unmarshal([]byte(text.String()), &found) == nil
 	}
-}
-
-// registerOne: session, source → what was found of that plate, as text.
-func registerOne(m js.Value, _ func(float64, string)) (any, []any, error) {
-	s, err := session.Read("the session", []byte(m.Get("session").String()))
-	if err != nil {
-		return nil, nil, err
-	}
-	source := m.Get("source").Int()
-	ctx, fail := context.WithCancelCause(context.Background())
-	defer fail(nil)
-	planes := unread(&s)
-	for _, i := range [2]int{s.KeySource(), source} {
-		if planes[i], err = pyramidOf(m.Get("id"), i, planes[i].W, planes[i].H, fail); err != nil {
-			return nil, nil, err
-		}
-	}
-	found, err := registration.One(ctx, &s, planes, source, func(float64) {})
-	if why := context.Cause(ctx); why != nil {
-		err = why
-	}
-	if err != nil {
-		return nil, nil, err
-	}
-	text, err := json.Marshal(found)
-	return string(text), nil, err
 }
