@@ -53,6 +53,7 @@ type tab struct {
 	held       []func() // that wait
 	halted     map[Token]bool
 	done       []string // what was carried out
+	measured   []bool   // of each time that scans were read: they were measured too
 }
 
 // newTab loads the page; remembered is what the tab knew before it was loaded.
@@ -259,6 +260,7 @@ func (b *tab) openScans(o Work) {
 		return
 	}
 	options := o.More.(howRead)
+	b.measured = append(b.measured, !options.Measured)
 	s := session.New()
 	s.Layout = "separate"
 	if options.Layout != "" {
@@ -277,8 +279,11 @@ func (b *tab) openScans(o Work) {
 			src.Encoding, src.Scan.Known = options.Encodings[n]+", as chosen", "chosen"
 			code = readAs(f, options.Encodings[n])
 		}
-		src.Film.White, src.Film.Black, src.Film.Gamma = 0.3, 1.5, 0.8
-		src.Area = [4]int{0, 0, testW, testH}
+		src.Film.Gamma = 0.8
+		if !options.Measured {
+			src.Film.White, src.Film.Black = 0.3, 1.5
+			src.Area = [4]int{0, 0, testW, testH}
+		}
 		for at := 0; at < 2*testW*testH; at += testW * testH {
 			codes := b.desk.Arrive(o.Token, i, 0, testW, testH, at, testW*testH)
 			if codes == nil {

@@ -143,7 +143,7 @@ func (d *Desk) proceed() {
 }
 
 func (d *Desk) readPlates(c *coming) {
-	w := Work{Token: c.token, Op: "open", More: howRead{c.options, c.encodings()}}
+	w := Work{Token: c.token, Op: "open", More: howRead{c.options, c.encodings(), c.held != nil}}
 	for _, f := range c.files {
 		w.Files = append(w.Files, f.Key)
 	}

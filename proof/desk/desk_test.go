@@ -2,6 +2,7 @@ package desk
 
 import (
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -88,6 +89,27 @@ func TestReloadComesBackWithUndoAndPlace(t *testing.T) {
 	}
 	if got := b.desk.Saved(); got.State != SavedAll {
 		t.Errorf("after a reload: %+v", got)
+	}
+}
+
+// Plates that are had back are read and not measured again: what they tell is kept, as it was.
+func TestKeptPlatesAreNotMeasuredAgain(t *testing.T) {
+	d := newDisk()
+	b := d.newTab(t, "")
+	b.drop(set("harbour")...)
+	was := b.desk.Open().Sources
+	if was[0].Area == [4]int{} || !slices.Equal(b.measured, []bool{true, true}) { // the demonstration set came before
+		t.Fatalf("measured as they came: %v, %+v", b.measured, was[0])
+	}
+	b.close()
+	b = d.newTab(t, b.remembered)
+	if got := b.desk.Open().Sources; !reflect.DeepEqual(got, was) || !slices.Equal(b.measured, []bool{false}) {
+		t.Errorf("measured again: %v; they are\n%+v, were\n%+v", b.measured, got, was)
+	}
+	b.drop(set("mill")...)
+	b.drop(set("harbour")...) // found among the kept ones when it is open
+	if got := b.desk.Open().Sources; !reflect.DeepEqual(got, was) {
+		t.Errorf("dropped again they are\n%+v, were\n%+v", got, was)
 	}
 }
 

@@ -26,6 +26,7 @@ func readingsOf(s *session.State) (r Readings) {
 type howRead struct {
 	Options
 	Encodings []string `json:"encodings,omitempty"` // by file; "" as it says itself
+	Measured  bool     `json:"measured,omitempty"`  // before: what they tell is kept
 }
 
 // byFile gives readings in the order of files with these contents. A file that holds
@@ -122,7 +123,7 @@ func (d *Desk) reread(r rereading) {
 	for _, f := range doc.Scans {
 		w.Files, hashes = append(w.Files, f.Key), append(hashes, doc.hashOf(f))
 	}
-	w.More = howRead{doc.Options, r.want.byFile(hashes, marksOfContent(&doc.State))}
+	w.More = howRead{Options: doc.Options, Encodings: r.want.byFile(hashes, marksOfContent(&doc.State))}
 	d.order(w)
 }
 

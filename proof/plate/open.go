@@ -31,6 +31,11 @@ type Options struct {
 
 	Inflate scan.Inflater // as in scan.Options
 
+	// Measured says that what these plates tell was found before and is known: they are only
+	// read. Of each Source, what Measure would fill in is then left out but for its size, and
+	// so is Scan.Codes.
+	Measured bool
+
 	// Take, where set, is given each density plane as soon as it is measured, with
 	// its index in Set.Sources. The plane is then Take's to keep or drop, and the Set
 	// keeps none: so only one large plate lies in memory at a time.
@@ -84,7 +89,9 @@ func Open(files []File, opt Options, progress func(done float64, what string)) (
 	if err != nil {
 		return nil, err
 	}
-	o.set.vote()
+	if !opt.Measured {
+		o.set.vote()
+	}
 	progress(1, "done")
 	return &o.set, nil
 }

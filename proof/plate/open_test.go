@@ -1,6 +1,7 @@
 package plate
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/binary"
@@ -18,6 +19,7 @@ import (
 
 	"threeply/proof/density"
 	"threeply/proof/filter"
+	"threeply/proof/fitness"
 	"threeply/proof/plane"
 	"threeply/proof/scan"
 )
@@ -161,6 +163,48 @@ func TestOpenHandsPlanesOn(t *testing.T) {
 		}
 		if !reflect.DeepEqual(got.Sources, want.Sources) {
 			t.Errorf("%s: the sources are %v, want %v", files[0].Name, got.Sources, want.Sources)
+		}
+	}
+}
+
+// TestOpenOfMeasuredPlates opens sets of all layouts that were measured before: the same planes,
+// contents and places, and nothing that is measured.
+func TestOpenOfMeasuredPlates(t *testing.T) {
+	tall, colour := plane.New(300, 3*240), image.NewNRGBA64(image.Rect(0, 0, 340, 280))
+	for i := range 3 {
+		copy(tall.Pix[i*300*240:], filmed(sceneCodes(300, 240, uint64(i)), 0.75, 0.25, 1.9).Pix)
+	}
+	for i, c := range negativeOf(1).Pix {
+		colour.SetNRGBA64(i%340, i/340, color.NRGBA64{R: c, G: c / 2, B: c / 3, A: 65535})
+	}
+	var text bytes.Buffer
+	if err := png.Encode(&text, colour); err != nil {
+		t.Fatal(err)
+	}
+	for _, files := range [][]File{
+		{{Name: "r.png", Data: pngOf(t, negativeOf(1))}, {Name: "g.png", Data: pngOf(t, negativeOf(2))}, {Name: "b.png", Data: pngOf(t, negativeOf(3))}},
+		{{Name: "tall.png", Data: pngOf(t, tall)}},
+		{{Name: "colour.png", Data: scan.Bytes(text.Bytes())}},
+	} {
+		want, err := Open(files, Options{}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := Open(files, Options{Measured: true, Layout: want.Layout}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !reflect.DeepEqual(got.Density, want.Density) || got.Assign != want.Assign || got.Layout != want.Layout {
+			t.Errorf("%s: %v, assigned %v; want %v, %v, or other planes", files[0].Name, got.Layout, got.Assign, want.Layout, want.Assign)
+		}
+		for i, s := range want.Sources {
+			read := Source{
+				Name: s.Name, SHA256: s.SHA256, Part: s.Part, W: s.W, H: s.H, Bits: s.Bits, PPI: s.PPI, Encoding: s.Encoding, Pictures: s.Pictures, Remarks: s.Remarks,
+				Scan: fitness.Facts{Kind: s.Scan.Kind, Step: s.Scan.Step, Known: s.Scan.Known, PPIDown: s.Scan.PPIDown},
+			}
+			if s.Max == 0 || !reflect.DeepEqual(got.Sources[i], read) {
+				t.Errorf("%s: source %d is\n%+v, want\n%+v", files[0].Name, i, got.Sources[i], read)
+			}
 		}
 	}
 }

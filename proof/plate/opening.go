@@ -77,11 +77,15 @@ func (w *watched) ReadAt(p []byte, at int64) (int, error) {
 // a directory at the end of the file is longer and does not count.
 const readAhead = 1 << 16
 
-// keep measures a source's density plane, and keeps it or hands it to Options.Take.
-// share of the whole work is done before, 0 … 1.
+// keep measures a source's density plane, where that was not done before, and keeps it or
+// hands it to Options.Take. share of the whole work is done before, 0 … 1.
 func (o *opening) keep(i int, s Source, density *plane.Plane, share float64) {
-	o.progress(share, "measuring "+s.Name)
-	s.Measure(density)
+	if o.opt.Measured {
+		s.W, s.H = density.W, density.H
+	} else {
+		o.progress(share, "measuring "+s.Name)
+		s.Measure(density)
+	}
 	o.set.Sources[i] = s
 	if o.opt.Take != nil {
 		o.opt.Take(i, density)
@@ -119,7 +123,7 @@ func (o *opening) oneOfThree(f File, i int) error {
 		return err
 	}
 	source := sourceOf(s, f.Name, sha256, 0)
-	source.Scan.Codes = codesOf(s, (s.Channels-1)/2, nil)
+	source.Scan.Codes = o.codesOf(s, (s.Channels-1)/2, nil)
 	p, curve := s.Luminance()
 	toDensity(p, curve)
 	o.keep(i, source, p, share+0.28)
@@ -151,8 +155,11 @@ func infraredWords(s *scan.Scan) []string {
 
 // codesOf looks at how channel c of a scan uses its codes, inside the borders of the
 // picture. rows, where not nil, are the first row of a part of the scan and the one
-// after its last.
-func codesOf(s *scan.Scan, c int, rows []int) fitness.Codes {
+// after its last. Of plates that were measured before it tells nothing.
+func (o *opening) codesOf(s *scan.Scan, c int, rows []int) (none fitness.Codes) {
+	if o.opt.Measured {
+		return none
+	}
 	p := s.Planes[c]
 	if rows != nil {
 		p = &plane.Plane{W: p.W, H: rows[1] - rows[0], Pix: p.Pix[rows[0]*p.W : rows[1]*p.W]}
@@ -253,7 +260,7 @@ func (o *opening) pages(f File) error {
 		}
 		source := sourceOf(s, f.Name, sha256, i)
 		source.Pictures = 1 // all of them are taken
-		source.Scan.Codes = codesOf(s, (s.Channels-1)/2, nil)
+		source.Scan.Codes = o.codesOf(s, (s.Channels-1)/2, nil)
 		p, curve := s.Luminance()
 		toDensity(p, curve)
 		o.keep(i, source, p, share+0.28)
@@ -270,7 +277,7 @@ func (o *opening) tall(s *scan.Scan, sha256 string) {
 	h := s.H / 3
 	var codes [3]fitness.Codes
 	for i := range codes {
-		codes[i] = codesOf(s, (s.Channels-1)/2, []int{i * h, (i + 1) * h})
+		codes[i] = o.codesOf(s, (s.Channels-1)/2, []int{i * h, (i + 1) * h})
 	}
 	p, curve := s.Luminance()
 	toDensity(p, curve)
@@ -288,7 +295,7 @@ func (o *opening) channels(s *scan.Scan, sha256 string) {
 	o.set.Layout, o.set.Assign = Channels, [3]int{0, 1, 2}
 	for i, f := range filter.All {
 		source := sourceOf(s, fmt.Sprintf("%s (%s channel)", s.Name, f), sha256, i)
-		source.Scan.Codes = codesOf(s, i, nil)
+		source.Scan.Codes = o.codesOf(s, i, nil)
 		toDensity(s.Planes[i], s.Curves[i])
 		o.keep(i, source, s.Planes[i], 0.7+0.1*float64(i))
 		s.Planes[i] = nil

@@ -15,7 +15,7 @@ import (
 	"threeply/proof/session"
 )
 
-// open: files [File], options {layout, order, encodings by file}, and together, where another
+// open: files [File], options {layout, order, encodings by file, measured}, and together, where another
 // worker may read one of three files meanwhile, which is asked for as {id, turn: {open}} →
 // session, asked. The density planes are handed over as they are made. Of files that are plates
 // without their set: alone, what they are as text.
@@ -71,6 +71,7 @@ func toOpen(m js.Value) ([]plate.File, plate.Options) {
 				*to = v.String()
 			}
 		}
+		opt.Measured = o.Get("measured").Truthy()
 		if as := o.Get("encodings"); as.Truthy() {
 			for i := range min(len(files), as.Length()) {
 				files[i].Encoding = as.Index(i).String()

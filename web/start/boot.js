@@ -78,7 +78,7 @@ const starts = () => root.dataset.ready !== "yes"; // no picture stands yet
  */
 async function render(view, number) {
   const overtaken = async () => {
-    await pause();
+    await breath();
     return number !== read;
   };
   for (let turn = 1; ; turn++) {
@@ -165,6 +165,10 @@ function fill() {
   };
   setTimeout(one, 300);
 }
+
+// breath lets the browser answer the user between two tasks, as pause does, but paints nothing meanwhile
+// where the browser can be told so: the picture comes with what follows.
+const breath = () => (window.scheduler?.postTask ? window.scheduler.postTask(() => {}, { priority: "user-blocking" }) : pause());
 
 // pause lets the browser answer the user between two tasks.
 const pause = () => new Promise((done) => setTimeout(done));

@@ -38,26 +38,30 @@ function packed(name) {
 
 const script = inOneFile ? URL.createObjectURL(new Blob([held("start/worker.js")?.textContent ?? ""], { type: types.js })) : "start/worker.js";
 
+/** @type {Worker | null} */
+let compiler = new Worker(script); // that compiles the next program: it takes a while until a worker is there
+
 /**
  * compile has a program compiled by a worker: the page's own thread would stand still for half a
- * second. Where no worker may, the page does it.
+ * second. Where no worker may, the page does it. The worker stays: what a browser then finds worth
+ * optimising Chromium keeps for the next time, as long as who asked for the program lives.
  * @param {string} name
- * @param {boolean} [stays] the worker does
  * @returns {Promise<WebAssembly.Module>}
  */
-const compile = (name, stays) => new Promise((/** @type {(program: WebAssembly.Module) => void} */ resolve, reject) => {
-  const compiler = new Worker(script);
+const compile = (name) => new Promise((/** @type {(program: WebAssembly.Module) => void} */ resolve, reject) => {
+  const own = compiler ?? new Worker(script);
+  compiler = null;
   const here = () => {
-    compiler.terminate();
+    own.terminate();
     WebAssembly.compileStreaming(part(name)).then(resolve, reject);
   };
-  compiler.onerror = (event) => { event.preventDefault(); here(); };
-  compiler.onmessage = (/** @type {MessageEvent<{ program?: WebAssembly.Module }>} */ { data: { program } }) => {
+  own.onerror = (event) => { event.preventDefault(); here(); };
+  own.onmessage = (/** @type {MessageEvent<{ program?: WebAssembly.Module }>} */ { data: { program } }) => {
     if (!program) return here();
-    if (!stays) compiler.terminate();
+    compiler = own;
     resolve(program);
   };
-  compiler.postMessage({ compile: inOneFile ? packed(name) : new URL(name, document.baseURI).href });
+  own.postMessage({ compile: inOneFile ? packed(name) : new URL(name, document.baseURI).href });
 });
 
 /**
@@ -76,25 +80,8 @@ export const encoded = (picture) => new Promise((resolve) => {
   encoder.postMessage({ encode: picture }, [picture]);
 });
 
-// COMPILED counts, in localStorage, how often a worker compiled the page's program. What a browser
-// then found worth optimising Chromium keeps, as long as who asked for the program lives, and gives
-// it back to a page's own thread alone, never to a worker. It does so twice: of the file as it came
-// from the host, and of the one that the service worker keeps (offline.js).
-const COMPILED = "compiled";
-
-const kept = (() => {
-  if (inOneFile) return false; // nothing is kept of it
-  try {
-    const times = Number(localStorage.getItem(COMPILED) ?? 0);
-    if (times < 2) localStorage.setItem(COMPILED, String(times + 1));
-    return times >= 2;
-  } catch {
-    return false; // nor here
-  }
-})();
-
 // page is the page's program; the workers' one is compiled after it.
-export const page = kept ? WebAssembly.compileStreaming(part("page.wasm")) : compile("page.wasm", true);
+export const page = compile("page.wasm");
 page.catch(() => {}); // boot.js says it
 
 /** @type {Promise<WebAssembly.Module> | null} */
