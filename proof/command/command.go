@@ -12,6 +12,7 @@ import (
 	"fmt"
 	"reflect"
 	"slices"
+	"sync"
 
 	"threeply/proof/session"
 	"threeply/proof/strict"
@@ -28,23 +29,25 @@ type Command interface {
 }
 
 // kinds are the commands by the names that their JSON has.
-var kinds = map[string]kind{
-	"palette": of[Palette](), "order": of[Order](), "paper": of[Paper](), "finish": of[Finish](), "light": of[Light](),
-	"dim": of[Dim](), "limit": of[Limit](), "masked": of[Masked](), "way": of[Way](), "shape": of[Shape](), "expose": of[Expose](), "exposeAll": of[ExposeAll](), "unknowns": of[Unknowns](), "exhibition": of[Exhibition](), "fading": of[Fading](), "sight": of[Sight](), "keepSheet": of[KeepSheet](), "readSheet": of[ReadSheet](), "dropSheet": of[DropSheet](), "route": of[Route](),
-	"print": of[PrintWidth](), "viewing": of[ViewingDistance](), "tolerance": of[Tolerance](), "grain": of[Grain](), "bench": of[Bench](),
-	"negatives": of[Negatives](), "printingFilm": of[PrintingFilm](), "workshop": of[Workshop](), "wedge": of[Wedge](),
-	"section": of[Section](), "title": of[Title](),
-	"assign": of[Assign](), "exposures": of[Exposures](), "polarity": of[Polarity](), "gamma": of[Gamma](), "film": of[Film](), "films": of[Films](), "dismissScale": of[DismissScale](),
-	"key": of[Key](), "registered": of[Registered](), "place": of[Place](), "centre": of[Centre](), "local": of[Local](), "registerBy": of[RegisterBy](),
-	"nudge": of[Nudge](), "nudgeBy": of[NudgeBy](), "resetOffset": of[ResetOffset](), "copyOffset": of[CopyOffset](), "lock": of[Lock](), "hide": of[Hide](),
-	"pin": of[Pin](), "propose": of[Propose](), "confirm": of[Confirm](), "unpin": of[Unpin](), "weigh": of[Weigh](),
-	"tissue": of[Tissue](), "takePalette": of[TakePalette](), "namePalette": of[NamePalette](), "dropPalette": of[DropPalette](),
-	"identify": of[Identify](), "identifyPlate": of[IdentifyPlate](), "note": of[Note](), "editNote": of[EditNote](), "moveNote": of[MoveNote](), "dropNote": of[DropNote](),
-	"holdPoint": of[HoldPoint](), "dropPoint": of[DropPoint](),
-	"showNoted": of[ShowNoted](), "decide": of[Decide](), "showDecided": of[ShowDecided](), "nameFiles": of[NameFiles](),
-	"hold": of[Hold](), "nameHeld": of[NameHeld](), "dropHeld": of[DropHeld](), "takeHeld": of[TakeHeld](),
-	"takePaper": of[TakePaper](), "dropPaper": of[DropPaper](),
-}
+var kinds = sync.OnceValue(func() map[string]kind {
+	return map[string]kind{
+		"palette": of[Palette](), "order": of[Order](), "paper": of[Paper](), "finish": of[Finish](), "light": of[Light](),
+		"dim": of[Dim](), "limit": of[Limit](), "masked": of[Masked](), "way": of[Way](), "shape": of[Shape](), "expose": of[Expose](), "exposeAll": of[ExposeAll](), "unknowns": of[Unknowns](), "exhibition": of[Exhibition](), "fading": of[Fading](), "sight": of[Sight](), "keepSheet": of[KeepSheet](), "readSheet": of[ReadSheet](), "dropSheet": of[DropSheet](), "route": of[Route](),
+		"print": of[PrintWidth](), "viewing": of[ViewingDistance](), "tolerance": of[Tolerance](), "grain": of[Grain](), "bench": of[Bench](),
+		"negatives": of[Negatives](), "printingFilm": of[PrintingFilm](), "workshop": of[Workshop](), "wedge": of[Wedge](),
+		"section": of[Section](), "title": of[Title](),
+		"assign": of[Assign](), "exposures": of[Exposures](), "polarity": of[Polarity](), "gamma": of[Gamma](), "film": of[Film](), "films": of[Films](), "dismissScale": of[DismissScale](),
+		"key": of[Key](), "registered": of[Registered](), "place": of[Place](), "centre": of[Centre](), "local": of[Local](), "registerBy": of[RegisterBy](),
+		"nudge": of[Nudge](), "nudgeBy": of[NudgeBy](), "resetOffset": of[ResetOffset](), "copyOffset": of[CopyOffset](), "lock": of[Lock](), "hide": of[Hide](),
+		"pin": of[Pin](), "propose": of[Propose](), "confirm": of[Confirm](), "unpin": of[Unpin](), "weigh": of[Weigh](),
+		"tissue": of[Tissue](), "takePalette": of[TakePalette](), "namePalette": of[NamePalette](), "dropPalette": of[DropPalette](),
+		"identify": of[Identify](), "identifyPlate": of[IdentifyPlate](), "note": of[Note](), "editNote": of[EditNote](), "moveNote": of[MoveNote](), "dropNote": of[DropNote](),
+		"holdPoint": of[HoldPoint](), "dropPoint": of[DropPoint](),
+		"showNoted": of[ShowNoted](), "decide": of[Decide](), "showDecided": of[ShowDecided](), "nameFiles": of[NameFiles](),
+		"hold": of[Hold](), "nameHeld": of[NameHeld](), "dropHeld": of[DropHeld](), "takeHeld": of[TakeHeld](),
+		"takePaper": of[TakePaper](), "dropPaper": of[DropPaper](),
+	}
+})
 
 // kind makes commands of one type.
 type kind struct {
@@ -74,7 +77,7 @@ type Head struct {
 // Names returns the names of all commands, sorted.
 func Names() []string {
 	var names []string
-	for name := range kinds {
+	for name := range kinds() {
 		names = append(names, name)
 	}
 	slices.Sort(names)
@@ -83,11 +86,11 @@ func Names() []string {
 
 // Type returns the struct behind a command's name, to be looked at by reflection, or
 // nil where there is no such command.
-func Type(name string) reflect.Type { return kinds[name].typ }
+func Type(name string) reflect.Type { return kinds()[name].typ }
 
 // NameOf returns the name of a command, "" for a type that is none of this package.
 func NameOf(c Command) string {
-	for name, k := range kinds {
+	for name, k := range kinds() {
 		if k.typ == reflect.TypeOf(c) {
 			return name
 		}
@@ -106,7 +109,7 @@ func Read(text []byte) (c Command, gesture string, err error) {
 	if err := (strict.Reader{PassUnknown: true}).Read(text, &head); err != nil {
 		return nil, "", fmt.Errorf("this is no command: %w", err)
 	}
-	k, ok := kinds[head.Do]
+	k, ok := kinds()[head.Do]
 	if !ok {
 		return nil, "", fmt.Errorf("there is no command “%.40s”", head.Do)
 	}

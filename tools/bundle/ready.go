@@ -20,7 +20,9 @@ import (
 // library that takes shaders which are compiled already, and compiles those that it does not know.
 // The copy also lets the page live while the browser links a shader for the graphics card: the
 // library waits by asking over and over, in which time nothing else of the page can run. And its
-// canvas follows the page where that is zoomed.
+// canvas follows the page where that is zoomed. And one of its packages, which Go initializes about
+// half-way through the part of the start that breath ends (wasm/page/breath), gives the page's thread
+// back there: nothing of this module has its turn so early.
 
 const library = "github.com/hajimehoshi/ebiten/v2"
 
@@ -139,6 +141,18 @@ func (c *defaultContext) Settle(program uint32) {
 		time.Sleep(4 * time.Millisecond)
 	}
 	card.Call("deleteSync", fence)
+}
+`,
+	"internal/gamepad/breath_js.go": `package gamepad
+
+import "syscall/js"
+
+func init() {
+	taken := make(chan struct{})
+	wake := js.FuncOf(func(js.Value, []js.Value) any { close(taken); return nil })
+	defer wake.Release()
+	js.Global().Call("setTimeout", wake, 0)
+	<-taken
 }
 `,
 	readyTable: "package graphics\n\nvar readyShaders [0]readyShader\n",
