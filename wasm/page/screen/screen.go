@@ -177,8 +177,10 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 	}
 	most := math.MaxInt // pixels that are painted in this frame, or half as many more
 	laid := s.stands.size == now.size && s.stands.stage != now.stage
-	if s.slow && s.shows && (anew || laid || !whole) { // panes that a hand lays move as one, and the first ones are there sooner at once
-		most = portion
+	if s.slow && (anew || laid || !whole) { // panes that a hand lays move as one
+		if s.shows { // the first ones are there sooner at once, and nobody has begun to work
+			most = portion
+		}
 		if s.brought != before {
 			most = 0
 		}
