@@ -60,14 +60,18 @@ const waits = `
 	}
 `
 
-// waitsAside gives the task back, and asks in a way that does not wait for the graphics card.
-// The functions of the page that scripts call run meanwhile; none of them draws.
+// waitsAside gives the task back, and asks in a way that does not wait for the graphics card; what the
+// library asks then does wait for it, so that begins when the card rests. The functions of the page
+// that scripts call run meanwhile; none of them draws.
 const waitsAside = `
 		for s.graphics.context.ctx.GetProgrami(uint32(p), gl.COMPLETION_STATUS_KHR) != gl.TRUE {
 			time.Sleep(4 * time.Millisecond)
 		}
 	} else if card, ok := s.graphics.context.ctx.(interface{ Settle(uint32) }); ok {
 		card.Settle(uint32(p))
+	}
+	if card, ok := s.graphics.context.ctx.(interface{ Rest() }); ok {
+		card.Rest()
 	}
 `
 
@@ -130,17 +134,42 @@ var card js.Value // the context that draws
 // leaves the browser its time until then. It is for cards without KHR_parallel_shader_compile.
 // Some link aside, behind what they are given next: only to validate the program waits for that.
 func (c *defaultContext) Settle(program uint32) {
-	const gpuCommandsComplete, syncStatus, unsignaled = 0x9117, 0x9114, 0x9118 // of WebGL 2
 	card.Call("validateProgram", c.programs.get(program))
+	answered()
+}
+
+// patience is how long Rest waits yet, for all programs together.
+var patience = 300 * time.Millisecond
+
+// Rest returns once the graphics card answers at once, or patience is spent. The card draws the page
+// too, which takes some tenths of a second where a processor stands in for it: whoever asks meanwhile
+// waits as long, and the page with him.
+func (c *defaultContext) Rest() {
+	const atOnce = 15 * time.Millisecond
+	for patience > 0 {
+		asked := time.Now()
+		rests := !answered() || time.Since(asked) < atOnce
+		patience -= time.Since(asked)
+		if rests {
+			return
+		}
+	}
+}
+
+// answered leaves the browser its time until the graphics card has done all that it was given; false
+// where it is lost.
+func answered() bool {
+	const gpuCommandsComplete, syncStatus, unsignaled = 0x9117, 0x9114, 0x9118 // of WebGL 2
 	fence := card.Call("fenceSync", gpuCommandsComplete, 0)
 	if fence.IsNull() {
-		return // the context is lost
+		return false
 	}
 	card.Call("flush")
 	for card.Call("getSyncParameter", fence, syncStatus).Equal(js.ValueOf(unsignaled)) {
 		time.Sleep(4 * time.Millisecond)
 	}
 	card.Call("deleteSync", fence)
+	return true
 }
 `,
 	"internal/gamepad/breath_js.go": `package gamepad
