@@ -20,9 +20,9 @@ import (
 // library that takes shaders which are compiled already, and compiles those that it does not know.
 // The copy also lets the page live while the browser links a shader for the graphics card: the
 // library waits by asking over and over, in which time nothing else of the page can run. And its
-// canvas follows the page where that is zoomed. And one of its packages, which Go initializes about
-// half-way through the part of the start that breath ends (wasm/page/breath), gives the page's thread
-// back there: nothing of this module has its turn so early.
+// canvas follows the page where that is zoomed. And two of its packages, which Go initializes on the way
+// through the part of the start that breath ends (wasm/page/breath), give the page's thread back there:
+// nothing of this module has its turn so early.
 
 const library = "github.com/hajimehoshi/ebiten/v2"
 
@@ -74,6 +74,22 @@ const waitsAside = `
 		card.Rest()
 	}
 `
+
+// breathIn is a file of a package with which its initialization gives the page's thread back.
+func breathIn(name string) string {
+	return "package " + name + `
+
+import "syscall/js"
+
+func init() {
+	taken := make(chan struct{})
+	wake := js.FuncOf(func(js.Value, []js.Value) any { close(taken); return nil })
+	defer wake.Release()
+	js.Global().Call("setTimeout", wake, 0)
+	<-taken
+}
+`
+}
 
 var additions = map[string]string{
 	"internal/graphics/known.go": `package graphics
@@ -172,18 +188,8 @@ func answered() bool {
 	return true
 }
 `,
-	"internal/gamepad/breath_js.go": `package gamepad
-
-import "syscall/js"
-
-func init() {
-	taken := make(chan struct{})
-	wake := js.FuncOf(func(js.Value, []js.Value) any { close(taken); return nil })
-	defer wake.Release()
-	js.Global().Call("setTimeout", wake, 0)
-	<-taken
-}
-`,
+	"internal/gamepad/breath_js.go":               breathIn("gamepad"),
+	"internal/graphicsdriver/opengl/breath_js.go": breathIn("opengl"),
 	readyTable: "package graphics\n\nvar readyShaders [0]readyShader\n",
 }
 

@@ -147,14 +147,15 @@ func (s *Screen) Layout(w, h int) (int, int) {
 // pane is painted again only where something in it changed.
 func (s *Screen) Draw(dst *ebiten.Image) {
 	scene := s.Scene()
-	if !scene.Plates.Open() {
+	first := !s.stands.drawn // it has the graphics library's own shaders made, which is enough
+	if first || !scene.Plates.Open() {
 		dst.Fill(surround)
-		if s.stands.drawn { // the first frame has the graphics library's own shaders made, which is enough
+		if !first {
 			s.warm()
 		}
 		s.stands.clear()
 		s.stands.drawn, s.stands.stage = true, scene.View.Stage
-		if len(s.cold) > 0 {
+		if len(s.cold) > 0 || scene.Plates.Open() {
 			s.Again()
 		}
 		return
