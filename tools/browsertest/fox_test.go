@@ -269,7 +269,7 @@ func TestFirefox(t *testing.T) {
 
 	f.asked = nil
 	f.goTo("file://" + filepath.ToSlash(oneFile(t)))
-	f.waitFor(`document.documentElement.dataset.ready === "yes" && v.registered === "auto" && v.idle`)
+	f.waitFor(`document.documentElement.dataset.ready === "yes" && v.registered === "auto" && v.idle && v.look === "beside"`) // the first step of a first visit
 	if f.text(`document.createElement("canvas").getContext("webgl2") ? "yes" : "no"`) == "no" {
 		f.waitFor(`v.messages.some(m => m.text.includes("no WebGL 2"))`)
 	}

@@ -20,7 +20,7 @@ import (
 // library that takes shaders which are compiled already, and compiles those that it does not know.
 // The copy also lets the page live while the browser links a shader for the graphics card: the
 // library waits by asking over and over, in which time nothing else of the page can run. And its
-// canvas follows the page where that is zoomed. And two of its packages, which Go initializes on the way
+// canvas follows the page where that is zoomed. Two of its packages, which Go initializes on the way
 // through the part of the start that breath ends (wasm/page/breath), give the page's thread back there:
 // nothing of this module has its turn so early.
 
