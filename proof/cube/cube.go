@@ -47,19 +47,39 @@ func Thickness(u float64) float64 { return Max * u * u * math.Sqrt(u) }
 // New computes the cube of n ≥ 2 nodes an axis. Reflectances are taken each
 // 10 nm; see fold.
 func New(r stack.Recipe, light spectrum.Light, n int) *Cube {
+	return NewByPieces(r, light, n, func() {})
+}
+
+// NewByPieces is New with a pause between pieces of the work.
+func NewByPieces(r stack.Recipe, light spectrum.Light, n int, pause func()) *Cube {
 	n = max(n, 2)
 	c := &Cube{N: n, Max: Max, Lab: make([]float32, 3*n*n*n), White: light.White}
 	g := newGrid(r.Layers(), light, n)
+	piece := (n + pieces - 1) / pieces
+	for from := 0; from < n; from += piece {
+		if from > 0 {
+			pause()
+		}
+		shared(from, min(from+piece, n), func(i int) { g.sheet(c, i) })
+	}
+	return c
+}
+
+// pieces is how many the work on a cube is parted into.
+const pieces = 3
+
+// shared has all processors do something for each number from from to before to.
+func shared(from, to int, do func(i int)) {
 	var wait sync.WaitGroup
-	for worker := range runtime.GOMAXPROCS(0) {
+	workers := runtime.GOMAXPROCS(0)
+	for worker := range workers {
 		wait.Go(func() {
-			for i := worker; i < n; i += runtime.GOMAXPROCS(0) {
-				g.sheet(c, i)
+			for i := from + worker; i < to; i += workers {
+				do(i)
 			}
 		})
 	}
 	wait.Wait()
-	return c
 }
 
 // Of is the cube of any function of three amounts, such as dot areas, 0 to Max, of
@@ -68,22 +88,16 @@ func Of(lab func(t [3]float64) spectrum.Lab, white spectrum.XYZ, n int) *Cube {
 	n = max(n, 2)
 	out := &Cube{N: n, Max: Max, Lab: make([]float32, 3*n*n*n), White: white}
 	at := func(i int) float64 { return Thickness(float64(i) / float64(n-1)) }
-	var wait sync.WaitGroup
-	for worker := range runtime.GOMAXPROCS(0) {
-		wait.Go(func() {
-			for c := worker; c < n; c += runtime.GOMAXPROCS(0) {
-				for m := range n {
-					for y := range n {
-						l := lab([3]float64{at(y), at(m), at(c)})
-						for k, v := range l {
-							out.Lab[3*((c*n+m)*n+y)+k] = float32(v)
-						}
-					}
+	shared(0, n, func(c int) {
+		for m := range n {
+			for y := range n {
+				l := lab([3]float64{at(y), at(m), at(c)})
+				for k, v := range l {
+					out.Lab[3*((c*n+m)*n+y)+k] = float32(v)
 				}
 			}
-		})
-	}
-	wait.Wait()
+		}
+	})
 	return out
 }
 

@@ -2,8 +2,6 @@ package cube
 
 import (
 	"math"
-	"runtime"
-	"sync"
 
 	"threeply/proof/spectrum"
 )
@@ -75,20 +73,24 @@ func (c *Cube) EncodedIn(space spectrum.RGBSpace, look func(spectrum.XYZ) spectr
 // Encoded is EncodedIn with what is to be shown of each colour, XYZ under the light
 // of the cube, given as linear RGB by show: a gamut's, for one, that a display has.
 func (c *Cube) Encoded(show func(spectrum.XYZ) [3]float64) []uint16 {
+	return c.EncodedByPieces(show, func() {})
+}
+
+// EncodedByPieces is Encoded with a pause between pieces of the work.
+func (c *Cube) EncodedByPieces(show func(spectrum.XYZ) [3]float64, pause func()) []uint16 {
 	out := make([]uint16, len(c.Lab))
-	var wait sync.WaitGroup
-	workers := runtime.GOMAXPROCS(0)
-	for worker := range workers {
-		wait.Go(func() {
-			for i := 3 * worker; i < len(out); i += 3 * workers {
-				lab := spectrum.Lab{float64(c.Lab[i]), float64(c.Lab[i+1]), float64(c.Lab[i+2])}
-				for ch, v := range show(lab.XYZ(c.White)) {
-					out[i+ch] = code(spectrum.EncodeSRGB(v))
-				}
+	nodes := len(out) / 3
+	for k := range pieces {
+		if k > 0 {
+			pause()
+		}
+		shared(k*nodes/pieces, (k+1)*nodes/pieces, func(i int) {
+			lab := spectrum.Lab{float64(c.Lab[3*i]), float64(c.Lab[3*i+1]), float64(c.Lab[3*i+2])}
+			for ch, v := range show(lab.XYZ(c.White)) {
+				out[3*i+ch] = code(spectrum.EncodeSRGB(v))
 			}
 		})
 	}
-	wait.Wait()
 	return out
 }
 

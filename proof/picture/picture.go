@@ -91,14 +91,14 @@ func PrepareByPieces(s *session.State, pause func()) (*Printing, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &Printing{Recipe: recipe, Light: light, Dim: s.Dim, Limit: min(s.Limit, cube.Max), Cube: cube.New(recipe, light, CubeNodes)}
+	p := &Printing{Recipe: recipe, Light: light, Dim: s.Dim, Limit: min(s.Limit, cube.Max), Cube: cube.NewByPieces(recipe, light, CubeNodes, pause)}
 	pause()
-	p.Scale = balance.Neutral(recipe, light, s.Limit)
+	p.Scale = balance.NeutralByPieces(recipe, light, s.Limit, pause)
 	pause()
 	for i := range p.hardens {
 		p.hardens[i] = relief.Of(recipe.Palette.Layer(pigment.Printer(i)))
 	}
-	p.encode(spectrum.SRGB)
+	p.encodeByPieces(spectrum.SRGB, pause)
 	return p, nil
 }
 
@@ -143,10 +143,14 @@ func SmallLevel(s *session.State) int {
 }
 
 // encode makes the table of a display's space, as seen in the room.
-func (p *Printing) encode(space spectrum.RGBSpace) {
+func (p *Printing) encode(space spectrum.RGBSpace) { p.encodeByPieces(space, func() {}) }
+
+// encodeByPieces is encode with a pause between pieces of the work.
+func (p *Printing) encodeByPieces(space spectrum.RGBSpace, pause func()) {
 	room, shown, adapt := p.inRoom(), gamut.Of(space), spectrum.Adapt(p.Light.White, spectrum.DisplayWhite)
 	p.space = space
-	p.Table = p.Cube.Encoded(func(x spectrum.XYZ) [3]float64 { return shown.Show(spectrum.Transform(adapt, room(x))) })
+	p.Table = p.Cube.EncodedByPieces(func(x spectrum.XYZ) [3]float64 { return shown.Show(spectrum.Transform(adapt, room(x))) }, pause)
+	pause()
 	p.decoded = render.Decode(p.Table)
 }
 

@@ -91,6 +91,7 @@ async function render(view, number) {
     number = ++read;
     if (starts() && await overtaken()) return;
   }
+  if (starts() && await brought(overtaken)) return;
   window.threeply.draw();
   if (starts()) setTimeout(ahead);
   stage.comes();
@@ -99,6 +100,22 @@ async function render(view, number) {
   if (busy && !starts()) glimpse.forget(); // what comes of it may change the pictures
   if (woken && !busy && !view.ready) glimpse.away();
   later();
+}
+
+const BRINGS = 15; // ms, at a time
+
+/**
+ * brought has all brought onto the graphics card that the pictures lack, a part at a time.
+ * @param {() => Promise<boolean>} overtaken is asked between
+ * @returns {Promise<boolean>} whether it was overtaken
+ */
+async function brought(overtaken) {
+  for (let from = performance.now(); window.threeply.bring();) {
+    if (performance.now() - from < BRINGS) continue;
+    if (await overtaken()) return true;
+    from = performance.now();
+  }
+  return false;
 }
 
 // ---- what a hand moves is drawn in every frame; the controls follow it now and then, and
@@ -160,7 +177,7 @@ function fill() {
   filling = true;
   const one = () => {
     if (busy || root.dataset.ready !== "yes") setTimeout(one, 300);
-    else if (window.threeply.fill()) setTimeout(one, 60);
+    else if (window.threeply.fill()) setTimeout(one, 20);
     else filling = false;
   };
   setTimeout(one, 300);

@@ -15,6 +15,8 @@ interface Window {
     nudgeBy(printer: number, dxUm: number, dyUm: number, gesture: string): boolean;
     /** the hand rests for a moment that moved them */
     rest(): void;
+    /** brings one thing onto the graphics card that the pictures lack, so that their frame need not bring all; true where there was something */
+    bring(): boolean;
     draw(): void;
     /** has the next frame drawn, even if nothing changed */
     again(): void;

@@ -42,6 +42,7 @@ func (b *bridge) start(s *screen.Screen) {
 		a.CatchUp()
 		return screen.Scene{Session: &a.State, Plates: a.Plates, Prints: a.Prints, View: a.View, Opened: a.Opened}
 	}
+	s.Comes = func() bool { return a.Plates.Open() }
 	s.Wanted = func() { tell("wanted") }
 	said := !s.Plain()
 	s.Drawn = func() {
@@ -143,6 +144,7 @@ func (b *bridge) offerLooking() {
 		return moved
 	})
 	b.change("rest", func([]js.Value) any { b.Rest(); return nil })
+	b.set("bring", func([]js.Value) any { return b.screen.Bring() })
 	b.set("draw", func([]js.Value) any { b.draw(); return nil })
 	b.set("again", func([]js.Value) any { b.screen.Again(); return nil })
 	b.set("frameTook", func(args []js.Value) any {

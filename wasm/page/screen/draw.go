@@ -217,13 +217,7 @@ func (s *Screen) strokeOf(scene Scene, p shown) stroke {
 			u.Shown[i] = 0
 		}
 	}
-	if p.Against == nil {
-		t := s.tableOf(scene, p.Pane)
-		out.images[3], out.written[3] = t.image, t.written
-	} else {
-		a := s.tablesApart(scene, p.Pane)
-		out.images[3], out.written[3] = a.image, a.written
-	}
+	out.images[3], out.written[3] = s.bringTable(scene, p.Pane)
 	if p.Shows == view.ShowsReach {
 		scale := scene.Prints.Of(scene.Session, p.Variant).Scale
 		u.Paper, u.Depth = shader.ToVec3(scale.Paper), shader.ToVec3(scale.Depth.Lab)

@@ -13,6 +13,7 @@ import (
 	"github.com/hajimehoshi/ebiten/v2"
 
 	"threeply/proof/picture"
+	"threeply/proof/plane"
 	"threeply/proof/session"
 	"threeply/wasm/page/breath"
 	"threeply/wasm/page/prints"
@@ -32,6 +33,7 @@ type Scene struct {
 // Screen holds what lies on the graphics card, and is the game that Ebitengine runs.
 type Screen struct {
 	Scene  func() Scene // gives what is to be drawn now
+	Comes  func() bool  // tells whether the scene has plates, or will have once what it takes is worked out
 	Wanted func()       // asks the browser for a frame
 	Drawn  func()       // is told that a frame with plates stands
 	wide   bool         // the canvas is Display P3
@@ -45,6 +47,7 @@ type Screen struct {
 	apart   pairTable                      // of two prints, for their difference
 	windows [windowSets][3]held            // by set and by source
 	brought int                            // how often something was brought onto the graphics card
+	asked   bool                           // the next frame is to show the scene
 	shows   bool                           // pictures were drawn whole
 	slow    bool                           // frames hold the page up, or none has shown yet that they do not
 	painted int                            // pixels in the frame that Took is not told of yet
@@ -101,6 +104,7 @@ func (s *Screen) Schedule() {
 	case s.plain != nil:
 		s.plain.schedule()
 	case s.compare != nil || s.failed != nil || !s.standing(s.Scene()):
+		s.asked = true
 		s.Again()
 	}
 }
@@ -146,26 +150,18 @@ func (s *Screen) Layout(w, h int) (int, int) {
 // Draw paints the panes, and the loupe's over them. dst is as the last frame left it: a
 // pane is painted again only where something in it changed.
 func (s *Screen) Draw(dst *ebiten.Image) {
-	scene := s.Scene()
-	first := !s.stands.drawn // it has the graphics library's own shaders made, which is enough
-	if first || !scene.Plates.Open() {
-		dst.Fill(surround)
-		if !first {
-			s.warm()
-		}
-		s.stands.clear()
-		s.stands.drawn, s.stands.stage = true, scene.View.Stage
-		if len(s.cold) > 0 || scene.Plates.Open() {
-			s.Again()
-		}
+	if first := !s.stands.drawn; first || !s.asked && !s.shows { // a frame for the shaders
+		s.empty(dst, !first && !s.Comes()) // the first has the graphics library's own made, and the pictures theirs: that is enough
 		return
 	}
-	opening := scene.Opened != s.opened
-	if opening {
-		s.opened = scene.Opened
-		s.forgetWindows()
+	s.asked = false
+	scene := s.Scene()
+	if !scene.Plates.Open() {
+		s.empty(dst, true)
+		s.stands.stage = scene.View.Stage
+		return
 	}
-	anew := opening || scene.Session.Found != s.found // no hand moves the panes
+	anew := s.opens(scene) || scene.Session.Found != s.found // no hand moves the panes
 	s.found = scene.Session.Found
 	before := s.brought
 	now := s.frameOf(scene, dst.Bounds())
@@ -193,12 +189,61 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 	s.stands, s.next = now, s.stands
 	s.answerCompare(scene)
 	if left || len(s.cold) > 0 {
+		s.asked = true
 		s.Again()
 	}
 	if !left {
 		s.shows = true
 		s.Drawn()
 	}
+}
+
+// empty draws that no pictures are there, and finishes a shader that waits for it.
+func (s *Screen) empty(dst *ebiten.Image, warm bool) {
+	dst.Fill(surround)
+	if warm {
+		s.warm()
+	}
+	s.stands.clear()
+	s.stands.drawn = true
+	if s.asked || len(s.cold) > 0 && !s.Comes() {
+		s.Again()
+	}
+}
+
+// Bring brings one thing onto the graphics card that the scene's pictures lack, and tells whether
+// it did: so that the frame of the first pictures need not bring them all at once. A frame brings
+// what is still lacking.
+func (s *Screen) Bring() bool {
+	scene := s.Scene()
+	if s.plain != nil || !scene.Plates.Open() {
+		return false
+	}
+	s.opens(scene)
+	l := &s.laid
+	l.of(scene)
+	before := s.brought
+	s.windowsFor(scene, l.panes, func(w *held, p *plane.Plane, level int, want image.Rectangle) {
+		if s.brought == before {
+			s.hold(w, p, level, want)
+		}
+	})
+	for _, p := range l.panes {
+		if s.brought == before {
+			s.bringTable(scene, p.Pane)
+		}
+	}
+	return s.brought != before
+}
+
+// opens tells whether a scene shows other plates than the last, whose windows it forgets then.
+func (s *Screen) opens(scene Scene) bool {
+	if scene.Opened == s.opened {
+		return false
+	}
+	s.opened = scene.Opened
+	s.forgetWindows()
+	return true
 }
 
 // paintDue paints what differs from what stands, or all of the panes, until so many pixels are

@@ -116,6 +116,17 @@ func (s *Screen) tableStands(scene Scene, p view.Pane) bool {
 	return t.serial == own && (t.shell || p.Shows != view.ShowsReach)
 }
 
+// bringTable returns the table that a pane is looked up in, and how often it was written, anew where a print
+// has changed.
+func (s *Screen) bringTable(scene Scene, p view.Pane) (image *ebiten.Image, written int) {
+	if p.Against == nil {
+		t := s.tableOf(scene, p)
+		return t.image, t.written
+	}
+	a := s.tablesApart(scene, p)
+	return a.image, a.written
+}
+
 // tablesApart returns the table of a pane's print with that of the print that it is held
 // against below it.
 func (s *Screen) tablesApart(scene Scene, p view.Pane) *pairTable {
