@@ -9,9 +9,6 @@ import (
 // Steps is the number of points of a Scale.
 const Steps = 65
 
-// stepsAtOnce is how many points are found between two pauses.
-const stepsAtOnce = 24
-
 // Depth is the deepest neutral of a recipe.
 type Depth struct {
 	Lab           spectrum.Lab
@@ -59,10 +56,10 @@ func Neutral(r stack.Recipe, light spectrum.Light, limit float64) Scale {
 // NeutralByPieces is Neutral with a pause between pieces of the work.
 func NeutralByPieces(r stack.Recipe, light spectrum.Light, limit float64, pause func()) Scale {
 	s := newSolver(r, light)
+	s.pause = pause
 	limit = min(limit, cube.Max)
 	paper, _ := s.lab([3]float64{})
 	depth, trace := s.depth(paper, limit)
-	pause()
 	spectra := s.layers.Reflectance(depth)
 	end := light.Lab(spectra)
 	full, _ := s.lab([3]float64{limit, limit, limit})
@@ -78,9 +75,6 @@ func NeutralByPieces(r stack.Recipe, light spectrum.Light, limit float64, pause 
 	out.T[Steps-1], out.L[0], out.L[Steps-1] = depth, paper[0], end[0]
 	var t [3]float64
 	for i := 1; i < Steps-1; i++ {
-		if i%stepsAtOnce == 0 {
-			pause()
-		}
 		u := float64(i) / (Steps - 1)
 		aim := fade(paper, end, u)
 		start := trace.at(aim[0])

@@ -18,10 +18,16 @@ type solver struct {
 	layers  *stack.Layers
 	weights [3]spectrum.Curve
 	white   spectrum.XYZ
+
+	pause func() // is called after every few fits
+	fits  int
 }
 
+// fitsAtOnce is how many fits are made between two pauses.
+const fitsAtOnce = 48
+
 func newSolver(r stack.Recipe, light spectrum.Light) *solver {
-	return &solver{r.Layers(), light.Weights(), light.White}
+	return &solver{layers: r.Layers(), weights: light.Weights(), white: light.White, pause: func() {}}
 }
 
 // lab returns the colour at t and its derivatives by the three thicknesses:
@@ -89,6 +95,9 @@ func (b *bounds) clamp(t [3]float64) [3]float64 {
 // fit brings the colour of the exact stack, not of a table, as near to want as the
 // bounds let it; see the function fit.
 func (s *solver) fit(t [3]float64, want spectrum.Lab, m *metric, in bounds) ([3]float64, spectrum.Lab) {
+	if s.fits++; s.fits%fitsAtOnce == 0 {
+		s.pause()
+	}
 	return fit(s.lab, t, want, m, in)
 }
 

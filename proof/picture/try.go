@@ -89,18 +89,29 @@ func Try(s *session.State, palette string, r Reduced, side int) (Tried, *image.N
 		mean := batch.meanFrom(p.Scale, &t, coarse, level)
 		out.Least, out.Most = min(out.Least, mean), max(out.Most, mean)
 	}
-	return out, p.SmallPrint(&t, p.Curves(&t), r, side), nil
+	return out, p.smallPrint(&t, p.Curves(&t), r, side), nil
 }
 
-// SmallPrint prints what lies in the frame of r by curves that Curves gave. side is the
+// smallPrint prints what lies in the frame of r by curves that Curves gave. side is the
 // longer side of the small print, in pixels.
-func (p *Printing) SmallPrint(s *session.State, curves [3]Curves, r Reduced, side int) *image.NRGBA {
+func (p *Printing) smallPrint(s *session.State, curves [3]Curves, r Reduced, side int) *image.NRGBA {
+	made, w, h := p.small(s, curves, r, side)
+	return made.Image(render.Print, w, h, nil)
+}
+
+// SmallRows is smallPrint row by row: its size, and what draws row y, four bytes a pixel.
+func (p *Printing) SmallRows(s *session.State, curves [3]Curves, r Reduced, side int) (w, h int, row func(y int, rgba []uint8)) {
+	made, w, h := p.small(s, curves, r, side)
+	return w, h, made.Rows(render.Print, w, h)
+}
+
+func (p *Printing) small(s *session.State, curves [3]Curves, r Reduced, side int) (made *render.Picture, across, down int) {
 	w, h := max(r.Frame[2]-r.Frame[0], 1), max(r.Frame[3]-r.Frame[1], 1)
 	scale := max(w, h) / float64(side)
 	nw, nh := max(int(math.Round(w/scale)), 1), max(int(math.Round(h/scale)), 1)
 	kx, ky := w/float64(nw), h/float64(nh)
 	view := affine.Matrix{kx, 0, r.Frame[0] + kx/2, 0, ky, r.Frame[1] + ky/2}
-	return Assemble(s, p, curves, r.Planes, view, r.Level).Image(render.Print, nw, nh, nil)
+	return Assemble(s, p, curves, r.Planes, view, r.Level), nw, nh
 }
 
 // WayTrial is one recipe printed tuned and straight, unmasked.
@@ -171,7 +182,7 @@ func TryExposures(s *session.State, printer pigment.Printer, stops []float64, r 
 	for _, more := range stops {
 		t.Way = s.Way
 		t.Way.Stops[printer] += more
-		out = append(out, p.SmallPrint(&t, p.Curves(&t), r, side))
+		out = append(out, p.smallPrint(&t, p.Curves(&t), r, side))
 	}
 	return out, nil
 }

@@ -21,7 +21,7 @@ import (
 // The copy also lets the page live while the browser links a shader for the graphics card: the
 // library waits by asking over and over, in which time nothing else of the page can run. And its
 // canvas follows the page where that is zoomed. Two of its packages, which Go initializes on the way
-// through the part of the start that breath ends (wasm/page/breath), give the page's thread back there:
+// through the part of the start that midway ends (wasm/page/breath/midway), give the page's thread back there:
 // nothing of this module has its turn so early.
 
 const library = "github.com/hajimehoshi/ebiten/v2"

@@ -18,7 +18,7 @@ const root = "threeply/wasm/page"
 // below lists for each of the page's packages those of the page that it may use. Every
 // one stands above all that it uses.
 var below = map[string][]string{
-	"":                {"app", "breath", "bridge", "screen"},
+	"":                {"app", "breath", "breath/midway", "bridge", "screen"},
 	"bridge":          {"app", "model", "screen", "view"},
 	"screen":          {"breath", "prints", "shader", "view", "window"},
 	"app":             {"model", "prints", "view"},
@@ -28,6 +28,7 @@ var below = map[string][]string{
 	"view":            {},
 	"prints":          {},
 	"window":          {},
+	"breath/midway":   {"breath"},
 	"breath":          {},
 }
 

@@ -14,6 +14,7 @@ import (
 	"threeply/proof/spectrum"
 	"threeply/wasm/page/app"
 	"threeply/wasm/page/breath"
+	_ "threeply/wasm/page/breath/midway"
 	"threeply/wasm/page/bridge"
 	"threeply/wasm/page/screen"
 )

@@ -161,12 +161,15 @@ function later() {
     keep();
   }, 100);
   clearTimeout(picturing);
-  const picture = () => {
-    if (window.threeply.picture()) return void setTimeout(picture);
+  const picture = (/** @type {boolean} */ anew) => {
+    if (window.threeply.picture(anew)) {
+      picturing = setTimeout(picture, 0, false);
+      return;
+    }
     keep();
     glimpse.keep(api.view(), desk.remembered());
   };
-  picturing = setTimeout(picture, 3000);
+  picturing = setTimeout(picture, 3000, true);
 }
 
 // fill computes the depths of the palettes one by one, once the first picture stands and no

@@ -39,8 +39,8 @@ interface Window {
     end(token: number): boolean;
     say(kind: "error" | "note", text: string): void;
     keep(): boolean;
-    /** the small picture for the list of kept sets; true where it is to be called again */
-    picture(): boolean;
+    /** a piece of the small picture for the list of kept sets; true where it is to be called again; anew for the first piece of one */
+    picture(anew: boolean): boolean;
     plane(token: number, source: number, level: number, from: number, to: number, into: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer> | null;
     tiles(token: number, source: number, level: number, numbers: Uint8Array, into: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer> | null;
     every(token: number, source: number, level: number, step: number, into: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer> | null;

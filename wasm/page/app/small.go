@@ -56,29 +56,50 @@ func (a *App) Thumb(source int) (w, h int, rgba []byte, ok bool) {
 // thumbSide is the longer side of the picture in the list of kept sets, in pixels.
 const thumbSide = 144
 
-// thumb is a small picture of the print of a document, not yet packed.
+// thumbRows are how many rows of it are drawn at a time.
+const thumbRows = 24
+
+// thumb is a small picture of the print of a document, on its way.
 type thumb struct {
 	of      *desk.Document
-	picture *image.NRGBA
+	picture *image.NRGBA // nil for none
+	row     func(y int, rgba []uint8)
+	drawn   int // rows
 }
 
-// TakeThumb makes a small picture of the print for the list of kept sets, in two pieces: it tells
-// whether it is to be called again, for the second.
-func (a *App) TakeThumb() (more bool) {
-	if t := a.thumb; t.picture != nil {
-		a.thumb = thumb{}
-		var out bytes.Buffer
-		if err := png.Encode(&out, t.picture); err == nil {
-			t.of.SetThumb("data:image/png;base64," + base64.StdEncoding.EncodeToString(out.Bytes()))
-		}
+// TakeThumb makes a piece of a small picture of the print for the list of kept sets, and tells whether
+// it is to be called again, for the next. anew begins with one of the print as it is.
+func (a *App) TakeThumb(anew bool) (more bool) {
+	if anew {
+		return a.beginThumb()
+	}
+	t := &a.thumb
+	if t.picture == nil {
 		return false
 	}
+	if h := t.picture.Rect.Dy(); t.drawn < h {
+		for end := min(t.drawn+thumbRows, h); t.drawn < end; t.drawn++ {
+			t.row(t.drawn, t.picture.Pix[t.drawn*t.picture.Stride:][:t.picture.Stride])
+		}
+		return true
+	}
+	var out bytes.Buffer
+	if err := png.Encode(&out, t.picture); err == nil {
+		t.of.SetThumb("data:image/png;base64," + base64.StdEncoding.EncodeToString(out.Bytes()))
+	}
+	a.thumb = thumb{}
+	return false
+}
+
+func (a *App) beginThumb() (ok bool) {
+	a.thumb = thumb{}
 	a.CatchUp()
 	small, ok := a.Small()
 	if !ok || a.doc == nil {
 		return false
 	}
 	likely := a.Prints.Likely()
-	a.thumb = thumb{a.doc, likely.SmallPrint(&a.State, likely.Curves, small, thumbSide)}
+	w, h, row := likely.SmallRows(&a.State, likely.Curves, small, thumbSide)
+	a.thumb = thumb{of: a.doc, picture: image.NewNRGBA(image.Rect(0, 0, w, h)), row: row}
 	return true
 }

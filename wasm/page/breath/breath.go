@@ -2,24 +2,19 @@
 
 // Package breath lets the page's thread go while the program starts.
 //
-// Go initializes packages in the order of their import paths as far as their
-// imports allow. Ebitengine's compile shaders of its own in an init, which takes
-// longer than all the rest; they wait for text/template and that for unique, which
-// comes after whatever of this module is ready. So the pause in this package's
-// init, ready after session, parts the start in two.
+// It does so first as Go initializes it. Go initializes packages in the order of their import paths
+// as far as their imports allow. This one needs next to nothing, so it comes before the large tables
+// of packages unicode and compress/flate. Package midway does so once more.
 package breath
 
-import (
-	"syscall/js"
-
-	_ "threeply/proof/session"
-)
+import "syscall/js"
 
 func init() { Take() }
 
 // Take gives the page's thread back until its next task: starting is several
 // tasks, none of which should hold the page up alone. A short sleep would not do:
-// Go may wake from it without having gone.
+// Go may wake from it without having gone. A timer that a timer sets comes 4 ms later:
+// the workers, which open the plates meanwhile, have use for that time.
 func Take() {
 	taken := make(chan struct{})
 	wake := js.FuncOf(func(js.Value, []js.Value) any { close(taken); return nil })

@@ -57,7 +57,7 @@ func (b *bridge) offerDesk() {
 		return nil
 	})
 	b.set("keep", func([]js.Value) any { return b.Keep() })
-	b.set("picture", func([]js.Value) any { return b.TakeThumb() })
+	b.set("picture", func(args []js.Value) any { return b.TakeThumb(args[0].Bool()) })
 	b.set("plane", func(args []js.Value) any {
 		return b.plane(desk.Token(args[0].Int()), args[1].Int(), args[2].Int(), args[3].Int(), args[4].Int(), args[5])
 	})
