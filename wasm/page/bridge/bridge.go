@@ -38,11 +38,13 @@ func Offer(a *app.App) (start func(*screen.Screen)) {
 func (b *bridge) start(s *screen.Screen) {
 	a := b.App
 	b.screen = s
-	s.Scene = func() screen.Scene {
-		a.CatchUp()
+	s.Glance = func() screen.Scene {
 		return screen.Scene{Session: &a.State, Plates: a.Plates, Prints: a.Prints, View: a.View, Opened: a.Opened}
 	}
-	s.Comes = func() bool { return a.Plates.Open() }
+	s.Scene = func() screen.Scene {
+		a.CatchUp()
+		return s.Glance()
+	}
 	s.Wanted = func() { tell("wanted") }
 	said := !s.Plain()
 	s.Drawn = func() {

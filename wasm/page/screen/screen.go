@@ -33,7 +33,7 @@ type Scene struct {
 // Screen holds what lies on the graphics card, and is the game that Ebitengine runs.
 type Screen struct {
 	Scene  func() Scene // gives what is to be drawn now
-	Comes  func() bool  // tells whether the scene has plates, or will have once what it takes is worked out
+	Glance func() Scene // gives that as it is known, with prints that may be those of another set
 	Wanted func()       // asks the browser for a frame
 	Drawn  func()       // is told that a frame with plates stands
 	wide   bool         // the canvas is Display P3
@@ -151,14 +151,14 @@ func (s *Screen) Layout(w, h int) (int, int) {
 // pane is painted again only where something in it changed.
 func (s *Screen) Draw(dst *ebiten.Image) {
 	if first := !s.stands.drawn; first || !s.asked && !s.shows { // a frame for the shaders
-		s.empty(dst, !first && !s.Comes()) // the first has the graphics library's own made, and the pictures theirs: that is enough
+		scene := s.Glance()
+		s.empty(dst, scene, !first && !scene.Plates.Open()) // the first has the graphics library's own made, and the pictures theirs: that is enough
 		return
 	}
 	s.asked = false
 	scene := s.Scene()
 	if !scene.Plates.Open() {
-		s.empty(dst, true)
-		s.stands.stage = scene.View.Stage
+		s.empty(dst, scene, true)
 		return
 	}
 	anew := s.opens(scene) || scene.Session.Found != s.found // no hand moves the panes
@@ -199,14 +199,14 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 }
 
 // empty draws that no pictures are there, and finishes a shader that waits for it.
-func (s *Screen) empty(dst *ebiten.Image, warm bool) {
+func (s *Screen) empty(dst *ebiten.Image, scene Scene, warm bool) {
 	dst.Fill(surround)
 	if warm {
 		s.warm()
 	}
 	s.stands.clear()
-	s.stands.drawn = true
-	if s.asked || len(s.cold) > 0 && !s.Comes() {
+	s.stands.drawn, s.stands.stage = true, scene.View.Stage
+	if s.asked || len(s.cold) > 0 && !scene.Plates.Open() {
 		s.Again()
 	}
 }
