@@ -53,7 +53,7 @@ func loneOf(s *scan.Scan, name, sha256 string) Lone {
 	}
 	toDensity(small, curve)
 	var out bytes.Buffer
-	if err := png.Encode(&out, Seen(small)); err != nil {
+	if err := png.Encode(&out, Seen(small, Lightest(small))); err != nil {
 		panic(err) // a buffer takes all, and a plane is never empty
 	}
 	return Lone{name, sha256, filterNamed(name), "data:image/png;base64," + base64.StdEncoding.EncodeToString(out.Bytes())}

@@ -3,6 +3,7 @@ package plate
 import (
 	"image"
 	"math"
+	"slices"
 
 	"threeply/proof/density"
 	"threeply/proof/plane"
@@ -12,11 +13,25 @@ import (
 // a display.
 const viewGamma = 2.2
 
-// Seen is a plane of density codes as light as the scan is, for a display.
-func Seen(p *plane.Plane) *image.Gray {
+// Seen is a plane of density codes as light as the scan is, for a display that shows the code
+// lightest as white: a dense negative would be black all over.
+func Seen(p *plane.Plane, lightest uint16) *image.Gray {
 	out := image.NewGray(image.Rect(0, 0, p.W, p.H))
 	for i, code := range p.Pix {
-		out.Pix[i] = byte(math.Round(255 * math.Pow(10, -float64(code)*density.Max/65535/viewGamma)))
+		d := float64(max(code, lightest)-lightest) * density.Max / 65535
+		out.Pix[i] = byte(math.Round(255 * math.Pow(10, -d/viewGamma)))
 	}
 	return out
+}
+
+// Lightest is the density code that but a hundredth of some plane's pixels are lighter than: of the
+// planes the lightest.
+func Lightest(planes ...*plane.Plane) uint16 {
+	lightest := uint16(math.MaxUint16)
+	for _, p := range planes {
+		if codes := slices.Sorted(slices.Values(p.Pix)); len(codes) > 0 {
+			lightest = min(lightest, codes[len(codes)/100])
+		}
+	}
+	return lightest
 }

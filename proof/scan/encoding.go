@@ -77,6 +77,13 @@ func power(gamma float64) func(float64) float64 {
 // stands what was asked for.
 const AsChosen = ", as chosen"
 
+// CheckEncoding tells of what is no Options.Encoding, in the words in which Open would tell of it; file is
+// what these name.
+func CheckEncoding(file, name string) error {
+	_, err := namedEncoding(file, name)
+	return err
+}
+
 // namedEncoding reads Options.Encoding; nil for "".
 func namedEncoding(file, name string) (*encoding, error) {
 	n := strings.ToLower(strings.TrimSpace(name))

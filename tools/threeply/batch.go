@@ -98,12 +98,20 @@ func batchSets(args []string, out, warn io.Writer) error {
 	if _, err := layoutOptions(*opening.layout); err != nil {
 		return err
 	}
+	encodings, err := opening.encodings()
+	if err != nil {
+		return err
+	}
+	for _, name := range encodings {
+		if err := scan.CheckEncoding("-encoding", name); err != nil {
+			return usageError(err.Error())
+		}
+	}
 	if *cores < 1 {
 		return usageError(fmt.Sprintf("-j %d: one set at least is worked on at a time", *cores))
 	}
 	b := batchOptions{opening: opening, key: key, plates: *plates, space: *space, out: *to, overwrite: *overwrite}
 	none := ""
-	var err error
 	if b.assume, err = (levelOptions{neutral: &none, scale: &none, assume: assume, step: new("")}).read(); err != nil {
 		return err
 	}

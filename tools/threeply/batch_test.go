@@ -372,6 +372,8 @@ func TestBatchRefusals(t *testing.T) {
 	for want, args := range map[string][]string{
 		"give one manifest": {"batch"}, "-shard": {"batch", "-shard", "3/2", manifest}, "-j 0": {"batch", "-j", "0", manifest},
 		"-o is missing": {"batch", "-o", "", manifest}, "no layout “x”": {"batch", "-layout", "x", manifest},
+		"-encoding \"linear,sRGB\": give one for all files": {"batch", "-encoding", "linear,sRGB", manifest},
+		"-encoding: the encoding \"liner\" is not known":    {"batch", "-encoding", "liner", manifest},
 		"no plate “x”": {"batch", "-key", "x", manifest}, "there are srgb and p3": {"batch", "-space", "x", manifest},
 		"give ids": {"batch", "-palettes", "./mine.json", manifest}, "no report is named": {"batch", "merge"},
 	} {

@@ -9,6 +9,7 @@ import (
 
 	"threeply/proof/desk"
 	"threeply/proof/picture"
+	"threeply/proof/plane"
 	"threeply/proof/plate"
 	"threeply/proof/strict"
 	"threeply/wasm/page/prints"
@@ -38,16 +39,16 @@ func (a *App) Tried(key, figures, why string) error {
 	return nil
 }
 
-// Thumb gives the smallest level of a source as light as the scan is, RGBA; ok is false
-// where there is none.
+// Thumb gives the smallest level of a source as light as the scan is beside the others, the lightest of
+// the three white, RGBA; ok is false where there is none.
 func (a *App) Thumb(source int) (w, h int, rgba []byte, ok bool) {
 	if !a.Plates.Open() || source < 0 || source > 2 {
 		return 0, 0, nil, false
 	}
-	levels := a.Plates[source]
-	p := levels[len(levels)-1]
+	smallest := func(source int) *plane.Plane { return a.Plates[source][len(a.Plates[source])-1] }
+	p := smallest(source)
 	rgba = make([]byte, 4*len(p.Pix))
-	for i, v := range plate.Seen(p).Pix {
+	for i, v := range plate.Seen(p, plate.Lightest(smallest(0), smallest(1), smallest(2))).Pix {
 		rgba[4*i], rgba[4*i+1], rgba[4*i+2], rgba[4*i+3] = v, v, v, 255
 	}
 	return p.W, p.H, rgba, true
