@@ -3,7 +3,6 @@ package plate
 import (
 	"image"
 	"math"
-	"slices"
 
 	"threeply/proof/density"
 	"threeply/proof/plane"
@@ -24,14 +23,22 @@ func Seen(p *plane.Plane, lightest uint16) *image.Gray {
 	return out
 }
 
-// Lightest is the density code that but a hundredth of some plane's pixels are lighter than: of the
-// planes the lightest.
+// Lightest is the density code, to 0.001, that but a hundredth of some plane's pixels are lighter than:
+// of the planes the lightest.
 func Lightest(planes ...*plane.Plane) uint16 {
-	lightest := uint16(math.MaxUint16)
+	lightest := math.MaxUint16
 	for _, p := range planes {
-		if codes := slices.Sorted(slices.Values(p.Pix)); len(codes) > 0 {
-			lightest = min(lightest, codes[len(codes)/100])
+		var counts [1 << 12]int
+		for _, code := range p.Pix {
+			counts[code>>4]++
+		}
+		below := 0
+		for i, n := range counts {
+			if below += n; below > len(p.Pix)/100 {
+				lightest = min(lightest, i<<4)
+				break
+			}
 		}
 	}
-	return lightest
+	return uint16(lightest)
 }
