@@ -26,6 +26,7 @@ func main() {
 }
 
 func run() error {
+	breath.Take()
 	a := app.New()
 	start := bridge.Offer(a)
 	breath.Take()
