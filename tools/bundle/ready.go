@@ -20,9 +20,9 @@ import (
 // library that takes shaders which are compiled already, and compiles those that it does not know.
 // The copy also lets the page live while the browser links a shader for the graphics card: the
 // library waits by asking over and over, in which time nothing else of the page can run. And its
-// canvas follows the page where that is zoomed. Two of its packages, which Go initializes on the way
-// through the part of the start that midway ends (wasm/page/breath/midway), give the page's thread back there:
-// nothing of this module has its turn so early.
+// canvas follows the page where that is zoomed. Two of its packages, which Go initializes between breath
+// and midway (wasm/page/breath), give the page's thread back there: this module's other packages come
+// too late for that.
 
 const library = "github.com/hajimehoshi/ebiten/v2"
 

@@ -5,7 +5,7 @@
 //
 // Ebitengine's compile shaders of their own in an init, which takes longer than all the rest; they
 // wait for text/template and that for unique, which comes after whatever of this module is ready. So
-// the pause in this package's init, ready after session, parts the start in two.
+// the pause in this package's init, ready after session, comes before them.
 package midway
 
 import (
