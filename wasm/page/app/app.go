@@ -24,14 +24,15 @@ type App struct {
 	Plates           prints.Plates
 	Opened           int // counts the sets that were opened, and the readings of their plates
 
-	doc      *desk.Document // the open one, nil for none
-	residual view.Residual  // what its last register left
-	lefts    int            // which of them that is
-	planes   int            // which reading of the plates is shown
-	search   search
-	thumb    thumb
-	behind   bool   // the prints are not those of what is open
-	fault    string // why the last could not be worked out
+	doc       *desk.Document // the open one, nil for none
+	residual  view.Residual  // what its last register left
+	lefts     int            // which of them that is
+	planes    int            // which reading of the plates is shown
+	search    search
+	thumb     thumb
+	rehearsed rehearsal
+	behind    bool   // the prints are not those of what is open
+	fault     string // why the last could not be worked out
 
 	maker model.Maker
 }
@@ -171,11 +172,14 @@ func (a *App) sight(s *session.State) *view.View {
 	return v
 }
 
-// Ahead works out a piece of what CatchUp and the pictures will need, and tells whether more may be
-// missing.
+// Ahead works out a piece of what CatchUp and the pictures will need, or rehearses one of what comes
+// before them, and tells whether more may be missing.
 func (a *App) Ahead() (more bool) {
+	if a.Prints == nil {
+		return false
+	}
 	s := a.shown()
-	return a.Prints != nil && a.Prints.Ahead(s, lookedAt(a.sight(s), s))
+	return a.Prints.Ahead(s, lookedAt(a.sight(s), s)) || a.rehearse()
 }
 
 // Peek reads the colours under a point of the stage, as JSON: "" where there is no picture.

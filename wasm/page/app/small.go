@@ -5,7 +5,7 @@ import (
 	"encoding/base64"
 	"fmt"
 	"image"
-	"image/png"
+	"image/jpeg"
 
 	"threeply/proof/desk"
 	"threeply/proof/picture"
@@ -85,8 +85,8 @@ func (a *App) TakeThumb(anew bool) (more bool) {
 		return true
 	}
 	var out bytes.Buffer
-	if err := png.Encode(&out, t.picture); err == nil {
-		t.of.SetThumb("data:image/png;base64," + base64.StdEncoding.EncodeToString(out.Bytes()))
+	if err := jpeg.Encode(&out, t.picture, &jpeg.Options{Quality: 85}); err == nil {
+		t.of.SetThumb("data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(out.Bytes()))
 	}
 	a.thumb = thumb{}
 	return false

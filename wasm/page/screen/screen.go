@@ -48,6 +48,7 @@ type Screen struct {
 	windows [windowSets][3]held            // by set and by source
 	brought int                            // how often something was brought onto the graphics card
 	asked   bool                           // the next frame is to show the scene
+	of      int                            // the set of plates that was open when it was asked for
 	shows   bool                           // pictures were drawn whole
 	slow    bool                           // frames hold the page up, or none has shown yet that they do not
 	painted int                            // pixels in the frame that Took is not told of yet
@@ -100,11 +101,13 @@ var (
 // Schedule has the next frame drawn, unless it would show what stands: even so a frame
 // copies the whole stage.
 func (s *Screen) Schedule() {
-	switch {
-	case s.plain != nil:
+	if s.plain != nil {
 		s.plain.schedule()
-	case s.compare != nil || s.failed != nil || !s.standing(s.Scene()):
-		s.asked = true
+		return
+	}
+	scene := s.Scene()
+	if s.compare != nil || s.failed != nil || !s.standing(scene) {
+		s.asked, s.of = true, scene.Opened
 		s.Again()
 	}
 }
@@ -150,6 +153,9 @@ func (s *Screen) Layout(w, h int) (int, int) {
 // Draw paints the panes, and the loupe's over them. dst is as the last frame left it: a
 // pane is painted again only where something in it changed.
 func (s *Screen) Draw(dst *ebiten.Image) {
+	if !s.shows && s.Glance().Opened != s.of { // plates that have come since are brought first, see Bring
+		s.asked = false
+	}
 	if first := !s.stands.drawn; first || !s.asked && !s.shows { // a frame for the shaders
 		scene := s.Glance()
 		s.empty(dst, scene, !first && !scene.Plates.Open()) // the first has the graphics library's own made, and the pictures theirs: that is enough
