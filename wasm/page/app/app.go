@@ -208,10 +208,14 @@ func (a *App) Fill() (more bool) { return a.Prints.Fill(&a.State) }
 func (a *App) Model() (json.RawMessage, error) { return a.maker.JSON(a.input()) }
 
 func (a *App) input() model.Input {
+	coming := ""
+	if c := a.Desk.Coming(); c.State != nil {
+		coming = c.State.Title
+	}
 	return model.Input{
 		Session: &a.State, Undo: a.UndoWords(), Redo: a.RedoWords(), Opened: a.Opened, Asked: a.doc != nil && a.doc.Asked,
 		Plates: a.Plates, View: a.View, Prints: a.Prints, Residual: &a.residual, Proposal: a.proposal(),
-		Search: model.Search{Now: a.search.now, Missed: a.search.missed}, Levels: a.levels(), Notices: a.notices(),
+		Search: model.Search{Now: a.search.now, Missed: a.search.missed}, Levels: a.levels(), Notices: a.notices(), Coming: coming,
 	}
 }
 

@@ -211,6 +211,9 @@ func TestAheadOfTheDemo(t *testing.T) {
 	s, _ := picturetest.Patches()
 	s.Registered, s.Found, s.FoundKey = "none", session.New().Found, -1
 	token = p.ordered("open")
+	if said := p.model().Pulls["plates"]; said != "opening …" {
+		t.Errorf("while they are opened, of the plates is said: %q", said)
+	}
 	p.arrive(token)
 	p.must(p.Hear(fmt.Appendf(nil, `{"do":"opened","token":%d,"session":%q,"asked":false}`, token, write(t, s))))
 	if p.View.Look != "palettes" || pieces < 3 {

@@ -2,7 +2,9 @@ package model
 
 import (
 	"fmt"
+	"slices"
 
+	"threeply/proof/desk"
 	"threeply/proof/place"
 	"threeply/proof/verdict"
 	"threeply/proof/words"
@@ -20,7 +22,7 @@ type Head struct {
 
 type headOn struct {
 	station, title string
-	ready          bool
+	ready, opening bool // plates are there, or on their way
 	undo, redo     string
 	pixels         int // of all three plates
 	asked          bool
@@ -49,6 +51,10 @@ func onHead(in Input, m Model) headOn {
 		}
 	}
 	on.points = len(in.Session.Points)
+	on.opening = slices.ContainsFunc(in.Notices.Jobs, func(j desk.Job) bool { return j.Kind == desk.Opening })
+	if !on.ready && in.Coming != "" {
+		on.title, on.opening = in.Coming, true
+	}
 	scale := in.Prints.Likely().Scale
 	on.deepestGrey, on.noGreys = scale.Depth.Lab[0], scale.Even
 	return on
@@ -58,6 +64,9 @@ func makeHead(on headOn) Head {
 	pulls := map[string]string{
 		"plates": "none open", "register": "nothing yet", "tissues": on.palette, "sheets": "sheets", "review": on.review,
 		"proof": fmt.Sprintf("black %s, L* %.0f", words.Black(on.deepestGrey), on.deepestGrey),
+	}
+	if on.opening {
+		pulls["plates"] = "opening …"
 	}
 	switch on.points {
 	case 0:

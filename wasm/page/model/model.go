@@ -50,6 +50,7 @@ type Input struct {
 	Search     Search
 	Levels     LevelsInput
 	Notices    Notices
+	Coming     string // the title of the kept set that is on its way, "" for none
 }
 
 // Maker makes the model and keeps its parts. The zero Maker is ready.

@@ -277,6 +277,10 @@ func TestEmptyModel(t *testing.T) {
 	if got["ready"] != false || got["pulls"].(map[string]any)["plates"] != "none open" {
 		t.Errorf("ready %v, pulls %v", got["ready"], got["pulls"])
 	}
+	coming := m.Make(Input{Session: &s, View: view.New(), Prints: p, Residual: &view.Residual{}, Coming: "A harbour"})
+	if coming.Title != "A harbour" || coming.Pulls["plates"] != "opening …" || coming.Ready {
+		t.Errorf("of a kept set on its way: %+v", coming.Head)
+	}
 }
 
 // A figure that is no number is said, not handed on.
