@@ -58,7 +58,7 @@ func (a *App) follow() {
 		fromDemo := a.doc != nil && a.doc.Demo()
 		a.doc, a.History, a.Plates, a.planes = doc, doc.History, prints.Plates(doc.Plates), doc.Planes()
 		a.Opened++
-		a.search = search{turn: a.search.turn + 1}
+		a.search = search{turn: a.search.turn + 1, pins: a.search.pins}
 		if doc.Sight() == nil || a.View.Recall(doc.Sight(), &a.State) != nil {
 			a.View.NewSet(&a.State)
 			if doc.Demo() || fromDemo && a.View.Look == newLook(true) {

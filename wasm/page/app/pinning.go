@@ -109,7 +109,8 @@ func (a *App) setPin(filter int, x, y float64) error {
 	if m, ok := a.View.ChosenMark(&a.State); ok && !view.Settled(m) {
 		n = m.N
 	}
-	if err := a.History.Do(command.Pin{N: n, Source: a.Assign[filter], X: x, Y: y}, ""); err != nil {
+	a.search.begin()
+	if err := a.History.Do(command.Pin{N: n, Source: a.Assign[filter], X: x, Y: y}, a.search.gesture()); err != nil {
 		return err
 	}
 	if n == 0 {

@@ -2,6 +2,7 @@ package app
 
 import (
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -78,6 +79,29 @@ func TestPinHere(t *testing.T) {
 	p.do(`{"do":"pinHere"}`) // nothing is left to confirm: lets go
 	if p.View.Marking.Mark != 0 {
 		t.Error("the mark is not let go")
+	}
+}
+
+// A pin and what is found from it in the other plates are one step of undo, the next pin another.
+func TestPinAndProposalsAreOneStep(t *testing.T) {
+	p := side(t)
+	steps, _ := p.Steps()
+	p.do(`{"do":"markChoose","filter":"green"}`)
+	p.do(`{"do":"pinHere"}`)
+	p.propose(t, `[{"Source":0,"OK":true,"X":83,"Y":80,"Certainty":0.8},{"Source":2,"OK":true,"X":79,"Y":80,"Certainty":0.8}]`)
+	first := p.Marks
+	p.do(`{"do":"pinAt","x":136,"y":269}`)
+	p.propose(t, `[{"Source":2,"OK":true,"X":81,"Y":82,"Certainty":0.8}]`)
+	if now, at := p.Steps(); len(now) != len(steps)+2 || at != len(now)-1 || !near(p.pin(0, 2), 81, 82) {
+		t.Fatalf("%d steps before two pins, %d after them", len(steps), len(now))
+	}
+	p.do(`{"do":"undo"}`)
+	if !reflect.DeepEqual(p.Marks, first) {
+		t.Errorf("after an undo the marks are %+v, want %+v", p.Marks, first)
+	}
+	p.do(`{"do":"undo"}`)
+	if len(p.Marks) != 0 {
+		t.Errorf("after both there are %d marks", len(p.Marks))
 	}
 }
 

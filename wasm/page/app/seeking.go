@@ -2,6 +2,7 @@ package app
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 
 	"threeply/proof/affine"
@@ -15,7 +16,14 @@ type search struct {
 	turn   int             // counts the searches: what a later one overtook is dropped
 	now    int             // number of the mark that is looked for, 0 for none
 	missed map[int][3]bool // by number of a mark and source: it was looked for, and is not found yet
+	pins   int             // counts the pins that were set
 }
+
+// begin begins what is one step of undo: a pin, and what is found from it in the other plates.
+func (s *search) begin() { s.pins++ }
+
+// gesture is what that step is known by; see command.History.
+func (s *search) gesture() string { return fmt.Sprintf("pin %d", s.pins) }
 
 func (s *search) miss(n, source int, missed bool) {
 	if s.missed == nil {
@@ -69,7 +77,7 @@ func (a *App) Seek() *Search {
 		lost.At[i].Sought = true
 	}
 	if len(out.Tries) == 0 { // the place lies beyond the others: what was proposed for another one goes
-		if a.History.Do(lost, "") == nil {
+		if a.History.Do(lost, a.search.gesture()) == nil {
 			_ = a.update() // what may be wrong was said when the session came to be so
 		}
 		return nil
@@ -146,7 +154,7 @@ func (a *App) propose(n int, text []byte) error {
 			a.search.miss(n, p.Source, false)
 		}
 	}
-	if err := a.History.Do(c, ""); err != nil {
+	if err := a.History.Do(c, a.search.gesture()); err != nil {
 		return err
 	}
 	a.View.MeetProposals(&a.State, n)
