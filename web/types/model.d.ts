@@ -279,6 +279,7 @@ export interface Register {
   coverage: number;
   missing: string[];
   parted: boolean;
+  next: string;
   onBench: LaidOnBench;
   rows: Row[];
   guideline: string;

@@ -1,6 +1,8 @@
 package model
 
 import (
+	"slices"
+
 	"threeply/proof/place"
 	"threeply/proof/session"
 	"threeply/proof/verdict"
@@ -16,6 +18,7 @@ type Registering struct {
 // Register is what is thought of it, plate by plate and of all together.
 type Register struct {
 	Verdict
+	Next         string      `json:"next"` // what can be done where they are out of register, else ""
 	OnBench      LaidOnBench `json:"onBench"`
 	Rows         []Row       `json:"rows"`
 	Guideline    string      `json:"guideline"`
@@ -89,5 +92,18 @@ func makeRegister(on registerOn) Registering {
 		r.LocalUsed = r.LocalUsed || place.Local(s, s.Assign[f]) != nil
 		r.Rows = append(r.Rows, makeRow(s, f))
 	}
+	r.Next = r.next()
 	return Registering{s.Registered, r, v.LeastConfident}
+}
+
+// next says what can be done where the plates are out of register, "" where they are not.
+func (r *Register) next() string {
+	bends := func(row Row) bool { return row.Local.Worth && !row.Local.Used }
+	switch {
+	case r.Sign != "out":
+		return ""
+	case slices.ContainsFunc(r.Rows, bends):
+		return "Next: switch the local register on, under “A smooth bend”."
+	}
+	return "Next: go to the worst place (key w), and pin marks there, under “Marks”."
 }

@@ -1,4 +1,4 @@
-// The two verdicts: how the scans lie, and how the layers are laid on the bench. Each has
+// The two verdicts: how the scans lie, and how the layers are laid on the print. Each has
 // a sentence and the figures that decide it; all others are one click away.
 
 /** @import { Api } from "../../types/api.js" */
@@ -16,6 +16,7 @@ export function build(api) {
   const sign = mark();
   const word = h("strong");
   const sentence = h("p", { class: "sentence" });
+  const next = h("p", { class: "hint" });
   const p95 = h("dd");
   const largest = h("dd");
   const stars = h("p", { class: "facts" });
@@ -33,7 +34,8 @@ export function build(api) {
   const node = h("section", { class: "judgement" },
     h("h3", { text: "The scans" }),
     h("div", { class: "judged", role: "status" }, h("div", { class: "signed" }, sign.node, word), sentence),
-    h("h3", { text: "On the bench" }),
+    next,
+    h("h3", { text: "On the print" }),
     h("div", { role: "status" }, onBench),
     h("details", { class: "figured" },
       h("summary", { text: "All figures" }),
@@ -60,6 +62,8 @@ export function build(api) {
       sign.update(verdict.sign);
       text(word, capital(verdict.signWords));
       text(sentence, verdict.sentence);
+      text(next, verdict.next);
+      show(next, verdict.next !== "");
       const px = (/** @type {number} */ value) => !verdict.measured ? "not known"
         : `${figure(value, 2)} px${verdict.plateUm ? `\n${length(value * verdict.plateUm)}` : ""}`;
       text(p95, px(verdict.p95Px));
