@@ -100,7 +100,7 @@ func (p *Proof) Crop(s *session.State, planes [3]*plane.Plane) {
 	left, top := math.Ceil(x0), math.Ceil(y0)
 	p.w, p.h = int(x1-left)+1, int(y1-top)+1
 	p.lay(s, planes, affine.Translate(left, top))
-	p.label.Says += fmt.Sprintf(" Cropped to the picture: its first pixel is %g, %g of the key plate.", left, top)
+	p.label.Says += fmt.Sprintf(" Trimmed to the picture: its first pixel is %g, %g of the key plate.", left, top)
 }
 
 // lay makes the picture as it is seen through view, from its own pixels to the key's.

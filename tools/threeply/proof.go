@@ -31,7 +31,7 @@ func proof(args []string, out, warn io.Writer) error {
 	way := addWay(f)
 	shown := addShown(f)
 	dots := f.Float64("screen", 0, "render the print of screened negatives with dots of so many µm; 0: of continuous ones")
-	crop := f.Bool("crop", false, "cut it to the picture that all three plates hold within their borders; without, the pixels are those of the green plate")
+	crop := f.Bool("crop", false, "trim it to the picture that all three plates hold within their borders; without, the pixels are those of the green plate")
 	margin := f.Bool("margin", false, "lay it on a white margin with its title, what it is, and that it is an estimate")
 	spaceID := f.String("space", "srgb", "colour space of the file: srgb, or p3 for Display P3")
 	to := f.String("o", "proof.png", "the file to write: .png of 8 bits a channel, .tif or .tiff of 16")

@@ -72,7 +72,7 @@ func TestProofForms(t *testing.T) {
 			t.Fatal(err)
 		}
 		data, err := os.ReadFile(at("cut.png"))
-		if err != nil || bytes.Contains(data, []byte("Cropped to the picture")) != c.cut {
+		if err != nil || bytes.Contains(data, []byte("Trimmed to the picture")) != c.cut {
 			t.Errorf("%s: to be cut to the picture is %v (%v)", c.option, c.cut, err)
 		}
 	}
