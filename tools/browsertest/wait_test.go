@@ -56,6 +56,32 @@ func (p *page) run(script string) {
 // made.
 var asksView = regexp.MustCompile(`\bv\b`)
 
+// keepsView has the page leave each view that it reads at observed.view. Asking for one holds the
+// page up, with work that it would else do in pieces, so where that is measured one waits for what
+// it has read.
+const keepsView = `{
+	let page;
+	Object.defineProperty(window, "threeplyPage", {get: () => page, set(made) {
+		page = made;
+		const started = made.started;
+		made.started = () => {
+			const view = threeply.view;
+			threeply.view = () => observed.view = view();
+			return started();
+		};
+	}});
+}`
+
+// read is the view that the page has read last, for a condition. It needs keepsView.
+const read = `JSON.parse(observed.view ?? "{}")`
+
+// Hold once the page shows that nothing is being opened, computed or kept, and that the plates
+// that are open are registered.
+const (
+	readIdle       = read + `.idle`
+	readRegistered = read + `.registered === "auto" && ` + readIdle
+)
+
 // waitReady waits for the first picture.
 func (p *page) waitReady() {
 	p.t.Helper()

@@ -55,6 +55,10 @@ func (b *bridge) start(s *screen.Screen) {
 		}
 		tell("drawn")
 	}
+	b.set("frameTook", func(args []js.Value) any {
+		b.screen.Took(time.Duration(args[0].Float() * float64(time.Millisecond)))
+		return nil
+	})
 	b.looks = true
 	b.offerLooking()
 	b.offerFigures()
@@ -149,10 +153,6 @@ func (b *bridge) offerLooking() {
 	b.set("bring", func([]js.Value) any { return b.screen.Bring() })
 	b.set("draw", func([]js.Value) any { b.draw(); return nil })
 	b.set("again", func([]js.Value) any { b.screen.Again(); return nil })
-	b.set("frameTook", func(args []js.Value) any {
-		b.screen.Took(time.Duration(args[0].Float() * float64(time.Millisecond)))
-		return nil
-	})
 	b.set("stage", func(args []js.Value) any { // the page reads the model anew by itself
 		b.stale = true
 		b.Resize(view.Stage{

@@ -125,6 +125,10 @@ func NewByPieces(s *session.State, pause func()) (*Prints, error) {
 	}
 	pause()
 	p := &Prints{space: spectrum.SRGB, likely: likely, known: known{likely}}
+	p.filmsRead(s)
+	pause()
+	p.curves(s, likely)
+	pause()
 	return p, p.Update(s, Plates{}, Looked{})
 }
 
