@@ -133,9 +133,14 @@ func TestPlatesInTwos(t *testing.T) {
 	if b.desk.Gathering() != nil || len(d.scans) != 0 {
 		t.Errorf("all was let go, and there are %+v and %d scans", b.desk.Gathering(), len(d.scans))
 	}
-	d.full = true
+	d.full, d.refuses = true, "its storage is closed to this page"
 	b.drop(red)
-	if err := b.said("could not be kept in this browser"); err != nil {
+	if err := b.said("The plates that wait for the rest of their set could not be kept in this browser"); err != nil {
 		t.Error(err)
+	}
+	for _, m := range b.desk.Messages() {
+		if strings.Contains(m.Text, "put away") {
+			t.Errorf("no set is put away: %+v", m)
+		}
 	}
 }

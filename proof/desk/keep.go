@@ -135,6 +135,9 @@ func (k *keeping) rest() {
 // Stored takes the answer to Store: why it was refused, "" where it was not.
 func (d *Desk) Stored(id string, revision int, refused string) {
 	doc := d.open
+	if d.gathers(id, refused) {
+		return
+	}
 	if doc == nil || doc.ID != id {
 		if refused != "" {
 			d.Complain("The last change of a set that is put away could not be kept in this browser: " + refused + ".")
@@ -223,12 +226,20 @@ func (d *Desk) Idle() bool {
 	return d.open != nil && !d.open.keeping.scans && d.Saved().State != SavedSoon
 }
 
+// gathers tells whether an answer of the store is of the gathered set, and says it where it refused.
+func (d *Desk) gathers(id, refused string) bool {
+	if d.gathering == nil || d.gathering.ID != id {
+		return false
+	}
+	if refused != "" {
+		d.Complain("The plates that wait for the rest of their set could not be kept in this browser: " + refused + ". Keep this page open until the set is whole.")
+	}
+	return true
+}
+
 // ScansKept takes the answer to KeepScans: why it was refused, "" where it was not.
 func (d *Desk) ScansKept(id, refused string) {
-	if g := d.gathering; g != nil && g.ID == id {
-		if refused != "" {
-			d.Complain("The plates that wait for the rest of their set could not be kept in this browser: " + refused + ". Keep this page open until the set is whole.")
-		}
+	if d.gathers(id, refused) {
 		return
 	}
 	doc := d.open
@@ -243,6 +254,9 @@ func (d *Desk) ScansKept(id, refused string) {
 			d.Keep()
 		}
 		return
+	}
+	if doc.keeping.refused != "" {
+		return // the settings are not kept either, which was said
 	}
 	size := strconv.FormatInt((d.cardOf(doc).Bytes()+999_999)/1_000_000, 10)
 	d.say(Message{Kind: "note", Text: "The scans (" + size + " MB) are not kept in this browser: " + refused + ". A reload will ask for the files again; your settings are kept apart from them. Forgetting sets that you no longer need makes room."})

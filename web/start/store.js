@@ -62,7 +62,8 @@ async function attempt(work) {
     return "";
   } catch (error) {
     if (error instanceof DOMException && error.name === "QuotaExceededError") return "there is no room left in what the browser lets this page keep";
-    return error instanceof Error && error.message || "its storage is closed to this page";
+    if (!(error instanceof Error) || !error.message || error.name === "SecurityError") return "its storage is closed to this page";
+    return error.message.replace(/\.$/, "");
   }
 }
 
