@@ -3,7 +3,9 @@ package browsertest
 import (
 	"context"
 	"math/rand/v2"
+	"os"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -65,6 +67,47 @@ func TestGraphicsCardLost(t *testing.T) {
 	if got := p.sessionText(); got != text {
 		t.Errorf("it came back with\n%s, not\n%s", got, text)
 	}
+}
+
+// TestGraphicsCardLostAgain takes the graphics context away where a reload would not bring the work
+// back, for the browser keeps nothing: the program draws on without the card, at any size of
+// the window, and says so. When it ends, the work can be saved all the same.
+func TestGraphicsCardLostAgain(t *testing.T) {
+	p := openBlank(t, windowWidth, windowHeight)
+	p.before(`for (const name of ["localStorage", "sessionStorage", "indexedDB"]) {
+		Object.defineProperty(window, name, {get() { throw new DOMException("The operation is insecure.", "SecurityError"); }});
+	}`)
+	p.openPier()
+	p.waitFor(`v.saved.state === "refused" && v.messages.some(m => m.text.includes("does not keep your work: its storage is closed to this page."))`)
+	p.reorder()
+	p.waitFor(idle)
+	text := p.sessionText()
+	p.run(`window.before = true;
+		document.querySelector("#stage canvas").getContext("webgl2").getExtension("WEBGL_lose_context").loseContext();`)
+	p.waitFor(`window.before && document.querySelector("#stage canvas").getContext("2d") && v.messages.some(m => m.text.includes("graphics card was lost"))`)
+	p.resize(windowWidth-200, windowHeight-100)
+	p.command("look", map[string]any{"id": "beside"})
+	p.waitFor(idle)
+	p.rest()
+	if n := colours(p.settled(), p.frameRect("print")); n < 500 {
+		t.Errorf("the print shows %d colours", n)
+	}
+	if got := p.sessionText(); got != text {
+		t.Errorf("the session has become\n%s, not\n%s", got, text)
+	}
+	folder := p.downloads()
+	p.run(`try { threeply.do(); } catch { /* a command is missing */ }`)
+	p.pressMessage("Save the session")
+	saved, err := os.ReadFile(waitFile(t, folder, "session.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := string(saved); got != text {
+		t.Errorf("saved is\n%s, not\n%s", got, text)
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.problems = slices.DeleteFunc(p.problems, func(problem string) bool { return strings.Contains(problem, "Go program has already exited") })
 }
 
 // TestStopOneOfTwo stops one of two exports: the other's file comes.

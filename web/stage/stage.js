@@ -88,6 +88,20 @@ export function plainCanvas() {
 }
 
 /**
+ * plainAgain is a canvas in the place of the one whose graphics card was lost: the program itself is
+ * to draw on it.
+ * @returns {HTMLCanvasElement}
+ */
+export function plainAgain() {
+  const lost = /** @type {HTMLCanvasElement} */ (stage.querySelector("canvas"));
+  const held = document.activeElement === lost;
+  const canvas = /** @type {HTMLCanvasElement} */ (lost.cloneNode());
+  lost.replaceWith(canvas);
+  if (held) canvas.focus({ preventScroll: true });
+  return canvas;
+}
+
+/**
  * sizeOnce keeps a canvas from being given the size it has: each time its picture
  * would be made anew, which waits for the graphics card.
  * @param {HTMLCanvasElement} canvas

@@ -23,13 +23,19 @@ import * as work from "./work.js";
 
 const root = document.documentElement;
 
+let rescue = { name: "", session: "" }; // the work as it stands, where this browser keeps none of it
+
 /**
- * report shows what broke by itself, for the Go program may have ended.
+ * report shows what broke by itself, for the Go program may have ended. Work that is kept nowhere
+ * can be saved then.
  * @param {unknown} error
  */
 function report(error) {
+  const { name, session } = rescue;
+  const kept = session ? "This browser does not keep your work. Save the session before you load the page again." : "What you did is kept in this browser.";
+  const save = session && h("button", { type: "button", text: "Save the session", click: () => saving.download(name, session, "application/json") });
   const again = h("button", { type: "button", text: "Load the page again", click: () => location.reload() });
-  byID("messages").prepend(h("p", { class: "message error" }, `Threeply has stopped: ${reason(error)}. What you did is kept in this browser. `, again));
+  byID("messages").prepend(h("p", { class: "message error" }, `Threeply has stopped: ${reason(error)}. ${kept} `, save, " ", again));
   root.dataset.ready = "failed";
 }
 
@@ -47,6 +53,7 @@ let woken = false; // the desk knows what is kept, and opens some of it
 let read = 0; // counts the views that were read
 let asked = false; // a view is asked for already
 let busy = true; // work is under way
+let unkept = false; // the browser does not keep the work
 function changed() {
   if (asked || !there) return;
   asked = true;
@@ -97,6 +104,7 @@ async function render(view, number) {
   stage.comes();
   frames.whenStanding(stage.stands);
   busy = view.jobs.length > 0;
+  unkept = view.saved.state === "refused";
   if (busy && !starts()) glimpse.forget(); // what comes of it may change the pictures
   if (woken && !busy && !view.ready) glimpse.away();
   later();
@@ -155,6 +163,8 @@ function later() {
   const keep = () => {
     if (window.threeply.keep()) changed();
     desk.carryOut();
+    if (unkept) rescue = { name: saving.nameOf("session.json"), session: window.threeply.sessionText() };
+    else rescue.session = "";
   };
   keeping ||= setTimeout(() => {
     keeping = 0;
@@ -282,22 +292,28 @@ const api = {
   saveIntoFolder,
 };
 
-// ---- A lost graphics context comes back only when the page is loaded again. All work is
-// kept, so the page does that by itself, but not over and over.
+// ---- A lost graphics context comes back only when the page is loaded again. Where all work is
+// kept, the page does that by itself, but not over and over: else the program draws without it.
 
 const SOON = 60_000; // ms within which a second loss points to a broken driver
 
-// lost has the page loaded again once all work is on disk, or says why not.
 async function lost() {
-  desk.tell({ do: "flush" });
-  const kept = await keptAll();
-  const last = Number(sessionStorage.getItem("lost") ?? 0);
-  if (!kept || Date.now() - last < SOON) {
-    report(new Error(kept ? "the graphics card was lost again" : "the graphics card was lost, and this browser does not keep your work: save the session before you load the page again"));
-    return;
+  if (there) desk.tell({ do: "flush" });
+  const kept = !there || await keptAll();
+  if (kept && seldom()) location.reload();
+  else if (there) window.threeply.drawPlain(stage.plainAgain());
+  else report(new Error("the graphics card was lost again"));
+}
+
+// seldom notes a loss, and tells whether the last one was long ago.
+function seldom() {
+  try {
+    const last = Number(sessionStorage.getItem("lost") ?? 0);
+    sessionStorage.setItem("lost", String(Date.now()));
+    return Date.now() - last >= SOON;
+  } catch {
+    return false; // nothing can be noted here
   }
-  sessionStorage.setItem("lost", String(Date.now()));
-  location.reload();
 }
 
 // keptAll waits until all is on disk; false where the browser keeps nothing.

@@ -21,6 +21,8 @@ interface Window {
     /** has the next frame drawn, even if nothing changed */
     again(): void;
     frameTook(ms: number): void;
+    /** the program itself draws on a canvas from now on */
+    drawPlain(canvas: HTMLCanvasElement): void;
     peek(x: number, y: number): string;
     keyAt(x: number, y: number): [number, number];
     compare(): Promise<string>;

@@ -59,6 +59,12 @@ func (b *bridge) start(s *screen.Screen) {
 		b.screen.Took(time.Duration(args[0].Float() * float64(time.Millisecond)))
 		return nil
 	})
+	b.set("drawPlain", func(args []js.Value) any {
+		b.screen.DrawPlain(args[0])
+		b.Desk.Tell("The graphics card was lost: the pictures are drawn without it, the same, but slower.")
+		tell("changed")
+		return nil
+	})
 	b.looks = true
 	b.offerLooking()
 	b.offerFigures()

@@ -36,6 +36,12 @@ const (
 // NewPlain makes a screen that the program itself paints on a canvas.
 func NewPlain(canvas js.Value) *Screen {
 	s := &Screen{}
+	s.DrawPlain(canvas)
+	return s
+}
+
+// DrawPlain has the program itself paint on a canvas from now on, as where the graphics card was lost.
+func (s *Screen) DrawPlain(canvas js.Value) {
 	p := &plain{screen: s, canvas: canvas, context: canvas.Call("getContext", "2d")}
 	p.frame = js.FuncOf(func(js.Value, []js.Value) any {
 		p.asked = false
@@ -44,7 +50,6 @@ func NewPlain(canvas js.Value) *Screen {
 		return nil
 	})
 	s.plain = p
-	return s
 }
 
 func (p *plain) schedule() {

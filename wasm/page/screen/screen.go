@@ -54,6 +54,7 @@ type Screen struct {
 	painted int                            // pixels in the frame that Took is not told of yet
 	opened  int                            // the set of plates that the windows are cut from
 	found   [3]session.Found               // how register laid the plates of the last frame
+	size    image.Point                    // of the canvas
 	turn    int                            // the pane with which the next frame begins, where it may not paint all
 	stands  *frame                         // what the last frame left on the screen
 	next    *frame                         // is filled with the next; both are used by turns
@@ -144,15 +145,22 @@ func (s *Screen) standing(scene Scene) bool {
 // where a picture cannot be drawn.
 func (s *Screen) Update() error { return s.failed }
 
-// Layout gives the canvas the device pixels of the stage.
+// Layout gives the canvas the device pixels of the stage. One whose graphics card was lost can have
+// no other size.
 func (s *Screen) Layout(w, h int) (int, int) {
-	r := ebiten.Monitor().DeviceScaleFactor()
-	return int(math.Round(float64(w) * r)), int(math.Round(float64(h) * r))
+	if s.plain == nil {
+		r := ebiten.Monitor().DeviceScaleFactor()
+		s.size = image.Pt(int(math.Round(float64(w)*r)), int(math.Round(float64(h)*r)))
+	}
+	return s.size.X, s.size.Y
 }
 
 // Draw paints the panes, and the loupe's over them. dst is as the last frame left it: a
 // pane is painted again only where something in it changed.
 func (s *Screen) Draw(dst *ebiten.Image) {
+	if s.plain != nil {
+		return
+	}
 	if !s.shows && s.Glance().Opened != s.of { // plates that have come since are brought first, see Bring
 		s.asked = false
 	}
