@@ -145,7 +145,7 @@ func newTIFFPicture(d directory, data Data) (*tiffPicture, *Error) {
 		w: d.value(tagWidth, 0, 0), h: d.value(tagHeight, 0, 0),
 		bits: d.value(tagBits, 0, 1), samples: d.value(tagSamples, 0, 1), format: d.value(tagSampleFormat, 0, formatUnsigned),
 		photometric: d.value(tagPhotometric, 0, 1), compression: d.value(tagCompression, 0, compressionNone), predictor: d.value(tagPredictor, 0, predictorNone),
-		separate: d.value(tagPlanar, 0, 1) == planarSeparate, tiled: d.count(tagTileOffsets) > 0,
+		separate: d.value(tagPlanar, 0, 1) == planarSeparate, tiled: d.count(tagTileOffsets) > 0 || d.count(tagTileWidth) > 0,
 		white: 1, infrared: -1, transparency: -1,
 	}
 	if t.compression == 0 {

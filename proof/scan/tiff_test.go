@@ -50,8 +50,81 @@ func TestTIFFTiles(t *testing.T) {
 	if !slices.Equal(s.Planes[0].Pix, f.pixels) {
 		t.Error("the pixels of a tiled file differ")
 	}
-	f.tags = map[int]any{tagTileCounts: []int{1024, 1024, 1 << 20}}
+	f.tags = map[int]any{tagTileOffsets: []int{8, 1032, 1 << 20}}
 	checkRefusal(t, "tiles.tif", f.bytes(), "ends before its last row", false)
+}
+
+// Where the lengths of strips or tiles are missing, nought or beyond the file's end, the layout says
+// where their pixels lie, as libtiff has it too; what is packed ends of itself.
+func TestTIFFLengthsOfPieces(t *testing.T) {
+	for _, c := range []struct {
+		what        string
+		compression int
+		counts      []int // nil for none
+	}{
+		{"nought", compressionNone, []int{0, 0, 0}}, {"nought", compressionDeflate, []int{0, 0, 0}}, {"nought", compressionPackBits, []int{0, 0, 0}},
+		{"none", compressionNone, nil}, {"none", compressionDeflate, nil}, {"none", compressionPackBits, nil},
+		{"of the first only", compressionNone, []int{1024}}, {"of the first nought", compressionNone, []int{0, 1024, 1024}},
+		{"beyond the end", compressionNone, []int{1 << 20, 1 << 20, 1 << 20}},
+	} {
+		for counts, tiled := range map[int]bool{tagStripCounts: false, tagTileCounts: true} {
+			f := tiffFile{w: 32, h: 48, bits: 16, samples: 1, rows: 16, tiled: tiled, compression: c.compression, pixels: noise(32*48, 65536)}
+			if f.tags = map[int]any{counts: c.counts}; c.counts == nil {
+				f.tags, f.drop = nil, []int{counts}
+			}
+			if s, err := Decode(c.what, f.bytes(), Options{}); err != nil || !slices.Equal(s.Planes[0].Pix, f.pixels) {
+				t.Errorf("tiled %v, compression %d, lengths %s: other pixels, or error %v", tiled, c.compression, c.what, err)
+			}
+		}
+	}
+}
+
+// Tiles whose offsets and lengths stand where those of strips do, as libtiff reads them too.
+func TestTIFFTilesAmongStripTags(t *testing.T) {
+	f := tiffFile{w: 32, h: 48, bits: 16, samples: 1, rows: 16, tiled: true, pixels: noise(32*48, 65536),
+		tags: map[int]any{tagStripOffsets: []int{8, 1032, 2056}, tagStripCounts: []int{1024, 1024, 1024}}, drop: []int{tagTileOffsets, tagTileCounts, tagRowsPerStrip}}
+	if s, err := Decode("tiles.tif", f.bytes(), Options{}); err != nil || !slices.Equal(s.Planes[0].Pix, f.pixels) {
+		t.Errorf("%v", err)
+	}
+}
+
+// What is read of a packed strip or tile is bounded by its pixels: thousands of them that all
+// claim to be as long as the file would be read for hours.
+func TestTIFFPiecesThatClaimTheWholeFile(t *testing.T) {
+	const tiles = 1 << 10
+	offsets, counts := make([]int, tiles), make([]int, tiles)
+	var first []uint16 // one tile, and what stands for much more of a file
+	for _, v := range packed(make([]byte, 256), compressionDeflate) {
+		first = append(first, uint16(v))
+	}
+	for i := range tiles {
+		offsets[i], counts[i] = 8, 1<<20
+	}
+	for _, told := range []bool{true, false} {
+		f := tiffFile{w: 1 << 20, h: 1, bits: 8, samples: 1, pixels: append(first, make([]uint16, 1<<20-len(first))...),
+			tags: map[int]any{tagWidth: 512, tagHeight: 512, tagCompression: compressionDeflate, tagTileWidth: 16, tagTileHeight: 16, tagTileOffsets: offsets}}
+		if told {
+			f.tags[tagTileCounts] = counts
+		}
+		data := &countedData{Data: Bytes(f.bytes())}
+		if _, err := DecodeFrom("tiles.tif", data, Options{}); err != nil {
+			t.Fatal(err)
+		}
+		if most := int64(tiles) * 1 << 18; data.read > most {
+			t.Errorf("lengths told %v: %d bytes were read of a file of %d", told, data.read, data.Size())
+		}
+	}
+}
+
+// countedData counts what is read of a file.
+type countedData struct {
+	Data
+	read int64
+}
+
+func (d *countedData) ReadAt(p []byte, at int64) (int, error) {
+	d.read += int64(len(p))
+	return d.Data.ReadAt(p, at)
 }
 
 func TestTIFFMinIsWhiteIsTurnedOver(t *testing.T) {
@@ -191,7 +264,8 @@ func TestTIFFRefusals(t *testing.T) {
 		{"billion.tif", with(grey, map[int]any{tagWidth: 31623, tagHeight: 31623}), "1000 megapixels", true},
 		{"wide.tif", with(grey, map[int]any{tagWidth: 10000, tagHeight: 10000}), "too few", false},
 		{"none.tif", with(grey, map[int]any{tagWidth: 0}), "0 × 8 pixels", false},
-		{"strips.tif", with(grey, map[int]any{tagStripCounts: 1 << 20}), "ends before its last row", false},
+		{"strips.tif", with(grey, map[int]any{tagStripOffsets: 1 << 20}), "ends before its last row", false},
+		{"sparse.tif", with(grey, map[int]any{tagStripOffsets: 0, tagStripCounts: 0}), "a strip or tile of its pixels is left out", false},
 		{"head.tif", whole[:6], "ends within its header", false},
 		{"cut.tif", whole[:len(whole)-30], "ends within its directory", false},
 		{"early.tif", whole[:100], "ends before its directory", false},

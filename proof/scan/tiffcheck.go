@@ -105,8 +105,14 @@ func (t *tiffPicture) checkPieces() *Error {
 	if refusal := checkSize(t.w, t.h, perPixel, min(stored, size)+t.forgiven(t.count(t.offsetTag())-1), expansion[t.compression]); refusal != nil {
 		return refusal
 	}
-	if want := t.pieces(); t.count(t.offsetTag()) < want {
+	want := t.pieces()
+	if t.count(t.offsetTag()) < want {
 		return malformed("it should have %d strips or tiles, but has %d", want, t.count(t.offsetTag()))
+	}
+	for n := range want { // as files of maps do, where nothing is to be seen
+		if at, _ := t.lies(n); at == 0 {
+			return malformed("a strip or tile of its pixels is left out")
+		}
 	}
 	return nil
 }

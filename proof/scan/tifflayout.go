@@ -1,33 +1,43 @@
 package scan
 
 func (t *tiffPicture) offsetTag() int {
-	if t.tiled {
+	if t.count(tagTileOffsets) > 0 {
 		return tagTileOffsets
 	}
-	return tagStripOffsets
+	return tagStripOffsets // of tiles too, as some writers have it
 }
 
-// lies says where strip or tile n lies in the file. Where the file does not say how long
-// it is, it goes on for as many bytes as its pixels take, compressed to the file's end.
+// lies says where strip or tile n lies in the file, and how long it is: as the file says, but no
+// longer than its pixels can make it. Where the file does not say, it goes on for as many bytes as
+// they take, packed ones to the file's end at most.
 func (t *tiffPicture) lies(n int) (at, length int) {
 	counts := tagStripCounts
-	if t.tiled {
+	if t.count(tagTileCounts) > 0 {
 		counts = tagTileCounts
 	}
-	at = t.value(t.offsetTag(), n, 0)
-	if t.count(counts) > n {
-		return at, t.value(counts, n, 0)
+	rows := t.pieceH
+	if !t.tiled {
+		rows = min(rows, t.h-t.pieceH*(n%t.piecesDown()))
 	}
-	size := int(t.data.Size())
-	if t.compression == compressionNone {
-		rows := t.pieceH
-		if !t.tiled {
-			rows = min(rows, t.h-t.pieceH*(n%t.piecesDown()))
-		}
-		return at, rows * t.rowBytes()
+	unpacked, size := rows*t.rowBytes(), int(t.data.Size())
+	at, length = t.value(t.offsetTag(), n, 0), t.value(counts, n, 0)
+	switch said := length > 0; {
+	case t.compression != compressionNone && !said:
+		length = min(max(size-at, 0), 2*unpacked+mostAround)
+	case t.compression != compressionNone:
+		length = min(length, 2*unpacked+mostAround)
+	case !said:
+		length = unpacked
+	case at+length > size: // its pixels may be there nevertheless
+		length = min(length, unpacked)
 	}
-	return at, max(size-at, 0)
+	return at, length
 }
+
+// mostAround is how much longer than twice its pixels a packed strip or tile can be, in bytes: the
+// tables of a JPEG and what else stands in its head. A judgement without a source. Without a bound,
+// tiles that all claim to be as long as the file would hold the reader up for hours.
+const mostAround = 1 << 16
 
 // mostMissing is how many bytes a file may lack at its end and still be opened. A judgement
 // without a source.
