@@ -103,8 +103,10 @@ func withoutCopies(all []directory) []directory {
 func (d directory) size() (w, h int) { return d.value(tagWidth, 0, 0), d.value(tagHeight, 0, 0) }
 
 // reduced tells whether a directory is that of a reduced copy of another picture (TIFF
-// 6.0, page 36).
-func (d directory) reduced() bool { return d.value(tagSubfile, 0, 0)&1 == 1 }
+// 6.0, page 36; by the tag that came before it, page 40).
+func (d directory) reduced() bool {
+	return d.value(tagSubfile, 0, 0)&1 == 1 || d.value(tagOldSubfile, 0, 0) == 2
+}
 
 // noPage says that a file has too few pictures; n counts from 0.
 func noPage(n int) *Error {

@@ -10,6 +10,7 @@ import (
 // Technical Note 1 (sub-directories) and of the ICC profile (ICC.1:2010, annex B.4).
 const (
 	tagSubfile        = 254
+	tagOldSubfile     = 255
 	tagWidth          = 256
 	tagHeight         = 257
 	tagBits           = 258
@@ -46,6 +47,8 @@ const (
 	typeLong      = 4
 	typeRational  = 5
 	typeUndefined = 7
+	typeSigned2   = 8
+	typeSigned4   = 9
 	typeFloat     = 11
 	typeDouble    = 12
 	typeDirectory = 13
@@ -60,7 +63,7 @@ const (
 
 // wanted are the tags whose values are read.
 var wanted = []int{
-	tagSubfile, tagWidth, tagHeight, tagBits, tagCompression, tagPhotometric, tagFillOrder, tagStripOffsets, tagOrientation, tagSamples,
+	tagSubfile, tagOldSubfile, tagWidth, tagHeight, tagBits, tagCompression, tagPhotometric, tagFillOrder, tagStripOffsets, tagOrientation, tagSamples,
 	tagRowsPerStrip, tagStripCounts, tagXResolution, tagYResolution, tagPlanar, tagResolutionIn, tagTransfer, tagPredictor, tagWhitePoint,
 	tagPrimaries, tagColourMap, tagTileWidth, tagTileHeight, tagTileOffsets, tagTileCounts, tagSubDirectories, tagExtraSamples,
 	tagSampleFormat, tagLargest, tagJPEGTables, tagICC,
@@ -204,9 +207,9 @@ func sizeOfType(kind int) int {
 	switch kind {
 	case typeByte, 2, 6, typeUndefined:
 		return 1
-	case typeShort, 8:
+	case typeShort, typeSigned2:
 		return 2
-	case typeLong, 9, typeFloat, typeDirectory:
+	case typeLong, typeSigned4, typeFloat, typeDirectory:
 		return 4
 	case typeRational, 10, typeDouble, typeLong8, typeSigned8, typeOffset8:
 		return 8
@@ -214,7 +217,7 @@ func sizeOfType(kind int) int {
 	return 0
 }
 
-// value returns value i of a tag, or otherwise where it has none. A number beyond what
+// value returns value i of a tag, or otherwise where it has none; 0 for less than that. A number beyond what
 // any file could hold comes out as the largest that can be added to another.
 func (d directory) value(tag, i, otherwise int) int {
 	e := d.entries[tag]
@@ -226,6 +229,10 @@ func (d directory) value(tag, i, otherwise int) int {
 		return int(e.data[i])
 	case typeShort:
 		return int(d.order.Uint16(e.data[2*i:]))
+	case typeSigned2:
+		return max(int(int16(d.order.Uint16(e.data[2*i:]))), 0)
+	case typeSigned4:
+		return max(int(int32(d.order.Uint32(e.data[4*i:]))), 0)
 	case typeLong, typeDirectory:
 		return int(d.order.Uint32(e.data[4*i:]))
 	case typeLong8, typeOffset8:

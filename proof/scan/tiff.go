@@ -154,6 +154,9 @@ func newTIFFPicture(d directory, data Data) (*tiffPicture, *Error) {
 	if t.format == formatUnknown || t.format == 0 {
 		t.format = formatUnsigned
 	}
+	if t.compression != compressionLZW && !t.deflated() {
+		t.predictor = predictorNone // of other kinds it is not (page 64), and libtiff passes it over
+	}
 	if refusal := t.check(); refusal != nil {
 		return nil, refusal
 	}

@@ -171,6 +171,37 @@ func TestTIFFPredictor(t *testing.T) {
 	}
 }
 
+// Differences belong to LZW and Deflate: with other compressions libtiff takes the values as they
+// are, whatever the tag says.
+func TestTIFFPredictorWhereThereIsNone(t *testing.T) {
+	for _, compression := range []int{compressionNone, compressionPackBits} {
+		f := tiffFile{w: 8, h: 8, bits: 16, samples: 1, compression: compression, pixels: noise(64, 65536), tags: map[int]any{tagPredictor: predictorWhole}}
+		if s, err := Decode("plain.tif", f.bytes(), Options{}); err != nil || !slices.Equal(s.Planes[0].Pix, f.pixels) {
+			t.Errorf("compression %d: other pixels, or error %v", compression, err)
+		}
+	}
+}
+
+// Sizes in signed numbers are read as libtiff reads them.
+func TestTIFFSignedSizes(t *testing.T) {
+	f := tiffFile{w: 9, h: 7, bits: 16, samples: 1, pixels: noise(63, 65536)}
+	data := f.bytes()
+	d := binary.LittleEndian
+	for e := d.Uint32(data[4:]) + 2; e+12 < uint32(len(data)); e += 12 {
+		switch d.Uint16(data[e:]) {
+		case tagWidth:
+			d.PutUint16(data[e+2:], typeSigned4)
+		case tagHeight:
+			d.PutUint16(data[e+2:], typeSigned2)
+		}
+	}
+	if s, err := Decode("signed.tif", data, Options{}); err != nil || s.W != 9 || s.H != 7 || !slices.Equal(s.Planes[0].Pix, f.pixels) {
+		t.Errorf("%v", err)
+	}
+	d.PutUint32(data[d.Uint32(data[4:])+2+8:], 0xffffffff)
+	checkRefusal(t, "negative.tif", data, "0 × 7 pixels", false)
+}
+
 // A file of several pictures says so; reduced copies are none.
 func TestTIFFOfSeveralPictures(t *testing.T) {
 	one := tiffFile{w: 8, h: 8, bits: 16, samples: 1, pixels: noise(64, 65536)}.bytes()
@@ -250,11 +281,12 @@ func TestTIFFRefusals(t *testing.T) {
 		{"jxl.tif", with(grey, map[int]any{tagCompression: 50002}), "JPEG XL", true},
 		{"raw.tif", with(grey, map[int]any{tagPhotometric: 32803}), "raw file of a camera", true},
 		{"mixed.tif", with(rgb, map[int]any{tagBits: []int{16, 8, 16}}), "channels are of 16 bits and of 8 bits", true},
-		{"differences.tif", with(grey, map[int]any{tagPredictor: 3}), "differences", true},
+		{"differences.tif", with(tiffFile{w: 8, h: 8, bits: 16, samples: 1, pixels: noise(64, 65536), compression: compressionDeflate}, map[int]any{tagPredictor: 3}), "differences", true},
 		{"unseen.tif", tiffFile{w: 8, h: 8, bits: 16, samples: 2, pixels: make([]uint16, 128), tags: map[int]any{tagExtraSamples: 2}}.bytes(), "all of it is transparent", true},
 		{"norows.tif", with(grey, map[int]any{tagRowsPerStrip: 0}), "no rows", false},
 		{"tiles0.tif", with(tiffFile{w: 16, h: 16, bits: 16, samples: 1, rows: 16, tiled: true, pixels: noise(256, 65536)}, map[int]any{tagTileWidth: 0}), "tiles have 0", false},
 		{"thumb.tif", with(grey, map[int]any{tagSubfile: 1}), "reduced copy", true},
+		{"oldthumb.tif", with(grey, map[int]any{tagOldSubfile: 2}), "reduced copy", true},
 		{"odd.tif", with(grey, map[int]any{tagCompression: 4711}), "compression 4711", true},
 		{"lab.tif", with(rgb, map[int]any{tagPhotometric: 8}), "interpretation 8", true},
 		{"bilevel.tif", with(grey, map[int]any{tagBits: 1}), "1 bit a channel", true},
