@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -41,6 +42,9 @@ func Digest(options any, names ...string) (string, error) {
 		return "", err
 	}
 	for _, name := range names {
+		if info, err := os.Stat(name); err == nil && info.Mode()&fs.ModeNamedPipe != 0 { // which may never have something to say
+			return "", &scan.Error{File: name, Reason: "it is no ordinary file", Remedy: "Name another one."}
+		}
 		f, err := (&files.Job{}).Open(name)
 		if err != nil {
 			return "", err

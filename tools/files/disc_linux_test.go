@@ -79,3 +79,14 @@ func TestAFileThatBreaksOff(t *testing.T) {
 	holds(t, kept, "before")
 	clean(t, dir)
 }
+
+// A device that never ends is not read.
+func TestADeviceIsNotRead(t *testing.T) {
+	job := &Job{}
+	if _, err := job.Read("/dev/zero"); err == nil || !strings.Contains(err.Error(), "/dev/zero: it is no ordinary file") {
+		t.Error(err)
+	}
+	if _, err := job.Open("/dev/zero"); err == nil || !strings.Contains(err.Error(), "/dev/zero: it is no ordinary file") {
+		t.Error(err)
+	}
+}

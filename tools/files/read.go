@@ -48,6 +48,9 @@ func (j *Job) Read(name string) ([]byte, error) {
 	if err == nil && info.IsDir() {
 		return nil, &scan.Error{File: name, Reason: "it is a folder", Remedy: "Name a file in it."}
 	}
+	if err == nil && info.Mode()&fs.ModeDevice != 0 { // it may never end
+		return nil, noFile(name)
+	}
 	data, err := os.ReadFile(name)
 	switch {
 	case err == nil:
@@ -61,10 +64,14 @@ func (j *Job) Read(name string) ([]byte, error) {
 	return nil, &scan.Error{File: name, Reason: fmt.Sprintf("it cannot be read (%v)", cause(err)), Remedy: "Check the disc that it lies on, or copy it again."}
 }
 
+func noFile(name string) error {
+	return &scan.Error{File: name, Reason: "it is no ordinary file", Remedy: "Name another one."}
+}
+
 // Open opens a file that the user named, for one that is too large to be read at once.
 func (j *Job) Open(name string) (*os.File, error) {
 	info, err := os.Stat(name)
-	if err != nil || info.IsDir() {
+	if err != nil || info.IsDir() || info.Mode()&fs.ModeDevice != 0 {
 		_, err := j.Read(name) // which says why not
 		return nil, err
 	}
