@@ -102,6 +102,14 @@ func TestManifestsAsTheyAreTyped(t *testing.T) {
 	if _, err := read(t, "\xff\xfes\x00e\x00t\x00\n\x00"); err == nil || !strings.Contains(err.Error(), "in/sets.csv: it is text in UTF-16; save") {
 		t.Error(err)
 	}
+	for text, want := range map[string]string{
+		"s\x00e\x00t\x00,\x00r\x00\n\x00": "in/sets.csv: it is no text in UTF-8; save", "PK\x03\x04\x14\x00\x06": "in/sets.csv: it is no text in UTF-8; save",
+		"set,red,green,blue\ra,r,g,b\r": "in/sets.csv: its rows end with a bare carriage return; save",
+	} {
+		if _, err := read(t, text); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v", text, err)
+		}
+	}
 }
 
 // rows is a manifest of so many sets, made up as it is read.
@@ -541,18 +549,38 @@ func TestBegun(t *testing.T) {
 	dir := t.TempDir()
 	first := time.Date(2026, 3, 2, 10, 20, 0, 5, time.UTC)
 	for _, now := range []time.Time{first, first.Add(time.Hour)} {
-		if made, err := Begun(dir, "", now); err != nil || made.Time() != "2026-03-02T10:20:00Z" {
+		if made, err := Begun(dir, "", false, now); err != nil || made.Time() != "2026-03-02T10:20:00Z" {
 			t.Errorf("%v, %v", made, err)
 		}
 	}
-	if made, err := Begun(dir, "2020-01-01T00:00:00Z", first); err != nil || made.Time() != "2020-01-01T00:00:00Z" {
+	if made, err := Begun(dir, "2020-01-01T00:00:00Z", false, first); err != nil || made.Time() != "2020-01-01T00:00:00Z" {
 		t.Errorf("%v, %v", made, err)
 	}
-	if _, err := Begun(dir, "yesterday", first); err == nil {
+	if _, err := Begun(dir, "yesterday", false, first); err == nil {
 		t.Error("yesterday is taken")
 	}
 	os.WriteFile(filepath.Join(dir, BegunName), []byte("{}"), 0o600)
-	if _, err := Begun(dir, "", first); err == nil || !strings.Contains(err.Error(), "does not say when") {
+	if _, err := Begun(dir, "", false, first); err == nil || !strings.Contains(err.Error(), "does not say when") {
 		t.Error(err)
+	}
+}
+
+// A time that was asked for is that of the batch when it is run again without; one in place of it
+// only where all is made anew.
+func TestBegunWhenAsked(t *testing.T) {
+	dir := t.TempDir()
+	now := time.Date(2026, 3, 2, 10, 20, 0, 0, time.UTC)
+	for i, c := range []struct {
+		asked     string
+		overwrite bool
+		want      string
+	}{
+		{"2020-01-01T00:00:00Z", false, "2020-01-01T00:00:00Z"}, {"", false, "2020-01-01T00:00:00Z"},
+		{"2021-01-01T00:00:00Z", false, "2021-01-01T00:00:00Z"}, {"", true, "2020-01-01T00:00:00Z"},
+		{"2022-01-01T00:00:00Z", true, "2022-01-01T00:00:00Z"}, {"", false, "2022-01-01T00:00:00Z"},
+	} {
+		if made, err := Begun(dir, c.asked, c.overwrite, now); err != nil || made.Time() != c.want {
+			t.Errorf("run %d: %s, %v; want %s", i+1, made.Time(), err, c.want)
+		}
 	}
 }

@@ -18,21 +18,20 @@ import (
 const BegunName = "batch.json"
 
 // Begun is what the files of a batch carry as tool and time: the time that is asked for
-// (RFC 3339), else that of the batch's beginning, which its folder remembers, else now.
-func Begun(folder, asked string, now time.Time) (label.Made, error) {
+// (RFC 3339), else that of the batch's beginning, which its folder remembers, else now. What is
+// asked for the folder remembers too, in place of an earlier time only where overwrite says so.
+func Begun(folder, asked string, overwrite bool, now time.Time) (label.Made, error) {
 	made := label.Made{Tool: label.Tool()}
+	name := filepath.Join(folder, BegunName)
 	if asked != "" {
 		at, err := time.Parse(time.RFC3339, asked)
 		if err != nil {
 			return made, fmt.Errorf("-at %s: it is no time such as 2026-03-02T10:20:00Z", asked)
 		}
 		made.At = at
-		return made, nil
+		return made, remember(name, at, overwrite)
 	}
-	var kept struct {
-		Begun time.Time `json:"begun"`
-	}
-	name := filepath.Join(folder, BegunName)
+	var kept begun
 	for range 2 { // another shard may write it at this moment
 		text, err := os.ReadFile(name)
 		if err == nil {
@@ -45,19 +44,28 @@ func Begun(folder, asked string, now time.Time) (label.Made, error) {
 		if !errors.Is(err, fs.ErrNotExist) {
 			return made, err
 		}
-		kept.Begun = now.UTC().Truncate(time.Second)
-		text, err = json.Marshal(kept)
-		if err != nil {
-			return made, err
-		}
-		err = (&files.Job{}).Write(files.Out{Name: name, Content: files.Bytes(append(text, '\n'))})
-		if err == nil {
-			made.At = kept.Begun
-			return made, nil
-		}
-		if _, there := os.Stat(name); there != nil {
+		if err := remember(name, now.UTC().Truncate(time.Second), false); err != nil {
 			return made, err
 		}
 	}
 	return made, fmt.Errorf("%s: it comes and goes; give the time by -at", name)
+}
+
+// begun is what the file called BegunName holds.
+type begun struct {
+	Begun time.Time `json:"begun"`
+}
+
+// remember writes down when a batch was begun. Where that is written already, it stays, but where
+// overwrite says otherwise.
+func remember(name string, at time.Time, overwrite bool) error {
+	text, err := json.Marshal(begun{at})
+	if err != nil {
+		return err
+	}
+	err = (&files.Job{Overwrite: overwrite}).Write(files.Out{Name: name, Content: files.Bytes(append(text, '\n'))})
+	if _, there := os.Stat(name); there == nil && !overwrite {
+		return nil
+	}
+	return err
 }

@@ -85,6 +85,12 @@ func openManifest(name string, in io.Reader) (*csv.Reader, []string, error) {
 		b.Discard(3)
 	}
 	start, _ := b.Peek(4096)
+	switch {
+	case bytes.IndexByte(start, 0) >= 0:
+		return nil, nil, fmt.Errorf("%s: it is no text in UTF-8; %s", name, saveAsUTF8)
+	case bytes.IndexByte(start, '\r') >= 0 && bytes.IndexByte(start, '\n') < 0:
+		return nil, nil, fmt.Errorf("%s: its rows end with a bare carriage return; %s", name, saveAsUTF8)
+	}
 	first, _, _ := bytes.Cut(start, []byte("\n"))
 	r := csv.NewReader(b)
 	for _, comma := range ",;\t" {

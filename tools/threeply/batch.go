@@ -131,7 +131,7 @@ func batchSets(args []string, out, warn io.Writer) error {
 	if err := files.MakeFolder(b.out); err != nil {
 		return err
 	}
-	if b.made, err = batch.Begun(b.out, *at, time.Now()); err != nil {
+	if b.made, err = batch.Begun(b.out, *at, *overwrite, time.Now()); err != nil {
 		return err
 	}
 	return b.run(f.Arg(0), *cores, out, warn)
@@ -142,9 +142,14 @@ func listOf(text string) []string {
 	return strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(",; ", r) })
 }
 
+// isPattern tells a pattern from a manifest's name.
+func isPattern(name string) bool {
+	return strings.Contains(name, batch.SetPlace) || strings.Contains(name, batch.PlatePlace)
+}
+
 // sets gives the sets of a manifest or a pattern, one by one.
 func sets(name string) (iter.Seq2[batch.Set, error], func() error, error) {
-	if strings.Contains(name, batch.SetPlace) {
+	if isPattern(name) {
 		found, err := batch.Find(name)
 		if err != nil {
 			return nil, nil, err
@@ -181,7 +186,7 @@ func (b batchOptions) run(name string, cores int, out, warn io.Writer) error {
 	}
 	defer done()
 	var read []string
-	if !strings.Contains(name, batch.SetPlace) {
+	if !isPattern(name) {
 		read = []string{name}
 	}
 	report, err := planReport(b.out, b.shard, read)

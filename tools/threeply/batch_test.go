@@ -105,7 +105,7 @@ func TestBatchKilledShardedAndMerged(t *testing.T) {
 		t.Fatalf("%d: %s", code, says.String())
 	}
 	want := tree(t, whole)
-	if !strings.Contains(want["report.csv"], "\r\nfailed,0,empty,") || len(want) != sets*9+2 {
+	if !strings.Contains(want["report.csv"], "\r\nfailed,0,empty,") || len(want) != sets*9+3 {
 		t.Fatalf("%d files, report:\n%s", len(want), want["report.csv"])
 	}
 
@@ -136,7 +136,8 @@ func TestBatchKilledShardedAndMerged(t *testing.T) {
 		t.Fatal(err)
 	}
 	says.Reset()
-	if code := run(options(killed), &says, io.Discard); code != 0 || !strings.HasPrefix(says.String(), fmt.Sprintf("3 sets, %d of them made before, 1 failed: ", len(done))) {
+	again := []string{"batch", "-palettes", "earth", "-o", killed, manifest} // the time is kept
+	if code := run(again, &says, io.Discard); code != 0 || !strings.HasPrefix(says.String(), fmt.Sprintf("3 sets, %d of them made before, 1 failed: ", len(done))) {
 		t.Fatalf("%d: %s", code, says.String())
 	}
 	if again, err := os.Stat(done[0]); err != nil || !again.ModTime().Equal(first.ModTime()) {
@@ -368,6 +369,10 @@ func TestBatchRefusals(t *testing.T) {
 	}
 	if now, _ := os.ReadFile(over); !bytes.Equal(now, text) {
 		t.Errorf("the manifest holds %q", now)
+	}
+	var says bytes.Buffer
+	if code := run([]string{"batch", "-o", t.TempDir(), "scan_{plate}.tif"}, io.Discard, &says); code == 0 || !strings.Contains(says.String(), "a pattern holds {set} once") {
+		t.Errorf("a pattern without sets: %s", says.String())
 	}
 	for want, args := range map[string][]string{
 		"give one manifest": {"batch"}, "-shard": {"batch", "-shard", "3/2", manifest}, "-j 0": {"batch", "-j", "0", manifest},
