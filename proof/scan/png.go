@@ -22,6 +22,8 @@ type pngInfo struct {
 	srgb               bool
 	gamma              float64 // gAMA value, 0 for none
 	primaries          *[4][2]float64
+	coded              *encoding // by a cICP chunk; nil for none
+	codedPrimaries     *[4][2]float64
 	palette, opacity   []byte   // PLTE; tRNS
 	pixels             int64    // where the first chunk of pixels begins
 	hidden             []uint16 // a code for each channel that stands for nothing to be seen; nil for none
@@ -57,6 +59,8 @@ func decodePNG(data Data, inflate Inflater) (*raw, *Error) {
 		r.bits = 8
 	}
 	switch {
+	case info.coded != nil:
+		r.declared, r.primaries, r.icc = info.coded, info.codedPrimaries, nil
 	case info.srgb:
 		r.declared, r.primaries = same("sRGB (PNG)", srgb), nil
 	case info.gamma == 1:
@@ -150,9 +154,59 @@ func (p *pngInfo) chunk(kind string, body []byte, size int) *Error {
 	case "iCCP":
 		p.icc = inflateProfile(body)
 	case "eXIf":
-		p.orientation, _, _ = readExif(body)
+		orientation, across, down := readExif(body)
+		p.orientation = orientation
+		if p.ppi == 0 && p.ppiDown == 0 { // pHYs says it otherwise
+			p.ppi, p.ppiDown = across, down
+		}
+	case "cICP":
+		return p.codePoints(body)
 	}
 	return nil
+}
+
+// codePoints reads a cICP chunk, which goes before all others on colours (PNG, Third Edition,
+// 11.3.2.6): numbers of primaries and of a curve by ITU-T H.273 (tables 2 and 3; from memory). A chunk
+// of numbers that are not known is passed over.
+func (p *pngInfo) codePoints(body []byte) *Error {
+	if len(body) != 4 {
+		return nil
+	}
+	curve := body[1]
+	if name := map[byte]string{16: "PQ", 18: "HLG"}[curve]; name != "" || body[3] == 0 {
+		if name == "" {
+			name = "narrow range"
+		}
+		return unsupported("Save it with an ordinary profile, such as sRGB.", "its codes are those of video (%s)", name)
+	}
+	white := [2]float64{0.3127, 0.329}
+	switch body[0] {
+	case 1: // those that are taken where nothing is said
+	case 9: // of ITU-R BT.2020
+		p.codedPrimaries = &[4][2]float64{{0.708, 0.292}, {0.17, 0.797}, {0.131, 0.046}, white}
+	case 12: // P3 with the white D65
+		p.codedPrimaries = &[4][2]float64{{0.68, 0.32}, {0.265, 0.69}, {0.15, 0.06}, white}
+	default:
+		return nil
+	}
+	switch curve {
+	case 1, 6, 14, 15:
+		p.coded = same("BT.709 (PNG)", bt709)
+	case 8:
+		p.coded = same("linear (PNG)", identity)
+	case 13:
+		p.coded = same("sRGB (PNG)", srgb)
+	}
+	return nil
+}
+
+// bt709 takes a code to light, as Recommendation ITU-R BT.709-6, item 1.2, has it the other way
+// about.
+func bt709(x float64) float64 {
+	if x < 0.081 {
+		return x / 4.5
+	}
+	return math.Pow((x+0.099)/1.099, 1/0.45)
 }
 
 func (p *pngInfo) check(stored int) *Error {

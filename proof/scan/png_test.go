@@ -86,6 +86,11 @@ func TestPNGSaysItsEncoding(t *testing.T) {
 		{[][]byte{gama(100000)}, "linear (PNG gamma 1)", 128. / 255},
 		{[][]byte{pngChunk("sRGB", []byte{0}), gama(100000)}, "sRGB (PNG)", 0.2158605},
 		{[][]byte{gama(100000), iccp(grey)}, "ICC profile “a scale”", math.Pow(128./255, 1.80078125)},
+		{[][]byte{cicp(1, 13, 1), gama(100000), iccp(grey)}, "sRGB (PNG)", 0.2158605},
+		{[][]byte{pngChunk("sRGB", []byte{0}), cicp(12, 8, 1)}, "linear (PNG)", 128. / 255},
+		{[][]byte{cicp(1, 1, 1)}, "BT.709 (PNG)", math.Pow((128./255+0.099)/1.099, 1/0.45)},
+		{[][]byte{cicp(2, 2, 1), gama(100000)}, "linear (PNG gamma 1)", 128. / 255}, // 2 says that it is not known
+		{[][]byte{cicp(1, 2, 1), gama(100000)}, "linear (PNG gamma 1)", 128. / 255},
 		{[][]byte{gama(0)}, "sRGB (8 bits, no profile)", 0.2158605},
 		{[][]byte{iccp(colour)}, "sRGB (8 bits, no profile); its ICC profile is not used: it is for RGB, the file is grey", 0.2158605},
 	} {
@@ -95,6 +100,53 @@ func TestPNGSaysItsEncoding(t *testing.T) {
 		}
 		if got := float64(s.Curves[0][128*257]); math.Abs(got-c.want) > 1e-6 || s.Encoding != c.words {
 			t.Errorf("%g, %q; want %g, %q", got, s.Encoding, c.want, c.words)
+		}
+	}
+}
+
+// cicp is a chunk of code points: primaries, curve, no matrix, whether codes take the full range.
+func cicp(primaries, curve, full byte) []byte {
+	return pngChunk("cICP", []byte{primaries, curve, 0, full})
+}
+
+// Codes of video are refused by name. Numbers by ITU-T H.273 (from memory).
+func TestPNGOfVideo(t *testing.T) {
+	for _, c := range []struct {
+		chunk []byte
+		name  string
+	}{{cicp(9, 16, 1), "(PQ)"}, {cicp(9, 18, 1), "(HLG)"}, {cicp(1, 1, 0), "(narrow range)"}} {
+		checkRefusal(t, "a.png", pngFile(grey8(3, 3), c.chunk), "its codes are those of video "+c.name, true)
+	}
+}
+
+// The primaries of ITU-R BT.2020 weigh 0.2627, 0.6780, 0.0593 in luminance (Recommendation
+// BT.2020-2, table 4); those of P3 with the white D65 0.2290, 0.6917, 0.0793 (from memory), both before
+// they are adapted to D50, which moves them by some hundredths.
+func TestPNGCodePointsOfPrimaries(t *testing.T) {
+	img := image.NewRGBA(image.Rect(0, 0, 2, 2))
+	for i := range img.Pix {
+		img.Pix[i] = 255
+	}
+	for number, want := range map[byte][3]float64{1: rec709, 9: {0.2627, 0.6780, 0.0593}, 12: {0.2290, 0.6917, 0.0793}} {
+		s, err := Decode("a.png", pngFile(img, cicp(number, 13, 1)), Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, w := range s.Weights {
+			if math.Abs(w-want[i]) > 0.02 {
+				t.Errorf("primaries %d weigh %.4f, want about %.4f", number, s.Weights, want)
+			}
+		}
+	}
+}
+
+// The resolution of an Exif block counts where there is no other.
+func TestPNGResolutionByExif(t *testing.T) {
+	exif := pngChunk("eXIf", tiffFile{w: 1, h: 1, bits: 8, samples: 1, pixels: []uint16{0}, tags: map[int]any{tagXResolution: [2]int{600, 1}, tagYResolution: [2]int{600, 1}, tagOrientation: 6}}.bytes())
+	for want, chunks := range map[float64][][]byte{600: {exif}, 2399.9952: {exif, phys(94488, 1)}, 2399.99521: {phys(94488, 1), exif}} {
+		s, err := Decode("a.png", pngFile(grey8(3, 2), chunks...), Options{})
+		if err != nil || math.Abs(s.PPI-want) > 1e-4 || math.Abs(s.PPIDown-want) > 1e-4 || s.W != 2 {
+			t.Errorf("%v, %v; want %g ppi", s, err, want)
 		}
 	}
 }
