@@ -295,6 +295,7 @@ func TestTIFFRefusals(t *testing.T) {
 		{"bighead.tif", []byte("MM\x00+\x00\x08\x00\x00\x00\x00"), "ends within its header", false},
 		{"billion.tif", with(grey, map[int]any{tagWidth: 31623, tagHeight: 31623}), "1000 megapixels", true},
 		{"wide.tif", with(grey, map[int]any{tagWidth: 10000, tagHeight: 10000}), "too few", false},
+		{"nothing.tif", []byte("II*\x00\x08\x00\x00\x00\x00\x00\x00\x00\x00\x00"), "0 × 0 pixels", false},
 		{"none.tif", with(grey, map[int]any{tagWidth: 0}), "0 × 8 pixels", false},
 		{"strips.tif", with(grey, map[int]any{tagStripOffsets: 1 << 20}), "ends before its last row", false},
 		{"sparse.tif", with(grey, map[int]any{tagStripOffsets: 0, tagStripCounts: 0}), "a strip or tile of its pixels is left out", false},

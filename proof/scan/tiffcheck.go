@@ -25,6 +25,9 @@ var compressionNames = map[int]string{
 const otherTIFF = "Save it as 8- or 16-bit grey or RGB TIFF, uncompressed, LZW or Deflate."
 
 func (t *tiffPicture) check() *Error {
+	if t.w <= 0 || t.h <= 0 {
+		return checkSize(t.w, t.h, 0, 0, 0)
+	}
 	if t.photometric == photometricCFA || t.photometric == photometricLinearRaw {
 		return unsupported("Develop it without corrections and save it as 16-bit TIFF.", "it is the raw file of a camera")
 	}
@@ -76,9 +79,6 @@ func (t *tiffPicture) check() *Error {
 
 // checkPieces settles where the strips or tiles lie and whether the file can hold them.
 func (t *tiffPicture) checkPieces() *Error {
-	if t.w <= 0 || t.h <= 0 {
-		return checkSize(t.w, t.h, 0, 0, 0)
-	}
 	size := int(t.data.Size())
 	t.pieceW, t.pieceH = t.w, min(t.value(tagRowsPerStrip, 0, t.h), t.h)
 	if t.tiled {
