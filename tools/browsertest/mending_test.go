@@ -56,16 +56,23 @@ func TestWorkerDies(t *testing.T) {
 }
 
 // TestGraphicsCardLost takes the graphics context away: the page comes back by itself,
-// with all as it was.
+// with all as it was, and with what was under way.
 func TestGraphicsCardLost(t *testing.T) {
 	p := pier(t)
 	p.reorder()
+	p.waitFor(idle)
 	text := p.sessionText()
+	p.tell("register", nil)
 	p.run(`window.before = true;
+		if (JSON.parse(threeply.view()).jobs.length === 0) throw new Error("nothing is under way");
+		addEventListener("pagehide", () => sessionStorage.setItem("left", JSON.parse(threeply.view()).jobs.length));
 		document.querySelector("#stage canvas").getContext("webgl2").getExtension("WEBGL_lose_context").loseContext();`)
 	p.waitFor(`!window.before && v && v.plates.length === 3 && v.plates.every(q => q.file.startsWith("pier_")) && ` + idle)
 	if got := p.sessionText(); got != text {
 		t.Errorf("it came back with\n%s, not\n%s", got, text)
+	}
+	if left := eval[string](p, `sessionStorage.getItem("left")`); left != "0" {
+		t.Errorf("%s jobs were under way when the page was left", left)
 	}
 }
 
@@ -85,6 +92,9 @@ func TestGraphicsCardLostAgain(t *testing.T) {
 	p.run(`window.before = true;
 		document.querySelector("#stage canvas").getContext("webgl2").getExtension("WEBGL_lose_context").loseContext();`)
 	p.waitFor(`window.before && document.querySelector("#stage canvas").getContext("2d") && v.messages.some(m => m.text.includes("graphics card was lost"))`)
+	p.resize(windowWidth+500, windowHeight+300)
+	p.waitFor(idle)
+	p.rest()
 	p.resize(windowWidth-200, windowHeight-100)
 	p.command("look", map[string]any{"id": "beside"})
 	p.waitFor(idle)

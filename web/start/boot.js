@@ -316,11 +316,12 @@ function seldom() {
   }
 }
 
-// keptAll waits until all is on disk; false where the browser keeps nothing.
+// keptAll waits until no work is under way and all is on disk; false where the browser keeps nothing.
 async function keptAll() {
   for (;;) {
-    const { state } = api.view().saved;
-    if (state !== "saving") return state !== "refused";
+    const { saved, idle } = api.view();
+    if (saved.state === "refused") return false;
+    if (idle) return true;
     await new Promise((done) => setTimeout(done, 50));
   }
 }

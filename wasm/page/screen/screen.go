@@ -212,6 +212,13 @@ func (s *Screen) Draw(dst *ebiten.Image) {
 	}
 }
 
+// DrawFinalScreen draws on the canvas what Draw has painted.
+func (s *Screen) DrawFinalScreen(screen ebiten.FinalScreen, painted *ebiten.Image, geoM ebiten.GeoM) {
+	if s.plain == nil {
+		ebiten.DefaultDrawFinalScreen(screen, painted, geoM)
+	}
+}
+
 // empty draws that no pictures are there, and finishes a shader that waits for it.
 func (s *Screen) empty(dst *ebiten.Image, scene Scene, warm bool) {
 	dst.Fill(surround)
