@@ -16,7 +16,7 @@ func LyingIn(out string, all iter.Seq2[Set, error]) map[string]bool {
 		if err != nil {
 			break // is told when the sets are worked on
 		}
-		for _, file := range append(slices.Clone(s.Files), s.Session) {
+		for _, file := range append(slices.Clone(s.Files), s.Session, s.Recipe) {
 			within, err := filepath.Rel(whole, real(file))
 			if first, _, deeper := strings.Cut(filepath.ToSlash(within), "/"); file != "" && err == nil && deeper && first != ".." {
 				folders[strings.ToLower(first)] = true

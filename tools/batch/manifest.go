@@ -22,6 +22,7 @@ type Set struct {
 	Files   []string // where they lie: the red, the green and the blue plate, or one file of all three
 	Named   []string // the same as the manifest names them, or from the folder of a pattern on; what is made carries these
 	Session string   // where its session lies, "" for none
+	Recipe  string   // where the session lies whose recipe it is printed by, "" for none
 	Says    map[string]string
 	Fault   string // why it cannot be worked on, "" where it can
 }
@@ -30,13 +31,13 @@ type Set struct {
 const (
 	Red, Green, Blue, File      = "red", "green", "blue", "file"
 	Session, Layout, Encoding   = "session", "layout", "encoding"
-	Key, Palettes               = "key", "palettes"
+	Key, Palettes, Recipe       = "key", "palettes", "recipe"
 	Title, Number, Creator      = "title", "number", "creator"
 	Created, Place, Collection  = "created", "place", "collection"
 	Description, Rights, nameOf = "description", "rights", "set"
 )
 
-var columns = []string{nameOf, Red, Green, Blue, File, Session, Layout, Encoding, Key, Palettes, Title, Number, Creator, Created, Place, Collection, Description, Rights}
+var columns = []string{nameOf, Red, Green, Blue, File, Session, Recipe, Layout, Encoding, Key, Palettes, Title, Number, Creator, Created, Place, Collection, Description, Rights}
 
 // Manifest reads a manifest row by row: text in UTF-8 whose values are parted by commas,
 // semicolons or tabs (RFC 4180), with the names of the columns in its first row. Names of
@@ -167,6 +168,9 @@ func (s *Set) settle(line int, folder string) {
 	if kept := s.Says[Session]; kept != "" {
 		s.Session = at(kept)
 	}
+	if other := s.Says[Recipe]; other != "" {
+		s.Recipe = at(other)
+	}
 	var missing []string
 	for _, column := range []string{Red, Green, Blue} {
 		if file := s.Says[column]; file != "" {
@@ -176,6 +180,8 @@ func (s *Set) settle(line int, folder string) {
 		}
 	}
 	switch whole := s.Says[File]; {
+	case s.Session != "" && s.Recipe != "":
+		s.Fault = fmt.Sprintf("line %d names a session, which has a recipe, and a recipe too", line)
 	case whole != "" && len(s.Files) > 0:
 		s.Fault = fmt.Sprintf("line %d names a file of all three plates and single plates too", line)
 	case whole != "":

@@ -33,9 +33,10 @@ and a contact sheet (contact.html), what a person must look at first standing
 first. A set that fails is a line of the report.
 
 MANIFEST is a table (CSV) with a row for each set and the columns set, red,
-green and blue, or set and file; besides, where wanted: session, layout,
-encoding, key, palettes, and what the object is: title, number, creator,
-created, place, collection, description, rights. In a pattern {set} stands for
+green and blue, or set and file; besides, where wanted: session, or recipe (a
+session of any scans, of which tissues, paper, light and way of printing are
+taken), layout, encoding, key, palettes, and what the object is: title, number,
+creator, created, place, collection, description, rights. In a pattern {set} stands for
 the set and {plate} for red, green, blue or their first letters.
 
 Run again, it goes on where it was ended: a set whose scans, options and version
@@ -271,8 +272,10 @@ func (b batchOptions) set(s batch.Set, waits func()) (f batch.Figures, again boo
 		return s.Failed(s.Fault), false
 	}
 	read := slices.Clone(s.Files)
-	if s.Session != "" {
-		read = append(read, s.Session)
+	for _, name := range []string{s.Session, s.Recipe} {
+		if name != "" {
+			read = append(read, name)
+		}
 	}
 	digest, err := batch.Digest([]any{b.made.Tool, b.made.Time(), s.Named, s.Says, *b.key, *b.opening.layout, *b.opening.encoding, b.assume.by, b.assume.light, b.palettes, b.plates, b.space}, read...)
 	if err != nil {

@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"threeply/proof/command"
+	"threeply/proof/session"
 	"threeply/proof/session/sessiontest"
 	"threeply/tools/batch"
 )
@@ -351,6 +352,63 @@ func TestBatchPalettes(t *testing.T) {
 	s := batch.Set{Name: "quay", Says: map[string]string{batch.Palettes: "earth, none-such"}}
 	if _, err := (batchOptions{}).palettesOf(command.NewHistory(sessiontest.Opened()), s); err == nil || !strings.Contains(err.Error(), "no palette “none-such”") {
 		t.Error(err)
+	}
+}
+
+// A recipe gives a set its tissues and its paper, and nothing of the plates that it was made for;
+// the proof is that of “threeply proof” by these. A recipe that changes makes another set.
+func TestBatchByARecipe(t *testing.T) {
+	manifest := manifestOf(t, 1)
+	dir := filepath.Dir(manifest)
+	recipe := func(paper string) {
+		kept, _ := saved(t, t.TempDir(), func(s *session.State) {
+			s.Title, s.Palette, s.Paper, s.Offsets[0] = "Quay at noon", "earth", paper, session.Offset{DX: 900, DY: 700}
+		})
+		text, err := os.ReadFile(kept)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, "recipe.json"), text, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	recipe("cream")
+	row := "set,red,green,blue,recipe,session\nquay,0-red.png,0-green.png,0-blue.png,recipe.json,"
+	if err := os.WriteFile(manifest, []byte(row+"\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(dir, "out")
+	work := func() string {
+		if code := run([]string{"batch", "-plates=false", "-o", out, manifest}, io.Discard, io.Discard); code != 0 {
+			t.Fatal(code)
+		}
+		report, err := os.ReadFile(filepath.Join(out, "report.csv"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(report)
+	}
+	if report := work(); strings.Contains(report, "Quay at noon") || !strings.Contains(report, "small-earth.jpg") {
+		t.Error(report)
+	}
+	alone := filepath.Join(dir, "alone.png")
+	at := func(name string) string { return filepath.Join(dir, name) }
+	var warn bytes.Buffer
+	if code := run([]string{"proof", "-palette", "earth", "-paper", "cream", "-crop", "-o", alone, at("0-red.png"), at("0-green.png"), at("0-blue.png")}, io.Discard, &warn); code != 0 {
+		t.Fatal(warn.String())
+	}
+	if !bytes.Equal(pixelsOf(t, filepath.Join(out, "quay", "proof-earth.png")), pixelsOf(t, alone)) {
+		t.Error("the proof is not that of the recipe")
+	}
+	recipe("rag")
+	if report := work(); !strings.Contains(report, "made of other scans, in another way") {
+		t.Error(report)
+	}
+	if err := os.WriteFile(manifest, []byte(row+"recipe.json\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if report := work(); !strings.Contains(report, "line 2 names a session, which has a recipe, and a recipe too") {
+		t.Error(report)
 	}
 }
 

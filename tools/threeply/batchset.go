@@ -52,6 +52,16 @@ func (b batchOptions) make(s batch.Set, folder string) (batch.Figures, error) {
 			state.Key = says
 		}
 	}
+	if s.Recipe != "" {
+		kept, err := readSaved(job, s.Recipe)
+		if err != nil {
+			return batch.Figures{}, err
+		}
+		offsets := state.Offsets // those of the recipe were laid for other plates
+		state.TakeSettings(kept.state)
+		state.Offsets = offsets
+		notes = append(notes, kept.notes...)
+	}
 	history := command.NewHistory(state)
 	if err := describe(history, s); err != nil {
 		return batch.Figures{}, err
@@ -131,7 +141,7 @@ func describe(history *command.History, s batch.Set) error {
 		return nil
 	}
 	title := s.Says[batch.Title]
-	if title == "" && s.Session == "" {
+	if title == "" && s.Session == "" { // nor is a recipe's its own
 		title = s.Name
 	}
 	if title != "" {
