@@ -178,6 +178,8 @@ type (
 		Token Token  `json:"token"`
 		Why   string `json:"why"`
 	}
+	// HeardDied says so of one whose worker ended.
+	HeardDied HeardFailed
 	// HeardFlush stores at once what is not stored yet: the page is about to go.
 	HeardFlush struct{}
 )
@@ -220,6 +222,7 @@ func (h HeardRegistered) hear(d *Desk) error    { d.Registered(h.Token, h.Found)
 func (h HeardLooked) hear(d *Desk) error        { d.Looked(h.Token, h.Found); return nil }
 func (h HeardLevels) hear(d *Desk) error        { return d.Levelled(h.Token, h.Found) }
 func (h HeardFailed) hear(d *Desk) error        { d.Failed(h.Token, h.Why); return nil }
+func (h HeardDied) hear(d *Desk) error          { d.Died(h.Token, h.Why); return nil }
 func (h HeardFlush) hear(d *Desk) error         { d.Flush(); return nil }
 func (h HeardWakeOld) hear(d *Desk) error {
 	d.WakeOld(Kept(h))
@@ -237,7 +240,7 @@ var heard = map[string]func([]byte) (Heard, error){
 	"scansKept": read[HeardScansKept], "demoFetched": read[HeardDemoFetched],
 	"opened": read[HeardOpened], "alone": read[HeardAlone], "movePlate": read[HeardMovePlate], "letGo": read[HeardLetGo], "openGathered": read[HeardOpenGathered], "registered": read[HeardRegistered], "looked": read[HeardLooked], "levels": read[HeardLevels],
 	"takeGreyAway": read[HeardTakeGreyAway], "takeGreysAway": read[HeardTakeGreysAway], "readGreys": read[HeardReadGreys],
-	"assume": read[HeardAssume], "takeScale": read[HeardTakeScale], "failed": read[HeardFailed], "flush": read[HeardFlush],
+	"assume": read[HeardAssume], "takeScale": read[HeardTakeScale], "failed": read[HeardFailed], "died": read[HeardDied], "flush": read[HeardFlush],
 }
 
 // Hear takes what the desk is told, as JSON. An error is for the user's eyes only

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"slices"
+	"strings"
 
 	"threeply/proof/plane"
 )
@@ -147,6 +148,14 @@ func (d *Desk) dropAll(kinds ...Kind) {
 			d.drop(j.Token)
 		}
 	}
+}
+
+// Died takes note that a job ended by itself, for a reason that names nothing, and says which job.
+func (d *Desk) Died(t Token, why string) {
+	if j := d.job(t); j != nil {
+		why = j.Words + ": " + strings.TrimSuffix(why, ".") + ". Do it again; where memory is short, close other pages and programs first."
+	}
+	d.Failed(t, why)
 }
 
 // Failed takes note that a job did not work, and says why.

@@ -2,6 +2,7 @@ package browsertest
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"fmt"
 	"os"
@@ -9,6 +10,10 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
 )
 
 // drop drops files of this machine on the page, all at once, as from a file manager.
@@ -130,6 +135,41 @@ func TestOfficer(t *testing.T) {
 	p.waitFor(fmt.Sprintf(`v.idle && v.plates[0].readAs === "gamma 2.2" && v.plates[0].base > 1.5 * %g && v.plates[1].readAs === ""`, base))
 	p.command("undo", nil)
 	p.waitFor(fmt.Sprintf(`v.idle && v.plates[0].readAs === "" && v.plates[0].base === %g`, base))
+}
+
+// dropFolder drops a folder of this machine on the page, as a file manager does.
+func (p *page) dropFolder(path string) {
+	p.t.Helper()
+	for _, kind := range []input.DispatchDragEventType{"dragEnter", "dragOver", "drop"} {
+		p.do("a folder dropped", chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+			_, err := cdp.Call(ctx, target, input.DispatchDragEvent, input.DispatchDragEventParams{Type: kind, X: 300, Y: 200,
+				Data: &input.DragData{Items: []*input.DragDataItem{}, Files: []string{path}, DragOperationsMask: 1}})
+			return err
+		}))
+	}
+}
+
+// TestDropFolder drops a folder: the scans in it are opened, and one without any is named.
+func TestDropFolder(t *testing.T) {
+	p := scans(t)
+	folder := filepath.Join(t.TempDir(), "shelf 7")
+	files := map[string][]byte{"read me.txt": []byte("scanned in spring")}
+	for i, name := range []string{"shelf_red.tif", "shelf_green.tif", "shelf_blue.tif"} {
+		data, err := os.ReadFile(another(t, demoPlates(t)[i], name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		files[name] = data
+	}
+	for name, data := range files {
+		if err := writeFile(filepath.Join(folder, name), data); err != nil {
+			t.Fatal(err)
+		}
+	}
+	p.dropFolder(folder)
+	p.waitFor(`v.plates.length === 3 && v.plates.every(q => q.file.startsWith("shelf_")) && v.idle`)
+	p.dropFolder(filepath.Dir(made(t, "notes.txt", nil)))
+	p.waitFor(`v.messages.some(m => /^The folder \S+ holds no scans\./.test(m.text))`)
 }
 
 // TestDropNameless drops a set whose names say nothing: the user is asked, by

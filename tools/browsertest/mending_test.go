@@ -47,7 +47,7 @@ func TestWorkerDies(t *testing.T) {
 	}
 	p.dismissAll()
 	p.tell("register", nil)
-	p.waitFor(`v.messages.some(m => m.kind === "error" && m.text.includes("out of memory"))`)
+	p.waitFor(`v.messages.some(m => m.kind === "error" && m.text.includes(": out of memory. Do it again"))`)
 	if got := p.sessionText(); got != text {
 		t.Errorf("the session has become\n%s", got)
 	}

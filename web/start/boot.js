@@ -11,6 +11,7 @@ import * as page from "../page/page.js";
 import * as pins from "../stage/pins.js";
 import * as stage from "../stage/stage.js";
 import * as desk from "./desk.js";
+import { dropped } from "./dropped.js";
 import { saveEverything, saveIntoFolder } from "./everything.js";
 import * as frames from "./frames.js";
 import * as glimpse from "./glimpse.js";
@@ -369,7 +370,7 @@ window.addEventListener("drop", (event) => {
   event.preventDefault();
   event.stopPropagation();
   delete root.dataset.drop;
-  take([...event.dataTransfer?.files ?? []]);
+  dropped(event.dataTransfer).then(take, (error) => ready.then(() => window.threeply.say("error", reason(error))));
 }, true);
 
 // ---- start

@@ -220,7 +220,8 @@ export const planes = (token) => (/** @type {Wanted} */ { source, level, from, t
  * @param {unknown} error
  */
 export function failed(token, error) {
-  if (!(error instanceof work.Stopped)) tell({ do: "failed", token, why: reason(error) });
+  if (error instanceof work.Stopped) return;
+  tell({ do: error instanceof work.Died ? "died" : "failed", token, why: reason(error) });
 }
 
 // ---- locks: no two tabs have one document open

@@ -16,6 +16,7 @@ const reader = new FileReaderSync();
 let last = null;
 self.threeplyRead = (file, from, to) => {
   if (last) release(last);
+  last = null; // the next one may not be had
   return last = new Uint8Array(reader.readAsArrayBuffer(file.slice(from, to)));
 };
 

@@ -8,6 +8,7 @@ export type Heard =
   | { do: "bring"; files: File[] }
   | { do: "demo" }
   | { do: "demoFetched"; token: number; files: File[] }
+  | { do: "died"; token: number; why: string }
   | { do: "dismiss"; message: number }
   | { do: "failed"; token: number; why: string }
   | { do: "flush" }
