@@ -17,9 +17,9 @@ import (
 var rare = []string{
 	"archive/...", "crypto/cipher", "crypto/internal/fips140/aes/...", "crypto/internal/fips140/drbg", "crypto/internal/fips140/hmac", "crypto/internal/fips140/sha3", "crypto/internal/fips140/sha512", "encoding/...", "fmt", "go/...", "html/...", "image/png", "internal/buildcfg", "internal/reflectlite", "math/big", "net/...", "os", "path/...", "regexp/...", "strconv", "strings", "text/...", "time",
 	"github.com/hajimehoshi/ebiten/v2/internal/shader/...", "golang.org/x/image/font/...", "golang.org/x/text/...",
-	"threeply/proof/archive", "threeply/proof/audit", "threeply/proof/bag", "threeply/proof/catalogue", "threeply/proof/cgats", "threeply/proof/coating", "threeply/proof/command", "threeply/proof/desk", "threeply/proof/export", "threeply/proof/film", "threeply/proof/registration", "threeply/proof/strict",
-	"threeply/proof/figures", "threeply/proof/fitness", "threeply/proof/inspect", "threeply/proof/intake", "threeply/proof/label", "threeply/proof/leaf", "threeply/proof/lettering", "threeply/proof/order", "threeply/proof/origin", "threeply/proof/parcel", "threeply/proof/pigment", "threeply/proof/process", "threeply/proof/report",
-	"threeply/proof/review", "threeply/proof/session", "threeply/proof/setter", "threeply/proof/survey", "threeply/proof/testplan", "threeply/proof/table", "threeply/proof/testsheet", "threeply/proof/verdict", "threeply/proof/wedge", "threeply/proof/words",
+	"threeply/proof/archive", "threeply/proof/audit", "threeply/proof/bag", "threeply/proof/catalogue", "threeply/proof/cgats", "threeply/proof/coating", "threeply/proof/columns", "threeply/proof/command", "threeply/proof/desk", "threeply/proof/export", "threeply/proof/film", "threeply/proof/registration", "threeply/proof/strict",
+	"threeply/proof/figures", "threeply/proof/fitness", "threeply/proof/inspect", "threeply/proof/intake", "threeply/proof/label", "threeply/proof/leaf", "threeply/proof/lettering", "threeply/proof/negative", "threeply/proof/order", "threeply/proof/origin", "threeply/proof/parcel", "threeply/proof/pigment", "threeply/proof/process", "threeply/proof/report",
+	"threeply/proof/review", "threeply/proof/session", "threeply/proof/setter", "threeply/proof/survey", "threeply/proof/testplan", "threeply/proof/table", "threeply/proof/testsheet", "threeply/proof/transfer", "threeply/proof/verdict", "threeply/proof/wedge", "threeply/proof/words",
 	"threeply/proof/workshop", "threeply/wasm/page/model", "threeply/wasm/worker",
 }
 
