@@ -68,7 +68,36 @@ func decodeJPEG(data Data) (*raw, *Error) {
 }
 
 func decodedJPEG(data Data) (image.Image, *Error) {
-	return guard(func() (image.Image, error) { return jpeg.Decode(io.NewSectionReader(data, 0, data.Size())) })
+	return guard(func() (image.Image, error) {
+		return jpeg.Decode(&jpegScans{in: io.NewSectionReader(data, 0, data.Size())})
+	})
+}
+
+// mostScans is how many times a progressive JPEG can go over its pixels: such as are made go over
+// them about ten times. A judgement without a source. Each time costs a look at every block for a few bytes of
+// the file, so that a small one could hold the reader up for hours.
+const mostScans = 500
+
+// jpegScans counts the scans of a JPEG as it is read. What looks like the beginning of one
+// elsewhere, as in a profile, is rare.
+type jpegScans struct {
+	in    io.Reader
+	last  byte
+	scans int
+}
+
+func (j *jpegScans) Read(p []byte) (int, error) {
+	n, err := j.in.Read(p)
+	for _, b := range p[:n] {
+		if j.last == 0xff && b == markerSOS {
+			j.scans++
+		}
+		j.last = b
+	}
+	if j.scans > mostScans {
+		return 0, unsupported(otherJPEG, "it goes over its pixels more than %d times", mostScans)
+	}
+	return n, err
 }
 
 // withEnd is a file with the mark EOI behind it, by which a JPEG is to end (ITU-T T.81, B.2.1).
@@ -206,17 +235,18 @@ func (p *jpegInfo) profile() []byte {
 	return icc
 }
 
+const otherJPEG = "Save it as an ordinary (baseline or progressive) 8-bit JPEG, or better as 16-bit TIFF."
+
 func (p *jpegInfo) check(stored int) *Error {
-	const remedy = "Save it as an ordinary (baseline or progressive) 8-bit JPEG, or better as 16-bit TIFF."
 	switch {
 	case p.components == 4:
 		return unsupported("Convert it to grey or RGB.", "it is a CMYK JPEG")
 	case p.components != 1 && p.components != 3:
-		return unsupported(remedy, "it is a JPEG with %d channels", p.components)
+		return unsupported(otherJPEG, "it is a JPEG with %d channels", p.components)
 	case p.precision != 8:
-		return unsupported(remedy, "it is a JPEG with %d bits a channel", p.precision)
+		return unsupported(otherJPEG, "it is a JPEG with %d bits a channel", p.precision)
 	case p.sof > markerSOF2:
-		return unsupported(remedy, "it is a lossless, hierarchical or arithmetic-coded JPEG")
+		return unsupported(otherJPEG, "it is a lossless, hierarchical or arithmetic-coded JPEG")
 	}
 	// A block of 8 × 8 pixels takes one bit at least, in any mode of T.81 that
 	// is read: 512 pixels a byte.

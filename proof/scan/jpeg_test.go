@@ -144,6 +144,25 @@ func TestJPEGWithoutItsEnd(t *testing.T) {
 	}
 }
 
+// A few bytes more have a decoder go over all pixels again: a JPEG that does so too often is refused,
+// one of ten scans is not.
+func TestJPEGOfManyScans(t *testing.T) {
+	whole := jpegFile(grey8(16, 16))
+	at := bytes.Index(whole, []byte{0xff, markerSOS})
+	again := whole[at : len(whole)-2]
+	of := func(scans int) []byte {
+		return slices.Concat(whole[:at], bytes.Repeat(again, scans), whole[len(whole)-2:])
+	}
+	want, err := Decode("a.jpg", whole, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s, err := Decode("a.jpg", of(10), Options{}); err != nil || !slices.Equal(s.Planes[0].Pix, want.Planes[0].Pix) {
+		t.Errorf("of ten scans: other pixels, or error %v", err)
+	}
+	checkRefusal(t, "a.jpg", of(mostScans+1), "goes over its pixels more than 500 times", true)
+}
+
 // A JPEG is read as it is decoded: no large part of the file lies in memory.
 func TestJPEGIsReadInParts(t *testing.T) {
 	img := image.NewGray(image.Rect(0, 0, 400, 300))

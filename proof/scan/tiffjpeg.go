@@ -41,7 +41,7 @@ func (r *pieceReader) jpegPiece(n, x0, y0 int, to []*plane.Plane) *Error {
 	if r.step == 0 {
 		r.step = info.step
 	}
-	img, refusal := guard(func() (image.Image, error) { return jpeg.Decode(bytes.NewReader(stored)) })
+	img, refusal := guard(func() (image.Image, error) { return jpeg.Decode(&jpegScans{in: bytes.NewReader(stored)}) })
 	if refusal != nil {
 		return refusal
 	}

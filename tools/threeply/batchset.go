@@ -141,7 +141,7 @@ func describe(history *command.History, s batch.Set) error {
 		return nil
 	}
 	title := s.Says[batch.Title]
-	if title == "" && s.Session == "" { // nor is a recipe's its own
+	if title == "" && s.Session == "" { // a recipe's is another object's
 		title = s.Name
 	}
 	if title != "" {
