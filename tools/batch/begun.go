@@ -53,13 +53,14 @@ func Begun(folder, asked string, overwrite bool, now time.Time) (label.Made, err
 
 // begun is what the file called BegunName holds.
 type begun struct {
+	Tool  string    `json:"tool"` // with its version
 	Begun time.Time `json:"begun"`
 }
 
 // remember writes down when a batch was begun. Where that is written already, it stays, but where
 // overwrite says otherwise.
 func remember(name string, at time.Time, overwrite bool) error {
-	text, err := json.Marshal(begun{at})
+	text, err := json.Marshal(begun{label.Tool(), at})
 	if err != nil {
 		return err
 	}

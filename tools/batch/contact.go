@@ -9,6 +9,8 @@ import (
 	"net/url"
 	"path"
 	"strings"
+
+	"threeply/proof/label"
 )
 
 //go:embed contact.css
@@ -21,6 +23,7 @@ var (
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>` + contactTitle + `</title>
+<meta name="generator" content="{{.Tool}}">
 <style>{{.Look}}</style>
 </head>
 <body>
@@ -48,7 +51,8 @@ func Contact(out io.Writer, all *Gathered) error {
 		Look template.CSS
 		Sets string
 		Mind int
-	}{template.CSS(contactLook), counted(all.Sets), all.Mind}
+		Tool string
+	}{template.CSS(contactLook), counted(all.Sets), all.Mind, label.Tool()}
 	if err := contactHead.Execute(b, head); err != nil {
 		return err
 	}

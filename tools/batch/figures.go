@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+
+	"threeply/proof/label"
 )
 
 // Why a person must look at a set, what comes first most urgent.
@@ -37,6 +39,7 @@ type Figures struct {
 	SHA256     []string `json:"sha256"` // of the scans
 	Folder     string   `json:"folder"` // with what was made, from the report's folder on, parted by “/”
 	Small      []string `json:"small"`  // small pictures, from the set's folder on
+	Tool       string   `json:"tool"`   // that says so, with its version
 }
 
 // Urgent orders figures by what a person must look at first. Rows of a manifest that give sets one
@@ -48,5 +51,5 @@ func Urgent(a, b Figures) int {
 
 // Failed are the figures of a set of which nothing came.
 func (s Set) Failed(reason string) Figures {
-	return Figures{Set: s.Name, Why: Failed, Look: []string{reason}, Title: s.Says[Title], Number: s.Says[Number]}
+	return Figures{Set: s.Name, Why: Failed, Look: []string{reason}, Title: s.Says[Title], Number: s.Says[Number], Tool: label.Tool()}
 }

@@ -20,7 +20,7 @@ var reasons = [...]string{"failed", "unsure", "out of register", "clipped", "lig
 
 var reportHeads = []string{
 	"first look at", "degree", "set", "look", "verdict", "stars", "p95_px", "largest_px", "coverage", "confidence", "clipped", "light_apart_stops",
-	"title", "number", "sha256", "folder", "small",
+	"title", "number", "sha256", "folder", "small", "tool",
 }
 
 // between parts values that stand in one cell.
@@ -45,7 +45,7 @@ func Report(out io.Writer, all *Gathered) error {
 		t = table.Table{} // row by row, for there may be a hundred thousand
 		t.Add(table.Text(reasons[f.Why]), table.Number(f.Degree, 12), table.Text(f.Set), table.Text(strings.Join(f.Look, between)), table.Text(f.Verdict),
 			table.Number(float64(f.Stars), 1), number(f.P95), number(f.Largest), number(f.Coverage), number(f.Confidence), number(f.Clipped), number(f.Apart),
-			table.Text(f.Title), table.Text(f.Number), table.Text(strings.Join(f.SHA256, between)), table.Text(f.Folder), table.Text(strings.Join(f.Small, between)))
+			table.Text(f.Title), table.Text(f.Number), table.Text(strings.Join(f.SHA256, between)), table.Text(f.Folder), table.Text(strings.Join(f.Small, between)), table.Text(f.Tool))
 		to.WriteString(strings.TrimPrefix(t.CSV(), table.ByteOrderMark))
 	}
 	return to.Flush()
@@ -66,7 +66,7 @@ func ReadReport(name string, text []byte) ([]Figures, error) {
 		for k := range row {
 			row[k] = table.Said(row[k])
 		}
-		f := Figures{Why: -1, Set: row[2], Look: parted(row[3]), Verdict: row[4], Title: row[12], Number: row[13], SHA256: parted(row[14]), Folder: row[15], Small: parted(row[16])}
+		f := Figures{Why: -1, Set: row[2], Look: parted(row[3]), Verdict: row[4], Title: row[12], Number: row[13], SHA256: parted(row[14]), Folder: row[15], Small: parted(row[16]), Tool: row[17]}
 		for why, reason := range reasons {
 			if row[0] == reason {
 				f.Why = why

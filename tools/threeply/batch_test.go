@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"threeply/proof/command"
+	"threeply/proof/label"
 	"threeply/proof/session"
 	"threeply/proof/session/sessiontest"
 	"threeply/tools/batch"
@@ -108,6 +109,12 @@ func TestBatchKilledShardedAndMerged(t *testing.T) {
 	want := tree(t, whole)
 	if !strings.Contains(want["report.csv"], "\r\nfailed,0,empty,") || len(want) != sets*9+3 {
 		t.Fatalf("%d files, report:\n%s", len(want), want["report.csv"])
+	}
+
+	for name, content := range want {
+		if !strings.Contains(content, label.Tool()) {
+			t.Errorf("%s does not say which version made it", name)
+		}
 	}
 
 	killed := filepath.Join(dir, "killed")

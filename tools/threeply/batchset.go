@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"encoding/binary"
 	"fmt"
 	"image"
 	"image/jpeg"
@@ -14,6 +16,7 @@ import (
 	"threeply/proof/command"
 	"threeply/proof/export"
 	"threeply/proof/fitness"
+	"threeply/proof/label"
 	"threeply/proof/levels"
 	"threeply/proof/registration"
 	"threeply/proof/render"
@@ -101,7 +104,7 @@ func (b batchOptions) make(s batch.Set, folder string) (batch.Figures, error) {
 		name, small := "proof-"+id+".png", "small-"+id+".jpg"
 		err = job.Write(
 			files.Out{Name: filepath.Join(folder, name), Content: func(w io.Writer) error { return p.WriteImage(w, img) }},
-			files.Out{Name: filepath.Join(folder, small), Content: func(w io.Writer) error { return jpeg.Encode(w, smaller(img), &jpeg.Options{Quality: 85}) }},
+			files.Out{Name: filepath.Join(folder, small), Content: func(w io.Writer) error { return writeSmall(w, smaller(img), b.made.Tool) }},
 		)
 		if err != nil {
 			return batch.Figures{}, err
@@ -170,7 +173,7 @@ func (b batchOptions) figures(s *session.State, set batch.Set, rests *basis, not
 	v := verdict.OfScan(s)
 	f := batch.Figures{
 		Set: set.Name, Why: batch.Fine, Verdict: verdict.SignWords(v.Sign), Stars: v.Stars, Confidence: figure(v.LeastConfident),
-		Title: s.Title, Number: s.Identity.Number, Folder: set.Name,
+		Title: s.Title, Number: s.Identity.Number, Folder: set.Name, Tool: label.Tool(),
 	}
 	if v.Measured {
 		f.P95, f.Largest, f.Coverage = figure(v.P95), figure(v.Largest), figure(v.Coverage)
@@ -241,4 +244,16 @@ func smaller(img image.Image) image.Image {
 	out := image.NewRGBA(image.Rect(0, 0, max(int(scale*float64(size.X)), 1), max(int(scale*float64(size.Y)), 1)))
 	draw.BiLinear.Scale(out, out.Rect, img, img.Bounds(), draw.Src, nil)
 	return out
+}
+
+// writeSmall writes a small picture as a JPEG with a comment (ITU-T T.81, B.2.4.5).
+func writeSmall(out io.Writer, img image.Image, comment string) error {
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, img, &jpeg.Options{Quality: 85}); err != nil {
+		return err
+	}
+	const begins, comments = "\xff\xd8", "\xff\xfe"
+	said := binary.BigEndian.AppendUint16([]byte(begins+comments), uint16(2+len(comment)))
+	_, err := out.Write(slices.Concat(said, []byte(comment), b.Bytes()[len(begins):]))
+	return err
 }
