@@ -163,6 +163,14 @@ func TestSearchesThatAreOvertakenAreDropped(t *testing.T) {
 	if !strings.HasPrefix(plates[0].Words, "proposed, sure, 90 %") || plates[2].Words != "not found: pin it by hand" {
 		t.Errorf("the plates say “%s” and “%s”", plates[0].Words, plates[2].Words)
 	}
+	stood := p.Marks[0].At
+	p.do(`{"do":"pinAt","x":390,"y":250}`)
+	moved := p.Seek()
+	p.do(`{"do":"undo"}`)
+	p.must(p.SearchEnded(moved.Turn, 1, []byte(`[{"Source":0,"OK":true,"X":60,"Y":60,"Certainty":0.9}]`)))
+	if p.Marks[0].At != stood || p.model().Redo != "mark" {
+		t.Errorf("what was found from a pin that was taken back is proposed: %+v, and Redo is “%s”", p.Marks[0].At, p.model().Redo)
+	}
 	third := p.Seek()
 	p.do(`{"do":"unpin","n":1}`)
 	p.must(p.SearchEnded(third.Turn, 1, []byte(`[{"Source":0,"OK":true,"X":83,"Y":79,"Certainty":0.9}]`)))

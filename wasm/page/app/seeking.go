@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 
 	"threeply/proof/affine"
 	"threeply/proof/command"
@@ -15,6 +16,7 @@ import (
 type search struct {
 	turn   int             // counts the searches: what a later one overtook is dropped
 	now    int             // number of the mark that is looked for, 0 for none
+	from   int             // serial number of the step that it is looked for from
 	missed map[int][3]bool // by number of a mark and source: it was looked for, and is not found yet
 	pins   int             // counts the pins that were set
 }
@@ -83,7 +85,8 @@ func (a *App) Seek() *Search {
 		return nil
 	}
 	a.search.turn++
-	a.search.now, out.Turn = m.N, a.search.turn
+	steps, at := a.Steps()
+	a.search.now, a.search.from, out.Turn = m.N, steps[at].Serial, a.search.turn
 	return out
 }
 
@@ -127,6 +130,11 @@ func (a *App) SearchEnded(turn, n int, text []byte) error {
 	a.search.now = 0
 	if a.MarkOf(n) < 0 {
 		return nil
+	}
+	steps, at := a.Steps()
+	if !slices.ContainsFunc(steps[:at+1], func(s command.Step) bool { return s.Serial == a.search.from }) { // the pin was taken back
+		a.search.forget(n)
+		return a.update()
 	}
 	err := a.propose(n, text)
 	if err != nil {
