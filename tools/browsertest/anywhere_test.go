@@ -202,3 +202,35 @@ func TestKeptWhole(t *testing.T) {
 	reload()
 	stands("2")
 }
+
+// TestPartsAreMissing opens the page where the server lacks one of its files, or the browser lets no
+// worker begin: the page says which file it is, or what was to be done, and that it waits for scans.
+func TestPartsAreMissing(t *testing.T) {
+	for _, missing := range []struct{ file, script, says string }{
+		{file: "page.wasm", says: "Threeply has stopped: page.wasm cannot be had from the server (404)."},
+		{file: "worker.wasm", says: "worker.wasm cannot be had from the server (404)."},
+		{script: `window.Worker = class { constructor() { throw new Error("workers are refused"); } }`, says: "workers are refused"},
+	} {
+		p := openBlank(t, windowWidth, windowHeight)
+		if missing.script != "" {
+			p.before(missing.script)
+		}
+		server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+			if missing.file != "" && r.URL.Path == "/"+missing.file {
+				http.NotFound(w, r)
+				return
+			}
+			site.Handler(os.DirFS(siteDir)).ServeHTTP(w, r)
+		}))
+		p.goTo(server.URL + "/")
+		p.waitFor(`[...document.querySelectorAll(".message")].some(m => m.textContent.includes(` + quoted(missing.says) + `))`)
+		if missing.file != "page.wasm" {
+			p.waitFor(`document.getElementById("opening").textContent === "Drop three scans of your own."`)
+		}
+		p.close()
+		server.Close()
+		p.mu.Lock()
+		p.problems = nil // of what is missing
+		p.mu.Unlock()
+	}
+}

@@ -4,7 +4,7 @@
 /** @import { Api } from "../types/api.js" */
 /** @import { Model } from "../types/model.js" */
 
-import { byID, h } from "../ui/dom.js";
+import { byID, h, text } from "../ui/dom.js";
 import { gesture } from "../ui/gesture.js";
 import { reason } from "../ui/words.js";
 import * as page from "../page/page.js";
@@ -107,8 +107,18 @@ async function render(view, number) {
   busy = view.jobs.length > 0;
   unkept = view.saved.state === "refused";
   if (busy && !starts()) glimpse.forget(); // what comes of it may change the pictures
-  if (woken && !busy && !view.ready) glimpse.away();
+  if (woken && !view.ready) waits();
   later();
+}
+
+let forFiles = false; // no pictures are there, and none come but of files of the user's
+
+// waits says, where no pictures are, what they wait for.
+function waits() {
+  if (busy !== forFiles) return;
+  forFiles = !busy;
+  glimpse.away();
+  text(byID("opening"), forFiles ? "Drop three scans of your own." : "Opening the plates …");
 }
 
 const BRINGS = 15; // ms, at a time

@@ -13,12 +13,16 @@ const held = (/** @type {string} */ name) => document.getElementById(`part ${nam
 export const inOneFile = held("page.wasm") !== null;
 
 /**
- * part is a part of the page, by its path in the folder.
+ * part is a part of the page, by its path in the folder. An error names it.
  * @param {string} name
  * @returns {Promise<Response>}
  */
 export async function part(name) {
-  if (!inOneFile) return fetch(name);
+  if (!inOneFile) {
+    const got = await fetch(name).catch(reason);
+    if (typeof got !== "string" && got.ok) return got;
+    throw new Error(`${name} cannot be had from the server (${typeof got === "string" ? got : got.status})`);
+  }
   const type = types[name.slice(name.lastIndexOf(".") + 1)];
   return new Response(packed(name).stream().pipeThrough(new DecompressionStream("gzip")), { headers: { "Content-Type": type } });
 }
@@ -38,8 +42,19 @@ function packed(name) {
 
 const script = inOneFile ? URL.createObjectURL(new Blob([held("start/worker.js")?.textContent ?? ""], { type: types.js })) : "start/worker.js";
 
-/** @type {Worker | null} */
-let compiler = new Worker(script); // that compiles the next program: it takes a while until a worker is there
+/**
+ * begun is a worker, null where the browser lets none begin.
+ * @returns {Worker | null}
+ */
+function begun() {
+  try {
+    return new Worker(script);
+  } catch {
+    return null;
+  }
+}
+
+let compiler = begun(); // that compiles the next program: it takes a while until a worker is there
 
 /**
  * compile has a program compiled by a worker: the page's own thread would stand still for half a
@@ -49,12 +64,13 @@ let compiler = new Worker(script); // that compiles the next program: it takes a
  * @returns {Promise<WebAssembly.Module>}
  */
 const compile = (name) => new Promise((/** @type {(program: WebAssembly.Module) => void} */ resolve, reject) => {
-  const own = compiler ?? new Worker(script);
+  const own = compiler ?? begun();
   compiler = null;
   const here = () => {
-    own.terminate();
-    WebAssembly.compileStreaming(part(name)).then(resolve, reject);
+    own?.terminate();
+    part(name).then((response) => WebAssembly.compileStreaming(response)).then(resolve, reject);
   };
+  if (!own) return here();
   own.onerror = (event) => { event.preventDefault(); here(); };
   own.onmessage = (/** @type {MessageEvent<{ program?: WebAssembly.Module }>} */ { data: { program } }) => {
     if (!program) return here();

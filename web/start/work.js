@@ -199,7 +199,7 @@ function pool(most) {
   }
 
   // warm starts a worker before it is needed.
-  const warm = () => { if (slots.size === 0) begin(); };
+  const warm = () => { try { if (slots.size === 0) begin(); } catch { /* what needs one says so */ } };
 
   // spare tells whether work that is asked for now begins at once.
   const spare = () => queue.length === 0 && (slots.size < most || [...slots].some((slot) => !slot.call));
