@@ -36,7 +36,7 @@ function report(error) {
   const kept = session ? "This browser does not keep your work. Save the session before you load the page again." : "What you did is kept in this browser.";
   const save = session && h("button", { type: "button", text: "Save the session", click: () => saving.download(name, session, "application/json") });
   const again = h("button", { type: "button", text: "Load the page again", click: () => location.reload() });
-  byID("messages").prepend(h("p", { class: "message error" }, `Threeply has stopped: ${reason(error)}. ${kept} `, save, " ", again));
+  byID("messages").prepend(h("div", { class: "message error", role: "alert" }, h("strong", { text: "Not done" }), h("p", { text: `Threeply has stopped: ${reason(error)}. ${kept}` }), save, again));
   root.dataset.ready = "failed";
 }
 
