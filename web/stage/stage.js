@@ -30,8 +30,8 @@ const words = "The pictures. Arrow keys move the picture, or the chosen layer wh
 // document.body, appends it there, styles html and body, and takes pointer
 // positions from the window: the body is given the stage's size, and the canvas
 // is moved into the stage as it appears. This rests on internals of v2.9.10; a
-// browser test holds it.
-export function shelter() {
+// browser test holds it. made is called once that has its context.
+export function shelter(/** @type {() => void} */ made) {
   stage = byID("stage");
   for (const side of sides) {
     size[side] = stage[side];
@@ -47,7 +47,10 @@ export function shelter() {
     attr(canvas, "aria-label", words);
     stage.prepend(canvas);
     sizeOnce(canvas);
-    setTimeout(() => hasCard(canvas)); // which keeps the wait out of Ebitengine's own start
+    setTimeout(() => { // which keeps the wait out of Ebitengine's own start
+      hasCard(canvas);
+      made();
+    });
     window.dispatchEvent(new Event("resize"));
   }).observe(document.body, { childList: true });
   for (const element of [document.body, document.documentElement]) {

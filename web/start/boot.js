@@ -16,7 +16,7 @@ import { saveEverything, saveIntoFolder } from "./everything.js";
 import * as frames from "./frames.js";
 import * as glimpse from "./glimpse.js";
 import * as language from "./language.js";
-import { inOneFile, page as program } from "./parts.js";
+import { inOneFile, page as program, workersMay } from "./parts.js";
 import * as reading from "./reading.js";
 import * as saving from "./saving.js";
 import * as store from "./store.js";
@@ -427,7 +427,7 @@ kept.then((cards) => {
   glimpse.show(cards, desk.remembered());
   if (cards.length === 0) desk.demo().catch(() => {});
 }).catch(() => {});
-stage.shelter();
+stage.shelter(workersMay);
 work.warm();
 (async () => {
   const go = new Go();

@@ -96,12 +96,19 @@ export const encoded = (picture) => new Promise((resolve) => {
   encoder.postMessage({ encode: picture }, [picture]);
 });
 
+// workersMay has the workers' program compiled. It is called once the canvas has its context: for that
+// the page waits for the browser's process of the graphics card, and long where a compiler keeps the
+// cores busy.
+/** @type {() => void} */
+export let workersMay = () => {};
+const allowed = new Promise((/** @type {(done: void) => void} */ done) => { workersMay = done; });
+
 // page is the page's program; the workers' one is compiled after it.
 export const page = compile("page.wasm");
 page.catch(() => {}); // boot.js says it
 
 /** @type {Promise<WebAssembly.Module> | null} */
-let compiled = page.then(() => compile("worker.wasm")); // once for all workers
+let compiled = Promise.all([page, allowed]).then(() => compile("worker.wasm")); // once for all workers
 
 /**
  * worker starts a worker. Where its program cannot be had, it gets an error event.
